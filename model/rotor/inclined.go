@@ -1,0 +1,185 @@
+package rotor
+
+import "math"
+
+// Flow is the undisturbed flow at a rotor disc in m/s, both parts at least 0:
+// Axial through the disc, against the thrust, and InPlane along it. At an
+// airspeed V and an angle alpha between flow and disc they are V sin(alpha) and
+// V cos(alpha).
+type Flow struct{ Axial, InPlane float64 }
+
+// Load is the state of a rotor in inclined flow.
+type Load struct {
+	N       float64 // rev/s
+	Thrust  float64 // N, along the axis
+	Power   float64 // W, at the shaft
+	Drag    float64 // N, along the disc, downstream
+	Induced float64 // m/s, along the axis
+	Mu      float64 // in-plane flow over tip speed
+	J       float64 // the advance ratio J' of the equivalent axial flow; may be negative
+}
+
+// Inclined returns the load at n rev/s in a flow, by the table for axial flow.
+//
+// The induced speed v follows from the thrust (Glauert, A general theory of the
+// autogyro, 1926), Va and Vp being the axial and the in-plane flow:
+//
+//	T' = 2 rho A v sqrt(Vp² + (Va + v)²)
+//
+// Blades that meet the flow lambda = Va + v through the disc would do so in
+// axial flow at the airspeed V' = lambda - T'/(2 rho A lambda), J' = V'/(n D),
+// where they give the thrust T' and take the power of the table. To this the
+// uneven speed around the disc adds, with mu = Vp/(Omega R), CTu the thrust
+// without flow through the disc and CT0, CP0 those at rest:
+//
+//	T = T' + 2.0 mu² CTu rho n² D⁴,  CTu = CT0/(1 - sqrt(2 CT0/pi)/J(T=0))
+//	P = P' + mu² (2.8 CP0 - 1.2 CTu Va/(n D)) rho n³ D⁵
+//	H = mu (0.6 CTu lambda/(n D) + 1.6 CP0/pi) rho n² D⁴, the drag along the disc
+//
+// The terms are those of strip theory for an ideally twisted blade (in T the
+// factor of theory is ln(1/0.15) = 1.9); the factors are fitted to blade-element
+// solutions averaged around the disc of 24 generic rotors. Against other such
+// solutions, at all angles from edgewise to 60° and where T exceeds 0.15 of the
+// static thrust T0, T and H are within 3 % of T0 and P within 3 % of P0 to mu 0.15,
+// at a root mean square of 0.6 %; to mu 0.2 within 6 %. Beyond, the error grows
+// to 10 % of T0 and 17 % of P0 typically at mu 0.3: mark such results.
+//
+// It is false where n is outside SpeedRange or a part of the flow is negative.
+func (t *Table) Inclined(f Flow, n float64) (Load, bool) {
+	if nMin, nMax := t.SpeedRange(); !(f.Axial >= 0 && f.InPlane >= 0 && n >= nMin && n <= nMax) {
+		return Load{}, false
+	}
+	D := t.geometry.Diameter
+	follow := func(V float64) float64 { // the induced speed at V'
+		CT, _ := t.At(V/(n*D), n)
+		return induced(2/math.Pi*CT*n*n*D*D, f.Axial, f.InPlane)
+	}
+	// V' lies between Va - Vp and Va, and V' less what follows from it rises.
+	excess := func(V float64) float64 { return V - equivalent(f, follow(V)) }
+	V := f.Axial
+	if v := follow(V); v > 0 && f.InPlane > 0 {
+		var ok bool
+		if V, ok = secant(excess, f.Axial-f.InPlane, f.Axial, V, equivalent(f, v), 1e-12*n*D); !ok {
+			return Load{}, false
+		}
+	}
+	return t.load(f, n, V, follow(V)), true
+}
+
+// InclinedThrust returns the load at which the rotor gives a thrust in N, above
+// 0, in a flow; see Inclined. It is false where no speed within SpeedRange does,
+// or a part of the flow is negative.
+func (t *Table) InclinedThrust(f Flow, thrust float64) (Load, bool) {
+	if !(f.Axial >= 0 && f.InPlane >= 0 && thrust > 0) {
+		return Load{}, false
+	}
+	D := t.geometry.Diameter
+	A := math.Pi / 4 * D * D
+	at := func(lnN float64) (V, v, T float64) {
+		n := math.Exp(lnN)
+		q := t.air.Density * n * n * D * D * D * D
+		mu := f.InPlane / (math.Pi * n * D)
+		extra := advanceThrust * mu * mu * t.unopposed(n) * q
+		v = induced((thrust-extra)/(2*t.air.Density*A), f.Axial, f.InPlane)
+		V = equivalent(f, v)
+		CT, _ := t.At(V/(n*D), n)
+		return V, v, CT*q + extra
+	}
+	lack := func(lnN float64) float64 {
+		_, _, T := at(lnN)
+		return T/thrust - 1
+	}
+	nMin, nMax := t.SpeedRange()
+	CT0, _ := t.Static(nMax / 3)
+	x0 := math.Log(thrust/(t.air.Density*CT0*D*D*D*D)) / 2 // as at rest
+	x1 := x0 - lack(x0)/2
+	lnN, ok := secant(lack, math.Log(nMin), math.Log(nMax), x0, x1, 1e-12)
+	if !ok {
+		return Load{}, false
+	}
+	V, v, _ := at(lnN)
+	return t.load(f, math.Exp(lnN), V, v), true
+}
+
+// load completes the load at n rev/s from the equivalent axial speed V' and the
+// induced speed v.
+func (t *Table) load(f Flow, n, V, v float64) Load {
+	D := t.geometry.Diameter
+	q := t.air.Density * n * n * D * D * D * D
+	J := V / (n * D)
+	mu := f.InPlane / (math.Pi * n * D)
+	CT, CP := t.At(J, n)
+	_, CP0 := t.Static(n)
+	CTu := t.unopposed(n)
+	return Load{
+		N:       n,
+		Thrust:  q * (CT + advanceThrust*mu*mu*CTu),
+		Power:   q * n * D * (CP + mu*mu*(advancePower*CP0-advanceRelief*CTu*f.Axial/(n*D))),
+		Drag:    q * mu * (dragTilt*CTu*(f.Axial+v)/(n*D) + dragProfile*CP0/math.Pi),
+		Induced: v,
+		Mu:      mu,
+		J:       J,
+	}
+}
+
+// unopposed returns CTu, the thrust coefficient of a rotor without flow through
+// its disc: thrust falls linearly with that flow, which at rest is
+// sqrt(T/(2 rho A)) and at zero thrust J(T=0) n D.
+func (t *Table) unopposed(n float64) float64 {
+	CT0, _ := t.Static(n)
+	return CT0 / (1 - math.Sqrt(2*CT0/math.Pi)/t.zeroThrust)
+}
+
+// equivalent returns V' for an induced speed.
+func equivalent(f Flow, v float64) float64 {
+	lambda := f.Axial + v
+	if lambda == 0 {
+		return f.Axial
+	}
+	return f.Axial + v*(1-math.Hypot(f.InPlane, lambda)/lambda)
+}
+
+// induced solves v sqrt(Vp² + (Va + v)²) = w2 for v; without thrust, w2 ≤ 0, it
+// is 0. The left side is convex in v, so that Newton's method from an upper
+// bound comes down to the root.
+func induced(w2, Va, Vp float64) float64 {
+	if !(w2 > 0) {
+		return 0
+	}
+	v := math.Min(math.Sqrt(w2), w2/math.Hypot(Va, Vp))
+	for range 60 {
+		lambda := Va + v
+		m := math.Sqrt(Vp*Vp + lambda*lambda)
+		step := (v*m - w2) / (m + v*lambda/m)
+		v -= step
+		if !(step > 1e-13*v) {
+			break
+		}
+	}
+	return v
+}
+
+// secant returns the root of a function that rises through it between a and b,
+// to |f| ≤ tol, by the secant rule from x0 and x1, kept inside the bracket that
+// the signs leave. It is false where there is none.
+func secant(f func(float64) float64, a, b, x0, x1, tol float64) (float64, bool) {
+	x0 = math.Max(a, math.Min(x0, b))
+	y0 := f(x0)
+	for k := range 100 {
+		if !(x1 >= a && x1 <= b) || k%8 == 7 {
+			x1 = (a + b) / 2
+		}
+		y1 := f(x1)
+		switch {
+		case math.Abs(y1) <= tol:
+			return x1, true
+		case y1 < 0:
+			a = x1
+		default:
+			b = x1
+		}
+		next := x1 - y1*(x1-x0)/(y1-y0)
+		x0, y0, x1 = x1, y1, next
+	}
+	return x1, false
+}

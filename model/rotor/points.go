@@ -1,0 +1,228 @@
+package rotor
+
+import (
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+
+	"rotorsieve/model/air"
+)
+
+// Specimen is a measured propeller.
+type Specimen struct {
+	Diameter, Pitch float64 // m, as sold
+	Blades          int
+	Chord           float64 // over the radius, at 75 % radius; 0 where unknown
+	Air             air.Air // that it was measured in
+	Points          []Measurement
+	Line            int // of its first measurement
+}
+
+// Measurement is one operating point of a specimen.
+type Measurement struct {
+	J      float64 // 0 at rest
+	N      float64 // rev/s
+	Thrust float64 // N
+	Power  float64 // W, at the shaft
+}
+
+// Static returns the measurements at rest, which Calibrate takes.
+func (s *Specimen) Static() []StaticPoint {
+	var out []StaticPoint
+	for _, m := range s.Points {
+		if m.J == 0 {
+			out = append(out, StaticPoint{N: m.N, Thrust: m.Thrust, Power: m.Power})
+		}
+	}
+	return out
+}
+
+// Coefficients returns CT and CP of a measurement.
+func (s *Specimen) Coefficients(m Measurement) (CT, CP float64) {
+	q := s.Air.Density * m.N * m.N * math.Pow(s.Diameter, 4)
+	return m.Thrust / q, m.Power / (q * m.N * s.Diameter)
+}
+
+// fieldKind is a column that ReadPoints knows.
+type fieldKind struct {
+	name string
+	what string  // columns of one quantity exclude each other
+	unit float64 // turns it into SI units
+	need bool    // otherwise the column may be left out, and a field empty
+}
+
+var fieldKinds = []fieldKind{
+	{"diameter_in", "diameter", 0.0254, true},
+	{"pitch_in", "pitch", 0.0254, true},
+	{"blades", "blades", 1, true},
+	{"rpm", "speed", 1.0 / 60, true},
+	{"thrust_N", "thrust", 1, true},
+	{"thrust_g", "thrust", 9.80665e-3, true},
+	{"power_W", "load", 1, true},
+	{"torque_Nm", "load", 2 * math.Pi, true}, // times rev/s
+	{"chord", "chord", 1, false},
+	{"J", "advance", 1, false},
+	{"altitude_m", "altitude", 1, false},
+	{"temperature_degC", "temperature", 1, false},
+}
+
+// ReadPoints reads measurements of propellers from CSV, one a row. The header
+// names the columns, in any order: diameter_in, pitch_in and blades of the
+// propeller; rpm; thrust_N or thrust_g (grams-force); and power_W (at the shaft)
+// or torque_Nm. Optional are chord (over the radius, at 75 % radius), J
+// (advance ratio V/(n D); none is rest), altitude_m and temperature_degC of the
+// air (sea level and the standard atmosphere's by default). Other columns are
+// left alone, and lines that start with # are comments.
+//
+// Rows of the same diameter, pitch, blades and chord are one specimen, in one
+// air. Errors start with name and line.
+func ReadPoints(r io.Reader, name string) ([]Specimen, error) {
+	in := csv.NewReader(r)
+	in.Comment = '#'
+	in.TrimLeadingSpace = true
+	header, err := in.Read()
+	if err == io.EOF {
+		return nil, fmt.Errorf("%s:1: no header; want diameter_in,pitch_in,blades,rpm,thrust_N,power_W", name)
+	} else if err != nil {
+		return nil, pointsError(name, err)
+	}
+	line, _ := in.FieldPos(0)
+	fields, err := place(header)
+	if err != nil {
+		return nil, fmt.Errorf("%s:%d: %w", name, line, err)
+	}
+	var all []Specimen
+	for {
+		row, err := in.Read()
+		if err == io.EOF {
+			break
+		} else if err != nil {
+			return nil, pointsError(name, err)
+		}
+		line, _ = in.FieldPos(0)
+		s, err := fields.specimen(row)
+		if err != nil {
+			return nil, fmt.Errorf("%s:%d: %w", name, line, err)
+		}
+		s.Line = line
+		if all, err = gather(all, s); err != nil {
+			return nil, fmt.Errorf("%s:%d: %w", name, line, err)
+		}
+	}
+	if len(all) == 0 {
+		return nil, fmt.Errorf("%s:%d: no measurement below the header; want at least one", name, line)
+	}
+	return all, nil
+}
+
+// placed is where the known columns stand in a row.
+type placed map[int]fieldKind
+
+// place finds the known columns in a header.
+func place(header []string) (placed, error) {
+	at := placed{}
+	of := map[string]string{} // the column that gives a quantity
+	for i, h := range header {
+		h = strings.TrimSpace(strings.TrimPrefix(h, "\ufeff"))
+		for _, c := range fieldKinds {
+			if c.name != h {
+				continue
+			}
+			if other, twice := of[c.what]; twice {
+				return nil, fmt.Errorf("columns %s and %s; want one of them", other, h)
+			}
+			of[c.what] = h
+			at[i] = c
+		}
+	}
+	for _, c := range fieldKinds {
+		if _, ok := of[c.what]; !ok && c.need {
+			var names []string
+			for _, d := range fieldKinds {
+				if d.what == c.what {
+					names = append(names, d.name)
+				}
+			}
+			return nil, fmt.Errorf("columns %s; want one named %s", strings.Join(header, ","), strings.Join(names, " or "))
+		}
+	}
+	return at, nil
+}
+
+// specimen reads a row as a specimen of one measurement.
+func (at placed) specimen(row []string) (Specimen, error) {
+	value := map[string]float64{"temperature": math.NaN()}
+	from := map[string]string{} // for errors: name and text
+	torque := false
+	for i, text := range row {
+		c, ok := at[i]
+		text = strings.TrimSpace(text)
+		if !ok || text == "" && !c.need {
+			continue
+		}
+		v, err := strconv.ParseFloat(text, 64)
+		if err != nil || !(math.Abs(v) <= 1e9) { // far beyond any bench
+			return Specimen{}, fmt.Errorf("%s %q; want a number", c.name, text)
+		}
+		value[c.what] = v * c.unit
+		from[c.what] = fmt.Sprintf("%s %q", c.name, text)
+		torque = torque || c.name == "torque_Nm"
+	}
+	m := Measurement{J: value["advance"], N: value["speed"], Thrust: value["thrust"], Power: value["load"]}
+	if torque {
+		m.Power *= m.N
+	}
+	for _, c := range fieldKinds {
+		measured := c.what == "thrust" || c.what == "load" // in the wind of any sign
+		if v := value[c.what]; c.need && !(v > 0) && !(measured && m.J > 0) {
+			return Specimen{}, fmt.Errorf("%s; want a positive number", from[c.what])
+		}
+	}
+	switch B := value["blades"]; {
+	case B != math.Trunc(B):
+		return Specimen{}, fmt.Errorf("%s; want a whole number", from["blades"])
+	case m.J < 0:
+		return Specimen{}, fmt.Errorf("%s; want 0 or more", from["advance"])
+	case value["chord"] < 0:
+		return Specimen{}, fmt.Errorf("%s; want it above 0, or empty where unknown", from["chord"])
+	}
+	a, err := air.Standard(value["altitude"])
+	if T := value["temperature"]; err == nil && !math.IsNaN(T) {
+		a, err = air.At(value["altitude"], T+273.15)
+	}
+	if err != nil {
+		return Specimen{}, err
+	}
+	return Specimen{
+		Diameter: value["diameter"], Pitch: value["pitch"], Blades: int(value["blades"]), Chord: value["chord"],
+		Air: a, Points: []Measurement{m},
+	}, nil
+}
+
+// gather adds the measurement of s to the specimen it belongs to.
+func gather(all []Specimen, s Specimen) ([]Specimen, error) {
+	for i := range all {
+		o := &all[i]
+		if o.Diameter != s.Diameter || o.Pitch != s.Pitch || o.Blades != s.Blades || o.Chord != s.Chord {
+			continue
+		}
+		if o.Air != s.Air {
+			return nil, fmt.Errorf("altitude or temperature differs from line %d, of the same propeller; want one air for each propeller", o.Line)
+		}
+		o.Points = append(o.Points, s.Points...)
+		return all, nil
+	}
+	return append(all, s), nil
+}
+
+// pointsError names the line of an error of package csv.
+func pointsError(name string, err error) error {
+	if bad, ok := errors.AsType[*csv.ParseError](err); ok {
+		return fmt.Errorf("%s:%d: %v; want as many fields as the header has", name, bad.Line, bad.Err)
+	}
+	return fmt.Errorf("%s: %w", name, err)
+}
