@@ -1,0 +1,111 @@
+package frame
+
+import (
+	"fmt"
+	"math"
+)
+
+// Build says where the mass of a frame comes from.
+type Build int
+
+// Builds.
+const (
+	ByRegression Build = iota // from the size of the propellers
+	ByBeam                    // body by regression, arms by strength and stiffness
+)
+
+var builds = [...]string{"regression", "beam"}
+
+func (b Build) String() string { return builds[b] }
+
+// ParseBuild finds a build by its name.
+func ParseBuild(name string) (Build, error) {
+	for i, n := range builds {
+		if n == name {
+			return Build(i), nil
+		}
+	}
+	return 0, fmt.Errorf("%q is not a frame build, want regression or beam", name)
+}
+
+// Arms are carbon-fibre plates, clamped at the body and loaded at the tip.
+const (
+	modulus    = 50e9   // Pa, of woven plate in bending
+	armDensity = 1580.0 // kg/m3
+	boltStress = 145e6  // Pa, that bolt holes stand
+	ownMass    = 0.2357 // of the arm's mass that swings with the tip
+
+	bodyRadius = 0.022 // m, from the centre to the clamps
+	widthShare = 0.10  // of the propeller's diameter
+	bodyShare  = 0.63  // of the regression's mass that is not arms
+	thinnest   = 1e-3  // m
+)
+
+// Arm is a plate that carries one motor.
+type Arm struct {
+	Width, Thickness, Length float64 // m
+}
+
+// Mass is that of one arm in kg.
+func (a Arm) Mass() float64 { return armDensity * a.Width * a.Thickness * a.Length }
+
+// inertia is the second moment of area for bending up and down, w t^3/12, in m4.
+func (a Arm) inertia() float64 { return a.Width * a.Thickness * a.Thickness * a.Thickness / 12 }
+
+// Frequency is that of the first bending in Hz with a mass in kg at the tip
+// (S.P. Timoshenko, Vibration Problems in Engineering, 1937, Rayleigh's method;
+// from memory):
+//
+//	f = sqrt(3 E I/(L^3 (m_tip + 0.2357 m_arm)))/(2 pi)
+func (a Arm) Frequency(tip float64) float64 {
+	return math.Sqrt(3*modulus*a.inertia()/(a.Length*a.Length*a.Length*(tip+ownMass*a.Mass()))) / (2 * math.Pi)
+}
+
+// Stress is the greatest bending stress in Pa under a force in N at the tip,
+// 6 F L/(w t^2).
+func (a Arm) Stress(force float64) float64 {
+	return 6 * force * a.Length / (a.Width * a.Thickness * a.Thickness)
+}
+
+// Deflection is that of the tip in m under a force in N, F L^3/(3 E I).
+func (a Arm) Deflection(force float64) float64 {
+	return force * a.Length * a.Length * a.Length / (3 * modulus * a.inertia())
+}
+
+// armOf gives the arm of a craft but for its thickness: from the clamps of the
+// body to the motor, a tenth of the diameter wide (common practice).
+func armOf(diameter, clearance float64) Arm {
+	return Arm{Width: widthShare * diameter, Length: Wheelbase(diameter, clearance)/2 - bodyRadius}
+}
+
+// StrongArm is the thinnest arm, from 1 mm up, that stands a force in N at its
+// tip.
+func StrongArm(diameter, clearance, force float64) Arm {
+	a := armOf(diameter, clearance)
+	a.Thickness = math.Max(thinnest, math.Sqrt(6*force*a.Length/(a.Width*boltStress)))
+	return a
+}
+
+// Stiffened is the arm with the thickness that puts its first bending, with a mass
+// in kg at the tip, at a frequency in Hz.
+func (a Arm) Stiffened(tip, frequency float64) Arm {
+	// f goes with t^1.5 but for the arm's own mass, which is small.
+	for range 60 {
+		next := a.Thickness * math.Pow(frequency/a.Frequency(tip), 2.0/3)
+		if math.Abs(next-a.Thickness) <= 1e-12*next {
+			break
+		}
+		a.Thickness = next
+	}
+	return a
+}
+
+// UsualArm is the arm of a frame whose mass in kg is the regression's.
+func UsualArm(diameter, clearance, frame float64) Arm {
+	a := armOf(diameter, clearance)
+	a.Thickness = (1 - bodyShare) * frame / Rotors / (armDensity * a.Width * a.Length)
+	return a
+}
+
+// BodyMass is the mass in kg of a frame without its arms: plates and standoffs.
+func BodyMass(diameter, factor float64) float64 { return bodyShare * Mass(diameter, factor) }

@@ -1,0 +1,49 @@
+package frame
+
+import (
+	"math"
+	"testing"
+)
+
+func near(t *testing.T, what string, got, want, tol float64) {
+	t.Helper()
+	if !(math.Abs(got-want) <= tol) {
+		t.Errorf("%s = %.6g, want %.6g within %g", what, got, want, tol)
+	}
+}
+
+// Beams worked by hand from Timoshenko's formulas.
+func TestArm(t *testing.T) {
+	a := Arm{Width: 0.012, Thickness: 0.005, Length: 0.085}
+	near(t, "first bending, 12 x 5 x 85 mm, 38 g", a.Frequency(0.038), 139.2, 0.05)
+	near(t, "stress under 14 N", a.Stress(14), 23.8e6, 0.05e6)
+	near(t, "deflection under 14 N", a.Deflection(14), 0.459e-3, 0.001e-3)
+	b := Arm{Width: 0.018, Thickness: 0.006, Length: 0.130}
+	near(t, "first bending, 18 x 6 x 130 mm, 55 g", b.Frequency(0.055), 96.5, 0.05)
+}
+
+func TestSizedArm(t *testing.T) {
+	const D = 0.127
+	a := StrongArm(D, 0.2, 80)
+	near(t, "stress at the force it is sized for", a.Stress(80), boltStress, 1)
+	for _, f := range []float64{60, 150, 400} {
+		near(t, "first bending asked for", a.Stiffened(0.038, f).Frequency(0.038), f, 1e-8*f)
+	}
+	// The regression's arm of a five-inch is about the 12 x 5 mm that is common.
+	u := UsualArm(D, 0.2, Mass(D, 1))
+	if u.Thickness < 4e-3 || u.Thickness > 6e-3 {
+		t.Errorf("arm of a usual five-inch frame is %.3g m thick, want 4 to 6 mm", u.Thickness)
+	}
+	near(t, "mass of a usual frame", BodyMass(D, 1)+Rotors*u.Mass(), Mass(D, 1), 1e-12)
+}
+
+func TestParseBuild(t *testing.T) {
+	for _, b := range []Build{ByRegression, ByBeam} {
+		if got, err := ParseBuild(b.String()); got != b || err != nil {
+			t.Errorf("ParseBuild(%v) = %v, %v", b, got, err)
+		}
+	}
+	if _, err := ParseBuild("tube"); err == nil {
+		t.Error("an unknown build was taken")
+	}
+}

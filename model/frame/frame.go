@@ -1,0 +1,103 @@
+// Package frame models the airframe of an X quad: wheelbase, the masses that
+// follow from the propeller's size and from the current, and what close arms
+// cost in thrust.
+package frame
+
+import (
+	"math"
+
+	"rotorsieve/model/basis"
+)
+
+// Rotors is the number of rotors of the X quad that the model knows.
+const Rotors = 4
+
+const inch = 0.0254 // m
+
+const (
+	frameScale    = 5.0e-3 // kg
+	frameExponent = 1.78
+	propSquare    = 0.0555e-3 // kg/in2
+	propLinear    = 0.2216e-3 // kg/in
+	perBlade      = 0.6       // of a two-blade propeller, for each blade above two
+
+	hardwareFixed = 3e-3    // kg: pack strap and pads
+	hardwareInch  = 1.5e-3  // kg/in: screws, standoffs
+	wireAmpere    = 0.04e-3 // kg/(A in): pack lead, motor leads and connectors, by rating and size
+
+	penaltyMax   = 0.02
+	penaltyClose = 0.05
+	penaltyFar   = 0.20
+
+	download = 0.04
+)
+
+// Wheelbase is the diagonal between motors in m, for a propeller diameter in m
+// and a clearance between neighbouring discs as a share of the diameter.
+func Wheelbase(diameter, clearance float64) float64 {
+	return math.Sqrt2 * diameter * (1 + clearance)
+}
+
+// ThrustPenalty is the share of thrust lost to neighbouring discs: 2 % at a
+// clearance of 0.05 diameters and below, falling in a line to none at 0.2
+// (common practice).
+func ThrustPenalty(clearance float64) float64 {
+	s := (penaltyFar - clearance) / (penaltyFar - penaltyClose)
+	return penaltyMax * math.Max(0, math.Min(1, s))
+}
+
+// Download is the share of the rotors' thrust that their slipstream takes back
+// on arms and body, 4 +- 2 %. Derived here: an arm covers about 7 % of its disc
+// with a drag coefficient of 1.2 in a stream of 1.4 times the induced velocity,
+// so 1.2 x 0.07 x 1.4^2/4. J.G. Leishman, Principles of Helicopter Aerodynamics,
+// 2006, gives up to 5 % of weight for helicopters (from memory).
+const Download = download
+
+// Mass is that of the bare frame in kg, k 5.0 D_in^1.78 g; 20 % (1 sigma). The
+// factor k is about 0.85 for race, 1.0 for cruise and 1.3 for freestyle frames.
+func Mass(diameter, factor float64) float64 {
+	return factor * frameScale * math.Pow(diameter/inch, frameExponent)
+}
+
+// PropellerMass is that of one propeller in kg: 0.0555 D_in^2 + 0.2216 D_in g
+// for two blades, x 1.6 for three (from memory), and as much again for each
+// further blade. A single-blade propeller carries a counterweight: as two.
+func PropellerMass(diameter float64, blades int) float64 {
+	d := diameter / inch
+	return (propSquare*d*d + propLinear*d) * (1 + perBlade*math.Max(0, float64(blades-2)))
+}
+
+// HardwareMass is that of strap, screws and standoffs in kg.
+func HardwareMass(diameter float64) float64 {
+	return hardwareFixed + hardwareInch*diameter/inch
+}
+
+// WiringMass is that of leads and connectors in kg, for the rated current of
+// one of the four controller channels in A; it grows with current and size.
+func WiringMass(diameter, rating float64) float64 {
+	return wireAmpere * rating * diameter / inch
+}
+
+// Basis lists the constants of the package.
+func Basis() []basis.Constant {
+	const trade = "common practice"
+	return []basis.Constant{
+		{Symbol: "frame scale", Value: frameScale, Unit: "kg", Spread: "20 %", Meaning: "m = k scale D_in^1.78", Source: trade},
+		{Symbol: "frame exponent", Value: frameExponent, Meaning: "of the diameter in inches", Source: trade},
+		{Symbol: "propeller square", Value: propSquare, Unit: "kg/in2", Spread: "10 %", Meaning: "two-blade propeller, part with D^2", Source: "from memory"},
+		{Symbol: "propeller linear", Value: propLinear, Unit: "kg/in", Spread: "10 %", Meaning: "two-blade propeller, part with D", Source: "from memory"},
+		{Symbol: "propeller blade", Value: perBlade, Meaning: "share added by each blade above two", Source: "from memory (three blades)"},
+		{Symbol: "E arm", Value: modulus, Unit: "Pa", Spread: "15 %", Meaning: "bending modulus of woven carbon-fibre plate", Source: trade},
+		{Symbol: "rho arm", Value: armDensity, Unit: "kg/m3", Spread: "3 %", Meaning: "density of the same", Source: trade},
+		{Symbol: "sigma arm", Value: boltStress, Unit: "Pa", Spread: "15 %", Meaning: "bending stress that bolt holes stand", Source: trade},
+		{Symbol: "arm swing", Value: ownMass, Meaning: "share of an arm's mass that swings with its tip", Source: "S.P. Timoshenko, Vibration Problems in Engineering, 1937 (from memory)"},
+		{Symbol: "body radius", Value: bodyRadius, Unit: "m", Meaning: "centre of the craft to the clamps of the arms", Source: trade},
+		{Symbol: "arm width", Value: widthShare, Spread: "15 %", Meaning: "over the propeller's diameter", Source: trade},
+		{Symbol: "body share", Value: bodyShare, Spread: "15 %", Meaning: "share of a frame's mass that is not arms", Source: "derived here from a five-inch frame with arms of 12 x 5 mm"},
+		{Symbol: "hardware fixed", Value: hardwareFixed, Unit: "kg", Spread: "30 %", Meaning: "pack strap and pads", Source: trade},
+		{Symbol: "hardware by size", Value: hardwareInch, Unit: "kg/in", Spread: "30 %", Meaning: "screws and standoffs per inch of diameter", Source: trade},
+		{Symbol: "wiring", Value: wireAmpere, Unit: "kg/(A in)", Spread: "30 %", Meaning: "leads and connectors, by controller rating and diameter", Source: trade},
+		{Symbol: "thrust penalty", Value: penaltyMax, Meaning: "at a clearance of 0.05 D, none at 0.2 D", Source: trade},
+		{Symbol: "download", Value: download, Spread: "50 %", Meaning: "share of thrust lost to the slipstream on arms and body", Source: "derived here from arm area and slipstream; Leishman, Principles of Helicopter Aerodynamics, 2006 (from memory), gives up to 5 % of weight"},
+	}
+}

@@ -1,0 +1,30 @@
+package frame
+
+import (
+	"math"
+	"testing"
+)
+
+func TestMasses(t *testing.T) {
+	const in = 0.0254
+	for _, c := range []struct {
+		what      string
+		got, want float64
+	}{
+		{"wheelbase of a five-inch, clearance 0.2", Wheelbase(5*in, 0.2), math.Sqrt2 * 0.1524},
+		{"frame of a five-inch", Mass(5*in, 1), 5e-3 * math.Pow(5, 1.78)},
+		{"freestyle frame", Mass(5*in, 1.3), 1.3 * Mass(5*in, 1)},
+		{"two-blade five-inch propeller", PropellerMass(5*in, 2), 2.4955e-3},
+		{"three-blade five-inch propeller", PropellerMass(5*in, 3), 1.6 * 2.4955e-3},
+		{"thrust penalty, touching", ThrustPenalty(0.05), 0.02},
+		{"thrust penalty, half way", ThrustPenalty(0.125), 0.01},
+		{"thrust penalty, far", ThrustPenalty(0.3), 0},
+	} {
+		if math.Abs(c.got-c.want) > 1e-9 {
+			t.Errorf("%s = %g, want %g", c.what, c.got, c.want)
+		}
+	}
+	if !(WiringMass(5*in, 45) > WiringMass(5*in, 20) && WiringMass(7*in, 45) > WiringMass(5*in, 45)) {
+		t.Error("wiring does not grow with current and size")
+	}
+}

@@ -1,0 +1,145 @@
+package pack
+
+import (
+	"math"
+	"strings"
+	"testing"
+)
+
+func near(t *testing.T, what string, got, want, tol float64) {
+	t.Helper()
+	if !(math.Abs(got-want) <= tol) {
+		t.Errorf("%s = %.6g, want %.6g within %g", what, got, want, tol)
+	}
+}
+
+var warm = Condition{Temperature: 298.15}
+
+func made(t *testing.T, grade string, cells int, mAh float64, c Condition) Pack {
+	t.Helper()
+	g, err := ParseGrade(grade)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := New(g, cells, mAh*3.6, c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+// Values worked by hand from the resistance law and V I = P.
+func TestDraw(t *testing.T) {
+	p := made(t, "high-rate", 4, 1500, warm)
+	near(t, "R", p.R, 19.6e-3, 1e-9)
+	i, v, ok := p.Draw(16.8, 130)
+	if !ok {
+		t.Fatal("130 W cannot be drawn")
+	}
+	near(t, "current", i, 7.809, 5e-4)
+	near(t, "voltage", v, 16.647, 5e-4)
+	if _, _, ok := p.Draw(16.8, 16.8*16.8/(4*p.R)*1.0001); ok {
+		t.Error("more than the most power was drawn")
+	}
+	near(t, "mean rested voltage of a LiPo cell", p.Mean/4, 3.916, 5e-4)
+}
+
+func TestEndurance(t *testing.T) {
+	p := made(t, "high-rate", 4, 1500, warm)
+	near(t, "130 W", p.Endurance(130), 515, 0.5)
+	near(t, "600 W", p.Endurance(600), 107, 0.5)
+}
+
+// The closed form against a sum of many small steps, over powers from a trickle
+// to past what the floor allows.
+func TestEnduranceAgainstSteps(t *testing.T) {
+	for _, grade := range []string{"high-rate", "long-flight", "21700-power"} {
+		mAh := 4200.0
+		p := made(t, grade, 4, mAh, warm)
+		for _, power := range []float64{1, 50, 300, 900, 1500, 3000, 6000} {
+			const steps = 200000
+			usable := p.chem.usable
+			sum := 0.0
+			for k := range steps {
+				i, v, ok := p.Draw(p.Rested((float64(k)+0.5)/steps*usable), power)
+				if !ok || v < p.Floor {
+					break
+				}
+				sum += p.charge * usable / steps / i
+			}
+			got := p.Endurance(power)
+			near(t, grade, got, sum, 2e-4*sum+1e-3)
+		}
+	}
+}
+
+// The series is the closed form, wherever it is used.
+func TestSeries(t *testing.T) {
+	for _, c := range []*chemistry{lipo, liion} {
+		for k := range 1000 {
+			x := c.within * float64(k) / 1000
+			if got, want := c.series.at(x), c.pieces(x); math.Abs(got-want) > 2e-11*want {
+				t.Errorf("%s: reach(%g) = %.14g by series, %.14g piece by piece", c.name, x, got, want)
+			}
+		}
+		if c.within < 1.5 {
+			t.Errorf("%s: the series serves only to %g V2", c.name, c.within)
+		}
+	}
+}
+
+func BenchmarkEndurance(b *testing.B) {
+	p, err := New(Grades[0], 4, 1500*3.6, warm)
+	if err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		p.Endurance(130)
+	}
+}
+
+func TestCold(t *testing.T) {
+	near(t, "0 degC", coldResistance(273.15), 2.093, 5e-4)
+	near(t, "-20 degC", coldResistance(253.15), 4.196, 5e-4)
+	w, c := made(t, "middle", 4, 1500, warm), made(t, "middle", 4, 1500, Condition{Temperature: 263.15})
+	if !(c.R > w.R) {
+		t.Error("a cold pack has no higher resistance")
+	}
+	near(t, "cold capacity", c.charge/w.charge, 0.78, 1e-12)
+	a := made(t, "middle", 4, 1500, Condition{Temperature: 298.15, Aged: true})
+	near(t, "aged capacity", a.charge/w.charge, 0.9, 1e-12)
+	near(t, "aged resistance", a.R/w.R, 1.3, 1e-12)
+}
+
+func TestGrades(t *testing.T) {
+	p := made(t, "21700-power", 6, 8400, warm)
+	near(t, "mass of 6S2P", p.Mass, 4e-3+1.06*12*69e-3, 1e-12)
+	near(t, "R of 6S2P", p.R, 6*(7e-3+0.4e-3)+2e-3, 1e-12)
+	near(t, "limit of 6S2P", p.Limit, 76, 1e-12)
+	l := made(t, "high-rate", 4, 1500, warm)
+	near(t, "mass", l.Mass, 2e-3+1.06*26e-3*1.5*4, 1e-12)
+	near(t, "limit", l.Limit, 2.5*math.Sqrt(1500/4.0), 1e-9)
+	// 2.5 sqrt(C^2/rho) is C 2.5/sqrt(rho Ah) A: 32 C for this grade, below the cap.
+	near(t, "limit of a small pack", made(t, "high-rate", 4, 300, warm).Limit, 2.5*math.Sqrt(300/20.0), 1e-9)
+}
+
+func TestRefusals(t *testing.T) {
+	g := Grades[3]
+	for _, c := range []struct {
+		cells    int
+		capacity float64
+		want     string
+	}{
+		{0, 3600, "at least 1 cell"},
+		{4, 0, "capacity above 0"},
+		{4, math.NaN(), "capacity above 0"},
+		{4, 3.6 * 3000, "multiple of 3400 mAh"},
+	} {
+		if _, err := New(g, c.cells, c.capacity, warm); err == nil || !strings.Contains(err.Error(), c.want) {
+			t.Errorf("New(%d, %g): error %v, want one with %q", c.cells, c.capacity, err, c.want)
+		}
+	}
+	if _, err := ParseGrade("best"); err == nil || !strings.Contains(err.Error(), "high-rate") {
+		t.Errorf("ParseGrade: error %v, want one that names the grades", err)
+	}
+}
