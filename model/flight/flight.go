@@ -1,0 +1,192 @@
+// Package flight finds the operating points of a craft: where propeller, motor,
+// controller and pack agree.
+package flight
+
+import (
+	"math"
+
+	"rotorsieve/model/frame"
+	"rotorsieve/model/motor"
+	"rotorsieve/model/pack"
+	"rotorsieve/model/rotor"
+)
+
+// Gravity is the standard acceleration of free fall in m/s2 (ISO 80000-3).
+const Gravity = 9.80665
+
+// Propulsor is one propeller in one air.
+type Propulsor struct {
+	Table   *rotor.Table
+	Density float64 // of the air, kg/m3
+	// Installed is the share of the open propeller's thrust that is left beside
+	// the neighbouring discs and over the arms, 0..1.
+	Installed float64
+
+	disc          float64 // area of one disc, m2
+	thrust, power float64 // rho D^4, rho D^5
+	nMin, nMax    float64 // rev/s
+	hold          inverse
+}
+
+// NewPropulsor prepares a propeller of the table t.
+func NewPropulsor(t *rotor.Table, diameter, density, installed float64) Propulsor {
+	d4 := diameter * diameter * diameter * diameter
+	p := Propulsor{Table: t, Density: density, Installed: installed,
+		disc: math.Pi / 4 * diameter * diameter, thrust: density * d4, power: density * d4 * diameter}
+	p.nMin, p.nMax = t.SpeedRange()
+	p.hold = p.invert()
+	return p
+}
+
+// static gives thrust in N and shaft torque in N m at rest, n in rev/s.
+func (p *Propulsor) static(n float64) (T, Q float64) {
+	CT, CP := p.Table.Static(n)
+	return CT * p.Installed * p.thrust * n * n, CP * p.power * n * n / (2 * math.Pi)
+}
+
+// Drive is what turns the propellers: four motors on one pack.
+type Drive struct {
+	Motor     motor.Motor
+	Pack      pack.Pack
+	Avionics  float64 // steady electrical power of all that does not turn, W
+	RestedTop float64 // rested pack voltage at the charge of full throttle, V
+}
+
+// FullThrottle is the static operating point at full duty. Per rotor unless the
+// name says pack.
+type FullThrottle struct {
+	Speed       float64 // rev/s
+	Thrust      float64 // N
+	Torque      float64 // N m
+	Current     float64 // A, motor
+	PackVoltage float64 // V, loaded
+	PackCurrent float64 // A
+	Controller  motor.Controller
+	OK          bool // false: the point lies past the speeds that the rotor model covers, or past the pack's most power
+}
+
+// Static finds the full-throttle point at rest. The controller is rated on the
+// current that would flow without its own drop, which is on the safe side and
+// needs no second search.
+//
+// At full duty the controller's conduction loss is a drop in series with the
+// winding; idle losses and avionics load the pack at constant power.
+func (d *Drive) Static(p *Propulsor) FullThrottle {
+	const enough = 2e-2 // for a rating: the current is then within a part in 1e4
+	free := d.balance(p, 0, p.guess(d), enough)
+	c := motor.ControllerFor(free.Current)
+	at := d.balance(p, c.R, free.Speed, converged)
+	at.Controller = c
+	at.OK = at.OK && free.OK
+	return at
+}
+
+// Throttle finds the full-throttle point at rest with a controller that is given.
+func (d *Drive) Throttle(p *Propulsor, c motor.Controller) FullThrottle {
+	at := d.balance(p, c.R, p.guess(d), converged)
+	at.Controller = c
+	return at
+}
+
+// guess is the full-throttle speed if torque went with the square of speed.
+func (p *Propulsor) guess(d *Drive) float64 {
+	ke := 2 * math.Pi * d.Motor.Kt
+	free := math.Min(d.RestedTop/ke, p.nMax)
+	_, CP := p.Table.Static(0.7 * free)
+	k := CP * p.power / (2 * math.Pi * d.Motor.Kt) // A s2
+	a := k * (d.Motor.R + frame.Rotors*d.Pack.R)
+	return 2 * d.RestedTop / (ke + math.Sqrt(ke*ke+4*a*d.RestedTop))
+}
+
+// converged is the step of a search, over the speed, after which nothing is to be
+// gained.
+const converged = 1e-7
+
+// balance finds the speed at which the voltage that is left equals the voltage
+// that the motor needs. The difference falls with speed and bends downwards, so
+// Newton's steps close in from above after the first. The search ends with the
+// first step below tol of the speed, or when what is left, which two steps tell
+// since each squares the error, is below 1e-10.
+func (d *Drive) balance(p *Propulsor, rESC, n, tol float64) FullThrottle {
+	const maxSteps = 40
+	m, k := &d.Motor, &d.Pack
+	ke := 2 * math.Pi * m.Kt
+	r := rESC + m.R
+	var at FullThrottle
+	done, last := false, 0.0
+	for range maxSteps {
+		n = max(p.nMin, min(p.nMax, n))
+		CT, _, CP, dCP := p.Table.StaticSlope(n)
+		at.Speed = n
+		at.Thrust = CT * p.Installed * p.thrust * n * n
+		at.Torque = CP * p.power * n * n / (2 * math.Pi)
+		at.Current = m.Current(at.Torque, n)
+		V, dVdA, supplied := d.sag(at.Current)
+		at.PackVoltage = V
+		if done {
+			at.OK = supplied
+			break
+		}
+		f := V - r*at.Current - ke*n
+		dQ := (2 + dCP/CP) * at.Torque / n
+		dI := (dQ + m.LossSlope()) / m.Kt
+		df := -dVdA*frame.Rotors*k.R*dI - r*dI - ke
+		step := f / df
+		if n >= p.nMax && f > 0 || n <= p.nMin && f < 0 {
+			break
+		}
+		n -= step
+		now := math.Abs(step / n)
+		done = now <= tol || now*now*now <= 1e-10*last*last
+		last = now
+	}
+	at.PackCurrent = frame.Rotors*at.Current + d.steady()/at.PackVoltage
+	return at
+}
+
+// steady is the electrical power that does not follow the throttle, in W.
+func (d *Drive) steady() float64 { return frame.Rotors*motor.IdleLoss + d.Avionics }
+
+// sag gives the loaded pack voltage V at full duty from the motor current i in
+// A, with the slope of V against A = Voc - 4 R i:
+//
+//	V = A - R P/V, P the steady load
+//
+// It is false where the pack cannot give so much; V is then that of most power.
+func (d *Drive) sag(i float64) (V, slope float64, ok bool) {
+	A := d.RestedTop - frame.Rotors*d.Pack.R*i
+	least := 4 * d.Pack.R * d.steady() // A^2 at which the pack gives its most power to the load
+	if !(A > 0 && A*A > least) {
+		return A / 2, 0.5, false
+	}
+	root := math.Sqrt(A*A - least)
+	return (A + root) / 2, (1 + A/root) / 2, true
+}
+
+// Hover finds the point that gives the thrust in N on each rotor, with the pack
+// at the rested voltage averaged over its usable charge.
+func (d *Drive) Hover(p *Propulsor, c motor.Controller, thrust float64) Point {
+	n, Q, ok := p.Hold(thrust)
+	if !ok {
+		return Point{Speed: n}
+	}
+	return d.Turn(c, d.Pack.Mean, n, Q)
+}
+
+// Wash is the speed of the fully developed slipstream of a rotor at rest that
+// gives the thrust in N, in m/s (momentum theory).
+func (p *Propulsor) Wash(thrust float64) float64 {
+	return 2 * math.Sqrt(thrust/(2*p.Installed*p.Density*p.disc))
+}
+
+// Needs is the rested voltage of the pack in V from which full throttle gives
+// the thrust in N on each rotor at rest. It is +Inf where no voltage does.
+func (d *Drive) Needs(p *Propulsor, c motor.Controller, thrust float64) float64 {
+	n, Q, ok := p.Hold(thrust)
+	if !ok {
+		return math.Inf(1)
+	}
+	i := d.Motor.Current(Q, n)
+	V := d.Motor.Voltage(i, n) + c.R*i
+	return V + d.Pack.R*(frame.Rotors*i+d.steady()/V)
+}

@@ -1,0 +1,95 @@
+package flight
+
+import (
+	"math"
+
+	"rotorsieve/model/frame"
+	"rotorsieve/model/motor"
+)
+
+// Shares that make up moments of inertia.
+const (
+	bladeGyration = 0.21 // of m R^2, of a propeller with its hub
+	bellShare     = 0.45 // of the motor's mass that turns
+	bellRadius    = 1.12 // over that of the stator
+
+	bodyDensity = 1200.0 // kg/m3 of pack, plates, avionics and payload together
+	bodyLength  = 2.0    // over its width and height
+)
+
+// RotorInertia is the moment of inertia of what one motor turns, in kg m2, from
+// the mass in kg and radius in m of the propeller and the motor's own. Derived
+// here: a blade's mass goes with the square of its chord, which puts 0.30 m R^2
+// of the generic blade's, and three tenths of a propeller sit in its hub; the
+// bell, 0.45 of the motor, is a hoop just outside the stator; 25 % (1 sigma).
+func RotorInertia(propeller, radius float64, m *motor.Motor) float64 {
+	r := bellRadius * m.Stator.Diameter / 2
+	return bladeGyration*propeller*radius*radius + bellShare*m.Mass*r*r
+}
+
+// RollInertia is that of a craft about the axis of its flight, in kg m2: a mass
+// in kg at the tip of each arm, the arms as rods, and the rest of the craft as a
+// box twice as long as wide and high, lying along the axis, of 1200 kg/m3. lateral
+// is the distance in m of a motor from the axis. Derived here; 30 % (1 sigma).
+func RollInertia(tip, arm, rest, lateral float64) float64 {
+	width := math.Cbrt(rest / (bodyLength * bodyDensity))
+	return frame.Rotors*(tip+arm/3)*lateral*lateral + rest*width*width/6
+}
+
+// Spin is the time in s in which a rotor with an inertia in kg m2 goes from one
+// speed to another, in rev/s, at a duty of 0 to 1, the current held within the
+// controller's rating either way:
+//
+//	2 pi J dn/dt = Kt I - T0(n) - Q(n)
+//	I = (d Voc - 2 pi n Kt)/(R + R_esc + 4 d^2 R_pack)
+//
+// All four motors change at once, from a pack at the charge of full throttle. The
+// torque is the static one. It is +Inf where the speed is not reached, and
+// where it is the same.
+func (d *Drive) Spin(p *Propulsor, c motor.Controller, inertia, duty, from, to float64) float64 {
+	m := &d.Motor
+	ke := 2 * math.Pi * m.Kt
+	R := m.R + c.R + frame.Rotors*duty*duty*d.Pack.R
+	volts := duty * (d.RestedTop - d.Pack.R*d.steady()/d.RestedTop)
+	// torque is what is left over to turn faster; it falls with the speed.
+	torque := func(n float64) float64 {
+		I := math.Max(-c.Rating, math.Min((volts-ke*n)/R, c.Rating))
+		_, Q := p.static(n)
+		return m.Kt*I - m.LossTorque(n) - Q
+	}
+	if !(torque(to)*(to-from) > 0) {
+		return math.Inf(1)
+	}
+	spent := func(n float64) float64 { return 2 * math.Pi * inertia / torque(n) } // dt/dn
+	// The current leaves its limit at one speed, where the integrand has a bend.
+	bend := (volts - math.Copysign(c.Rating, to-from)*R) / ke
+	a, b := math.Min(from, to), math.Max(from, to)
+	bend = math.Max(a, math.Min(bend, b))
+	return math.Abs(gauss(spent, a, bend) + gauss(spent, bend, b))
+}
+
+// Duty is what Spin needs to hold n rev/s at the torque q in N m in the end. It is
+// above 1 where full throttle does not.
+func (d *Drive) Duty(c motor.Controller, n, q float64) float64 {
+	// d V - 4 R_pack I d^2 = U, in the form without cancellation.
+	i := d.Motor.Current(q, n)
+	U := d.Motor.Voltage(i, n) + c.R*i
+	V := d.RestedTop - d.Pack.R*d.steady()/d.RestedTop
+	disc := V*V - 4*frame.Rotors*d.Pack.R*i*U
+	if !(disc >= 0) {
+		return math.Inf(1)
+	}
+	return 2 * U / (V + math.Sqrt(disc))
+}
+
+// gauss integrates by the rule of Gauss and Legendre with eight points.
+func gauss(f func(float64) float64, a, b float64) float64 {
+	x := [...]float64{0.1834346424956498, 0.5255324099163290, 0.7966664774136267, 0.9602898564975363}
+	w := [...]float64{0.3626837833783620, 0.3137066458778873, 0.2223810344533745, 0.1012285362903763}
+	mid, half := (a+b)/2, (b-a)/2
+	sum := 0.0
+	for i := range x {
+		sum += w[i] * (f(mid-half*x[i]) + f(mid+half*x[i]))
+	}
+	return half * sum
+}
