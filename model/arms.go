@@ -1,0 +1,55 @@
+package model
+
+import (
+	"math"
+
+	"rotorsieve/model/frame"
+)
+
+// frameMass is that of a frame in kg, as far as it follows from the diameter.
+func (m *Model) frameMass(diameter float64) float64 {
+	if m.Assume.FrameBuild == frame.ByBeam {
+		return frame.BodyMass(diameter, m.Assume.FrameFactor)
+	}
+	return frame.Mass(diameter, m.Assume.FrameFactor)
+}
+
+// strongArm is the arm that stands the crash load of a craft whose mass in kg is
+// known but for arms, payload, controller and wiring; the usual arms stand for
+// the first of these. It grows with the mass, so that Bare does.
+func (m *Model) strongArm(diameter, mass float64) frame.Arm {
+	mass += frame.Mass(diameter, m.Assume.FrameFactor) - frame.BodyMass(diameter, m.Assume.FrameFactor)
+	return frame.StrongArm(diameter, m.Assume.Clearance, m.Assume.CrashLoad*mass*gravity)
+}
+
+// arm sizes the arms, and adds to the mass what keeps their first bending off the
+// frequency of one turn in hover without payload.
+func (m *Model) arm(t *Powertrain) {
+	a, p := &m.Assume, t.Propeller
+	if a.FrameBuild == frame.ByRegression {
+		t.Arm = frame.UsualArm(p.Diameter, a.Clearance, p.Frame)
+		return
+	}
+	without := a.Avionics + p.Frame + p.Blades + p.Hardware + rotors*t.Drive.Motor.Mass + t.Drive.Pack.Mass
+	strong := m.strongArm(p.Diameter, without)
+	t.Arm = strong
+	rest := t.bare + t.electrical - rotors*strong.Mass()
+	f := strong.Frequency(t.tip())
+	n, _, ok := p.Hold((rest + rotors*strong.Mass()) * gravity / rotors)
+	if !ok || f <= n/a.ArmDetuning || f >= n*a.ArmDetuning {
+		return
+	}
+	// Heavier arms ask for more turns, and these for heavier arms.
+	for range 30 {
+		next := strong.Stiffened(t.tip(), n*a.ArmDetuning)
+		done := math.Abs(next.Thickness-t.Arm.Thickness) <= 1e-10*next.Thickness
+		t.Arm = next
+		if n, _, ok = p.Hold((rest + rotors*next.Mass()) * gravity / rotors); !ok || done {
+			break
+		}
+	}
+	t.bare += math.Max(0, rotors*(t.Arm.Mass()-strong.Mass()))
+}
+
+// tip is the mass at the end of an arm in kg: motor and propeller.
+func (t *Powertrain) tip() float64 { return t.Drive.Motor.Mass + t.Propeller.Blades/rotors }

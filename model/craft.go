@@ -1,0 +1,311 @@
+package model
+
+import (
+	"fmt"
+	"math"
+	"sync"
+
+	"rotorsieve/model/flight"
+	"rotorsieve/model/frame"
+	"rotorsieve/model/motor"
+	"rotorsieve/model/pack"
+	"rotorsieve/model/rotor"
+)
+
+// gravity is short for the standard acceleration of free fall in m/s2.
+const gravity = flight.Gravity
+
+const rotors = frame.Rotors
+
+// Airframe is all of a craft that follows from the size of its propellers.
+type Airframe struct {
+	Diameter  float64 // m
+	Disc      float64 // area of all discs, m2
+	Wheelbase float64 // m
+	Blades    float64 // mass of all propellers, kg
+	Frame     float64 // mass, kg; without the arms where they are sized for the craft
+	Hardware  float64 // mass, kg
+}
+
+// Airframe sizes frame and propellers; diameter in m.
+func (m *Model) Airframe(diameter float64, blades int) Airframe {
+	a := &m.Assume
+	return Airframe{
+		Diameter:  diameter,
+		Disc:      rotors * math.Pi / 4 * diameter * diameter,
+		Wheelbase: frame.Wheelbase(diameter, a.Clearance),
+		Blades:    rotors * frame.PropellerMass(diameter, blades),
+		Frame:     m.frameMass(diameter),
+		Hardware:  frame.HardwareMass(diameter),
+	}
+}
+
+// Propeller is all of a craft that depends on its propellers alone.
+type Propeller struct {
+	Airframe
+	Geometry rotor.Geometry
+	flight.Propulsor
+	Fit Fit // by measurements
+
+	envelope func() *flight.Envelope // built when it is first asked for
+}
+
+// Propeller builds the performance table of a propeller (milliseconds) and what
+// follows from its size. Diameter and pitch in m, chord as in Design. The
+// propeller is corrected by Assumptions.Measured.
+func (m *Model) Propeller(diameter, pitch float64, blades int, chord float64) (*Propeller, error) {
+	blade, err := rotor.Generic(diameter, pitch, chord)
+	if err != nil {
+		return nil, err
+	}
+	f := FitOf(m.Assume.Measured, diameter, pitch, blades, chord)
+	p, err := m.PropellerOf(rotor.Geometry{Diameter: diameter, Blades: blades, Blade: blade, Correction: f.Correction})
+	if err != nil {
+		return nil, err
+	}
+	p.Fit = f
+	return p, nil
+}
+
+// PropellerOf is Propeller for a blade of stated geometry.
+func (m *Model) PropellerOf(g rotor.Geometry) (*Propeller, error) {
+	s, err := rotor.New(g, m.Air)
+	if err != nil {
+		return nil, err
+	}
+	t, err := rotor.NewTable(s)
+	if err != nil {
+		return nil, err
+	}
+	a := &m.Assume
+	p := &Propeller{
+		Airframe:  m.Airframe(g.Diameter, g.Blades),
+		Geometry:  g,
+		Propulsor: flight.NewPropulsor(t, g.Diameter, m.Air.Density, (1-frame.ThrustPenalty(a.Clearance))*(1-frame.Download)),
+	}
+	lightest := p.LeastAUW(a.Avionics+p.Frame+p.Blades+p.Hardware, 0) // of any motor and pack
+	p.envelope = sync.OnceValue(func() *flight.Envelope {
+		return flight.NewEnvelope(&p.Propulsor, lightest, a.PayloadArea)
+	})
+	return p, nil
+}
+
+// Motor gives the motor of a stator and a KV in rpm/V.
+func (m *Model) Motor(s motor.Stator, kv float64) motor.Motor {
+	return motor.New(s, kv, m.Assume.Winding)
+}
+
+// Pack gives the pack of cells in series and a capacity in A s.
+func (m *Model) Pack(cells int, capacity float64) (pack.Pack, error) {
+	return pack.New(m.Assume.PackGrade, cells, capacity,
+		pack.Condition{Temperature: m.Assume.PackTemperature, Aged: m.Assume.PackAged})
+}
+
+// Powertrain is all of a craft that does not depend on its payload.
+type Powertrain struct {
+	Propeller *Propeller
+	Drive     flight.Drive
+	Full      flight.FullThrottle
+	Arm       frame.Arm
+
+	bare       float64 // mass without payload, controller and wiring, kg
+	electrical float64 // mass of controller and wiring, kg
+	cooling    float64 // conductance of a motor at full throttle, W/K; 0 until asked for
+}
+
+// Bare is the mass in kg of a craft without payload, controller and wiring:
+// what is known before any operating point is.
+func (m *Model) Bare(p *Airframe, motorMass, packMass float64) float64 {
+	bare := m.Assume.Avionics + p.Frame + p.Blades + p.Hardware + rotors*motorMass + packMass
+	if m.Assume.FrameBuild == frame.ByBeam {
+		bare += rotors * m.strongArm(p.Diameter, bare).Mass()
+	}
+	return bare
+}
+
+func electrical(diameter float64, c motor.Controller) float64 {
+	return c.BoardMass() + frame.WiringMass(diameter, c.Rating)
+}
+
+// LeastAUW is a lower bound in kg on the all-up weight of a craft of this bare
+// mass and payload: with the smallest controller there is. It never exceeds the
+// all-up weight, to the last bit, since both add the same terms in one order.
+func (p *Airframe) LeastAUW(bare, payload float64) float64 {
+	return bare + payload + electrical(p.Diameter, motor.Rated(motor.MinRating))
+}
+
+// Powertrain finds the full-throttle point and with it the controller.
+func (m *Model) Powertrain(p *Propeller, mot motor.Motor, k pack.Pack) Powertrain {
+	var t Powertrain
+	m.Power(&t, p, mot, k)
+	return t
+}
+
+// Power is Powertrain into memory of the caller's.
+func (m *Model) Power(t *Powertrain, p *Propeller, mot motor.Motor, k pack.Pack) {
+	t.Propeller = p
+	t.Drive = flight.Drive{
+		Motor:     mot,
+		Pack:      k,
+		Avionics:  m.Assume.AvionicsPower,
+		RestedTop: k.Rested(1 - m.Assume.Charge),
+	}
+	t.Full = t.Drive.Static(&p.Propulsor)
+	t.bare = m.Bare(&p.Airframe, mot.Mass, k.Mass)
+	t.electrical = electrical(p.Diameter, t.Full.Controller)
+	t.cooling = 0
+	m.arm(t)
+}
+
+// AUW is the all-up weight in kg: all that a scale shows before take-off.
+func (t *Powertrain) AUW(payload float64) float64 { return t.bare + payload + t.electrical }
+
+// Craft is one evaluated design. Its metrics are read through the registry.
+type Craft struct {
+	Powertrain *Powertrain
+	Model      *Model
+	Payload    float64 // kg
+	Mass       float64 // all-up weight, kg
+	Limit      float64 // of the weight class it is judged in, kg; 0 where there is none
+	Hover      flight.Point
+	HoverTime  float64 // s
+	Flight     flight.Flight
+	CruiseTime float64 // at the airspeed of least power, s
+	Range      float64 // at the airspeed of least power over airspeed, m
+
+	thrustToWeight float64
+	hoverSteady    float64 // temperature of the motors in hover, K; 0 until asked for
+	ceiling        float64 // m
+	explained      bool
+}
+
+// Load puts a payload in kg on a powertrain; only the mass is known after it.
+func (c *Craft) Load(m *Model, t *Powertrain, payload float64) {
+	*c = Craft{Powertrain: t, Model: m, Payload: payload, Mass: t.AUW(payload)}
+}
+
+// Operate finds hover, and reports whether both operating points exist.
+func (c *Craft) Operate() bool {
+	t := c.Powertrain
+	if !t.Full.OK {
+		return false
+	}
+	weight := c.Mass * gravity
+	c.thrustToWeight = rotors * t.Full.Thrust / weight
+	c.Hover = t.Drive.Hover(&t.Propeller.Propulsor, t.Full.Controller, weight/rotors)
+	return c.Hover.OK
+}
+
+// Advance computes what a stage adds; all earlier stages must have been computed
+// and both operating points exist.
+func (c *Craft) Advance(s Stage) {
+	switch s {
+	case StageEndure:
+		c.Endure()
+	case StageFlight:
+		c.Fly()
+	}
+}
+
+// Endure integrates hover over the discharge of the pack.
+func (c *Craft) Endure() {
+	c.HoverTime = c.Powertrain.Drive.Pack.Endurance(c.Hover.Power)
+}
+
+// Masses is the build-up of the all-up weight, in kg.
+type Masses struct {
+	Frame, Hardware, Propellers, Motors, Controller, Wiring, Avionics, Pack, Payload float64
+}
+
+// Masses gives the build-up of the craft's all-up weight.
+func (c *Craft) Masses() Masses {
+	t := c.Powertrain
+	p := t.Propeller
+	f := p.Frame
+	if c.Model.Assume.FrameBuild == frame.ByBeam {
+		f += rotors * t.Arm.Mass()
+	}
+	return Masses{
+		Frame:      f,
+		Hardware:   p.Hardware,
+		Propellers: p.Blades,
+		Motors:     rotors * t.Drive.Motor.Mass,
+		Controller: t.Full.Controller.BoardMass(),
+		Wiring:     frame.WiringMass(p.Diameter, t.Full.Controller.Rating),
+		Avionics:   c.Model.Assume.Avionics,
+		Pack:       t.Drive.Pack.Mass,
+		Payload:    c.Payload,
+	}
+}
+
+// ErrNoOperatingPoint says that a design cannot hover or has no full-throttle
+// point within the speeds that the rotor model covers.
+var ErrNoOperatingPoint = fmt.Errorf("no operating point")
+
+// Evaluate computes one design from start to end. It returns ErrNoOperatingPoint
+// with a craft of which only the mass is known, or an error that says which
+// input is outside its range.
+func (m *Model) Evaluate(d Design) (*Craft, error) {
+	if err := d.Check(); err != nil {
+		return nil, err
+	}
+	p, err := m.Propeller(d.Diameter, d.Pitch, d.Blades, d.Chord)
+	if err != nil {
+		return nil, err
+	}
+	return m.Complete(p, d)
+}
+
+// Complete evaluates a design on a propeller that has been built for it.
+func (m *Model) Complete(p *Propeller, d Design) (*Craft, error) {
+	k, err := m.Pack(d.Cells, d.Capacity)
+	if err != nil {
+		return nil, err
+	}
+	t := m.Powertrain(p, m.Motor(d.Stator, d.KV), k)
+	c := new(Craft)
+	c.Load(m, &t, d.Payload)
+	if !c.Operate() {
+		return c, ErrNoOperatingPoint
+	}
+	c.Endure()
+	c.Fly()
+	c.warm()
+	return c, nil
+}
+
+// Check returns an error that names the input outside its accepted range.
+func (d Design) Check() error {
+	for _, c := range []struct {
+		what  string
+		v     float64
+		bound Bound
+		scale float64
+		unit  string
+	}{
+		{"diameter", d.Diameter, DiameterBound, 1 / 0.0254, "in"},
+		{"pitch over diameter", d.Pitch / d.Diameter, PitchRatioBound, 1, ""},
+		{"blade count", float64(d.Blades), BladesBound, 1, ""},
+		{"stator diameter", d.Stator.Diameter, StatorDBound, 1e3, "mm"},
+		{"stator height", d.Stator.Height, StatorHBound, 1e3, "mm"},
+		{"KV", d.KV, KVBound, 1, "rpm/V"},
+		{"cell count", float64(d.Cells), CellsBound, 1, ""},
+		{"capacity", d.Capacity, CapacityBound, 1 / 3.6, "mAh"},
+		{"payload", d.Payload, PayloadBound, 1e3, "g"},
+	} {
+		if !c.bound.Holds(c.v) {
+			return fmt.Errorf("%s of %.6g is outside %.6g to %.6g%s", c.what, c.v*c.scale, c.bound.Min*c.scale, c.bound.Max*c.scale, spaced(c.unit))
+		}
+	}
+	if d.Chord != 0 && !ChordBound.Holds(d.Chord) {
+		return fmt.Errorf("chord of %.6g is outside %.6g to %.6g of the radius", d.Chord, ChordBound.Min, ChordBound.Max)
+	}
+	return nil
+}
+
+func spaced(unit string) string {
+	if unit == "" {
+		return ""
+	}
+	return " " + unit
+}

@@ -1,0 +1,174 @@
+// Package model turns a design and the assumptions it is judged under into
+// metrics: one mass build-up, one set of operating points, one registry of
+// metrics. It knows nothing of grids.
+//
+// Evaluation is cut where its inputs part, so that a sweep can keep what does
+// not change: a Propeller needs no motor, a Powertrain no payload. Evaluate
+// puts the same pieces together for one design; there is no second physics.
+package model
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"rotorsieve/model/air"
+	"rotorsieve/model/frame"
+	"rotorsieve/model/motor"
+	"rotorsieve/model/pack"
+)
+
+// Version names the physics. It changes whenever a result may change, so that
+// results of different versions are never mixed.
+const Version = "2"
+
+// Design is what a sizing engineer chooses. SI units.
+type Design struct {
+	Diameter float64 // propeller, m
+	Pitch    float64 // propeller, m
+	Blades   int
+	Chord    float64 // at 75 % radius over the radius; 0 for the default of that diameter
+	Stator   motor.Stator
+	KV       float64 // rpm/V
+	Cells    int     // in series
+	Capacity float64 // A s
+	Payload  float64 // kg
+}
+
+// Assumptions are what is held fixed while designs vary. SI units.
+type Assumptions struct {
+	Altitude        float64 // m, geopotential
+	Temperature     float64 // K of the air; 0 for the standard atmosphere's
+	PackGrade       *pack.Grade
+	PackTemperature float64 // K
+	PackAged        bool
+	Winding         float64   // temperature of the windings, K
+	Charge          float64   // state of charge at which full throttle is judged, 0..1
+	FrameFactor     float64   // on the regression of the frame's mass
+	Clearance       float64   // between neighbouring discs, in diameters
+	Avionics        float64   // controller, receiver, camera, image link: kg
+	AvionicsPower   float64   // W
+	Like            Reference // craft to feel like; the zero reference is none
+	PayloadArea     float64   // frontal area that a payload adds, m2, with a drag coefficient of 1
+	FrameBuild      frame.Build
+	CrashLoad       float64 // at the tip of an arm, over the weight; of a frame built by beam
+	ArmDetuning     float64 // least ratio between the arms' first bending and the turns of hover; of the same
+	MixedShare      float64 // share of a mixed flight flown hard
+	ThrustReserve   float64 // thrust to weight that is to be left at the ceiling and late in the discharge
+	TiltLimit       float64 // tilt in level flight that is not exceeded, rad; pi/2 sets no limit
+
+	Measured []Measured // propellers, which correct those like them; may be empty
+}
+
+// Defaults are fair for a camera-carrying quad with a warm pack (common
+// practice).
+func Defaults() Assumptions {
+	return Assumptions{
+		PackGrade:       pack.Grades[0],
+		PackTemperature: 298.15,
+		Winding:         333.15,
+		Charge:          0.9,
+		FrameFactor:     1,
+		Clearance:       0.2,
+		Avionics:        0.030,
+		AvionicsPower:   3,
+		CrashLoad:       12,
+		ArmDetuning:     1.2,
+		MixedShare:      0.15,
+		ThrustReserve:   1.5,
+		TiltLimit:       math.Pi / 2,
+	}
+}
+
+// Bound is the accepted range of a quantity, both ends included.
+type Bound struct{ Min, Max float64 }
+
+// Accepted ranges of the inputs, in SI units. Validity of the results is
+// narrower: see Warnings.
+var (
+	DiameterBound    = Bound{0.0254 * 2, 0.0254 * 12}
+	PitchRatioBound  = Bound{0.1, 2}
+	BladesBound      = Bound{2, 8}
+	ChordBound       = Bound{0.05, 0.4}
+	KVBound          = Bound{50, 50000}
+	CellsBound       = Bound{1, 14}
+	CapacityBound    = Bound{3.6 * 50, 3.6 * 50000}
+	PayloadBound     = Bound{0, 20}
+	StatorDBound     = Bound{0.005, 0.060}
+	StatorHBound     = Bound{0.002, 0.040}
+	AltitudeBound    = Bound{-500, 11000}
+	TemperatureBound = Bound{223.15, 333.15}
+	WindingBound     = Bound{223.15, 453.15}
+	ChargeBound      = Bound{0.2, 1}
+	FactorBound      = Bound{0.1, 10}
+	ClearanceBound   = Bound{0.01, 2}
+	AvionicsBound    = Bound{0, 5}
+	PowerBound       = Bound{0, 500}
+	AreaBound        = Bound{0, 0.5}
+	CrashBound       = Bound{1, 100}
+	DetuningBound    = Bound{1, 3}
+	ShareBound       = Bound{0, 1}
+	ReserveBound     = Bound{1, 10}
+	TiltBound        = Bound{math.Pi / 18, math.Pi / 2}
+)
+
+// Holds says whether v lies within the bound; a part in 1e9 is forgiven for
+// what converting units rounds.
+func (b Bound) Holds(v float64) bool {
+	tol := 1e-9 * (b.Max - b.Min)
+	return v >= b.Min-tol && v <= b.Max+tol
+}
+
+// Craft of one model: assumptions with the air and what follows from them.
+type Model struct {
+	Assume Assumptions
+	Air    air.Air
+}
+
+// New prepares a model. It returns an error where an assumption lies outside
+// its accepted range.
+func New(a Assumptions) (*Model, error) {
+	if a.PackGrade == nil {
+		return nil, fmt.Errorf("no pack grade is given")
+	}
+	for _, c := range []struct {
+		what  string
+		v     float64
+		bound Bound
+		unit  string
+	}{
+		{"altitude", a.Altitude, AltitudeBound, "m"},
+		{"pack temperature", a.PackTemperature, TemperatureBound, "K"},
+		{"winding temperature", a.Winding, WindingBound, "K"},
+		{"charge", a.Charge, ChargeBound, ""},
+		{"frame factor", a.FrameFactor, FactorBound, ""},
+		{"clearance", a.Clearance, ClearanceBound, "diameters"},
+		{"avionics mass", a.Avionics, AvionicsBound, "kg"},
+		{"avionics power", a.AvionicsPower, PowerBound, "W"},
+		{"payload area", a.PayloadArea, AreaBound, "m2"},
+		{"crash load", a.CrashLoad, CrashBound, "weights"},
+		{"arm detuning", a.ArmDetuning, DetuningBound, ""},
+		{"mixed share", a.MixedShare, ShareBound, ""},
+		{"thrust reserve", a.ThrustReserve, ReserveBound, ""},
+		{"tilt limit", a.TiltLimit, TiltBound, "rad"},
+	} {
+		if !c.bound.Holds(c.v) {
+			return nil, fmt.Errorf("%s of %g %s is outside %g to %g", c.what, c.v, c.unit, c.bound.Min, c.bound.Max)
+		}
+	}
+	m := &Model{Assume: a}
+	m.Assume.Measured = slices.Clone(a.Measured)
+	var err error
+	if a.Temperature == 0 {
+		m.Air, err = air.Standard(a.Altitude)
+	} else {
+		if !TemperatureBound.Holds(a.Temperature) {
+			return nil, fmt.Errorf("air temperature of %g K is outside %g to %g", a.Temperature, TemperatureBound.Min, TemperatureBound.Max)
+		}
+		m.Air, err = air.At(a.Altitude, a.Temperature)
+	}
+	if err != nil {
+		return nil, err
+	}
+	return m, nil
+}

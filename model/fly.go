@@ -1,0 +1,26 @@
+package model
+
+import "rotorsieve/model/flight"
+
+// Envelope is what the propeller must do to carry a craft through the air. It is
+// built when it is first asked for, in a few milliseconds.
+func (p *Propeller) Envelope() *flight.Envelope { return p.envelope() }
+
+// Fly finds level flight, and how long and far it goes. Its airspeeds are 0 for
+// a weight that the propellers carry only at the end of the rotor model, if at
+// all; see Warnings.
+func (c *Craft) Fly() {
+	t := c.Powertrain
+	t.Drive.Fly(&c.Flight, t.Propeller.Envelope(), &t.Full, c.Mass, &c.Hover, c.Model.Assume.TiltLimit)
+	c.CruiseTime = t.Drive.Pack.Endurance(c.Flight.Endurance.Power)
+	c.Range = c.Flight.Range.Airspeed * t.Drive.Pack.Endurance(c.Flight.Range.Power)
+}
+
+// attitude gives the tilt in rad and the speed of the slipstream in m/s of one of
+// the craft's level flights. Both are 0 where it does not fly level.
+func (c *Craft) attitude(x *flight.Cruise) (tilt, wash float64) {
+	if x.Airspeed == 0 {
+		return 0, 0
+	}
+	return c.Powertrain.Propeller.Envelope().Attitude(c.Mass, x)
+}

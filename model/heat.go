@@ -1,0 +1,54 @@
+package model
+
+import "rotorsieve/model/motor"
+
+// hoverHeat is what warms a motor in hover.
+func (c *Craft) hoverHeat() motor.Heat {
+	t := c.Powertrain
+	thrust := c.Mass * gravity / rotors
+	return motor.Heat{Current: c.Hover.Current, Speed: c.Hover.Speed, Air: c.Model.Air.Temperature,
+		Conductance: t.Drive.Motor.Conductance(t.Propeller.Wash(thrust))}
+}
+
+// steady is the temperature in K that the motors come to in hover. It is kept,
+// since more than one metric asks for it; warm has it known before a craft is
+// shared.
+func (c *Craft) steady() float64 {
+	if c.hoverSteady == 0 {
+		c.hoverSteady = c.Powertrain.Drive.Motor.Steady(c.hoverHeat())
+	}
+	return c.hoverSteady
+}
+
+// warm finds what is kept of heat, so that nothing writes to the craft after.
+func (c *Craft) warm() {
+	c.steady()
+	c.fullHeat()
+}
+
+// fullHeat is what warms a motor at full throttle, at rest.
+func (c *Craft) fullHeat() motor.Heat {
+	t := c.Powertrain
+	if t.cooling == 0 { // the same for every payload
+		t.cooling = t.Drive.Motor.Conductance(t.Propeller.Wash(t.Full.Thrust))
+	}
+	return motor.Heat{Current: t.Full.Current, Speed: t.Full.Speed, Air: c.Model.Air.Temperature, Conductance: t.cooling}
+}
+
+// cruiseHeat is what warms a motor at the airspeed of least power.
+func (c *Craft) cruiseHeat() motor.Heat {
+	x := &c.Flight.Endurance
+	if x.Airspeed == 0 {
+		return c.hoverHeat()
+	}
+	_, wash := c.attitude(x)
+	return motor.Heat{Current: x.Current, Speed: x.Speed, Air: c.Model.Air.Temperature,
+		Conductance: c.Powertrain.Drive.Motor.Conductance(wash)}
+}
+
+// burst is the time in s from the motors' temperature in hover to their limit at
+// full throttle.
+func (c *Craft) burst() float64 {
+	m := &c.Powertrain.Drive.Motor
+	return m.Reach(c.fullHeat(), c.steady(), motor.BurstLimit)
+}

@@ -1,0 +1,339 @@
+package model
+
+import (
+	"math"
+
+	"rotorsieve/model/unit"
+)
+
+// Direction says which way a metric is better.
+type Direction int
+
+// Better directions. Neither is for what is a matter of taste or of limits.
+const (
+	Neither Direction = iota
+	Higher
+	Lower
+)
+
+func (d Direction) String() string {
+	return [...]string{"either way", "higher is better", "lower is better"}[d]
+}
+
+// Stage is what must have been computed before a metric can be read, cheap
+// first.
+type Stage int
+
+// Stages of an evaluation.
+const (
+	StageMass Stage = iota
+	StageOperate
+	StageEndure
+	StageFlight
+
+	// LastStage is the last that a whole evaluation computes.
+	LastStage = StageFlight
+
+	// StageExplain is for what only Craft.Explain computes, too slow for a sweep.
+	StageExplain = LastStage + 1
+)
+
+// Metric is one computed quantity of a design.
+type Metric struct {
+	Name    string     // as in flags
+	Title   string     // as in tables and figures
+	Symbol  string     // as in formulas
+	Kind    *unit.Kind // of the quantity; values are in its SI unit
+	Unit    unit.Unit  // in which it is shown
+	Better  Direction
+	Meaning string // one line
+	Formula string
+	Source  string
+	Stage   Stage
+	ByClass bool // depends on the weight class a craft is judged in
+
+	of func(*Craft) float64
+}
+
+// Of reads the metric of a craft that has been evaluated to the metric's stage,
+// in the SI unit of its kind. It is NaN where the craft has no such number.
+func (m *Metric) Of(c *Craft) float64 { return m.of(c) }
+
+// Exported gives a metric's value for machines and the unit it is in: SI, but
+// rpm for speeds of rotation, since that is what their names say.
+func (m *Metric) Exported(c *Craft) (v float64, symbol string) {
+	u := m.Kind.SI()
+	if m.Kind == unit.Rotation {
+		u = m.Unit
+	}
+	return u.FromSI(m.of(c)), u.Symbol
+}
+
+const (
+	leishman = "J.G. Leishman, Principles of Helicopter Aerodynamics, 2006"
+	drela    = "M. Drela, First-Order DC Electric Motor Model, MIT 2007 (from memory)"
+	trade    = "common practice"
+	defined  = "definition"
+	derived  = "derived here"
+	heat     = "derived here: heat balance with the resistance of copper; conductance by common practice"
+	trim     = "H. Glauert, A general theory of the autogyro, 1926, for the rotors; the balance of forces is derived here"
+	bemt     = "blade-element momentum theory; polar fitted to J.B. Brandt, R.W. Deters, G.K. Ananda, O.D. Dantsker, M.S. Selig, UIUC Propeller Database"
+)
+
+// Metrics is the one registry: every metric there is, in the order of tables.
+var Metrics = []*Metric{
+	{Name: "auw", Title: "All-up weight", Symbol: "AUW", Kind: unit.Mass, Unit: unit.Mass.Unit("g"), Better: Lower,
+		Meaning: "mass before take-off, with pack, strap and payload",
+		Formula: "sum of the masses", Source: trade, Stage: StageMass,
+		of: func(c *Craft) float64 { return c.Mass }},
+	{Name: "class-margin", Title: "Margin to the class limit", Symbol: "dm", Kind: unit.Mass, Unit: unit.Mass.Unit("g"), Better: Higher,
+		Meaning: "class limit less all-up weight",
+		Formula: "limit - AUW", Source: defined, Stage: StageMass, ByClass: true,
+		of: func(c *Craft) float64 {
+			if c.Limit == 0 {
+				return math.NaN()
+			}
+			return c.Limit - c.Mass
+		}},
+	{Name: "payload", Title: "Payload", Symbol: "m_pl", Kind: unit.Mass, Unit: unit.Mass.Unit("g"), Better: Higher,
+		Meaning: "mass carried, part of the all-up weight",
+		Formula: "as given", Source: defined, Stage: StageMass,
+		of: func(c *Craft) float64 { return c.Payload }},
+	{Name: "disk-loading", Title: "Disk loading", Symbol: "DL", Kind: unit.DiskLoading, Unit: unit.DiskLoading.Unit("g/in2"), Better: Neither,
+		Meaning: "weight over the area of all discs",
+		Formula: "AUW g/(pi D^2)", Source: leishman, Stage: StageMass,
+		of: func(c *Craft) float64 { return c.Mass * gravity / c.Powertrain.Propeller.Disc }},
+	{Name: "battery-fraction", Title: "Battery fraction", Symbol: "f_b", Kind: unit.Ratio, Unit: unit.Ratio.Unit("%"), Better: Neither,
+		Meaning: "pack mass over all-up weight",
+		Formula: "m_pack/AUW", Source: defined, Stage: StageMass,
+		of: func(c *Craft) float64 { return c.Powertrain.Drive.Pack.Mass / c.Mass }},
+	{Name: "wheelbase", Title: "Wheelbase", Symbol: "L", Kind: unit.Length, Unit: unit.Length.Unit("mm"), Better: Neither,
+		Meaning: "diagonal between motors",
+		Formula: "sqrt(2) D (1 + clearance)", Source: "geometry of the X quad", Stage: StageMass,
+		of: func(c *Craft) float64 { return c.Powertrain.Propeller.Wheelbase }},
+
+	{Name: "full-throttle-rpm", Title: "Full-throttle speed", Symbol: "n_max", Kind: unit.Rotation, Unit: unit.Rotation.Unit("rpm"), Better: Neither,
+		Meaning: "speed of rotation at full throttle, static, with sag",
+		Formula: "V_pack(I) - R_esc I - R I = n/KV, I = Q(n)/Kt + I0(n)", Source: drela, Stage: StageOperate,
+		of: func(c *Craft) float64 { return c.Powertrain.Full.Speed }},
+	{Name: "tip-speed", Title: "Full-throttle tip speed", Symbol: "V_tip", Kind: unit.Speed, Unit: unit.Speed.Unit("m/s"), Better: Neither,
+		Meaning: "speed of the blade tips at full throttle, static",
+		Formula: "pi n D", Source: defined, Stage: StageOperate,
+		of: func(c *Craft) float64 { return c.tipSpeed(c.Powertrain.Full.Speed) }},
+	{Name: "tip-mach", Title: "Full-throttle tip Mach number", Symbol: "M_tip", Kind: unit.Ratio, Unit: unit.Ratio.Unit(""), Better: Lower,
+		Meaning: "tip speed over speed of sound at full throttle, static",
+		Formula: "pi n D/a", Source: defined, Stage: StageOperate,
+		of: func(c *Craft) float64 { return c.tipSpeed(c.Powertrain.Full.Speed) / c.Model.Air.SoundSpeed }},
+	{Name: "thrust-to-weight", Title: "Thrust to weight", Symbol: "T/W", Kind: unit.Ratio, Unit: unit.Ratio.Unit(""), Better: Higher,
+		Meaning: "static thrust of all rotors at full throttle over weight",
+		Formula: "4 k CT rho n^2 D^4/(AUW g), k what slipstream on the arms and close discs leave", Source: bemt, Stage: StageOperate,
+		of: func(c *Craft) float64 { return c.thrustToWeight }},
+	{Name: "level-tilt-limit", Title: "Level tilt limit", Symbol: "theta_T", Kind: unit.Angle, Unit: unit.Angle.Unit("deg"), Better: Higher,
+		Meaning: "tilt at which the upright part of the static thrust is the weight; 0 where there is less",
+		Formula: "acos(1/(T/W))", Source: leishman, Stage: StageOperate,
+		of: func(c *Craft) float64 { return math.Acos(math.Min(1, 1/c.thrustToWeight)) }},
+	{Name: "motor-current", Title: "Full-throttle motor current", Symbol: "I_m", Kind: unit.Current, Unit: unit.Current.Unit("A"), Better: Lower,
+		Meaning: "current of one motor at full throttle",
+		Formula: "Q/Kt + I0(n)", Source: drela, Stage: StageOperate,
+		of: func(c *Craft) float64 { return c.Powertrain.Full.Current }},
+	{Name: "torque-per-volume", Title: "Torque per stator volume", Symbol: "Q/V_s", Kind: unit.TorqueDensity, Unit: unit.TorqueDensity.Unit("kNm/m3"), Better: Lower,
+		Meaning: "shaft torque at full throttle over stator volume",
+		Formula: "Q/(pi/4 d^2 h)", Source: "J.R. Hendershot, T.J.E. Miller, Design of Brushless Permanent-Magnet Machines, 2010 (from memory)", Stage: StageOperate,
+		of: func(c *Craft) float64 { return c.Powertrain.Full.Torque / c.Powertrain.Drive.Motor.Volume }},
+	{Name: "esc-rating", Title: "Controller rating", Symbol: "I_esc", Kind: unit.Current, Unit: unit.Current.Unit("A"), Better: Lower,
+		Meaning: "continuous current per motor that the speed controller is bought for",
+		Formula: "next step above 1.2 I_m", Source: trade, Stage: StageOperate,
+		of: func(c *Craft) float64 { return c.Powertrain.Full.Controller.Rating }},
+	{Name: "pack-current", Title: "Full-throttle pack current", Symbol: "I_b", Kind: unit.Current, Unit: unit.Current.Unit("A"), Better: Lower,
+		Meaning: "current of the pack at full throttle",
+		Formula: "4 I_m + losses/V", Source: derived, Stage: StageOperate,
+		of: func(c *Craft) float64 { return c.Powertrain.Full.PackCurrent }},
+	{Name: "pack-c-rate", Title: "Full-throttle C rate", Symbol: "C_max", Kind: unit.CRate, Unit: unit.CRate.Unit("C"), Better: Lower,
+		Meaning: "pack current at full throttle over nominal capacity",
+		Formula: "I_b/C", Source: defined, Stage: StageOperate,
+		of: func(c *Craft) float64 {
+			return c.Powertrain.Full.PackCurrent / (c.Powertrain.Drive.Pack.Capacity / 3600)
+		}},
+	{Name: "pack-load", Title: "Pack current over its limit", Symbol: "I_b/I_lim", Kind: unit.Ratio, Unit: unit.Ratio.Unit("%"), Better: Lower,
+		Meaning: "pack current at full throttle over what it may give for seconds",
+		Formula: "I_b/(2 I_continuous)", Source: trade, Stage: StageOperate,
+		of: func(c *Craft) float64 {
+			return c.Powertrain.Full.PackCurrent / c.Powertrain.Drive.Pack.BurstLimit()
+		}},
+	{Name: "pack-voltage", Title: "Full-throttle pack voltage", Symbol: "V_b", Kind: unit.Voltage, Unit: unit.Voltage.Unit("V"), Better: Higher,
+		Meaning: "loaded voltage of the pack at full throttle",
+		Formula: "V_rested - R I_b", Source: derived, Stage: StageOperate,
+		of: func(c *Craft) float64 { return c.Powertrain.Full.PackVoltage }},
+	{Name: "voltage-margin", Title: "Cell voltage above the floor", Symbol: "dV", Kind: unit.Voltage, Unit: unit.Voltage.Unit("V"), Better: Higher,
+		Meaning: "loaded voltage of a cell at full throttle above the floor that ends a flight",
+		Formula: "V_b/N - V_floor", Source: trade, Stage: StageOperate,
+		of: func(c *Craft) float64 {
+			k := &c.Powertrain.Drive.Pack
+			return (c.Powertrain.Full.PackVoltage - k.Floor) / float64(k.Cells)
+		}},
+
+	{Name: "hover-rpm", Title: "Hover speed of rotation", Symbol: "n_h", Kind: unit.Rotation, Unit: unit.Rotation.Unit("rpm"), Better: Neither,
+		Meaning: "speed of rotation in hover",
+		Formula: "4 k CT rho n^2 D^4 = AUW g, k what slipstream on the arms and close discs leave", Source: bemt, Stage: StageOperate,
+		of: func(c *Craft) float64 { return c.Hover.Speed }},
+	{Name: "hover-tip-speed", Title: "Hover tip speed", Symbol: "V_tip,h", Kind: unit.Speed, Unit: unit.Speed.Unit("m/s"), Better: Neither,
+		Meaning: "speed of the blade tips in hover",
+		Formula: "pi n D", Source: defined, Stage: StageOperate,
+		of: func(c *Craft) float64 { return c.tipSpeed(c.Hover.Speed) }},
+	{Name: "hover-throttle", Title: "Hover throttle", Symbol: "d_h", Kind: unit.Ratio, Unit: unit.Ratio.Unit("%"), Better: Lower,
+		Meaning: "duty of the controller in hover at the pack's mean voltage",
+		Formula: "(n/KV + R I + R_esc I)/V_b", Source: drela, Stage: StageOperate,
+		of: func(c *Craft) float64 { return c.Hover.Duty }},
+	{Name: "hover-power", Title: "Hover power", Symbol: "P_h", Kind: unit.Power, Unit: unit.Power.Unit("W"), Better: Lower,
+		Meaning: "electrical power from the pack in hover, avionics included",
+		Formula: "sum of V I over motors + controller losses + avionics", Source: derived, Stage: StageOperate,
+		of: func(c *Craft) float64 { return c.Hover.Power }},
+	{Name: "hover-efficiency", Title: "Hover efficiency", Symbol: "AUW/P_h", Kind: unit.ThrustPerPower, Unit: unit.ThrustPerPower.Unit("g/W"), Better: Higher,
+		Meaning: "all-up weight held per electrical watt",
+		Formula: "AUW/P_h", Source: trade, Stage: StageOperate,
+		of: func(c *Craft) float64 { return c.Mass / c.Hover.Power }},
+	{Name: "figure-of-merit", Title: "Figure of merit", Symbol: "FM", Kind: unit.Ratio, Unit: unit.Ratio.Unit(""), Better: Higher,
+		Meaning: "ideal over shaft power of the rotors in hover",
+		Formula: "W^1.5/sqrt(2 rho A)/P_shaft", Source: leishman, Stage: StageOperate,
+		of: func(c *Craft) float64 {
+			w := c.Mass * gravity
+			ideal := w * math.Sqrt(w/(2*c.Model.Air.Density*c.Powertrain.Propeller.Disc))
+			return ideal / (rotors * c.Hover.Shaft)
+		}},
+	{Name: "motor-temperature", Title: "Motor temperature in hover", Symbol: "T_m", Kind: unit.Temperature, Unit: unit.Temperature.Unit("degC"), Better: Lower,
+		Meaning: "steady temperature of the windings in hover, in the wash; 500 degC stands for all above and for runaway",
+		Formula: "T_20 + (T_air - T_20 + P/G)/(1 - alpha P_cu/G), P = P_cu + T0 2 pi n, P_cu = R20 I^2", Source: heat, Stage: StageOperate,
+		of: func(c *Craft) float64 { return c.steady() }},
+	{Name: "burst-time", Title: "Time at full throttle", Symbol: "t_b", Kind: unit.Time, Unit: unit.Time.Unit("s"), Better: Higher,
+		Meaning: "time at full throttle, static, in which the windings warm from their temperature in hover to 120 degC; an hour stands for never",
+		Formula: "(C/b) ln(P(T_b)/P(T_m)), P(T) = P_cu (1 + alpha (T - T_20)) + T0 2 pi n - G (T - T_air), b = alpha P_cu - G", Source: heat, Stage: StageOperate,
+		of: (*Craft).burst},
+	{Name: "thrust-response-time", Title: "Thrust response, up", Symbol: "t_up", Kind: unit.Time, Unit: unit.Time.Unit("ms"), Better: Lower,
+		Meaning: "time after full throttle is called for in hover until thrust has gone 63 % of the way",
+		Formula: "integral of 2 pi J dn/(Kt I - T0 - Q(n)), I within the controller's rating", Source: derived, Stage: StageOperate,
+		of: func(c *Craft) float64 { return c.spin(1, c.Hover.Speed, c.between(settled)) }},
+	{Name: "thrust-response-down", Title: "Thrust response, down", Symbol: "t_down", Kind: unit.Time, Unit: unit.Time.Unit("ms"), Better: Lower,
+		Meaning: "time after hover is called for at full throttle until thrust has gone 63 % of the way, the controller braking",
+		Formula: "as up, at the duty of hover", Source: derived, Stage: StageOperate,
+		of: func(c *Craft) float64 {
+			t := c.Powertrain
+			duty := t.Drive.Duty(t.Full.Controller, c.Hover.Speed, c.Hover.Torque)
+			return c.spin(duty, t.Full.Speed, c.between(1-settled))
+		}},
+	{Name: "rotor-inertia", Title: "Moment of inertia of a rotor", Symbol: "J", Kind: unit.Inertia, Unit: unit.Inertia.Unit("gcm2"), Better: Lower,
+		Meaning: "of propeller and bell",
+		Formula: "0.21 m_p R^2 + 0.45 m_m (0.56 d)^2", Source: derived, Stage: StageOperate,
+		of: (*Craft).rotorInertia},
+	{Name: "roll-acceleration", Title: "Roll acceleration", Symbol: "p_dot", Kind: unit.AngularAcceleration, Unit: unit.AngularAcceleration.Unit("rad/s2"), Better: Higher,
+		Meaning: "angular acceleration about the axis of flight with two rotors at full throttle and two at rest",
+		Formula: "2 T_max y/I, I = 4 (m_tip + m_arm/3) y^2 + m_body w^2/6", Source: derived, Stage: StageOperate,
+		of: func(c *Craft) float64 { return 2 * c.Powertrain.Full.Thrust * c.lateral() / c.rollInertia() }},
+	{Name: "likeness", Title: "Likeness to the reference", Symbol: "L", Kind: unit.Ratio, Unit: unit.Ratio.Unit("%"), Better: Higher,
+		Meaning: "closeness in disk loading, thrust to weight, tip speed, thrust response and roll acceleration to the craft of --like",
+		Formula: "2^-rms(log2(value/reference))", Source: derived, Stage: StageOperate,
+		of: func(c *Craft) float64 { return c.likeness() }},
+	{Name: "arm-frequency", Title: "First bending of the arms", Symbol: "f_arm", Kind: unit.Frequency, Unit: unit.Frequency.Unit("Hz"), Better: Neither,
+		Meaning: "frequency of an arm's first bending with motor and propeller at its tip",
+		Formula: "sqrt(3 E I/(L^3 (m_tip + 0.2357 m_arm)))/(2 pi)", Source: "S.P. Timoshenko, Vibration Problems in Engineering, 1937 (from memory)", Stage: StageOperate,
+		of: func(c *Craft) float64 { return c.Powertrain.Arm.Frequency(c.Powertrain.tip()) }},
+	{Name: "arm-ratio", Title: "Arm bending over hover turns", Symbol: "f_arm/n_h", Kind: unit.Ratio, Unit: unit.Ratio.Unit(""), Better: Neither,
+		Meaning: "frequency of an arm's first bending over the turns per second in hover; near 1 it resonates",
+		Formula: "f_arm/n_h", Source: defined, Stage: StageOperate,
+		of: func(c *Craft) float64 { return c.Powertrain.Arm.Frequency(c.Powertrain.tip()) / c.Hover.Speed }},
+	{Name: "thrust-share", Title: "Flight with thrust in reserve", Symbol: "s_T", Kind: unit.Ratio, Unit: unit.Ratio.Unit("%"), Better: Higher,
+		Meaning: "share of the usable charge during which static thrust to weight is at least the reserve",
+		Formula: "DoD(V_oc)/DoD_usable, V_oc = V + R (4 I + P_0/V) at the reserve's thrust", Source: derived, Stage: StageOperate,
+		of: func(c *Craft) float64 {
+			t := c.Powertrain
+			k := &t.Drive.Pack
+			v := t.Drive.Needs(&t.Propeller.Propulsor, t.Full.Controller, c.Model.Assume.ThrustReserve*c.Mass*gravity/rotors)
+			return math.Min(1, k.Depth(v)/k.Usable())
+		}},
+	{Name: "mixed-time", Title: "Mixed flight time", Symbol: "t_mix", Kind: unit.Time, Unit: unit.Time.Unit("min"), Better: Higher,
+		Meaning: "time at hover power but for a share flown at 60 % of the full-throttle current, the mean of the two powers being drawn",
+		Formula: "integral of Q dDoD/I(P, V(DoD)), P = (1 - s) P_h + s 0.6 I_b (V_oc - R 0.6 I_b)", Source: trade, Stage: StageOperate,
+		of: (*Craft).mixedTime},
+	{Name: "hover-time", Title: "Hover time", Symbol: "t_h", Kind: unit.Time, Unit: unit.Time.Unit("min"), Better: Higher,
+		Meaning: "time in hover until the usable charge is drawn or the voltage floor is reached",
+		Formula: "integral of Q dDoD/I(P_h, V(DoD))", Source: derived, Stage: StageEndure,
+		of: func(c *Craft) float64 { return c.HoverTime }},
+
+	{Name: "top-speed", Title: "Top speed", Symbol: "V_max", Kind: unit.Speed, Unit: unit.Speed.Unit("m/s"), Better: Higher,
+		Meaning: "fastest level flight, where full throttle, the pack's burst current or floor, the controller's rating or the tilt limit gives out",
+		Formula: "W sin tilt = D cos tilt + H, T = W cos tilt + D sin tilt", Source: trim, Stage: StageFlight,
+		of: func(c *Craft) float64 { return c.Flight.Top.Airspeed }},
+	{Name: "top-tilt", Title: "Tilt at top speed", Symbol: "theta", Kind: unit.Angle, Unit: unit.Angle.Unit("deg"), Better: Neither,
+		Meaning: "tilt of the discs from the level at top speed",
+		Formula: "W sin tilt = D cos tilt + H", Source: trim, Stage: StageFlight,
+		of: func(c *Craft) float64 { tilt, _ := c.attitude(&c.Flight.Top); return tilt }},
+	{Name: "flight-rpm", Title: "Speed of rotation at top speed", Symbol: "n_V", Kind: unit.Rotation, Unit: unit.Rotation.Unit("rpm"), Better: Neither,
+		Meaning: "speed of rotation in the fastest level flight, where the propellers are unloaded",
+		Formula: "as top speed", Source: trim, Stage: StageFlight,
+		of: func(c *Craft) float64 { return c.Flight.Top.Speed }},
+	{Name: "flight-tip-mach", Title: "Tip Mach number at top speed", Symbol: "M_V", Kind: unit.Ratio, Unit: unit.Ratio.Unit(""), Better: Lower,
+		Meaning: "speed of the advancing blade tips through the air at top speed over speed of sound",
+		Formula: "sqrt((pi n D + V cos tilt)^2 + (V sin tilt)^2)/a", Source: defined, Stage: StageFlight,
+		of: func(c *Craft) float64 {
+			x := &c.Flight.Top
+			tilt, _ := c.attitude(x)
+			sin, cos := math.Sincos(tilt)
+			return math.Hypot(c.tipSpeed(x.Speed)+x.Airspeed*cos, x.Airspeed*sin) / c.Model.Air.SoundSpeed
+		}},
+	{Name: "best-endurance-speed", Title: "Airspeed of least power", Symbol: "V_t", Kind: unit.Speed, Unit: unit.Speed.Unit("m/s"), Better: Neither,
+		Meaning: "level flight that draws the least power",
+		Formula: "least P(V)", Source: trim, Stage: StageFlight,
+		of: func(c *Craft) float64 { return c.Flight.Endurance.Airspeed }},
+	{Name: "cruise-power", Title: "Least power in flight", Symbol: "P_c", Kind: unit.Power, Unit: unit.Power.Unit("W"), Better: Lower,
+		Meaning: "electrical power in level flight at the airspeed of least power, avionics included",
+		Formula: "as hover power", Source: trim, Stage: StageFlight,
+		of: func(c *Craft) float64 { return c.Flight.Endurance.Power }},
+	{Name: "cruise-time", Title: "Cruise time", Symbol: "t_c", Kind: unit.Time, Unit: unit.Time.Unit("min"), Better: Higher,
+		Meaning: "time in level flight at the airspeed of least power until the usable charge is drawn or the voltage floor is reached",
+		Formula: "integral of Q dDoD/I(P_c, V(DoD))", Source: derived, Stage: StageFlight,
+		of: func(c *Craft) float64 { return c.CruiseTime }},
+	{Name: "cruise-motor-temperature", Title: "Motor temperature in cruise", Symbol: "T_mc", Kind: unit.Temperature, Unit: unit.Temperature.Unit("degC"), Better: Lower,
+		Meaning: "steady temperature of the windings in level flight at the airspeed of least power; 500 degC stands for all above and for runaway",
+		Formula: "as in hover", Source: heat, Stage: StageFlight,
+		of: func(c *Craft) float64 { return c.Powertrain.Drive.Motor.Steady(c.cruiseHeat()) }},
+	{Name: "best-range-speed", Title: "Airspeed of best range", Symbol: "V_r", Kind: unit.Speed, Unit: unit.Speed.Unit("m/s"), Better: Neither,
+		Meaning: "level flight that draws the least power over airspeed, in still air",
+		Formula: "least P(V)/V", Source: trim, Stage: StageFlight,
+		of: func(c *Craft) float64 { return c.Flight.Range.Airspeed }},
+	{Name: "range", Title: "Range", Symbol: "R", Kind: unit.Length, Unit: unit.Length.Unit("km"), Better: Higher,
+		Meaning: "distance in still air at the airspeed of best range until the usable charge is drawn or the voltage floor is reached",
+		Formula: "V_r times integral of Q dDoD/I(P, V(DoD))", Source: derived, Stage: StageFlight,
+		of: func(c *Craft) float64 { return c.Range }},
+	{Name: "climb-rate", Title: "Climb rate", Symbol: "V_z", Kind: unit.Speed, Unit: unit.Speed.Unit("m/s"), Better: Higher,
+		Meaning: "fastest steady vertical climb at full throttle",
+		Formula: "T(V) = W + D(V)", Source: bemt, Stage: StageFlight,
+		of: func(c *Craft) float64 {
+			t := c.Powertrain
+			v, _ := t.Drive.Climb(t.Propeller.Envelope(), &t.Full, c.Mass)
+			return v
+		}},
+
+	{Name: "ceiling", Title: "Ceiling", Symbol: "H_c", Kind: unit.Length, Unit: unit.Length.Unit("m"), Better: Higher,
+		Meaning: "altitude at which static thrust to weight has fallen to the reserve, at most 11 000 m; the rotor solved in the air of each altitude",
+		Formula: "4 CT rho(H) n^2 D^4 = reserve AUW g", Source: bemt, Stage: StageExplain,
+		of: func(c *Craft) float64 {
+			if !c.explained {
+				return math.NaN()
+			}
+			return c.ceiling
+		}},
+}
+
+// tipSpeed is that of the blades at n rev/s, in m/s.
+func (c *Craft) tipSpeed(n float64) float64 {
+	return math.Pi * n * c.Powertrain.Propeller.Diameter
+}
+
+// LookupMetric finds a metric by its name.
+func LookupMetric(name string) (*Metric, bool) {
+	for _, m := range Metrics {
+		if m.Name == name {
+			return m, true
+		}
+	}
+	return nil, false
+}

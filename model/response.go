@@ -1,0 +1,53 @@
+package model
+
+import (
+	"math"
+
+	"rotorsieve/model/flight"
+)
+
+// settled is the part of a step that a response time is told for.
+const settled = 0.63
+
+// between is the speed of rotation in rev/s at which thrust has gone through a
+// part of the step from hover to full throttle; thrust goes with its square.
+func (c *Craft) between(part float64) float64 {
+	h, f := c.Hover.Speed, c.Powertrain.Full.Speed
+	return math.Sqrt(h*h + part*(f*f-h*h))
+}
+
+func (c *Craft) rotorInertia() float64 {
+	p := c.Powertrain.Propeller
+	return flight.RotorInertia(p.Blades/rotors, p.Diameter/2, &c.Powertrain.Drive.Motor)
+}
+
+// spin is the time in s between two speeds at a duty. Where the second is not
+// reached, as with hover near full throttle, it is NaN.
+func (c *Craft) spin(duty, from, to float64) float64 {
+	t := c.Powertrain
+	s := t.Drive.Spin(&t.Propeller.Propulsor, t.Full.Controller, c.rotorInertia(), duty, from, to)
+	if math.IsInf(s, 1) {
+		return math.NaN()
+	}
+	return s
+}
+
+// rollInertia is the craft's about the axis of its flight, in kg m2.
+func (c *Craft) rollInertia() float64 {
+	t := c.Powertrain
+	arm := t.Arm.Mass()
+	rest := c.Mass - rotors*(t.tip()+arm)
+	return flight.RollInertia(t.tip(), arm, rest, c.lateral())
+}
+
+// lateral is the distance in m of a motor from the axis of flight.
+func (c *Craft) lateral() float64 { return c.Powertrain.Propeller.Wheelbase / (2 * math.Sqrt2) }
+
+// mixedTime is the time in s of a flight that is hover but for a share flown hard.
+func (c *Craft) mixedTime() float64 {
+	t := c.Powertrain
+	k := &t.Drive.Pack
+	i := flight.HardCurrent * t.Full.PackCurrent
+	share := c.Model.Assume.MixedShare
+	return k.Endurance((1-share)*c.Hover.Power + share*i*math.Max(0, k.Mean-k.R*i))
+}
