@@ -1,0 +1,44 @@
+package sweep
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"strings"
+
+	"rotorsieve/model"
+)
+
+// Fingerprint names the computation: the SHA-256, in hexadecimal, of a canonical
+// text of all that its numbers depend on, the version of the model among it.
+// Names, labels, workers and folders are not part of it.
+func (s *Study) Fingerprint() string {
+	var b strings.Builder
+	line := func(format string, args ...any) { fmt.Fprintf(&b, format+"\n", args...) }
+	line("model %s", model.Version)
+	for _, a := range s.Grid.Axes() {
+		line("axis %s %v", a.Def.Name, a.Values)
+	}
+	assume := s.Model.Assume
+	line("grade %s", assume.PackGrade.Name)
+	assume.PackGrade = nil // a pointer prints as an address
+	line("assume %+v", assume)
+	for _, k := range s.Classes {
+		line("class %v", k.Limit)
+	}
+	for _, q := range s.Require {
+		line("require %s %v %v", q.Metric.Name, q.AtLeast, q.Bound)
+	}
+	for _, t := range s.Merit {
+		line("merit %s %v %v %v", t.Metric.Name, t.Weight, t.Worst, t.Best)
+	}
+	for _, m := range s.Maps {
+		line("map %s", m.Name())
+	}
+	for _, m := range s.Front {
+		line("front %s", m.Name)
+	}
+	line("keep %d %d", s.Top, s.SizeBins)
+	sum := sha256.Sum256([]byte(b.String()))
+	return hex.EncodeToString(sum[:])
+}

@@ -1,0 +1,80 @@
+package sweep
+
+import (
+	"errors"
+	"fmt"
+	"sync"
+
+	"rotorsieve/model"
+)
+
+// propellers builds each propeller of the grid once while it is in use.
+type propellers struct {
+	study *Study
+	mu    sync.Mutex
+	made  map[uint64]*made
+	order []uint64
+}
+
+type made struct {
+	once sync.Once
+	prop *model.Propeller
+	err  error
+}
+
+// keptPropellers bounds the memory that performance tables take.
+const keptPropellers = 512
+
+func newPropellers(s *Study) *propellers {
+	return &propellers{study: s, made: map[uint64]*made{}}
+}
+
+// at gives the propeller of the design of an index.
+func (p *propellers) at(index uint64) (*model.Propeller, error) {
+	key := index / p.study.Grid.stride[axChord]
+	p.mu.Lock()
+	e, ok := p.made[key]
+	if !ok {
+		if len(p.order) >= keptPropellers {
+			delete(p.made, p.order[0])
+			p.order = p.order[1:]
+		}
+		e = new(made)
+		p.made[key] = e
+		p.order = append(p.order, key)
+	}
+	p.mu.Unlock()
+	e.once.Do(func() {
+		d := p.study.Grid.Design(index)
+		e.prop, e.err = p.study.Model.Propeller(d.Diameter, d.Pitch, d.Blades, d.Chord)
+		if e.err != nil {
+			e.err = fmt.Errorf("propeller %s x %s: %w", Diameter.Text(d.Diameter), Pitch.Text(d.Pitch), e.err)
+		}
+	})
+	return e.prop, e.err
+}
+
+// Evaluator evaluates single designs of a study, keeping the propellers it has
+// built. It is safe for use by several goroutines.
+type Evaluator struct{ propellers *propellers }
+
+// NewEvaluator prepares to evaluate designs of the study.
+func NewEvaluator(s *Study) *Evaluator { return &Evaluator{newPropellers(s)} }
+
+// Craft evaluates the design of an index as judged in the class. A craft without
+// operating point is returned with model.ErrNoOperatingPoint.
+func (e *Evaluator) Craft(index uint64, k Class) (*model.Craft, error) {
+	prop, err := e.propellers.at(index)
+	if err != nil {
+		return nil, err
+	}
+	s := e.propellers.study
+	c, err := s.Model.Complete(prop, s.Grid.Design(index))
+	if c != nil {
+		c.Limit = k.Limit
+	}
+	if err != nil && !errors.Is(err, model.ErrNoOperatingPoint) {
+		return nil, fmt.Errorf("design %d: %w", index, err)
+	}
+	return c, err
+}

@@ -1,0 +1,253 @@
+package sweep
+
+import (
+	"context"
+	"math"
+	"math/bits"
+	"runtime"
+	"sync"
+	"time"
+)
+
+// Progress is how far a run has come.
+type Progress struct {
+	Done, Total uint64 // designs, of this shard
+	Feasible    uint64 // in at least one class, judged by this process
+	Fresh       uint64 // designs judged by this process
+	Elapsed     time.Duration
+}
+
+// Options say how to run a study; they never change what it finds.
+type Options struct {
+	Workers  int            // 0 for all processors
+	Every    time.Duration  // between calls of Progress; 0 for 200 ms
+	Progress func(Progress) // may be nil; called from one goroutine, and once at the end
+	Shard    Shard          // the zero shard is the whole study
+
+	Checkpoint string        // file to keep the state in; "" for none
+	Interval   time.Duration // between checkpoints; 0 for 30 s
+	Resume     bool          // go on from the checkpoint where there is one
+	Flags      []string      // of the study, kept in the checkpoint to say what differs
+	MaxTime    time.Duration // end early after this time; 0 for never
+}
+
+// Run takes every design of the study, or of a shard of it, through the model.
+// When the context or the time ends first it returns what has been found with
+// Complete false, having written a checkpoint where one was asked for; the error
+// is nil then. An error means that the study, the checkpoint or the place to
+// keep it cannot be used; a result that comes with it is what was found.
+func Run(ctx context.Context, s *Study, o Options) (*Result, error) {
+	if err := s.Check(); err != nil {
+		return nil, err
+	}
+	p, err := newPlan(s)
+	if err != nil {
+		return nil, err
+	}
+	if o.Shard.Of == 0 {
+		o.Shard = Shard{1, 1}
+	}
+	r := &runner{plan: p, options: o, total: p.newTotal(), start: time.Now()}
+	r.first, r.last = o.Shard.blocks(p.blocks)
+	r.next = r.first
+	if o.Resume && o.Checkpoint != "" {
+		if err := r.resume(); err != nil {
+			return nil, err
+		}
+	}
+	if o.MaxTime > 0 {
+		var cancel context.CancelFunc
+		ctx, cancel = context.WithTimeout(ctx, o.MaxTime)
+		defer cancel()
+	}
+	err = r.run(ctx)
+	out := r.total.result()
+	out.Shard = o.Shard
+	out.Share = (r.last - r.first) * p.blockSize
+	out.Complete = out.Done == out.Share
+	out.Elapsed = time.Since(r.start)
+	out.Workers = r.workers()
+	return out, err
+}
+
+// Blocks gives the number of blocks into which a study is cut for work, and the
+// designs in each.
+func Blocks(s *Study) (n, size uint64, err error) {
+	if err := s.Check(); err != nil {
+		return 0, 0, err
+	}
+	p, err := newPlan(s)
+	if err != nil {
+		return 0, 0, err
+	}
+	return p.blocks, p.blockSize, nil
+}
+
+// Estimate judges blocks spread over the study, for about the given time, on all
+// processors, and gives the time in which the whole would be done at that rate.
+// The study is not changed by it, nor is anything kept.
+func Estimate(s *Study, workers int, budget time.Duration) (time.Duration, error) {
+	if err := s.Check(); err != nil {
+		return 0, err
+	}
+	p, err := newPlan(s)
+	if err != nil {
+		return 0, err
+	}
+	r := &runner{plan: p, options: Options{Workers: workers}}
+	designs := s.Grid.stride[axChord] // of one propeller
+	propellers, blocks := s.Grid.size/designs, designs/p.blockSize
+	var mu sync.Mutex
+	var group sync.WaitGroup
+	var first, second time.Duration // in the first and second block of each propeller
+	var tried int64
+	start := time.Now()
+	for k := range uint64(r.workers()) {
+		group.Go(func() {
+			w := p.newWorker()
+			judge := func(b uint64) time.Duration {
+				from := time.Now()
+				at, end := p.span(b)
+				w.block(b, at, end)
+				return time.Since(from)
+			}
+			// Steps by irrational shares spread evenly over the propellers and
+			// over the blocks of one, however many there is time for.
+			const golden, silver = 11400714819323198485, 7640891576956012809 // 2^64 by the golden ratio, and times sqrt(2) - 1
+			for i := k; i == k || i < propellers && time.Since(start) < budget; i += uint64(r.workers()) {
+				prop, _ := bits.Mul64(i*golden, propellers)
+				block, _ := bits.Mul64(i*silver, blocks)
+				// The first block of a propeller builds what the others share.
+				one := judge(prop*blocks + block)
+				other := judge(prop*blocks + (block+blocks/2)%blocks)
+				mu.Lock()
+				first, second, tried = first+one, second+other, tried+1
+				mu.Unlock()
+			}
+		})
+	}
+	group.Wait()
+	perPropeller := (first.Seconds() + second.Seconds()*float64(blocks-1)) / float64(tried)
+	seconds := perPropeller * float64(propellers) / float64(r.workers())
+	if seconds > math.MaxInt64/1e9 {
+		return math.MaxInt64, nil
+	}
+	return time.Duration(seconds * float64(time.Second)), nil
+}
+
+// runner is one run of a study, or of a shard of it.
+type runner struct {
+	*plan
+	options     Options
+	start       time.Time
+	first, last uint64 // blocks of the shard, last being past the end
+
+	mu       sync.Mutex
+	next     uint64 // block to hand out
+	total    *total
+	feasible uint64
+	fresh    uint64
+}
+
+func (r *runner) workers() int {
+	if r.options.Workers > 0 {
+		return r.options.Workers
+	}
+	return runtime.GOMAXPROCS(0)
+}
+
+// take hands out a block that is not done, with what a worker should know of
+// the others' finds to spare itself work.
+func (r *runner) take(w *worker) (b uint64, ok bool) {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	for r.next < r.last && r.total.done.has(r.next) {
+		r.next++
+	}
+	if r.next >= r.last {
+		return 0, false
+	}
+	for i := range r.total.classes {
+		w.floors[i] = r.total.classes[i].floor()
+		w.miss[i] = r.total.classes[i].Nearest
+	}
+	r.next++
+	return r.next - 1, true
+}
+
+// give takes a finished block in.
+func (r *runner) give(w *worker, b uint64, at, end *coord) {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	r.total.add(b, at, end, w.found)
+	if w.failed != nil {
+		r.total.failed[w.failed.Error()] = true
+	}
+	r.feasible += w.feasible
+	r.fresh += r.blockSize
+}
+
+func (r *runner) run(ctx context.Context) error {
+	ctx, cancel := context.WithCancel(ctx)
+	defer cancel()
+	var group sync.WaitGroup
+	for range r.workers() {
+		group.Go(func() {
+			w := r.newWorker()
+			for ctx.Err() == nil {
+				b, ok := r.take(w)
+				if !ok {
+					return
+				}
+				at, end := r.span(b)
+				w.block(b, at, end)
+				r.give(w, b, &at, &end)
+			}
+		})
+	}
+	finished := make(chan struct{})
+	go func() { group.Wait(); close(finished) }()
+
+	every := r.options.Every
+	if every == 0 {
+		every = 200 * time.Millisecond
+	}
+	tick := time.NewTicker(every)
+	defer tick.Stop()
+	interval := r.options.Interval
+	if interval == 0 {
+		interval = 30 * time.Second
+	}
+	save := time.NewTicker(interval)
+	defer save.Stop()
+	var failed error
+	for {
+		select {
+		case <-finished:
+			r.report()
+			if r.options.Checkpoint != "" && failed == nil {
+				failed = r.checkpoint()
+			}
+			return failed
+		case <-tick.C:
+			r.report()
+		case <-save.C:
+			if r.options.Checkpoint != "" && failed == nil {
+				// A run that cannot keep its state ends rather than risk it.
+				if failed = r.checkpoint(); failed != nil {
+					cancel()
+				}
+			}
+		}
+	}
+}
+
+func (r *runner) report() {
+	if r.options.Progress == nil {
+		return
+	}
+	r.mu.Lock()
+	p := Progress{Done: r.total.judged, Total: (r.last - r.first) * r.blockSize, Feasible: r.feasible, Fresh: r.fresh, Elapsed: time.Since(r.start)}
+	r.mu.Unlock()
+	r.options.Progress(p)
+}
