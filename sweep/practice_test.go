@@ -1,0 +1,110 @@
+package sweep
+
+import (
+	"context"
+	"testing"
+
+	"rotorsieve/model"
+)
+
+// quarterKilo is a coarse study of 250 g craft.
+func quarterKilo(t *testing.T) *Study {
+	s := study(t, small(t, map[*AxisDef]string{
+		Diameter: "3:3.5:0.25in,5in", PitchRatio: "0.5,0.7", Blades: "2,3", Stator: "1103,1204,1303,1404,1507",
+		KV: "1400:4600:400", Cells: "3,4,6", Capacity: "300:1000:50mAh", Payload: "0",
+	}))
+	s.Classes = []Class{{Limit: 0.25, Label: "250g"}}
+	return s
+}
+
+func best(t *testing.T, s *Study) (*ClassResult, func(Best, string) float64) {
+	t.Helper()
+	r, err := Run(context.Background(), s, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := &r.Classes[0]
+	e := NewEvaluator(s)
+	return c, func(b Best, name string) float64 {
+		t.Helper()
+		if !b.Any {
+			t.Fatal("no feasible design")
+		}
+		craft, err := e.Craft(b.Index, c.Class)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return metric(t, name).Of(craft)
+	}
+}
+
+// Large propellers at a small weight starve motor and pack (common practice):
+// the best 250 g craft on 5 in has less thrust to weight, a lower full-throttle
+// tip Mach number and a lower disk loading than the best on 3 to 3.5 in.
+func TestLargePropellersStarve(t *testing.T) {
+	c, of := best(t, quarterKilo(t))
+	five := c.Leaders[3]
+	for d := range 3 {
+		for _, name := range []string{"thrust-to-weight", "tip-mach", "disk-loading"} {
+			if a, b := of(five, name), of(c.Leaders[d], name); !(a < b) {
+				t.Errorf("%s of the best on 5 in is %.4g, on the smaller size %d %.4g", name, a, d, b)
+			}
+		}
+	}
+}
+
+// Full-throttle tip speeds of well-matched small craft sit near 200 m/s, Mach
+// 0.45 to 0.65 (common practice): the best craft of three classes, ranked by time
+// and thrust. The pitches are those that are flown, 0.6 to 0.9 diameters; hover
+// and static thrust alone would take flatter ones, which turn faster.
+func TestWellMatchedTipMach(t *testing.T) {
+	for _, c := range []struct {
+		limit                                   float64
+		diameter, stator, kv, capacity, payload string
+	}{
+		{0.249, "3:4:0.25in", "1103,1204,1404,1507", "1600:4000:200", "400:1000:50mAh", "0"},
+		{0.5, "4.5:6:0.5in", "1404,1507,1804,2004", "1200:2600:200", "800:2000:100mAh", "0"},
+		{0.9, "6.5:8:0.5in", "2004,2207,2806", "800:1600:100", "1600:3600:200mAh", "0"},
+	} {
+		s := study(t, small(t, map[*AxisDef]string{
+			Diameter: c.diameter, PitchRatio: "0.6:0.9:0.1", Blades: "2,3", Stator: c.stator, KV: c.kv, Cells: "4,6", Capacity: c.capacity, Payload: c.payload,
+		}))
+		s.Classes = []Class{{Limit: c.limit, Label: "limit"}}
+		s.Merit = Merit{{Metric: metric(t, "hover-time"), Weight: 0.5, Worst: 180, Best: 1800}, {Metric: metric(t, "thrust-to-weight"), Weight: 0.5, Worst: 2, Best: 10}}
+		r, of := best(t, s)
+		top, _ := r.Best()
+		if m := of(Best{Ranked: top, Any: true}, "tip-mach"); m < 0.45 || m > 0.65 {
+			t.Errorf("%g kg: tip Mach number of the best design is %.3g, want 0.45 to 0.65", c.limit, m)
+		}
+	}
+}
+
+// Time is bought with battery: the best design by hover time carries the larger
+// battery fraction than the best by thrust to weight.
+func TestTimeIsBattery(t *testing.T) {
+	fraction := func(name string, worst, best_ float64) float64 {
+		s := quarterKilo(t)
+		s.Merit = Merit{{Metric: metric(t, name), Weight: 1, Worst: worst, Best: best_}}
+		c, of := best(t, s)
+		top, _ := c.Best()
+		return of(Best{Ranked: top, Any: true}, "battery-fraction")
+	}
+	long, strong := fraction("hover-time", 0, 3600), fraction("thrust-to-weight", 0, 20)
+	if !(long > strong) {
+		t.Errorf("battery fraction is %.3g by hover time and %.3g by thrust to weight", long, strong)
+	}
+}
+
+// The default requirements name metrics that exist, and bound each once.
+func TestDefaults(t *testing.T) {
+	seen := map[*model.Metric]bool{}
+	for _, r := range DefaultRequirements() {
+		if seen[r.Metric] || !r.Default {
+			t.Errorf("default requirement on %s", r.Metric.Name)
+		}
+		seen[r.Metric] = true
+	}
+	if len(DefaultMerit()) == 0 {
+		t.Error("no default merit")
+	}
+}
