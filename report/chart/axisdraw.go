@@ -1,0 +1,129 @@
+package chart
+
+import (
+	"math"
+
+	"gonum.org/v1/plot/vg"
+)
+
+// yTicks is for how many numbers a y axis has room.
+func yTicks(height float64) int { return max(2, int(height/30)) }
+
+// marksX are the ticks of an x axis below a rectangle, with as many numbers as
+// leave a clear gap between them.
+func (p *pen) marksX(a Axis, r vg.Rectangle) []tick {
+	fr := frame{rect: r, x: a, y: Axis{Max: 1}}
+	width := float64(r.Max.X - r.Min.X)
+	var marks []tick
+	for n := max(2, int(width/38)); ; n-- {
+		marks = a.ticks(n)
+		if n == 1 || a.Names != nil || a.Ticks != nil || p.clearX(fr, marks) {
+			break
+		}
+	}
+	p.thin(marks, func(shown []tick) bool { return p.clearX(fr, shown) })
+	return marks
+}
+
+func (p *pen) axisX(a Axis, r vg.Rectangle, labelled bool) {
+	fr := frame{rect: r, x: a, y: Axis{Max: 1}}
+	for _, t := range p.marksX(a, r) {
+		x := vg.Length(fr.px(t.value))
+		length := vg.Length(tickLength)
+		if t.text == "" {
+			length /= 2
+		}
+		p.stroke(black, 0.7, nil, segment(vg.Point{X: x, Y: r.Min.Y}, vg.Point{X: x, Y: r.Min.Y - length}))
+		if labelled {
+			p.write(t.text, vg.Point{X: x, Y: r.Min.Y - tickLength - tickGap - halfTop*tickSize + 1}, 0, style{size: tickSize, ink: black})
+		}
+	}
+	if labelled {
+		p.write(a.Label, vg.Point{
+			X: (r.Min.X + r.Max.X) / 2,
+			Y: r.Min.Y - tickLength - tickGap - 1.1*tickSize - 4 - halfTop*axisSize + 1,
+		}, 0, style{size: axisSize, ink: black})
+	}
+}
+
+func (p *pen) clearX(fr frame, marks []tick) bool {
+	end := math.Inf(-1)
+	for _, t := range marks {
+		if t.text == "" {
+			continue
+		}
+		w := p.width(t.text, style{size: tickSize})
+		x := fr.px(t.value)
+		if x-w/2 < end+5 {
+			return false
+		}
+		end = x + w/2
+	}
+	return true
+}
+
+// thin blanks all but every second, third, ... text until they are clear.
+func (p *pen) thin(marks []tick, clear func([]tick) bool) {
+	var numbered []int
+	for k := range marks {
+		if marks[k].text != "" {
+			numbered = append(numbered, k)
+		}
+	}
+	full := append([]tick(nil), marks...)
+	for stride := 1; stride <= len(numbered); stride++ {
+		copy(marks, full)
+		for n, k := range numbered {
+			if n%stride != 0 {
+				marks[k].text = ""
+			}
+		}
+		if clear(marks) {
+			return
+		}
+	}
+}
+
+// marksY are the ticks of a y axis beside a rectangle.
+func (p *pen) marksY(a Axis, r vg.Rectangle) []tick {
+	fr := frame{rect: r, y: a, x: Axis{Max: 1}}
+	marks := a.ticks(yTicks(float64(r.Max.Y - r.Min.Y)))
+	p.thin(marks, func(shown []tick) bool {
+		end := math.Inf(-1)
+		for _, t := range shown {
+			if t.text == "" {
+				continue
+			}
+			y := fr.py(t.value)
+			if y-halfTop*tickSize < end+2 {
+				return false
+			}
+			end = y + halfTop*tickSize
+		}
+		return true
+	})
+	return marks
+}
+
+func (p *pen) axisY(a Axis, r vg.Rectangle, labelled bool) {
+	fr := frame{rect: r, y: a, x: Axis{Max: 1}}
+	widest := 0.0
+	for _, t := range p.marksY(a, r) {
+		y := vg.Length(fr.py(t.value))
+		length := vg.Length(tickLength)
+		if t.text == "" {
+			length /= 2
+		}
+		p.stroke(black, 0.7, nil, segment(vg.Point{X: r.Min.X, Y: y}, vg.Point{X: r.Min.X - length, Y: y}))
+		if labelled {
+			widest = max(widest, p.width(t.text, style{size: tickSize}))
+			p.writeRight(t.text, vg.Point{X: r.Min.X - tickLength - tickGap, Y: y}, style{size: tickSize, ink: black})
+		}
+	}
+	if labelled {
+		p.write(a.Label, vg.Point{
+			X: r.Min.X - vg.Length(tickLength+tickGap+widest+5+halfTop*axisSize),
+			Y: (r.Min.Y + r.Max.Y) / 2,
+		}, math.Pi/2, style{size: axisSize, ink: black})
+	}
+}

@@ -1,0 +1,47 @@
+package chart
+
+import (
+	"image/color"
+
+	"gonum.org/v1/plot/vg"
+)
+
+// look is how a family of lines is drawn: a dash on a solid casing, so that
+// it shows on any band. Families differ in dash, in lightness and in hue.
+type look struct {
+	ink, casing color.Color
+	width       float64
+	dash        []vg.Length
+}
+
+var mapLooks = []look{
+	{ink: white, casing: black, width: 1.0, dash: []vg.Length{5, 3}},
+	{ink: color.NRGBA{0xa0, 0x12, 0x46, 0xff}, casing: white, width: 1.1, dash: []vg.Length{8, 2, 1.6, 2}},
+	{ink: black, casing: white, width: 1.2, dash: []vg.Length{1.4, 2.2}},
+	{ink: color.NRGBA{0xff, 0xb0, 0x3c, 0xff}, casing: black, width: 1.0, dash: []vg.Length{10, 3.5}},
+}
+
+// plainLooks are those on plain ground. Each ink is dark enough for text.
+var plainLooks = []look{
+	{ink: color.NRGBA{0x1d, 0x4f, 0x91, 0xff}, casing: white, width: 1.5},
+	{ink: color.NRGBA{0xa8, 0x3a, 0x12, 0xff}, casing: white, width: 1.5, dash: []vg.Length{7, 2.5}},
+	{ink: color.NRGBA{0x0b, 0x6a, 0x5a, 0xff}, casing: white, width: 1.5, dash: []vg.Length{8, 2, 1.6, 2}},
+	{ink: color.NRGBA{0x6b, 0x3a, 0x8c, 0xff}, casing: white, width: 1.7, dash: []vg.Length{1.7, 2.2}},
+	{ink: color.NRGBA{0x7a, 0x5a, 0x00, 0xff}, casing: white, width: 1.5, dash: []vg.Length{13, 3.5}},
+	{ink: color.NRGBA{0x40, 0x40, 0x40, 0xff}, casing: white, width: 1.3, dash: []vg.Length{6, 2, 1.5, 2, 1.5, 2}},
+}
+
+// edgeLook is that of the lines between bands.
+var edgeLook = look{ink: hairline, width: 0.6}
+
+// letters are bold where they are light on dark, which looks thinner.
+func (l look) letters() style {
+	return style{size: labelSize, bold: l.casing == color.Color(black), ink: l.ink, halo: l.casing}
+}
+
+func (p *pen) line(l look, curves ...curve) {
+	if l.casing != nil {
+		p.stroke(l.casing, l.width+0.9, nil, curves...)
+	}
+	p.stroke(l.ink, l.width, l.dash, curves...)
+}

@@ -1,0 +1,327 @@
+// Package chart draws maps of two axes as pictures for print: filled bands
+// with honest boundaries, level lines that carry their own labels, hatched
+// infeasible areas, and best designs with callouts, in panels on one colour
+// scale; and, on plain ground, curves, points and bars in the same manner. It
+// stands on gonum/plot's canvas and fonts and knows nothing of what it draws.
+//
+// Every text is at least 7 points high, and no text covers another. The same
+// figure gives the same bytes.
+package chart
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strings"
+	"unicode/utf8"
+
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/recorder"
+	"gonum.org/v1/plot/vg/vgimg"
+)
+
+// Figure is one picture.
+type Figure struct {
+	Title    string // the finding or the question
+	Subtitle string // what it is drawn from
+	Note     string // small print below; may be empty
+	Panels   []Panel
+	Columns  int // of panels; 0 chooses
+	Bar      Bar // the colour scale of all panels
+
+	// Names in the legend; an empty one leaves its entry out.
+	Infeasible string // hatched areas
+	Star       string // markers
+	Bound      string // of stacks
+
+	Width  float64 // inches; 0 chooses 7 for one panel, up to 10 for more
+	Height float64 // of each panel, inches; 0 chooses
+	DPI    int     // dots per inch; 0 is 200
+}
+
+// Bar is the colour scale shared by all panels.
+type Bar struct {
+	Label  string    // with the unit in brackets
+	Levels []float64 // rising, at least two: each neighbouring pair bounds a band
+	Format string    // of the numbers, as for fmt; "" is "%g"
+}
+
+// Panel is one map, or without a field a plain chart.
+type Panel struct {
+	Title    string
+	X, Y     Axis
+	Field    *Field // nil for plain ground
+	Overlays []Overlay
+	Lines    []Line
+	Points   []Points
+	Stacks   []Stack // plain ground only, one of whose axes is discrete
+	Markers  []Marker
+}
+
+// Overlay is a second value over the panel's field, drawn as level lines where
+// the field is feasible, or written into the cells where both axes are discrete.
+// On plain ground it is drawn as level lines over its own crossings of two
+// continuous axes.
+type Overlay struct {
+	Name   string      // of the family, in the legend
+	X, Y   []float64   // on plain ground: rising, within the axes, at least two each
+	Z      [][]float64 // as Field.Z; over a field on the same crossings, NaN at the same places
+	Levels []float64   // rising
+	Format string      // of the labels, as for fmt; "" is "%g"
+
+	// Smooth evens out a value that jumps between neighbouring crossings before
+	// its lines are drawn, and leaves out rings too short to carry their label.
+	// Say so in the name. Values written into cells stay as they are.
+	Smooth bool
+}
+
+// Line is a curve given by its points.
+type Line struct {
+	Family string // in the legend; lines of one family look alike
+	Label  string // set into the line; may be empty
+	X, Y   []float64
+}
+
+// Marker is a star with a callout.
+type Marker struct {
+	X, Y  float64
+	Lines []string // of the callout; none leaves it out
+	Bare  bool     // no star: the callout alone, to what is drawn there otherwise
+}
+
+// Layout says where the text of a figure stands.
+type Layout struct {
+	Width, Height float64 // points
+	Texts         []TextBox
+	Dropped       []string // labels for which there was no room
+	Unnumbered    []string // level lines for whose number there was none
+	Shortened     []string // gates that are named by their short name
+}
+
+// Faults lists the texts that leave the figure or cover another one; there
+// should be none.
+func (l Layout) Faults() []string {
+	var out []string
+	boxes := make([]box, len(l.Texts))
+	canvas := vg.Rectangle{Max: xy(l.Width, l.Height)}
+	for k, t := range l.Texts {
+		boxes[k] = t.box()
+		if !boxes[k].within(canvas) {
+			out = append(out, fmt.Sprintf("%q leaves the figure", t.Text))
+		}
+		for i := range k {
+			if boxes[i].overlaps(boxes[k]) {
+				out = append(out, fmt.Sprintf("%q covers %q", t.Text, l.Texts[i].Text))
+			}
+		}
+	}
+	return out
+}
+
+// WritePNG draws the figure on white.
+// It fails on malformed content, which is an error of the caller, and on writing.
+func (f *Figure) WritePNG(w io.Writer) error {
+	_, err := f.Draw(w)
+	return err
+}
+
+// Draw is WritePNG that says how the text was placed.
+func (f *Figure) Draw(w io.Writer) (Layout, error) {
+	if err := f.validate(); err != nil {
+		return Layout{}, err
+	}
+	width, height := f.size()
+	c := vgimg.NewWith(
+		vgimg.UseWH(vg.Length(width), vg.Length(height)),
+		vgimg.UseDPI(f.dpi()),
+		vgimg.UseBackgroundColor(white),
+	)
+	l := f.draw(newPen(c))
+	return l, encode(w, c.Image(), f.dpi())
+}
+
+// Layout places the figure without drawing it. It fails as WritePNG does.
+func (f *Figure) Layout() (Layout, error) {
+	if err := f.validate(); err != nil {
+		return Layout{}, err
+	}
+	p := newPen(new(recorder.Canvas))
+	l := f.draw(p)
+	return l, nil
+}
+
+func (f *Figure) validate() error {
+	if len(f.Panels) == 0 {
+		return fmt.Errorf("chart: figure %q has no panels: want at least 1", f.Title)
+	}
+	mapped := false
+	for k := range f.Panels {
+		if err := f.Panels[k].validate(); err != nil {
+			return fmt.Errorf("panel %d %q: %w", k, f.Panels[k].Title, err)
+		}
+		mapped = mapped || f.Panels[k].Field != nil
+	}
+	if n, most := len(f.families()), len(f.looks()); n > most {
+		return fmt.Errorf("chart: figure %q has %d families of lines: want at most %d", f.Title, n, most)
+	}
+	if f.DPI < 0 || f.DPI > maxDPI {
+		return fmt.Errorf("chart: figure %q at %d dots per inch: want 1 to %d, or 0", f.Title, f.DPI, maxDPI)
+	}
+	if !mapped {
+		return nil
+	}
+	b := f.Bar.Levels
+	if len(b) < 2 {
+		return fmt.Errorf("chart: colour bar %q has %d levels: want at least 2", f.Bar.Label, len(b))
+	}
+	for k, l := range b {
+		if !finite(l) || k > 0 && l <= b[k-1] {
+			return fmt.Errorf("chart: colour bar level %d is %g: want finite rising levels", k, l)
+		}
+	}
+	lo, hi := b[0], b[len(b)-1]
+	slack := 1e-6 * (hi - lo) // rounding of round levels
+	for k := range f.Panels {
+		fd := f.Panels[k].Field
+		if fd == nil {
+			continue
+		}
+		for j, row := range fd.Z {
+			for i, z := range row {
+				if z < lo-slack || z > hi+slack {
+					return fmt.Errorf("panel %d %q: chart: field Z[%d][%d] is %g: want it within the colour bar, %g to %g",
+						k, f.Panels[k].Title, j, i, z, lo, hi)
+				}
+			}
+		}
+	}
+	return nil
+}
+
+func (p *Panel) validate() error {
+	if err := p.X.validate("x"); err != nil {
+		return err
+	}
+	if err := p.Y.validate("y"); err != nil {
+		return err
+	}
+	if p.Field != nil {
+		if err := p.Field.validate(p.X, p.Y); err != nil {
+			return err
+		}
+	}
+	for _, o := range p.Overlays {
+		if p.Field == nil {
+			if p.X.discrete() || p.Y.discrete() {
+				return fmt.Errorf("chart: overlay %q without a field: want continuous axes", o.Name)
+			}
+			if err := o.own().validate(p.X, p.Y); err != nil {
+				return fmt.Errorf("overlay %q: %w", o.Name, err)
+			}
+			continue
+		}
+		if err := validateShape("overlay "+o.Name, o.Z, len(p.Field.X), len(p.Field.Y)); err != nil {
+			return err
+		}
+		for j := range o.Z {
+			for i, z := range o.Z[j] {
+				if math.IsInf(z, 0) || math.IsNaN(z) != math.IsNaN(p.Field.Z[j][i]) {
+					return fmt.Errorf("chart: overlay %q Z[%d][%d] is %g: want a finite value exactly where the field has one", o.Name, j, i, z)
+				}
+			}
+		}
+	}
+	for _, l := range p.Lines {
+		if len(l.X) != len(l.Y) || len(l.X) < 2 {
+			return fmt.Errorf("chart: line %q has %d x and %d y: want as many of both, at least 2", l.Label, len(l.X), len(l.Y))
+		}
+		for k := range l.X {
+			if !finite(l.X[k]) || !finite(l.Y[k]) || p.X.Log && l.X[k] <= 0 || p.Y.Log && l.Y[k] <= 0 {
+				return fmt.Errorf("chart: line %q point %d is (%g, %g): want finite values that the axes can show", l.Label, k, l.X[k], l.Y[k])
+			}
+		}
+	}
+	for _, q := range p.Points {
+		if err := q.validate(p.X, p.Y); err != nil {
+			return err
+		}
+	}
+	for _, k := range p.Stacks {
+		if err := k.validate(p); err != nil {
+			return err
+		}
+	}
+	for _, m := range p.Markers {
+		for _, u := range [2]float64{p.X.unit(m.X), p.Y.unit(m.Y)} {
+			if !(u >= -1e-9 && u <= 1+1e-9) {
+				return fmt.Errorf("chart: marker %q at (%g, %g): want it within the axes", strings.Join(m.Lines, " "), m.X, m.Y)
+			}
+		}
+	}
+	return nil
+}
+
+// families lists the families of lines in the order of their first use, which
+// settles their looks.
+func (f *Figure) families() []string {
+	var names []string
+	add := func(name string) {
+		for _, n := range names {
+			if n == name {
+				return
+			}
+		}
+		names = append(names, name)
+	}
+	for _, p := range f.Panels {
+		for _, o := range p.Overlays {
+			add(o.Name)
+		}
+		for _, l := range p.Lines {
+			add(l.Family)
+		}
+	}
+	return names
+}
+
+// looks are those of the lines: on bands they need a casing.
+func (f *Figure) looks() []look {
+	if f.mapped() {
+		return mapLooks
+	}
+	return plainLooks
+}
+
+func (f *Figure) lookOf(family string) look {
+	for k, n := range f.families() {
+		if n == family {
+			return f.looks()[k]
+		}
+	}
+	panic("chart: family without a look: " + family)
+}
+
+func format(verb string, v float64) string {
+	if verb == "" {
+		verb = "%g"
+	}
+	return fmt.Sprintf(verb, v)
+}
+
+// splitWords cuts a text where a line may end: at spaces, but not between a
+// number and a short word after it, which may be its unit.
+func splitWords(text string) []string {
+	const unit = 5 // letters
+	var out []string
+	number := false
+	for _, word := range strings.Fields(text) {
+		if number && utf8.RuneCountInString(word) <= unit {
+			out[len(out)-1] += " " + word
+		} else {
+			out = append(out, word)
+		}
+		last := word[len(word)-1]
+		number = last >= '0' && last <= '9'
+	}
+	return out
+}

@@ -1,0 +1,256 @@
+package chart
+
+import (
+	"math"
+	"reflect"
+
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/recorder"
+)
+
+// Distances in points.
+const (
+	outer      = 12.0 // white rim of the figure
+	tickLength = 4.0
+	tickGap    = 3.0
+	barWidth   = 13.0
+	barGap     = 16.0
+	swatch     = 24.0 // length of a legend sample
+	titleGap   = 7.5  // above a panel, clear of a star on its edge
+)
+
+// sheet is the arrangement of a figure on its canvas, from the top down.
+type sheet struct {
+	width, height          float64
+	dpi                    int
+	columns, rows          int
+	left                   float64 // of the first panel
+	textLeft               float64 // of title, subtitle and note
+	panelWidth, panelHigh  float64
+	columnGap              float64
+	titles, subtitles      []string
+	notes                  []string
+	panelTitles            [][]string
+	panelTitleLines        []int // by row
+	tops                   []float64
+	legend                 [][]entry
+	sharedX, sharedY       bool
+	barTextWidth           float64
+	legendTop, noteTop     float64
+	titleTop, subtitlesTop float64
+}
+
+func (f *Figure) columns() int {
+	n := len(f.Panels)
+	switch {
+	case f.Columns > 0:
+		return min(f.Columns, n)
+	case n <= 3:
+		return n
+	case n == 4:
+		return 2
+	}
+	return 3
+}
+
+func (f *Figure) mapped() bool {
+	for _, p := range f.Panels {
+		if p.Field != nil {
+			return true
+		}
+	}
+	return false
+}
+
+// size returns the size of the canvas in points, a whole number of dots.
+func (f *Figure) size() (width, height float64) {
+	s := f.arrange(newPen(new(recorder.Canvas)))
+	return s.width, s.height
+}
+
+func (f *Figure) arrange(p *pen) sheet {
+	s := sheet{columns: f.columns(), dpi: f.dpi()}
+	s.rows = (len(f.Panels) + s.columns - 1) / s.columns
+	inches := f.Width
+	if inches == 0 {
+		inches = [...]float64{7, 8.5, 10}[min(s.columns, 3)-1]
+	}
+	s.width = snapped(inches*72, s.dpi)
+
+	s.sharedX, s.sharedY = true, true
+	for _, pn := range f.Panels {
+		s.sharedX = s.sharedX && reflect.DeepEqual(pn.X, f.Panels[0].X)
+		s.sharedY = s.sharedY && reflect.DeepEqual(pn.Y, f.Panels[0].Y)
+	}
+	// Tick texts hardly depend on the panel's final size; a guess of it will do
+	// to reserve their room, and the ticks are chosen again when drawn.
+	tickWidth, endWidth := 0.0, 0.0
+	for k := range f.Panels {
+		pn := &f.Panels[k]
+		for _, t := range pn.Y.ticks(yTicks(200)) {
+			tickWidth = max(tickWidth, p.width(t.text, style{size: tickSize}))
+		}
+		if !pn.X.discrete() {
+			for _, t := range pn.X.ticks(4) {
+				endWidth = max(endWidth, p.width(t.text, style{size: tickSize}))
+			}
+		}
+	}
+	axisRoom := tickLength + tickGap + tickWidth + 5 + axisSize
+	s.left = outer + axisRoom
+	s.columnGap = max(14, endWidth+6)
+	if !s.sharedY {
+		s.columnGap = axisRoom + 12
+	}
+	right := outer + max(0, endWidth/2-outer+2)
+	if f.mapped() {
+		for _, l := range f.Bar.Levels {
+			s.barTextWidth = max(s.barTextWidth, p.width(format(f.Bar.Format, l), style{size: tickSize}))
+		}
+		right = outer + barGap + barWidth + tickLength + tickGap + s.barTextWidth + 5 + axisSize
+	}
+	fit := func() {
+		s.panelWidth = (s.width - s.left - right - float64(s.columns-1)*s.columnGap) / float64(s.columns)
+	}
+	fit()
+	// Names at the ends of an axis may reach beyond the panel. Making room for
+	// them narrows the panel a little, hence the margin.
+	over := f.overhang(p, 0.9*s.panelWidth)
+	s.columnGap = max(s.columnGap, 2*over+6)
+	s.left, right = max(s.left, outer+over), max(right, outer+over)
+	fit()
+	s.panelHigh = [...]float64{0.68, 0.9, 1.12}[min(s.columns, 3)-1] * s.panelWidth
+	if f.Height > 0 {
+		s.panelHigh = 72 * f.Height
+	}
+
+	const mostLeft = 60
+	s.textLeft = min(s.left, mostLeft)
+	textWidth := s.width - s.textLeft - outer
+	s.titles = p.wrap(f.Title, titleSize, true, textWidth)
+	s.subtitles = p.wrap(f.Subtitle, subtitleSize, false, textWidth)
+	s.notes = p.wrap(f.Note, noteSize, false, textWidth)
+	s.legend = f.legendRows(p, s.width-2*outer)
+
+	y := outer
+	s.titleTop = y
+	y += float64(len(s.titles)) * 1.25 * titleSize
+	s.subtitlesTop = y + 2
+	y += 2 + float64(len(s.subtitles))*1.3*subtitleSize
+	y += 6
+	for row := range s.rows {
+		most := 0
+		labelled := false
+		for c := range s.columns {
+			k := row*s.columns + c
+			if k >= len(f.Panels) {
+				break
+			}
+			lines := p.wrap(f.Panels[k].Title, axisSize, true, s.panelWidth)
+			s.panelTitles = append(s.panelTitles, lines)
+			most = max(most, len(lines))
+			labelled = labelled || s.labelsX(f, k)
+		}
+		s.panelTitleLines = append(s.panelTitleLines, most)
+		y += float64(most) * 1.3 * axisSize
+		if most > 0 {
+			y += titleGap
+		}
+		s.tops = append(s.tops, y)
+		y += s.panelHigh
+		if labelled {
+			y += tickLength + tickGap + 1.1*tickSize + 4 + 1.1*axisSize
+		} else {
+			y += tickLength
+		}
+		if row+1 < s.rows {
+			y += 8
+		}
+	}
+	if len(s.legend) > 0 {
+		y += 10
+		s.legendTop = y
+		y += float64(len(s.legend)) * legendLeading
+	}
+	if len(s.notes) > 0 {
+		y += 6
+		s.noteTop = y
+		y += float64(len(s.notes)) * 1.3 * noteSize
+	}
+	y += outer
+	s.height = math.Ceil(y*float64(s.dpi)/72) * 72 / float64(s.dpi)
+	return s
+}
+
+// overhang is how far names on an x axis reach beyond a panel of some width.
+func (f *Figure) overhang(p *pen, width float64) float64 {
+	most := 0.0
+	for _, pn := range f.Panels {
+		n := len(pn.X.Names)
+		if n == 0 {
+			continue
+		}
+		for _, name := range pn.X.Names {
+			most = max(most, (p.width(name, style{size: tickSize})-width/float64(n))/2)
+		}
+	}
+	return most
+}
+
+// labelsX tells whether panel k carries the numbers of its x axis: unless a
+// panel below carries the same ones.
+func (s *sheet) labelsX(f *Figure, k int) bool {
+	return !s.sharedX || k+s.columns >= len(f.Panels)
+}
+
+func (s *sheet) labelsY(k int) bool { return !s.sharedY || k%s.columns == 0 }
+
+func (s *sheet) rect(k int) vg.Rectangle {
+	row, col := k/s.columns, k%s.columns
+	x := snapped(s.left+float64(col)*(s.panelWidth+s.columnGap), s.dpi)
+	top := snapped(s.height-s.tops[row], s.dpi)
+	return vg.Rectangle{
+		Min: xy(x, snapped(top-s.panelHigh, s.dpi)),
+		Max: xy(snapped(x+s.panelWidth, s.dpi), top),
+	}
+}
+
+func (f *Figure) draw(p *pen) Layout {
+	s := f.arrange(p)
+	l := Layout{Width: s.width, Height: s.height}
+	colours := ramp()
+
+	y := s.height - s.titleTop
+	for _, line := range s.titles {
+		p.writeLeft(line, xy(s.textLeft, y-0.62*titleSize), style{size: titleSize, bold: true, ink: black})
+		y -= 1.25 * titleSize
+	}
+	y = s.height - s.subtitlesTop
+	for _, line := range s.subtitles {
+		p.writeLeft(line, xy(s.textLeft, y-0.65*subtitleSize), style{size: subtitleSize, ink: grey})
+		y -= 1.3 * subtitleSize
+	}
+	for k := range f.Panels {
+		pn := &f.Panels[k]
+		r := s.rect(k)
+		y := float64(r.Max.Y) + titleGap + float64(len(s.panelTitles[k]))*1.3*axisSize
+		for _, line := range s.panelTitles[k] {
+			p.write(line, vg.Point{X: (r.Min.X + r.Max.X) / 2, Y: vg.Length(y - 0.65*axisSize)}, 0, style{size: axisSize, bold: true, ink: black})
+			y -= 1.3 * axisSize
+		}
+		p.axisX(pn.X, r, s.labelsX(f, k))
+		p.axisY(pn.Y, r, s.labelsY(k))
+		f.drawPanel(p, pn, r, colours, &l) // over the ticks: a star may stand on the frame
+	}
+	if f.mapped() {
+		f.drawBar(p, &s, colours)
+	}
+	f.drawLegend(p, &s)
+	y = s.height - s.noteTop
+	for _, line := range s.notes {
+		p.writeLeft(line, xy(s.textLeft, y-0.65*noteSize), style{size: noteSize, ink: grey})
+		y -= 1.3 * noteSize
+	}
+	l.Texts = p.texts
+	return l
+}

@@ -1,0 +1,232 @@
+package chart
+
+import (
+	"math"
+	"slices"
+
+	"gonum.org/v1/plot/palette"
+	"gonum.org/v1/plot/vg"
+)
+
+// scene is one panel while it is drawn: its lines are gathered, then texts are
+// placed from the most to the least important, then all is painted.
+type scene struct {
+	*labels
+	figure  *Figure
+	panel   *Panel
+	frame   frame
+	cells   bool // an axis is discrete
+	terrain terrain
+	colours palette.ColorMap
+
+	drawn   []drawn
+	borders []drawn // of the feasible area, which texts rather keep off
+	edges   []group
+	overlay []group
+	lines   []group
+
+	upright  []lettering // texts not set into a line
+	callouts []callout
+	stacks   []barred
+	dropped  []string
+
+	unnumbered []string
+	shortened  []string
+}
+
+// drawn is a curve with its look and the texts set into it.
+type drawn struct {
+	look   look
+	curve  curve
+	lo, hi vg.Point // bounds
+	texts  []lettering
+	spans  bool // a short stroke across a strip: text stands on it, not along
+}
+
+// group is the curves that share one text.
+type group struct {
+	text string
+	own  []int // places in drawn
+}
+
+// drawPanel draws a panel into a rectangle and notes the texts it had no room
+// for.
+func (f *Figure) drawPanel(p *pen, panel *Panel, rect vg.Rectangle, colours palette.ColorMap, l *Layout) {
+	s := &scene{
+		labels: &labels{pen: p, room: rect},
+		figure: f, panel: panel, colours: colours,
+		frame: frame{rect: rect, x: panel.X, y: panel.Y, dpi: f.dpi()},
+		cells: panel.X.discrete() || panel.Y.discrete(),
+	}
+	s.gather()
+	s.place()
+	s.paint()
+	l.Dropped = append(l.Dropped, s.dropped...)
+	l.Unnumbered = append(l.Unnumbered, s.unnumbered...)
+	l.Shortened = append(l.Shortened, s.shortened...)
+}
+
+func (s *scene) gather() {
+	f, p := s.figure, s.panel
+	s.terrain.open = func(vg.Point) bool { return true }
+	switch {
+	case p.Field == nil:
+		s.terrain.over = overPlain(s.frame, p.Overlays)
+	case s.cells:
+		s.terrain = celled(s.frame, p.Field, f.Bar.Levels, p.Overlays)
+	default:
+		s.terrain = contoured(s.frame, p.Field, f.Bar.Levels, p.Overlays)
+	}
+	for _, c := range s.terrain.border {
+		s.borders = append(s.borders, newDrawn(look{}, c))
+	}
+	add := func(text string, l look, curves []curve, spans bool) group {
+		g := group{text: text}
+		for _, c := range curves {
+			d := newDrawn(l, c)
+			d.spans = spans
+			g.own = append(g.own, len(s.drawn))
+			s.drawn = append(s.drawn, d)
+		}
+		return g
+	}
+	for _, e := range s.terrain.edges {
+		s.edges = append(s.edges, add(format(f.Bar.Format, e.level), edgeLook, e.curves, false))
+	}
+	for k, lines := range s.terrain.over {
+		o := p.Overlays[k]
+		for _, l := range lines {
+			s.overlay = append(s.overlay, add(format(o.Format, l.level), f.lookOf(o.Name), l.curves, s.cells))
+		}
+	}
+	for _, l := range p.Lines {
+		s.lines = append(s.lines, add(l.Label, f.lookOf(l.Family), s.clipped(l), false))
+	}
+}
+
+func (s *scene) place() {
+	many := 2
+	if s.room.Max.X-s.room.Min.X < 250 {
+		many = 1
+	}
+	s.dotPoints()
+	s.placeStacks()
+	for _, m := range s.panel.Markers {
+		s.add(box{centre: s.frame.point(m.X, m.Y), halfW: starRadius + 1, halfH: starRadius + 1})
+	}
+	s.callouts = s.placeCallouts()
+	for _, g := range s.lines {
+		// Lines given by their points mostly fan out to their ends.
+		if !s.letterGroup(g, 1, 0.85) {
+			s.dropped = append(s.dropped, g.text)
+		}
+	}
+	s.upright = append(s.upright, s.placeGates()...)
+	for _, g := range s.overlay {
+		if !s.letterGroup(g, many, 0.5) {
+			s.unnumbered = append(s.unnumbered, g.text)
+		}
+	}
+	s.upright = append(s.upright, s.placeCells()...)
+	s.upright = append(s.upright, s.labelPoints()...)
+	for _, g := range s.edges {
+		// A band without a number can be read from the colour bar.
+		s.letterOne(g.own, g.text, many, 0.5)
+	}
+}
+
+// letterGroup sets a text into the lines of a group, and reports false where
+// there is no room for it.
+func (s *scene) letterGroup(g group, most int, prefer float64) bool {
+	return g.text == "" || len(g.own) == 0 || s.letterOne(g.own, g.text, most, prefer) > 0
+}
+
+func (s *scene) paint() {
+	p, t := s.pen, &s.terrain
+	levels := s.figure.Bar.Levels
+	if s.panel.Field == nil {
+		s.rule()
+	}
+	for k, rings := range t.bands {
+		p.fill(s.figure.shadeOf(s.colours, (levels[k]+levels[k+1])/2), rings...)
+	}
+	s.strokeGroups(s.edges)
+	if len(t.barren) > 0 {
+		p.fill(barren, t.barren...)
+		p.hatch(t.barren)
+	}
+	p.stroke(white, 0.7, nil, t.seams...)
+	p.stroke(boundary, borderWidth, nil, squared(t.border, s.cells, s.room)...)
+	s.strokeGroups(s.overlay)
+	s.strokeGroups(s.lines)
+	s.paintPoints()
+	s.paintStacks()
+	p.stroke(black, 0.9, nil, rectangle(s.room))
+	for _, d := range s.drawn {
+		for _, l := range d.texts {
+			p.write(l.text, l.at, l.angle, l.style)
+		}
+	}
+	for _, l := range s.upright {
+		p.write(l.text, l.at, 0, l.style)
+	}
+	for _, c := range s.callouts {
+		p.callout(c)
+	}
+	for _, m := range s.panel.Markers {
+		if m.Bare {
+			continue
+		}
+		p.star(s.frame.point(m.X, m.Y))
+	}
+}
+
+const borderWidth = 1.5
+
+// rule draws thin lines across plain ground at the numbers of continuous axes.
+func (s *scene) rule() {
+	const width = 0.5
+	r := s.room
+	if !s.panel.X.discrete() {
+		marks := s.pen.marksX(s.panel.X, r)
+		for _, t := range marks {
+			if x := vg.Length(s.frame.px(t.value)); t.text != "" {
+				s.pen.stroke(lattice, width, nil, segment(vg.Point{X: x, Y: r.Min.Y}, vg.Point{X: x, Y: r.Max.Y}))
+			}
+		}
+	}
+	if !s.panel.Y.discrete() {
+		marks := s.pen.marksY(s.panel.Y, r)
+		for _, t := range marks {
+			if y := vg.Length(s.frame.py(t.value)); t.text != "" {
+				s.pen.stroke(lattice, width, nil, segment(vg.Point{X: r.Min.X, Y: y}, vg.Point{X: r.Max.X, Y: y}))
+			}
+		}
+	}
+}
+
+func (p *pen) hatch(rings []curve) {
+	p.c.SetColor(hatching)
+	p.c.SetLineWidth(0.5)
+	for _, h := range hatch(rings, math.Pi/4, 6) {
+		p.c.Stroke(path(segment(h[0], h[1])))
+	}
+}
+
+// squared lengthens the straight strokes of a stepped boundary by half its
+// width, so that its corners close, but not beyond the frame.
+func squared(curves []curve, stepped bool, room vg.Rectangle) []curve {
+	if !stepped {
+		return curves
+	}
+	out := slices.Clone(curves)
+	for k, c := range curves {
+		a, b := c.pts[0], c.pts[1]
+		t := vg.Length(borderWidth / 2 / distance(a, b))
+		d := vg.Point{X: t * (b.X - a.X), Y: t * (b.Y - a.Y)}
+		if a, b, ok := clip(a.Sub(d), b.Add(d), room); ok {
+			out[k] = segment(a, b)
+		}
+	}
+	return out
+}

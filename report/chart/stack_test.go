@@ -1,0 +1,76 @@
+package chart
+
+import (
+	"math"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/recorder"
+)
+
+// Places move apart as little as can be and stay within the room.
+func TestApart(t *testing.T) {
+	for _, c := range []struct {
+		at     []float64
+		lo, hi float64
+		want   []float64
+	}{
+		{nil, 0, 100, []float64{}},
+		{[]float64{10, 30, 50}, 0, 100, []float64{10, 30, 50}},
+		{[]float64{20, 20}, 0, 100, []float64{15, 25}},
+		{[]float64{20, 22, 60}, 0, 100, []float64{16, 26, 60}},
+		{[]float64{20, 22, 24, 35}, 0, 100, []float64{10.25, 20.25, 30.25, 40.25}}, // about their mean
+		{[]float64{1, 2, 3}, 0, 100, []float64{0, 10, 20}},
+		{[]float64{98, 99}, 0, 100, []float64{90, 100}},
+	} {
+		got := apart(c.at, 10, c.lo, c.hi)
+		if d := cmp.Diff(c.want, got, cmp.Comparer(func(a, b float64) bool { return math.Abs(a-b) < 1e-9 })); d != "" {
+			t.Errorf("%v: %s", c.at, d)
+		}
+	}
+}
+
+// A bar reaches to the sum of its pieces, piece after piece, and from the lower
+// end of a logarithmic axis; a count of nothing has no bar but its label.
+func TestStacksReach(t *testing.T) {
+	for _, f := range []*Figure{massFigure(2), tallyFigure(1)} {
+		p := newPen(new(recorder.Canvas))
+		panel := &f.Panels[0]
+		rect := vg.Rectangle{Max: vg.Point{X: 400, Y: 300}}
+		s := &scene{labels: &labels{pen: p, room: rect}, figure: f, colours: ramp(), panel: panel,
+			frame: frame{rect: rect, x: panel.X, y: panel.Y, dpi: usualDPI}}
+		s.placeStacks()
+		for n, k := range panel.Stacks {
+			sum := 0.0
+			for i, q := range k.Pieces {
+				r := s.stacks[n].pieces[i].rect
+				sum += q.Length
+				end, want, start := float64(r.Max.Y), s.frame.py(sum), r.Min.Y
+				if panel.lying() {
+					end, want, start = float64(r.Max.X), s.frame.px(sum), r.Min.X
+				}
+				if sum == 0 {
+					want = 0
+				}
+				if math.Abs(end-want) > 1e-9 {
+					t.Errorf("%q: piece %d ends at %g, want %g", k.Label, i, end, want)
+				}
+				if i == 0 && start != 0 {
+					t.Errorf("%q begins at %g", k.Label, start)
+				}
+			}
+			if len(s.stacks[n].texts) == 0 {
+				t.Errorf("%q has no text", k.Label)
+			}
+		}
+	}
+}
+
+// A line does not end between a number and its unit.
+func TestSplitWords(t *testing.T) {
+	want := []string{"3.5 in", "is", "best", "at", "249 g,", "5 in", "costs", "31 %", "of", "time"}
+	if d := cmp.Diff(want, splitWords("3.5 in is best at  249 g, 5 in costs 31 % of time")); d != "" {
+		t.Error(d)
+	}
+}
