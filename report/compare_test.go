@@ -1,0 +1,317 @@
+package report
+
+import (
+	"bytes"
+	"encoding/json"
+	"math"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"rotorsieve/model"
+	"rotorsieve/sweep"
+)
+
+// twoRuns writes two finished runs: smallRun, and one of the same craft under
+// other assumptions, with one class more and one less.
+func twoRuns(t *testing.T) (first, second *Run, dirs []string) {
+	t.Helper()
+	first = smallRun(t)
+	s := *first.Study
+	s.Name = "harbour watch, hot"
+	a := s.Model.Assume
+	a.Altitude, a.Temperature = 300, 308.15
+	m, err := model.New(a)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.Model = m
+	s.Classes = append(slices.Clone(s.Classes[1:]), sweep.Class{Limit: 0.9, Label: "900g"})
+	s.Require = s.Require[:len(s.Require)-1]
+	result, err := sweep.Run(t.Context(), &s, sweep.Options{Workers: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	second = &Run{Study: &s, Result: result, Version: "test"}
+	for _, r := range []*Run{first, second} {
+		dir := t.TempDir()
+		if _, err := r.Write(dir); err != nil {
+			t.Fatal(err)
+		}
+		dirs = append(dirs, dir)
+	}
+	return first, second, dirs
+}
+
+func TestFinishedReadsBackExactly(t *testing.T) {
+	r, _, dirs := twoRuns(t)
+	f, err := ReadFinished(dirs[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	found, err := r.findings()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if f.Name != r.Study.Name || f.Designs != r.Study.Grid.Size() || f.Fingerprint != r.Study.Fingerprint() || f.Model != model.Version {
+		t.Errorf("read back %q, %d designs, model %s, %s", f.Name, f.Designs, f.Model, f.Fingerprint)
+	}
+	if got, want := meritText(f.Merit), meritText(r.Study.Merit); got != want {
+		t.Errorf("merit %s, want %s", got, want)
+	}
+	if len(f.Gates) != len(r.Result.Gates) {
+		t.Fatalf("%d gates, want %d", len(f.Gates), len(r.Result.Gates))
+	}
+	for n, g := range f.Gates {
+		if got, want := gateTitle(g)+gateBound(g)+defaultMark(g), gateTitle(r.Result.Gates[n])+gateBound(r.Result.Gates[n])+defaultMark(r.Result.Gates[n]); got != want {
+			t.Errorf("gate %s, want %s", got, want)
+		}
+	}
+	for n, a := range r.Study.Grid.Axes() {
+		if f.Axes[n].Def != a.Def || !slices.Equal(f.Axes[n].Values, a.Values) {
+			t.Errorf("axis %s has the values %v, want %v", f.Axes[n].Def.Name, f.Axes[n].Values, a.Values)
+		}
+	}
+	if n := len(f.Assumptions); n != len(assumptions(r.Study.Model)) || f.Assumptions[0] != (statement{"Altitude", "1600 m"}) {
+		t.Errorf("%d assumptions, first %v", n, f.Assumptions[0])
+	}
+	for i := range found {
+		k, back := &found[i], &f.Classes[i]
+		if back.Class != k.Class || back.Feasible != k.Feasible || !slices.Equal(back.Turned, k.Turned) {
+			t.Errorf("class %+v, want %+v", back.Class, k.Class)
+		}
+		if (back.Best == nil) != (k.Best() == nil) {
+			t.Fatalf("class %s: best %v", k.Class.Label, back.Best)
+		}
+		leaders := 0
+		for _, e := range k.ByDiameter {
+			if e == nil {
+				continue
+			}
+			l := back.Leaders[leaders]
+			leaders++
+			if l.Diameter != e.Design.Diameter || l.Merit != e.Score || l.Metrics["auw"] != e.Craft.Mass || l.Metrics["hover-time"] != e.Craft.HoverTime {
+				t.Errorf("class %s: leader %+v, want design %d", k.Class.Label, l, e.Index)
+			}
+		}
+		if k.Best() == nil {
+			continue
+		}
+		want := k.Best().row(&k.Class)
+		d := want.Design
+		d.Chord = chord(d) // the usual one is said as a number
+		if back.Best.Design != d || back.Best.Score != want.Score || back.Best.Warnings != want.Warnings {
+			t.Errorf("class %s: best %+v, want %+v", k.Class.Label, back.Best.Design, d)
+		}
+		for n, m := range model.Metrics {
+			switch got, want := back.Best.values[n], want.values[n]; {
+			case got == want, math.IsNaN(got) && math.IsNaN(want), near(got/want, 1, 1e-14):
+			default:
+				t.Errorf("class %s: %s of %v, want %v", k.Class.Label, m.Name, got, want)
+			}
+		}
+		// Each ranked design is found again, by its first place whatever its payload.
+		for n, x := range k.Ranking {
+			if at := back.ranks[designKey(r.Study.Grid.Design(x.Index))]; at < 1 || at > n+1 {
+				t.Errorf("class %s: design %d of rank %d is found at %d", k.Class.Label, x.Index, n+1, at)
+			}
+		}
+	}
+}
+
+func TestCompare(t *testing.T) {
+	first, second, dirs := twoRuns(t)
+	c, err := Compare(dirs...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c.Version = "test"
+	out := t.TempDir()
+	files, err := c.Write(out)
+	if err != nil {
+		t.Fatal(err)
+	}
+	book, err := os.ReadFile(filepath.Join(out, ComparisonName))
+	if err != nil || len(files) == 0 || files[len(files)-1] != filepath.Join(out, ComparisonName) {
+		t.Fatalf("wrote %v, %v", files, err)
+	}
+	again := t.TempDir()
+	if _, err := c.Write(again); err != nil {
+		t.Fatal(err)
+	}
+	if b, err := os.ReadFile(filepath.Join(again, ComparisonName)); err != nil || !bytes.Equal(b, book) {
+		t.Errorf("the workbook differs when written again, %v", err)
+	}
+	f := openBook(t, book)
+	sheets := f.GetSheetList()
+	if want := []string{"Summary", "Class 80g", "Class 249g", "Class 600g", "Class 900g", "Diameters", "Requirements"}; !slices.Equal(sheets[:len(want)], want) {
+		t.Errorf("sheets %q, want %q", sheets, want)
+	}
+	summary := strings.Join(cells(t, f, "Summary"), "\n")
+	for _, want := range append([]string{
+		"harbour watch, hot", "Altitude", "1600 m", "300 m", "at least 4 min", "not asked", "80g, 249g (light), 600g", "249g (light), 600g, 900g",
+	}, Cautions...) {
+		if !strings.Contains(summary, want) {
+			t.Errorf("the summary does not say %q", want)
+		}
+	}
+	a, b := best(t, first, "600g"), best(t, second, "600g")
+	hover := metric("hover-time")
+	row, _ := find(t, f, "Class 600g", hover.Title, 1)
+	x, y := hover.Of(a.Craft), hover.Of(b.Craft)
+	if got := number(t, f, "Class 600g", cellName(sideColumn(0), row)); !near(got, x/60, 1e-12) {
+		t.Errorf("the first run hovers %v min, want %v", got, x/60)
+	}
+	if got := number(t, f, "Class 600g", cellName(sideColumn(1)+1, row)); !near(got, 100*(y/x-1), 1e-9) {
+		t.Errorf("the second run hovers %v %% longer, want %v", got, 100*(y/x-1))
+	}
+	if text := strings.Join(cells(t, f, "Class 80g"), "\n"); !strings.Contains(text, "none") || !strings.Contains(text, "not asked") {
+		t.Errorf("class 80g does not tell an infeasible class from one that was not asked:\n%s", text)
+	}
+	_, _ = find(t, f, "Diameters", "5", 1)
+
+	var printed bytes.Buffer
+	if err := c.Print(&printed, 90); err != nil {
+		t.Fatal(err)
+	}
+	for line := range strings.Lines(strings.ReplaceAll(strings.ReplaceAll(printed.String(), dirs[0], "a"), dirs[1], "b")) {
+		if n := utf8.RuneCountInString(strings.TrimSuffix(line, "\n")); n > 90 {
+			t.Errorf("a line has %d characters, want at most 90: %q", n, line)
+		}
+	}
+	for _, want := range []string{"The runs differ in:", "  Altitude\n    1  1600 m\n    2  300 m\n", "Class 249g (light), the best design of each run:", "no design: 1 not asked", "2 to 1: all-up weight "} {
+		if !strings.Contains(printed.String(), want) {
+			t.Errorf("the terminal does not show %q:\n%s", want, printed.String())
+		}
+	}
+
+	var text bytes.Buffer
+	if err := c.PrintJSON(&text); err != nil {
+		t.Fatal(err)
+	}
+	var got struct {
+		Runs        []struct{ Name, Fingerprint string }
+		Differences []struct {
+			What string
+			Runs []string
+		}
+		Classes []struct {
+			Limit quantity
+			Best  []*struct {
+				Merit   float64
+				Metrics map[string]quantity
+			}
+		}
+	}
+	if err := json.Unmarshal(text.Bytes(), &got); err != nil {
+		t.Fatal(err)
+	}
+	if len(got.Runs) != 2 || len(got.Classes) != 4 || got.Classes[0].Best[0] != nil || got.Classes[2].Best[1].Metrics["auw"].Value != b.Craft.Mass {
+		t.Errorf("JSON %s", text.String())
+	}
+	if n := slices.IndexFunc(got.Differences, func(d struct {
+		What string
+		Runs []string
+	}) bool {
+		return d.What == "Altitude"
+	}); n < 0 || !slices.Equal(got.Differences[n].Runs, []string{"1600 m", "300 m"}) {
+		t.Errorf("differences %+v", got.Differences)
+	}
+}
+
+// best is the best design of a class.
+func best(t *testing.T, r *Run, label string) *entry {
+	t.Helper()
+	found, err := r.findings()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range found {
+		if found[i].Class.Label == label && found[i].Best() != nil {
+			return found[i].Best()
+		}
+	}
+	t.Fatalf("no design in class %s", label)
+	return nil
+}
+
+// A run held against itself differs in nothing, and its designs are the first.
+func TestCompareWithItself(t *testing.T) {
+	_, _, dirs := twoRuns(t)
+	c, err := Compare(dirs[0], dirs[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, a := range c.aspects() {
+		if a.differs() {
+			t.Errorf("%s differs: %q", a.What, a.Words)
+		}
+	}
+	if c.Runs[0].Name != filepath.ToSlash(dirs[0]) {
+		t.Errorf("runs of one name are told apart as %q", c.Runs[0].Name)
+	}
+	for _, limit := range c.limits()[1:] {
+		for i, places := range c.places(limit) {
+			for j, at := range places {
+				if at != 1 {
+					t.Errorf("the best of run %d ranks %d in run %d", i+1, at, j+1)
+				}
+			}
+		}
+	}
+	var b bytes.Buffer
+	if err := c.Print(&b, 100); err != nil || !strings.Contains(b.String(), "nothing that their results depend on") {
+		t.Errorf("%v:\n%s", err, b.String())
+	}
+}
+
+func TestCompareRefuses(t *testing.T) {
+	_, _, dirs := twoRuns(t)
+	broken := func(name string, change func(string) string) string {
+		dir := t.TempDir()
+		for _, file := range []string{RecordName, RankingName} {
+			b, err := os.ReadFile(filepath.Join(dirs[0], file))
+			if err != nil {
+				t.Fatal(err)
+			}
+			text := string(b)
+			if file == name {
+				if text = change(text); text == string(b) {
+					t.Fatalf("%s is not changed", name)
+				}
+			}
+			if text == "" {
+				continue
+			}
+			if err := os.WriteFile(filepath.Join(dir, file), []byte(text), 0o666); err != nil {
+				t.Fatal(err)
+			}
+		}
+		return dir
+	}
+	replace := func(old, new string) func(string) string {
+		return func(s string) string { return strings.Replace(s, old, new, 1) }
+	}
+	for _, c := range []struct{ dir, want string }{
+		{t.TempDir(), "holds no run.json, want the folder of a finished run"},
+		{broken(RankingName, func(string) string { return "" }), "holds no ranking.csv, want the folder of a finished run"},
+		{broken(RecordName, replace(`"complete": true`, `"complete": false`)), "holds an unfinished run, want a finished one"},
+		{broken(RecordName, replace("{", "")), "run.json: "},
+		{broken(RecordName, func(string) string { return "{}" }), "run.json: is not the record of a run"},
+		{broken(RecordName, replace(`"name": "stator"`, `"name": "wingspan"`)), `run.json: axis "wingspan" is not known to this version`},
+		{broken(RecordName, replace(`"metric": "hover-time"`, `"metric": "charm"`)), `run.json: metric "charm" is not known to this version`},
+		{broken(RankingName, replace("rank", "place")), `ranking.csv: has no column "rank"`},
+		{broken(RankingName, replace("\n249g,0.249,1,", "\n249g,0.249,first,")), `ranking.csv:2: class limit "0.249" and rank "first" are not of this run`},
+	} {
+		_, err := Compare(dirs[1], c.dir)
+		if err == nil || !strings.HasPrefix(err.Error(), c.dir+": ") || !strings.Contains(err.Error(), c.want) || strings.Contains(err.Error(), "\n") {
+			t.Errorf("got %v, want %s: %s", err, c.dir, c.want)
+		}
+	}
+	if _, err := Compare(dirs[0]); err == nil || !strings.Contains(err.Error(), "two finished runs") {
+		t.Errorf("one run: %v", err)
+	}
+}

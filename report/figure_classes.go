@@ -1,0 +1,153 @@
+package report
+
+import (
+	"fmt"
+	"math"
+
+	"rotorsieve/model"
+	"rotorsieve/model/unit"
+	"rotorsieve/report/chart"
+)
+
+const classesCaption = "What the limit of the class buys: the propeller and the key metrics of the best design of each class, and of the best with each payload."
+
+// classMetrics are drawn against the class limit, as far as the registry has
+// them.
+var classMetrics = []string{"hover-time", "thrust-to-weight", "disk-loading", "top-speed", "range"}
+
+// classesFigure draws metrics of the best designs against the class limit.
+func (r *Run) classesFigure(found []finding) (*chart.Figure, string, error) {
+	reached := 0
+	for i := range found {
+		if found[i].Best() != nil {
+			reached++
+		}
+	}
+	switch {
+	case len(found) < 2:
+		return nil, "one weight class", nil
+	case reached < 2:
+		return nil, "feasible designs in less than two classes", nil
+	}
+	series := payloadSeries(found)
+	f := &chart.Figure{
+		Title:    classesTitle(found),
+		Subtitle: r.subtitle(),
+		Columns:  2, Width: 8.5, Height: 1.75,
+	}
+	f.Panels = append(f.Panels, classPanel(found, series, bracketed("propeller diameter", "in"), func(e *entry) float64 { return inch.FromSI(e.Design.Diameter) }))
+	for _, name := range classMetrics {
+		if m, ok := model.LookupMetric(name); ok {
+			f.Panels = append(f.Panels, classPanel(found, series, bracketed(lower(m.Title), m.Unit.Label), func(e *entry) float64 { return m.Unit.FromSI(m.Of(e.Craft)) }))
+		}
+	}
+	if len(f.Panels) > 4 {
+		f.Columns, f.Width = 3, 10
+	}
+	if len(series) > 0 {
+		f.Note = "With each payload: the best design by merit that carries it."
+		if most := len(found[0].ByPayload); most > len(series) {
+			f.Note += fmt.Sprintf(" %d of %d payloads are drawn.", len(series), most)
+		}
+	}
+	return f, "", nil
+}
+
+// mostSeries is how many families of lines a panel carries.
+const mostSeries = 4
+
+// payloadSeries picks the places of up to four payloads, the least and the most
+// among them; none where payload is not swept.
+func payloadSeries(found []finding) []int {
+	n := len(found[0].ByPayload)
+	var at []float64
+	for k := range n {
+		at = append(at, float64(k))
+	}
+	var out []int
+	for _, k := range spread(at, mostSeries) {
+		out = append(out, int(k))
+	}
+	return out
+}
+
+// classPanel draws one quantity against the class limit.
+func classPanel(found []finding, series []int, label string, of func(*entry) float64) chart.Panel {
+	p := chart.Panel{Title: label,
+		X: chart.Axis{Label: bracketed("limit of the class", "g"), Min: math.Inf(1), Max: math.Inf(-1)},
+		Y: chart.Axis{Min: math.Inf(1), Max: math.Inf(-1)},
+	}
+	add := func(family string, numbered bool, pick func(*finding) *entry) {
+		l := chart.Line{Family: family}
+		q := chart.Points{Family: family}
+		for i := range found {
+			e := pick(&found[i])
+			if e == nil || !finite(of(e)) {
+				continue
+			}
+			x, y := gram.FromSI(found[i].Class.Limit), of(e)
+			l.X, l.Y = append(l.X, x), append(l.Y, y)
+			label := ""
+			if numbered {
+				label = fmt.Sprintf("%.3g", y)
+			}
+			q.Labels = append(q.Labels, label)
+			p.X.Min, p.X.Max = min(p.X.Min, x), max(p.X.Max, x)
+			p.Y.Min, p.Y.Max = min(p.Y.Min, y), max(p.Y.Max, y)
+		}
+		q.X, q.Y = l.X, l.Y
+		if len(l.X) > 1 {
+			p.Lines = append(p.Lines, l)
+		}
+		if len(l.X) > 0 {
+			p.Points = append(p.Points, q)
+		}
+	}
+	if len(series) == 0 {
+		add("best design", true, (*finding).Best)
+	}
+	for s, n := range series {
+		payload := ""
+		for i := range found {
+			if e := found[i].ByPayload[n]; e != nil {
+				payload = mass(e.Design.Payload)
+			}
+		}
+		if payload != "" {
+			// Numbers of lines between others would crowd them.
+			add("payload "+payload, s == 0 || s == len(series)-1, func(k *finding) *entry { return k.ByPayload[n] })
+		}
+	}
+	p.X, p.Y = padded(p.X), padded(p.Y)
+	room := 0.12 * (p.Y.Max - p.Y.Min) // for the numbers
+	p.Y.Min, p.Y.Max = p.Y.Min-room, p.Y.Max+room
+	return p
+}
+
+// classesTitle says what the widest class has over the narrowest.
+func classesTitle(found []finding) string {
+	var first, last *finding
+	for i := range found {
+		k := &found[i]
+		if k.Best() == nil {
+			continue
+		}
+		if first == nil || k.Class.Limit < first.Class.Limit {
+			first = k
+		}
+		if last == nil || k.Class.Limit > last.Class.Limit {
+			last = k
+		}
+	}
+	a, b := first.Best(), last.Best()
+	hover, tw := metric("hover-time"), metric("thrust-to-weight")
+	change := func(u unit.Unit, from, to float64) string {
+		if one := u.Format(to, 3); one == u.Format(from, 3) {
+			return one + " still"
+		}
+		return u.Number(from, 3) + " to " + u.Format(to, 3)
+	}
+	return fmt.Sprintf("From %s to %s: hover time %s, %s %s, propeller %s", mass(first.Class.Limit), mass(last.Class.Limit),
+		change(hover.Unit, hover.Of(a.Craft), hover.Of(b.Craft)), tw.Symbol, change(tw.Unit, tw.Of(a.Craft), tw.Of(b.Craft)),
+		change(inch, a.Design.Diameter, b.Design.Diameter))
+}

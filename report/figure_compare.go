@@ -1,0 +1,161 @@
+package report
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"io/fs"
+	"math"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"rotorsieve/report/chart"
+)
+
+const compareCaption = "The charts of size of the runs over each other: on a line the best feasible design no heavier has the merit that the line names. Points are the best designs of the classes."
+
+func init() { comparisonFigures = append(comparisonFigures, (*Comparison).sizeFigure) }
+
+// mostOverlaid is how many runs can be told apart in one chart.
+const mostOverlaid = 6
+
+// sizeFigure draws the overlay.
+func (c *Comparison) sizeFigure() (Figure, error) {
+	f, err := c.overlay()
+	if err != nil {
+		return Figure{}, err
+	}
+	return picture("size-overlay", compareCaption, f)
+}
+
+// overlay lays the charts of size of the runs over each other.
+func (c *Comparison) overlay() (*chart.Figure, error) {
+	p := chart.Panel{
+		X: chart.Axis{Label: "all-up weight, at most [g]", Min: math.Inf(1), Max: math.Inf(-1)},
+		Y: chart.Axis{Label: "propeller diameter [in]", Min: math.Inf(1), Max: math.Inf(-1)},
+	}
+	f := &chart.Figure{
+		Title: c.sizeTitle(),
+		Note:  "Lines: equal merit of the best feasible design no heavier than that, each run judged in its widest class. Points: the best design of each class.",
+	}
+	runs := c.Runs[:min(len(c.Runs), mostOverlaid)]
+	lo, hi := math.Inf(1), math.Inf(-1)
+	var names, flat []string
+	for _, run := range runs {
+		names = append(names, run.Name)
+		field, err := sizeOf(run.Dir)
+		if err != nil {
+			return nil, err
+		}
+		for k, axis := range []*chart.Axis{&p.X, &p.Y} {
+			v := [2][]float64{field.X, field.Y}[k]
+			axis.Min, axis.Max = min(axis.Min, v[0]), max(axis.Max, v[len(v)-1])
+		}
+		lo, hi = bounds(field.Z, lo, hi)
+		if len(field.X) < 2 || len(field.Y) < 2 {
+			flat = append(flat, run.Name)
+		} else {
+			p.Overlays = append(p.Overlays, chart.Overlay{Name: run.Name, X: field.X, Y: field.Y, Z: field.Z})
+		}
+		p.Points = append(p.Points, bestSizes(run))
+	}
+	if lo < hi {
+		levels := chart.Levels(lo, hi, 4)
+		levels = levels[1 : len(levels)-1]
+		for k := range p.Overlays {
+			p.Overlays[k].Levels = levels
+			p.Overlays[k].Format = "%.3g"
+		}
+	}
+	p.X, p.Y = padded(p.X), padded(p.Y)
+	if len(flat) > 0 {
+		f.Note += " Without lines, having one diameter: " + strings.Join(flat, ", ") + "."
+	}
+	if n := len(c.Runs); n > len(runs) {
+		f.Note += fmt.Sprintf(" The first %d of %d runs are drawn.", len(runs), n)
+	}
+	if merit := func(r *Finished) string { return meritText(r.Merit) }; slices.ContainsFunc(runs, func(r *Finished) bool { return merit(r) != merit(runs[0]) }) {
+		f.Note += " The runs do not rank by the same merit: equal lines do not mean equal craft."
+	} else {
+		f.Note += " Merit: " + merit(runs[0]) + "."
+	}
+	f.Subtitle = strings.Join(names, " · ")
+	f.Panels = []chart.Panel{p}
+	return f, nil
+}
+
+// sizeOf reads the table of sizes of a run.
+func sizeOf(dir string) (*chart.Field, error) {
+	file, err := os.Open(filepath.Join(dir, SizeName))
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, fmt.Errorf("%s: holds no %s, want the folder of a run of this version", dir, SizeName)
+	}
+	if err != nil {
+		return nil, err
+	}
+	defer file.Close()
+	f, err := readSize(bufio.NewReader(file))
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", filepath.Join(dir, SizeName), err)
+	}
+	return f, nil
+}
+
+// bestSizes are the best designs of a run.
+func bestSizes(run *Finished) chart.Points {
+	q := chart.Points{Family: run.Name}
+	auw := metric("auw")
+	for i := range run.Classes {
+		k := &run.Classes[i]
+		if k.Best == nil {
+			continue
+		}
+		q.X = append(q.X, auw.Unit.FromSI(k.Best.values[place(auw)]))
+		q.Y = append(q.Y, inch.FromSI(k.Best.Design.Diameter))
+		q.Labels = append(q.Labels, className(k.Class))
+	}
+	return q
+}
+
+// sizeTitle says which diameters are best in the classes that the runs share:
+// "249 g: 3.75 in in a, 3 in in b".
+func (c *Comparison) sizeTitle() string {
+	var shared, others []string
+	for _, limit := range c.limits() {
+		var what []finds // where is the diameter, limit the run
+		asked := 0
+		for n, s := range c.sides(limit) {
+			if c.Runs[n].Class(limit) != nil {
+				asked++
+			}
+			if s.Row != nil {
+				what = append(what, finds{inch.Format(s.Row.Design.Diameter, 4), s.Name})
+			}
+		}
+		best, _ := gathered(what)
+		if len(best) == 0 {
+			continue
+		}
+		for n := range best {
+			best[n] = strings.Replace(best[n], " at ", " in ", 1)
+		}
+		if len(best) == 1 && len(what) == len(c.Runs) {
+			best = []string{what[0].where + " in all runs"}
+		}
+		text := mass(limit) + ": " + strings.Join(best, ", ")
+		if asked > 1 {
+			shared = append(shared, text)
+		} else {
+			others = append(others, text)
+		}
+	}
+	if len(shared) == 0 {
+		shared = others
+	}
+	if len(shared) == 0 {
+		return "No run has a feasible design"
+	}
+	return "Best diameter at " + strings.Join(shared, "; at ")
+}

@@ -1,0 +1,186 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"rotorsieve/model"
+	"rotorsieve/model/flight"
+	"rotorsieve/model/unit"
+	"rotorsieve/report/chart"
+)
+
+const envelopeCaption = "Level flight of the best design of each class: electrical power, throttle and tip Mach number against airspeed, with the airspeeds of least power, of best range and of the end."
+
+// Most designs that the lines of a plain panel can tell apart, and points of a
+// line.
+const (
+	mostFlown      = 6
+	envelopePoints = 60
+)
+
+var metrePerSecond = unit.Speed.Unit("m/s")
+
+// flown is a best design that flies level, and the classes that it is best in.
+type flown struct {
+	craft  *model.Craft
+	index  uint64
+	class  string // in the legend
+	limits []string
+}
+
+// flownOf lists the best designs that fly level, each once.
+func flownOf(found []finding) []flown {
+	var out []flown
+	for i := range found {
+		e := found[i].Best()
+		if e == nil || !e.Craft.Flight.OK || e.Craft.Flight.Top.Airspeed == 0 {
+			continue
+		}
+		limit := mass(found[i].Class.Limit)
+		if n := slices.IndexFunc(out, func(k flown) bool { return k.index == e.Index }); n >= 0 {
+			out[n].limits = append(out[n].limits, limit)
+			out[n].class = joinAnd(out[n].limits)
+			continue
+		}
+		out = append(out, flown{e.Craft, e.Index, className(found[i].Class), []string{limit}})
+	}
+	return out
+}
+
+// envelopeFigure draws the level flight of the best designs.
+func (r *Run) envelopeFigure(found []finding) (*chart.Figure, string, error) {
+	all := flownOf(found)
+	if len(all) == 0 {
+		return nil, "no design that flies level", nil
+	}
+	return drawEnvelope(all, envelopeTitle(all), r.subtitle()), "", nil
+}
+
+// WriteEnvelope draws the level flight of one design into envelope.png in a
+// folder, which it makes where it is missing, and returns the path: "" for a
+// craft that does not fly level.
+func WriteEnvelope(dir string, d model.Design, c *model.Craft) (string, error) {
+	if !c.Flight.OK || c.Flight.Top.Airspeed == 0 {
+		return "", nil
+	}
+	one := []flown{{craft: c, class: mass(c.Mass), limits: []string{mass(c.Mass)}}}
+	f := drawEnvelope(one, envelopeTitle(one), designText(d))
+	file, err := writeFile(dir, "envelope.png", func(w io.Writer) error { return f.WritePNG(w) })
+	return filepath.Join(dir, file.Name), err
+}
+
+// drawEnvelope draws the level flight of designs under the same assumptions.
+func drawEnvelope(all []flown, title, subtitle string) *chart.Figure {
+	f := &chart.Figure{
+		Title:    title,
+		Subtitle: subtitle,
+		Note: "Power and tip Mach number at the pack's mean voltage; throttle and top speed at a charge of " +
+			unit.Ratio.Unit("%").Format(all[0].craft.Model.Assume.Charge, 3) + ". Top speed ends by " + endsBy(all) + ".",
+	}
+	if len(all) > mostFlown {
+		f.Note += fmt.Sprintf(" The first %d of %d designs are drawn.", mostFlown, len(all))
+		all = all[:mostFlown]
+	}
+	mach := metric("flight-tip-mach")
+	f.Panels = []chart.Panel{
+		levelPanel(all, bracketed("electrical power", "W"), func(_ *model.Craft, x *flight.Cruise) float64 { return x.Power }),
+		levelPanel(all, bracketed("throttle", "%"), func(c *model.Craft, x *flight.Cruise) float64 {
+			t := c.Powertrain
+			return 100 * t.Drive.Duty(t.Full.Controller, x.Speed, x.Torque)
+		}),
+		levelPanel(all, bracketed("tip Mach number", "-"), func(c *model.Craft, x *flight.Cruise) float64 {
+			there := *c // as if this were its top speed
+			there.Flight.Top = *x
+			return mach.Of(&there)
+		}),
+	}
+	power := &f.Panels[0]
+	power.Points = flightMarks(all)
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, l := range power.Lines {
+		lo, hi = bounds([][]float64{l.Y}, lo, hi)
+	}
+	for _, q := range power.Points {
+		lo, hi = bounds([][]float64{q.Y}, lo, hi)
+	}
+	power.Y.Log, power.Y.Min, power.Y.Max = true, lo/1.3, 1.3*hi
+	power.Title = bracketed("electrical power, logarithmic", "W")
+	return f
+}
+
+// levelPanel draws one quantity of level flight against airspeed.
+func levelPanel(all []flown, label string, of func(*model.Craft, *flight.Cruise) float64) chart.Panel {
+	p := chart.Panel{Title: label, X: chart.Axis{Label: bracketed("airspeed", "m/s")}}
+	for _, k := range all {
+		t := k.craft.Powertrain
+		top := k.craft.Flight.Top.Airspeed
+		l := chart.Line{Family: k.class}
+		for n := range envelopePoints {
+			V := top * float64(n) / (envelopePoints - 1)
+			x, ok := t.Drive.Level(t.Propeller.Envelope(), t.Full.Controller, k.craft.Mass, V)
+			y := of(k.craft, &x)
+			if !ok || !finite(y) {
+				continue
+			}
+			l.X, l.Y = append(l.X, V), append(l.Y, y)
+			p.Y.Max = max(p.Y.Max, 1.08*y)
+		}
+		if len(l.X) > 1 {
+			p.Lines = append(p.Lines, l)
+		}
+		p.X.Max = max(p.X.Max, 1.06*top)
+	}
+	return p
+}
+
+// flightMarks are the named airspeeds of each design.
+func flightMarks(all []flown) []chart.Points {
+	var marks []chart.Points
+	for _, k := range all {
+		f := &k.craft.Flight
+		for _, m := range []struct {
+			name string
+			at   *flight.Cruise
+		}{{"least power", &f.Endurance}, {"best range", &f.Range}, {"top speed", &f.Top}} {
+			marks = append(marks, chart.Points{Family: m.name, Hollow: true, Ink: k.class,
+				X: []float64{m.at.Airspeed}, Y: []float64{m.at.Power}, Labels: []string{metrePerSecond.Number(m.at.Airspeed, 3)}})
+		}
+	}
+	return marks
+}
+
+// endsBy says what bounds the top speed of each class.
+func endsBy(all []flown) string {
+	var what []finds
+	for _, k := range all {
+		for _, limit := range k.limits {
+			what = append(what, finds{k.craft.Flight.Limit.String(), limit})
+		}
+	}
+	best, _ := gathered(what)
+	return strings.Join(best, ", ")
+}
+
+// envelopeTitle says how fast the best designs are, and where they fly farthest.
+func envelopeTitle(all []flown) string {
+	var tops []finds
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, k := range all {
+		f := &k.craft.Flight
+		for _, limit := range k.limits {
+			tops = append(tops, finds{metrePerSecond.Format(f.Top.Airspeed, 3), limit})
+		}
+		lo, hi = min(lo, f.Range.Airspeed), max(hi, f.Range.Airspeed)
+	}
+	far := metrePerSecond.Format(hi, 3)
+	if from := metrePerSecond.Number(lo, 3); from != metrePerSecond.Number(hi, 3) {
+		far = from + " to " + far
+	}
+	best, _ := gathered(tops)
+	return "Top speed " + strings.Join(best, ", ") + "; best range at " + far
+}

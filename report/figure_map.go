@@ -1,0 +1,375 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"rotorsieve/model"
+	"rotorsieve/report/chart"
+	"rotorsieve/sweep"
+)
+
+const mapCaption = "In each cell the best feasible design over all other axes, class by class on one scale. " +
+	"Where there is none the ground is hatched and named by the gate that stops most of it; lines show other metrics of the best designs."
+
+// mapFigure draws one map of the study, a panel for each class.
+func (r *Run) mapFigure(n int, found []finding) (*chart.Figure, error) {
+	spec := r.Study.Maps[n]
+	f := &chart.Figure{Infeasible: infeasible, Star: "best of the class", Subtitle: r.subtitle()}
+	lo, hi := math.Inf(1), math.Inf(-1)
+	var where []finds
+	var merged string
+	for i := range r.Result.Classes {
+		m := r.newMapper(&r.Result.Classes[i], n)
+		if err := m.evaluate(); err != nil {
+			return nil, err
+		}
+		p := m.panel()
+		lo, hi = bounds(p.Field.Z, lo, hi)
+		f.Panels = append(f.Panels, p)
+		where = append(where, finds{m.where(" and "), mass(r.Result.Classes[i].Class.Limit)})
+		merged = m.merged()
+	}
+	label := "best merit [-]"
+	if t := spec.Metric; t != nil {
+		label = bracketed(lower(t.Title), t.Unit.Label)
+	}
+	f.Bar = bar(label, lo, hi)
+	f.Title = mapTitle(spec, where)
+	if title := payloadTitle(found); title != "" && spec.Metric == nil && (spec.X == sweep.Payload || spec.Y == sweep.Payload) {
+		f.Title = title
+	}
+	f.Note = "In each cell the best feasible design over all other axes" + merged + ". Merit: " + meritText(r.Study.Merit) + "."
+	if t := spec.Metric; t != nil && t.Better != model.Neither {
+		f.Note = "In each cell the design with the " + superlative(t) + " over all other axes" + merged + "."
+	}
+	return f, nil
+}
+
+// payloadTitle says which propeller is best with the heaviest payload and which
+// with the lightest. It is "" where payload is not swept.
+func payloadTitle(found []finding) string {
+	best := func(pick func([]*entry) *entry) string {
+		var what []finds
+		payload := ""
+		for i := range found {
+			f := finds{limit: mass(found[i].Class.Limit)}
+			if e := pick(found[i].ByPayload); e != nil {
+				payload = mass(e.Design.Payload)
+				f.where = inch.Format(e.Design.Diameter, 4)
+			}
+			what = append(what, f)
+		}
+		some, none := gathered(what)
+		if len(some) == 0 {
+			return ""
+		}
+		if none != "" {
+			some = append(some, "none at "+none)
+		}
+		return "carrying " + payload + ": " + strings.Join(some, ", ")
+	}
+	if len(found) == 0 || len(found[0].ByPayload) < 2 {
+		return ""
+	}
+	heavy := best(func(all []*entry) *entry { return all[len(all)-1] })
+	light := best(func(all []*entry) *entry { return all[0] })
+	if heavy == "" || light == "" {
+		return ""
+	}
+	return "Best " + heavy + "; " + light
+}
+
+func superlative(t *model.Metric) string {
+	if t.Better == model.Lower {
+		return "lowest " + lower(t.Title)
+	}
+	return "highest " + lower(t.Title)
+}
+
+// mapTitle says the finding: where in the map each class is best.
+func mapTitle(spec sweep.MapSpec, found []finds) string {
+	best, none := gathered(found)
+	if len(best) == 0 {
+		return "No design of the grid is feasible at " + none
+	}
+	head := "Best"
+	if t := spec.Metric; t != nil && t.Better != model.Neither {
+		head = superlative(t)
+		head = strings.ToUpper(head[:1]) + head[1:]
+	}
+	if none != "" {
+		best = append(best, "none at "+none)
+	}
+	return head + ": " + strings.Join(best, "; ")
+}
+
+// overlays are the metrics whose lines are laid over a map.
+var overlays = []struct {
+	Metric, Name, Line, Cell string
+	Lines                    int // about
+}{
+	{"tip-mach", "full-throttle tip Mach", "M %.4g", "M %.2f", 6},
+	{"auw", "all-up weight", "%.4g g", "%.0f g", 4},
+}
+
+// mapper makes the panel of one map of one class.
+type mapper struct {
+	run   *Run
+	class *sweep.ClassResult
+	spec  sweep.MapSpec
+	x, y  merging
+	cells []sweep.Cell   // merged, [y*x.n + x]
+	craft []*model.Craft // of the best design of each cell; nil where there is none
+	best  int            // the best cell, -1 for none
+}
+
+// mostPlaces is how many places of a continuous axis a panel can show; more
+// would take long to evaluate and fall together.
+const mostPlaces = 100
+
+// merging joins neighbouring values of a continuous axis with too many of them.
+type merging struct {
+	axis   sweep.Axis
+	stride int
+	n      int
+}
+
+func newMerging(a sweep.Axis) merging {
+	m := merging{axis: a, stride: 1}
+	if a.Def.Continuous {
+		m.stride = (len(a.Values) + mostPlaces - 1) / mostPlaces
+	}
+	m.n = (len(a.Values) + m.stride - 1) / m.stride
+	return m
+}
+
+// places returns the axis of a chart and where the merged values lie on it.
+func (m merging) places() (chart.Axis, []float64) {
+	axis, at := mapAxis(m.axis)
+	if m.stride == 1 {
+		return axis, at
+	}
+	out := make([]float64, m.n)
+	for k := range out {
+		last := min((k+1)*m.stride, len(at)) - 1
+		out[k] = (at[k*m.stride] + at[last]) / 2
+	}
+	axis.Min, axis.Max = out[0], out[m.n-1]
+	return axis, out
+}
+
+func (r *Run) newMapper(k *sweep.ClassResult, n int) *mapper {
+	g := r.Study.Grid
+	full := &k.Maps[n]
+	m := &mapper{run: r, class: k, spec: full.Spec, best: -1}
+	m.x = newMerging(g.Axes()[mustPlace(g, full.Spec.X)])
+	m.y = newMerging(g.Axes()[mustPlace(g, full.Spec.Y)])
+	m.cells = make([]sweep.Cell, m.x.n*m.y.n)
+	for j := range full.NY {
+		for i := range full.NX {
+			from, to := &full.Cells[j*full.NX+i], &m.cells[j/m.y.stride*m.x.n+i/m.x.stride]
+			to.Gate = max(to.Gate, from.Gate)
+			if from.Any && (!to.Any || better(from.Ranked, to.Ranked)) {
+				to.Best = from.Best
+			}
+		}
+	}
+	for n := range m.cells {
+		if m.cells[n].Any && (m.best < 0 || better(m.cells[n].Ranked, m.cells[m.best].Ranked)) {
+			m.best = n
+		}
+	}
+	return m
+}
+
+func better(a, b sweep.Ranked) bool {
+	return a.Score > b.Score || a.Score == b.Score && a.Index < b.Index
+}
+
+// merged says what was merged, "" for nothing.
+func (m *mapper) merged() string {
+	var out []string
+	for _, a := range [2]merging{m.x, m.y} {
+		if a.stride > 1 {
+			out = append(out, fmt.Sprintf("%d neighbouring values of %s", a.stride, axisTitle(a.axis.Def)))
+		}
+	}
+	if len(out) == 0 {
+		return ""
+	}
+	return " (and over " + strings.Join(out, ", ") + ")"
+}
+
+func (m *mapper) evaluate() error {
+	m.craft = make([]*model.Craft, len(m.cells))
+	for n, c := range m.cells {
+		if !c.Any {
+			continue
+		}
+		e, err := m.run.entry(m.class, c.Ranked)
+		if err != nil {
+			return err
+		}
+		m.craft[n] = e.Craft
+	}
+	return nil
+}
+
+func (m *mapper) panel() chart.Panel {
+	p := chart.Panel{Title: className(m.class.Class)}
+	f := &chart.Field{Z: blank(m.x.n, m.y.n), Gate: blankNames(m.x.n, m.y.n), Short: shortGates(m.run.Result.Gates)}
+	p.Field = f
+	p.X, f.X = m.x.places()
+	p.Y, f.Y = m.y.places()
+	feasible := 0
+	for n, c := range m.cells {
+		j, i := n/m.x.n, n%m.x.n
+		switch t := m.spec.Metric; {
+		case !c.Any:
+			f.Gate[j][i] = gateLabel(m.run.Result.Gates[c.Gate])
+			continue
+		case t != nil:
+			f.Z[j][i] = t.Unit.FromSI(t.Of(m.craft[n]))
+		default:
+			f.Z[j][i] = c.Score
+		}
+		feasible++
+	}
+	share := float64(feasible) / float64(len(m.cells))
+	for _, o := range overlays {
+		t := metric(o.Metric)
+		if t == m.spec.Metric {
+			continue
+		}
+		over := chart.Overlay{Name: o.Name + " of the best design", Format: o.Cell, Z: blank(m.x.n, m.y.n)}
+		if p.X.Names == nil || p.Y.Names == nil {
+			over.Name += ", smoothed"
+			over.Format = o.Line
+			over.Smooth = true // the best designs of neighbouring cells differ in every respect
+		}
+		for n, c := range m.craft {
+			if c != nil {
+				over.Z[n/m.x.n][n%m.x.n] = t.Unit.FromSI(t.Of(c))
+			}
+		}
+		if lo, hi := bounds(over.Z, math.Inf(1), math.Inf(-1)); lo < hi {
+			// A small area carries few lines.
+			over.Levels = chart.Levels(lo, hi, max(1, int(math.Round(float64(o.Lines)*min(1, 2*math.Sqrt(share))))))
+		}
+		p.Overlays = append(p.Overlays, over)
+	}
+	if m.best >= 0 {
+		p.Markers = []chart.Marker{{X: f.X[m.best%m.x.n], Y: f.Y[m.best/m.x.n], Lines: m.callout()}}
+	}
+	return p
+}
+
+// design is the best of the map.
+func (m *mapper) design() model.Design { return m.run.Study.Grid.Design(m.cells[m.best].Index) }
+
+// where says where on the axes the best design of the map is, "" for none.
+func (m *mapper) where(and string) string {
+	if m.best < 0 {
+		return ""
+	}
+	d := m.design()
+	return inputText(m.spec.X, d) + and + inputText(m.spec.Y, d)
+}
+
+// callout says what stands at the star and what the design reaches.
+func (m *mapper) callout() []string {
+	d, c := m.design(), m.craft[m.best]
+	head := m.where(", ")
+	on := func(a *sweep.AxisDef) bool { return a == m.spec.X || a == m.spec.Y }
+	if on(sweep.Capacity) && !on(sweep.Cells) { // 4S 850 mAh
+		capacity := inputText(sweep.Capacity, d)
+		head = strings.Replace(head, capacity, inputText(sweep.Cells, d)+" "+capacity, 1)
+	}
+	var others []string
+	for _, a := range []*sweep.AxisDef{sweep.Diameter, sweep.KV, sweep.Stator, sweep.Cells, sweep.Capacity} {
+		switch {
+		case on(a), a == sweep.Cells && on(sweep.Capacity):
+		case a == sweep.Capacity && !on(sweep.Cells):
+			others[len(others)-1] += " " + inputText(a, d) // 4S 850 mAh
+		default:
+			others = append(others, inputText(a, d))
+		}
+	}
+	lines := []string{head}
+	for len(others) > 0 {
+		n := min(2, len(others))
+		lines = append(lines, strings.Join(others[:n], ", "))
+		others = others[n:]
+	}
+	lines = append(lines, reaches(c))
+	if d.Payload > 0 && !on(sweep.Payload) {
+		lines = append(lines, inputText(sweep.Payload, d))
+	}
+	return lines
+}
+
+// inputText is what a design has on an axis, as the trade says it: "3.5 in",
+// "KV 2400", "2207 stator".
+func inputText(a *sweep.AxisDef, d model.Design) string {
+	var v float64
+	switch a {
+	case sweep.PitchRatio:
+		v = d.Pitch / d.Diameter
+	default:
+		for _, n := range inputs {
+			if n.AxisDef == a {
+				v = n.of(d)
+			}
+		}
+	}
+	switch a {
+	case sweep.KV:
+		return "KV " + a.Unit.Number(v, 4)
+	case sweep.Stator:
+		return a.Text(v) + " stator"
+	case sweep.Blades:
+		return a.Text(v) + " blades"
+	case sweep.PitchRatio, sweep.Chord:
+		return a.Symbol + " " + a.Unit.Number(v, 3)
+	case sweep.Pitch:
+		return "pitch " + a.Unit.Format(v, 3)
+	case sweep.Payload:
+		return "payload " + a.Unit.Format(v, 4)
+	}
+	return a.Unit.Format(v, 4)
+}
+
+// mapAxis makes a chart's axis of a swept one, and the places of its values.
+func mapAxis(a sweep.Axis) (chart.Axis, []float64) {
+	out := chart.Axis{Label: bracketed(axisTitle(a.Def), a.Def.Unit.Label)}
+	switch a.Def {
+	case sweep.Cells:
+		out.Label = bracketed("cells in series", "")
+	case sweep.Stator:
+		out.Label = bracketed("stator diameter and height", "mm")
+	}
+	at := make([]float64, len(a.Values))
+	for k, v := range a.Values {
+		if a.Def.Continuous {
+			at[k] = a.Def.Shown(v)
+			continue
+		}
+		at[k] = float64(k)
+		out.Names = append(out.Names, a.Def.Text(v))
+	}
+	if a.Def.Continuous {
+		out.Min, out.Max = at[0], at[len(at)-1]
+	}
+	return out, at
+}
+
+// mustPlace finds an axis that the study has been checked to have.
+func mustPlace(g *sweep.Grid, d *sweep.AxisDef) int {
+	at, ok := g.Place(d.Name)
+	if !ok {
+		panic("report: the grid has no axis " + d.Name)
+	}
+	return at
+}

@@ -1,0 +1,100 @@
+package report
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"rotorsieve/report/chart"
+)
+
+const massCaption = "What the best design of each class weighs, part by part, against the limit of its class."
+
+// massesAbreast is how many bars with their labels stand in one panel.
+const massesAbreast = 4
+
+// massFigure draws the build-up of each class's best design.
+func (r *Run) massFigure(found []finding) (*chart.Figure, string, error) {
+	var best []*finding
+	for i := range found {
+		if found[i].Best() != nil {
+			best = append(best, &found[i])
+		}
+	}
+	if len(best) == 0 {
+		return nil, "no feasible design", nil
+	}
+	f := &chart.Figure{
+		Title:    massTitle(best),
+		Subtitle: r.subtitle(),
+		Bound:    "limit of the class",
+		Columns:  1, Height: 4,
+	}
+	order := heaviestFirst(best)
+	abreast := min(len(best), massesAbreast)
+	f.Width = max(5, 2.4+1.9*float64(abreast))
+	for row := range slices.Chunk(best, abreast) {
+		p := chart.Panel{X: chart.Axis{Label: "best design of each class"}, Y: chart.Axis{Label: bracketed("mass", "g")}}
+		for at, k := range row {
+			e := k.Best()
+			p.X.Names = append(p.X.Names, fmt.Sprintf("%s: %s", className(k.Class), inch.Format(e.Design.Diameter, 4)))
+			s := chart.Stack{At: at, Label: gram.Format(e.Craft.Mass, 4), Bound: gram.FromSI(k.Class.Limit)}
+			parts := masses(e.Craft)
+			for _, n := range order {
+				if part := parts[n]; part.Mass > 0 {
+					s.Pieces = append(s.Pieces, chart.Piece{
+						Family: part.Title, Length: gram.FromSI(part.Mass),
+						Label: fmt.Sprintf("%s %s, %.0f %%", lower(part.Title), gram.Format(part.Mass, 3), 100*part.Mass/e.Craft.Mass),
+					})
+				}
+			}
+			p.Stacks = append(p.Stacks, s)
+			p.Y.Max = max(p.Y.Max, 1.1*s.Bound)
+		}
+		f.Panels = append(f.Panels, p)
+	}
+	return f, "", nil
+}
+
+// heaviestFirst orders the parts by their mass over all designs.
+func heaviestFirst(best []*finding) []int {
+	var sums []float64
+	for _, k := range best {
+		parts := masses(k.Best().Craft)
+		if sums == nil {
+			sums = make([]float64, len(parts))
+		}
+		for n, part := range parts {
+			sums[n] += part.Mass / k.Best().Craft.Mass
+		}
+	}
+	order := make([]int, len(sums))
+	for n := range order {
+		order[n] = n
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(sums[b], sums[a]) })
+	return order
+}
+
+// massTitle names the heaviest part of each class's best design and its share.
+func massTitle(best []*finding) string {
+	var parts []string
+	var shares []finds
+	for _, k := range best {
+		c := k.Best().Craft
+		part := slices.MaxFunc(masses(c), func(a, b massPart) int { return cmp.Compare(a.Mass, b.Mass) })
+		parts = append(parts, lower(part.Title))
+		shares = append(shares, finds{fmt.Sprintf("%.0f %%", 100*part.Mass/c.Mass), mass(k.Class.Limit)})
+	}
+	head := "Heaviest part: "
+	if len(slices.Compact(slices.Clone(parts))) == 1 {
+		head = "The " + parts[0] + " is the heaviest part: "
+	} else {
+		for n := range shares {
+			shares[n].where = parts[n] + " " + shares[n].where
+		}
+	}
+	all, _ := gathered(shares)
+	return head + strings.Join(all, ", ")
+}

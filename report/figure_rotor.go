@@ -1,0 +1,264 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"path/filepath"
+	"strings"
+
+	"rotorsieve/model"
+	"rotorsieve/model/air"
+	"rotorsieve/model/rotor"
+	"rotorsieve/report/chart"
+)
+
+// RotorCurves are what the figure of one propeller shows: CT, CP and efficiency
+// against advance ratio at several speeds.
+type RotorCurves struct {
+	Propeller string // names it, "5 × 4.3 in, 3 blades"
+	From      string // the curves, "blade-element solution"
+	Air       air.Air
+	Diameter  float64   // m
+	Speeds    []float64 // rev/s, rising; the figure draws up to six of them
+
+	// At gives the coefficients at an advance ratio and a speed in rev/s.
+	At func(J, n float64) (CT, CP float64, err error)
+
+	Measured *rotor.Specimen // nil for none
+	Marks    []RotorMark
+}
+
+// RotorMark is an operating point that the figure names.
+type RotorMark struct {
+	Name string
+	J, N float64 // N in rev/s
+}
+
+const (
+	mostRotorSpeeds = 6
+	rotorStep       = 0.01 // of J
+	mostAdvance     = 3.0
+)
+
+// CraftRotor gives the curves of a craft's propeller, hover and full throttle
+// marked. The craft has both operating points.
+func CraftRotor(d model.Design, c *model.Craft) RotorCurves {
+	t := c.Powertrain.Propeller.Table
+	hover, full := c.Hover.Speed, c.Powertrain.Full.Speed
+	r := RotorCurves{
+		Propeller: fmt.Sprintf("%s × %s in, %d blades", inch.Number(d.Diameter, 4), inch.Number(d.Pitch, 4), d.Blades),
+		From:      "table of the blade-element solution",
+		Air:       c.Model.Air, Diameter: d.Diameter,
+		Speeds: []float64{min(hover, full), max(hover, full)},
+		At: func(J, n float64) (CT, CP float64, err error) {
+			CT, CP = t.At(J, n)
+			return CT, CP, nil
+		},
+		Marks: []RotorMark{{Name: "full throttle", N: full}, {Name: "hover", N: hover}},
+	}
+	if fit := c.Powertrain.Propeller.Fit; fit.From != nil {
+		r.From += " · corrected by measurement"
+	}
+	return r
+}
+
+// WriteRotor draws the curves into rotor.png in a folder, which it makes where
+// it is missing, and returns the path.
+func WriteRotor(dir string, r *RotorCurves) (string, error) {
+	f, err := r.figure()
+	if err != nil {
+		return "", err
+	}
+	file, err := writeFile(dir, "rotor.png", func(w io.Writer) error { return f.WritePNG(w) })
+	return filepath.Join(dir, file.Name), err
+}
+
+// rotorCurve is the curves at one speed, from rest to zero thrust.
+type rotorCurve struct {
+	n              float64
+	J, CT, CP, eta []float64
+}
+
+// figure draws the curves in three panels.
+func (r *RotorCurves) figure() (*chart.Figure, error) {
+	speeds := spread(r.Speeds, mostRotorSpeeds)
+	var all []rotorCurve
+	var top struct{ J, CT, CP, eta float64 }
+	for _, n := range speeds {
+		c, err := r.curve(n)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, c)
+		top.J = max(top.J, c.J[len(c.J)-1])
+		for i := range c.J {
+			top.CT, top.CP, top.eta = max(top.CT, c.CT[i]), max(top.CP, c.CP[i]), max(top.eta, c.eta[i])
+		}
+	}
+	points := r.measured()
+	for _, p := range points {
+		top.J, top.CT, top.CP, top.eta = max(top.J, p.J), max(top.CT, p.CT), max(top.CP, p.CP), max(top.eta, p.eta)
+	}
+	// What stands at J = 0 keeps clear of the frame.
+	x := chart.Axis{Label: "advance ratio J [-]", Max: roundUp(top.J)}
+	x.Min = -0.04 * x.Max
+	panel := func(title, label string, top float64, of func(*rotorCurve) []float64) chart.Panel {
+		p := chart.Panel{Title: title, X: x, Y: chart.Axis{Label: label, Max: roundUp(1.05 * top)}}
+		for i := range all {
+			p.Lines = append(p.Lines, chart.Line{Family: r.speedText(all[i].n), X: all[i].J, Y: of(&all[i])})
+		}
+		return p
+	}
+	f := &chart.Figure{
+		Title:    rotorTitle(all),
+		Subtitle: strings.Join([]string{r.Propeller, r.From, fmt.Sprintf("altitude %.6g m, %s", r.Air.Altitude, celsi.Format(r.Air.Temperature, 3))}, " · "),
+		Note:     "CT = T/(ρ n² D⁴), CP = P/(ρ n³ D⁵), J = V/(n D), efficiency J CT/CP; each curve ends at zero thrust.",
+		Panels: []chart.Panel{
+			panel("Thrust", "CT [-]", top.CT, func(c *rotorCurve) []float64 { return c.CT }),
+			panel("Power", "CP [-]", top.CP, func(c *rotorCurve) []float64 { return c.CP }),
+			panel("Efficiency", "efficiency [-]", top.eta, func(c *rotorCurve) []float64 { return c.eta }),
+		},
+	}
+	if len(speeds) < len(r.Speeds) {
+		f.Note += fmt.Sprintf(" %d of %d speeds are drawn.", len(speeds), len(r.Speeds))
+	}
+	for _, m := range r.Marks {
+		CT, CP, err := r.At(m.J, m.N)
+		if err != nil {
+			return nil, err
+		}
+		for i, y := range []float64{CT, CP} {
+			f.Panels[i].Markers = marked(f.Panels[i].Markers, m, y, 0.04*f.Panels[i].Y.Max)
+		}
+	}
+	if len(points) > 0 {
+		for i := range f.Panels {
+			q := chart.Points{Family: "measured", Hollow: true}
+			for _, p := range points {
+				y := [...]float64{p.CT, p.CP, p.eta}[i]
+				if y == 0 {
+					continue // at rest there is no efficiency
+				}
+				q.X = append(q.X, p.J)
+				q.Y = append(q.Y, y)
+			}
+			f.Panels[i].Points = []chart.Points{q}
+		}
+	}
+	return f, nil
+}
+
+// marked adds an operating point, to a marker that would cover it where there is
+// one within near.
+func marked(all []chart.Marker, m RotorMark, y, near float64) []chart.Marker {
+	for i := range all {
+		if o := &all[i]; o.X == m.J && math.Abs(o.Y-y) < near {
+			o.Lines[0] += ", " + m.Name
+			return all
+		}
+	}
+	return append(all, chart.Marker{X: m.J, Y: y, Lines: []string{m.Name}})
+}
+
+// curve computes the curves at n rev/s.
+func (r *RotorCurves) curve(n float64) (rotorCurve, error) {
+	c := rotorCurve{n: n}
+	for k := 0; ; k++ {
+		J := rotorStep * float64(k)
+		CT, CP, err := r.At(J, n)
+		if err != nil {
+			return c, err
+		}
+		if k == 0 && !(CT > 0) {
+			return c, fmt.Errorf("CT at rest is %.3g at %s: want a propeller that gives thrust at rest", CT, rpmText(n))
+		}
+		last := k > 0 && !(CT > 0 && J < mostAdvance)
+		if last && CT < 0 { // the zero between two steps
+			i := k - 1
+			t := c.CT[i] / (c.CT[i] - CT)
+			J, CT, CP = J-(1-t)*rotorStep, 0, c.CP[i]+t*(CP-c.CP[i])
+		}
+		c.J = append(c.J, J)
+		c.CT = append(c.CT, CT)
+		c.CP = append(c.CP, CP)
+		c.eta = append(c.eta, max(0, rotor.Eta(J, CT, CP)))
+		if last {
+			return c, nil
+		}
+	}
+}
+
+// rotorPoint is a measured point as drawn.
+type rotorPoint struct{ J, CT, CP, eta float64 }
+
+// measured are the measured points that have thrust and take power.
+func (r *RotorCurves) measured() []rotorPoint {
+	if r.Measured == nil {
+		return nil
+	}
+	var out []rotorPoint
+	for _, m := range r.Measured.Points {
+		if CT, CP := r.Measured.Coefficients(m); CT > 0 && CP > 0 {
+			out = append(out, rotorPoint{m.J, CT, CP, rotor.Eta(m.J, CT, CP)})
+		}
+	}
+	return out
+}
+
+// speedText names a speed and what it means for the flow: "hover, 8,413 rpm (tip
+// Mach 0.16)".
+func (r *RotorCurves) speedText(n float64) string {
+	s := fmt.Sprintf("%s (tip Mach %.2f)", rpmText(n), rotor.TipSpeed(r.Diameter, n)/r.Air.SoundSpeed)
+	for _, m := range r.Marks {
+		if m.N == n {
+			s = m.Name + ", " + s
+		}
+	}
+	return s
+}
+
+func rpmText(n float64) string { return grouped(uint64(math.Round(60*n))) + " rpm" }
+
+// rotorTitle says what the curves come to.
+func rotorTitle(all []rotorCurve) string {
+	first, last := &all[0], &all[len(all)-1]
+	best := 0
+	for i, eta := range last.eta {
+		if eta > last.eta[best] {
+			best = i
+		}
+	}
+	title := fmt.Sprintf("Efficiency reaches %.2f at J = %.2f and %s", last.eta[best], last.J[best], rpmText(last.n))
+	if len(all) > 1 {
+		more, change := "more", 100*(last.CT[0]/first.CT[0]-1)
+		if change < 0 {
+			more, change = "less", -change
+		}
+		title += fmt.Sprintf("; static CT is %.0f %% %s than at %s", change, more, rpmText(first.n))
+	}
+	return title
+}
+
+// spread picks up to k of values, the first and the last among them.
+func spread(v []float64, k int) []float64 {
+	if len(v) <= k {
+		return v
+	}
+	out := make([]float64, k)
+	for i := range out {
+		out[i] = v[i*(len(v)-1)/(k-1)]
+	}
+	return out
+}
+
+// roundUp is the next of 1, 1.2, 1.5, 2, 2.5, 3, 4, 5, 6, 8 and 10 times a power of ten.
+func roundUp(v float64) float64 {
+	decade := math.Pow(10, math.Floor(math.Log10(v)))
+	for _, m := range []float64{1, 1.2, 1.5, 2, 2.5, 3, 4, 5, 6, 8} {
+		if m*decade >= v*(1-1e-9) {
+			return m * decade
+		}
+	}
+	return 10 * decade
+}

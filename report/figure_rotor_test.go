@@ -1,0 +1,190 @@
+package report
+
+import (
+	"bytes"
+	"errors"
+	"math"
+	"os"
+	"strings"
+	"testing"
+
+	"rotorsieve/model/air"
+	"rotorsieve/model/rotor"
+	"rotorsieve/report/chart"
+)
+
+// someCurves are those of a generic 5 in propeller.
+func someCurves(t *testing.T, speeds ...float64) RotorCurves {
+	t.Helper()
+	a, err := air.Standard(0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, err := rotor.Generic(0.127, 0.109, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := rotor.New(rotor.Geometry{Diameter: 0.127, Blades: 3, Blade: b}, a)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return RotorCurves{
+		Propeller: "5 × 4.3 in, 3 blades", From: "blade-element solution", Air: a, Diameter: 0.127, Speeds: speeds,
+		At: func(J, n float64) (float64, float64, error) {
+			p, err := s.Solve(J, n)
+			return p.CT, p.CP, err
+		},
+	}
+}
+
+func drawn(t *testing.T, r *RotorCurves) *chart.Figure {
+	t.Helper()
+	f, err := r.figure()
+	if err != nil {
+		t.Fatal(err)
+	}
+	l, err := f.Layout()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, fault := range l.Faults() {
+		t.Error(fault)
+	}
+	if len(l.Dropped) > 0 {
+		t.Errorf("no room for %q", l.Dropped)
+	}
+	return f
+}
+
+// Curves run from rest to zero thrust; up to six are drawn, the slowest and the
+// fastest among them.
+func TestRotorFigure(t *testing.T) {
+	r := someCurves(t, 50, 100, 150, 200, 250, 350, 450)
+	f := drawn(t, &r)
+	if len(f.Panels) != 3 {
+		t.Fatalf("%d panels, want 3", len(f.Panels))
+	}
+	for i, p := range f.Panels {
+		if n := len(p.Lines); n != mostRotorSpeeds {
+			t.Errorf("panel %s: %d curves, want %d", p.Title, n, mostRotorSpeeds)
+		}
+		for _, l := range p.Lines {
+			last := len(l.X) - 1
+			if l.X[0] != 0 || l.X[last] < 0.8 || l.X[last] > 1.1 {
+				t.Errorf("panel %s: a curve from J %g to %g", p.Title, l.X[0], l.X[last])
+			}
+			if i != 1 && l.Y[last] != 0 {
+				t.Errorf("panel %s: a curve ends at %g, want zero thrust", p.Title, l.Y[last])
+			}
+			for _, y := range l.Y {
+				if !(y >= 0 && y < p.Y.Max) {
+					t.Errorf("panel %s: %g is off the axis to %g", p.Title, y, p.Y.Max)
+				}
+			}
+		}
+	}
+	if first, last := f.Panels[0].Lines[0].Family, f.Panels[0].Lines[5].Family; first != "3,000 rpm (tip Mach 0.06)" || last != "27,000 rpm (tip Mach 0.53)" {
+		t.Errorf("curves from %q to %q", first, last)
+	}
+	for _, want := range []string{"and 27,000 rpm; static CT is ", " % more than at 3,000 rpm"} {
+		if !strings.Contains(f.Title, want) {
+			t.Errorf("title %q does not say %q", f.Title, want)
+		}
+	}
+	if !strings.Contains(f.Note, "6 of 7 speeds are drawn") {
+		t.Errorf("note %q", f.Note)
+	}
+}
+
+// Measured points stand at their coefficients; what has no thrust is left out,
+// and at rest there is no efficiency.
+func TestRotorFigureMeasured(t *testing.T) {
+	r := someCurves(t, 100, 200, 300, 400)
+	m := rotor.Specimen{Diameter: r.Diameter, Air: r.Air}
+	for _, p := range []struct{ J, CT, CP float64 }{{0, 0.2, 0.12}, {0.5, 0.12, 0.1}, {1.1, -0.01, 0.01}} {
+		q := r.Air.Density * 200 * 200 * math.Pow(r.Diameter, 4)
+		m.Points = append(m.Points, rotor.Measurement{J: p.J, N: 200, Thrust: p.CT * q, Power: p.CP * q * 200 * r.Diameter})
+	}
+	r.Measured = &m
+	f := drawn(t, &r)
+	for i, want := range [][][2]float64{{{0, 0.2}, {0.5, 0.12}}, {{0, 0.12}, {0.5, 0.1}}, {{0.5, 0.6}}} {
+		q := f.Panels[i].Points
+		if len(q) != 1 || len(q[0].X) != len(want) {
+			t.Fatalf("panel %d: points %+v, want %v", i, q, want)
+		}
+		for k, w := range want {
+			if x, y := q[0].X[k], q[0].Y[k]; math.Abs(x-w[0]) > 1e-9 || math.Abs(y-w[1]) > 1e-9 {
+				t.Errorf("panel %d: a point at %g, %g, want %v", i, x, y, w)
+			}
+		}
+	}
+}
+
+// The figure of a craft marks hover and full throttle, together where they
+// would cover each other.
+func TestCraftRotor(t *testing.T) {
+	d, c, err := someDesign(t, 1750)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := CraftRotor(d, c)
+	f := drawn(t, &r)
+	CT, _ := c.Powertrain.Propeller.Table.Static(c.Hover.Speed)
+	found := false
+	for i, p := range f.Panels[:2] {
+		text := ""
+		for _, m := range p.Markers {
+			text += m.Lines[0] + "; "
+			found = found || i == 0 && m.X == 0 && m.Y == CT && m.Lines[0] == "hover"
+		}
+		if !strings.Contains(text, "hover") || !strings.Contains(text, "full throttle") {
+			t.Errorf("panel %s marks %q", p.Title, text)
+		}
+	}
+	if !found {
+		t.Errorf("hover is not marked at CT %g: %+v", CT, f.Panels[0].Markers)
+	}
+	one := marked(nil, RotorMark{Name: "hover"}, 0.1, 0.01)
+	if one = marked(one, RotorMark{Name: "full throttle"}, 0.105, 0.01); len(one) != 1 || one[0].Lines[0] != "hover, full throttle" {
+		t.Errorf("%+v", one)
+	}
+}
+
+func TestWriteRotor(t *testing.T) {
+	dir := t.TempDir()
+	r := someCurves(t, 200)
+	path, err := WriteRotor(dir, &r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	first, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.HasPrefix(first, []byte("\x89PNG")) {
+		t.Error("not a PNG")
+	}
+	if _, err := WriteRotor(dir, &r); err != nil {
+		t.Fatal(err)
+	}
+	if second, err := os.ReadFile(path); err != nil || !bytes.Equal(first, second) {
+		t.Errorf("drawn again the picture differs; error %v", err)
+	}
+	bad := errors.New("station r/R = 0.5")
+	r.At = func(J, n float64) (float64, float64, error) { return 0, 0, bad }
+	if _, err := WriteRotor(dir, &r); !errors.Is(err, bad) {
+		t.Errorf("error %v, want %v", err, bad)
+	}
+	r.At = func(J, n float64) (float64, float64, error) { return -0.1, 0.1, nil }
+	if _, err := WriteRotor(dir, &r); err == nil || !strings.Contains(err.Error(), "want a propeller that gives thrust at rest") {
+		t.Errorf("error %v of a propeller that pulls back", err)
+	}
+}
+
+func TestRoundUp(t *testing.T) {
+	for _, c := range [][2]float64{{0.229, 0.25}, {0.25, 0.25}, {0.251, 0.3}, {0.9, 1}, {1, 1}, {0.081, 0.1}, {13, 15}} {
+		if got := roundUp(c[0]); math.Abs(got-c[1]) > 1e-12 {
+			t.Errorf("%g becomes %g, want %g", c[0], got, c[1])
+		}
+	}
+}

@@ -1,0 +1,308 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"rotorsieve/model/unit"
+	"rotorsieve/report/chart"
+	"rotorsieve/sweep"
+)
+
+const sizeCaption = "Which propeller for this weight: at each all-up weight and diameter, the best merit of any feasible design no heavier than that. " +
+	"Dashed lines join craft of equal disk loading; stars mark the best design of each class."
+
+var diskLoading = unit.DiskLoading.Unit("g/in2")
+
+// sizeFigure maps all-up weight against diameter. The classes share one map:
+// that of the widest, in which designs of all others are, too.
+//
+// A cell holds the best design no heavier than its bin's upper end. Packs come
+// in steps, so that the best of each bin alone is ragged; the best up to each
+// weight answers the question that a weight limit asks, only rises with it, and
+// has an edge that is the least weight of a feasible craft.
+func (r *Run) sizeFigure(found []finding) *chart.Figure {
+	widest, axis, f := r.sizes()
+	lo, hi := bounds(f.Z, math.Inf(1), math.Inf(-1))
+	p := chart.Panel{
+		X:     chart.Axis{Label: "all-up weight, at most [g]", Min: f.X[0], Max: f.X[len(f.X)-1]},
+		Y:     axis,
+		Field: f,
+	}
+	p.Lines = loadingLines(p.X, p.Y, f)
+	for i := range found {
+		k := &found[i]
+		if limit := gram.FromSI(k.Class.Limit); limit > p.X.Min && limit < p.X.Max {
+			lo, hi := p.Y.Min, p.Y.Max
+			if lo == hi {
+				lo, hi = lo-1, hi+1
+			}
+			p.Lines = append(p.Lines, chart.Line{
+				Family: "class limit", Label: mass(k.Class.Limit),
+				X: []float64{limit, limit}, Y: []float64{lo, hi},
+			})
+		}
+	}
+	p.Markers = sizeMarkers(found, p.X)
+	note := fmt.Sprintf("Merit: %s. At each weight and diameter: the best feasible design no heavier than that, judged in the class of %s.",
+		meritText(r.Study.Merit), mass(widest.Class.Limit))
+	if len(found) == 1 {
+		note = fmt.Sprintf("Merit: %s. At each weight and diameter: the best feasible design no heavier than that.", meritText(r.Study.Merit))
+	}
+	return &chart.Figure{
+		Title:      sizeTitle(found) + cost(r.Study.Merit, found),
+		Subtitle:   r.subtitle(shareText(widest.Feasible, r.Study.Grid.Size()) + " feasible within " + mass(widest.Class.Limit)),
+		Note:       note,
+		Panels:     []chart.Panel{p},
+		Bar:        bar("best merit [-]", lo, hi),
+		Infeasible: infeasible,
+		Star:       "best of its class",
+	}
+}
+
+// sizes gives the widest class, with its map over weight (g) and diameter (in)
+// and the axis of that.
+func (r *Run) sizes() (*sweep.ClassResult, chart.Axis, *chart.Field) {
+	widest := &r.Result.Classes[0]
+	for i := range r.Result.Classes {
+		if k := &r.Result.Classes[i]; k.Class.Limit > widest.Class.Limit {
+			widest = k
+		}
+	}
+	f := r.bestUpTo(&widest.Size)
+	axis, y := mapAxis(r.Study.Grid.Axes()[mustPlace(r.Study.Grid, sweep.Diameter)])
+	f.Y = y
+	return widest, axis, f
+}
+
+// sizeMarkers are the best designs of the classes; one that is best in several
+// is named for all of them.
+func sizeMarkers(found []finding, x chart.Axis) []chart.Marker {
+	var out []chart.Marker
+	at := map[uint64]int{}
+	limits := map[uint64][]string{}
+	for i := range found {
+		k := &found[i]
+		best := k.Best()
+		if best == nil {
+			continue
+		}
+		limits[best.Index] = append(limits[best.Index], mass(k.Class.Limit))
+		if n, ok := at[best.Index]; ok {
+			out[n].Lines[0] = joinAnd(limits[best.Index])
+			continue
+		}
+		at[best.Index] = len(out)
+		lines := []string{
+			className(k.Class),
+			fmt.Sprintf("%s, %dS, %s", inch.Format(best.Design.Diameter, 4), best.Design.Cells, inputText(sweep.KV, best.Design)),
+			reaches(best.Craft),
+		}
+		if best.Design.Payload > 0 {
+			lines = append(lines, inputText(sweep.Payload, best.Design))
+		}
+		out = append(out, chart.Marker{
+			// The map's first bin begins above 0, its last ends at the limit.
+			X: min(max(gram.FromSI(best.Craft.Mass), x.Min), x.Max), Y: inch.FromSI(best.Design.Diameter), Lines: lines,
+		})
+	}
+	return out
+}
+
+// sizeTitle says the finding: "3.5 in is best at 249 g, 5 in at 500 g".
+func sizeTitle(found []finding) string {
+	var where []finds
+	for i := range found {
+		f := finds{limit: mass(found[i].Class.Limit)}
+		if e := found[i].Best(); e != nil {
+			f.where = inch.Format(e.Design.Diameter, 4)
+		}
+		where = append(where, f)
+	}
+	best, none := gathered(where)
+	if len(best) == 0 {
+		return "No propeller of the grid is feasible at " + none
+	}
+	best[0] = strings.Replace(best[0], " at ", " is best at ", 1)
+	if none != "" {
+		best = append(best, "none at "+none)
+	}
+	return strings.Join(best, ", ")
+}
+
+// cost says what another propeller costs the lightest class: that of the next
+// class, or of a single class the one farthest from its best. It is "" where
+// there is none to compare.
+func cost(merit sweep.Merit, found []finding) string {
+	first := slices.IndexFunc(found, func(k finding) bool { return k.Best() != nil })
+	if first < 0 {
+		return ""
+	}
+	k := &found[first]
+	best := k.Best()
+	if len(found) == 1 {
+		other := farthest(k)
+		return alike(k) + loses(merit, best, other, "")
+	}
+	for i := range found[first+1:] {
+		e := found[first+1+i].Best()
+		if e == nil || e.Design.Diameter == best.Design.Diameter {
+			continue
+		}
+		at := " at " + mass(k.Class.Limit)
+		for _, other := range k.ByDiameter {
+			if other != nil && other.Design.Diameter == e.Design.Diameter {
+				return loses(merit, best, other, at)
+			}
+		}
+		return "; none of " + inch.Format(e.Design.Diameter, 4) + at
+	}
+	return ""
+}
+
+// farthest is the best design of the diameter farthest from the best of all.
+func farthest(k *finding) *entry {
+	best := k.Best()
+	other := best
+	for _, e := range k.ByDiameter {
+		if e != nil && math.Abs(e.Design.Diameter-best.Design.Diameter) > math.Abs(other.Design.Diameter-best.Design.Diameter) {
+			other = e
+		}
+	}
+	return other
+}
+
+// alike says which diameters come within 5 % of the best merit, if others do.
+func alike(k *finding) string {
+	const share = 0.95
+	lo, hi := k.Best().Design.Diameter, k.Best().Design.Diameter
+	at := slices.IndexFunc(k.ByDiameter, func(e *entry) bool { return e != nil && e.Design.Diameter == lo })
+	if at < 0 {
+		return ""
+	}
+	close := func(n int) bool {
+		return n >= 0 && n < len(k.ByDiameter) && k.ByDiameter[n] != nil && k.ByDiameter[n].Score >= share*k.Best().Score
+	}
+	for n := at; close(n); n-- {
+		lo = k.ByDiameter[n].Design.Diameter
+	}
+	for n := at; close(n); n++ {
+		hi = k.ByDiameter[n].Design.Diameter
+	}
+	if lo == hi {
+		return ""
+	}
+	return fmt.Sprintf("; %s to %s within 5 %%", inch.Number(lo, 4), inch.Format(hi, 4))
+}
+
+// loses says of which metric of the merit another design loses the largest share:
+// "; 5 in costs 31 % of thrust to weight".
+func loses(merit sweep.Merit, best, other *entry, at string) string {
+	const least = 1 // per cent
+	most, of := 0.0, ""
+	for _, t := range merit {
+		a, b := t.Metric.Of(best.Craft), t.Metric.Of(other.Craft)
+		share := 100 * (a - b) / a
+		if t.Best < t.Worst { // less is better: what it adds counts
+			share = -share
+		}
+		if share > most {
+			most, of = share, lower(t.Metric.Title)
+		}
+	}
+	if most < least {
+		return ""
+	}
+	return fmt.Sprintf("; %s%s costs %.0f %% of %s", inch.Format(other.Design.Diameter, 4), at, most, of)
+}
+
+// bestUpTo makes the field over weight (g) from a size map: in each bin the best
+// of it and all lighter ones. It begins one bin below the lightest design.
+func (r *Run) bestUpTo(s *sweep.SizeMap) *chart.Field {
+	first := s.Bins - 2
+	for d := range s.Diameters {
+		for b := range first {
+			if s.Seen[d*s.Bins+b] {
+				first = b
+				break
+			}
+		}
+	}
+	first = max(first-1, 0)
+	n := s.Bins - first
+	f := &chart.Field{Z: blank(n, s.Diameters), Gate: blankNames(n, s.Diameters), Short: shortGates(r.Result.Gates)}
+	for b := first; b < s.Bins; b++ {
+		f.X = append(f.X, gram.FromSI(s.Width*float64(b+1)))
+	}
+	for d := range s.Diameters {
+		var best sweep.Cell
+		seen := false
+		for b := range s.Bins {
+			c := s.Cells[d*s.Bins+b]
+			seen = seen || s.Seen[d*s.Bins+b]
+			if c.Any && (!best.Any || c.Score > best.Score) {
+				best.Best = c.Best
+			}
+			best.Gate = max(best.Gate, c.Gate)
+			if b < first {
+				continue
+			}
+			switch {
+			case best.Any:
+				f.Z[d][b-first] = best.Score
+			case seen:
+				f.Gate[d][b-first] = gateLabel(r.Result.Gates[best.Gate])
+			default:
+				f.Gate[d][b-first] = "no design this light"
+			}
+		}
+	}
+	return f
+}
+
+// loadingLines draws up to five round disk loadings through the feasible part
+// of the map. Four discs of diameter D carry m g/(pi D^2).
+func loadingLines(x, y chart.Axis, f *chart.Field) []chart.Line {
+	diameter := func(grams, loading float64) float64 { return math.Sqrt(grams / (math.Pi * loading)) } // in, g/in2
+	if y.Min == y.Max {
+		return nil // a line would have no slope to read
+	}
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for j := range f.Z {
+		for i := range f.Z[j] {
+			if !math.IsNaN(f.Z[j][i]) {
+				v := f.X[i] / (math.Pi * f.Y[j] * f.Y[j])
+				lo, hi = min(lo, v), max(hi, v)
+			}
+		}
+	}
+	var round []float64
+	for _, v := range []float64{0.5, 0.75, 1, 1.5, 2, 3, 4, 5, 6, 7.5, 10, 15, 20, 30, 50} {
+		if v > lo && v < hi {
+			round = append(round, v)
+		}
+	}
+	// Where there are many, those in the middle of the range tell most.
+	for len(round) > 5 {
+		if math.Log(round[0]/lo) < math.Log(hi/round[len(round)-1]) {
+			round = round[1:]
+		} else {
+			round = round[:len(round)-1]
+		}
+	}
+	var out []chart.Line
+	for _, v := range round {
+		si := diskLoading.ToSI(v)
+		l := chart.Line{Family: "constant disk loading", Label: fmt.Sprintf("%s (%.0f N/m²)", diskLoading.Format(si, 3), si)}
+		const points = 200
+		for k := range points + 1 {
+			m := x.Min + (x.Max-x.Min)*float64(k)/points
+			l.X = append(l.X, m)
+			l.Y = append(l.Y, diameter(m, v))
+		}
+		out = append(out, l)
+	}
+	return out
+}

@@ -1,0 +1,112 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"rotorsieve/report/chart"
+	"rotorsieve/sweep"
+)
+
+const whyNotCaption = "How many designs each requirement turned away, class by class, on a logarithmic scale. " +
+	"A design is counted at the first requirement that it does not keep, in the order from above, so that a later one may stop more than its bar shows."
+
+// whyNotFigure draws the tally.
+func (r *Run) whyNotFigure(found []finding) *chart.Figure {
+	gates := r.Result.Gates
+	n := len(gates)
+	y := chart.Axis{Names: make([]string, n+1)} // from below
+	y.Names[0] = "feasible"
+	defaults := false
+	for k, g := range gates {
+		name := gateLabel(g)
+		if q := g.Requirement; q != nil && q.Default {
+			name += " †"
+			defaults = true
+		}
+		y.Names[n-k] = name
+	}
+	x := countAxis(r.Study.Grid.Size())
+	f := &chart.Figure{
+		Title:    whyNotTitle(gates, found),
+		Subtitle: r.subtitle(),
+		Note:     "A design is counted at the first requirement that it does not keep, in the order from above.",
+		Height:   0.17 * float64(n+1),
+	}
+	if defaults {
+		f.Note += " † by default."
+	}
+	if len(found) == 1 {
+		f.Width = 8.5
+	}
+	for i := range found {
+		k := &found[i]
+		p := chart.Panel{Title: className(k.Class), X: x, Y: y}
+		add := func(at int, family string, count uint64) {
+			label := "0"
+			if count > 0 {
+				label = grouped(count) + " · " + shareText(count, r.Result.Done)
+			}
+			p.Stacks = append(p.Stacks, chart.Stack{At: at, Label: label,
+				Pieces: []chart.Piece{{Family: family, Length: float64(count)}}})
+		}
+		for g := range gates {
+			add(n-g, "turned away", k.Turned[g])
+		}
+		add(0, "feasible", k.Feasible)
+		f.Panels = append(f.Panels, p)
+	}
+	return f
+}
+
+// countAxis is a logarithmic axis for counts up to most, on which a single
+// design shows.
+func countAxis(most uint64) chart.Axis {
+	a := chart.Axis{Label: "designs, logarithmic [-]", Log: true, Min: 0.5, Max: math.Max(10, float64(most))}
+	for e := 0; math.Pow10(e) <= a.Max; e++ {
+		a.Ticks = append(a.Ticks, math.Pow10(e))
+		prefix := [...]string{"", " k", " M", " G", " T", " P", " E"}[e/3]
+		a.Texts = append(a.Texts, fmt.Sprintf("%.0f%s", math.Pow10(e%3), prefix))
+	}
+	return a
+}
+
+// whyNotTitle says which gate turned away most designs of each class.
+func whyNotTitle(gates []sweep.Gate, found []finding) string {
+	var what []finds
+	for i := range found {
+		k := &found[i]
+		most := 0
+		for g := range gates {
+			if k.Turned[g] > k.Turned[most] {
+				most = g
+			}
+		}
+		f := finds{limit: mass(k.Class.Limit)}
+		if k.Turned[most] > 0 {
+			f.where = stops(gates[most])
+		}
+		what = append(what, f)
+	}
+	best, none := gathered(what)
+	if len(best) == 0 {
+		return "Nothing is turned away at " + none
+	}
+	title := "Most designs fail on " + strings.Join(best, ", ")
+	if none != "" {
+		title += "; none fails at " + none
+	}
+	return title
+}
+
+// stops names a gate within a sentence.
+func stops(g sweep.Gate) string {
+	switch {
+	case g.Requirement != nil:
+		return lower(g.Requirement.Metric.Title)
+	case g.Name == "class":
+		return "weight"
+	}
+	return "having no operating point"
+}

@@ -1,0 +1,62 @@
+package report
+
+import (
+	"slices"
+	"testing"
+
+	"rotorsieve/sweep"
+)
+
+func TestFindingsByPayload(t *testing.T) {
+	r := smallRun(t)
+	found, err := r.findings()
+	if err != nil {
+		t.Fatal(err)
+	}
+	payloads := r.values(sweep.Payload)
+	some := 0
+	for i := range found {
+		f := &found[i]
+		if len(f.ByPayload) != len(payloads) {
+			t.Fatalf("class %s: %d payloads, want %d", f.Class.Label, len(f.ByPayload), len(payloads))
+		}
+		for n, e := range f.ByPayload {
+			if e == nil {
+				continue
+			}
+			some++
+			if e.Design.Payload != payloads[n] || e.Craft.Payload != payloads[n] {
+				t.Errorf("class %s: the best with %v kg carries %v kg", f.Class.Label, payloads[n], e.Design.Payload)
+			}
+			for n, o := range f.Ranking {
+				if r.Study.Grid.Design(o.Index).Payload == e.Design.Payload && o.Score > e.Score {
+					t.Errorf("class %s: rank %d beats the best with %v kg", f.Class.Label, n+1, e.Design.Payload)
+				}
+			}
+		}
+		for j, e := range f.First {
+			if e.Rank != j+1 || e.Craft.Limit != f.Class.Limit {
+				t.Errorf("class %s: rank %d at place %d, judged within %v kg", f.Class.Label, e.Rank, j+1, e.Craft.Limit)
+			}
+		}
+	}
+	if some < 3 {
+		t.Errorf("%d classes and payloads have a design: too few to test with", some)
+	}
+}
+
+func TestEdges(t *testing.T) {
+	g := smallStudy(t).Grid // three diameters, KV and capacities; the rest has two values or one
+	for _, c := range []struct {
+		index uint64
+		want  []string
+	}{
+		{0, []string{"diameter 2.5 in is the lowest", "KV 1750 rpm/V is the lowest", "capacity 450 mAh is the lowest"}},
+		{g.Size() - 1, []string{"diameter 5 in is the highest", "KV 3800 rpm/V is the highest", "capacity 1500 mAh is the highest"}},
+		{2, []string{"diameter 2.5 in is the lowest", "KV 1750 rpm/V is the lowest"}},
+	} {
+		if got := edges(g, c.index); !slices.Equal(got, c.want) {
+			t.Errorf("design %d: %q, want %q", c.index, got, c.want)
+		}
+	}
+}

@@ -1,0 +1,129 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"rotorsieve/model"
+	"rotorsieve/sweep"
+)
+
+// statement is one line of a mission: what, and in words.
+type statement struct{ What, Words string }
+
+// mission says in words what a study was asked.
+func (r *Run) mission() []statement {
+	s := r.Study
+	var classes []string
+	for _, k := range s.Classes {
+		classes = append(classes, className(k))
+	}
+	var swept, fixed []string
+	payload := ""
+	for _, a := range s.Grid.Axes() {
+		switch text := axisTitle(a.Def) + " " + axisText(a); {
+		case a.Def == sweep.Payload:
+			payload = axisText(a)
+		default:
+			if a.Def == sweep.Chord && len(a.Values) == 1 && a.Values[0] == 0 {
+				text = "blade chord as usual for the diameter"
+			}
+			if len(a.Values) > 1 {
+				swept = append(swept, text)
+			} else {
+				fixed = append(fixed, text)
+			}
+		}
+	}
+	if payload == "0 g" {
+		payload = "none"
+	}
+	a := s.Model.Assume
+	age := "new"
+	if a.PackAged {
+		age = "aged"
+	}
+	out := []statement{
+		{"Question", fmt.Sprintf("Which propeller, motor and pack suit a quad within %s of all-up weight?", joinOr(classes))},
+		{"Payload", payload},
+		{"Air", airText(s.Model)},
+		{"Pack", fmt.Sprintf("%s (%s) at %s, %s; full throttle is judged at a charge of %.4g %%",
+			a.PackGrade.Name, a.PackGrade.Meaning, celsi.Format(a.PackTemperature, 4), age, 100*a.Charge)},
+		{"Required", requirementsText(s)},
+		{"Ranked by", meritText(s.Merit)},
+		{"Swept", textOr(strings.Join(swept, "; "), "nothing")},
+	}
+	if len(fixed) > 0 {
+		out = append(out, statement{"Fixed", strings.Join(fixed, "; ")})
+	}
+	var feasible []string
+	for i := range r.Result.Classes {
+		k := &r.Result.Classes[i]
+		feasible = append(feasible, fmt.Sprintf("%s %s (%s)", k.Class.Label, grouped(k.Feasible), shareText(k.Feasible, s.Grid.Size())))
+	}
+	return append(out, statement{"Judged", fmt.Sprintf("%s of %s designs; feasible: %s",
+		grouped(r.Result.Done), grouped(s.Grid.Size()), strings.Join(feasible, ", "))})
+}
+
+// airText is the air in words.
+func airText(m *model.Model) string {
+	kind := "given"
+	if m.Assume.Temperature == 0 {
+		kind = "standard"
+	}
+	return fmt.Sprintf("altitude %.6g m, temperature %s (%s): density %.4g kg/m³, speed of sound %.4g m/s",
+		m.Air.Altitude, celsi.Format(m.Air.Temperature, 3), kind, m.Air.Density, m.Air.SoundSpeed)
+}
+
+func requirementsText(s *sweep.Study) string {
+	var all []string
+	some := false
+	for _, g := range s.Gates() {
+		q := g.Requirement
+		if q == nil {
+			continue
+		}
+		text := lower(q.Metric.Title) + " " + boundText(q)
+		if q.Default {
+			text += "†"
+			some = true
+		}
+		all = append(all, text)
+	}
+	if len(all) == 0 {
+		return "nothing beyond the weight limit"
+	}
+	out := strings.Join(all, "; ")
+	if some {
+		out += "  († default)"
+	}
+	return out
+}
+
+// meritText is a merit in words: "50 % hover time (0 at 3 min, 1 at 18 min) + ...".
+func meritText(m sweep.Merit) string {
+	var sum float64
+	for _, t := range m {
+		sum += t.Weight
+	}
+	var all []string
+	for _, t := range m {
+		all = append(all, fmt.Sprintf("%.3g %% %s (0 at %s, 1 at %s)", 100*t.Weight/sum, lower(t.Metric.Title),
+			t.Metric.Unit.Format(t.Worst, 5), t.Metric.Unit.Format(t.Best, 5)))
+	}
+	return strings.Join(all, " + ")
+}
+
+func joinOr(s []string) string {
+	if len(s) < 2 {
+		return strings.Join(s, "")
+	}
+	return strings.Join(s[:len(s)-1], ", ") + " or " + s[len(s)-1]
+}
+
+func textOr(s, otherwise string) string {
+	if s == "" {
+		return otherwise
+	}
+	return s
+}

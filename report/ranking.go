@@ -1,0 +1,114 @@
+package report
+
+import (
+	"encoding/csv"
+	"io"
+	"slices"
+	"strconv"
+
+	"rotorsieve/model"
+	"rotorsieve/sweep"
+)
+
+// writeRanking writes the rankings of all classes as one CSV.
+func (r *Run) writeRanking(w io.Writer, found []finding) error {
+	t := newCSVTable(w, "rank")
+	for i := range found {
+		rows, err := r.ranking(found[i].ClassResult)
+		if err != nil {
+			return err
+		}
+		for j := range rows {
+			t.write(&rows[j], found[i].Class, strconv.Itoa(rows[j].Rank))
+		}
+	}
+	return t.end()
+}
+
+// writeFront writes the fronts of all classes as one CSV, each in the order of
+// its first metric, the worst first.
+func (r *Run) writeFront(w io.Writer, found []finding) error {
+	t := newCSVTable(w, "position")
+	for i := range found {
+		rows, err := r.front(&found[i])
+		if err != nil {
+			return err
+		}
+		for j := range rows {
+			t.write(&rows[j], found[i].Class, strconv.Itoa(j+1))
+		}
+	}
+	return t.end()
+}
+
+// csvTable writes designs of classes with full precision, the unit in the head,
+// SI but for rpm. What a design does not have is empty.
+type csvTable struct {
+	*csv.Writer
+	metrics []*model.Metric
+	places  []int // of the metrics in a row
+	cells   []string
+	err     error
+}
+
+// newCSVTable writes the heads, with the name of the column of positions.
+func newCSVTable(w io.Writer, position string) *csvTable {
+	t := &csvTable{Writer: csv.NewWriter(w), metrics: swept()}
+	heads := []string{"class", headed("class-limit", "kg"), position, "index", "merit", "best-of-diameter"}
+	for _, n := range inputs {
+		heads = append(heads, headed(n.Name, n.Kind.SI().Symbol))
+	}
+	for _, m := range t.metrics {
+		heads = append(heads, headed(m.Name, exportUnit(m).Symbol))
+		t.places = append(t.places, place(m))
+	}
+	t.err = t.Write(append(heads, "warnings"))
+	return t
+}
+
+func (t *csvTable) write(x *row, k sweep.Class, position string) {
+	if t.err != nil {
+		return
+	}
+	t.cells = append(t.cells[:0], harmless(k.Label), exact(k.Limit), position,
+		strconv.FormatUint(x.Index, 10), exact(x.Score), strconv.FormatBool(x.Leader))
+	for _, n := range inputs {
+		t.cells = append(t.cells, exact(n.of(x.Design)))
+	}
+	for n, m := range t.metrics {
+		t.cells = append(t.cells, exact(exportUnit(m).FromSI(x.values[t.places[n]])))
+	}
+	t.err = t.Write(append(t.cells, x.Warnings))
+}
+
+func (t *csvTable) end() error {
+	if t.err == nil {
+		t.Flush()
+		t.err = t.Error()
+	}
+	return t.err
+}
+
+func headed(name, unit string) string {
+	if unit == "" {
+		return name
+	}
+	return name + " (" + unit + ")"
+}
+
+// exact prints a number that reads back to the same bits.
+func exact(v float64) string {
+	if !finite(v) {
+		return ""
+	}
+	return strconv.FormatFloat(v, 'g', -1, 64)
+}
+
+// harmless keeps a spreadsheet that opens a CSV from taking a user's text for a
+// formula: an apostrophe goes before what would begin one.
+func harmless(s string) string {
+	if s = oneLine(s); s != "" && slices.Contains([]byte("=+-@ "), s[0]) {
+		return "'" + s
+	}
+	return s
+}

@@ -1,0 +1,129 @@
+package report
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"rotorsieve/model"
+	"rotorsieve/sweep"
+)
+
+// row is one design of a table: its numbers, without the craft that gave them,
+// so that a long table fits into memory.
+type row struct {
+	sweep.Ranked
+	Class    *sweep.Class
+	Rank     int // from 1; 0 where the design is not of a ranking
+	Leader   bool
+	Design   model.Design
+	Warnings string
+	values   []float64 // by metric, in the registry's order, SI
+}
+
+// place is where a metric stands in the registry, and in the values of a row.
+func place(m *model.Metric) int { return slices.Index(model.Metrics, m) }
+
+// row gives the numbers of an evaluated design.
+func (e *entry) row(k *sweep.Class) row {
+	x := row{Class: k, values: make([]float64, len(model.Metrics))}
+	x.read(e)
+	return x
+}
+
+func (x *row) read(e *entry) {
+	x.Ranked, x.Rank, x.Leader, x.Design = e.Ranked, e.Rank, e.Leader, e.Design
+	x.Warnings = strings.Join(e.Craft.Warnings(), "; ")
+	for n, m := range model.Metrics {
+		x.values[n] = m.Of(e.Craft)
+	}
+}
+
+// ranking evaluates all that a class has ranked, best first.
+func (r *Run) ranking(k *sweep.ClassResult) ([]row, error) {
+	rows, err := r.rows(k, k.Ranking)
+	for n := range rows {
+		rows[n].Rank = n + 1
+	}
+	return rows, err
+}
+
+// rows evaluates designs of a class and gives them in the order asked for. They
+// are evaluated in the grid's order, in which each propeller is built once.
+func (r *Run) rows(k *sweep.ClassResult, designs []sweep.Ranked) ([]row, error) {
+	order := make([]int, len(designs))
+	for n := range order {
+		order[n] = n
+	}
+	slices.SortFunc(order, func(a, b int) int { return cmp.Compare(designs[a].Index, designs[b].Index) })
+	out := make([]row, len(designs))
+	values := make([]float64, len(designs)*len(model.Metrics))
+	said := map[string]string{} // equal words of many designs take memory once
+	for _, n := range order {
+		e, err := r.entry(k, designs[n])
+		if err != nil {
+			return nil, err
+		}
+		x := &out[n]
+		x.Class = &k.Class
+		x.values = values[n*len(model.Metrics):][:len(model.Metrics)]
+		x.read(&e)
+		words, ok := said[x.Warnings]
+		if !ok {
+			said[x.Warnings], words = x.Warnings, x.Warnings
+		}
+		x.Warnings = words
+	}
+	return out, nil
+}
+
+// leads says whether a design is the best of its diameter in a class.
+func leads(k *sweep.ClassResult, g *sweep.Grid, index uint64) bool {
+	at, _ := g.Place(sweep.Diameter.Name)
+	b := k.Leaders[g.At(index, at)]
+	return b.Any && b.Index == index
+}
+
+// entry evaluates one design of a class. One without operating point is returned
+// with model.ErrNoOperatingPoint.
+func (r *Run) entry(k *sweep.ClassResult, x sweep.Ranked) (entry, error) {
+	if r.evaluator == nil {
+		r.evaluator = sweep.NewEvaluator(r.Study)
+	}
+	c, err := r.evaluator.Craft(x.Index, k.Class)
+	if err != nil {
+		err = fmt.Errorf("class %s: %w", k.Class.Label, err)
+	}
+	g := r.Study.Grid
+	return entry{Ranked: x, Design: g.Design(x.Index), Craft: c, Leader: leads(k, g, x.Index)}, err
+}
+
+// front evaluates the front of a class, the worst of its first metric first.
+func (r *Run) front(f *finding) ([]row, error) {
+	designs := make([]sweep.Ranked, len(f.Front))
+	for n, p := range f.Front {
+		designs[n] = p.Ranked
+	}
+	rows, err := r.rows(f.ClassResult, designs)
+	ranks := f.ranks()
+	for n := range rows {
+		rows[n].Rank = ranks[rows[n].Index]
+	}
+	return rows, err
+}
+
+// ranks gives the places of the designs that the ranking of a class has.
+func (f *finding) ranks() map[uint64]int {
+	out := make(map[uint64]int, len(f.Ranking))
+	for n, x := range f.Ranking {
+		out[x.Index] = n + 1
+	}
+	return out
+}
+
+func (x *row) clone() *row {
+	y := *x
+	y.values = slices.Clone(x.values)
+	return &y
+}

@@ -1,0 +1,99 @@
+package report
+
+import (
+	"io"
+	"strings"
+	"unicode/utf8"
+)
+
+// textColumn is one column of a table in a terminal.
+type textColumn struct {
+	Head, Unit string
+	Left       bool // aligned left: words
+	Need       int  // columns with the highest need are left out first; 0 never
+	Cells      []string
+}
+
+func (c *textColumn) width() int {
+	n := max(utf8.RuneCountInString(c.Head), utf8.RuneCountInString(c.Unit))
+	for _, s := range c.Cells {
+		n = max(n, utf8.RuneCountInString(s))
+	}
+	return n
+}
+
+// fit leaves out columns until the table is no wider than width, and tells which
+// it left out and how many spaces stand between columns.
+func fit(columns []textColumn, width int) (kept []textColumn, gap int, out []string) {
+	kept = columns
+	for {
+		sum, worst := 0, -1
+		for i := range kept {
+			sum += kept[i].width()
+			if kept[i].Need > 0 && (worst < 0 || kept[i].Need > kept[worst].Need) {
+				worst = i
+			}
+		}
+		if sum+2*(len(kept)-1) <= width {
+			return kept, 2, out
+		}
+		if sum+len(kept)-1 <= width || worst < 0 {
+			return kept, 1, out
+		}
+		out = append(out, kept[worst].Head)
+		kept = append(append([]textColumn(nil), kept[:worst]...), kept[worst+1:]...)
+	}
+}
+
+// writeTable prints columns under their heads and units.
+func writeTable(w io.Writer, columns []textColumn, gap int) error {
+	var b strings.Builder
+	row := func(of func(*textColumn) string) {
+		var line strings.Builder
+		for i := range columns {
+			c := &columns[i]
+			s := of(c)
+			pad := strings.Repeat(" ", c.width()-utf8.RuneCountInString(s))
+			if i > 0 {
+				line.WriteString(strings.Repeat(" ", gap))
+			}
+			if c.Left {
+				line.WriteString(s + pad)
+			} else {
+				line.WriteString(pad + s)
+			}
+		}
+		b.WriteString(strings.TrimRight(line.String(), " ") + "\n")
+	}
+	units, rows := false, 0
+	for i := range columns {
+		units = units || columns[i].Unit != ""
+		rows = max(rows, len(columns[i].Cells))
+	}
+	row(func(c *textColumn) string { return c.Head })
+	if units {
+		row(func(c *textColumn) string { return c.Unit })
+	}
+	for n := range rows {
+		row(func(c *textColumn) string { return c.Cells[n] })
+	}
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+// wrap breaks text into lines of at most width characters, where it can.
+func wrap(text string, width int) []string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(text) {
+		if line != "" && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > width {
+			lines = append(lines, line)
+			line = ""
+		}
+		if line != "" {
+			line += " "
+		}
+		line += word
+	}
+	return append(lines, line)
+}

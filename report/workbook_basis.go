@@ -1,0 +1,152 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"rotorsieve/model"
+)
+
+// basis is the sheet of all that the numbers rest on.
+func (b *review) basis() {
+	const last = 6
+	p := b.newPage(basisSheet, 28, 12, 14, 15, 46, 50)
+	p.wide(1, last, "What the numbers rest on", title)
+	p.next()
+	p.wide(1, last, "Every constant and assumption with unit, spread (one standard deviation, where one is claimed) and source. \"From memory\" and \"common practice\" are said where no source was read.", note)
+	p.next()
+	p.gap()
+
+	p.section("Assumptions of this study")
+	p.head([]string{"Assumption", "Value", "Unit", "Set by", "Meaning", ""})
+	for _, a := range assumptions(b.run.Study.Model) {
+		set := "study"
+		if a.Default {
+			set = "default"
+		}
+		p.put(1, a.Title, ruled(plain))
+		if a.Kind == nil {
+			p.put(2, a.Text, ruled(plain))
+		} else {
+			p.put(2, round10(a.Unit.FromSI(a.Value)), ruled(look{Align: "left"}))
+		}
+		p.put(3, a.Unit.Label, ruled(plain))
+		p.put(4, set, ruled(plain))
+		p.wide(5, last, a.Meaning, ruled(plain))
+		p.next()
+	}
+	air := b.run.Study.Model.Air
+	for _, q := range []struct {
+		what string
+		v    float64
+		unit string
+	}{{"Air pressure", air.Pressure, "Pa"}, {"Air density", air.Density, "kg/m³"}, {"Speed of sound", air.SoundSpeed, "m/s"}} {
+		p.put(1, q.what, ruled(plain))
+		p.put(2, q.v, ruled(look{Number: numberFormat(q.v), Align: "left"}))
+		p.put(3, q.unit, ruled(plain))
+		p.put(4, "computed", ruled(plain))
+		p.wide(5, last, airSource(), ruled(plain))
+		p.next()
+	}
+	p.gap()
+
+	p.section("Limits of the model's validity")
+	p.head([]string{"Quantity", "Range", "", "", "Beyond", ""})
+	for _, l := range limits() {
+		p.put(1, l.What, ruled(plain))
+		p.wide(2, 4, l.Range, ruled(plain))
+		p.wide(5, last, "computed and marked, to be trusted less", ruled(plain))
+		p.next()
+	}
+	p.gap()
+
+	p.keep(4 + 4*len(comparisons))
+	p.section("Error of the rotor model against wind-tunnel measurements")
+	p.wide(1, last, "Relative error in per cent, by what the model was told of a propeller. "+scatter+" Source of the measurements: "+comparisonSource+".", note)
+	p.next()
+	p.head([]string{"Quantity", "Median (%)", "90th percentile (%)", "Propellers", "Known of the propeller", ""})
+	for _, c := range comparisons {
+		for _, q := range []struct {
+			what string
+			deviation
+		}{{"CT at rest", c.CT}, {"CP at rest", c.CP}, {"CT in axial flight", c.WindCT}, {"CP in axial flight", c.WindCP}} {
+			p.put(1, q.what, ruled(plain))
+			p.put(2, q.Median, ruled(look{Number: "0.0", Align: "left"}))
+			p.put(3, q.Ninety, ruled(look{Number: "0.0", Align: "left"}))
+			p.put(4, c.Propellers, ruled(look{Align: "left"}))
+			p.wide(5, last, c.Known, ruled(plain))
+			p.next()
+		}
+	}
+	p.gap()
+
+	p.keep(8)
+	p.section("Metrics")
+	p.head([]string{"Metric", "Symbol", "Unit", "Better", "Meaning and formula", "Source"})
+	for _, m := range model.Metrics {
+		p.put(1, m.Title, ruled(plain))
+		p.put(2, m.Symbol, ruled(plain))
+		p.put(3, textOr(m.Unit.Label, "1"), ruled(plain))
+		p.put(4, m.Better.String(), ruled(plain))
+		p.put(5, m.Meaning+": "+formula(m), ruled(plain))
+		p.put(6, m.Source, ruled(plain))
+		p.next()
+	}
+	p.gap()
+
+	for _, k := range parts() {
+		p.keep(6)
+		p.section("Constants: " + lower(k.Name))
+		p.head([]string{"Symbol", "Value", "Unit", "Spread", "Meaning", "Source"})
+		for _, c := range k.Constants {
+			p.put(1, c.Symbol, ruled(plain))
+			p.put(2, c.Value, ruled(look{Number: constantFormat(c.Value), Align: "left"}))
+			p.put(3, textOr(c.Unit, "1"), ruled(plain))
+			p.put(4, c.Spread, ruled(plain))
+			p.put(5, c.Meaning, ruled(plain))
+			p.put(6, c.Source, ruled(plain))
+			p.next()
+		}
+		p.gap()
+	}
+
+	p.keep(8)
+	p.section("Run")
+	line := func(what, words string) {
+		p.put(1, what, ruled(strong))
+		p.wide(2, last, words, ruled(plain))
+		p.next()
+	}
+	line("Written by", b.versions)
+	line("Fingerprint", b.run.Study.Fingerprint())
+	line("Date, host and timings", "in "+RecordName+" beside this workbook, so that two runs of one study give the same workbook")
+	if len(b.run.Defaults) > 0 {
+		line("Left at default", strings.Join(b.run.Defaults, ", "))
+	}
+	for i, f := range b.run.Result.Failed {
+		line(fmt.Sprintf("Unsolved propeller %d", i+1), f)
+	}
+	for i, f := range b.run.Flags {
+		what := ""
+		if i == 0 {
+			what = "Flags"
+		}
+		line(what, f)
+	}
+	p.end("")
+}
+
+// constantFormat shows a constant with about five digits.
+func constantFormat(v float64) string {
+	switch v = math.Abs(v); {
+	case v == math.Trunc(v):
+		return "0"
+	case v < 1e-3:
+		return "0.0###E+00"
+	}
+	return "0.0####"
+}
+
+// repeated names a row that each printed page repeats.
+func repeated(row int) string { return fmt.Sprintf("$%d:$%d", row, row) }

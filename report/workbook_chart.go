@@ -1,0 +1,57 @@
+package report
+
+import (
+	"math"
+
+	"github.com/xuri/excelize/v2"
+)
+
+// Native charts, for what a reader wants to point at.
+
+// series colours: of the accent and apart from it in lightness and hue, so that
+// they differ without colour as well.
+var seriesColours = []string{"17556B", "C9782B", "8FB8C4", "5B4A7D", "B9A44C", "7A7A7A", "3F8F6B", "A84A5B", "B7C9A8"}
+
+var seriesMarkers = []string{"circle", "triangle", "diamond", "square"}
+
+var lineDashes = []excelize.LineDashType{excelize.LineDashSolid, excelize.LineDashDash, excelize.LineDashDot, excelize.LineDashSashDot}
+
+func seriesColour(n int) string { return seriesColours[n%len(seriesColours)] }
+
+func chartFont(size float64, bold bool) excelize.Font {
+	return excelize.Font{Family: fontFamily, Size: size, Bold: bold, Color: ink}
+}
+
+func chartText(s string, size float64, bold bool) []excelize.RichTextRun {
+	font := chartFont(size, bold)
+	return []excelize.RichTextRun{{Text: s, Font: &font}}
+}
+
+// chartAxis is an axis with a title.
+func chartAxis(title, number string) excelize.ChartAxis {
+	return excelize.ChartAxis{MajorGridLines: true, Font: chartFont(9, false), Title: excelize.ChartTitle{Paragraph: chartText(title, 10, true)},
+		NumFmt: excelize.ChartNumFmt{CustomNumFmt: number}}
+}
+
+// chart places a chart of a size in pixels of the screen at a cell.
+func (b *book) chart(sheet, cell, name, alt string, width, height uint, c *excelize.Chart) {
+	c.Dimension = excelize.ChartDimension{Width: width, Height: height}
+	c.Format = excelize.GraphicOptions{Name: name, AltText: alt, Positioning: "oneCell", PrintObject: new(true), Locked: new(false)}
+	c.Legend = excelize.ChartLegend{Position: "bottom", Font: new(chartFont(9, false))}
+	c.ShowBlanksAs = "gap"
+	b.do(b.f.AddChart(sheet, cell, c))
+}
+
+// chart places a chart at the row and goes on beneath it.
+func (p *page) chart(c *excelize.Chart, name, alt string, width, height uint) {
+	p.chartAt(cellName(1, p.row), c, name, alt, width, height)
+	p.row += chartHeight(height)
+}
+
+// chartAt places a chart at a cell.
+func (p *page) chartAt(cell string, c *excelize.Chart, name, alt string, width, height uint) {
+	p.beside = append(p.beside, func() { p.book.chart(p.Name, cell, name, alt, width, height, c) })
+}
+
+// chartHeight is that of a chart in rows of the sheet, with room beneath.
+func chartHeight(pixels uint) int { return int(math.Ceil(float64(pixels)/rowPixels)) + 1 }

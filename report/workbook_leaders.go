@@ -1,0 +1,60 @@
+package report
+
+import (
+	"fmt"
+
+	"rotorsieve/sweep"
+)
+
+// leaders is the sheet of the best design of each diameter in each class, also
+// of those that no ranking kept.
+func (b *review) leaders() {
+	t := &table{Sheet: leadersSheet, Object: "leaders", Title: "The best design of each diameter", Head: headRow, Frozen: 2}
+	t.Note = fmt.Sprintf("Of all feasible designs, whether a ranking kept them or not: one without a rank has %s designs of its class before it. * outside the model's validity.",
+		grouped(uint64(b.run.Study.Top)))
+	if b.mark != "" {
+		t.Note += "\n" + b.mark
+	}
+	for i := range b.found {
+		f := &b.found[i]
+		ranks := f.ranks()
+		for _, e := range f.ByDiameter {
+			if e != nil {
+				x := e.row(&f.Class)
+				x.Rank = ranks[x.Index]
+				t.Rows = append(t.Rows, x)
+			}
+		}
+	}
+	t.cut(b.rows, RecordName)
+	b.classedColumns(t)
+	t.Columns[t.column(sweep.Diameter.Name)-1].Look = fixed(look{}) // all are
+	b.table(t)
+}
+
+// classedColumns lays out a table of designs of several classes.
+func (b *review) classedColumns(t *table) {
+	first, rest := b.run.designColumns(t.Rows)
+	t.Columns = append(t.Columns,
+		column{Head: "Class", Note: "weight class in which the design is judged", Width: 12, Words: true,
+			Cell: func(x *row) any { return x.Class.Label }, Look: fixed(look{Bold: true})},
+		column{Head: "Rank", Note: "place in the class by the merit of the run, where the ranking has it; * is outside the model's validity, see Warnings", Width: 6,
+			Cell: func(x *row) any {
+				switch {
+				case x.Rank > 0:
+					return x.Rank
+				case x.Warnings != "":
+					return "*"
+				}
+				return nil
+			}, Look: func(x *row) look {
+				l := rankLook(x)
+				l.Align = "right"
+				return l
+			}})
+	t.Columns = append(t.Columns, first...)
+	t.Columns = append(t.Columns, column{Name: meritColumn, Head: "Merit", Note: "the score that ranks, 0 to 1: " + meritText(b.run.Study.Merit), Width: 9.5, Shade: true,
+		Cell: func(x *row) any { return x.Score }, Look: fixed(look{Number: "0.0000"})})
+	t.Printed = len(t.Columns)
+	t.Columns = append(t.Columns, rest...)
+}

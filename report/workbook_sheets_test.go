@@ -1,0 +1,414 @@
+package report
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/xuri/excelize/v2"
+
+	"rotorsieve/model"
+	"rotorsieve/sweep"
+)
+
+// number reads a cell that must hold one.
+func number(t *testing.T, f *excelize.File, sheet, cell string) float64 {
+	t.Helper()
+	s, err := f.GetCellValue(sheet, cell, excelize.Options{RawCellValue: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	v, err := strconv.ParseFloat(s, 64)
+	if err != nil {
+		t.Fatalf("%s!%s: %v", sheet, cell, err)
+	}
+	return v
+}
+
+// find gives row and column, from 1, of the first cell that shows text, at row
+// from or below.
+func find(t *testing.T, f *excelize.File, sheet, text string, from int) (row, col int) {
+	t.Helper()
+	rows, err := f.GetRows(sheet)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := from - 1; i < len(rows); i++ {
+		for j, s := range rows[i] {
+			if s == text {
+				return i + 1, j + 1
+			}
+		}
+	}
+	t.Fatalf("%s does not show %q from row %d on", sheet, text, from)
+	return 0, 0
+}
+
+func near(got, want, tol float64) bool {
+	return math.Abs(got-want) <= tol*math.Max(1, math.Abs(want))
+}
+
+func testClasses(t *testing.T, f *excelize.File, r *Run, found []finding) {
+	// The first class has no design, so that the second is what others are held
+	// against.
+	light, heavy := found[1].Best(), found[2].Best()
+	for _, m := range []*model.Metric{metric("hover-time"), metric("auw"), metric("motor-current")} {
+		row, _ := find(t, f, classesSheet, m.Title, 1)
+		if s, _ := f.GetCellValue(classesSheet, cellName(sideColumn(0), row)); s != "none" {
+			t.Errorf("%s: class 80g shows %q, want none", m.Title, s)
+		}
+		a, b := m.Of(light.Craft), m.Of(heavy.Craft)
+		if got := number(t, f, classesSheet, cellName(sideColumn(1), row)); !near(got, m.Unit.FromSI(a), 1e-12) {
+			t.Errorf("%s: class 249g shows %v, want %v", m.Title, got, m.Unit.FromSI(a))
+		}
+		if got := number(t, f, classesSheet, cellName(sideColumn(2)+1, row)); !near(got, 100*(b/a-1), 1e-9) {
+			t.Errorf("%s: the difference is %v %%, want %v", m.Title, got, 100*(b/a-1))
+		}
+		if s, _ := f.GetCellValue(classesSheet, cellName(sideColumn(1)+1, row)); s != "" {
+			t.Errorf("%s: the first feasible class differs from itself by %q", m.Title, s)
+		}
+	}
+	top, _ := find(t, f, classesSheet, "Payload (g)", 1)
+	for n := range r.values(sweep.Payload) {
+		for i := range found {
+			at := cellName(sideColumn(i), top+1+n)
+			if e := found[i].ByPayload[n]; e == nil {
+				if s, _ := f.GetCellValue(classesSheet, at); s != "none" {
+					t.Errorf("%s shows %q, want none", at, s)
+				}
+			} else if got := number(t, f, classesSheet, at); !near(got, e.Craft.HoverTime/60, 1e-12) {
+				t.Errorf("%s shows %v min, want %v", at, got, e.Craft.HoverTime/60)
+			}
+		}
+	}
+}
+
+func testLeaders(t *testing.T, f *excelize.File, r *Run, found []finding) {
+	rows, err := f.GetRows(leadersSheet)
+	if err != nil {
+		t.Fatal(err)
+	}
+	n, unranked := 0, 0
+	_, index := find(t, f, leadersSheet, "Index in the grid", headRow)
+	for i := range found {
+		ranks := found[i].ranks()
+		for _, b := range found[i].Leaders {
+			if !b.Any {
+				continue
+			}
+			row := rows[headRow+n]
+			n++
+			if row[0] != found[i].Class.Label || row[index-1] != strconv.FormatUint(b.Index, 10) {
+				t.Errorf("row %d is of class %s, design %s, want %s, %d", headRow+n, row[0], row[index-1], found[i].Class.Label, b.Index)
+			}
+			want := ""
+			if rank := ranks[b.Index]; rank > 0 {
+				want = strconv.Itoa(rank)
+			} else {
+				unranked++
+			}
+			if strings.TrimSuffix(row[1], "*") != want {
+				t.Errorf("row %d shows rank %q, want %q", headRow+n, row[1], want)
+			}
+		}
+	}
+	if len(rows) != headRow+n || n < 4 {
+		t.Errorf("%d rows for %d leaders", len(rows), n)
+	}
+	if r.Study.Top < 5 && unranked == 0 {
+		t.Error("all leaders are ranked")
+	}
+}
+
+func TestLeadersBeyondTheRanking(t *testing.T) {
+	s := *smallRun(t).Study
+	s.Top = 2
+	result, err := sweep.Run(t.Context(), &s, sweep.Options{Workers: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := &Run{Study: &s, Result: result, Version: "test"}
+	found, err := r.findings()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var b bytes.Buffer
+	if err := writeWorkbook(&b, r, found, nil); err != nil {
+		t.Fatal(err)
+	}
+	testLeaders(t, openBook(t, b.Bytes()), r, found)
+}
+
+func testFront(t *testing.T, f *excelize.File, r *Run, found []finding) {
+	head := headRow + chartRows
+	rows, err := f.GetRows(frontSheet)
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, hover := find(t, f, frontSheet, "Hover time (min)", head)
+	n := 0
+	evaluator := sweep.NewEvaluator(r.Study)
+	for i := range found {
+		for _, p := range found[i].Front {
+			n++
+			c, err := evaluator.Craft(p.Index, found[i].Class)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if got := number(t, f, frontSheet, cellName(hover, head+n)); !near(got, c.HoverTime/60, 1e-12) {
+				t.Errorf("row %d shows %v min, want %v", head+n, got, c.HoverTime/60)
+			}
+		}
+	}
+	if len(rows) != head+n {
+		t.Errorf("%d rows, want %d designs under row %d", len(rows), n, head)
+	}
+}
+
+func testMerit(t *testing.T, f *excelize.File, r *Run, found []finding) {
+	for i, m := range r.Study.Merit {
+		row, _ := find(t, f, meritSheet, m.Metric.Title, 1)
+		for col, want := range map[string]float64{"B": m.Weight, "C": m.Metric.Unit.FromSI(m.Worst), "D": m.Metric.Unit.FromSI(m.Best)} {
+			if got := number(t, f, meritSheet, fmt.Sprintf("%s%d", col, row)); !near(got, want, 1e-9) {
+				t.Errorf("%s%d is %v, want %v", col, row, got, want)
+			}
+		}
+		name := strings.ReplaceAll(r.Study.Merit[i].Metric.Name, "-", "_")
+		for prefix, col := range map[string]string{"share_": "F", "worst_": "C", "scale_": "G"} {
+			want := fmt.Sprintf("'Merit'!$%s$%d", col, row)
+			got := ""
+			for _, d := range f.GetDefinedName() {
+				if d.Name == prefix+name {
+					got = d.RefersTo
+				}
+			}
+			if got != want {
+				t.Errorf("the name %s%s leads to %q, want %s", prefix, name, got, want)
+			}
+		}
+	}
+	if v, err := f.GetDataValidations(meritSheet); err != nil || len(v) != 2 {
+		t.Errorf("%d validations, %v", len(v), err)
+	}
+	for i := range found {
+		sheet := rankingSheets(found)[i]
+		if len(found[i].Ranking) == 0 {
+			continue
+		}
+		_, merit := find(t, f, sheet, "Merit", headRow)
+		for n, x := range found[i].Ranking {
+			row := headRow + 1 + n
+			if got := number(t, f, sheet, cellName(merit, row)); math.Abs(got-x.Score) > 1e-9 {
+				t.Errorf("%s, row %d: merit %v, want %v", sheet, row, got, x.Score)
+			}
+			if got := number(t, f, sheet, cellName(1, row)); got != float64(n+1) {
+				t.Errorf("%s, row %d: rank %v, want %d", sheet, row, got, n+1)
+			}
+			formula, err := f.GetCellFormula(sheet, cellName(merit, row))
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, want := range []string{"share_hover_time*MAX(0,MIN(1,(", "worst_thrust_to_weight)*scale_thrust_to_weight"} {
+				if !strings.Contains(formula, want) {
+					t.Errorf("%s, row %d: the formula %s lacks %s", sheet, row, formula, want)
+				}
+			}
+		}
+	}
+	text := strings.Join(cells(t, f, meritSheet), "\n")
+	for _, want := range []string{"--merit hover-time:0.5:3min:40min", "--merit thrust-to-weight:0.5:2:14", "no feasible design"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the sheet does not say %q", want)
+		}
+	}
+}
+
+func testMasses(t *testing.T, f *excelize.File, r *Run, found []finding) {
+	best := []*entry{found[1].Best(), found[2].Best()} // the first class has none
+	for _, part := range masses(best[0].Craft) {
+		grams, _ := find(t, f, massesSheet, part.Title, 1)
+		share, _ := find(t, f, massesSheet, part.Title, grams+1)
+		for i, e := range best {
+			want := 0.0
+			for _, p := range masses(e.Craft) {
+				if p.Title == part.Title {
+					want = p.Mass
+				}
+			}
+			if got := number(t, f, massesSheet, cellName(2+i, grams)); !near(got, 1e3*want, 1e-12) {
+				t.Errorf("%s: %v g, want %v", part.Title, got, 1e3*want)
+			}
+			if got := number(t, f, massesSheet, cellName(2+i, share)); !near(got, 100*want/e.Craft.Mass, 1e-12) {
+				t.Errorf("%s: %v %%, want %v", part.Title, got, 100*want/e.Craft.Mass)
+			}
+		}
+	}
+	total, _ := find(t, f, massesSheet, "All-up weight", 1)
+	for i, e := range best {
+		if got := number(t, f, massesSheet, cellName(2+i, total)); !near(got, 1e3*e.Craft.Mass, 1e-12) {
+			t.Errorf("all-up weight of %v g, want %v", got, 1e3*e.Craft.Mass)
+		}
+	}
+}
+
+func testPoints(t *testing.T, f *excelize.File, r *Run, found []finding) {
+	c := found[1].Best().Craft
+	hover, _ := find(t, f, pointsSheet, "Hover", 1)
+	full, _ := find(t, f, pointsSheet, "Full throttle at rest", hover)
+	least, _ := find(t, f, pointsSheet, "Least power", full)
+	fast, _ := find(t, f, pointsSheet, "Top speed, by "+c.Flight.Limit.String(), least)
+	for _, x := range []struct {
+		row    int
+		head   string
+		metric string
+	}{
+		{hover, "Speed of rotation (rpm)", "hover-rpm"},
+		{hover, "Pack power (W)", "hover-power"},
+		{hover, "Thrust per power (g/W)", "hover-efficiency"},
+		{hover, "Throttle (%)", "hover-throttle"},
+		{hover, "Steady motor temperature (°C)", "motor-temperature"},
+		{least, "Airspeed (m/s)", "best-endurance-speed"},
+		{least, "Pack power (W)", "cruise-power"},
+		{fast, "Airspeed (m/s)", "top-speed"},
+		{fast, "Speed of rotation (rpm)", "flight-rpm"},
+		{fast, "Tip Mach number", "flight-tip-mach"},
+		{full, "Speed of rotation (rpm)", "full-throttle-rpm"},
+		{full, "Tip Mach number", "tip-mach"},
+		{full, "Motor current (A)", "motor-current"},
+		{full, "Pack current (A)", "pack-current"},
+		{full, "Pack voltage (V)", "pack-voltage"},
+	} {
+		_, col := find(t, f, pointsSheet, x.head, 1)
+		m := metric(x.metric)
+		if got := number(t, f, pointsSheet, cellName(col, x.row)); !near(got, m.Unit.FromSI(m.Of(c)), 1e-9) {
+			t.Errorf("%s in row %d is %v, want %v", x.head, x.row, got, m.Unit.FromSI(m.Of(c)))
+		}
+	}
+}
+
+// What flows into a motor at full throttle and is not lost is what its voltage
+// makes of the pack's.
+func TestPointsAgree(t *testing.T) {
+	found, err := smallRun(t).findings()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range found {
+		for n := range found[i].First {
+			c := found[i].First[n].Craft
+			for _, p := range points(c) {
+				drop := p.Duty*p.PackVoltage - p.Voltage
+				if want := c.Powertrain.Full.Controller.R * p.Current; !near(drop, want, 1e-9) {
+					t.Errorf("%s: the controller drops %v V, want %v", p.Title, drop, want)
+				}
+				if eff := p.shaft() / (p.Current * p.Voltage); !(eff > 0.2 && eff < 1) {
+					t.Errorf("%s: motor efficiency %v", p.Title, eff)
+				}
+				if !near(p.Power, p.PackCurrent*p.PackVoltage, 1e-9) {
+					t.Errorf("%s: %v W of %v A at %v V", p.Title, p.Power, p.PackCurrent, p.PackVoltage)
+				}
+			}
+		}
+	}
+}
+
+func TestChartsReadTheirCells(t *testing.T) {
+	r := smallRun(t)
+	found, err := r.findings()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var b bytes.Buffer
+	if err := writeWorkbook(&b, r, found, nil); err != nil {
+		t.Fatal(err)
+	}
+	f := openBook(t, b.Bytes())
+	series := 0
+	for name, part := range unzip(t, b.Bytes()) {
+		if !strings.HasPrefix(name, "xl/charts/chart") {
+			continue
+		}
+		for _, want := range []string{`rot="-5400000"`, `<symbol`, `<xVal><numRef>`} {
+			if strings.Contains(part, "<scatterChart>") && !strings.Contains(part, want) {
+				t.Errorf("%s lacks %s", name, want)
+			}
+		}
+		for _, ref := range references.FindAllStringSubmatch(part, -1) {
+			sheet := ref[1]
+			series++
+			for _, cell := range []string{ref[2], ref[4]} {
+				if cell == "" {
+					continue
+				}
+				if s, err := f.GetCellValue(sheet, strings.ReplaceAll(cell, "$", "")); err != nil || s == "" {
+					t.Errorf("%s reads %s!%s, which holds %q, %v", name, sheet, cell, s, err)
+				}
+			}
+		}
+	}
+	if series < 3*2+3*9 { // names, values across and up: of two classes, and of nine parts
+		t.Errorf("the charts read %d ranges", series)
+	}
+}
+
+func TestSheetWithoutRoomSaysSo(t *testing.T) {
+	r := smallRun(t)
+	found, err := r.findings()
+	if err != nil {
+		t.Fatal(err)
+	}
+	book := newReview(r, found, nil)
+	book.rows = headRow + 5
+	var b bytes.Buffer
+	if err := book.write(&b); err != nil {
+		t.Fatal(err)
+	}
+	f := openBook(t, b.Bytes())
+	rows, err := f.GetRows("Ranking 600g")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(rows) != headRow+5 || !strings.HasPrefix(rows[1][0], "Only the first 5 of 30 designs: a sheet has no more rows; all are in ranking.csv.") {
+		t.Errorf("%d rows under %q", len(rows), rows[1])
+	}
+}
+
+// A study without a feasible design has no sheets of designs.
+func TestWorkbookOfNothing(t *testing.T) {
+	s := *smallRun(t).Study
+	s.Classes = s.Classes[:1]
+	result, err := sweep.Run(t.Context(), &s, sweep.Options{Workers: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := &Run{Study: &s, Result: result, Version: "test"}
+	f := openBook(t, writeTo(t, r)[WorkbookName])
+	if got := strings.Join(f.GetSheetList(), ","); got != "Summary,Ranking 80g,Requirements,Figures,Basis" {
+		t.Errorf("sheets %s", got)
+	}
+}
+
+func TestRanksOf(t *testing.T) {
+	got := ranksOf([]float64{0.5, 0.7, 0.5, 0.9, 0})
+	if want := "[3 2 4 1 5]"; fmt.Sprint(got) != want {
+		t.Errorf("ranks %v, want %s", got, want)
+	}
+}
+
+func TestWritten(t *testing.T) {
+	for _, v := range []float64{0, 1, math.Pi, 1.0 / 3, -123456.789012345678, 1e-300, math.NaN(), math.Inf(1)} {
+		got := written(v)
+		if got == v || math.IsNaN(v) && math.IsNaN(got) {
+			continue
+		}
+		if !near(got/v, 1, 1e-14) {
+			t.Errorf("%v is written as %v", v, got)
+		}
+	}
+	if written(math.Pi) == math.Pi {
+		t.Error("π has 15 digits")
+	}
+}

@@ -1,0 +1,316 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"rotorsieve/model"
+	"rotorsieve/sweep"
+)
+
+// answer is a column of the table that answers a study.
+type answer struct {
+	Head   string
+	Width  float64
+	Number string // format; "" for words
+	Cell   func(*row) any
+}
+
+// answers are the columns after the class, for the designs of a table.
+func answers(rows []row) []answer {
+	out := []answer{
+		{"Propeller D × P × blades (in)", 16, "", func(x *row) any { return propellerText(x.Design, " × ") }},
+		{"Motor stator", 9, "", func(x *row) any { return statorText(x.Design) }},
+		{"KV (rpm/V)", 9, "General", func(x *row) any { return round10(x.Design.KV) }},
+		{"Cells (S)", 9.5, "0", func(x *row) any { return x.Design.Cells }},
+		{"Capacity (mAh)", 10, "General", func(x *row) any { return round10(mAh.FromSI(x.Design.Capacity)) }},
+		{"Payload (g)", 9, "General", func(x *row) any { return round10(gram.FromSI(x.Design.Payload)) }},
+	}
+	for _, name := range []string{"auw", "class-margin", "hover-time", "thrust-to-weight", "top-speed", "tip-mach", "disk-loading"} {
+		m, ok := model.LookupMetric(name)
+		if !ok {
+			continue
+		}
+		c := metricColumn(m, rows)
+		width := 12.5
+		if name == "tip-mach" {
+			width = 15 // its head has long words
+		}
+		out = append(out, answer{c.Head, width, c.Look(nil).Number, c.Cell})
+	}
+	return append(out, answer{"Merit", 8, "0.000", func(x *row) any { return x.Score }})
+}
+
+// best are the designs that the summary shows.
+func (b *review) best() []row {
+	var out []row
+	for i := range b.found {
+		f := &b.found[i]
+		for _, e := range append(slices.Clone(f.ByPayload), f.Best()) {
+			if e != nil {
+				out = append(out, e.row(&f.Class))
+			}
+		}
+	}
+	return out
+}
+
+// numberFormat is that of a column of values up to most.
+func numberFormat(most float64) string {
+	n := decimals(most)
+	if n == 0 {
+		return "0"
+	}
+	return "0." + "0000"[:n]
+}
+
+// summary is the sheet for those who were not there: question, answer, how far
+// to trust it, and where the rest is.
+func (b *review) summary() {
+	columns := answers(b.best())
+	widths := []float64{15}
+	for _, c := range columns {
+		widths = append(widths, c.Width)
+	}
+	last := len(widths)
+	p := b.newPage(summarySheet, widths...)
+	p.printed = last
+	p.wide(1, last, b.run.Study.Name, title)
+	p.next()
+	p.wide(1, last, "Sizing of an electric quad: a sweep of the design space, for a design review. Written by "+b.versions+".", note)
+	p.next()
+	if mark := b.run.incomplete(); mark != "" {
+		p.wide(1, last, mark+". What follows is the best so far, not the answer.", alarm)
+		p.next()
+	}
+	p.gap()
+	p.section("The mission")
+	for _, s := range b.run.mission() {
+		p.put(1, s.What, ruled(strong))
+		p.wide(2, last, s.Words, ruled(plain))
+		p.next()
+	}
+	p.gap()
+	b.answerTable(p, columns)
+	p.gap()
+	if some := b.deciding(p); some {
+		p.gap()
+	}
+	p.section("How far to trust it")
+	p.wide(1, last, trust(b.run.Study)+" Validity limits, constants and sources are on the sheet "+basisSheet+".", plain)
+	p.next()
+	if n := len(b.run.Result.Failed); n > 0 {
+		p.wide(1, last, fmt.Sprintf("%d %s could not be solved and count as without operating point.", n, plural(n, "propeller", "propellers")), plain)
+		p.next()
+	}
+	p.gap()
+	p.section("Cautions")
+	p.wide(1, last, caution(), strong)
+	p.next()
+	p.gap()
+	p.section("Sheets")
+	p.contents(b.sheets[1:])
+	if main := b.mainFigure(); main != nil {
+		p.breakBefore()
+		p.first = p.broken
+		p.picture(main, pictureWidth, pictureHeight)
+		p.wide(1, last, main.Caption, note)
+		p.next()
+	}
+	p.end("")
+}
+
+// answerTable writes the best design of each class, and of each payload where it
+// is swept.
+func (b *review) answerTable(p *page, columns []answer) {
+	last := len(p.widths)
+	swept := b.run.swept(sweep.Payload)
+	what := "The answer: the best design of each class"
+	if swept {
+		what += " and payload"
+	}
+	p.section(what)
+	heads := []string{"Class"}
+	var numbers []int
+	for _, c := range columns {
+		heads = append(heads, c.Head)
+		if c.Number != "" {
+			numbers = append(numbers, len(heads))
+		}
+	}
+	p.head(heads, numbers...)
+	var marks []string
+	line := func(f *finding, e *entry) {
+		class := className(f.Class)
+		x := e.row(&f.Class)
+		name := class
+		for _, w := range e.Craft.Warnings() {
+			name = class + " *"
+			if w = class + ": " + w; !slices.Contains(marks, w) {
+				marks = append(marks, w)
+			}
+		}
+		p.put(1, name, ruled(look{Bold: true, Colour: accent, Wrap: true}))
+		for n, c := range columns {
+			l := look{Number: c.Number}
+			if c.Number == "" {
+				l.Align = "left"
+			}
+			p.put(n+2, c.Cell(&x), ruled(l))
+		}
+	}
+	for i := range b.found {
+		f := &b.found[i]
+		name := className(f.Class)
+		switch {
+		case f.Best() == nil:
+			text := "none: no design of the grid keeps every requirement"
+			if f.Miss != "" {
+				text += ". Nearest: " + f.Miss
+			}
+			p.put(1, name, ruled(look{Bold: true, Colour: accent, Wrap: true}))
+			p.wide(2, last, text, ruled(plain))
+			p.link(1, b.rankings[i].Sheet)
+			p.next()
+		case !swept:
+			line(f, f.Best())
+			p.link(1, b.rankings[i].Sheet)
+			p.next()
+		default:
+			for n, e := range f.ByPayload {
+				if e == nil {
+					p.put(1, name, ruled(look{Bold: true, Colour: accent, Wrap: true}))
+					p.wide(2, last, "none with a payload of "+mass(b.run.values(sweep.Payload)[n]), ruled(plain))
+				} else {
+					line(f, e)
+				}
+				p.link(1, b.rankings[i].Sheet)
+				p.next()
+			}
+		}
+	}
+	for _, s := range b.edges() {
+		p.wide(1, last, s, note)
+		p.next()
+	}
+	if len(marks) > 0 {
+		p.wide(1, last, "* outside the model's validity limits, to be trusted less: "+strings.Join(marks, "; "), note)
+		p.next()
+	}
+}
+
+// deciding writes what decides each class, and reports whether there is one.
+func (b *review) deciding(p *page) bool {
+	some := false
+	for i := range b.found {
+		f := &b.found[i]
+		words := b.run.decisions(f)
+		if len(words) == 0 {
+			continue
+		}
+		if !some {
+			p.section("What decides it")
+			some = true
+		}
+		p.put(1, className(f.Class), ruled(strong))
+		p.wide(2, len(p.widths), upper(strings.Join(words, "; "))+".", ruled(plain))
+		p.next()
+	}
+	return some
+}
+
+// edges says which classes have their best design at an end of the grid, those
+// at the same end together.
+func (b *review) edges() []string {
+	var ends []string
+	classes := map[string][]string{}
+	for i := range b.found {
+		f := &b.found[i]
+		if f.Best() == nil {
+			continue
+		}
+		if at := strings.Join(edges(b.run.Study.Grid, f.Best().Index), ", "); at != "" {
+			if len(classes[at]) == 0 {
+				ends = append(ends, at)
+			}
+			classes[at] = append(classes[at], f.Class.Label)
+		}
+	}
+	for n, at := range ends {
+		k := classes[at]
+		ends[n] = fmt.Sprintf("Edge of the grid, %s %s: %s. A wider grid may have a better design.", plural(len(k), "class", "classes"), strings.Join(k, ", "), at)
+	}
+	for i := range b.found {
+		e := b.found[i].Best()
+		if e == nil {
+			continue
+		}
+		if past := saturated(b.run.Study.Merit, e.Craft); len(past) > 0 {
+			ends = append(ends, fmt.Sprintf("Past the merit, class %s: %s. A wider range may rank otherwise.", b.found[i].Class.Label, strings.Join(past, ", ")))
+		}
+	}
+	return ends
+}
+
+// Largest size of a picture on a printed page, in pixels of the screen.
+const (
+	pictureWidth  = 1150
+	pictureHeight = 700
+)
+
+// mainFigure is the chart of size, or the first there is.
+func (b *review) mainFigure() *Figure {
+	for i := range b.figures {
+		if b.figures[i].Name == "figures/size.png" {
+			return &b.figures[i]
+		}
+	}
+	if len(b.figures) > 0 {
+		return &b.figures[0]
+	}
+	return nil
+}
+
+// section writes a heading.
+func (p *page) section(text string) {
+	p.wide(1, len(p.widths), text, section)
+	p.next()
+}
+
+// contents lists sheets with what is on them: down the left, then down the right.
+func (p *page) contents(sheets []bookSheet) {
+	half, last := (len(sheets)+1)/2, len(p.widths)
+	for i := range half {
+		p.leadTo(1, 2, sheets[i].Name)
+		p.wide(3, 7, sheets[i].What, plain)
+		if i+half < len(sheets) {
+			p.leadTo(8, 9, sheets[i+half].Name)
+			p.wide(10, last, sheets[i+half].What, plain)
+		}
+		p.next()
+	}
+}
+
+// leadTo writes a link to a sheet.
+func (p *page) leadTo(from, to int, sheet string) {
+	p.wide(from, to, sheet, link)
+	p.link(from, sheet)
+}
+
+// figurePages is the sheet of pictures, one a printed page.
+func (b *book) figurePages(figures []Figure) {
+	p := b.newPage(figuresSheet, 13, 13, 13, 13, 13, 13, 13, 13, 13, 13, 13)
+	last := len(p.widths)
+	for i := range figures {
+		f := &figures[i]
+		if i > 0 {
+			p.breakBefore()
+		}
+		p.picture(f, pictureWidth, pictureHeight)
+		p.wide(1, last, f.Caption+" File: "+f.Name, note)
+		p.next()
+		p.gap()
+	}
+	p.end("")
+}

@@ -1,0 +1,384 @@
+package report
+
+import (
+	"archive/zip"
+	"bytes"
+	"encoding/xml"
+	"fmt"
+	"image"
+	"image/png"
+	"io"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+	"unicode/utf16"
+
+	"github.com/xuri/excelize/v2"
+
+	"rotorsieve/sweep"
+)
+
+// unzip unzips a workbook.
+func unzip(t *testing.T, b []byte) map[string]string {
+	t.Helper()
+	z, err := zip.NewReader(bytes.NewReader(b), int64(len(b)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	out := map[string]string{}
+	for _, f := range z.File {
+		r, err := f.Open()
+		if err != nil {
+			t.Fatal(err)
+		}
+		text, err := io.ReadAll(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		out[f.Name] = string(text)
+	}
+	return out
+}
+
+func openBook(t *testing.T, b []byte) *excelize.File {
+	t.Helper()
+	f, err := excelize.OpenReader(bytes.NewReader(b))
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { f.Close() })
+	return f
+}
+
+// cells lists what the cells of a sheet show.
+func cells(t *testing.T, f *excelize.File, sheet string) []string {
+	t.Helper()
+	rows, err := f.GetRows(sheet)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return slices.Concat(rows...)
+}
+
+func checkSheetNames(t *testing.T, names []string) {
+	t.Helper()
+	seen := map[string]bool{}
+	for _, n := range names {
+		if u := len(utf16.Encode([]rune(n))); u == 0 || u > 31 || strings.ContainsAny(n, `[]:*?/\'`) {
+			t.Errorf("sheet name %q of %d units", n, u)
+		}
+		if seen[strings.ToLower(n)] {
+			t.Errorf("sheet name %q stands twice", n)
+		}
+		seen[strings.ToLower(n)] = true
+	}
+}
+
+func grey(t *testing.T, name string) Figure {
+	t.Helper()
+	var b bytes.Buffer
+	if err := png.Encode(&b, image.NewGray(image.Rect(0, 0, 140, 100))); err != nil {
+		t.Fatal(err)
+	}
+	return Figure{Name: name, Title: "Title of " + name, Caption: "Caption of " + name, PNG: b.Bytes(), Width: 140, Height: 100}
+}
+
+func TestWorkbook(t *testing.T) {
+	r := smallRun(t)
+	found, err := r.findings()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var b bytes.Buffer
+	if err := writeWorkbook(&b, r, found, []Figure{grey(t, "figures/other.png"), grey(t, "figures/size.png")}); err != nil {
+		t.Fatal(err)
+	}
+	parts := unzip(t, b.Bytes())
+	for name, text := range parts {
+		if !strings.HasSuffix(name, ".xml") && !strings.HasSuffix(name, ".rels") {
+			continue
+		}
+		d := xml.NewDecoder(strings.NewReader(text))
+		for {
+			if _, err := d.Token(); err == io.EOF {
+				break
+			} else if err != nil {
+				t.Errorf("%s: %v", name, err)
+				break
+			}
+		}
+		if m := regexp.MustCompile(`<(v|t)>[-+]?(NaN|Inf)`).FindString(text); m != "" {
+			t.Errorf("%s has %q", name, m)
+		}
+	}
+
+	for name, text := range parts {
+		if strings.HasPrefix(name, "xl/worksheets/sheet") {
+			inOrder(t, name, text)
+		}
+	}
+
+	f := openBook(t, b.Bytes())
+	sheets := f.GetSheetList()
+	if want := []string{"Summary", "Classes", "Ranking 80g", "Ranking 249g", "Ranking 600g", "Leaders", "Front", "Merit", "Requirements", "Masses", "Operating points", "Figures", "Basis"}; !slices.Equal(sheets, want) {
+		t.Errorf("sheets %q, want %q", sheets, want)
+	}
+	checkSheetNames(t, sheets)
+	names := map[string]string{}
+	for _, d := range f.GetDefinedName() {
+		names[d.Scope+" "+d.Name] = d.RefersTo
+	}
+	for i, sheet := range sheets {
+		text := parts[fmt.Sprintf("xl/worksheets/sheet%d.xml", i+1)]
+		for _, want := range []string{`orientation="landscape"`, `paperSize="9"`, "page &amp;P of &amp;N", `showGridLines="false"`} {
+			if !strings.Contains(text, want) {
+				t.Errorf("%s lacks %s", sheet, want)
+			}
+		}
+		if names[sheet+" _xlnm.Print_Area"] == "" {
+			t.Errorf("%s has no print area", sheet)
+		}
+	}
+
+	summary := strings.Join(cells(t, f, "Summary"), "\n")
+	for _, want := range append([]string{
+		"harbour watch", "249g (light)", "none: no design of the grid keeps every requirement. Nearest: 2.5 × 1.5 in",
+		"altitude 1600 m", "0 g, 60 g", "thrust to weight at least 2†", "50 % hover time (0 at 3 min, 1 at 40 min)",
+		"All-up weight (g)", "Thrust to weight", "wind-tunnel measurements", "Ranking 249g", "Caption of figures/size.png", "864 of 864 designs",
+	}, Cautions...) {
+		if !strings.Contains(summary, want) {
+			t.Errorf("the summary does not say %q", want)
+		}
+	}
+	for _, sheet := range []string{"'Ranking 249g'!A1", "'Basis'!A1", "'Requirements'!A1", "'Figures'!A1"} {
+		if !strings.Contains(parts["xl/worksheets/sheet1.xml"], `location="`+strings.ReplaceAll(sheet, "'", "&#39;")+`"`) {
+			t.Errorf("the summary has no link to %s", sheet)
+		}
+	}
+	if pics, err := f.GetPictureCells("Summary"); err != nil || len(pics) != 1 {
+		t.Errorf("the summary has pictures at %v, %v", pics, err)
+	}
+	if pics, err := f.GetPictureCells("Figures"); err != nil || len(pics) != 2 {
+		t.Errorf("the sheet of figures has pictures at %v, %v", pics, err)
+	}
+	if !strings.Contains(parts["xl/drawings/drawing1.xml"], `descr="Title of figures/size.png. Caption of figures/size.png"`) {
+		t.Error("the picture of the summary has no text in its place")
+	}
+
+	testRankingSheet(t, f, parts, r, &found[1])
+	for name, test := range map[string]func(*testing.T, *excelize.File, *Run, []finding){
+		classesSheet: testClasses, leadersSheet: testLeaders, frontSheet: testFront, meritSheet: testMerit, massesSheet: testMasses, pointsSheet: testPoints,
+	} {
+		t.Run(name, func(t *testing.T) { test(t, f, r, found) })
+	}
+	testBasisAndRequirements(t, f, r)
+
+	props, err := f.GetDocProps()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if props.Title != "harbour watch" || props.Creator != "rotorsieve test" || props.Created != bookTime || props.Modified != bookTime {
+		t.Errorf("document properties %+v", props)
+	}
+}
+
+func testRankingSheet(t *testing.T, f *excelize.File, parts map[string]string, r *Run, k *finding) {
+	const sheet = "Ranking 249g"
+	rows, err := f.GetRows(sheet)
+	if err != nil {
+		t.Fatal(err)
+	}
+	heads := rows[headRow-1]
+	if len(rows) != headRow+len(k.Ranking) {
+		t.Errorf("%d rows, want %d designs under row %d", len(rows), len(k.Ranking), headRow)
+	}
+	seen := map[string]bool{}
+	for _, h := range heads {
+		if h == "" || seen[h] {
+			t.Errorf("head %q is empty or stands twice", h)
+		}
+		seen[h] = true
+	}
+	for _, n := range inputs {
+		if !seen[headed(n.Title, n.Unit.Label)] {
+			t.Errorf("no column for %s", n.Name)
+		}
+	}
+	ranked, err := r.ranking(k.ClassResult)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, m := range swept() {
+		if seen[headed(m.Title, m.Unit.Label)] != known(m, ranked) {
+			t.Errorf("a column for %s: %v, although some design has it: %v", m.Name, seen[headed(m.Title, m.Unit.Label)], known(m, ranked))
+		}
+	}
+	auw := slices.Index(heads, "All-up weight (g)")
+	evaluator := sweep.NewEvaluator(r.Study)
+	for j, x := range k.Ranking {
+		craft, err := evaluator.Craft(x.Index, k.Class)
+		if err != nil {
+			t.Fatal(err)
+		}
+		at := cellName(auw+1, headRow+1+j)
+		raw, err := f.GetCellValue(sheet, at, excelize.Options{RawCellValue: true})
+		if err != nil {
+			t.Fatal(err)
+		}
+		var v float64
+		if _, err := fmt.Sscan(raw, &v); err != nil || v-1e3*craft.Mass > 1e-9 || v-1e3*craft.Mass < -1e-9 {
+			t.Errorf("%s is %q, want %v g", at, raw, 1e3*craft.Mass)
+		}
+		id, err := f.GetCellStyle(sheet, cellName(1, headRow+1+j))
+		if err != nil {
+			t.Fatal(err)
+		}
+		style, err := f.GetStyle(id)
+		if err != nil {
+			t.Fatal(err)
+		}
+		marked := style.CustomNumFmt != nil && *style.CustomNumFmt == `0"*"`
+		if marked != (len(craft.Warnings()) > 0) {
+			t.Errorf("rank %d: marked %v, but warnings %q", j+1, marked, craft.Warnings())
+		}
+	}
+	tables, err := f.GetTables(sheet)
+	if err != nil || len(tables) != 1 {
+		t.Fatalf("tables %v, %v", tables, err)
+	}
+	last := cellName(len(heads), headRow+len(k.Ranking))
+	if want := "A4:" + last; tables[0].Range != want {
+		t.Errorf("the table covers %s, want %s", tables[0].Range, want)
+	}
+	text := parts["xl/worksheets/sheet4.xml"]
+	for _, want := range []string{`state="frozen"`, `ySplit="4"`, `<colorScale>`, `fitToWidth="1"`, `<tablePart `, `<legacyDrawing `, `fitToPage="true"`} {
+		if !strings.Contains(text, want) {
+			t.Errorf("%s lacks %s", sheet, want)
+		}
+	}
+	comments, err := f.GetComments(sheet)
+	if err != nil || len(comments) != len(heads) {
+		t.Errorf("%d comments on %d heads, %v", len(comments), len(heads), err)
+	}
+	for _, d := range f.GetDefinedName() {
+		switch {
+		case d.Scope != sheet:
+		case d.Name == "_xlnm.Print_Titles" && d.RefersTo != "'Ranking 249g'!$4:$4":
+			t.Errorf("repeated rows %s", d.RefersTo)
+		case d.Name == "_xlnm.Print_Area" && d.RefersTo != fmt.Sprintf("'Ranking 249g'!$A$1:$%s$%d", columnName(1+slices.Index(heads, "Merit")), headRow+len(k.Ranking)):
+			t.Errorf("print area %s", d.RefersTo)
+		}
+	}
+}
+
+func testBasisAndRequirements(t *testing.T, f *excelize.File, r *Run) {
+	basis := strings.Join(cells(t, f, "Basis"), "\n")
+	for _, p := range parts() {
+		for _, c := range p.Constants {
+			if !strings.Contains(basis, c.Symbol) || !strings.Contains(basis, c.Source) {
+				t.Errorf("the basis lacks the constant %s", c.Symbol)
+			}
+		}
+	}
+	for _, want := range append([]string{r.Study.Fingerprint(), "Left at default", "--pack-grade high-rate", "Winding temperature", "3 to 10 in", "90th percentile", "in run.json"}, r.Flags...) {
+		if !strings.Contains(basis, want) {
+			t.Errorf("the basis does not say %q", want)
+		}
+	}
+	rows, err := f.GetRows("Requirements")
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := ""
+	for _, row := range rows {
+		text += strings.Join(row, "|") + "\n"
+	}
+	for _, want := range []string{"1|All-up weight within the class|at most the class limit|always|864|100.000|", "|Thrust to weight|at least 2|default|", "|Hover time|at least 4 min|study|", "|All designs of the grid|||864|100.000|864|100.000|864|100.000\n", "Design|2.5 × 1.5 in", "Fails|all-up weight within the class", "Wanted|80 g"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the requirements do not say %q:\n%s", want, text)
+		}
+	}
+}
+
+// The order in which parts and types by extension are made must not show.
+func TestOrderedZip(t *testing.T) {
+	write := func(names ...string) []byte {
+		var b bytes.Buffer
+		spool, err := os.Create(filepath.Join(t.TempDir(), "spool"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer spool.Close()
+		z := newOrderedZip(&b, spool)
+		for _, n := range names {
+			w, err := z.Create(n)
+			if err != nil {
+				t.Fatal(err)
+			}
+			io.WriteString(w, "part "+n)
+		}
+		w, err := z.Create(contentTypes)
+		if err != nil {
+			t.Fatal(err)
+		}
+		io.WriteString(w, "<Types>")
+		for _, n := range names {
+			io.WriteString(w, `<Default Extension="`+n+`"></Default>`)
+		}
+		io.WriteString(w, "</Types>")
+		if err := z.Close(); err != nil {
+			t.Fatal(err)
+		}
+		return b.Bytes()
+	}
+	a := write("a", "b", "c")
+	if !bytes.Equal(a, write("c", "a", "b")) {
+		t.Error("the order of making parts shows")
+	}
+	z, err := zip.NewReader(bytes.NewReader(a), int64(len(a)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(z.File) != 4 || z.File[0].Name != contentTypes {
+		t.Errorf("%d parts, first %s", len(z.File), z.File[0].Name)
+	}
+}
+
+// references are ranges of other sheets in a chart.
+var references = regexp.MustCompile(`<f>&#39;([^<]*?)&#39;!(\$[A-Z]+\$\d+)(:(\$[A-Z]+\$\d+))?</f>`)
+
+// sheetElements are what a sheet is made of, in the order that the format wants
+// (ECMA-376, CT_Worksheet); office programs call a file broken that has another.
+var sheetElements = []string{"sheetPr", "dimension", "sheetViews", "sheetFormatPr", "cols", "sheetData", "sheetCalcPr", "sheetProtection",
+	"protectedRanges", "scenarios", "autoFilter", "sortState", "dataConsolidate", "customSheetViews", "mergeCells", "phoneticPr",
+	"conditionalFormatting", "dataValidations", "hyperlinks", "printOptions", "pageMargins", "pageSetup", "headerFooter", "rowBreaks",
+	"colBreaks", "customProperties", "cellWatches", "ignoredErrors", "smartTags", "drawing", "legacyDrawing", "legacyDrawingHF", "picture",
+	"oleObjects", "controls", "webPublishItems", "tableParts", "extLst"}
+
+func inOrder(t *testing.T, name, text string) {
+	t.Helper()
+	d := xml.NewDecoder(strings.NewReader(text))
+	last, depth := -1, 0
+	for {
+		token, err := d.Token()
+		if err != nil {
+			return // the end, or told elsewhere
+		}
+		switch e := token.(type) {
+		case xml.StartElement:
+			if depth++; depth != 2 {
+				continue
+			}
+			at := slices.Index(sheetElements, e.Name.Local)
+			if at < last {
+				t.Errorf("%s has %s after %s", name, e.Name.Local, sheetElements[last])
+			}
+			last = at
+		case xml.EndElement:
+			depth--
+		}
+	}
+}
