@@ -1,0 +1,118 @@
+//go:build unix
+
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"flag"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+)
+
+var tableSize = flag.Float64("table", 0, "measure whole runs up to this many designs, and write DEVELOPERS.md")
+
+// sized is a study of n million designs, alike but for its capacities.
+func sized(capacities string) []string {
+	return []string{"sweep", "--quiet", "--force", "--name", "sized", "--class", "250g,500g", "--diameter", "3:6:0.25in",
+		"--pitch-ratio", "0.5:0.9:0.1", "--stator", "1204,1404,1507,2004,2207", "--kv", "1200:4000:100", "--cells", "3,4,6",
+		"--capacity", capacities, "--payload", "0,20g,40g"}
+}
+
+// TestRunTable measures whole processes: time, memory, start, scaling and cost
+// against the size of the grid. It measures only when asked to, by make bench.
+func TestRunTable(t *testing.T) {
+	if *tableSize == 0 {
+		t.Skip("measures only with -table")
+	}
+	bin := binary(t)
+	dir := t.TempDir()
+	type measured struct {
+		designs, seconds, cpu, memory float64
+	}
+	measure := func(args []string) measured {
+		c, out := start(t, bin, dir, args...)
+		began := time.Now()
+		finishes(t, c, out)
+		m := measured{seconds: time.Since(began).Seconds()}
+		use := c.ProcessState.SysUsage().(*syscall.Rusage)
+		m.cpu = c.ProcessState.UserTime().Seconds() + c.ProcessState.SystemTime().Seconds()
+		m.memory = float64(use.Maxrss) / 1024
+		b, err := os.ReadFile(filepath.Join(dir, "out/sized/run.json"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		var record struct {
+			Result struct {
+				Done float64 `json:"done"`
+			} `json:"result"`
+			Run struct {
+				Elapsed struct {
+					Value float64 `json:"value"`
+				} `json:"elapsed"`
+			} `json:"run"`
+		}
+		if err := json.Unmarshal(b, &record); err != nil {
+			t.Fatal(err)
+		}
+		m.designs = record.Result.Done
+		m.seconds = record.Run.Elapsed.Value
+		return m
+	}
+	var b strings.Builder
+	fmt.Fprintf(&b, "Whole runs of one study, its capacities made finer; sweep time without the report, memory of the whole process.\n\n")
+	fmt.Fprintf(&b, "| designs | workers | sweep, s | designs/s per worker | ns/design per worker | peak memory, MB |\n|---|---|---|---|---|---|\n")
+	row := func(m measured, workers int) {
+		per := m.seconds * float64(workers)
+		fmt.Fprintf(&b, "| %.3g | %d | %.2f | %.3g | %.0f | %.0f |\n", m.designs, workers, m.seconds, m.designs/per, 1e9*per/m.designs, m.memory)
+	}
+	for _, c := range []struct {
+		capacities string
+		designs    float64
+	}{
+		{"800:900:100mAh", 1e5}, {"300:1500:50mAh", 1e6}, {"300:1500:5mAh", 1e7}, {"300:1500:0.5mAh", 1e8}, {"300:1500:0.05mAh", 1e9},
+	} {
+		if c.designs > *tableSize {
+			break
+		}
+		row(measure(append(sized(c.capacities), "--workers", "2")), 2)
+	}
+	one := measure(append(sized("300:1500:5mAh"), "--workers", "1"))
+	two := measure(append(sized("300:1500:5mAh"), "--workers", "2"))
+	row(one, 1)
+	fmt.Fprintf(&b, "\nTwo workers do %.2f times what one does. ", one.seconds/two.seconds)
+
+	c := exec.Command(bin, "version")
+	began := time.Now()
+	if err := c.Run(); err != nil {
+		t.Fatal(err)
+	}
+	fmt.Fprintf(&b, "The process starts and ends in %.0f ms.\n", 1e3*time.Since(began).Seconds())
+	t.Log("\n" + b.String())
+	writeBetween(t, "../../DEVELOPERS.md", "bench", b.String())
+}
+
+// writeBetween replaces what stands between the markers of a name in a document.
+func writeBetween(t *testing.T, path, name, text string) {
+	t.Helper()
+	doc, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	begin, end := []byte("<!-- "+name+":begin -->\n"), []byte("<!-- "+name+":end -->")
+	head, rest, ok := bytes.Cut(doc, begin)
+	_, tail, ok2 := bytes.Cut(rest, end)
+	if !ok || !ok2 {
+		t.Fatalf("%s has no markers %s", path, name)
+	}
+	out := bytes.Join([][]byte{head, begin, []byte(text), end, tail}, nil)
+	if err := os.WriteFile(path, out, 0o644); err != nil {
+		t.Fatal(err)
+	}
+}

@@ -1,0 +1,70 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/spf13/pflag"
+)
+
+var (
+	_ pflag.Value = (*choice)(nil)
+	_ pflag.Value = (*words)(nil)
+)
+
+// choice is the value of a flag that takes one of a few words.
+type choice struct {
+	to    *string
+	item  string // what a word names
+	words []string
+}
+
+// newChoice makes the value of a flag that takes one of words, and sets *to to
+// the first.
+func newChoice(to *string, item string, words ...string) *choice {
+	*to = words[0]
+	return &choice{to, item, words}
+}
+
+func (c *choice) Set(text string) error {
+	text = strings.TrimSpace(text)
+	if !slices.Contains(c.words, text) {
+		return fmt.Errorf("no %s %q, %s", c.item, text, wanted(text, c.words))
+	}
+	*c.to = text
+	return nil
+}
+
+func (c *choice) String() string   { return *c.to }
+func (c *choice) Type() string     { return c.item }
+func (c *choice) offers() []string { return c.words }
+
+// newFormat is the value of the flag that says in what form a result is printed.
+func newFormat(to *string) *choice { return newChoice(to, "format", "text", "json") }
+
+// words is the value of a flag that takes any text.
+type words struct {
+	to   *string
+	item string // what the text names
+}
+
+// What a text names, where a shell can complete it.
+const (
+	aFile   = "file"
+	aFolder = "folder"
+)
+
+// newWords makes the value of a flag that takes a text, and empties *to.
+func newWords(to *string, item string) *words {
+	*to = ""
+	return &words{to, item}
+}
+
+func (w *words) Set(text string) error { *w.to = text; return nil }
+func (w *words) String() string        { return *w.to }
+func (w *words) Type() string          { return w.item }
+
+// offerer is a flag value that knows what its texts may begin with. One that
+// does not end a value ends in a sign that something follows.
+type offerer interface{ offers() []string }

@@ -1,0 +1,66 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"rotorsieve/report"
+)
+
+const compareHead = `rotorsieve compare puts finished runs side by side: what they were asked, in what
+they differ, and the best designs of each weight class, held against the first.
+
+  rotorsieve compare out/ridge-scout out/heavier
+  rotorsieve compare out/a out/b out/c --out out/three --format json
+`
+
+func runCompare(_ context.Context, args []string, stdout, _ io.Writer) error {
+	g := newFlagGroups("compare")
+	f := g.group("Output")
+	var out, format string
+	var force bool
+	f.Var(newWords(&out, aFolder), "out", "for the workbook and figures (default out/comparison)")
+	f.BoolVar(&force, "force", false, "replace an earlier comparison in that folder")
+	f.Var(newFormat(&format), "format", "of what is printed at the end: text or json")
+	folders, helped, err := parseArguments(g, compareHead, args, stdout)
+	if helped || err != nil {
+		return err
+	}
+	if out == "" {
+		out = filepath.Join("out", "comparison")
+	}
+	var dirs []string
+	for _, a := range folders {
+		dirs = append(dirs, a.text)
+	}
+	c, err := report.Compare(dirs...)
+	if err != nil {
+		return err
+	}
+	c.Version = programVersion()
+	if _, err := os.Stat(filepath.Join(out, report.ComparisonName)); err == nil && !force {
+		return fmt.Errorf("--out %s: holds a comparison, want another folder or --force to replace it", out)
+	} else if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return fmt.Errorf("--out %s: %w", out, cause(err))
+	}
+	files, err := c.Write(out)
+	if err != nil {
+		return fmt.Errorf("--out %s: %w", out, err)
+	}
+	if format == "json" {
+		return c.PrintJSON(stdout)
+	}
+	if err := c.Print(stdout, columns(stdout)); err != nil {
+		return err
+	}
+	fmt.Fprintln(stdout, "\nWritten:")
+	for _, name := range files {
+		fmt.Fprintln(stdout, "  "+name)
+	}
+	return nil
+}

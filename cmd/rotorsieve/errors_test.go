@@ -1,0 +1,290 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// wrongFiles are files that an error is about.
+var wrongFiles = map[string]string{
+	"kind.flags":    "# a comment\n\n--diameter 5parsec\n",
+	"loop.flags":    "@loop.flags\n",
+	"bare.flags":    "diameter 5in\n",
+	"novalue.flags": "--diameter\n",
+	"deep.flags":    "@none.flags\n",
+	"binary.flags":  "\x00\x01",
+	"grade.flags":   "--quiet\n--pack-grade middling\n",
+
+	"word.csv":     "r/R,c/R,beta\n0.2,0.2,30\n0.4,wide,20\n",
+	"head.csv":     "r/R,c/R\n0.2,0.2\n",
+	"short.csv":    "r/R,c/R,beta\n0.2,0.2,30\n0.4,0.2,20\n",
+	"blade.csv":    "r/R,c/R,beta\n0.15,0.19,40\n0.3,0.2,37\n0.5,0.21,29\n0.75,0.18,20.5\n0.9,0.13,16.5\n1,0.05,13\n",
+	"empty.csv":    "",
+	"none.csv":     "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n",
+	"column.csv":   "diameter_in,pitch_in,blades,rpm,thrust_g\n5,4.3,3,10000,190\n",
+	"field.csv":    "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n5,4.3,3,10000,190\n",
+	"fraction.csv": "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n5,4.3,2.5,10000,190,22\n",
+	"negative.csv": "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n5,4.3,3,10000,-190,22\n",
+
+	"good.csv": "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n5,4.3,3,10000,190,22\n",
+	"two.csv":  "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n5,4.3,3,10000,190,22\n5,4,3,10000,180,20\n",
+
+	"plain.txt":             "not a folder",
+	"done/run.json":         "{}",
+	"unfinished/checkpoint": "x",
+	"cut/checkpoint":        "rotorsieve state\n",
+	"damaged/checkpoint":    "rotorsieve state\n" + strings.Repeat("x", 64),
+	"empty/.keep":           "",
+}
+
+const (
+	wantGrade  = "want one of high-rate, middle, long-flight, 18650-energy, 18650-power, 21700-energy, 21700-power"
+	wantStator = "want a stator size such as 2207 (22 mm x 7 mm), 2306.5 or 22x7"
+	wantBound  = "want METRIC>=VALUE or METRIC<=VALUE, such as hover-time>=6min, in quotes on a command line"
+)
+
+// Every error that a user can bring about says in one line what is wrong, where,
+// and what would be right; the status is 2, and nothing is written.
+func TestErrors(t *testing.T) {
+	for _, c := range []struct{ args, want string }{
+		// commands
+		{"", "no command, want one of sweep, merge, compare, explain, rotor, classes, metrics, help, completion, man, version; rotorsieve help says more"},
+		{"swep", `no command "swep", did you mean sweep?`},
+		{"fly", `no command "fly", want one of sweep, merge, compare, explain, rotor, classes, metrics, help, completion, man, version`},
+		{"help swep", `no command or topic "swep", did you mean sweep?`},
+		{"help unit", `no command or topic "unit", did you mean units?`},
+		{"help sweep merge", "help of 2 things, want that of one command or topic"},
+		{"version now", `"now" after version, want nothing there`},
+		{"classes all", `"all" after classes, want nothing there`},
+		{"man page", `"page" after man, want nothing there`},
+		{"metrics all", `"all" is not a flag, want one that begins with --, or a flag file with @`},
+		{"completion", "completion for 0 shells, want one of bash, zsh, fish"},
+		{"completion bsh", `no completion for "bsh", did you mean bash?`},
+
+		// flags
+		{"sweep --diametre 5in", "no flag --diametre, did you mean --diameter?"},
+		{"sweep --wingspan 5in", "no flag --wingspan, want one that rotorsieve help sweep lists"},
+		{"rotor --wingspan 5in", "no flag --wingspan, want one that rotorsieve help rotor lists"},
+		{"sweep -x", `"-x" is not a flag, want one that rotorsieve help sweep lists`},
+		{"sweep 5in", `"5in" is not a flag, want one that begins with --, or a flag file with @`},
+		{"sweep --diameter", "--diameter has no value, want --diameter=values"},
+		{"sweep --diameter --kv 2000", "--diameter has no value, want --diameter=values"},
+		{"sweep --quiet=maybe", `--quiet: "maybe", want true or false`},
+		{"sweep --top 0", `--top: "0", want a whole number from 1 to 1000000`},
+		{"sweep --top many", `--top: "many", want a whole number from 1 to 1000000`},
+		{"sweep --workers -1", `--workers: "-1", want a whole number from 0 to 4096`},
+		{"sweep --dpi 10.5", `--dpi: "10.5", want a whole number from 72 to 600`},
+		{"sweep --format xml", `--format: no format "xml", want one of text, json`},
+		{"explain --format yaml", `--format: no format "yaml", want one of text, json`},
+		{"sweep --name ../x", `--name: "../x", want up to 64 letters, digits, dots, dashes and underscores, beginning with a letter or digit`},
+		{"sweep --force --resume", "--force starts afresh and --resume goes on, want one of them"},
+		{"sweep --dry-run --format json", "--dry-run prints text alone, want it without --format json"},
+		{"sweep --shard 3/2", `--shard: "3/2": want K/N with K from 1 to N, auto, or auto/N`},
+		{"sweep --shard auto/x", `--shard: "auto/x": want K/N with N from 1 to 100000, or auto/N`},
+		{"sweep --shard auto", `--shard: "auto": neither SLURM_ARRAY_TASK_ID nor JOB_COMPLETION_INDEX is set, want K/N outside an array job`},
+
+		// quantities
+		{"sweep --altitude 50km", `--altitude: "50km": 50000m is out of bounds, want -500m to 11000m`},
+		{"sweep --altitude 5,6m", `--altitude: "5,6m": one value is wanted here, not a list or a range: want a length such as 5in or 127mm`},
+		{"sweep --temperature warm", `--temperature: "warm": no number, want a temperature such as 35degC or 308.15K, or standard`},
+		{"sweep --temperature 90degC", `--temperature: "90degC": 90degC is out of bounds, want -50degC to 60degC`},
+		{"sweep --avionics -5g", `--avionics: "-5g": -5g is out of bounds, want 0g to 5000g`},
+		{"sweep --charge 90", `--charge: "90": 90 is out of bounds, want 0.2 to 1`},
+		{"sweep --frame-factor 0", `--frame-factor: "0": 0 is out of bounds, want 0.1 to 10`},
+		{"sweep --tilt-limit 5rad", `--tilt-limit: "5rad": 5rad is out of bounds, want 10deg to 90deg`},
+		{"sweep --checkpoint-every 0s", `--checkpoint-every: "0s": 0s is out of bounds, want 0.001s to 1000000s`},
+		{"sweep --max-time -5s", `--max-time: "-5s": -5s is out of bounds, want 0s to 100000000s`},
+		{"sweep --pack-grade super", `--pack-grade: no grade "super", ` + wantGrade},
+		{"sweep --frame-build bean", `--frame-build: no build "bean", did you mean beam?`},
+
+		// axes
+		{"sweep --diameter 5g", `--diameter: "5g": g is a unit of mass, want a length such as 5in or 127mm`},
+		{"sweep --diameter 5parsec", `--diameter: "5parsec": "parsec" is not a unit of length, want a length such as 5in or 127mm`},
+		{"sweep --diameter 3:6:0.7in", `--diameter: "3:6:0.7in": steps of 0.7in from 3in do not land on 6in, want a last value of 5.8in or 6.5in`},
+		{"sweep --diameter 3:6", `--diameter: "3:6": 2 numbers in a range, want first:last:step`},
+		{"sweep --diameter 3,,4", `--diameter: "3,,4": nothing between two commas or at an end, want a list such as a,b,c`},
+		{"sweep --diameter 3,3in", `--diameter: "3in": 3in is already given by "3", want each value once`},
+		{"sweep --diameter 3,4,5mm", `--diameter: "3": no unit beside "5mm", want 3mm or 3in`},
+		{"sweep --diameter 3,15in", `--diameter: "3,15in": diameter 15 in is outside 2 in to 12 in`},
+		{"sweep --diameter 1e999in", `--diameter: "1e999in": exponent beyond 350`},
+		{"sweep --diameter 3:5:0.0000001in", `--diameter: "3:5:0.0000001in": more than 1000000 values on one axis, want a larger step`},
+		{"sweep --kv=", `--kv: "": no value, want a KV such as 1750 or 1750rpm/V, a list a,b,c or a range first:last:step`},
+		{"sweep --kv 6:3:1", `--kv: "6:3:1": last 3 is below first 6, want first:last:step in rising order`},
+		{"sweep --kv 10", `--kv: "10": kv 10 rpm/V is outside 50 rpm/V to 50000 rpm/V`},
+		{"sweep --blades 2.5", `--blades: "2.5": not a whole number, want a whole number such as 3`},
+		{"sweep --blades 12", `--blades: "12": blades 12 is outside 2 to 8`},
+		{"sweep --stator 22", `--stator: "22": not a stator code of four digits, ` + wantStator},
+		{"sweep --stator 9999", `--stator: "9999": stator 9999 is outside 5 to 60 mm by 2 to 40 mm`},
+		{"sweep --stator 2204:2307:1", `--stator: "2204:2307:1": a range of stators keeps one diameter, want a range such as 2204:2208:1 or a list such as 1404,2004,2207`},
+		{"sweep --cells 4S,20S", `--cells: "4S,20S": cells 20S is outside 1S to 14S`},
+		{"sweep --capacity 5mAh", `--capacity: "5mAh": capacity 5 mAh is outside 50 mAh to 50000 mAh`},
+		{"sweep --payload -20g", `--payload: "-20g": payload -20 g is outside 0 g to 20000 g`},
+		{"sweep --chord 0.9", `--chord: "0.9": chord 0.9 is outside 0.05 to 0.4 of the radius`},
+		{"sweep --pitch 0in", `--pitch: "0in": pitch 0 in is not above 0`},
+		{"sweep --pitch 4in --pitch-ratio 0.8", "--pitch and --pitch-ratio state the same axis, want one of them"},
+		{"sweep --pitch 20in", "a pitch of 20 in on a diameter of 2 in is a ratio of 10, outside 0.1 to 2"},
+		{"sweep --pitch-ratio 9", `--pitch-ratio: "9": pitch-ratio 9 is outside 0.1 to 2`},
+		{"sweep --pack-grade 18650-power --capacity 3000mAh", "a capacity of 3000 mAh is not a whole number of 18650-power cells, want a multiple of 2800 mAh"},
+		{"sweep --kv 300:9999:1 --capacity 50:9000:0.1mAh --payload 0:5000:0.01g --diameter 2:12:0.0001in", "the grid has more than 2^63 designs, want fewer values on an axis"},
+		{"explain --diameter 3:5:1in", "--diameter: 3 values, want one: explain takes a single design"},
+
+		// what is asked of designs
+		{"sweep --class 250g,0.25kg", `--class: "0.25kg" beside "250g": the same limit twice, want each class once`},
+		{"sweep --class 0g", `--class: "0g": a class limit is above 0, want one such as 249g`},
+		{"sweep --class 249g=", `--class: "249g=": no name after =, want a class such as 249g or 249g=scout`},
+		{"sweep --class none", `--class: "none": no number, want a mass such as 249g or 1.2kg`},
+		{"sweep --require hover-tine>=6min", `--require: no metric "hover-tine", did you mean hover-time?`},
+		{"sweep --require hover-time", `--require: "hover-time": neither >= nor <=, ` + wantBound},
+		{"sweep --require hover-time>=6V", `--require: hover-time: "6V": V is a unit of voltage, want a time such as 8min or 30s`},
+		{"sweep --require ceiling>=3km", `--require: "ceiling" is computed by explain alone, want a metric of sweeps, such as hover-time`},
+		{"sweep --require auw>=240g,auw<=200g", `--require: "auw<=200g" beside "auw>=240g": no value keeps both bounds`},
+		{"sweep --merit hover-time:0.4:12min", `--merit: "hover-time:0.4:12min": 3 parts, want METRIC:WEIGHT:WORST:BEST, such as hover-time:0.4:4min:12min`},
+		{"sweep --merit hover-time:0:4min:12min", `--merit: weight of hover-time: "0" is not above 0, want a number such as 0.4`},
+		{"sweep --merit auw:1:200g:300g", `--merit: "auw:1:200g:300g": of auw lower is better, want worst before best`},
+		{"sweep --merit ceiling:1:0m:3km", `--merit: "ceiling" is computed by explain alone, want a metric of sweeps, such as hover-time`},
+		{"sweep --map diameter,kw", `--map: no axis "kw", did you mean kv?`},
+		{"sweep --map diameter", `--map: "diameter": not two axes, want AXIS,AXIS or AXIS,AXIS:METRIC, such as diameter,kv:hover-time`},
+		{"sweep --map kv,cells:ceiling", `--map: "ceiling" is computed by explain alone, want a metric of sweeps, such as hover-time`},
+		{"sweep --map kv,cells --map kv,cells", `--map: "kv,cells" beside "kv,cells": the same map twice, want each once`},
+		{"sweep --figures size,size", `--figures: "size" beside "size": the same figure twice, want each once`},
+		{"sweep --map pitch,kv", "--map pitch,kv: the study states pitch-ratio, want that in place of pitch"},
+		{"sweep --pitch 4in --diameter 5in --map kv,pitch-ratio", "--map kv,pitch-ratio: the study states pitch, want that in place of pitch-ratio"},
+		{"sweep --front auw,range,hover-time,top-speed", `--front: "auw,range,hover-time,top-speed" makes 4, want up to 3`},
+		{"sweep --front disk-loading", `--front: disk-loading has no better direction, want a metric that has, such as hover-time`},
+		{"sweep --front auw,auw", `--front: "auw" beside "auw": the same metric twice, want each once`},
+		{"sweep --front class-margin --class 250g,500g", "--front: class-margin differs by class, want one class or another metric"},
+		{"sweep --figures sizes", `--figures: no figure "sizes" of this study, did you mean size?`},
+		{"sweep --like auw", `--like: "auw": no =, want NAME=VALUE, such as auw=600g`},
+		{"sweep --like auw=600g", "--like: a weight alone or a diameter alone says nothing to compare, want auw and diameter together"},
+		{"sweep --like auw=-5g", `--like: auw: "-5g" is not above 0, want what the craft has`},
+		{"sweep --like auw=5in", `--like: auw: "5in": in is a unit of length, want a mass such as 249g or 1.2kg`},
+		{"sweep --like wheelbase=5", `--like: "wheelbase" is neither compared nor part of a design, want one of disk-loading, thrust-to-weight, tip-speed, thrust-response-time, roll-acceleration, auw, diameter, pitch, pitch-ratio, blades, chord, stator, kv, cells, capacity, payload`},
+		{"sweep --like auw=600g,auw=500g", `--like: "auw=500g" beside "auw=600g": the same twice, want each once`},
+		{"sweep --like diameter=5g,auw=600g", `--like: diameter: "5g": g is a unit of mass, want a length such as 5in or 127mm`},
+		{"sweep --like diameter=3:5:1in", `--like: diameter: 3 values, want one`},
+		{"sweep --like diameter=20in,auw=600g", `--like: diameter 20 in is outside 2 in to 12 in`},
+		{"sweep --like diameter=5in,kv=1750,auw=600g", "--like: auw is computed of a whole design, want it without stator, KV, cells and capacity"},
+		{"sweep --like diameter=2in,cells=1,stator=1103,kv=300,payload=5kg", "--like: the reference craft: no operating point, want one that flies"},
+
+		// flag files
+		{"sweep @none.flags", "flag file none.flags: no such file"},
+		{"sweep @kind.flags", `kind.flags:3: --diameter: "5parsec": "parsec" is not a unit of length, want a length such as 5in or 127mm`},
+		{"sweep @grade.flags", `grade.flags:2: --pack-grade: no grade "middling", ` + wantGrade},
+		{"sweep @loop.flags", "loop.flags:1: flag file loop.flags takes itself in"},
+		{"sweep @bare.flags", `bare.flags:1: "diameter 5in" is not a flag, want a line such as --diameter=5in, @file or # a comment`},
+		{"sweep @novalue.flags", "novalue.flags:1: --diameter has no value, want --diameter=values"},
+		{"sweep @deep.flags", "deep.flags:1: flag file none.flags: no such file"},
+		{"sweep @binary.flags", "flag file binary.flags: not a text file, want a file of flags"},
+		{"sweep @empty", "flag file empty: is a directory"},
+		{"sweep @", "@ without a file name, want @file"},
+
+		// tables
+		{"sweep --rotor-points none", "--rotor-points none: no such file or directory, want a CSV of measurements"},
+		{"sweep --rotor-points empty", "--rotor-points empty: is a folder, want a CSV of measurements"},
+		{"sweep --rotor-points empty.csv", "empty.csv:1: no header; want diameter_in,pitch_in,blades,rpm,thrust_N,power_W"},
+		{"sweep --rotor-points none.csv", "none.csv:1: no measurement below the header; want at least one"},
+		{"sweep --rotor-points column.csv", "column.csv:1: columns diameter_in,pitch_in,blades,rpm,thrust_g; want one named power_W or torque_Nm"},
+		{"sweep --rotor-points field.csv", "field.csv:2: wrong number of fields; want as many fields as the header has"},
+		{"sweep --rotor-points fraction.csv", `fraction.csv:2: blades "2.5"; want a whole number`},
+		{"sweep --rotor-points negative.csv", `negative.csv:2: thrust_g "-190"; want a positive number`},
+		{"rotor --blades 2 --blade blade.csv --rotor-points good.csv", "good.csv: no propeller of 5 in and 2 blades, want measurements of the one that --blade describes"},
+		{"rotor --blades 3 --blade blade.csv --rotor-points two.csv", "two.csv:3: another propeller of 5 in and 3 blades is on line 2, want the one that --blade describes"},
+		{"rotor --blade none", "--blade none: no such file or directory, want a CSV of r/R, c/R, beta"},
+		{"rotor --blade empty", "--blade empty: is a folder, want a CSV of r/R, c/R, beta"},
+		{"rotor --blade word.csv", `word.csv:3: "wide" is no number; want c/R from 0 to 1`},
+		{"rotor --blade head.csv", `head.csv:1: header ["r/R" "c/R"]; want r/R,c/R,beta`},
+		{"rotor --blade short.csv", "short.csv:3: 2 stations; want at least 4"},
+		{"rotor --blade empty.csv", "empty.csv:1: no header; want r/R,c/R,beta"},
+		{"rotor --blade blade.csv --pitch 4in", "--pitch: the blade of --blade has its own, want one of the two flags"},
+
+		// one propeller
+		{"rotor --rpm 0", `--rpm: "0": 0 rpm is not above 0`},
+		{"rotor --rpm 5in", `--rpm: "5in": in is a unit of length, want a speed of rotation such as 25000rpm`},
+		{"rotor --advance 9", `--advance: "9": advance ratio 9 is outside -0.5 to 3`},
+		{"rotor --blades 9", `--blades: "9": 9 is out of bounds, want 2 to 8`},
+		{"rotor --diameter 50in", `--diameter: "50in": 50in is out of bounds, want 2in to 12in`},
+		{"rotor --pitch 15in", "--pitch: 15 in on a diameter of 5 in is a ratio of 3, want 0.1 to 2"},
+		{"rotor --chord 0.01", "--chord: chord 0.01 is outside 0.05 to 0.4 of the radius"},
+		{"rotor --table --rpm 500000", "--rpm: 500000 is outside the table's 1023.49 to 51174.3"},
+		{"rotor --table --advance 0:3:0.5", "--advance: 1.5 is outside the table's -0.2 to 1.023"},
+		{"rotor --draw plain.txt/x", "--draw plain.txt/x: not a directory"},
+		{"explain --draw plain.txt/x", "--draw plain.txt/x: not a directory"},
+
+		// places
+		{"sweep --out plain.txt/sub", "--out plain.txt/sub: cannot be made: not a directory"},
+		{"sweep --out done", "--out done: holds the results of a run, want another folder or --force to replace them"},
+		{"sweep --out unfinished", "--out unfinished: holds an unfinished run, want --resume to go on with it or --force to start afresh"},
+		{"sweep --out unfinished --resume --quiet", "unfinished/checkpoint: not a checkpoint of rotorsieve"},
+		{"merge", "no shards to merge, want the folders of all shards of one study"},
+		{"merge empty", "empty: no shard there, want a folder with a checkpoint"},
+		{"merge unfinished", "unfinished/checkpoint: not a checkpoint of rotorsieve"},
+		{"merge cut", "cut/checkpoint: the checkpoint is cut short"},
+		{"merge damaged", "damaged/checkpoint: the checkpoint is damaged: its checksum does not fit"},
+		{"compare done", "1 folders to compare, want those of two finished runs or more"},
+		{"compare empty done", "empty: holds no run.json, want the folder of a finished run"},
+	} {
+		t.Run(c.args, func(t *testing.T) {
+			writeFiles(t, wrongFiles)
+			fails(t, strings.Fields(c.args), c.want)
+			if left := files(t); left != len(wrongFiles) {
+				t.Errorf("%d files, %d were there before", left, len(wrongFiles))
+			}
+		})
+	}
+}
+
+// fails runs a command that must end with an error of one line.
+func fails(t *testing.T, args []string, want string) {
+	t.Helper()
+	var stdout, stderr bytes.Buffer
+	status := run(context.Background(), args, &stdout, &stderr)
+	if got := stderr.String(); got != "rotorsieve: "+want+"\n" {
+		t.Errorf("rotorsieve %s:\n got %swant rotorsieve: %s", strings.Join(args, " "), got, want)
+	}
+	if status != 2 || stdout.Len() > 0 {
+		t.Errorf("status %d, output %.200q", status, stdout.String())
+	}
+}
+
+// files counts those below the folder of the test but for lock files, which
+// hold nothing.
+func files(t *testing.T) (n int) {
+	t.Helper()
+	err := filepath.WalkDir(".", func(path string, d fs.DirEntry, err error) error {
+		if err == nil && !d.IsDir() && d.Name() != lockName {
+			n++
+		}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return n
+}
+
+// Shards that do not belong together are told apart.
+func TestMergeErrors(t *testing.T) {
+	writeFiles(t, map[string]string{"done/run.json": "{}"})
+	for _, c := range []struct{ out, flags string }{
+		{"k1", "--shard 1/2"}, {"k2", "--shard 2/2"}, {"third", "--shard 2/3"}, {"other", "--payload 5g --shard 2/2"},
+	} {
+		said(t, append(append([]string{"sweep", "--out", c.out}, small...), strings.Fields(c.flags)...)...)
+	}
+	for _, c := range []struct{ args, want string }{
+		{"merge k1", "shard 2/2 is missing, want the folders of all 2"},
+		{"merge k1 k1", "k1/checkpoint: shard 1/2 again, after k1/checkpoint, want each once"},
+		{"merge k1 third", "third/checkpoint: shard 2/3, but k1/checkpoint is one of 2, want shards of one division"},
+		{"merge k1 other", "other/checkpoint: a shard of another study than k1/checkpoint: it has --payload=5g, this run has --payload=0g"},
+		{"merge k1 k2 --out done", "--out done: holds the results of a run, want another folder or --force to replace them"},
+	} {
+		fails(t, strings.Fields(c.args), c.want)
+	}
+	if _, err := os.Stat("out"); err == nil {
+		t.Error("a merge that failed has written something")
+	}
+}

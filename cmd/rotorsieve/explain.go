@@ -1,0 +1,116 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+
+	"rotorsieve/model"
+	"rotorsieve/report"
+	"rotorsieve/sweep"
+)
+
+const explainHead = `rotorsieve explain computes one design and prints its masses, operating points
+and limits. It takes the flags of a study, each axis with one value; a study's
+flag file may be given first and made single on the command line. It ends with
+status 1 where a requirement is not kept, and names it.
+
+  rotorsieve explain --diameter 5in --stator 2207 --kv 1300 --why
+  rotorsieve explain @configs/ridge-scout.flags --diameter 5in \
+      --pitch-ratio 0.8 --blades 3 --stator 2207 --kv 1300 --cells 6 \
+      --capacity 1300mAh --payload 60g --class 900g
+`
+
+func runExplain(_ context.Context, args []string, stdout, stderr io.Writer) error {
+	s := newStudyFlags("explain", oneDefaults)
+	f := s.group("Output")
+	s.output(f)
+	var format, draw string
+	var why bool
+	f.Var(newFormat(&format), "format", "text or json (SI units)")
+	f.BoolVar(&why, "why", false, "formula and source of each number")
+	f.Var(newWords(&draw, aFolder), "draw", "for rotor.png, the curves of the propeller with hover and full throttle, and envelope.png, its level flight (default none)")
+	if helped, err := parseFlags(s.flagGroups, explainHead, args, stdout); helped || err != nil {
+		return err
+	}
+	s.name, s.maps = "explain", nil
+	st, err := s.study()
+	if err != nil {
+		return err
+	}
+	for _, a := range st.Grid.Axes() {
+		if n := len(a.Values); n != 1 {
+			return fmt.Errorf("--%s: %d values, want one: explain takes a single design", a.Def.Name, n)
+		}
+	}
+	d := st.Grid.Design(0)
+	c, err := st.Model.Evaluate(d)
+	operates := !errors.Is(err, model.ErrNoOperatingPoint)
+	if err != nil && operates {
+		return err
+	}
+	if operates {
+		c.Explain()
+	}
+	if s.origin("class") == "default" {
+		st.Classes = nil // none was asked for
+	}
+	if len(st.Classes) == 1 {
+		c.Limit = st.Classes[0].Limit
+	}
+	st.Require = slices.DeleteFunc(st.Require, func(r sweep.Requirement) bool {
+		return !operates || r.Metric.ByClass && c.Limit == 0
+	})
+	if draw != "" && operates {
+		p := report.CraftRotor(d, c)
+		if _, err := report.WriteRotor(draw, &p); err != nil {
+			return fmt.Errorf("--draw %s: %w", draw, cause(err))
+		}
+		if _, err := report.WriteEnvelope(draw, d, c); err != nil {
+			return fmt.Errorf("--draw %s: %w", draw, cause(err))
+		}
+	}
+	if format == "json" {
+		err = report.SheetJSON(stdout, d, c)
+	} else {
+		err = report.Sheet(stdout, d, c, why, st.Require...)
+	}
+	if err != nil {
+		return err
+	}
+	if format == "json" {
+		stdout = stderr // the object is whole; what is not kept stands beside it
+	}
+	if err := unkept(stdout, st, c); err != nil {
+		return err
+	}
+	if !operates {
+		return errFindings // which the sheet says
+	}
+	return nil
+}
+
+// unkept names each requirement that the craft does not keep.
+func unkept(w io.Writer, st *sweep.Study, c *model.Craft) error {
+	var lines []string
+	for _, k := range st.Classes {
+		if c.Mass > k.Limit {
+			lines = append(lines, fmt.Sprintf("class %s: all-up weight is %.4g g, want at most %.4g g", k.Label, c.Mass*1e3, k.Limit*1e3))
+		}
+	}
+	for _, r := range st.Require {
+		if v := r.Metric.Of(c); !r.Kept(v) {
+			lines = append(lines, fmt.Sprintf("%s: %s is %s", requirementText(r), r.Metric.Name, r.Metric.Unit.Format(v, 4)))
+		}
+	}
+	if len(lines) == 0 {
+		return nil
+	}
+	fmt.Fprintln(w, "\nRequirements not kept:")
+	for _, l := range lines {
+		fmt.Fprintln(w, "  "+l)
+	}
+	return errFindings
+}

@@ -1,0 +1,165 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+const (
+	maxFlagFile  = 1 << 20 // bytes; more is some other file
+	maxFileDepth = 8       // flag files that name flag files
+)
+
+// source is one reading of a flag file, or the command line where file is "".
+type source struct{ file string }
+
+// argument is one argument and where it was written.
+type argument struct {
+	text string
+	from *source
+	line int // in from.file, counted from 1
+}
+
+// origin says where the argument was written: "configs/a.flags:3" or "command line".
+func (a argument) origin() string {
+	if a.from.file == "" {
+		return "command line"
+	}
+	return fmt.Sprintf("%s:%d", a.from.file, a.line)
+}
+
+// errorf is an error that begins with the place of the argument in its file;
+// what stands on the command line is before the user's eyes already.
+func (a argument) errorf(format string, args ...any) error {
+	err := fmt.Errorf(format, args...)
+	if a.from.file == "" {
+		return err
+	}
+	return fmt.Errorf("%s: %w", a.origin(), err)
+}
+
+// expandFlagFiles replaces each argument @file before "--" by the flags in that
+// file. A flag file has one flag a line, --name=value or --name value, where
+// the name ends at the first space or equals sign and the value is the rest of
+// the line as it stands, without quotes. Lines that are blank or begin with #
+// are skipped, and @file takes in another file, relative to the one it stands
+// in. A value that begins with @ is written --name=@value.
+func expandFlagFiles(args []string) ([]argument, error) {
+	commandLine := new(source)
+	var all []argument
+	for i, text := range args {
+		a := argument{text: text, from: commandLine}
+		switch {
+		case text == "--":
+			for _, rest := range args[i:] {
+				all = append(all, argument{text: rest, from: commandLine})
+			}
+			return all, nil
+		case strings.HasPrefix(text, "@"):
+			flags, err := readFlagFile(a, nil)
+			if err != nil {
+				return nil, err
+			}
+			all = append(all, flags...)
+		default:
+			all = append(all, a)
+		}
+	}
+	return all, nil
+}
+
+// readFlagFile reads the file that the argument at names. open are the files
+// whose reading led to it.
+func readFlagFile(at argument, open []string) ([]argument, error) {
+	name := strings.TrimSpace(at.text[1:])
+	if name == "" {
+		return nil, at.errorf("@ without a file name, want @file")
+	}
+	path := filepath.Clean(name)
+	if !filepath.IsAbs(path) && at.from.file != "" {
+		path = filepath.Join(filepath.Dir(at.from.file), path)
+	}
+	if slices.Contains(open, path) {
+		return nil, at.errorf("flag file %s takes itself in", path)
+	}
+	if len(open) == maxFileDepth {
+		return nil, at.errorf("flag file %s is more than %d files deep", path, maxFileDepth)
+	}
+	text, err := readText(path)
+	if err != nil {
+		return nil, at.errorf("flag file %s: %w", path, err)
+	}
+
+	from := &source{file: path}
+	var all []argument
+	n := 0
+	for line := range strings.Lines(text) {
+		n++
+		a := argument{text: strings.TrimSpace(line), from: from, line: n}
+		switch {
+		case a.text == "" || a.text[0] == '#':
+		case a.text[0] == '@':
+			flags, err := readFlagFile(a, append(slices.Clip(open), path))
+			if err != nil {
+				return nil, err
+			}
+			all = append(all, flags...)
+		case !strings.HasPrefix(a.text, "--") || len(a.text) == len("--"):
+			return nil, a.errorf("%q is not a flag, want a line such as --diameter=5in, @file or # a comment", a.text)
+		default:
+			a.text = joinFlag(a.text)
+			all = append(all, a)
+		}
+	}
+	return all, nil
+}
+
+// readText reads a flag file whole.
+func readText(path string) (string, error) {
+	f, err := os.Open(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return "", errors.New("no such file")
+	} else if err != nil {
+		return "", cause(err)
+	}
+	defer f.Close()
+	b, err := io.ReadAll(io.LimitReader(f, maxFlagFile+1))
+	if err != nil {
+		return "", cause(err)
+	}
+	b = bytes.TrimPrefix(b, []byte("\ufeff"))
+	if len(b) > maxFlagFile {
+		return "", fmt.Errorf("more than %d bytes, want a file of flags", maxFlagFile)
+	}
+	if !utf8.Valid(b) || bytes.IndexByte(b, 0) >= 0 {
+		return "", errors.New("not a text file, want a file of flags")
+	}
+	return string(b), nil
+}
+
+// cause strips a path error of its path, which the caller says better.
+func cause(err error) error {
+	if e, ok := errors.AsType[*fs.PathError](err); ok {
+		return e.Err
+	}
+	return err
+}
+
+// joinFlag makes one argument --name=value of a line that has a value.
+func joinFlag(line string) string {
+	i := strings.IndexFunc(line, func(r rune) bool { return r == '=' || unicode.IsSpace(r) })
+	if i < 0 {
+		return line
+	}
+	name, value := line[:i], strings.TrimSpace(line[i:])
+	return name + "=" + strings.TrimSpace(strings.TrimPrefix(value, "="))
+}

@@ -1,0 +1,145 @@
+package main
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"regexp"
+
+	"github.com/gofrs/flock"
+
+	"rotorsieve/report"
+)
+
+const (
+	checkpointName = "checkpoint"
+	lockName       = ".lock"
+)
+
+// folder is the place of a run's results, held against other runs.
+type folder struct {
+	dir  string
+	lock *flock.Flock
+}
+
+// claim makes the folder, holds it, and tries to write there, so that a long run
+// does not end with nowhere to put its results. It refuses a folder that another
+// run holds; results of a finished run, unless force is given; and the state of
+// an unfinished one, unless force or resume is given. force drops that state.
+func claim(dir string, force, resume bool) (*folder, error) {
+	at := func(format string, args ...any) error {
+		return fmt.Errorf("--out %s: %w", dir, fmt.Errorf(format, args...))
+	}
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return nil, at("cannot be made: %w", cause(err))
+	}
+	probe, err := os.CreateTemp(dir, ".rotorsieve-*")
+	if err != nil {
+		return nil, at("cannot be written: %w", cause(err))
+	}
+	if err := errors.Join(probe.Close(), os.Remove(probe.Name())); err != nil {
+		return nil, at("cannot be written: %w", cause(err))
+	}
+	f := &folder{dir: dir, lock: flock.New(filepath.Join(dir, lockName))}
+	held, err := f.lock.TryLock()
+	if err != nil {
+		return nil, at("cannot be locked: %w", cause(err))
+	}
+	if !held {
+		return nil, at("another run is writing there, want another folder, or wait for it to end")
+	}
+	unfinished, complete := f.has(checkpointName), f.complete()
+	switch {
+	case force:
+		err = f.drop()
+	case complete && !unfinished:
+		err = at("holds the results of a run, want another folder or --force to replace them")
+	case unfinished && !resume:
+		err = at("holds an unfinished run, want --resume to go on with it or --force to start afresh")
+	}
+	if err != nil {
+		f.release()
+		return nil, err
+	}
+	f.sweepUp()
+	return f, nil
+}
+
+func (f *folder) path(name string) string { return filepath.Join(f.dir, name) }
+
+func (f *folder) has(name string) bool {
+	_, err := os.Stat(f.path(name))
+	return err == nil
+}
+
+// complete says whether the folder holds a record that is not that of an
+// unfinished run; one that cannot be read is not ours to replace.
+func (f *folder) complete() bool {
+	b, err := os.ReadFile(f.path(report.RecordName))
+	if err != nil {
+		return false
+	}
+	var record struct {
+		Result struct {
+			Complete *bool `json:"complete"`
+		} `json:"result"`
+	}
+	err = json.Unmarshal(b, &record)
+	return err != nil || record.Result.Complete == nil || *record.Result.Complete
+}
+
+// leftover is the name of a temporary file: a dot, the name of a file that a run
+// writes, and digits.
+var leftover = regexp.MustCompile(`^\.(rotorsieve-|checkpoint|[a-z-]+\.(xlsx|csv|json|flags|png))[0-9]+$`)
+
+// sweepUp removes the temporary files of runs that were killed while they wrote.
+func (f *folder) sweepUp() {
+	for _, dir := range []string{f.dir, f.path("figures")} {
+		entries, _ := os.ReadDir(dir) // there may be no figures
+		for _, e := range entries {
+			if e.Type().IsRegular() && leftover.MatchString(e.Name()) {
+				_ = os.Remove(filepath.Join(dir, e.Name())) // what stays does no harm
+			}
+		}
+	}
+}
+
+// drop removes what an earlier run left: its state, and the files that its record
+// names. What others have put there stays.
+func (f *folder) drop() error {
+	var record struct {
+		Files []struct {
+			Name string `json:"name"`
+		} `json:"files"`
+	}
+	old := []string{checkpointName}
+	if b, err := os.ReadFile(f.path(report.RecordName)); err == nil && json.Unmarshal(b, &record) == nil {
+		for _, x := range record.Files {
+			if name := filepath.FromSlash(x.Name); filepath.IsLocal(name) {
+				old = append(old, name)
+			}
+		}
+		old = append(old, report.RecordName)
+	}
+	for _, name := range old {
+		if err := os.Remove(f.path(name)); err != nil && !errors.Is(err, fs.ErrNotExist) {
+			return fmt.Errorf("--out %s: an earlier result cannot be removed: %w", f.dir, cause(err))
+		}
+	}
+	return nil
+}
+
+// finish removes the state of a run whose report is written.
+func (f *folder) finish() error {
+	if err := os.Remove(f.path(checkpointName)); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return fmt.Errorf("--out %s: %w", f.dir, cause(err))
+	}
+	return nil
+}
+
+// release lets other runs in. The lock file stays: removing it would let two
+// runs hold two files of one name.
+func (f *folder) release() { _ = f.lock.Unlock() }

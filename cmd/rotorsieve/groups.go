@@ -1,0 +1,143 @@
+package main
+
+import (
+	"errors"
+	"strings"
+
+	"github.com/spf13/pflag"
+)
+
+// flagGroups are the flags of one command in the groups of its help.
+type flagGroups struct {
+	groups []*pflag.FlagSet
+	all    *pflag.FlagSet
+	set    map[string]argument // by flag name, the argument that set it last
+}
+
+func newFlagGroups(command string) *flagGroups {
+	g := &flagGroups{all: pflag.NewFlagSet(command, pflag.ContinueOnError), set: map[string]argument{}}
+	g.all.SortFlags = false
+	g.all.Usage = func() {} // who calls parse prints the help
+	return g
+}
+
+// group starts a group of flags, to be added to it before parse.
+func (g *flagGroups) group(title string) *pflag.FlagSet {
+	fs := pflag.NewFlagSet(title, pflag.ContinueOnError)
+	fs.SortFlags = false
+	g.groups = append(g.groups, fs)
+	return fs
+}
+
+// gather brings the groups together. A flag in two groups is the programmer's
+// mistake and panics.
+func (g *flagGroups) gather() {
+	for _, fs := range g.groups {
+		fs.VisitAll(func(f *pflag.Flag) {
+			if g.all.Lookup(f.Name) != f {
+				g.all.AddFlag(f)
+			}
+		})
+	}
+}
+
+// renewer is a flag value that gathers a list. renew makes its next Set start
+// the list afresh.
+type renewer interface{ renew() }
+
+// parse sets the flags from args and returns the arguments that are none. A
+// list is gathered while its flag is repeated in one source, and started afresh
+// by another source. The error is pflag.ErrHelp where help was asked for, and
+// otherwise one line that begins with the argument's place.
+func (g *flagGroups) parse(args []argument) (rest []argument, err error) {
+	g.gather()
+	for len(args) > 0 {
+		a := args[0]
+		args = args[1:]
+		switch {
+		case a.text == "--":
+			return append(rest, args...), nil
+		case len(a.text) < 2 || a.text[0] != '-':
+			rest = append(rest, a)
+			continue
+		}
+		used, err := g.one(a, args)
+		if err != nil {
+			return nil, err
+		}
+		args = args[used:]
+	}
+	return rest, nil
+}
+
+// one sets the flag of argument a, and says whether it took its value from the
+// next argument: 0 or 1 used.
+func (g *flagGroups) one(a argument, next []argument) (used int, err error) {
+	argv := []string{a.text}
+	if f := g.awaits(a.text); f != nil {
+		if len(next) == 0 || next[0].from != a.from || a.from.file != "" || strings.HasPrefix(next[0].text, "--") {
+			return 0, a.errorf("--%s has no value, want --%s=%s", f.Name, f.Name, f.Value.Type())
+		}
+		argv = append(argv, next[0].text)
+		used = 1
+	}
+	err = g.all.ParseAll(argv, func(f *pflag.Flag, value string) error {
+		if l, ok := f.Value.(renewer); ok && g.set[f.Name].from != a.from {
+			l.renew()
+		}
+		g.set[f.Name] = a
+		return g.all.Set(f.Name, value)
+	})
+	return used, g.explain(a, err)
+}
+
+// awaits returns the flag whose value is the argument after text, nil if none.
+func (g *flagGroups) awaits(text string) *pflag.Flag {
+	var f *pflag.Flag
+	if name, long := strings.CutPrefix(text, "--"); long {
+		f = g.all.Lookup(name) // nil for name=value
+	} else if len(text) == 2 {
+		f = g.all.ShorthandLookup(text[1:])
+	}
+	if f == nil || f.NoOptDefVal != "" {
+		return nil
+	}
+	return f
+}
+
+// explain words an error of pflag as the rest of the program does.
+func (g *flagGroups) explain(a argument, err error) error {
+	if err == nil || errors.Is(err, pflag.ErrHelp) {
+		return err
+	}
+	if e, ok := errors.AsType[*pflag.InvalidValueError](err); ok {
+		if e.GetFlag().Value.Type() == "bool" { // pflag's own, whose error does not say what was read
+			return a.errorf("--%s: %q, want true or false", e.GetFlag().Name, e.GetValue())
+		}
+		return a.errorf("--%s: %w", e.GetFlag().Name, e.Unwrap())
+	}
+	if e, ok := errors.AsType[*pflag.NotExistError](err); ok && strings.HasPrefix(a.text, "--") {
+		var names []string
+		g.all.VisitAll(func(f *pflag.Flag) {
+			if !f.Hidden {
+				names = append(names, f.Name)
+			}
+		})
+		name := e.GetSpecifiedName()
+		if c, ok := nearest(name, names); ok {
+			return a.errorf("no flag --%s, did you mean --%s?", name, c)
+		}
+		return a.errorf("no flag --%s, want one that rotorsieve help %s lists", name, g.all.Name())
+	}
+	return a.errorf("%q is not a flag, want one that rotorsieve help %s lists", a.text, g.all.Name())
+}
+
+// origin says where a flag was set last: "configs/a.flags:3", "command line" or
+// "default".
+func (g *flagGroups) origin(name string) string {
+	a, ok := g.set[name]
+	if !ok {
+		return "default"
+	}
+	return a.origin()
+}

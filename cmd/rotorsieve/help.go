@@ -1,0 +1,97 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"strings"
+)
+
+const helpHead = `rotorsieve help prints the list of commands, or the manual of a command or topic.
+
+  rotorsieve help
+  rotorsieve help sweep
+  rotorsieve help units
+`
+
+func runHelp(_ context.Context, args []string, stdout, _ io.Writer) error {
+	rest, helped, err := parseArguments(newFlagGroups("help"), helpHead, args, stdout)
+	if helped || err != nil {
+		return err
+	}
+	switch len(rest) {
+	case 0:
+		_, err := io.WriteString(stdout, overview())
+		return err
+	case 1:
+	default:
+		return fmt.Errorf("help of %d things, want that of one command or topic", len(rest))
+	}
+	name := rest[0].text
+	for i := range topics {
+		if topics[i].name == name {
+			_, err := io.WriteString(stdout, filled(topics[i].text()))
+			return err
+		}
+	}
+	c, err := findCommand(name)
+	if err != nil {
+		return fmt.Errorf("no command or topic %q, %s", name, wanted(name, helpNames()))
+	}
+	describe(c).show(stdout)
+	return nil
+}
+
+// helpNames lists all that help knows.
+func helpNames() []string {
+	names := commandNames()
+	for i := range topics {
+		names = append(names, topics[i].name)
+	}
+	return names
+}
+
+const synopsis = "rotorsieve COMMAND [@FILE] [--flag value]..."
+
+const summary = `rotorsieve sizes small electric multirotors: it sweeps propeller, motor, pack
+and payload through a physical model and ranks the designs that keep the
+requirements.
+`
+
+const statuses = `0  done
+1  a design that does not keep its requirements, or a run ended early
+2  a flag or a file that cannot be used: one line on standard error
+   says what is wrong, where, and what would be right, and nothing is
+   written
+`
+
+// overview is the help of the whole program.
+func overview() string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s\n  %s\n", summary, synopsis)
+	for i := range commands {
+		c := &commands[i]
+		if c.group != "" {
+			fmt.Fprintf(&b, "\n%s:\n", c.group)
+		}
+		fmt.Fprintf(&b, "  %-14s%s\n", c.name, c.line)
+	}
+	fmt.Fprintf(&b, "\nTopics:\n")
+	for i := range topics {
+		fmt.Fprintf(&b, "  %-14s%s\n", topics[i].name, topics[i].line)
+	}
+	fmt.Fprintf(&b, `
+To begin with:
+  rotorsieve sweep --class 249g              the best designs of a weight class
+  rotorsieve explain --diameter 5in --why    one design, every number
+  rotorsieve help sweep                      the flags of a study
+
+Exit status:
+%s`, indented(statuses))
+	return b.String()
+}
+
+// indented sets every line of a text in by two spaces.
+func indented(text string) string {
+	return "  " + strings.ReplaceAll(strings.TrimSuffix(text, "\n"), "\n", "\n  ") + "\n"
+}

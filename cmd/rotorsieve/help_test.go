@@ -1,0 +1,281 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"go/parser"
+	"go/token"
+	"io"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+	"time"
+	"unicode/utf8"
+
+	"github.com/spf13/pflag"
+)
+
+// said runs a command that must succeed and returns what it prints.
+func said(t *testing.T, args ...string) string {
+	t.Helper()
+	var stdout, stderr bytes.Buffer
+	if status := run(context.Background(), args, &stdout, &stderr); status != 0 {
+		t.Fatalf("rotorsieve %s: status %d, %s", strings.Join(args, " "), status, stderr.String())
+	}
+	return stdout.String()
+}
+
+// Every help fits 80 columns, says in its first words what it is of, and has an
+// example; what stands as it is fits a manual page.
+func TestHelpIsReadable(t *testing.T) {
+	pages := map[string]string{"": said(t, "help")}
+	for _, name := range helpNames() {
+		pages[name] = said(t, "help", name)
+	}
+	for name, text := range pages {
+		for line := range strings.Lines(text) {
+			if n := utf8.RuneCountInString(strings.TrimSuffix(line, "\n")); n > helpWidth {
+				t.Errorf("help %s: a line of %d columns: %s", name, n, line)
+			}
+			if strings.TrimRight(line, " \n")+"\n" != line {
+				t.Errorf("help %s: %q ends in spaces", name, line)
+			}
+		}
+		if !strings.Contains(text, "\n  rotorsieve "+strings.TrimSpace(name)) && !isTopic(name) {
+			t.Errorf("help %s has no example of it", name)
+		}
+	}
+	for i := range commands {
+		prose := describe(&commands[i]).prose
+		if !strings.HasPrefix(prose, "rotorsieve "+commands[i].name+" ") {
+			t.Errorf("the manual of %s begins %.40q", commands[i].name, prose)
+		}
+		checkSetIn(t, commands[i].name, prose)
+	}
+	for i := range topics {
+		checkSetIn(t, topics[i].name, topics[i].text())
+	}
+}
+
+func isTopic(name string) bool {
+	for i := range topics {
+		if topics[i].name == name {
+			return true
+		}
+	}
+	return false
+}
+
+func checkSetIn(t *testing.T, name, prose string) {
+	t.Helper()
+	for line := range strings.Lines(prose) {
+		if n := utf8.RuneCountInString(strings.TrimSuffix(line, "\n")); strings.HasPrefix(line, "  ") && n > setInMost {
+			t.Errorf("%s: %d columns, want up to %d: %s", name, n, setInMost, line)
+		}
+	}
+}
+
+// --help after a command is help of the command.
+func TestHelpFlag(t *testing.T) {
+	for _, name := range commandNames() {
+		if said(t, "help", name) != said(t, name, "--help") {
+			t.Errorf("help %s and %s --help differ", name, name)
+		}
+	}
+	if said(t, "help") != said(t, "--help") || said(t, "help") != said(t, "-h") {
+		t.Error("help, --help and -h differ")
+	}
+}
+
+// The program's doc comment lists the commands as the help does, and the topics.
+func TestDocComment(t *testing.T) {
+	doc := docComment(t)
+	for i := range commands {
+		c := &commands[i]
+		if !regexp.MustCompile(`\n\t` + c.name + ` +` + regexp.QuoteMeta(c.line) + `\n`).MatchString(doc) {
+			t.Errorf("the doc comment has no line of %s, %s", c.name, c.line)
+		}
+	}
+	listed := regexp.MustCompile(`The topics of help are ([^.]*)\.`).FindStringSubmatch(doc)
+	if listed == nil {
+		t.Fatal("the doc comment does not list the topics")
+	}
+	var names []string
+	for i := range topics {
+		names = append(names, topics[i].name)
+	}
+	last := len(names) - 1
+	if want := strings.Join(names[:last], ", ") + " and " + names[last]; listed[1] != want {
+		t.Errorf("the doc comment lists %s, want %s", listed[1], want)
+	}
+}
+
+func docComment(t *testing.T) string {
+	t.Helper()
+	f, err := parser.ParseFile(token.NewFileSet(), "main.go", nil, parser.ParseComments|parser.PackageClauseOnly)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return f.Doc.Text()
+}
+
+// A number alone means what the unit of the flag's default says, as help units
+// promises; per cent is always written.
+func TestUnitsOfDefaults(t *testing.T) {
+	checked := 0
+	for i := range commands {
+		for _, fs := range describe(&commands[i]).groups {
+			fs.VisitAll(func(f *pflag.Flag) {
+				q, ok := f.Value.(*quantity)
+				if !ok || f.DefValue == q.word {
+					return
+				}
+				checked++
+				symbol := strings.TrimLeft(f.DefValue, "-0123456789.")
+				if symbol != q.kind.Default().Symbol && symbol != "%" {
+					t.Errorf("%s --%s: default %s, but a number alone is in %q", commands[i].name, f.Name, f.DefValue, q.kind.Default().Symbol)
+				}
+			})
+		}
+	}
+	if checked < 20 {
+		t.Errorf("%d flags checked", checked)
+	}
+}
+
+// small makes any sweep quick, whatever stood before it.
+var small = []string{"--diameter", "4in,5in", "--pitch-ratio", "0.7", "--blades", "2", "--stator", "1404,2207", "--kv", "1350,1750",
+	"--cells", "4,6", "--capacity", "650,1050mAh", "--figures", "none", "--quiet"}
+
+// The examples of the doc comment and of every help are run as they stand there,
+// but for sweeps, which are made small.
+func TestExamplesRun(t *testing.T) {
+	defer func(d time.Duration) { trial = d }(trial)
+	trial = 10 * time.Millisecond
+	texts := map[string]string{"the doc comment": docComment(t), "help": overview()}
+	for i := range commands {
+		texts["help "+commands[i].name] = describe(&commands[i]).prose
+	}
+	for i := range topics {
+		texts["help "+topics[i].name] = topics[i].text()
+	}
+	configs, err := filepath.Abs("../../configs")
+	if err != nil {
+		t.Fatal(err)
+	}
+	ran := 0
+	for name, text := range texts {
+		t.Run(name, func(t *testing.T) {
+			writeFiles(t, map[string]string{
+				"bench.csv":   "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n5,4.3,3,10000,190,22\n5,4.3,3,20000,820,170\n",
+				"myblade.csv": "r/R,c/R,beta\n0.15,0.19,40\n0.3,0.2,37\n0.5,0.21,29\n0.75,0.18,20.5\n0.9,0.13,16.5\n1,0.05,13\n",
+			})
+			if err := os.CopyFS("configs", os.DirFS(configs)); err != nil {
+				t.Fatal(err)
+			}
+			if name == "help compare" { // it tells of runs that are there
+				for _, run := range []string{"ridge-scout", "heavier", "a", "b", "c"} {
+					said(t, append([]string{"sweep", "--name", run}, small...)...)
+				}
+			}
+			for _, args := range examples(t, text) {
+				ran++
+				if args[0] == "sweep" {
+					args = append(args, small...)
+				}
+				said(t, globbed(t, args)...)
+			}
+		})
+	}
+	if ran < 40 {
+		t.Errorf("%d examples found", ran)
+	}
+}
+
+// examples are the commands in a text, one a line that is set in, as a shell
+// would take them apart. What they are piped into is left out.
+func examples(t *testing.T, text string) [][]string {
+	t.Helper()
+	var all [][]string
+	text = regexp.MustCompile(`\\\n *`).ReplaceAllString(text, " ")
+	for line := range strings.Lines(text) {
+		if !strings.HasPrefix(line, "\trotorsieve ") && !strings.HasPrefix(line, "  rotorsieve ") || strings.Contains(line, "COMMAND") {
+			continue
+		}
+		line, _, _ = strings.Cut(line, " | ")
+		line, _, _ = strings.Cut(line, " > ")
+		line, _, _ = strings.Cut(line, "   ") // what it is for
+		var args []string
+		for _, word := range strings.Fields(line)[1:] {
+			args = append(args, strings.Trim(word, "'"))
+		}
+		all = append(all, args)
+	}
+	return all
+}
+
+// globbed puts the files that a pattern names in its place.
+func globbed(t *testing.T, args []string) []string {
+	t.Helper()
+	var out []string
+	for _, a := range args {
+		if !strings.Contains(a, "*") {
+			out = append(out, a)
+			continue
+		}
+		files, err := filepath.Glob(a)
+		if err != nil || len(files) == 0 {
+			t.Fatalf("no files %s, %v", a, err)
+		}
+		out = append(out, files...)
+	}
+	return out
+}
+
+func TestWrapped(t *testing.T) {
+	for _, c := range []struct {
+		text  string
+		width int
+		want  string
+	}{
+		{"", 10, ""},
+		{"one two three", 7, "one two|three"},
+		{"one two three", 5, "one|two|three"},
+		{"abc,defg,hi", 8, "abc,|defg,hi"},
+		{"abcdefghij k", 5, "abcdefghij|k"},
+		{"größe größe", 11, "größe größe"},
+	} {
+		if got := strings.Join(wrapped(c.text, c.width), "|"); got != c.want {
+			t.Errorf("%q in %d: %s, want %s", c.text, c.width, got, c.want)
+		}
+	}
+}
+
+func TestTextTable(t *testing.T) {
+	var table textTable
+	table.add("a", "two words and more")
+	table.add("longer", "")
+	want := "  X       WHAT\n  a       two words\n          and more\n  longer\n"
+	if got := table.within(20, "X", "WHAT"); got != want {
+		t.Errorf("got\n%s\nwant\n%s", got, want)
+	}
+	if got := table.within(20); got != strings.Join(strings.SplitAfter(want, "\n")[1:], "") {
+		t.Errorf("without heads\n%s", got)
+	}
+}
+
+// A help that cannot be written ends with an error, as a full disk would have it.
+func TestHelpWriteFails(t *testing.T) {
+	for _, args := range [][]string{{"help"}, {"help", "units"}, {"man"}, {"metrics"}, {"version"}, {"completion", "bash"}} {
+		var stderr bytes.Buffer
+		if status := run(context.Background(), args, closed{}, &stderr); status != 2 || !strings.Contains(stderr.String(), io.ErrClosedPipe.Error()) {
+			t.Errorf("%v: status %d, %s", args, status, stderr.String())
+		}
+	}
+}
+
+type closed struct{}
+
+func (closed) Write([]byte) (int, error) { return 0, io.ErrClosedPipe }

@@ -1,0 +1,241 @@
+//go:build unix
+
+package main
+
+import (
+	"bytes"
+	"flag"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+)
+
+// kills is how often a run is killed; `make torture` takes 50.
+var kills = flag.Int("kills", 5, "SIGKILLs to survive in TestKilled")
+
+// tortured is a study of some seconds with small blocks.
+var tortured = []string{"sweep", "--quiet", "--name", "tortured", "--class", "250g,400g", "--diameter", "3:5:0.25in",
+	"--pitch-ratio", "0.6,0.7,0.8", "--stator", "1303,1404,1507", "--kv", "1400:4200:100", "--cells", "3,4,6",
+	"--capacity", "450:1050:25mAh", "--payload", "0,20g", "--checkpoint-every", "20ms", "--map", "diameter,kv"}
+
+// binary builds the command once for a test.
+func binary(t *testing.T) string {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "rotorsieve")
+	if out, err := exec.Command("go", "build", "-o", path, ".").CombinedOutput(); err != nil {
+		t.Fatalf("%v\n%s", err, out)
+	}
+	return path
+}
+
+func start(t *testing.T, bin, dir string, args ...string) (*exec.Cmd, *bytes.Buffer) {
+	t.Helper()
+	c := exec.Command(bin, args...)
+	c.Dir = dir
+	var b bytes.Buffer
+	c.Stdout, c.Stderr = &b, &b
+	return c, &b
+}
+
+func finishes(t *testing.T, c *exec.Cmd, out *bytes.Buffer) {
+	t.Helper()
+	if err := c.Run(); err != nil {
+		t.Fatalf("%v: %v\n%s", c.Args, err, out)
+	}
+}
+
+// A run killed at random instants and resumed each time leaves the same files,
+// byte for byte, as one that was left alone.
+func TestKilled(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes a while")
+	}
+	bin := binary(t)
+	dir := t.TempDir()
+	began := time.Now()
+	c, out := start(t, bin, dir, append(tortured, "--out", "whole")...)
+	finishes(t, c, out)
+	whole := time.Since(began)
+
+	rng := rand.New(rand.NewPCG(17, 18))
+	killed, rounds := 0, 0
+	for killed < *kills {
+		into := fmt.Sprintf("killed-%d", rounds)
+		rounds++
+		for done := false; !done; {
+			c, out := start(t, bin, dir, append(tortured, "--out", into, "--resume")...)
+			if err := c.Start(); err != nil {
+				t.Fatal(err)
+			}
+			if killed < *kills {
+				time.Sleep(time.Duration(rng.Int64N(int64(whole))))
+				if err := c.Process.Kill(); err == nil {
+					killed++
+				}
+			}
+			switch err := c.Wait(); {
+			case err == nil:
+				done = true
+			case !strings.Contains(err.Error(), "killed"):
+				t.Fatalf("%v: %s", err, out)
+			}
+		}
+		for _, name := range []string{"review.xlsx", "ranking.csv", "effective.flags", "figures/size.png", "figures/diameter-kv.png"} {
+			same(t, filepath.Join(dir, "whole", name), filepath.Join(dir, into, name))
+		}
+		if _, err := os.Stat(filepath.Join(dir, into, checkpointName)); err == nil {
+			t.Error("a finished run leaves its checkpoint")
+		}
+	}
+	t.Logf("%d kills in %d runs of %v", killed, rounds, whole)
+}
+
+func same(t *testing.T, a, b string) {
+	t.Helper()
+	x, err := os.ReadFile(a)
+	if err != nil {
+		t.Fatal(err)
+	}
+	y, err := os.ReadFile(b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.Equal(x, y) {
+		t.Errorf("%s and %s differ", a, b)
+	}
+}
+
+// An interrupt ends a run within a second, with its state kept.
+func TestInterrupted(t *testing.T) {
+	bin := binary(t)
+	dir := t.TempDir()
+	for _, sig := range []os.Signal{os.Interrupt, syscall.SIGTERM} {
+		args := append(append([]string{}, tortured...), "--capacity", "450:1450:1mAh", "--out", fmt.Sprint("at-", sig), "--checkpoint-every", "1h")
+		c, out := start(t, bin, dir, args...)
+		if err := c.Start(); err != nil {
+			t.Fatal(err)
+		}
+		time.Sleep(400 * time.Millisecond)
+		at := time.Now()
+		if err := c.Process.Signal(sig); err != nil {
+			t.Fatal(err)
+		}
+		err := c.Wait()
+		took := time.Since(at)
+		if code := c.ProcessState.ExitCode(); code != 1 || !strings.Contains(out.String(), "--resume goes on") {
+			t.Errorf("%v: status %d, %v: %s", sig, code, err, out)
+		}
+		if took > time.Second {
+			t.Errorf("%v: the run took %v to end", sig, took)
+		}
+		if _, err := os.Stat(filepath.Join(dir, fmt.Sprint("at-", sig), checkpointName)); err != nil {
+			t.Errorf("%v: no state kept: %v", sig, err)
+		}
+	}
+}
+
+// What can go wrong with the place of the results is said in one line, and the
+// state that was there is not lost.
+func TestBadPlaces(t *testing.T) {
+	if runtime.GOOS != "linux" {
+		t.Skip("uses Linux's limits and credentials")
+	}
+	bin := binary(t)
+	dir := t.TempDir()
+	long := append(append([]string{}, tortured...), "--capacity", "450:1450:1mAh")
+
+	t.Run("second runner", func(t *testing.T) {
+		c, out := start(t, bin, dir, append(long, "--out", "held")...)
+		if err := c.Start(); err != nil {
+			t.Fatal(err)
+		}
+		defer func() { _ = c.Process.Kill(); _ = c.Wait() }()
+		for range 100 {
+			if _, err := os.Stat(filepath.Join(dir, "held", checkpointName)); err == nil {
+				break
+			}
+			time.Sleep(20 * time.Millisecond)
+		}
+		for _, how := range []string{"--resume", "--force"} {
+			second, text := start(t, bin, dir, append(long, "--out", "held", how)...)
+			err := second.Run()
+			if code := second.ProcessState.ExitCode(); code != 2 || !strings.Contains(text.String(), "another run is writing there") {
+				t.Errorf("%s: status %d, %v: %s", how, code, err, text)
+			}
+		}
+		if out.Len() > 0 {
+			t.Errorf("the first run was disturbed: %s", out)
+		}
+	})
+
+	t.Run("full disk", func(t *testing.T) {
+		// The limit on a file's size stands in for a disk that fills: what is
+		// kept in the first part of the run no longer fits.
+		c, out := start(t, bin, dir, append(long, "--out", "full", "--max-time", "300ms")...)
+		_ = c.Run()
+		state, err := os.ReadFile(filepath.Join(dir, "full", checkpointName))
+		if err != nil {
+			t.Fatalf("%v: %s", err, out)
+		}
+		// prlimit is not everywhere, but a shell is.
+		limited := exec.Command("sh", append([]string{"-c", `ulimit -f 8; exec "$@"`, "sh", bin}, append(long, "--out", "full", "--resume")...)...)
+		limited.Dir = dir
+		text, err := limited.CombinedOutput()
+		if code := limited.ProcessState.ExitCode(); code != 2 || !strings.Contains(string(text), "cannot be written") || strings.Count(string(text), "\n") != 1 {
+			t.Errorf("status %d, %v: %s", code, err, text)
+		}
+		after, err := os.ReadFile(filepath.Join(dir, "full", checkpointName))
+		if err != nil || !bytes.Equal(state, after) {
+			t.Errorf("the state that was kept is gone: %v", err)
+		}
+		left, _ := filepath.Glob(filepath.Join(dir, "full", ".checkpoint*"))
+		if len(left) > 0 {
+			t.Errorf("left behind: %v", left)
+		}
+	})
+
+	t.Run("vanished folder", func(t *testing.T) {
+		c, out := start(t, bin, dir, append(long, "--out", "vanished")...)
+		if err := c.Start(); err != nil {
+			t.Fatal(err)
+		}
+		time.Sleep(300 * time.Millisecond)
+		if err := os.RemoveAll(filepath.Join(dir, "vanished")); err != nil {
+			t.Fatal(err)
+		}
+		err := c.Wait()
+		if code := c.ProcessState.ExitCode(); code != 2 || !strings.Contains(out.String(), "vanished/checkpoint cannot be written") {
+			t.Errorf("status %d, %v: %s", code, err, out)
+		}
+	})
+
+	t.Run("read-only folder", func(t *testing.T) {
+		place := filepath.Join(dir, "read-only")
+		if err := os.Mkdir(place, 0o555); err != nil {
+			t.Fatal(err)
+		}
+		c, out := start(t, bin, dir, append(long, "--out", place)...)
+		if os.Getuid() == 0 {
+			// Permissions do not bind root: run as nobody, who must be able to
+			// reach the binary.
+			for d := filepath.Dir(bin); d != "/" && d != os.TempDir(); d = filepath.Dir(d) {
+				_ = os.Chmod(d, 0o755)
+			}
+			for d := dir; d != "/" && d != os.TempDir(); d = filepath.Dir(d) {
+				_ = os.Chmod(d, 0o755)
+			}
+			c.SysProcAttr = &syscall.SysProcAttr{Credential: &syscall.Credential{Uid: 65534, Gid: 65534}}
+		}
+		err := c.Run()
+		if code := c.ProcessState.ExitCode(); code != 2 || !strings.Contains(out.String(), "cannot be written: permission denied") {
+			t.Errorf("status %d, %v: %s", code, err, out)
+		}
+	})
+}

@@ -1,0 +1,80 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"time"
+
+	"rotorsieve/report"
+	"rotorsieve/sweep"
+)
+
+const mergeHead = `rotorsieve merge joins the shards of one study, given by their folders, and writes
+the report that one process would have written.
+
+  rotorsieve sweep @configs/ridge-scout.flags --shard 1/2
+  rotorsieve sweep @configs/ridge-scout.flags --shard 2/2
+  rotorsieve merge out/ridge-scout/shard-*
+`
+
+func runMerge(_ context.Context, args []string, stdout, _ io.Writer) error {
+	g := newFlagGroups("merge")
+	f := g.group("Output")
+	var out, format string
+	var force bool
+	f.Var(newWords(&out, aFolder), "out", "for the results (default out/NAME)")
+	f.BoolVar(&force, "force", false, "replace what an earlier run left in that folder")
+	f.Var(newFormat(&format), "format", "of what is printed at the end: text or json")
+	folders, helped, err := parseArguments(g, mergeHead, args, stdout)
+	if helped || err != nil {
+		return err
+	}
+	if len(folders) == 0 {
+		return errors.New("no shards to merge, want the folders of all shards of one study")
+	}
+	var paths []string
+	var states []*sweep.State
+	for _, a := range folders {
+		path := filepath.Join(a.text, checkpointName)
+		s, err := sweep.ReadState(path)
+		if errors.Is(err, fs.ErrNotExist) {
+			return fmt.Errorf("%s: no shard there, want a folder with a %s", a.text, checkpointName)
+		}
+		if err != nil {
+			return err
+		}
+		paths, states = append(paths, path), append(states, s)
+	}
+	s := newStudyFlags("sweep", sweepDefaults)
+	s.output(s.group("Output"))
+	if helped, err := parseFlags(s.flagGroups, "", states[0].Flags, io.Discard); helped || err != nil {
+		return fmt.Errorf("%s: its flags cannot be read by this version: %w", paths[0], err)
+	}
+	st, err := s.study()
+	if err != nil {
+		return fmt.Errorf("%s: %w", paths[0], err)
+	}
+	if out == "" {
+		out = filepath.Join("out", s.name)
+	}
+	start := time.Now()
+	r := report.Run{Study: st, Version: programVersion(), Started: start}
+	r.Figures, r.DPI = s.drawn(), s.dpi
+	r.Flags, r.Defaults = s.effective(st)
+	r.Host, _ = os.Hostname()
+	if r.Result, err = sweep.Merge(st, paths, states); err != nil {
+		return err
+	}
+	r.Result.Elapsed = time.Since(start)
+	home, err := claim(out, force, false)
+	if err != nil {
+		return err
+	}
+	defer home.release()
+	return finish(&r, home, format, stdout)
+}

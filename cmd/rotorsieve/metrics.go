@@ -1,0 +1,45 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+
+	"rotorsieve/model"
+)
+
+const metricsHead = `rotorsieve metrics lists what is computed of a design: the metrics that
+--require, --merit, --map and --front take, with the unit of a number alone (a
+share in per cent is the exception: 0.65 is 65%).
+
+  rotorsieve metrics
+  rotorsieve metrics --sources
+`
+
+func runMetrics(_ context.Context, args []string, stdout, _ io.Writer) error {
+	g := newFlagGroups("metrics")
+	f := g.group("Output")
+	var sources bool
+	f.BoolVar(&sources, "sources", false, "formula and source of each metric in place of its meaning")
+	if helped, err := parseFlags(g, metricsHead, args, stdout); helped || err != nil {
+		return err
+	}
+	t := textTable{flush: true}
+	for _, m := range model.Metrics {
+		if sources {
+			t.add(m.Name, m.Formula+" ("+m.Source+")")
+			continue
+		}
+		what := m.Meaning
+		if !inSweep(m) {
+			what += "; for explain alone"
+		}
+		t.add(m.Name, sign(m.Unit.Symbol), m.Better.String(), what)
+	}
+	heads := []string{"METRIC", "UNIT", "DIRECTION", "MEANING"}
+	if sources {
+		heads = []string{"METRIC", "FORMULA AND SOURCE"}
+	}
+	_, err := fmt.Fprint(stdout, t.within(max(columns(stdout), helpWidth), heads...))
+	return err
+}

@@ -1,0 +1,282 @@
+package main
+
+import (
+	"bufio"
+	"context"
+	"encoding/csv"
+	"fmt"
+	"io"
+	"math"
+	"path/filepath"
+	"slices"
+	"strconv"
+
+	"rotorsieve/model"
+	"rotorsieve/model/air"
+	"rotorsieve/model/rotor"
+	"rotorsieve/model/unit"
+	"rotorsieve/report"
+	"rotorsieve/sweep"
+)
+
+const rotorHead = `rotorsieve rotor prints the curves of one propeller as CSV: advance ratio,
+speed, thrust and power coefficient, efficiency, tip Mach number and Reynolds
+number at 75 % radius, from the blade-element solution or, with --table, from
+the table that sweeps use.
+
+  rotorsieve rotor --diameter 5in --pitch 4.3in --blades 3 --rpm 20000
+  rotorsieve rotor --diameter 5in --blade myblade.csv --advance 0:1:0.1
+  rotorsieve rotor --pitch 4.3in --blades 3 --rotor-points bench.csv \
+      --draw out/rotor
+`
+
+// rotorFlags are those of one propeller in one air.
+type rotorFlags struct {
+	*flagGroups
+	diameter, pitch, chord float64
+	blades                 float64
+	blade, points          string
+	altitude, temperature  float64
+}
+
+func newRotorFlags() *rotorFlags {
+	r := &rotorFlags{flagGroups: newFlagGroups("rotor")}
+	f := r.group("Propeller")
+	f.Var(newQuantity(&r.diameter, unit.Length, bound(model.DiameterBound), "5in"), "diameter", "of the propeller")
+	f.Var(newQuantity(&r.pitch, unit.Length, unit.Range{Min: 0.001, Max: 1}, "4in"), "pitch", "of the generic blade")
+	f.Var(newQuantity(&r.blades, unit.Count, bound(model.BladesBound), "2"), "blades", "of the propeller")
+	f.Var(newQuantity(&r.chord, unit.Ratio, unit.Range{Min: 0, Max: model.ChordBound.Max}, "0"), "chord", "of the generic blade at 75 % radius over the radius; 0 takes the usual chord of the diameter")
+	f.Var(newWords(&r.blade, aFile), "blade", "CSV of your own blade, columns r/R, c/R, beta in degrees, in place of pitch and chord")
+	f.Var(newWords(&r.points, aFile), "rotor-points", pointsUsage+"; they correct the propeller. Points in axial flow, with a column J, are only drawn")
+	f = r.group("Air")
+	f.Var(newQuantity(&r.altitude, unit.Length.WithDefault("m"), bound(model.AltitudeBound), "0m"), "altitude", "above sea level")
+	f.Var(newQuantityOr("standard", 0, &r.temperature, unit.Temperature, bound(model.TemperatureBound), "standard"), "temperature", "of the air")
+	return r
+}
+
+// curves is the solution that the flags state, and the measurements of the same
+// propeller.
+type curves struct {
+	*rotor.Solver
+	measured *rotor.Specimen // nil where there are none
+	note     string          // on the correction; "" where none was asked for
+}
+
+// curves builds the blade-element solution that the flags state.
+func (r *rotorFlags) curves() (*curves, error) {
+	if r.chord != 0 {
+		if err := sweep.Chord.Check(r.chord); err != nil {
+			return nil, fmt.Errorf("--chord: %w", err)
+		}
+	}
+	g := rotor.Geometry{Diameter: r.diameter, Blades: int(r.blades)}
+	var err error
+	if r.blade != "" {
+		for _, name := range []string{"pitch", "chord"} {
+			if r.origin(name) != "default" {
+				return nil, fmt.Errorf("--%s: the blade of --blade has its own, want one of the two flags", name)
+			}
+		}
+		g.Blade, err = readBlade(r.blade)
+	} else {
+		if q := r.pitch / r.diameter; !model.PitchRatioBound.Holds(q) {
+			return nil, fmt.Errorf("--pitch: %s on a diameter of %s is a ratio of %.3g, want %g to %g", sweep.Pitch.Text(r.pitch),
+				sweep.Diameter.Text(r.diameter), q, model.PitchRatioBound.Min, model.PitchRatioBound.Max)
+		}
+		g.Blade, err = rotor.Generic(r.diameter, r.pitch, r.chord)
+	}
+	if err != nil {
+		return nil, err
+	}
+	a, err := air.Standard(r.altitude)
+	if r.temperature != 0 {
+		a, err = air.At(r.altitude, r.temperature)
+	}
+	if err != nil {
+		return nil, err
+	}
+	c := &curves{}
+	if r.points != "" {
+		if err := r.correct(c, &g); err != nil {
+			return nil, err
+		}
+	}
+	c.Solver, err = rotor.New(g, a)
+	return c, err
+}
+
+// correct calibrates the rotor by the measurements of --rotor-points: a blade of
+// the user's own by those of its diameter and blades, the generic one as sweeps do.
+func (r *rotorFlags) correct(c *curves, g *rotor.Geometry) error {
+	all, err := readSpecimens(r.points)
+	if err != nil {
+		return err
+	}
+	if r.blade != "" {
+		for i := range all {
+			s := &all[i]
+			if s.Blades != g.Blades || !sameSize(s.Diameter, g.Diameter) {
+				continue
+			}
+			if c.measured != nil {
+				return fmt.Errorf("%s:%d: another propeller of %.4g in and %d blades is on line %d, want the one that --blade describes", r.points, s.Line, s.Diameter/0.0254, s.Blades, c.measured.Line)
+			}
+			c.measured = s
+		}
+		if c.measured == nil {
+			return fmt.Errorf("%s: no propeller of %.4g in and %d blades, want measurements of the one that --blade describes", r.points, g.Diameter/0.0254, g.Blades)
+		}
+		if g.Correction, err = rotor.Calibrate(*g, c.measured.Air, c.measured.Static()); err != nil {
+			return specimenError(r.points, c.measured, err)
+		}
+		m := model.Measured{Diameter: c.measured.Diameter, Points: len(c.measured.Static())}
+		c.note = "corrected: " + model.Fit{From: &m, Correction: g.Correction}.String()
+		return nil
+	}
+	seen, err := calibrate(r.points, all)
+	if err != nil {
+		return err
+	}
+	f := model.FitOf(seen, g.Diameter, r.pitch, g.Blades, r.chord)
+	g.Correction = f.Correction
+	switch {
+	case f.From == nil:
+		c.note = fmt.Sprintf("not corrected: %s has no propeller with %d blades, a pitch ratio of %.3g and that chord", r.points, g.Blades, r.pitch/g.Diameter)
+		return nil
+	case !f.Carries():
+		c.note = fmt.Sprintf("corrected by a propeller that is a factor %.3g away in diameter, further than the %g to which measurements carry: %v", f.Ratio, model.CarryLimit, f)
+		return nil
+	}
+	c.note = "corrected: " + f.String()
+	if f.Own() {
+		c.measured = &all[slices.IndexFunc(seen, func(m model.Measured) bool { return m == *f.From })]
+	}
+	return nil
+}
+
+// sameSize says whether two diameters are one, to 1 %.
+func sameSize(a, b float64) bool { return math.Abs(a-b) <= 0.01*b }
+
+func readBlade(path string) (rotor.Blade, error) {
+	f, err := openTable(path)
+	if err != nil {
+		return rotor.Blade{}, fmt.Errorf("--blade %s: %w, want a CSV of r/R, c/R, beta", path, err)
+	}
+	defer f.Close()
+	return rotor.ReadBlade(bufio.NewReader(f), path)
+}
+
+func runRotor(_ context.Context, args []string, stdout, stderr io.Writer) error {
+	r := newRotorFlags()
+	f := r.group("Points")
+	var speeds, advances []float64
+	var table bool
+	var draw string
+	f.Var(newAxis(&speeds, unit.Rotation, spins, "5000:25000:5000"), "rpm", "speeds of rotation")
+	f.Var(newAxis(&advances, unit.Ratio, finiteAdvance, "0:1:0.05"), "advance", "advance ratios J = V/(n D)")
+	f.BoolVar(&table, "table", false, "from the table that sweeps use, in place of the direct solution")
+	f = r.group("Output")
+	f.Var(newWords(&draw, aFolder), "draw", "for rotor.png, which draws the curves from rest to zero thrust (default none)")
+	if helped, err := parseFlags(r.flagGroups, rotorHead, args, stdout); helped || err != nil {
+		return err
+	}
+	s, err := r.curves()
+	if err != nil {
+		return err
+	}
+	if s.note != "" {
+		fmt.Fprintln(stderr, "rotorsieve:", s.note)
+	}
+	at := func(J, n float64) (CT, CP float64, err error) {
+		p, err := s.Solve(J, n)
+		return p.CT, p.CP, err
+	}
+	if table {
+		t, err := rotor.NewTable(s.Solver)
+		if err != nil {
+			return err
+		}
+		nMin, nMax := t.SpeedRange()
+		Jmin, Jmax := t.AdvanceRange()
+		for _, n := range speeds {
+			if n < nMin || n > nMax {
+				return fmt.Errorf("--rpm: %.6g is outside the table's %.6g to %.6g", n*60, nMin*60, nMax*60)
+			}
+		}
+		for _, J := range advances {
+			if J < Jmin || J > Jmax {
+				return fmt.Errorf("--advance: %.4g is outside the table's %.4g to %.4g", J, Jmin, Jmax)
+			}
+		}
+		at = func(J, n float64) (CT, CP float64, err error) {
+			CT, CP = t.At(J, n)
+			return CT, CP, nil
+		}
+	}
+	if draw != "" {
+		if err := r.draw(draw, s, speeds, table, at); err != nil {
+			return err
+		}
+	}
+	w := csv.NewWriter(stdout)
+	if err := w.Write([]string{"J", "rpm", "CT", "CP", "efficiency", "tip Mach", "Re at 75 % radius"}); err != nil {
+		return err
+	}
+	g := func(v float64) string { return strconv.FormatFloat(v, 'g', 8, 64) }
+	for _, n := range speeds {
+		for _, J := range advances {
+			CT, CP, err := at(J, n)
+			if err != nil {
+				return err
+			}
+			eta := "" // a windmill has none
+			if CT > 0 && CP > 0 {
+				eta = g(rotor.Eta(J, CT, CP))
+			}
+			if err := w.Write([]string{g(J), g(n * 60), g(CT), g(CP), eta, g(s.TipMach(n)), g(s.Reynolds(n))}); err != nil {
+				return err
+			}
+		}
+	}
+	w.Flush()
+	return w.Error()
+}
+
+// draw writes rotor.png into a folder.
+func (r *rotorFlags) draw(dir string, c *curves, speeds []float64, table bool, at func(J, n float64) (CT, CP float64, err error)) error {
+	inches := func(m float64) string { return unit.Length.Unit("in").Number(m, 4) }
+	p := report.RotorCurves{
+		Propeller: fmt.Sprintf("%s × %s in, %d blades", inches(r.diameter), inches(r.pitch), int(r.blades)),
+		From:      "blade-element solution",
+		Air:       c.Air(), Diameter: r.diameter,
+		Speeds: slices.Sorted(slices.Values(speeds)),
+		At:     at, Measured: c.measured,
+	}
+	if r.blade != "" {
+		p.Propeller = fmt.Sprintf("%s in, %d blades of %s", inches(r.diameter), int(r.blades), filepath.Base(r.blade))
+	}
+	if table {
+		p.From = "table of the blade-element solution"
+	}
+	if c.Geometry().Correction != (rotor.Correction{}) {
+		p.From += " · corrected by measurement"
+	}
+	if _, err := report.WriteRotor(dir, &p); err != nil {
+		return fmt.Errorf("--draw %s: %w", dir, cause(err))
+	}
+	return nil
+}
+
+func spins(n float64) error {
+	if !(n > 0) {
+		return fmt.Errorf("%g rpm is not above 0", n*60)
+	}
+	return nil
+}
+
+func finiteAdvance(J float64) error {
+	if J < -0.5 || J > 3 {
+		return fmt.Errorf("advance ratio %g is outside -0.5 to 3", J)
+	}
+	return nil
+}

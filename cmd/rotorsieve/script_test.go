@@ -1,0 +1,43 @@
+package main
+
+import (
+	"os"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){
+		"rotorsieve": func() { main() },
+	})
+}
+
+// Whole commands: testdata/script holds what is typed and what must come of it.
+func TestScripts(t *testing.T) {
+	testscript.Run(t, testscript.Params{
+		Dir: "testdata/script",
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){
+			// status N rotorsieve ARGS... runs the command and compares its exit status.
+			"status": status,
+		},
+		UpdateScripts: os.Getenv("UPDATE_SCRIPTS") != "",
+	})
+}
+
+func status(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 2 {
+		ts.Fatalf("usage: status N command...")
+	}
+	want := args[0]
+	err := ts.Exec(args[1], args[2:]...)
+	got := "0"
+	if e, ok := err.(interface{ ExitCode() int }); ok {
+		got = string(rune('0' + e.ExitCode()))
+	} else if err != nil {
+		ts.Fatalf("%v", err)
+	}
+	if got != want {
+		ts.Fatalf("exit status %s, want %s", got, want)
+	}
+}

@@ -1,0 +1,235 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"time"
+
+	"github.com/spf13/pflag"
+	"golang.org/x/term"
+
+	"rotorsieve/model/unit"
+	"rotorsieve/report"
+	"rotorsieve/sweep"
+)
+
+const sweepHead = `rotorsieve sweep runs a study: every design of the grid goes through the model,
+and the best of each weight class are ranked, mapped and written up.
+
+  rotorsieve sweep --class 249g --dry-run
+  rotorsieve sweep --class 249g
+  rotorsieve sweep @configs/ridge-scout.flags --payload 40g --name laden
+`
+
+// studyName is what a folder may be called on any system.
+var studyName = regexp.MustCompile(`^[A-Za-z0-9][A-Za-z0-9._-]{0,63}$`)
+
+func runSweep(ctx context.Context, args []string, stdout, stderr io.Writer) error {
+	s := newStudyFlags("sweep", sweepDefaults)
+	f := s.group("Output")
+	s.output(f)
+	var o sweepOptions
+	o.declare(s.flagGroups, f)
+	if helped, err := parseFlags(s.flagGroups, sweepHead, args, stdout); helped || err != nil {
+		return err
+	}
+	if err := o.check(); err != nil {
+		return err
+	}
+	if s.name == "" {
+		s.name = nameFrom(args)
+	}
+	if !studyName.MatchString(s.name) {
+		return fmt.Errorf("--name: %q, want up to 64 letters, digits, dots, dashes and underscores, beginning with a letter or digit", s.name)
+	}
+	if o.out == "" {
+		o.out = filepath.Join("out", s.name)
+		if !o.place.Whole() {
+			o.out = filepath.Join(o.out, fmt.Sprintf("shard-%05d-of-%05d", o.place.K, o.place.Of))
+		}
+	}
+	st, err := s.study()
+	if err != nil {
+		return err
+	}
+	if o.dry {
+		return dryRun(stdout, st, s, &o)
+	}
+	home, err := claim(o.out, o.force, o.resume)
+	if err != nil {
+		return err
+	}
+	defer home.release()
+	r := report.Run{Study: st, Version: programVersion(), Started: time.Now()}
+	r.Figures, r.DPI = s.drawn(), s.dpi
+	r.Flags, r.Defaults = s.effective(st)
+	r.Host, _ = os.Hostname()
+
+	if !o.quiet && st.Grid.Size() > worthEstimating {
+		about, err := sweep.Estimate(st, o.workers, 500*time.Millisecond)
+		if err != nil {
+			return err
+		}
+		fmt.Fprintf(stderr, "%s: about %s on this machine\n", st.Name, spell(about/time.Duration(o.place.Of)))
+	}
+	opt := sweep.Options{Workers: o.workers, Shard: o.place, Resume: o.resume, Flags: r.Flags,
+		Checkpoint: home.path(checkpointName), Interval: o.interval, MaxTime: o.most}
+	var p *progress
+	if !o.quiet {
+		p = newProgress(stderr, st, o.place)
+		opt.Progress, opt.Every = p.show, p.every
+		defer p.clear()
+	}
+	r.Result, err = sweep.Run(ctx, st, opt)
+	if err != nil {
+		return err
+	}
+	if ctx.Err() != nil {
+		if p != nil {
+			p.clear()
+		}
+		fmt.Fprintf(stderr, "rotorsieve: interrupted with %s of %s designs judged; --resume goes on from %s\n",
+			grouped(r.Result.Done), grouped(r.Result.Share), opt.Checkpoint)
+		return errFindings
+	}
+	if p != nil {
+		p.end()
+	}
+	if !o.place.Whole() {
+		return shardDone(&r, home, stdout)
+	}
+	return finish(&r, home, o.format, stdout)
+}
+
+// worthEstimating is the size of grid from which a run says beforehand how long
+// it will take.
+const worthEstimating = 100_000_000
+
+// spell prints a time as a person would say it.
+func spell(d time.Duration) string {
+	switch s := d.Seconds(); {
+	case s < 90:
+		return fmt.Sprintf("%.0f s", s)
+	case s < 90*60:
+		return fmt.Sprintf("%.0f min", s/60)
+	case s < 48*3600:
+		return fmt.Sprintf("%.0f h", s/3600)
+	case s < 2*365*86400:
+		return fmt.Sprintf("%.0f days", s/86400)
+	default:
+		return fmt.Sprintf("%.0f years", s/(365.25*86400))
+	}
+}
+
+// sweepOptions are the flags of a run that do not change what it finds.
+type sweepOptions struct {
+	out, format, shard   string
+	workers              int
+	quiet, force, resume bool
+	dry                  bool
+	every, maxTime       float64 // s
+	place                sweep.Shard
+	interval, most       time.Duration
+}
+
+func (o *sweepOptions) declare(g *flagGroups, f *pflag.FlagSet) {
+	f.Var(newWords(&o.out, aFolder), "out", "for the results (default out/NAME)")
+	f.BoolVar(&o.force, "force", false, "replace what an earlier run left in that folder")
+	f.Var(newFormat(&o.format), "format", "of what is printed at the end: text or json")
+	f = g.group("Run")
+	f.BoolVar(&o.dry, "dry-run", false, "print what would be run, with its time and memory, and run and write nothing")
+	f.Var(newNumber(&o.workers, 0, 4096, 0), "workers", "processors to use; 0 for all")
+	f.BoolVar(&o.quiet, "quiet", false, "no progress")
+	f.BoolVar(&o.resume, "resume", false, "go on with an unfinished run in that folder, or begin one")
+	f.Var(newQuantity(&o.every, unit.Time.WithDefault("s"), unit.Range{Min: 0.001, Max: 1e6}, "30s"), "checkpoint-every", "time between checkpoints: what a crash can lose")
+	f.Var(newQuantity(&o.maxTime, unit.Time.WithDefault("s"), unit.Range{Min: 0, Max: 1e8}, "0s"), "max-time", "end after this time with a report of what is done; 0 for never")
+	f.Var(newWords(&o.shard, "share"), "shard", "run the K-th of N equal shares, K/N; auto or auto/N takes K from a Slurm job array or a Kubernetes indexed job")
+}
+
+func (o *sweepOptions) check() error {
+	if o.force && o.resume {
+		return errors.New("--force starts afresh and --resume goes on, want one of them")
+	}
+	if o.dry && o.format != "text" {
+		return fmt.Errorf("--dry-run prints text alone, want it without --format %s", o.format)
+	}
+	o.place = sweep.Shard{K: 1, Of: 1}
+	if o.shard != "" {
+		var err error
+		if o.place, err = sweep.ParseShard(o.shard, nil); err != nil {
+			return fmt.Errorf("--shard: %w", err)
+		}
+	}
+	seconds := func(s float64) time.Duration { return time.Duration(s * float64(time.Second)) }
+	o.interval, o.most = seconds(o.every), seconds(o.maxTime)
+	return nil
+}
+
+// shardDone ends a shard: its state is its result.
+func shardDone(r *report.Run, home *folder, stdout io.Writer) error {
+	k := r.Result
+	fmt.Fprintf(stdout, "%s shard %v: %s of %s designs judged\n", r.Study.Name, k.Shard, grouped(k.Done), grouped(k.Share))
+	fmt.Fprintf(stdout, "Written:\n  %s\n", home.path(checkpointName))
+	if !k.Complete {
+		fmt.Fprintln(stdout, "The shard is not finished: --resume goes on.")
+		return errFindings
+	}
+	fmt.Fprintln(stdout, "rotorsieve merge joins the shards once all are there.")
+	return nil
+}
+
+// finish writes and prints the report of a run.
+func finish(r *report.Run, home *folder, format string, stdout io.Writer) error {
+	files, err := r.Write(home.dir)
+	if err != nil {
+		return fmt.Errorf("--out %s: %w", home.dir, err)
+	}
+	if r.Result.Complete {
+		if err := home.finish(); err != nil {
+			return err
+		}
+	}
+	if format == "json" {
+		err = r.PrintJSON(stdout)
+	} else {
+		r.Print(stdout, columns(stdout))
+		fmt.Fprintln(stdout, "\nWritten:")
+		for _, name := range files {
+			fmt.Fprintln(stdout, "  "+name)
+		}
+	}
+	if err != nil {
+		return err
+	}
+	if !r.Result.Complete {
+		return errFindings
+	}
+	return nil
+}
+
+// nameFrom takes the name of a study from its first flag file.
+func nameFrom(args []string) string {
+	for _, a := range args {
+		if strings.HasPrefix(a, "@") {
+			base := filepath.Base(a[1:])
+			return strings.TrimSuffix(base, filepath.Ext(base))
+		}
+	}
+	return "study"
+}
+
+// columns is the width of a terminal, or 100 where the output is none.
+func columns(w io.Writer) int {
+	if f, ok := w.(*os.File); ok {
+		if n, _, err := term.GetSize(int(f.Fd())); err == nil && n > 0 {
+			return n
+		}
+	}
+	return 100
+}

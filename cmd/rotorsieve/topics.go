@@ -1,0 +1,243 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"rotorsieve/model"
+	"rotorsieve/model/unit"
+	"rotorsieve/report"
+	"rotorsieve/sweep"
+)
+
+// topic is what help says of something that several commands share. Its text is
+// written as the prose of a manual is.
+type topic struct {
+	name, line string
+	text       func() string
+}
+
+var topics = []topic{
+	{"units", "how quantities are written, and the units of each kind", unitsText},
+	{"ranges", "how the values of an axis are written, and the axes", rangesText},
+	{"requirements", "what a feasible design keeps, and the order of the checks", requirementsText},
+	{"merit", "what ranks the feasible designs, and what can", meritText},
+	{"files", "flag files, tables that are read, and what a run leaves", filesText},
+}
+
+func unitsText() string {
+	var b strings.Builder
+	b.WriteString(`A quantity is a number with its unit: 3.25in, 249g, 6min, 1600m, 35degC, 450mAh.
+The number is decimal, with an exponent where one is wanted (2.5e-3). Units are
+ASCII and tell upper from lower case. A unit of another kind is refused, so that
+--diameter 5g is an error.
+
+A number alone takes the unit in which the default of its flag is written, or
+its metric is listed: --diameter 5 is 5 in, --altitude 1600 is 1600 m, and
+hover-time>=6 is 6 min. Only per cent is always written: 0.65 is 65%. Of each
+kind the usual unit comes first in the list below.
+
+Decimal text is converted exactly and rounded once: 3in, 76.2mm and 0.0762m are
+the same diameter. Files for machines are in SI units, or name the unit.
+
+`)
+	var t textTable
+	for _, k := range unit.Kinds {
+		symbols := []string{sign(k.Default().Symbol)}
+		for _, u := range k.Units() {
+			if u.Symbol != k.Default().Symbol {
+				symbols = append(symbols, sign(u.Symbol))
+			}
+		}
+		t.add(k.Name(), strings.Join(symbols, "  "))
+	}
+	b.WriteString(t.text("KIND", "UNITS"))
+	b.WriteString(`
+A stator size is the trade's code: 2207 is 22 mm across and 7 mm high, 2306.5 is
+23 mm by 6.5 mm.
+
+  rotorsieve explain --diameter 127mm --altitude 5000ft
+`)
+	return b.String()
+}
+
+// sign is a unit's symbol, or what stands for none.
+func sign(symbol string) string {
+	if symbol == "" {
+		return "-"
+	}
+	return symbol
+}
+
+func rangesText() string {
+	var b strings.Builder
+	b.WriteString(`The values of an axis are written one by one, as a range first:last:step, or
+both, with commas between:
+
+  --diameter 5in                    one value
+  --cells 3,4,6                     a list
+  --diameter 3:6:0.25in             a range, 3 in to 6 in by 0.25 in
+  --capacity 300mAh,450:1300:50mAh  a value and a range
+
+The unit at the end of a range holds for its three numbers. The step must land
+on the last value: 3:6:0.7in is an error that names 5.8in and 6.5in, which would
+fit. No value may be given twice, and an axis has up to 1,000,000 of them. A
+later flag replaces the values of an earlier one.
+
+The grid is the product of all axes; each of its points is a design. Pitch is
+stated as such or over the diameter, whichever flag comes last.
+
+`)
+	var t textTable
+	for _, d := range sweep.AxisDefs {
+		def := sweepDefaults[d]
+		if d == sweep.Pitch {
+			def = ""
+		}
+		t.add(d.Name, strings.ReplaceAll(def, ",", ", "), d.Meaning)
+	}
+	b.WriteString(t.text("AXIS", "OF SWEEP, BY DEFAULT", "MEANING"))
+	b.WriteString(`
+  rotorsieve sweep --diameter 3:5:0.25in --kv 1400:4200:200 --dry-run
+`)
+	return b.String()
+}
+
+func requirementsText() string {
+	var b strings.Builder
+	b.WriteString(`A requirement bounds a metric: METRIC>=VALUE or METRIC<=VALUE. In a shell it
+wants quotes, since > and < mean something there; in a flag file it does not.
+
+  rotorsieve sweep --require 'hover-time>=6min,auw<=240g' --dry-run
+
+A study has default requirements. One of your own on the same metric and side
+replaces the default; to lift one, put the bound where nothing reaches it.
+
+`)
+	var t textTable
+	for _, r := range sweep.DefaultRequirements() {
+		t.add(requirementText(r), r.Metric.Meaning)
+	}
+	b.WriteString(t.text("DEFAULT", "MEANING"))
+	b.WriteString(`
+A design is checked in a fixed order and counted at the first gate that it does
+not pass: the weight class; then whether hover and full throttle exist; then the
+requirements, cheap metrics first, in the order given among those that cost
+alike. The count of every gate is in the results and adds up to the grid.
+
+The metrics, each after what must be computed for it:
+
+`)
+	t = textTable{}
+	for stage := range model.StageExplain + 1 {
+		var names []string
+		for _, m := range model.Metrics {
+			if m.Stage == stage {
+				names = append(names, m.Name)
+			}
+		}
+		t.add(stageNames[stage], strings.Join(names, ", "))
+	}
+	b.WriteString(t.text("NEEDS", "METRICS"))
+	b.WriteString(`
+rotorsieve metrics says what they mean.
+`)
+	return b.String()
+}
+
+// stageNames say what must be computed for a metric.
+var stageNames = map[model.Stage]string{
+	model.StageMass: "masses", model.StageOperate: "hover and full throttle", model.StageEndure: "discharge",
+	model.StageFlight: "flight", model.StageExplain: "explain alone",
+}
+
+func meritText() string {
+	var b strings.Builder
+	b.WriteString(`The merit ranks the feasible designs of a weight class. It is the weighted mean
+of terms METRIC:WEIGHT:WORST:BEST; each metric is mapped in a line from 0 at
+WORST to 1 at BEST, and no further than either. A metric past BEST counts no
+more: choose ranges that reach past what designs attain. Weights are relative to
+their sum.
+
+  rotorsieve sweep --merit range:0.4:1km:9km,auw:0.6:300g:200g --dry-run
+
+The default:
+
+`)
+	for _, t := range sweep.DefaultMerit() {
+		fmt.Fprintf(&b, "  %s\n", termText(t))
+	}
+	b.WriteString(`
+A metric that is better when lower takes its WORST above its BEST, as auw does
+here. One that is neither takes them in the order you mean.
+
+In place of a merit, --like ranks by how alike a design feels to a craft that
+you state, by its design or by the metrics that are compared:
+
+  rotorsieve sweep --like diameter=5in,stator=2207,kv=1750 --dry-run
+
+What a merit can be made of:
+
+`)
+	var t textTable
+	for _, d := range []model.Direction{model.Higher, model.Lower, model.Neither} {
+		var names []string
+		for _, m := range model.Metrics {
+			if m.Better == d && inSweep(m) {
+				names = append(names, m.Name)
+			}
+		}
+		t.add(d.String(), strings.Join(names, ", "))
+	}
+	b.WriteString(t.text("DIRECTION", "METRICS"))
+	b.WriteString(`
+rotorsieve metrics says what they mean, and their units.
+`)
+	return b.String()
+}
+
+func filesText() string {
+	var b strings.Builder
+	b.WriteString(`A flag file is given as @FILE among the flags of a command, and its flags stand
+in its place. It has one flag a line, as --name value or --name=value; the value
+is the rest of the line as it stands, without quotes. Blank lines and lines that
+begin with # are skipped, and @FILE on a line takes in another file, relative to
+the one it stands in. An error says file and line.
+
+  # a study of my own
+  --class 249g=pocket,500g=bag
+  --require hover-time>=6min
+  --payload 0g,25g
+
+Later flags win. A list is gathered within one file, or within the command line,
+and replaced by the next.
+
+`)
+	b.WriteString("What a run leaves in out/NAME, or the folder of --out:\n\n")
+	var t textTable
+	t.add(report.WorkbookName, "the workbook: mission and answer, rankings with every metric, the tally of gates, all constants with their sources")
+	t.add("figures/*.png", "the pictures; --figures chooses")
+	t.add(report.RankingName, "the ranking in full precision, SI units in the header")
+	t.add(report.FrontName, "the designs that none other beats in the metrics of --front")
+	t.add(report.SizeName, "the best merit by all-up weight and diameter")
+	t.add(report.FlagsName, "a flag file that runs the study again")
+	t.add(report.RecordName, "the record of the run: versions, grid, tally, timings, files with their sizes")
+	t.add(checkpointName, "the state of a run that is not finished, for --resume and merge")
+	b.WriteString(t.text("FILE", "HOLDS"))
+	b.WriteString(`
+All but the record are the same bytes whenever a study is run again. Files are
+replaced whole or not at all.
+
+Tables that are read are CSV with a header; lines that begin with # are skipped.
+
+`)
+	t = textTable{}
+	t.add("--rotor-points", "propellers measured at rest or in axial flow, one point a row: diameter_in, pitch_in, blades, rpm; thrust_N or thrust_g; power_W (at the shaft) or torque_Nm; and where known chord, J, altitude_m, temperature_degC")
+	t.add("--blade", "a blade of your own, one station a row: r/R and c/R (radius and chord over the tip radius) and beta (pitch angle in degrees), from r/R 0.25 or less to 0.95 or more")
+	b.WriteString(t.text("FLAG", "COLUMNS"))
+	b.WriteString(`
+  rotorsieve sweep @configs/quarter-kilo.flags --dry-run
+  rotorsieve rotor --diameter 5in --blade myblade.csv --rpm 20000
+`)
+	return b.String()
+}

@@ -1,0 +1,208 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"rotorsieve/model/unit"
+	"rotorsieve/sweep"
+)
+
+func TestQuantityOr(t *testing.T) {
+	var kelvin float64
+	q := newQuantityOr("standard", 0, &kelvin, unit.Temperature, unit.Range{Min: 223.15, Max: 333.15}, "standard")
+	for _, c := range []struct {
+		text string
+		want float64
+	}{
+		{"35degC", 308.15}, {" standard ", 0}, {"-10", 263.15},
+	} {
+		if err := q.Set(c.text); err != nil {
+			t.Error(err)
+		} else if kelvin != c.want || q.String() != strings.TrimSpace(c.text) {
+			t.Errorf("%q sets %v and prints %q, want %v", c.text, kelvin, q, c.want)
+		}
+	}
+	for _, c := range []struct{ text, want string }{
+		{"warm", `"warm": no number, want a temperature such as 35degC or 308.15K, or standard`},
+		{"90degC", `"90degC": 90degC is out of bounds, want -50degC to 60degC`},
+	} {
+		if err := q.Set(c.text); err == nil || err.Error() != c.want {
+			t.Errorf("%q:\n got %v\nwant %s", c.text, err, c.want)
+		}
+	}
+	if kelvin != 263.15 || q.String() != "-10" {
+		t.Errorf("an error changed the value to %v, %q", kelvin, q)
+	}
+}
+
+func TestAxisCheck(t *testing.T) {
+	var values []float64
+	even := func(v float64) error {
+		if int(v)%2 != 0 {
+			return fmt.Errorf("%g cells is odd", v)
+		}
+		return nil
+	}
+	a := newAxis(&values, unit.Cells, even, "4S")
+	if err := a.Set("2,6S"); err != nil {
+		t.Fatal(err)
+	}
+	if err := a.Set("2:5:1S"); err == nil || err.Error() != `"2:5:1S": 3 cells is odd` {
+		t.Errorf("got %v", err)
+	}
+	if diff := cmp.Diff([]float64{2, 6}, values); diff != "" || a.String() != "2,6S" {
+		t.Errorf("an error changed the axis to %q (-want +got):\n%s", a, diff)
+	}
+}
+
+func TestWrongDefaultPanics(t *testing.T) {
+	defer func() {
+		if recover() == nil {
+			t.Error("a default of 5g was taken for a length")
+		}
+	}()
+	newQuantity(new(float64), unit.Length, unbounded, "5g")
+}
+
+func TestClasses(t *testing.T) {
+	var got []sweep.Class
+	l := newClasses(&got)
+	for _, text := range []string{"249g=hut scout, 500", "0.55lb = as in the rules"} {
+		if err := l.Set(text); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want := []sweep.Class{
+		{Limit: 0.249, Label: "249g", Note: "hut scout"},
+		{Limit: 0.5, Label: "500g"},
+		{Limit: 0.2494758035, Label: "0.55lb", Note: "as in the rules"},
+	}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Errorf("classes (-want +got):\n%s", diff)
+	}
+	if s := l.String(); s != "249g=hut scout,500,0.55lb = as in the rules" {
+		t.Errorf("prints %q", s)
+	}
+}
+
+func TestRequirements(t *testing.T) {
+	var got []sweep.Requirement
+	l := newRequirements(&got, "thrust-to-weight>=2")
+	if err := l.Set("hover-time >= 6, auw<=240g"); err != nil {
+		t.Fatal(err)
+	}
+	if err := l.Set("battery-fraction<=0.4"); err != nil {
+		t.Fatal(err)
+	}
+	var texts []string
+	for _, r := range got {
+		texts = append(texts, fmt.Sprint(r.Metric.Name, " ", r.AtLeast, " ", r.Bound))
+	}
+	want := []string{"hover-time true 360", "auw false 0.24", "battery-fraction false 0.4"}
+	if diff := cmp.Diff(want, texts); diff != "" {
+		t.Errorf("requirements (-want +got):\n%s", diff)
+	}
+	if err := l.Set("none"); err != nil || len(got) != 0 || l.String() != "none" {
+		t.Errorf("none leaves %v, prints %q, error %v", got, l, err)
+	}
+}
+
+func TestMerit(t *testing.T) {
+	var got sweep.Merit
+	l := newMerit(&got, "hover-time:1:4min:12min")
+	if err := l.Set("hover-time:0.4:240s:12, auw:60%:1kg:100g"); err != nil {
+		t.Fatal(err)
+	}
+	var texts []string
+	for _, m := range got {
+		texts = append(texts, fmt.Sprint(m.Metric.Name, " ", m.Weight, " ", m.Worst, " ", m.Best))
+	}
+	want := []string{"hover-time 0.4 240 720", "auw 0.6 1 0.1"}
+	if diff := cmp.Diff(want, texts); diff != "" {
+		t.Errorf("merit (-want +got):\n%s", diff)
+	}
+}
+
+func TestMaps(t *testing.T) {
+	var got []sweep.MapSpec
+	l := newMaps(&got)
+	for _, text := range []string{"diameter,kv", "diameter, kv : hover-time"} {
+		if err := l.Set(text); err != nil {
+			t.Fatal(err)
+		}
+	}
+	var names []string
+	for _, m := range got {
+		names = append(names, m.Name())
+	}
+	if diff := cmp.Diff([]string{"diameter-kv", "diameter-kv-hover-time"}, names); diff != "" {
+		t.Errorf("maps (-want +got):\n%s", diff)
+	}
+}
+
+// What values gives makes the same list again: a run can be repeated from it.
+func TestListValuesRoundTrip(t *testing.T) {
+	var a, b []sweep.MapSpec
+	for _, texts := range [][]string{{"diameter,kv", "cells,kv:hover-time"}, {}} {
+		first, second := newMaps(&a, texts...), newMaps(&b, "diameter,payload")
+		for _, text := range first.values() {
+			if err := second.Set(text); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if diff := cmp.Diff(fmt.Sprint(first), fmt.Sprint(second)); diff != "" || len(a) != len(b) {
+			t.Errorf("%v maps became %v: %s", a, b, diff)
+		}
+	}
+}
+
+func TestListErrors(t *testing.T) {
+	set := map[string]func(string) error{
+		"class":       newClasses(new([]sweep.Class)).Set,
+		"requirement": newRequirements(new([]sweep.Requirement)).Set,
+		"merit":       newMerit(new(sweep.Merit)).Set,
+		"map":         newMaps(new([]sweep.MapSpec)).Set,
+	}
+	for _, c := range []struct{ flag, text, want string }{
+		{"class", "", `"": nothing where class was wanted`},
+		{"class", "249g,", `"249g,": nothing where class was wanted`},
+		{"class", "249g=", `"249g=": no name after =, want a class such as 249g or 249g=scout`},
+		{"class", "0g", `"0g": a class limit is above 0, want one such as 249g`},
+		{"class", "5in", `"5in": in is a unit of length, want a mass such as 249g or 1.2kg`},
+		{"class", "none", `"none": no number, want a mass such as 249g or 1.2kg`},
+		{"class", "249g,249g=scout", `"249g=scout" beside "249g": the same limit twice, want each class once`},
+		{"requirement", "hover-time", `"hover-time": neither >= nor <=, want METRIC>=VALUE or METRIC<=VALUE, such as hover-time>=6min, in quotes on a command line`},
+		{"requirement", "hover-tme>=6min", `no metric "hover-tme", did you mean hover-time?`},
+		{"requirement", "hover-time>=6m", `hover-time: "6m": m is a unit of length, want a time such as 8min or 30s`},
+		{"requirement", "hover-time>=", `hover-time: "": empty, want a time such as 8min or 30s`},
+		{"requirement", "auw<=200g,auw<=240g", `"auw<=240g" beside "auw<=200g": the same bound twice, want each once`},
+		{"requirement", "auw>=240g,auw<=200g", `"auw<=200g" beside "auw>=240g": no value keeps both bounds`},
+		{"requirement", "auw<=240g,none", `"none": neither >= nor <=, want METRIC>=VALUE or METRIC<=VALUE, such as hover-time>=6min, in quotes on a command line`},
+		{"merit", "hover-time:0.4", `"hover-time:0.4": 2 parts, want METRIC:WEIGHT:WORST:BEST, such as hover-time:0.4:4min:12min`},
+		{"merit", "hover-time:0:4min:12min", `weight of hover-time: "0" is not above 0, want a number such as 0.4`},
+		{"merit", "hover-time:x:4min:12min", `weight of hover-time: "x": no number, want a number such as 0.85 or 85%`},
+		{"merit", "hover-time:1:4g:12min", `worst of hover-time: "4g": g is a unit of mass, want a time such as 8min or 30s`},
+		{"merit", "hover-time:1:4min:", `best of hover-time: "": empty, want a time such as 8min or 30s`},
+		{"merit", "hover-time:1:60s:1min", `"hover-time:1:60s:1min": worst and best of hover-time are the same, want two values`},
+		{"merit", "hover-time:1:12min:4min", `"hover-time:1:12min:4min": of hover-time higher is better, want worst before best`},
+		{"merit", "auw:1:100g:1kg", `"auw:1:100g:1kg": of auw lower is better, want worst before best`},
+		{"merit", "auw:1:2kg:1kg,auw:1:3kg:1kg", `"auw:1:3kg:1kg" beside "auw:1:2kg:1kg": the same metric twice, want each once`},
+		{"map", "diameter", `"diameter": not two axes, want AXIS,AXIS or AXIS,AXIS:METRIC, such as diameter,kv:hover-time`},
+		{"map", "diameter,kv,cells", `"diameter,kv,cells": not two axes, want AXIS,AXIS or AXIS,AXIS:METRIC, such as diameter,kv:hover-time`},
+		{"map", "diametr,kv", `no axis "diametr", did you mean diameter?`},
+		{"map", "wingspan,kv", `no axis "wingspan", want one of diameter, pitch, pitch-ratio, blades, chord, stator, kv, cells, capacity, payload`},
+		{"map", "kv,kv", `"kv,kv": the same axis twice, want two axes such as diameter,kv`},
+		{"map", "kv,cells:hover-tim", `no metric "hover-tim", did you mean hover-time?`},
+	} {
+		err := set[c.flag](c.text)
+		if err == nil {
+			t.Errorf("%s %q: no error, want %s", c.flag, c.text, c.want)
+		} else if err.Error() != c.want {
+			t.Errorf("%s %q:\n got %s\nwant %s", c.flag, c.text, err, c.want)
+		}
+	}
+}
