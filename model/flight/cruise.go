@@ -20,7 +20,7 @@ const (
 )
 
 func (l Limit) String() string {
-	return [...]string{"full throttle", "propeller speed", "pack current", "controller current", "tilt"}[l]
+	return [...]string{"full throttle", "propeller speed", "pack current or voltage", "controller current", "tilt"}[l]
 }
 
 // Cruise is steady level flight.
