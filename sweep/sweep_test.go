@@ -416,3 +416,60 @@ func TestNothingFeasible(t *testing.T) {
 		t.Errorf("got %+v", c.Nearest)
 	}
 }
+
+// Gates stand in one order: mass, operating points, then requirements by what
+// must be computed for them, and as given within that.
+func TestGateOrder(t *testing.T) {
+	s := study(t, small(t, nil))
+	s.Require = nil
+	for _, name := range []string{"top-speed", "hover-time", "hover-throttle", "tip-mach", "disk-loading"} {
+		s.Require = append(s.Require, Requirement{Metric: metric(t, name), AtLeast: true})
+	}
+	var got []string
+	for _, g := range s.Gates() {
+		got = append(got, g.Name)
+	}
+	want := []string{"class", "no-operating-point", "disk-loading", "hover-throttle", "tip-mach", "hover-time", "top-speed"}
+	if !slices.Equal(got, want) {
+		t.Errorf("gates %v, want %v", got, want)
+	}
+}
+
+// Designs of equal merit rank by their index, the lower first, whatever is kept.
+func TestTies(t *testing.T) {
+	s := study(t, small(t, nil))
+	s.Merit = Merit{{Metric: metric(t, "hover-time"), Weight: 1, Worst: 0, Best: 1e-3}} // all at 1
+	for _, top := range []int{7, 1000} {
+		s.Top = top
+		r := run(t, s, Options{Workers: 3})
+		last := -1
+		for _, x := range r.Classes[1].Ranking {
+			if x.Score != 1 || int(x.Index) <= last {
+				t.Fatalf("index %d with merit %v after index %d", x.Index, x.Score, last)
+			}
+			last = int(x.Index)
+		}
+		var first uint64
+		for first = 0; ; first++ {
+			c, err := NewEvaluator(s).Craft(first, s.Classes[1])
+			if err == nil && c.Mass <= s.Classes[1].Limit && kept(s, c) {
+				break
+			}
+		}
+		if got := r.Classes[1].Ranking[0].Index; got != first {
+			t.Errorf("the best of equals is design %d, want %d", got, first)
+		}
+		if b := r.Classes[1].Leaders[0]; b.Index != first {
+			t.Errorf("the leader of the first diameter is design %d, want %d", b.Index, first)
+		}
+	}
+}
+
+func kept(s *Study, c *model.Craft) bool {
+	for _, r := range s.Require {
+		if !r.Kept(r.Metric.Of(c)) {
+			return false
+		}
+	}
+	return true
+}
