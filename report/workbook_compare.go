@@ -121,15 +121,7 @@ func (b *comparisonBook) summary() {
 	p.gap()
 
 	p.section("The best design of each class and run")
-	heads := []string{"Class", "Run"}
-	var numbers []int
-	for _, c := range columns {
-		heads = append(heads, c.Head)
-		if c.Number != "" {
-			numbers = append(numbers, len(heads))
-		}
-	}
-	p.head(heads, numbers...)
+	p.headColumns(columns, "Class", "Run")
 	var marks []string
 	for n, limit := range b.limits() {
 		for i, s := range b.Comparison.sides(limit) {

@@ -245,6 +245,19 @@ func (p *page) marked() {
 	}
 }
 
+// headColumns writes the heads of a table of designs after those that come first.
+func (p *page) headColumns(columns []answer, first ...string) {
+	heads := first
+	var numbers []int
+	for _, c := range columns {
+		heads = append(heads, c.Head)
+		if c.Number != "" {
+			numbers = append(numbers, len(heads))
+		}
+	}
+	p.head(heads, numbers...)
+}
+
 // head writes the heads of a table, one a column from the first, those of
 // numbers aligned right as the numbers are.
 func (p *page) head(heads []string, numbers ...int) {

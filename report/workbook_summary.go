@@ -131,15 +131,7 @@ func (b *review) answerTable(p *page, columns []answer) {
 		what += " and payload"
 	}
 	p.section(what)
-	heads := []string{"Class"}
-	var numbers []int
-	for _, c := range columns {
-		heads = append(heads, c.Head)
-		if c.Number != "" {
-			numbers = append(numbers, len(heads))
-		}
-	}
-	p.head(heads, numbers...)
+	p.headColumns(columns, "Class")
 	var marks []string
 	line := func(f *finding, e *entry) {
 		class := className(f.Class)
