@@ -1,6 +1,7 @@
 package rotor
 
 import (
+	"fmt"
 	"math"
 
 	"rotorsieve/model/basis"
@@ -75,12 +76,29 @@ const (
 	chordPower    = -0.30
 )
 
-// Spreads of one standard deviation for Calibrate.
+// Spreads of one standard deviation for Calibrate. The trend is that of the
+// errors of ln CT and ln CP at rest with ln n.
 const (
 	pitchSpread   = 1.5 * deg
 	dragSpread    = 0.20
 	chordSpread   = 0.10
 	measureSpread = 0.02
+	trendSpread   = 0.08
+)
+
+// What differs for the generic blade: means that go with ln(D/8 in), D kept
+// within sizes that many measured propellers have, and wider spreads.
+const (
+	genericPitch       = 0.35 * deg
+	genericPitchSize   = 1.8 * deg
+	genericDragSize    = -0.27
+	genericChord       = -0.04
+	genericChordSize   = -0.08
+	genericDragSpread  = 0.30
+	genericChordSpread = 0.15 // of a default chord
+	genericSize        = 8 * 0.0254
+	genericSmallest    = 3 * 0.0254
+	genericLargest     = 19 * 0.0254
 )
 
 // carriedShare is the share of a correction that carries to another size.
@@ -107,7 +125,7 @@ func Basis() []basis.Constant {
 		median   = "median of the scanned blades of Brandt, Deters, Ananda, Dantsker, Selig, UIUC Propeller Database, Vols 1-3"
 	)
 	p := &section
-	return []basis.Constant{
+	all := []basis.Constant{
 		{Symbol: "eta", Value: p.eta, Meaning: "lift slope over 2 pi at Re 100 000", Source: fit},
 		{Symbol: "nl", Value: p.nl, Meaning: "exponent of the lift slope with Reynolds number", Source: fit},
 		{Symbol: "alpha0", Value: p.alpha0 / deg, Unit: "°", Meaning: "angle of zero lift from the chord line", Source: fit},
@@ -142,7 +160,26 @@ func Basis() []basis.Constant {
 		{Symbol: "s_beta", Value: pitchSpread / deg, Unit: "°", Meaning: "spread of the pitch angle between propellers of one name, the prior of a calibration", Source: scatter},
 		{Symbol: "s_cd", Value: 100 * dragSpread, Unit: "%", Meaning: "spread of the section drag, the prior of a calibration", Source: scatter},
 		{Symbol: "s_c", Value: 100 * chordSpread, Unit: "%", Meaning: "spread of the chord, the prior of a calibration", Source: scatter},
+		{Symbol: "b_beta", Value: genericPitch / deg, Unit: "°", Meaning: "mean correction of the pitch angle of the generic blade of an 8 in propeller, the prior of a calibration", Source: fit},
+		{Symbol: "k_beta", Value: genericPitchSize / deg, Unit: "°", Meaning: "its gain with ln D, D from 3 to 19 in", Source: fit},
+		{Symbol: "k_cd", Value: genericDragSize, Meaning: "gain of the mean correction of ln drag of the generic blade with ln D", Source: fit},
+		{Symbol: "b_c", Value: genericChord, Meaning: "mean correction of ln chord of the generic blade of an 8 in propeller", Source: fit},
+		{Symbol: "k_c", Value: genericChordSize, Meaning: "its gain with ln D", Source: fit},
+		{Symbol: "s_cdg", Value: 100 * genericDragSpread, Unit: "%", Meaning: "spread of the section drag of the generic blade", Source: fit},
+		{Symbol: "s_cg", Value: 100 * genericChordSpread, Unit: "%", Meaning: "spread of the chord of the generic blade where it is not given", Source: fit},
+		{Symbol: "s_n", Value: trendSpread, Meaning: "spread of the error of the trend of ln CT and of ln CP at rest with ln n", Source: fit},
 		{Symbol: "k_D", Value: carriedShare, Meaning: "share of a calibration that carries to another diameter of the series", Source: "chosen here after pairs of propellers in Brandt, Deters, Ananda, Dantsker, Selig, UIUC Propeller Database, Vols 1-3"},
 		{Symbol: "s_m", Value: 100 * measureSpread, Unit: "%", Meaning: "spread of a measured static thrust or power", Source: scatter},
 	}
+	const (
+		planform = "mean of the scanned blades of Brandt, Deters, Ananda, Dantsker, Selig, UIUC Propeller Database, Vols 1-3"
+		twist    = "nearly the " + median
+	)
+	for i, x := range planformX {
+		all = append(all, basis.Constant{Symbol: fmt.Sprintf("c/c75 at %.2f", x), Value: planformC[i], Meaning: fmt.Sprintf("planform of the generic blade: chord at r/R %.2f over that at 75 %% radius", x), Source: planform})
+	}
+	for i, x := range twistX {
+		all = append(all, basis.Constant{Symbol: fmt.Sprintf("kappa at %.2f", x), Value: twistK[i], Meaning: fmt.Sprintf("twist of the generic blade: pitch angle at r/R %.2f over atan(P/(2 pi r))", x), Source: twist})
+	}
+	return all
 }

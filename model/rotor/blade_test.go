@@ -1,6 +1,7 @@
 package rotor
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -108,11 +109,28 @@ func TestGeneric(t *testing.T) {
 
 func TestBasis(t *testing.T) {
 	seen := map[string]bool{}
+	value := map[string]float64{}
 	for _, c := range Basis() {
 		if c.Symbol == "" || c.Meaning == "" || c.Source == "" || seen[c.Symbol] || math.IsNaN(c.Value) {
 			t.Errorf("incomplete or doubled constant %+v", c)
 		}
 		seen[c.Symbol] = true
+		value[c.Symbol] = c.Value
+	}
+	// The generic blade can be drawn from them.
+	b, err := Generic(8*inch, 5*inch, 0.15)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, x := range planformX {
+		if c, _ := b.At(x); math.Abs(c-0.15*value[fmt.Sprintf("c/c75 at %.2f", x)]) > 1e-9 {
+			t.Errorf("chord %g at r/R %g, listed %g of 0.15", c, x, value[fmt.Sprintf("c/c75 at %.2f", x)])
+		}
+	}
+	for _, x := range twistX {
+		if _, beta := b.At(x); math.Abs(beta-value[fmt.Sprintf("kappa at %.2f", x)]*math.Atan(5/(math.Pi*x*8))) > 1e-9 {
+			t.Errorf("pitch angle %g at r/R %g, listed kappa %g", beta, x, value[fmt.Sprintf("kappa at %.2f", x)])
+		}
 	}
 	if len(seen) < 30 {
 		t.Errorf("%d constants", len(seen))

@@ -19,13 +19,44 @@ type StaticPoint struct {
 
 // Calibrate returns the correction that makes a rotor most probable given
 // measurements at rest in an air: the maximum a posteriori estimate of the
-// offset of the pitch angle, the drag and the chord, for normal priors of 1.5°,
-// 20 % and 10 % and errors of measurement of 2 % in thrust and power (chosen
-// here). A correction that g has already is replaced.
+// offset of the pitch angle, the drag and the chord, for normal priors and errors
+// of measurement of 2 % in thrust and power (chosen here). A correction that g
+// has already is replaced.
+//
+// The prior of a blade whose shape is given is no correction, with spreads of
+// 1.5°, 20 % and 10 % (chosen here). That of the generic blade is, with
+// L = ln(D/8 in), D from 3 to 19 in:
+//
+//	pitch      0.35° + 1.8° L   ± 1.5°
+//	ln drag            -0.27 L  ± 0.30
+//	ln chord  -0.04   - 0.08 L  ± 0.15, or 0.10 where the chord is given
+//
+// A point at rest leaves a line of corrections that all meet it; the means say
+// where on that line propellers lie in the wind, where the generic blade loses
+// thrust too early, and small ones are dragged more and pitched less than large
+// ones. They are the weighted median regression of what fits each propeller of
+// the wind-tunnel data best, at rest and in the wind, a family of k propellers
+// weighing sqrt(k); its residuals give the spreads. In 12 divisions of the
+// families by lot, each half calibrated by one point with the prior learnt from
+// the other, the error of CT in the wind fell from 8.9 % (median; 90th percentile
+// 23.9 %) to 6.8 % (20.2 %) and that of CP from 7.5 % (20.9 %) to 6.1 % (17.6 %),
+// against the prior of a given blade; both medians fell in all 24 halves. At rest
+// the 90th percentile of CP at other speeds rose from 7.7 to 8.1 %.
+//
+// A generic blade that is measured to be as predicted is therefore corrected all
+// the same, along that line: at rest it stays as it was, in the wind it changes.
+//
+// Where the points differ in speed, the trends of CT and CP with ln n may be off
+// by 0.08 besides: that is the scatter of the trends of scanned blades calibrated
+// with one point. Were the model's trend believed, more points would bend the
+// blade to its errors with Reynolds number, and the more of them, the larger the
+// errors in the wind: with 12 points or more CT of scanned blades would be off by
+// 15 % there, instead of 7 %.
 //
 // It errs where there are no points, where a point is not positive, and where
-// the measurements are so far from the rotor that a correction of more than 4
-// times its prior results: then the geometry or a unit is more likely wrong.
+// the measurements are so far from the rotor that the correction lies more than 4
+// spreads from the mean of its prior: then the geometry or a unit is more likely
+// wrong.
 func Calibrate(g Geometry, a air.Air, points []StaticPoint) (Correction, error) {
 	if len(points) == 0 {
 		return Correction{}, errors.New("rotor: no measurement to calibrate with; want at least one static point")
@@ -39,7 +70,7 @@ func Calibrate(g Geometry, a air.Air, points []StaticPoint) (Correction, error) 
 	if err := g.check(); err != nil {
 		return Correction{}, err
 	}
-	return (&calibration{g, a, points}).fit()
+	return newCalibration(g, a, points).fit()
 }
 
 // calibration is a problem of least squares: minus twice the logarithm of the
@@ -48,6 +79,31 @@ type calibration struct {
 	geometry Geometry
 	air      air.Air
 	points   []StaticPoint
+	prior    *prior
+	trend    []float64 // ln n of the points less its mean, over its root sum of squares; nil where n is one
+	shrink   float64   // of the part of the residuals along the trend
+}
+
+func newCalibration(g Geometry, a air.Air, points []StaticPoint) *calibration {
+	c := &calibration{geometry: g, air: a, points: points, prior: g.Blade.shape.prior}
+	mean := 0.0
+	for _, m := range points {
+		mean += math.Log(m.N) / float64(len(points))
+	}
+	l := make([]float64, len(points))
+	for i, m := range points {
+		l[i] = math.Log(m.N) - mean
+	}
+	// Errors of the trend add trendSpread² l lT to the covariance of the
+	// measurements, measureSpread² 1, and so widen it along l alone.
+	if long := math.Sqrt(sumOfSquares(l)); long > 1e-9 {
+		for i := range l {
+			l[i] /= long
+		}
+		c.trend = l
+		c.shrink = 1 / math.Hypot(1, trendSpread/measureSpread*long)
+	}
+	return c
 }
 
 const unknowns = 3
@@ -105,7 +161,7 @@ func (c *calibration) fit() (Correction, error) {
 
 // judge returns the correction, or an error where it is past belief.
 func (c *calibration) judge(z [unknowns]float64) (Correction, error) {
-	e := prior(z)
+	e := c.prior.correction(z)
 	for _, z := range z {
 		if math.Abs(z) > 4 {
 			return Correction{}, fmt.Errorf("rotor: the measurements ask for a pitch angle off by %+.1f°, drag by %+.0f %% and chord by %+.0f %%: want measurements per rotor, in the stated air, and the true diameter, pitch and blades",
@@ -119,7 +175,7 @@ func (c *calibration) judge(z [unknowns]float64) (Correction, error) {
 // spreads, at z standard deviations of the priors.
 func (c *calibration) residuals(z [unknowns]float64, r []float64) error {
 	g := c.geometry
-	g.Correction = prior(z)
+	g.Correction = c.prior.correction(z)
 	s, err := New(g, c.air)
 	if err != nil {
 		return err
@@ -138,6 +194,15 @@ func (c *calibration) residuals(z [unknowns]float64, r []float64) error {
 		r[unknowns+2*i] = math.Log(p.CT*q/m.Thrust) / measureSpread
 		r[unknowns+2*i+1] = math.Log(p.CP*q*D*m.N/m.Power) / measureSpread
 	}
+	for k := range 2 { // thrust and power
+		along := 0.0
+		for i, l := range c.trend {
+			along += l * r[unknowns+2*i+k]
+		}
+		for i, l := range c.trend {
+			r[unknowns+2*i+k] -= (1 - c.shrink) * along * l
+		}
+	}
 	return nil
 }
 
@@ -148,11 +213,30 @@ func sumOfSquares(r []float64) (sum float64) {
 	return sum
 }
 
-// prior returns the correction at z standard deviations of the priors.
-func prior(z [unknowns]float64) Correction {
-	return Correction{
-		Pitch: z[0] * pitchSpread,
-		Drag:  math.Expm1(z[1] * dragSpread),
-		Chord: math.Expm1(z[2] * chordSpread),
+// prior is what is known of a blade before it is measured: means and spreads of
+// the offset of the pitch angle in rad and of the logarithms of drag and chord.
+type prior struct{ mean, spread [unknowns]float64 }
+
+// knownPrior is that of a blade whose shape is given.
+var knownPrior = prior{spread: [unknowns]float64{pitchSpread, dragSpread, chordSpread}}
+
+// genericPrior returns that of the generic blade of a diameter.
+func genericPrior(diameter float64, chordKnown bool) *prior {
+	L := math.Log(math.Max(genericSmallest, math.Min(diameter, genericLargest)) / genericSize)
+	p := &prior{
+		mean:   [unknowns]float64{genericPitch + genericPitchSize*L, genericDragSize * L, genericChord + genericChordSize*L},
+		spread: [unknowns]float64{pitchSpread, genericDragSpread, genericChordSpread},
 	}
+	if chordKnown {
+		p.spread[2] = chordSpread
+	}
+	return p
+}
+
+// correction returns the correction at z spreads from the mean.
+func (p *prior) correction(z [unknowns]float64) Correction {
+	for k := range z {
+		z[k] = p.mean[k] + z[k]*p.spread[k]
+	}
+	return Correction{Pitch: z[0], Drag: math.Expm1(z[1]), Chord: math.Expm1(z[2])}
 }

@@ -1,33 +1,107 @@
 package rotor
 
 import (
+	"cmp"
 	"math"
 	"strings"
 	"testing"
+
+	"rotorsieve/model/air"
 )
+
+// standPoints returns what a thrust stand would show of a rotor at speeds in rev/s.
+func standPoints(t *testing.T, g Geometry, a air.Air, speeds ...float64) []StaticPoint {
+	t.Helper()
+	s, err := New(g, a)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var ms run
+	for _, n := range speeds {
+		p, err := s.Solve(0, n)
+		if err != nil {
+			t.Fatal(err)
+		}
+		ms = append(ms, measured{n: n, CT: p.CT, CP: p.CP})
+	}
+	return ms.onStand(g.Diameter, a)
+}
+
+// givenShape is a geometry with the same blade, but as one whose shape is given.
+func givenShape(t *testing.T, g Geometry) Geometry {
+	t.Helper()
+	c := make([]float64, len(planformX))
+	beta := make([]float64, len(c))
+	for i, x := range planformX {
+		c[i], beta[i] = g.Blade.At(x)
+	}
+	var err error
+	if g.Blade, err = newBlade(planformX[:], c, beta); err != nil {
+		t.Fatal(err)
+	}
+	return g
+}
+
+// Measurements made up from the most probable rotor lead back to it: the blade
+// as given, and the generic one with the means of its prior.
+func TestCalibrateMean(t *testing.T) {
+	s, _ := fiveInch(t)
+	a, generic := s.Air(), s.Geometry()
+	for _, g := range []Geometry{givenShape(t, generic), generic} {
+		want := g.Blade.shape.prior.correction([unknowns]float64{})
+		truth := g
+		truth.Correction = want
+		for _, speeds := range [][]float64{{300}, {100, 200, 300, 400}} {
+			c, err := Calibrate(g, a, standPoints(t, truth, a, speeds...))
+			if err != nil {
+				t.Fatal(err)
+			}
+			if math.Abs(c.Pitch-want.Pitch) > 1e-6 || math.Abs(c.Drag-want.Drag) > 1e-5 || math.Abs(c.Chord-want.Chord) > 1e-5 {
+				t.Errorf("%d points: correction %+v, made up with %+v", len(speeds), c, want)
+			}
+		}
+	}
+	// Measured to be as predicted, the generic blade moves along the line of what
+	// meets the point at rest, towards those means.
+	c, err := Calibrate(generic, a, standPoints(t, generic, a, 300))
+	if err != nil {
+		t.Fatal(err)
+	}
+	moved := generic
+	moved.Correction = c
+	m, err := New(moved, a)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, J := range []float64{0, 0.5} {
+		was, err1 := s.Solve(J, 300)
+		is, err2 := m.Solve(J, 300)
+		if err := cmp.Or(err1, err2); err != nil {
+			t.Fatal(err)
+		}
+		t.Logf("J %g: CT by %+.2f %%, CP by %+.2f %%", J, 100*(is.CT/was.CT-1), 100*(is.CP/was.CP-1))
+		if J == 0 && (math.Abs(is.CT/was.CT-1) > 0.003 || math.Abs(is.CP/was.CP-1) > 0.003) {
+			t.Errorf("measured to be as predicted, CT moves from %g to %g, CP from %g to %g at rest", was.CT, is.CT, was.CP, is.CP)
+		}
+	}
+	if c == (Correction{}) {
+		t.Error("measured to be as predicted, the generic blade is not corrected, against what is documented")
+	}
+	if p := generic.Blade.shape.prior; *p == knownPrior || p.mean == knownPrior.mean {
+		t.Errorf("the generic blade has the prior %+v of a given one", *p)
+	}
+}
 
 // Measurements made up from a corrected rotor lead back to its thrust and power,
 // and to its correction as far as the priors let go of it.
 func TestCalibrate(t *testing.T) {
 	s, _ := fiveInch(t)
 	a := s.Air()
-	g := s.Geometry()
+	g := givenShape(t, s.Geometry())
 	truth := g
 	truth.Correction = Correction{Pitch: 1.2 * deg, Drag: 0.15, Chord: -0.05}
-	ts, err := New(truth, a)
-	if err != nil {
-		t.Fatal(err)
-	}
 	D := g.Diameter
-	var points []StaticPoint
-	for _, n := range []float64{100, 200, 300, 400} {
-		p, err := ts.Solve(0, n)
-		if err != nil {
-			t.Fatal(err)
-		}
-		q := a.Density * n * n * math.Pow(D, 4)
-		points = append(points, StaticPoint{N: n, Thrust: p.CT * q, Power: p.CP * q * n * D})
-	}
+	points := standPoints(t, truth, a, 100, 200, 300, 400)
 	c, err := Calibrate(g, a, points)
 	if err != nil {
 		t.Fatal(err)
@@ -85,12 +159,15 @@ func TestCalibrateIsMinimum(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		c := calibration{g, a, p.static.some(3).onStand(p.diameter, a)}
+		c := newCalibration(g, a, p.static.some(3).onStand(p.diameter, a))
 		best, err := c.fit()
 		if err != nil {
 			t.Fatalf("%s: %v", p.id, err)
 		}
-		z := [unknowns]float64{best.Pitch / pitchSpread, math.Log1p(best.Drag) / dragSpread, math.Log1p(best.Chord) / chordSpread}
+		z := [unknowns]float64{best.Pitch, math.Log1p(best.Drag), math.Log1p(best.Chord)}
+		for k := range z {
+			z[k] = (z[k] - c.prior.mean[k]) / c.prior.spread[k]
+		}
 		r := make([]float64, unknowns+2*len(c.points))
 		misfit := func(z [unknowns]float64) float64 {
 			if err := c.residuals(z, r); err != nil {

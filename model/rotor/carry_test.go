@@ -11,15 +11,16 @@ import (
 // another propeller, calibrated by one static point and carried over, on all
 // ordered pairs with the same number of blades and a pitch ratio equal to 2 %
 // whose diameters differ by a factor from lo to hi.
-func carry(t *testing.T, series bool, lo, hi float64, share func(Correction) Correction) (pairs int, plain, carried result) {
+func carry(t *testing.T, series bool, lo, hi float64, share func(c Correction, from, to propeller) Correction) (pairs int, plain, carried result) {
 	t.Helper()
 	a, all := standard(t), measurements(t)
-	corrections := make([]*Correction, len(all))
+	corrections := make([]Correction, len(all))
 	for i, p := range all {
 		g, err := calibrated(nominal)(p, a)
-		if err == nil { // two are too far from the generic blade
-			corrections[i] = &g.Correction
+		if err != nil {
+			t.Fatalf("%s: %v", p.id, err)
 		}
+		corrections[i] = g.Correction
 	}
 	add := func(r *result, p propeller, c Correction, a air.Air) {
 		g, err := nominal(p, a)
@@ -44,12 +45,12 @@ func carry(t *testing.T, series bool, lo, hi float64, share func(Correction) Cor
 		for j, q := range all {
 			ratio := math.Exp(math.Abs(math.Log(p.diameter / q.diameter)))
 			pitch := math.Abs(math.Log(p.pitch / p.diameter / (q.pitch / q.diameter)))
-			if i == j || corrections[j] == nil || p.blades != q.blades || (p.family == q.family) != series || pitch > 0.02 || ratio < lo || ratio > hi {
+			if i == j || p.blades != q.blades || (p.family == q.family) != series || pitch > 0.02 || ratio < lo || ratio > hi {
 				continue
 			}
 			pairs++
 			add(&plain, p, Correction{}, a)
-			add(&carried, p, share(*corrections[j]), a)
+			add(&carried, p, share(corrections[j], q, p), a)
 		}
 	}
 	return pairs, plain, carried
@@ -58,18 +59,38 @@ func carry(t *testing.T, series bool, lo, hi float64, share func(Correction) Cor
 // What one size of a series measures helps the next, in part more than in full;
 // what a propeller of another series measures does harm.
 func TestCarried(t *testing.T) {
-	full := func(c Correction) Correction { return c }
+	full := func(c Correction, _, _ propeller) Correction { return c }
+	inPart := func(c Correction, _, _ propeller) Correction { return c.Carried() }
+	// As the comment of Carried says of it, towards the means of the prior.
+	towardsMean := func(c Correction, from, to propeller) Correction {
+		p := prior{mean: genericPrior(to.diameter, false).mean}
+		z := [unknowns]float64{c.Pitch, math.Log1p(c.Drag), math.Log1p(c.Chord)}
+		for k, m := range genericPrior(from.diameter, false).mean {
+			p.mean[k] += carriedShare * (z[k] - m)
+		}
+		return p.correction([unknowns]float64{})
+	}
 	show := func(what string, pairs int, a, b result) {
 		t.Logf("%s, %d pairs: CT %.1f/%.1f -> %.1f/%.1f %%, CP %.1f/%.1f -> %.1f/%.1f %%", what, pairs,
 			100*a.staticCT.median(), 100*a.staticCT.p90(), 100*b.staticCT.median(), 100*b.staticCT.p90(),
 			100*a.staticCP.median(), 100*a.staticCP.p90(), 100*b.staticCP.median(), 100*b.staticCP.p90())
 	}
-	pairs, plain, part := carry(t, true, 1.001, 1.25, Correction.Carried)
+	pairs, plain, part := carry(t, true, 1.001, 1.25, inPart)
 	_, _, whole := carry(t, true, 1.001, 1.25, full)
-	far, farPlain, farPart := carry(t, true, 1.25, 2.5, Correction.Carried)
-	others, otherPlain, otherPart := carry(t, false, 1, 1.25, Correction.Carried)
+	far, farPlain, farPart := carry(t, true, 1.25, 2.5, inPart)
+	others, otherPlain, otherPart := carry(t, false, 1, 1.25, inPart)
 	show("same series", pairs, plain, part)
 	show("same series, in full", pairs, plain, whole)
+	_, _, mean := carry(t, true, 1.001, 1.25, towardsMean)
+	show("same series, towards the means", pairs, plain, mean)
+	for k, c := range [2]struct {
+		e    errorSet
+		said [2]float64
+	}{{mean.staticCT, [2]float64{7.0, 17.3}}, {mean.staticCP, [2]float64{11.0, 25.2}}} {
+		if m, q := 100*c.e.median(), 100*c.e.p90(); math.Abs(m-c.said[0]) > 0.06 || math.Abs(q-c.said[1]) > 0.06 {
+			t.Errorf("towards the means: quantity %d: median error %.2f %%, 90th percentile %.2f %%, said %g", k, m, q, c.said)
+		}
+	}
 	show("same series, further", far, farPlain, farPart)
 	show("other series", others, otherPlain, otherPart)
 	if pairs < 25 {

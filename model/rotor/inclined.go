@@ -39,10 +39,21 @@ type Load struct {
 // The terms are those of strip theory for an ideally twisted blade (in T the
 // factor of theory is ln(1/0.15) = 1.9); the factors are fitted to blade-element
 // solutions averaged around the disc of 24 generic rotors. Against other such
-// solutions, at all angles from edgewise to 60° and where T exceeds 0.15 of the
-// static thrust T0, T and H are within 3 % of T0 and P within 3 % of P0 to mu 0.15,
-// at a root mean square of 0.6 %; to mu 0.2 within 6 %. Beyond, the error grows
-// to 10 % of T0 and 17 % of P0 typically at mu 0.3: mark such results.
+// solutions, where T exceeds 0.15 of the static thrust T0, the errors of T and H
+// over T0 and of P over P0 are, in per cent, root mean square / largest:
+//
+//	disc angle   mu        T          P          H
+//	70° to 85°   to 0.12   0.16/1.0   0.11/0.6   0.4/2.2
+//	10° to 60°   to 0.15   0.6/2.4    0.5/1.3    0.6/2.0
+//	             0.2       1.4/3.3    1.2/2.4    1.1/2.4
+//	             0.3       4.6/13     6.0/16     3.3/8
+//	0 to 5°      to 0.15   0.5/1.1    0.7/1.7    0.5/1.1
+//	             0.2       2.2/5.6    1.5/3.3    1.0/2.3
+//	             0.3       11.4/25    6.7/14     2.2/5.2
+//
+// A multirotor that is fast enough for mu 0.2 in level flight tilts by more than
+// 10°; one at its top speed tilts by up to some 80°, where all mu short of zero
+// thrust lie in the first line. To 10° J' is negative. Beyond mu 0.3 nothing has been compared.
 //
 // It is false where n is outside SpeedRange or a part of the flow is negative.
 func (t *Table) Inclined(f Flow, n float64) (Load, bool) {

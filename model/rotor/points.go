@@ -76,7 +76,8 @@ var fieldKinds = []fieldKind{
 // or torque_Nm. Optional are chord (over the radius, at 75 % radius), J
 // (advance ratio V/(n D); none is rest), altitude_m and temperature_degC of the
 // air (sea level and the standard atmosphere's by default). Other columns are
-// left alone, and lines that start with # are comments.
+// left alone unless they start like one of these, and lines that start with # are
+// comments.
 //
 // Rows of the same diameter, pitch, blades and chord are one specimen, in one
 // air. Errors start with name and line.
@@ -138,19 +139,32 @@ func place(header []string) (placed, error) {
 			of[c.what] = h
 			at[i] = c
 		}
+		if _, known := at[i]; known {
+			continue
+		}
+		for _, c := range fieldKinds { // a slip would lose the column in silence
+			if start := c.name[:min(4, len(c.name))]; len(h) >= len(start) && strings.EqualFold(h[:len(start)], start) && (len(start) > 1 || len(h) == 1) {
+				return nil, fmt.Errorf("column %s; want %s, or a remark under a name that starts otherwise", h, namesOf(c.what))
+			}
+		}
 	}
 	for _, c := range fieldKinds {
 		if _, ok := of[c.what]; !ok && c.need {
-			var names []string
-			for _, d := range fieldKinds {
-				if d.what == c.what {
-					names = append(names, d.name)
-				}
-			}
-			return nil, fmt.Errorf("columns %s; want one named %s", strings.Join(header, ","), strings.Join(names, " or "))
+			return nil, fmt.Errorf("columns %s; want one named %s", strings.Join(header, ","), namesOf(c.what))
 		}
 	}
 	return at, nil
+}
+
+// namesOf lists the columns that may give a quantity.
+func namesOf(what string) string {
+	var names []string
+	for _, c := range fieldKinds {
+		if c.what == what {
+			names = append(names, c.name)
+		}
+	}
+	return strings.Join(names, " or ")
 }
 
 // specimen reads a row as a specimen of one measurement.

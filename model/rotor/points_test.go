@@ -14,7 +14,9 @@ var pointTexts = []struct{ csv, want string }{
 	{"\ufeffdiameter_in,pitch_in,blades,chord,voltage,rpm,thrust_g,torque_Nm,J,altitude_m,temperature_degC\n" +
 		"# a bench on a hill\n5,4.3,3,,15.1,12000,350,0.045,,1200,28\n3, 3 ,2,0.2,15,30000,150,0.01,,,\n5,4.3,3,,15,18000, 801 ,0.101,0,1200,28\n5,4.3,3,,15,18000,-2,0.004,1.1,1200,28\n", ""},
 	{"", "s.csv:1: no header; want diameter_in,pitch_in,blades,rpm,thrust_N,power_W"},
-	{"diameter_in,pitch_in,blades,rpm,thrust,power_W\n", "s.csv:1: columns diameter_in,pitch_in,blades,rpm,thrust,power_W; want one named thrust_N or thrust_g"},
+	{"diameter_in,pitch_in,blades,rpm,thrust_N,power_W,Chord\n5,4.3,3,12000,3.5,60,0.2", "s.csv:1: column Chord; want chord, or a remark under a name that starts otherwise"},
+	{"diameter_in,pitch_in,blades,rpm,thrust_N,power_W,j\n5,4.3,3,12000,3.5,60,0.2", "s.csv:1: column j; want J, or a remark"},
+	{"diameter_in,pitch_in,blades,rpm,thrust,power_W\n", "s.csv:1: column thrust; want thrust_N or thrust_g, or a remark"},
 	{"# empty\n\ndiameter_in,pitch_in,blades,rpm,thrust_N,watts\n", "s.csv:3: columns diameter_in,pitch_in,blades,rpm,thrust_N,watts; want one named power_W or torque_Nm"},
 	{"diameter_in,pitch_in,blades,speed,thrust_N,power_W\n", "want one named rpm"},
 	{"rpm,thrust_N,power_W\n", "want one named diameter_in"},
