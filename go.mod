@@ -9,6 +9,7 @@ require (
 	github.com/schollz/progressbar/v3 v3.19.1
 	github.com/spf13/pflag v1.1.0
 	github.com/xuri/excelize/v2 v2.11.1
+	go.uber.org/goleak v1.3.0
 	golang.org/x/image v0.44.0
 	golang.org/x/term v0.48.0
 	gonum.org/v1/gonum v0.17.0

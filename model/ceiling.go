@@ -1,70 +1,128 @@
 package model
 
 import (
+	"fmt"
 	"math"
 
 	"rotorsieve/model/air"
+	"rotorsieve/model/unit"
+)
+
+// ceilingLimit is what sets the ceiling of a craft.
+type ceilingLimit int
+
+// Limits of the ceiling.
+const (
+	byReserve  ceilingLimit = iota // static thrust to weight has fallen to the reserve
+	byAltitude                     // the highest altitude that is accepted
+	byAir                          // the coldest air that is accepted
+	byRotor                        // the fastest turns that the rotor model covers
+	noCeiling                      // less thrust than the reserve everywhere
 )
 
 // Explain computes what only the data sheet of one design shows, in some tens of
 // milliseconds: what StageExplain holds.
 func (c *Craft) Explain() {
-	c.ceiling, c.explained = c.findCeiling(), true
+	c.ceiling, c.ceilingBy = c.findCeiling()
+	c.explained = true
+}
+
+// Explained says whether Explain has been called.
+func (c *Craft) Explained() bool { return c.explained }
+
+// CeilingLimit says in words what sets the ceiling, after Explain.
+func (c *Craft) CeilingLimit() string {
+	m := unit.Length.Unit("m")
+	reserve := c.Model.Assume.ThrustReserve
+	switch c.ceilingBy {
+	case byReserve:
+		return fmt.Sprintf("thrust to weight has fallen to the reserve of %g", reserve)
+	case byAltitude:
+		return "at least so high: the highest altitude that the model knows"
+	case byAir:
+		return "at least so high: above, the air is colder than the model knows"
+	case byRotor:
+		return "at least so high: above, full throttle is past the speeds of rotation that the rotor model covers"
+	}
+	return fmt.Sprintf("thrust to weight is %.3g at %s, and below the reserve of %g at all altitudes from %s",
+		c.thrustToWeight, m.Format(c.Model.Assume.Altitude, 5), reserve, m.Format(AltitudeBound.Min, 5))
 }
 
 // findCeiling is the altitude in m at which static thrust to weight has fallen to
 // the reserve of the assumptions, in air as far off the standard's temperature as
-// where the craft was judged. The rotor is solved anew at each altitude that is
-// tried. It is NaN where the craft has less than the reserve where it was judged,
-// and at most the highest altitude that is accepted.
-func (c *Craft) findCeiling() float64 {
+// where the craft was judged; it may be below that place. The rotor is solved anew
+// at each altitude that is tried. The altitude is at most the highest that the
+// limits allow, and NaN where there is none.
+func (c *Craft) findCeiling() (float64, ceilingLimit) {
 	m := c.Model
-	standard, err := air.Standard(m.Assume.Altitude)
+	place := m.Assume.Altitude
+	standard, err := air.Standard(place)
 	if err != nil {
-		return math.NaN()
+		panic("model: air that the craft was judged in is refused: " + err.Error())
 	}
 	offset := m.Air.Temperature - standard.Temperature
-	spare := func(altitude float64) float64 {
+	// spare is what thrust to weight leaves over the reserve; it falls with the
+	// altitude. Where the model does not cover it, what bounds it is not byReserve.
+	spare := func(altitude float64) (float64, ceilingLimit) {
 		a, err := air.Offset(altitude, offset)
 		if err != nil {
-			return math.NaN()
+			return math.NaN(), byAir
 		}
 		up := Model{Assume: m.Assume, Air: a}
 		p, err := up.PropellerOf(c.Powertrain.Propeller.Geometry)
 		if err != nil {
-			return math.NaN()
+			return math.NaN(), byRotor
 		}
 		f := c.Powertrain.Drive.Throttle(&p.Propulsor, c.Powertrain.Full.Controller)
 		if !f.OK {
-			return math.NaN()
+			return math.NaN(), byRotor
 		}
-		return rotors*f.Thrust/(c.Mass*gravity) - m.Assume.ThrustReserve
+		return rotors*f.Thrust/(c.Mass*gravity) - m.Assume.ThrustReserve, byReserve
 	}
 	const tol = 1 // m
-	lo, hi := m.Assume.Altitude, AltitudeBound.Max
-	flo, fhi := spare(lo), spare(hi)
+	lo, hi := place, AltitudeBound.Max
+	flo := c.thrustToWeight - m.Assume.ThrustReserve
+	fhi, by := spare(hi)
 	switch {
-	case !(flo >= 0):
-		return math.NaN()
+	case flo < 0: // the ceiling is below, if anywhere
+		hi, fhi = lo, flo
+		lo = AltitudeBound.Min
+		var below ceilingLimit
+		if flo, below = spare(lo); below != byReserve || flo < 0 {
+			return math.NaN(), noCeiling
+		}
+	case by != byReserve: // so high the model does not reach
+		within := lo
+		for hi-within > tol {
+			mid := (within + hi) / 2
+			if f, limit := spare(mid); limit == byReserve {
+				within, fhi = mid, f
+			} else {
+				hi, by = mid, limit
+			}
+		}
+		if hi = within; hi == lo {
+			fhi = flo
+		}
+		if fhi >= 0 {
+			return hi, by
+		}
 	case fhi >= 0:
-		return hi
+		return hi, byAltitude
 	}
 	// Thrust falls almost in a line with altitude.
-	x, fx := hi, fhi
+	x := hi
 	for range 30 {
 		y := lo + (hi-lo)*flo/(flo-fhi)
 		if math.Abs(y-x) <= tol {
-			return y
+			return y, byReserve
 		}
-		x, fx = y, spare(y)
-		switch {
-		case math.IsNaN(fx):
-			return fx
-		case fx >= 0:
+		x = y
+		if fx, _ := spare(x); fx >= 0 {
 			lo, flo = x, fx
-		default:
+		} else {
 			hi, fhi = x, fx
 		}
 	}
-	return x
+	return x, byReserve
 }

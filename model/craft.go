@@ -173,9 +173,11 @@ type Craft struct {
 	CruiseTime float64 // at the airspeed of least power, s
 	Range      float64 // at the airspeed of least power over airspeed, m
 
+	best           best // of level flight, once foreseen
 	thrustToWeight float64
 	hoverSteady    float64 // temperature of the motors in hover, K; 0 until asked for
 	ceiling        float64 // m
+	ceilingBy      ceilingLimit
 	explained      bool
 }
 
@@ -184,7 +186,8 @@ func (c *Craft) Load(m *Model, t *Powertrain, payload float64) {
 	*c = Craft{Powertrain: t, Model: m, Payload: payload, Mass: t.AUW(payload)}
 }
 
-// Operate finds hover, and reports whether both operating points exist.
+// Operate finds hover, and reports whether both operating points exist; see
+// Lacking.
 func (c *Craft) Operate() bool {
 	t := c.Powertrain
 	if !t.Full.OK {
@@ -192,7 +195,7 @@ func (c *Craft) Operate() bool {
 	}
 	weight := c.Mass * gravity
 	c.thrustToWeight = rotors * t.Full.Thrust / weight
-	c.Hover = t.Drive.Hover(&t.Propeller.Propulsor, t.Full.Controller, weight/rotors)
+	t.Drive.HoverInto(&c.Hover, &t.Propeller.Propulsor, t.Full.Controller, weight/rotors)
 	return c.Hover.OK
 }
 
@@ -238,8 +241,9 @@ func (c *Craft) Masses() Masses {
 	}
 }
 
-// ErrNoOperatingPoint says that a design cannot hover or has no full-throttle
-// point within the speeds that the rotor model covers.
+// ErrNoOperatingPoint says that a design cannot hover at the pack's mean voltage,
+// or has no full-throttle point within the speeds that the rotor model covers and
+// the power that its pack gives. Craft.Lacking says which.
 var ErrNoOperatingPoint = fmt.Errorf("no operating point")
 
 // Evaluate computes one design from start to end. It returns ErrNoOperatingPoint

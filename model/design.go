@@ -4,7 +4,8 @@
 //
 // Evaluation is cut where its inputs part, so that a sweep can keep what does
 // not change: a Propeller needs no motor, a Powertrain no payload. Evaluate
-// puts the same pieces together for one design; there is no second physics.
+// puts the same pieces together for one design; there is no second physics. The
+// way in is New, Model.Evaluate, and the metrics of a craft through LookupMetric.
 package model
 
 import (
@@ -20,7 +21,7 @@ import (
 
 // Version names the physics. It changes whenever a result may change, so that
 // results of different versions are never mixed.
-const Version = "2"
+const Version = "3"
 
 // Design is what a sizing engineer chooses. SI units.
 type Design struct {
@@ -119,7 +120,8 @@ func (b Bound) Holds(v float64) bool {
 	return v >= b.Min-tol && v <= b.Max+tol
 }
 
-// Craft of one model: assumptions with the air and what follows from them.
+// Model is the assumptions with the air and what follows from them; it builds and
+// evaluates crafts.
 type Model struct {
 	Assume Assumptions
 	Air    air.Air

@@ -6,15 +6,19 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"rotorsieve/model/flight"
 	"rotorsieve/model/frame"
 	"rotorsieve/model/motor"
 	"rotorsieve/model/pack"
 )
 
-// cruiser is a 7 in craft for long flights, freestyle a 5 in craft for short ones.
+// cruiser is a 7 in craft for long flights, smallCruiser one of 4 in, loadCarrier one
+// of 10 in with 0.6 kg aboard, freestyle a 5 in craft for short ones.
 var (
-	cruiser   = Design{Diameter: 7 * in, Pitch: 4 * in, Blades: 2, Stator: stator(28, 6), KV: 850, Cells: 6, Capacity: 4200 * 3.6, Payload: 0.10}
-	freestyle = Design{Diameter: 5 * in, Pitch: 4 * in, Blades: 3, Stator: stator(22, 7), KV: 1300, Cells: 6, Capacity: 1300 * 3.6, Payload: 0.05}
+	cruiser      = Design{Diameter: 7 * in, Pitch: 4 * in, Blades: 2, Stator: stator(28, 6), KV: 850, Cells: 6, Capacity: 4200 * 3.6, Payload: 0.10}
+	smallCruiser = Design{Diameter: 4 * in, Pitch: 2.5 * in, Blades: 2, Stator: stator(14, 4), KV: 2750, Cells: 2, Capacity: 2800 * 3.6, Payload: 0.010}
+	loadCarrier  = Design{Diameter: 10 * in, Pitch: 5.5 * in, Blades: 2, Stator: stator(28, 12), KV: 500, Cells: 6, Capacity: 7000 * 3.6, Payload: 0.60}
+	freestyle    = Design{Diameter: 5 * in, Pitch: 4 * in, Blades: 3, Stator: stator(22, 7), KV: 1300, Cells: 6, Capacity: 1300 * 3.6, Payload: 0.05}
 )
 
 func liIon(a *Assumptions) {
@@ -44,22 +48,33 @@ func value(t testing.TB, c *Craft, name string) float64 {
 }
 
 // Power against airspeed has the shape of a bucket: it falls from hover to one
-// least and rises from there; the least of a cruiser lies near half of its top
-// speed, and it ranges faster than it endures (Leishman, Principles of Helicopter
-// Aerodynamics, 2006, chapter 5).
+// least and rises from there, and a craft ranges faster than it endures. The least
+// follows the induced velocity in hover v_h: momentum theory with the drag of the body
+// alone puts it at 1.4 v_h (TestIdealTrim of package flight; Leishman, Principles of
+// Helicopter Aerodynamics, 2006, chapter 5), and the rotors' own power, which grows
+// with the airspeed too, brings it down by up to a sixth.
+//
+// Of cruisers with a thrust to weight of 2 to 2.6 that is near 40 to 60 % of the top
+// speed (common practice). A 7 in craft of 1 kg that does 25 to 33 m/s, as others
+// expect of it, cannot have its least there: 1.4 v_h is 9 m/s.
 func TestBucket(t *testing.T) {
+	near := Bound{0.40, 0.60}
+	slow := cruiser
+	slow.KV, slow.Pitch = 700, 3*in
 	for _, x := range []struct {
 		name  string
 		model *Model
 		d     Design
 		share Bound // of the airspeed of least power in the top speed
 	}{
-		{"cruiser", newModel(t, liIon), cruiser, Bound{0.3, 0.6}},
 		{"4 in cruiser", newModel(t, func(a *Assumptions) {
 			a.PackGrade, _ = pack.ParseGrade("18650-power")
 			a.FrameFactor, a.Avionics = 0.85, 0.025
-		}), Design{Diameter: 4 * in, Pitch: 2.5 * in, Blades: 2, Stator: stator(14, 4), KV: 2750, Cells: 2, Capacity: 2800 * 3.6, Payload: 0.010}, Bound{0.4, 0.6}},
-		{"freestyle", newModel(t, nil), freestyle, Bound{0.15, 0.6}},
+		}), smallCruiser, near},
+		{"7 in slow cruiser", newModel(t, liIon), slow, near},
+		{"10 in load carrier", newModel(t, func(a *Assumptions) { a.PackGrade, _ = pack.ParseGrade("middle") }), loadCarrier, near},
+		{"7 in fast cruiser", newModel(t, liIon), cruiser, Bound{0.3, 0.38}},
+		{"freestyle", newModel(t, nil), freestyle, Bound{0.15, 0.3}},
 	} {
 		c := evaluate(t, x.model, x.d)
 		tr := c.Powertrain
@@ -84,34 +99,63 @@ func TestBucket(t *testing.T) {
 		if s := f.Endurance.Airspeed / f.Top.Airspeed; !x.share.Holds(s) {
 			t.Errorf("%s: the airspeed of least power is %.3g of the top speed, want %g to %g", x.name, s, x.share.Min, x.share.Max)
 		}
+		if x.share == near && !(c.thrustToWeight > 2 && c.thrustToWeight < 2.7) {
+			t.Errorf("%s: thrust to weight is %.3g, want that of a cruiser", x.name, c.thrustToWeight)
+		}
+		induced := tr.Propeller.Wash(c.Mass*gravity/rotors) / 2
+		if q := f.Endurance.Airspeed / induced; !(q > 1.2 && q < 1.5) {
+			t.Errorf("%s: the airspeed of least power is %.3g times the induced velocity in hover, want 1.2 to 1.5", x.name, q)
+		}
 		if !(f.Range.Airspeed > f.Endurance.Airspeed && f.Endurance.Power < c.Hover.Power && c.CruiseTime > c.HoverTime) {
 			t.Errorf("%s: range at %g m/s, endurance at %g m/s of %g W, hover %g W", x.name, f.Range.Airspeed, f.Endurance.Airspeed, f.Endurance.Power, c.Hover.Power)
 		}
-		t.Logf("%s: least power %.3g m/s, range %.3g m/s, top %.3g m/s by %v", x.name, f.Endurance.Airspeed, f.Range.Airspeed, f.Top.Airspeed, f.Limit)
+		t.Logf("%s: least power %.3g m/s, %.3g of the induced velocity, range %.3g m/s, top %.3g m/s by %v", x.name,
+			f.Endurance.Airspeed, f.Endurance.Airspeed/induced, f.Range.Airspeed, f.Top.Airspeed, f.Limit)
 	}
 }
 
-// The propellers of a craft with thrust to spare unload in flight: they turn faster
-// at top speed than at full throttle at rest. The tips of all meet the air faster.
+// Full duty in the flow of the top speed turns the propellers faster than at rest,
+// since the flow through the discs unloads them: at a thrust to weight of 1.3 and
+// more, whatever limits the craft. (With less, the craft leans so little that the
+// flow goes along its discs, which loads them.) A craft that full throttle limits
+// therefore turns them faster at its top speed than at rest, by just as much; one
+// that its pack or its controller limits flies at part throttle, and may turn them
+// slower. The tips of the first kind meet the air faster than at rest in any case.
 func TestUnloadedInFlight(t *testing.T) {
 	r := rand.New(rand.NewPCG(11, 12))
 	m := newModel(t, nil)
-	seen := 0
-	for range 160 {
+	seen := map[flight.Limit]int{}
+	slower := 0
+	for range 400 {
 		c, err := m.Evaluate(randomDesign(r))
-		if err != nil || c.Flight.Top.Airspeed < 5 || c.Flight.Limit != 0 {
+		if err != nil || c.Flight.Top.Airspeed == 0 {
 			continue
 		}
-		seen++
-		if rest, air := c.Powertrain.Full.Speed, c.Flight.Top.Speed; c.thrustToWeight > 2 && !(air > rest) {
-			t.Errorf("%g rev/s at top speed, %g at rest, thrust to weight %g", air, rest, c.thrustToWeight)
+		limit, rest, top := c.Flight.Limit, c.Powertrain.Full.Speed, c.Flight.Top.Speed
+		throttle := limit == flight.ByThrottle
+		if at, air := value(t, c, "tip-mach"), value(t, c, "flight-tip-mach"); throttle && !(air > at) {
+			t.Errorf("tip Mach number %g at top speed, %g at rest", air, at)
 		}
-		if rest, air := value(t, c, "tip-mach"), value(t, c, "flight-tip-mach"); !(air > rest) {
-			t.Errorf("tip Mach number %g at top speed, %g at rest", air, rest)
+		x, ok := c.Thrusts(c.Flight.Top.Airspeed)
+		if !ok || c.thrustToWeight < 1.3 { // not ok: past the speeds of the rotor model
+			continue
+		}
+		seen[limit]++
+		if !(x.Turns > rest) {
+			t.Errorf("%g rev/s of full duty at the top speed by %v, %g at rest, thrust to weight %g", x.Turns, limit, rest, c.thrustToWeight)
+		}
+		if throttle && !(top > rest && math.Abs(top/x.Turns-1) < 2e-3) {
+			t.Errorf("%g rev/s at the top speed by %v, full duty there %g, at rest %g", top, limit, x.Turns, rest)
+		}
+		if !throttle && !(top < x.Turns) {
+			t.Errorf("%g rev/s at the top speed by %v, full duty there only %g", top, limit, x.Turns)
+		}
+		if top < rest {
+			slower++
 		}
 	}
-	if seen < 20 {
-		t.Errorf("only %d craft were limited by full throttle", seen)
+	if seen[flight.ByThrottle] < 40 || seen[flight.ByPack] < 40 || slower < 20 {
+		t.Errorf("craft by limit %v, %d of them slower than at rest, want more", seen, slower)
 	}
 }
 
@@ -123,9 +167,10 @@ func TestThinAirInFlight(t *testing.T) {
 		m := newModel(t, func(a *Assumptions) {
 			liIon(a)
 			a.Altitude, a.ThrustReserve = altitude, 1.05
+			a.Charge = 0.3 // below that of the pack's mean voltage, so that it hovers there as well
 		})
 		d := cruiser
-		d.KV, d.Payload = 435, 0.30
+		d.KV, d.Payload = 500, 0.30
 		return evaluate(t, m, d)
 	}
 	low := at(0)
@@ -224,39 +269,57 @@ func TestLargerPropellerHoversOnLess(t *testing.T) {
 	}
 }
 
-// The endurance of a craft whose pack alone grows goes as r/(1 + r)^1.5 with r the
-// battery over the rest, from momentum theory at constant energy per mass: 0.919,
-// 1 and 0.974 of the best at 1, 2 and 3. Resistance, figure of merit and losses,
-// which vary, leave the model within 6 % of it.
+// The endurance of a craft whose pack alone grows goes as x/(1 + x)^1.5 with x the
+// battery over the rest, at constant energy per mass and ideal power: the energy goes
+// with x, the power of momentum theory with the mass to 1.5. That is 0.919, 1 and
+// 0.974 of the best at 1, 2 and 3. The model's own ideal power and pack mass give the
+// same; its resistance, figure of merit and losses, which vary, leave its endurance
+// within 6 % of it.
 func TestBatteryRatio(t *testing.T) {
+	momentum := func(x float64) float64 { return x / math.Pow(1+x, 1.5) }
 	m := newModel(t, func(a *Assumptions) { a.PackGrade, _ = pack.ParseGrade("long-flight") })
 	d := Design{Diameter: 10 * in, Pitch: 5 * in, Blades: 2, Stator: stator(25, 8), KV: 700, Cells: 6}
 	p, err := m.Propeller(d.Diameter, d.Pitch, d.Blades, d.Chord)
 	if err != nil {
 		t.Fatal(err)
 	}
-	at := func(want float64) float64 {
+	// at gives the endurance in s at a battery over the rest, and that of ideal power
+	// at a J/kg of its own.
+	at := func(x float64) (own, ideal float64) {
 		lo, hi := 500*3.6, 40000*3.6
 		var c *Craft
-		for hi-lo > 1 {
+		for hi-lo > 1e-3 {
 			d.Capacity = (lo + hi) / 2
 			if c, err = m.Complete(p, d); err != nil {
 				t.Fatal(err)
 			}
-			if b := c.Powertrain.Drive.Pack.Mass; b/(c.Mass-b) < want {
+			if b := c.Powertrain.Drive.Pack.Mass; b/(c.Mass-b) < x {
 				lo = d.Capacity
 			} else {
 				hi = d.Capacity
 			}
 		}
-		return c.HoverTime
+		power := value(t, c, "figure-of-merit") * rotors * c.Hover.Shaft
+		return c.HoverTime, c.Powertrain.Drive.Pack.Mass / power
 	}
-	best := at(2)
-	for _, c := range []struct{ ratio, want float64 }{{1, 0.919}, {3, 0.974}} {
-		if got := at(c.ratio) / best; math.Abs(got-c.want) > 0.06*c.want {
-			t.Errorf("endurance at a battery of %g times the rest is %.4g of that at 2, want about %g", c.ratio, got, c.want)
+	own2, ideal2 := at(2)
+	for _, c := range []struct{ x, want float64 }{{1, 0.919}, {3, 0.974}} {
+		if got := momentum(c.x) / momentum(2); math.Abs(got-c.want) > 5e-4 {
+			t.Errorf("momentum theory gives %.5g of the best at a battery of %g times the rest, want %g", got, c.x, c.want)
+		}
+		own, ideal := at(c.x)
+		if got := ideal / ideal2; math.Abs(got-c.want) > 1e-3 {
+			t.Errorf("ideal power gives %.5g of the endurance at a battery of %g times the rest, want %g", got, c.x, c.want)
+		}
+		if got := own / own2; math.Abs(got-c.want) > 0.06*c.want {
+			t.Errorf("endurance at a battery of %g times the rest is %.4g of that at 2, want about %g", c.x, got, c.want)
 		} else {
-			t.Logf("battery %g times the rest: %.4g, momentum theory %g", c.ratio, got, c.want)
+			t.Logf("battery %g times the rest: %.4g, momentum theory %g", c.x, got, c.want)
+		}
+	}
+	for _, x := range []float64{1.9, 2.1} {
+		if !(momentum(x) < momentum(2)) {
+			t.Errorf("momentum theory gives more at %g than at 2", x)
 		}
 	}
 }
@@ -286,7 +349,8 @@ func TestBeamFrame(t *testing.T) {
 		}
 		seen++
 		p := c.Powertrain
-		if s := p.Arm.Stress(beam.Assume.CrashLoad * (c.Mass - p.electrical - 4*p.Arm.Mass()) * gravity); p.Arm.Thickness > 1.001e-3 && s > 145e6*1.0001 {
+		force := beam.Assume.CrashLoad * (c.Mass - p.electrical - 4*p.Arm.Mass()) * gravity
+		if s := 6 * force * p.Arm.Length / (p.Arm.Width * p.Arm.Thickness * p.Arm.Thickness); p.Arm.Thickness > 1.001e-3 && s > 145e6*1.0001 {
 			t.Errorf("stress of %g Pa in the arms of %+v", s, d)
 		}
 		if x := value(t, c, "arm-ratio"); x > 1.001/1.2 && x < 1.199 {
@@ -350,6 +414,7 @@ func FuzzEvaluate(f *testing.F) {
 	f.Add(0.3048, 0.3, 0.1, 2, 0.011, 0.003, 300.0, 2, 1080.0, 0.0, 9000.0, 273.0, 255)
 	f.Add(0.0762, 1.1, 0.2, 5, 0.028, 0.016, 9000.0, 8, 1080.0, 0.0, 0.0, 288.0, 7)
 	f.Add(0.2032, 0.5, 0.15, 2, 0.025, 0.008, 700.0, 6, 30000.0, 0.3, 1500.0, 263.0, 3)
+	f.Add(0.127, 0.8, 0.0, 3, 0.022, 0.007, 1750.0, 6, 3780.0, 0.1, 1600.0, 298.0, 256)
 	f.Fuzz(func(t *testing.T, diameter, pitch, chord float64, blades int, statorD, statorH, kv float64, cells int, charge, payload, altitude, kelvin float64, bits int) {
 		a := Defaults()
 		a.Altitude, a.PackTemperature = fold(altitude, AltitudeBound), fold(kelvin, TemperatureBound)
@@ -397,5 +462,14 @@ func FuzzEvaluate(f *testing.F) {
 			t.Errorf("flight of %+v: %+v", d, c.Flight)
 		}
 		c.Warnings()
+		if bits&256 == 256 {
+			c.Explain()
+			if h := value(t, c, "ceiling"); c.CeilingLimit() == "" || !math.IsNaN(h) && !AltitudeBound.Holds(h) {
+				t.Errorf("ceiling at %g m (%s) of %+v", h, c.CeilingLimit(), d)
+			}
+			if x, ok := c.Thrusts(c.Flight.Top.Airspeed); ok && !(x.Needed > 0 && x.Tilt >= 0 && x.Tilt <= math.Pi/2 && !math.IsNaN(x.Available)) {
+				t.Errorf("thrusts %+v of %+v", x, d)
+			}
+		}
 	})
 }

@@ -24,3 +24,12 @@ func (c *Craft) attitude(x *flight.Cruise) (tilt, wash float64) {
 	}
 	return c.Powertrain.Propeller.Envelope().Attitude(c.Mass, x)
 }
+
+// Thrusts compares, at an airspeed in m/s, the thrust that level flight needs with
+// that of full throttle in the same flow. It trims anew, in a fraction of a
+// millisecond, and serves figures and data sheets; the top speed of a sweep reads
+// the envelope. It is false as flight.Drive.Thrusts is.
+func (c *Craft) Thrusts(airspeed float64) (flight.Thrusts, bool) {
+	t := c.Powertrain
+	return t.Drive.Thrusts(&t.Propeller.Propulsor, t.Full.Controller, c.Mass, c.Model.Assume.PayloadArea, airspeed)
+}

@@ -3,6 +3,7 @@ package model
 import (
 	"math"
 
+	"rotorsieve/model/motor"
 	"rotorsieve/model/unit"
 )
 
@@ -50,9 +51,13 @@ type Metric struct {
 	Formula string
 	Source  string
 	Stage   Stage
-	ByClass bool // depends on the weight class a craft is judged in
+	ByClass bool    // depends on the weight class a craft is judged in
+	Slow    bool    // takes longer to read than the rest of hover takes to compute
+	Cap     float64 // the value that stands for all beyond it as well; 0 for none
 
-	of func(*Craft) float64
+	of    func(*Craft) float64
+	best  func(*Craft) float64 // before flight; nil where it cannot be bounded
+	worst func(*Craft) float64 // the same in the worse direction
 }
 
 // Of reads the metric of a craft that has been evaluated to the metric's stage,
@@ -202,19 +207,19 @@ var Metrics = []*Metric{
 		}},
 	{Name: "motor-temperature", Title: "Motor temperature in hover", Symbol: "T_m", Kind: unit.Temperature, Unit: unit.Temperature.Unit("degC"), Better: Lower,
 		Meaning: "steady temperature of the windings in hover, in the wash; 500 degC stands for all above and for runaway",
-		Formula: "T_20 + (T_air - T_20 + P/G)/(1 - alpha P_cu/G), P = P_cu + T0 2 pi n, P_cu = R20 I^2", Source: heat, Stage: StageOperate,
+		Formula: "T_20 + (T_air - T_20 + P/G)/(1 - alpha P_cu/G), P = P_cu + T0 2 pi n, P_cu = R20 I^2", Source: heat, Stage: StageOperate, Cap: motor.Hottest,
 		of: func(c *Craft) float64 { return c.steady() }},
 	{Name: "burst-time", Title: "Time at full throttle", Symbol: "t_b", Kind: unit.Time, Unit: unit.Time.Unit("s"), Better: Higher,
 		Meaning: "time at full throttle, static, in which the windings warm from their temperature in hover to 120 degC; an hour stands for never",
-		Formula: "(C/b) ln(P(T_b)/P(T_m)), P(T) = P_cu (1 + alpha (T - T_20)) + T0 2 pi n - G (T - T_air), b = alpha P_cu - G", Source: heat, Stage: StageOperate,
+		Formula: "(C/b) ln(P(T_b)/P(T_m)), P(T) = P_cu (1 + alpha (T - T_20)) + T0 2 pi n - G (T - T_air), b = alpha P_cu - G", Source: heat, Stage: StageOperate, Cap: motor.Longest,
 		of: (*Craft).burst},
 	{Name: "thrust-response-time", Title: "Thrust response, up", Symbol: "t_up", Kind: unit.Time, Unit: unit.Time.Unit("ms"), Better: Lower,
 		Meaning: "time after full throttle is called for in hover until thrust has gone 63 % of the way",
-		Formula: "integral of 2 pi J dn/(Kt I - T0 - Q(n)), I within the controller's rating", Source: derived, Stage: StageOperate,
+		Formula: "integral of 2 pi J dn/(Kt I - T0 - Q(n)), I within the controller's rating", Source: derived, Stage: StageOperate, Slow: true,
 		of: func(c *Craft) float64 { return c.spin(1, c.Hover.Speed, c.between(settled)) }},
 	{Name: "thrust-response-down", Title: "Thrust response, down", Symbol: "t_down", Kind: unit.Time, Unit: unit.Time.Unit("ms"), Better: Lower,
 		Meaning: "time after hover is called for at full throttle until thrust has gone 63 % of the way, the controller braking",
-		Formula: "as up, at the duty of hover", Source: derived, Stage: StageOperate,
+		Formula: "as up, at the duty of hover", Source: derived, Stage: StageOperate, Slow: true,
 		of: func(c *Craft) float64 {
 			t := c.Powertrain
 			duty := t.Drive.Duty(t.Full.Controller, c.Hover.Speed, c.Hover.Torque)
@@ -230,7 +235,7 @@ var Metrics = []*Metric{
 		of: func(c *Craft) float64 { return 2 * c.Powertrain.Full.Thrust * c.lateral() / c.rollInertia() }},
 	{Name: "likeness", Title: "Likeness to the reference", Symbol: "L", Kind: unit.Ratio, Unit: unit.Ratio.Unit("%"), Better: Higher,
 		Meaning: "closeness in disk loading, thrust to weight, tip speed, thrust response and roll acceleration to the craft of --like",
-		Formula: "2^-rms(log2(value/reference))", Source: derived, Stage: StageOperate,
+		Formula: "2^-rms(log2(value/reference))", Source: derived, Stage: StageOperate, Slow: true,
 		of: func(c *Craft) float64 { return c.likeness() }},
 	{Name: "arm-frequency", Title: "First bending of the arms", Symbol: "f_arm", Kind: unit.Frequency, Unit: unit.Frequency.Unit("Hz"), Better: Neither,
 		Meaning: "frequency of an arm's first bending with motor and propeller at its tip",
@@ -261,24 +266,20 @@ var Metrics = []*Metric{
 	{Name: "top-speed", Title: "Top speed", Symbol: "V_max", Kind: unit.Speed, Unit: unit.Speed.Unit("m/s"), Better: Higher,
 		Meaning: "fastest level flight, where full throttle, the pack's burst current or floor, the controller's rating or the tilt limit gives out",
 		Formula: "W sin tilt = D cos tilt + H, T = W cos tilt + D sin tilt", Source: trim, Stage: StageFlight,
-		of: func(c *Craft) float64 { return c.Flight.Top.Airspeed }},
+		of:   func(c *Craft) float64 { return c.Flight.Top.Airspeed },
+		best: func(c *Craft) float64 { return c.best.top }},
 	{Name: "top-tilt", Title: "Tilt at top speed", Symbol: "theta", Kind: unit.Angle, Unit: unit.Angle.Unit("deg"), Better: Neither,
 		Meaning: "tilt of the discs from the level at top speed",
 		Formula: "W sin tilt = D cos tilt + H", Source: trim, Stage: StageFlight,
 		of: func(c *Craft) float64 { tilt, _ := c.attitude(&c.Flight.Top); return tilt }},
 	{Name: "flight-rpm", Title: "Speed of rotation at top speed", Symbol: "n_V", Kind: unit.Rotation, Unit: unit.Rotation.Unit("rpm"), Better: Neither,
-		Meaning: "speed of rotation in the fastest level flight, where the propellers are unloaded",
+		Meaning: "speed of rotation in the fastest level flight: at full throttle mostly above that at rest, since the flow unloads the propellers, at part throttle often below",
 		Formula: "as top speed", Source: trim, Stage: StageFlight,
 		of: func(c *Craft) float64 { return c.Flight.Top.Speed }},
 	{Name: "flight-tip-mach", Title: "Tip Mach number at top speed", Symbol: "M_V", Kind: unit.Ratio, Unit: unit.Ratio.Unit(""), Better: Lower,
-		Meaning: "speed of the advancing blade tips through the air at top speed over speed of sound",
+		Meaning: "speed of the advancing blade tips through the air at top speed, at the throttle that it needs, over speed of sound",
 		Formula: "sqrt((pi n D + V cos tilt)^2 + (V sin tilt)^2)/a", Source: defined, Stage: StageFlight,
-		of: func(c *Craft) float64 {
-			x := &c.Flight.Top
-			tilt, _ := c.attitude(x)
-			sin, cos := math.Sincos(tilt)
-			return math.Hypot(c.tipSpeed(x.Speed)+x.Airspeed*cos, x.Airspeed*sin) / c.Model.Air.SoundSpeed
-		}},
+		of: func(c *Craft) float64 { return c.advancingMach(&c.Flight.Top) }},
 	{Name: "best-endurance-speed", Title: "Airspeed of least power", Symbol: "V_t", Kind: unit.Speed, Unit: unit.Speed.Unit("m/s"), Better: Neither,
 		Meaning: "level flight that draws the least power",
 		Formula: "least P(V)", Source: trim, Stage: StageFlight,
@@ -286,15 +287,18 @@ var Metrics = []*Metric{
 	{Name: "cruise-power", Title: "Least power in flight", Symbol: "P_c", Kind: unit.Power, Unit: unit.Power.Unit("W"), Better: Lower,
 		Meaning: "electrical power in level flight at the airspeed of least power, avionics included",
 		Formula: "as hover power", Source: trim, Stage: StageFlight,
-		of: func(c *Craft) float64 { return c.Flight.Endurance.Power }},
+		of:   func(c *Craft) float64 { return c.Flight.Endurance.Power },
+		best: func(c *Craft) float64 { return c.best.power }},
 	{Name: "cruise-time", Title: "Cruise time", Symbol: "t_c", Kind: unit.Time, Unit: unit.Time.Unit("min"), Better: Higher,
 		Meaning: "time in level flight at the airspeed of least power until the usable charge is drawn or the voltage floor is reached",
 		Formula: "integral of Q dDoD/I(P_c, V(DoD))", Source: derived, Stage: StageFlight,
-		of: func(c *Craft) float64 { return c.CruiseTime }},
+		of:   func(c *Craft) float64 { return c.CruiseTime },
+		best: func(c *Craft) float64 { return c.best.time }},
 	{Name: "cruise-motor-temperature", Title: "Motor temperature in cruise", Symbol: "T_mc", Kind: unit.Temperature, Unit: unit.Temperature.Unit("degC"), Better: Lower,
 		Meaning: "steady temperature of the windings in level flight at the airspeed of least power; 500 degC stands for all above and for runaway",
-		Formula: "as in hover", Source: heat, Stage: StageFlight,
-		of: func(c *Craft) float64 { return c.Powertrain.Drive.Motor.Steady(c.cruiseHeat()) }},
+		Formula: "as in hover", Source: heat, Stage: StageFlight, Cap: motor.Hottest,
+		of:    func(c *Craft) float64 { return c.Powertrain.Drive.Motor.Steady(c.cruiseHeat()) },
+		worst: (*Craft).warmestCruise},
 	{Name: "best-range-speed", Title: "Airspeed of best range", Symbol: "V_r", Kind: unit.Speed, Unit: unit.Speed.Unit("m/s"), Better: Neither,
 		Meaning: "level flight that draws the least power over airspeed, in still air",
 		Formula: "least P(V)/V", Source: trim, Stage: StageFlight,
@@ -302,7 +306,8 @@ var Metrics = []*Metric{
 	{Name: "range", Title: "Range", Symbol: "R", Kind: unit.Length, Unit: unit.Length.Unit("km"), Better: Higher,
 		Meaning: "distance in still air at the airspeed of best range until the usable charge is drawn or the voltage floor is reached",
 		Formula: "V_r times integral of Q dDoD/I(P, V(DoD))", Source: derived, Stage: StageFlight,
-		of: func(c *Craft) float64 { return c.Range }},
+		of:   func(c *Craft) float64 { return c.Range },
+		best: func(c *Craft) float64 { return c.best.far }},
 	{Name: "climb-rate", Title: "Climb rate", Symbol: "V_z", Kind: unit.Speed, Unit: unit.Speed.Unit("m/s"), Better: Higher,
 		Meaning: "fastest steady vertical climb at full throttle",
 		Formula: "T(V) = W + D(V)", Source: bemt, Stage: StageFlight,
@@ -310,7 +315,8 @@ var Metrics = []*Metric{
 			t := c.Powertrain
 			v, _ := t.Drive.Climb(t.Propeller.Envelope(), &t.Full, c.Mass)
 			return v
-		}},
+		},
+		best: func(c *Craft) float64 { return c.best.climb }},
 
 	{Name: "ceiling", Title: "Ceiling", Symbol: "H_c", Kind: unit.Length, Unit: unit.Length.Unit("m"), Better: Higher,
 		Meaning: "altitude at which static thrust to weight has fallen to the reserve, at most 11 000 m; the rotor solved in the air of each altitude",
@@ -321,11 +327,6 @@ var Metrics = []*Metric{
 			}
 			return c.ceiling
 		}},
-}
-
-// tipSpeed is that of the blades at n rev/s, in m/s.
-func (c *Craft) tipSpeed(n float64) float64 {
-	return math.Pi * n * c.Powertrain.Propeller.Diameter
 }
 
 // LookupMetric finds a metric by its name.

@@ -232,7 +232,7 @@ func (d *Drive) left(c motor.Controller, l Limit, n, q float64) float64 {
 	if l == ByController {
 		return c.Rating - i
 	}
-	ampere := math.Min(d.Pack.BurstLimit(), (d.RestedTop-d.Pack.Floor)/d.Pack.R)
+	ampere := min(d.Pack.BurstLimit(), (d.RestedTop-d.Pack.Floor)/d.Pack.R)
 	volts := d.RestedTop - d.Pack.R*ampere
 	return ampere - d.draw(c, i, n, volts)/volts
 }
@@ -330,7 +330,7 @@ func root(f func(float64) float64, a, b, fa, fb float64) float64 {
 				return a
 			}
 		case math.Abs(z-x) <= tol*math.Abs(b-a), b-a <= tol*tol:
-			return math.Max(a, math.Min(z, b))
+			return max(a, min(z, b))
 		case !(z > a && z < b):
 			z = (a + b) / 2
 		}

@@ -1,5 +1,6 @@
 // Package flight finds the operating points of a craft: where propeller, motor,
-// controller and pack agree.
+// controller and pack agree. The way in is NewPropulsor and a Drive: Drive.Static,
+// then Hover, and NewEnvelope for Fly.
 package flight
 
 import (
@@ -72,7 +73,7 @@ type FullThrottle struct {
 // At full duty the controller's conduction loss is a drop in series with the
 // winding; idle losses and avionics load the pack at constant power.
 func (d *Drive) Static(p *Propulsor) FullThrottle {
-	const enough = 2e-2 // for a rating: the current is then within a part in 1e4
+	const enough = 1e-2 // for a rating: the current is then within a part in 1e4
 	free := d.balance(p, 0, p.guess(d), enough)
 	c := motor.ControllerFor(free.Current)
 	at := d.balance(p, c.R, free.Speed, converged)
@@ -91,54 +92,53 @@ func (d *Drive) Throttle(p *Propulsor, c motor.Controller) FullThrottle {
 // guess is the full-throttle speed if torque went with the square of speed.
 func (p *Propulsor) guess(d *Drive) float64 {
 	ke := 2 * math.Pi * d.Motor.Kt
-	free := math.Min(d.RestedTop/ke, p.nMax)
+	free := min(d.RestedTop/ke, p.nMax)
 	_, CP := p.Table.Static(0.7 * free)
 	k := CP * p.power / (2 * math.Pi * d.Motor.Kt) // A s2
 	a := k * (d.Motor.R + frame.Rotors*d.Pack.R)
 	return 2 * d.RestedTop / (ke + math.Sqrt(ke*ke+4*a*d.RestedTop))
 }
 
-// converged is the step of a search, over the speed, after which nothing is to be
-// gained.
-const converged = 1e-7
+// converged is the step of a search, over the speed, whose square is nothing.
+const converged = 1e-5
 
 // balance finds the speed at which the voltage that is left equals the voltage
 // that the motor needs. The difference falls with speed and bends downwards, so
-// Newton's steps close in from above after the first. The search ends with the
-// first step below tol of the speed, or when what is left, which two steps tell
-// since each squares the error, is below 1e-10.
+// Newton's steps close in from above after the first. The first step within tol of
+// the speed is the last, and all is carried over it to first order: the error is of
+// the order of its square.
 func (d *Drive) balance(p *Propulsor, rESC, n, tol float64) FullThrottle {
 	const maxSteps = 40
 	m, k := &d.Motor, &d.Pack
 	ke := 2 * math.Pi * m.Kt
 	r := rESC + m.R
 	var at FullThrottle
-	done, last := false, 0.0
 	for range maxSteps {
 		n = max(p.nMin, min(p.nMax, n))
-		CT, _, CP, dCP := p.Table.StaticSlope(n)
+		CT, dCT, CP, dCP := p.Table.StaticSlope(n)
 		at.Speed = n
 		at.Thrust = CT * p.Installed * p.thrust * n * n
 		at.Torque = CP * p.power * n * n / (2 * math.Pi)
 		at.Current = m.Current(at.Torque, n)
-		V, dVdA, supplied := d.sag(at.Current)
+		V, dVdA, _ := d.sag(at.Current)
 		at.PackVoltage = V
-		if done {
-			at.OK = supplied
-			break
-		}
 		f := V - r*at.Current - ke*n
-		dQ := (2 + dCP/CP) * at.Torque / n
-		dI := (dQ + m.LossSlope()) / m.Kt
-		df := -dVdA*frame.Rotors*k.R*dI - r*dI - ke
-		step := f / df
 		if n >= p.nMax && f > 0 || n <= p.nMin && f < 0 {
 			break
 		}
-		n -= step
-		now := math.Abs(step / n)
-		done = now <= tol || now*now*now <= 1e-10*last*last
-		last = now
+		dQ := (2 + dCP/CP) * at.Torque / n
+		dI := (dQ + m.LossSlope()) / m.Kt
+		df := -dVdA*frame.Rotors*k.R*dI - r*dI - ke
+		dn := -f / df
+		if math.Abs(dn) <= tol*n {
+			at.Speed += dn
+			at.Thrust *= 1 + (2+dCT/CT)*dn/n
+			at.Torque += dQ * dn
+			at.Current += dI * dn
+			at.PackVoltage, _, at.OK = d.sag(at.Current)
+			break
+		}
+		n += dn
 	}
 	at.PackCurrent = frame.Rotors*at.Current + d.steady()/at.PackVoltage
 	return at
@@ -164,13 +164,22 @@ func (d *Drive) sag(i float64) (V, slope float64, ok bool) {
 }
 
 // Hover finds the point that gives the thrust in N on each rotor, with the pack
-// at the rested voltage averaged over its usable charge.
-func (d *Drive) Hover(p *Propulsor, c motor.Controller, thrust float64) Point {
+// at the rested voltage averaged over its usable charge. There is none where that
+// asks for a duty above 1; see HoverLack.
+func (d *Drive) Hover(p *Propulsor, c motor.Controller, thrust float64) (h Point) {
+	d.HoverInto(&h, p, c, thrust)
+	return h
+}
+
+// HoverInto is Hover into memory of the caller's.
+func (d *Drive) HoverInto(h *Point, p *Propulsor, c motor.Controller, thrust float64) {
 	n, Q, ok := p.Hold(thrust)
 	if !ok {
-		return Point{Speed: n}
+		*h = Point{Speed: n}
+		return
 	}
-	return d.Turn(c, d.Pack.Mean, n, Q)
+	d.turn(h, c, d.Pack.Mean, n, Q)
+	h.OK = h.OK && h.Duty <= 1
 }
 
 // Wash is the speed of the fully developed slipstream of a rotor at rest that

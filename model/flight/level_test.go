@@ -105,3 +105,22 @@ func BenchmarkLevel(b *testing.B) {
 		p.Level(0.65*Gravity, body, 15)
 	}
 }
+
+// The drag area is what its formula says, CdA = 0.0125 m^(2/3) (cos tilt + 2.5 sin
+// tilt) + payload: level, on edge and between, of bodies of one shape.
+func TestDragArea(t *testing.T) {
+	for _, x := range []struct{ mass, payload, tilt, want float64 }{
+		{1, 0, 0, 0.0125},
+		{1, 0, math.Pi / 2, 0.03125},
+		{1, 0, math.Pi / 4, 0.0309359},
+		{1, 0, math.Atan(2.5), 0.0336573}, // the most: sqrt(1 + 2.5^2)
+		{8, 0, 0, 0.05},
+		{0.65, 0, 0, 0.0093793},
+		{0.65, 0.002, math.Pi / 2, 0.0254482},
+	} {
+		b := NewBody(x.mass, x.payload)
+		if got := b.DragArea(x.tilt); math.Abs(got-x.want) > 1e-6 {
+			t.Errorf("%g kg with %g m2 of payload at %g rad: %.7g m2, want %.7g", x.mass, x.payload, x.tilt, got, x.want)
+		}
+	}
+}

@@ -20,8 +20,8 @@ const (
 // RotorInertia is the moment of inertia of what one motor turns, in kg m2, from
 // the mass in kg and radius in m of the propeller and the motor's own. Derived
 // here: a blade's mass goes with the square of its chord, which puts 0.30 m R^2
-// of the generic blade's, and three tenths of a propeller sit in its hub; the
-// bell, 0.45 of the motor, is a hoop just outside the stator; 25 % (1 sigma).
+// on the generic blade from the edge of its hub at a tenth of the radius, and three
+// tenths of a propeller sit in that hub; the bell, 0.45 of the motor, is a hoop just outside the stator; 25 % (1 sigma).
 func RotorInertia(propeller, radius float64, m *motor.Motor) float64 {
 	r := bellRadius * m.Stator.Diameter / 2
 	return bladeGyration*propeller*radius*radius + bellShare*m.Mass*r*r

@@ -6,6 +6,7 @@ import (
 
 	"rotorsieve/model/frame"
 	"rotorsieve/model/motor"
+	"rotorsieve/model/rotor"
 )
 
 // The quadrature against small steps of the equation of motion, up with the
@@ -43,6 +44,33 @@ func TestSpin(t *testing.T) {
 	full := d.Static(&p)
 	if s := d.Spin(&p, full.Controller, J, 1, 100, 1.2*full.Speed); !math.IsInf(s, 1) {
 		t.Errorf("a speed past full throttle was reached in %g s", s)
+	}
+}
+
+// The moment of inertia of a propeller against its derivation: a blade whose mass
+// goes with the square of the chord of the generic planform, from the edge of the
+// hub at a tenth of the radius, and three tenths of the mass in the hub, a disc.
+func TestBladeGyration(t *testing.T) {
+	b, err := rotor.Generic(0.127, 0.1016, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	const hub, inHub, steps = 0.1, 0.3, 2000
+	var mass, moment float64
+	for i := range steps {
+		x := hub + (1-hub)*(float64(i)+0.5)/steps
+		c, _ := b.At(x)
+		mass += c * c
+		moment += c * c * x * x
+	}
+	blade := moment / mass
+	if math.Abs(blade-0.30) > 0.005 {
+		t.Errorf("blade: %.4g m R^2, the comment says 0.30", blade)
+	}
+	want := (1-inHub)*blade + inHub*hub*hub/2
+	const m, R = 2.5e-3, 0.0635
+	if got := RotorInertia(m, R, &motor.Motor{}) / (m * R * R); math.Abs(got/want-1) > 0.03 {
+		t.Errorf("propeller: %.4g m R^2, derived %.4g", got, want)
 	}
 }
 

@@ -61,25 +61,15 @@ func (a Arm) Frequency(tip float64) float64 {
 	return math.Sqrt(3*modulus*a.inertia()/(a.Length*a.Length*a.Length*(tip+ownMass*a.Mass()))) / (2 * math.Pi)
 }
 
-// Stress is the greatest bending stress in Pa under a force in N at the tip,
-// 6 F L/(w t^2).
-func (a Arm) Stress(force float64) float64 {
-	return 6 * force * a.Length / (a.Width * a.Thickness * a.Thickness)
-}
-
-// Deflection is that of the tip in m under a force in N, F L^3/(3 E I).
-func (a Arm) Deflection(force float64) float64 {
-	return force * a.Length * a.Length * a.Length / (3 * modulus * a.inertia())
-}
-
 // armOf gives the arm of a craft but for its thickness: from the clamps of the
 // body to the motor, a tenth of the diameter wide (common practice).
 func armOf(diameter, clearance float64) Arm {
 	return Arm{Width: widthShare * diameter, Length: Wheelbase(diameter, clearance)/2 - bodyRadius}
 }
 
-// StrongArm is the thinnest arm, from 1 mm up, that stands a force in N at its
-// tip.
+// StrongArm is the thinnest arm, from 1 mm up, that stands a force F in N at its
+// tip: one whose greatest bending stress, 6 F L/(w t^2), is that which bolt holes
+// stand.
 func StrongArm(diameter, clearance, force float64) Arm {
 	a := armOf(diameter, clearance)
 	a.Thickness = math.Max(thinnest, math.Sqrt(6*force*a.Length/(a.Width*boltStress)))

@@ -12,12 +12,23 @@ func near(t *testing.T, what string, got, want, tol float64) {
 	}
 }
 
+// stress is the greatest in Pa of an arm bent by a force in N at its tip, its moment
+// over the section modulus.
+func stress(a Arm, force float64) float64 {
+	return force * a.Length / (2 * a.inertia() / a.Thickness)
+}
+
+// deflection is that of the tip in m.
+func deflection(a Arm, force float64) float64 {
+	return force * math.Pow(a.Length, 3) / (3 * modulus * a.inertia())
+}
+
 // Beams worked by hand from Timoshenko's formulas.
 func TestArm(t *testing.T) {
 	a := Arm{Width: 0.012, Thickness: 0.005, Length: 0.085}
 	near(t, "first bending, 12 x 5 x 85 mm, 38 g", a.Frequency(0.038), 139.2, 0.05)
-	near(t, "stress under 14 N", a.Stress(14), 23.8e6, 0.05e6)
-	near(t, "deflection under 14 N", a.Deflection(14), 0.459e-3, 0.001e-3)
+	near(t, "stress under 14 N", stress(a, 14), 23.8e6, 0.05e6)
+	near(t, "deflection under 14 N", deflection(a, 14), 0.459e-3, 0.001e-3)
 	b := Arm{Width: 0.018, Thickness: 0.006, Length: 0.130}
 	near(t, "first bending, 18 x 6 x 130 mm, 55 g", b.Frequency(0.055), 96.5, 0.05)
 }
@@ -25,7 +36,7 @@ func TestArm(t *testing.T) {
 func TestSizedArm(t *testing.T) {
 	const D = 0.127
 	a := StrongArm(D, 0.2, 80)
-	near(t, "stress at the force it is sized for", a.Stress(80), boltStress, 1)
+	near(t, "stress at the force it is sized for", stress(a, 80), boltStress, 1)
 	for _, f := range []float64{60, 150, 400} {
 		near(t, "first bending asked for", a.Stiffened(0.038, f).Frequency(0.038), f, 1e-8*f)
 	}

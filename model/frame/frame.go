@@ -1,6 +1,6 @@
 // Package frame models the airframe of an X quad: wheelbase, the masses that
-// follow from the propeller's size and from the current, and what close arms
-// cost in thrust.
+// follow from the propeller's size and from the current, what close discs and the
+// arms in the slipstream cost in thrust, and arms sized by strength and stiffness.
 package frame
 
 import (
@@ -61,10 +61,10 @@ func Mass(diameter, factor float64) float64 {
 
 // PropellerMass is that of one propeller in kg: 0.0555 D_in^2 + 0.2216 D_in g
 // for two blades, x 1.6 for three (from memory), and as much again for each
-// further blade. A single-blade propeller carries a counterweight: as two.
+// further blade. blades is at least 2.
 func PropellerMass(diameter float64, blades int) float64 {
 	d := diameter / inch
-	return (propSquare*d*d + propLinear*d) * (1 + perBlade*math.Max(0, float64(blades-2)))
+	return (propSquare*d*d + propLinear*d) * (1 + perBlade*float64(blades-2))
 }
 
 // HardwareMass is that of strap, screws and standoffs in kg.

@@ -28,3 +28,15 @@ func TestMasses(t *testing.T) {
 		t.Error("wiring does not grow with current and size")
 	}
 }
+
+// What the slipstream takes back against its derivation: arms over 7 % of a disc,
+// of a drag coefficient of 1.2, in 1.4 times the induced velocity v of a rotor
+// whose thrust is 2 rho A v^2.
+func TestDownload(t *testing.T) {
+	const rho, v, disc = 1.225, 7.0, 0.0127
+	drag := 1.2 * 0.07 * disc * rho / 2 * math.Pow(1.4*v, 2)
+	thrust := 2 * rho * disc * v * v
+	if want := drag / thrust; math.Abs(Download-want) > 0.002 {
+		t.Errorf("download of %g of the thrust, derived %.4g", Download, want)
+	}
+}

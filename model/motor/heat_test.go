@@ -39,19 +39,29 @@ func TestHeatAgainstSteps(t *testing.T) {
 	const dt = 1e-4
 	T, s := 320.0, 0.0
 	for T < 380 {
-		loss := h.Current*h.Current*Hot(m.r20, T) + 2*math.Pi*h.Speed*m.LossTorque(h.Speed)
+		loss := h.Current*h.Current*hot(m.r20, T) + 2*math.Pi*h.Speed*m.LossTorque(h.Speed)
 		T += dt * (loss - h.Conductance*(T-h.Air)) / (specificHeat * m.Mass)
 		s += dt
 	}
 	near(t, "seconds to 380 K", m.Reach(h, 320, 380), s, 2e-3*s)
 	h.Current = 10
 	T = m.Steady(h)
-	loss := h.Current*h.Current*Hot(m.r20, T) + 2*math.Pi*h.Speed*m.LossTorque(h.Speed)
+	loss := h.Current*h.Current*hot(m.r20, T) + 2*math.Pi*h.Speed*m.LossTorque(h.Speed)
 	near(t, "balance of the steady state", h.Conductance*(T-h.Air), loss, 1e-9*loss)
 }
 
 func TestConductance(t *testing.T) {
 	m := New(Stator{0.022, 0.007}, 1750, 333.15)
-	near(t, "2207 in 12 m/s", m.Conductance(12), 0.30*math.Pow(m.Mass/0.033, 2.0/3), 1e-12)
-	near(t, "twice the wash", m.Conductance(24)/m.Conductance(12), math.Pow(2, 0.55), 1e-12)
+	near(t, "2207 in 12 m/s", m.Conductance(12), 0.30*math.Pow(m.Mass/0.033, 2.0/3), 1e-6*m.cooling)
+	near(t, "twice the wash", m.Conductance(24)/m.Conductance(12), math.Pow(2, 0.55), 2e-6)
+}
+
+// The table of the power stands for it, across its ends too.
+func TestWashPower(t *testing.T) {
+	for i := range 4000 {
+		x := 1e-3 * math.Pow(1e5, float64(i)/4000)
+		if got, want := washPower(x), math.Pow(x, washExponent); !(math.Abs(got-want) <= 1e-6*want) {
+			t.Errorf("%g^%g = %.10g, want %.10g", x, washExponent, got, want)
+		}
+	}
 }

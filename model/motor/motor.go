@@ -50,9 +50,9 @@ func (s Stator) Volume() float64 {
 	return math.Pi / 4 * s.Diameter * s.Diameter * s.Height
 }
 
-// Km is the motor constant, torque per square root of copper loss, in
+// km is the motor constant, torque per square root of copper loss, in
 // N m/sqrt(W); 10 % (1 sigma). It does not depend on the winding.
-func (s Stator) Km() float64 {
+func (s Stator) km() float64 {
 	return kmScale * math.Pow(s.Diameter*1e3, kmDiameter) * math.Pow(s.Height*1e3, kmHeight)
 }
 
@@ -84,20 +84,20 @@ type Motor struct {
 // New gives the motor with stator s, speed constant kv in rpm/V and the winding
 // at temperature t in K. R follows from Km and so falls as KV^-2 on one stator.
 func New(s Stator, kv, t float64) Motor {
-	kt := TorqueConstant(kv)
-	q := kt / s.Km()
+	kt := torqueConstant(kv)
+	q := kt / s.km()
 	m := s.Mass()
 	c := math.Cbrt(m / massOf)
-	return Motor{Stator: s, Kt: kt, R: Hot(q*q, t), Mass: m, Volume: s.Volume(), still: m * lossStatic, drag: m * lossSpeed * 60,
+	return Motor{Stator: s, Kt: kt, R: hot(q*q, t), Mass: m, Volume: s.Volume(), still: m * lossStatic, drag: m * lossSpeed * 60,
 		r20: q * q, cooling: conductance * c * c}
 }
 
-// TorqueConstant gives Kt = 60/(2 pi KV) in N m/A from KV in rpm/V.
-func TorqueConstant(kv float64) float64 { return 60 / (2 * math.Pi * kv) }
+// torqueConstant gives Kt = 60/(2 pi KV) in N m/A from KV in rpm/V.
+func torqueConstant(kv float64) float64 { return 60 / (2 * math.Pi * kv) }
 
-// Hot gives the resistance at temperature t in K of a copper winding that has
+// hot gives the resistance at temperature t in K of a copper winding that has
 // r20 at 20 degC.
-func Hot(r20, t float64) float64 {
+func hot(r20, t float64) float64 {
 	return r20 * (1 + copperCoefficient*(t-copperReference))
 }
 

@@ -15,7 +15,7 @@ func near(t *testing.T, what string, got, want, tol float64) {
 // stated is a motor of known constants and a fixed idle current, as in the
 // definition of the first-order model.
 func stated(kv, r, idle float64) Motor {
-	kt := TorqueConstant(kv)
+	kt := torqueConstant(kv)
 	return Motor{Kt: kt, R: r, still: idle * kt}
 }
 
@@ -39,7 +39,7 @@ func TestFirstOrder(t *testing.T) {
 		near(t, "shaft power", shaft, c.shaft, 0.05)
 		near(t, "efficiency", shaft/(c.volts*c.amps), c.eta, 1e-4)
 	}
-	near(t, "Kt of KV 1750", TorqueConstant(1750), 5.4567e-3, 5e-8)
+	near(t, "Kt of KV 1750", torqueConstant(1750), 5.4567e-3, 5e-8)
 }
 
 // The best efficiency of a motor at a voltage is at I* = sqrt(V I0/R) (Drela,
@@ -60,13 +60,13 @@ func TestBestEfficiency(t *testing.T) {
 
 // Copper: a handbook coefficient of 0.00393/K about 20 degC.
 func TestHot(t *testing.T) {
-	near(t, "60 mohm at 100 degC", Hot(0.060, 373.15), 0.07886, 5e-6)
+	near(t, "60 mohm at 100 degC", hot(0.060, 373.15), 0.07886, 5e-6)
 }
 
 // A hover point computed by hand from the loss law.
 func TestHoverPoint(t *testing.T) {
 	const mass, n, q = 0.033, 150.0, 0.021
-	m := Motor{Kt: TorqueConstant(1750), R: 0.060, Mass: mass, still: mass * lossStatic, drag: mass * lossSpeed * 60}
+	m := Motor{Kt: torqueConstant(1750), R: 0.060, Mass: mass, still: mass * lossStatic, drag: mass * lossSpeed * 60}
 	i := m.Current(q, n)
 	v := m.Voltage(i, n)
 	near(t, "current", i, 4.515, 5e-4)

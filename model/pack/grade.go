@@ -7,7 +7,6 @@ import (
 
 // chemistry is what all cells of one kind share.
 type chemistry struct {
-	name   string
 	dod    []float64 // depth of discharge, 0..1, rising
 	rested []float64 // open-circuit voltage of one cell at dod, V, falling
 	usable float64   // share of the capacity that a flight may draw
@@ -18,7 +17,6 @@ type chemistry struct {
 }
 
 var lipo = newChemistry(chemistry{
-	name: "LiPo",
 	dod: []float64{0, .05, .10, .15, .20, .25, .30, .35, .40, .45, .50, .55, .60, .65, .70, .75, .80, .85, .90,
 		.95, 1},
 	rested: []float64{4.20, 4.15, 4.11, 4.08, 4.02, 3.98, 3.95, 3.91, 3.87, 3.85, 3.84, 3.82, 3.80, 3.79, 3.77, 3.75,
@@ -28,7 +26,6 @@ var lipo = newChemistry(chemistry{
 })
 
 var liion = newChemistry(chemistry{
-	name:   "Li-ion",
 	dod:    []float64{0, .10, .20, .30, .40, .50, .60, .70, .80, .90, .95, 1},
 	rested: []float64{4.18, 4.06, 3.95, 3.86, 3.76, 3.66, 3.58, 3.51, 3.40, 3.22, 3.05, 2.75},
 	usable: 0.90,
@@ -56,13 +53,13 @@ type Grade struct {
 
 // Grades lists what --pack-grade takes, in the order of the help.
 var Grades = []*Grade{
-	{Name: "high-rate", Meaning: "LiPo for high current", chem: lipo, massPerAh: 26e-3, rhoAh: 6e-3, packMass: 2e-3},
-	{Name: "middle", Meaning: "LiPo of middle rate", chem: lipo, massPerAh: 24e-3, rhoAh: 10e-3, packMass: 2e-3},
-	{Name: "long-flight", Meaning: "LiPo of high energy", chem: lipo, massPerAh: 20e-3, rhoAh: 16e-3, packMass: 2e-3},
-	{Name: "18650-energy", Meaning: "cylindrical Li-ion 18 x 65 mm, 3.4 Ah", chem: liion, packMass: 4e-3, cellAh: 3.4, cellMass: 48e-3, cellR: 40e-3, cellMax: 10},
-	{Name: "18650-power", Meaning: "cylindrical Li-ion 18 x 65 mm, 2.8 Ah", chem: liion, packMass: 4e-3, cellAh: 2.8, cellMass: 47e-3, cellR: 20e-3, cellMax: 22},
-	{Name: "21700-energy", Meaning: "cylindrical Li-ion 21 x 70 mm, 5.0 Ah", chem: liion, packMass: 4e-3, cellAh: 5.0, cellMass: 69e-3, cellR: 26e-3, cellMax: 13},
-	{Name: "21700-power", Meaning: "cylindrical Li-ion 21 x 70 mm, 4.2 Ah", chem: liion, packMass: 4e-3, cellAh: 4.2, cellMass: 69e-3, cellR: 14e-3, cellMax: 38},
+	{Name: "high-rate", Meaning: "LiPo for high current", chem: lipo, massPerAh: 26e-3, rhoAh: 6e-3, packMass: lipoLeads},
+	{Name: "middle", Meaning: "LiPo of middle rate", chem: lipo, massPerAh: 24e-3, rhoAh: 10e-3, packMass: lipoLeads},
+	{Name: "long-flight", Meaning: "LiPo of high energy", chem: lipo, massPerAh: 20e-3, rhoAh: 16e-3, packMass: lipoLeads},
+	{Name: "18650-energy", Meaning: "cylindrical Li-ion 18 x 65 mm, 3.4 Ah", chem: liion, packMass: liionLeads, cellAh: 3.4, cellMass: 48e-3, cellR: 40e-3, cellMax: 10},
+	{Name: "18650-power", Meaning: "cylindrical Li-ion 18 x 65 mm, 2.8 Ah", chem: liion, packMass: liionLeads, cellAh: 2.8, cellMass: 47e-3, cellR: 20e-3, cellMax: 22},
+	{Name: "21700-energy", Meaning: "cylindrical Li-ion 21 x 70 mm, 5.0 Ah", chem: liion, packMass: liionLeads, cellAh: 5.0, cellMass: 69e-3, cellR: 26e-3, cellMax: 13},
+	{Name: "21700-power", Meaning: "cylindrical Li-ion 21 x 70 mm, 4.2 Ah", chem: liion, packMass: liionLeads, cellAh: 4.2, cellMass: 69e-3, cellR: 14e-3, cellMax: 38},
 }
 
 // ParseGrade finds a grade by its name.
@@ -77,15 +74,6 @@ func ParseGrade(name string) (*Grade, error) {
 	return nil, fmt.Errorf("%q is not a pack grade, want one of %s", name, strings.Join(names, ", "))
 }
 
-// Chemistry names the kind of cell: LiPo or Li-ion.
-func (g *Grade) Chemistry() string { return g.chem.name }
-
 // CellCharge is the capacity of one cylindrical cell in A s, and 0 for pouch
 // cells, which are made in any capacity.
 func (g *Grade) CellCharge() float64 { return g.cellAh * 3600 }
-
-// Usable is the share of the capacity that a flight may draw.
-func (g *Grade) Usable() float64 { return g.chem.usable }
-
-// Floor is the loaded voltage of one cell at which a flight ends, in V.
-func (g *Grade) Floor() float64 { return g.chem.floor }

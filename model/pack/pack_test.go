@@ -28,17 +28,29 @@ func made(t *testing.T, grade string, cells int, mAh float64, c Condition) Pack 
 	return p
 }
 
+// draw solves V I = power for the current in A and the loaded voltage in V at
+// the rested voltage voc. It reports false where the pack cannot give it.
+func draw(p *Pack, voc, power float64) (i, v float64, ok bool) {
+	disc := voc*voc - 4*p.R*power
+	if !(disc >= 0) {
+		return 0, 0, false
+	}
+	root := math.Sqrt(disc)
+	i = 2 * power / (voc + root) // the same as (voc - root)/(2R), without the cancellation
+	return i, (voc + root) / 2, true
+}
+
 // Values worked by hand from the resistance law and V I = P.
 func TestDraw(t *testing.T) {
 	p := made(t, "high-rate", 4, 1500, warm)
 	near(t, "R", p.R, 19.6e-3, 1e-9)
-	i, v, ok := p.Draw(16.8, 130)
+	i, v, ok := draw(&p, 16.8, 130)
 	if !ok {
 		t.Fatal("130 W cannot be drawn")
 	}
 	near(t, "current", i, 7.809, 5e-4)
 	near(t, "voltage", v, 16.647, 5e-4)
-	if _, _, ok := p.Draw(16.8, 16.8*16.8/(4*p.R)*1.0001); ok {
+	if _, _, ok := draw(&p, 16.8, 16.8*16.8/(4*p.R)*1.0001); ok {
 		t.Error("more than the most power was drawn")
 	}
 	near(t, "mean rested voltage of a LiPo cell", p.Mean/4, 3.916, 5e-4)
@@ -61,7 +73,7 @@ func TestEnduranceAgainstSteps(t *testing.T) {
 			usable := p.chem.usable
 			sum := 0.0
 			for k := range steps {
-				i, v, ok := p.Draw(p.Rested((float64(k)+0.5)/steps*usable), power)
+				i, v, ok := draw(&p, p.Rested((float64(k)+0.5)/steps*usable), power)
 				if !ok || v < p.Floor {
 					break
 				}
@@ -75,15 +87,15 @@ func TestEnduranceAgainstSteps(t *testing.T) {
 
 // The series is the closed form, wherever it is used.
 func TestSeries(t *testing.T) {
-	for _, c := range []*chemistry{lipo, liion} {
+	for name, c := range map[string]*chemistry{"LiPo": lipo, "Li-ion": liion} {
 		for k := range 1000 {
 			x := c.within * float64(k) / 1000
 			if got, want := c.series.at(x), c.pieces(x); math.Abs(got-want) > 2e-11*want {
-				t.Errorf("%s: reach(%g) = %.14g by series, %.14g piece by piece", c.name, x, got, want)
+				t.Errorf("%s: reach(%g) = %.14g by series, %.14g piece by piece", name, x, got, want)
 			}
 		}
 		if c.within < 1.5 {
-			t.Errorf("%s: the series serves only to %g V2", c.name, c.within)
+			t.Errorf("%s: the series serves only to %g V2", name, c.within)
 		}
 	}
 }

@@ -129,7 +129,7 @@ func (k *Kind) find(text, symbol string) (Unit, error) {
 func round(text string, exact *big.Rat) (float64, error) {
 	v, _ := exact.Float64()
 	if math.IsInf(v, 0) {
-		return 0, fmt.Errorf("%q: too large a number", text)
+		return 0, fmt.Errorf("%q: too large a number, want one below 1e300", text)
 	}
 	if v == 0 && exact.Sign() != 0 {
 		return 0, fmt.Errorf("%q: too small a number, want 0 or more than 1e-300", text)

@@ -56,7 +56,7 @@ func decimal(text, number string) (*big.Rat, error) {
 	if i := strings.IndexAny(number, "eE"); i >= 0 {
 		e, err := strconv.Atoi(number[i+1:])
 		if err != nil || e < -maxExponent || e > maxExponent {
-			return nil, fmt.Errorf("%q: exponent beyond %d", text, maxExponent)
+			return nil, fmt.Errorf("%q: exponent beyond %d, want a smaller one", text, maxExponent)
 		}
 	}
 	v, ok := new(big.Rat).SetString(number)

@@ -1,0 +1,83 @@
+package flight
+
+import (
+	"rotorsieve/model/frame"
+	"rotorsieve/model/motor"
+)
+
+// Bound is what level flight can at most give: no craft that is as heavy or
+// heavier, with the same propellers and motors, as many cells in series, and a
+// pack and controllers of as much resistance or more, flies faster or on less.
+type Bound struct {
+	Top      float64 // airspeed, m/s
+	Power    float64 // W, at the pack's mean voltage
+	PowerPer float64 // power over airspeed, W s/m
+
+	// Parts that do not follow the mass, and that follow the loaded voltage, of
+	// Power in W and of PowerPer in W s/m; and that voltage in V.
+	steady, steadyPer       float64
+	switching, switchingPer float64
+	volts                   float64
+}
+
+// For gives power in W and power over airspeed in W s/m for a mass that is so many
+// times as much, at least 1, and for a pack whose voltage falls to volts in hover:
+// no lower in the flight of least power, and in that of best range by no more than
+// as much again. The power that turns the rotors grows faster than the mass (the
+// induced part with its power of 1.5 in hover, of 2 at one airspeed), and over
+// airspeed faster than its power of 2/3, with which the area of the body grows.
+func (b *Bound) For(times, volts float64) (power, per float64) {
+	sag := min(max(0, 1-volts/b.volts), 0.5)
+	power = b.Power - b.switching*sag
+	per = b.PowerPer - b.switchingPer*min(2*sag, 0.5)
+	return b.steady + (power-b.steady)*times, b.steadyPer + (per-b.steadyPer)*(1+(times-1)*2/3)
+}
+
+// BoundMargin covers what a bound leaves out. Power and turns at an airspeed grow
+// with mass, and the pack's loaded voltage falls with its resistance, but for
+// three effects that are small: a heavier craft tilts less at one airspeed, which
+// unloads propellers near the end of their pitch; it flies farthest at a higher
+// airspeed, where a steady power counts less; and numbers are read between nodes.
+// That the margin suffices is measured, not proved: see the test of model.Reach.
+const BoundMargin = 0.002
+
+// Bound bounds the level flight of crafts of a mass in kg or more, for a drive of
+// the least resistance and a controller of the highest rating among them; n in
+// rev/s is about the speed of full throttle at rest. It is false where nothing
+// can be said.
+func (d *Drive) Bound(e *Envelope, c motor.Controller, mass, n float64) (Bound, bool) {
+	var b Bound
+	var r row
+	if !e.find(&r, mass) {
+		return b, false
+	}
+	end := float64(r.level.nodes - 1)
+	var slow, far Cruise
+	d.least(&slow, &r.level, c, r.least.power, false, end)
+	d.least(&far, &r.level, c, r.least.far, true, end)
+	if slow.Airspeed == 0 || far.Airspeed == 0 {
+		return b, false
+	}
+	b.steady = d.steady()
+	b.volts = slow.PackVoltage
+	b.switching = frame.Rotors * motor.SwitchingLoss(slow.PackVoltage, slow.Current)
+	b.Power = slow.Power * (1 - BoundMargin)
+	if slow.Power/slow.Airspeed < far.Power/far.Airspeed {
+		far = slow
+	}
+	b.steadyPer = b.steady / far.Airspeed
+	b.switchingPer = frame.Rotors * motor.SwitchingLoss(far.PackVoltage, far.Current) / far.Airspeed
+	b.PowerPer = far.Power / far.Airspeed * (1 - BoundMargin)
+	return b, d.Faster(&b, e, c, mass, n)
+}
+
+// Faster finds the top of a bound again, for a pack of less resistance.
+func (d *Drive) Faster(b *Bound, e *Envelope, c motor.Controller, mass, n float64) bool {
+	var r row
+	if !e.find(&r, mass) {
+		return false
+	}
+	u, s, ok := d.exhausted(&r.level, c, r.least.power, n)
+	b.Top = s.airspeed(u) * (1 + BoundMargin)
+	return ok
+}

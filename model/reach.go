@@ -1,0 +1,135 @@
+package model
+
+import (
+	"math"
+
+	"rotorsieve/model/flight"
+	"rotorsieve/model/motor"
+)
+
+// Reach bounds the level flight of the crafts that share their propellers, motors
+// and cells in series, whatever their pack's capacity and payload. It spares a
+// sweep the flight of crafts that could not better what has been found.
+//
+// The zero Reach is empty; Reset makes it so again for other parts.
+type Reach struct {
+	Climbs bool // bounds the rate of climb as well
+
+	base float64 // kg, of the lightest
+	rows [reachRows]reachRow
+}
+
+// reachRow bounds the crafts from one mass on.
+type reachRow struct {
+	mass               float64 // kg
+	rating, resistance float64 // of controllers at most, of the pack at least
+	bound              flight.Bound
+	climb              float64 // fastest straight up, m/s
+	ok, known          bool
+}
+
+const (
+	reachRows = 48
+	reachStep = 0.06 // of the lightest mass, between rows
+)
+
+// Reset empties a reach, for other propellers, motors or cells.
+func (r *Reach) Reset() {
+	if r.base != 0 {
+		*r = Reach{Climbs: r.Climbs}
+	}
+}
+
+// best is what the level flight of a craft can at most be.
+type best struct {
+	top   float64 // m/s
+	climb float64 // m/s
+	power float64 // W
+	time  float64 // s
+	far   float64 // m
+}
+
+// Foresee bounds the craft's level flight, after which Metric.Best tells more of
+// it than the metric's direction. The craft has been operated. A bound holds for
+// packs down to a resistance in ohm, so that one below the craft's own lets the
+// next crafts share it.
+func (c *Craft) Foresee(r *Reach, resistance float64) {
+	c.best = best{top: math.Inf(1), climb: math.Inf(1), time: math.Inf(1), far: math.Inf(1)}
+	if !(c.Mass >= r.base && r.base > 0) {
+		*r = Reach{Climbs: r.Climbs, base: c.Mass}
+	}
+	k := min(int((c.Mass/r.base-1)/reachStep), reachRows-1)
+	row := &r.rows[k]
+	t := c.Powertrain
+	ctl := t.Full.Controller
+	if slow := !row.known || ctl.Rating > row.rating; slow || row.ok && t.Drive.Pack.R < row.resistance {
+		d := t.Drive
+		d.Pack.R = min(resistance, d.Pack.R)
+		e := t.Propeller.Envelope()
+		row.known, row.rating, row.resistance = true, max(ctl.Rating, row.rating), d.Pack.R
+		row.mass = r.base * (1 + reachStep*float64(k))
+		if slow {
+			row.bound, row.ok = d.Bound(e, ctl, row.mass, t.Full.Speed)
+		} else {
+			row.ok = d.Faster(&row.bound, e, motor.Rated(row.rating), row.mass, t.Full.Speed)
+		}
+		row.climb = math.Inf(1)
+		if r.Climbs {
+			full := flight.FullThrottle{Speed: t.Full.Speed, Controller: motor.Rated(row.rating)}
+			v, _ := d.Climb(e, &full, row.mass)
+			row.climb = v * (1 + flight.BoundMargin)
+		}
+	}
+	if !row.ok {
+		return
+	}
+	power, per := row.bound.For(min(c.Mass/row.mass, 1+reachStep), c.Hover.PackVoltage) // the last row has no next one
+	c.best.top, c.best.climb = row.bound.Top, row.climb
+	c.best.power = min(power, c.Hover.Power*(1-flight.BoundMargin))
+	c.best.time = t.Drive.Pack.Endurance(c.best.power)
+	// Range is airspeed over power times the energy that the pack gives, which is
+	// the less the faster it is drawn.
+	c.best.far = c.best.power * c.best.time / per
+}
+
+// Best is a bound on the metric in its better direction, for a craft that has been
+// foreseen but not flown: never worse than Of would be. It is what Of gives where
+// that is known by then and not slow, and infinite, or NaN where neither direction is better,
+// where nothing is known.
+func (m *Metric) Best(c *Craft) float64 {
+	switch {
+	case m.Stage < StageFlight && !m.Slow:
+		return m.of(c)
+	case m.best != nil:
+		return m.best(c)
+	case m.Better == Higher:
+		return math.Inf(1)
+	case m.Better == Lower:
+		return math.Inf(-1)
+	}
+	return math.NaN()
+}
+
+// Worst is a bound on the metric in its worse direction, for a craft that has been
+// operated but not flown: never better than Of would be. It is NaN where nothing
+// is known.
+func (m *Metric) Worst(c *Craft) float64 {
+	switch {
+	case m.Stage < StageFlight:
+		return m.of(c)
+	case m.worst != nil:
+		return m.worst(c)
+	}
+	return math.NaN()
+}
+
+// warmestCruise bounds the motors' temperature at the airspeed of least power, in
+// K: less current than in hover, in a slipstream that is little slower. Where the
+// least of power is shallow, at a thrust to weight near 1 or with a bulky payload,
+// the motors were seen to be warmer than in hover, by up to a twentieth of what
+// they are above the air.
+func (c *Craft) warmestCruise() float64 {
+	const more = 1.25
+	air := c.Model.Air.Temperature
+	return air + more*(c.steady()-air)
+}

@@ -1,0 +1,126 @@
+package model
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"rotorsieve/model/motor"
+	"rotorsieve/model/pack"
+)
+
+// What is foreseen of level flight is never bettered by the flight itself, for
+// crafts in any order, and a bound is not so wide that it says nothing.
+func TestForesee(t *testing.T) {
+	rng := rand.New(rand.NewPCG(1, 5))
+	between := func(a, b float64) float64 { return a * math.Pow(b/a, rng.Float64()) }
+	grades := pack.Grades
+	bounded := []string{"top-speed", "cruise-power", "cruise-time", "range", "climb-rate"}
+	closest := map[string]float64{}
+	slack := map[string][]float64{}
+	crafts, warmest := 0, 0.0
+	for range 160 {
+		m := newModel(t, func(a *Assumptions) {
+			a.PackGrade = grades[rng.IntN(len(grades))]
+			a.PayloadArea = []float64{0, 0.003}[rng.IntN(2)]
+			a.TiltLimit = []float64{math.Pi / 2, 0.6}[rng.IntN(2)]
+			a.AvionicsPower = []float64{3, 3, 30, 200, 500}[rng.IntN(5)]
+			a.PackTemperature = []float64{298.15, 298.15, 253.15}[rng.IntN(3)]
+			a.PackAged = rng.IntN(4) == 0
+			a.Altitude = []float64{0, 0, 3500}[rng.IntN(3)]
+		})
+		D := between(2, 12) * in
+		p, err := m.Propeller(D, D*between(0.35, 1.2), 2+rng.IntN(3), 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for range 12 {
+			s := motor.Stator{Diameter: between(0.3, 2) * D / 6, Height: between(3e-3, 16e-3)}
+			mot := m.Motor(s, between(40, 220)/D)
+			cells := 1 + rng.IntN(8)
+			var packs []pack.Pack
+			for range 6 {
+				capacity := between(2, 20) * D * D * 3.6e5
+				if g := m.Assume.PackGrade.CellCharge(); g > 0 {
+					capacity = g * float64(1+rng.IntN(3))
+				}
+				k, err := m.Pack(cells, capacity)
+				if err != nil {
+					continue
+				}
+				packs = append(packs, k)
+			}
+			if len(packs) == 0 {
+				continue
+			}
+			least := packs[0].R
+			for _, k := range packs {
+				least = math.Min(least, k.R)
+			}
+			reach := Reach{Climbs: true}
+			for range 20 {
+				var c Craft
+				tr := m.Powertrain(p, mot, packs[rng.IntN(len(packs))])
+				c.Load(m, &tr, rng.Float64()*tr.AUW(0)*rng.Float64())
+				if !c.Operate() || c.thrustToWeight < 1 {
+					continue
+				}
+				c.Endure()
+				c.Foresee(&reach, least)
+				var best []float64
+				for _, name := range bounded {
+					x, _ := LookupMetric(name)
+					best = append(best, x.Best(&c))
+				}
+				c.Fly()
+				crafts++
+				warm, _ := LookupMetric("cruise-motor-temperature")
+				// What stands for all that is hotter bounds nothing, and is above all limits.
+				if v := warm.Worst(&c); v < motor.Hottest {
+					air := c.Model.Air.Temperature
+					warmest = math.Max(warmest, (warm.Of(&c)-air)/(v-air))
+				}
+				for i, name := range bounded {
+					x, _ := LookupMetric(name)
+					v := x.Of(&c) / best[i]
+					if x.Of(&c) == 0 && best[i] == 0 { // a pack that cannot give the power
+						continue
+					}
+					if x.Better == Lower {
+						v = 1 / v
+					}
+					if v > 1 {
+						t.Errorf("%s is %g times the bound: D %.3g m, %g rpm/V, %d cells, %.3g kg", name, v, D, 60/(2*math.Pi*mot.Kt), cells, c.Mass)
+					}
+					closest[name] = math.Max(closest[name], v)
+					slack[name] = append(slack[name], v)
+				}
+			}
+		}
+	}
+	if crafts < 3000 {
+		t.Errorf("%d crafts flown, want 3000", crafts)
+	}
+	t.Logf("motors in cruise: at most %.4f of their bound above the air", warmest)
+	if warmest > 0.9 {
+		t.Errorf("motors in cruise come to %.4f of their bound above the air, want at most 0.9", warmest)
+	}
+	for _, name := range bounded {
+		v := slack[name]
+		sum, n := 0.0, 0
+		for _, x := range v {
+			if x > 0 {
+				sum += x
+				n++
+			}
+		}
+		t.Logf("%s: at most %.4f of the bound, on average %.3f", name, closest[name], sum/float64(n))
+		if mean := sum / float64(n); mean < 0.8 {
+			t.Errorf("%s is on average %.3f of its bound: too wide", name, mean)
+		}
+		// Half of the margin is kept for crafts not tried.
+		if closest[name] > 1-0.001 {
+			t.Errorf("%s comes to %.4f of its bound, want at most %.4f", name, closest[name], 1-0.001)
+		}
+	}
+}

@@ -1,0 +1,78 @@
+package model
+
+import (
+	"errors"
+	"math/rand/v2"
+	"slices"
+	"testing"
+)
+
+// Every warning is of a limit that is listed, and every limit that is listed warns.
+func TestValidities(t *testing.T) {
+	warned := map[*Validity]string{}
+	note := func(m *Model, d Design) {
+		t.Helper()
+		c, err := m.Evaluate(d)
+		if errors.Is(err, ErrNoOperatingPoint) {
+			return
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		marks, texts := c.marks(), c.Warnings()
+		if len(marks) != len(texts) {
+			t.Fatalf("%d marks, %d warnings", len(marks), len(texts))
+		}
+		for i, x := range marks {
+			if !slices.Contains(Validities, x.limit) {
+				t.Errorf("%q is of no limit that is listed", x.text)
+			}
+			if texts[i] != x.text {
+				t.Errorf("mark %q is told as %q", x.text, texts[i])
+			}
+			warned[x.limit] = x.text
+		}
+	}
+	plain := newModel(t, nil)
+	r := rand.New(rand.NewPCG(31, 32))
+	for range 60 {
+		note(plain, randomDesign(r))
+	}
+	tiny := Design{Diameter: 2 * in, Pitch: 1 * in, Blades: 2, Chord: 0.06, Stator: stator(9, 3), KV: 22000, Cells: 1, Capacity: 450 * 3.6}
+	note(newModel(t, func(a *Assumptions) { a.Temperature, a.PackTemperature, a.Avionics = 253.15, 253.15, 0.005 }), tiny)
+	note(newModel(t, func(a *Assumptions) {
+		a.Measured = []Measured{{Diameter: 4 * in, Pitch: 2.4 * in, Blades: 2, Points: 1}}
+	}), freestyle)
+	hot := freestyle
+	hot.Stator, hot.Payload = stator(11, 3), 1
+	note(plain, hot)
+	tall := freestyle
+	tall.Stator = stator(28, 20)
+	note(plain, tall)
+	for _, v := range Validities {
+		if v.What == "" || v.Range == "" {
+			t.Errorf("a limit says nothing: %+v", v)
+		}
+		if warned[v] == "" {
+			t.Errorf("%s, %s: no craft was warned of it", v.What, v.Range)
+		}
+	}
+	ordinary, err := plain.Evaluate(freestyle)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if w := ordinary.Warnings(); len(w) > 0 {
+		t.Errorf("an ordinary craft is warned of %q", w)
+	}
+	// Just past a limit there is a warning, just within there is none.
+	heavy := *ordinary
+	for _, side := range []struct {
+		mass float64
+		want bool
+	}{{ValidMass.Max * 0.999, false}, {ValidMass.Max * 1.001, true}} {
+		heavy.Mass = side.mass
+		if got := slices.ContainsFunc(heavy.marks(), func(x mark) bool { return x.limit == validMass }); got != side.want {
+			t.Errorf("%g kg: marked %v", side.mass, got)
+		}
+	}
+}
