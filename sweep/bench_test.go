@@ -15,6 +15,13 @@ func benchStudy(b *testing.B, capacity string) *Study {
 		KV: "1200:5000:100", Cells: "2,3,4,6", Capacity: capacity, Payload: "0,10g,25g",
 	}))
 	s.Classes = []Class{{Limit: 0.25, Label: "250g"}}
+	return usual(b, s)
+}
+
+// usual asks of a study what a run asks by default: a map of every pair of axes, a
+// front and a ranking of 200.
+func usual(b testing.TB, s *Study) *Study {
+	s.Maps = nil
 	for i, x := range s.Grid.Swept() {
 		for _, y := range s.Grid.Swept()[i+1:] {
 			s.Maps = append(s.Maps, MapSpec{X: s.Grid.Axes()[x].Def, Y: s.Grid.Axes()[y].Def})
@@ -25,17 +32,20 @@ func benchStudy(b *testing.B, capacity string) *Study {
 	return s
 }
 
-// blocks judges all blocks with the propellers already built: the inner loops
-// and nothing else.
+// benchBlocks judges all blocks with the propellers already built: the inner loops
+// and nothing else. Each pass starts with nothing found.
 func benchBlocks(b *testing.B, s *Study) {
 	p, err := newPlan(s)
 	if err != nil {
 		b.Fatal(err)
 	}
-	r := &runner{plan: p, total: p.newTotal(), last: p.blocks}
-	w := p.newWorker()
+	r := &runner{plan: p, last: p.blocks}
+	var w *worker
+	fresh := func() {
+		r.next, r.total, r.marks = 0, p.newTotal(), p.newMarks()
+		w = p.newWorker(r.marks)
+	}
 	pass := func() {
-		r.next, r.total.done = 0, blockSet{}
 		for {
 			n, ok := r.take(w)
 			if !ok {
@@ -46,12 +56,16 @@ func benchBlocks(b *testing.B, s *Study) {
 			r.give(w, n, &at, &end)
 		}
 	}
+	fresh()
 	pass()
 	r.feasible = 0
 	b.ReportAllocs()
 	b.ResetTimer()
 	n := 0
 	for b.Loop() {
+		b.StopTimer()
+		fresh()
+		b.StartTimer()
 		pass()
 		n++
 	}
@@ -67,32 +81,64 @@ func benchBlocks(b *testing.B, s *Study) {
 func BenchmarkDesigns(b *testing.B) { benchBlocks(b, benchStudy(b, "300:1500:25mAh")) }
 
 // sound is a study of which nearly every design is feasible.
-func sound(b *testing.B) *Study {
+func sound(b testing.TB, pitches, stators string) *Study {
 	s := study(b, small(b, map[*AxisDef]string{
-		Diameter: "4,5", PitchRatio: "0.6,0.8", Blades: "2,3", Stator: "2004,2207,2306",
+		Diameter: "4,5", PitchRatio: pitches, Blades: "2,3", Stator: stators,
 		KV: "1000:1700:25", Cells: "4,5,6", Capacity: "1300:2500:25mAh", Payload: "0,10g,25g",
 	}))
 	s.Classes = []Class{{Limit: 5, Label: "5kg"}}
-	for i, x := range s.Grid.Swept() {
-		for _, y := range s.Grid.Swept()[i+1:] {
-			s.Maps = append(s.Maps, MapSpec{X: s.Grid.Axes()[x].Def, Y: s.Grid.Axes()[y].Def})
-		}
-	}
-	s.Front = []*model.Metric{metric(b, "hover-time"), metric(b, "thrust-to-weight")}
-	s.Top = 200
-	return s
+	return usual(b, s)
 }
 
 // Feasible designs, ranked by hover and full throttle.
-func BenchmarkFeasible(b *testing.B) { benchBlocks(b, sound(b)) }
+func BenchmarkFeasible(b *testing.B) { benchBlocks(b, sound(b, "0.6,0.8", "2004,2207,2306")) }
 
-// The same with a merit that needs level flight.
-func BenchmarkFlying(b *testing.B) {
-	s := sound(b)
+// The same with a merit that needs level flight: a small grid, of which every
+// fourth design betters something when its turn comes.
+func BenchmarkFlying(b *testing.B) { benchBlocks(b, flying(b, "0.6,0.8", "2004,2207,2306")) }
+
+// The same on a grid of two million designs, still small for a night.
+func BenchmarkFlyingLong(b *testing.B) {
+	benchBlocks(b, flying(b, "0.55:0.85:0.05", "2004,2205,2206,2207,2306,2407"))
+}
+
+// BenchmarkFlyingAll is BenchmarkFlyingLong with a merit that reads every metric
+// that has a better direction.
+func BenchmarkFlyingAll(b *testing.B) {
+	s := flying(b, "0.55:0.85:0.05", "2004,2205,2206,2207,2306,2407")
+	m, err := model.New(s.Model.Assume)
+	if err != nil {
+		b.Fatal(err)
+	}
+	e := NewEvaluator(s)
+	lo, err := e.Craft(0, s.Classes[0])
+	if err != nil {
+		b.Fatal(err)
+	}
+	s.Model, s.Merit = m, nil
+	for _, x := range model.Metrics {
+		if x.Better == model.Neither || x.Stage == model.StageExplain || x.Name == "likeness" || x.ByClass {
+			continue
+		}
+		// From a tenth to ten times what the first design has, the better way.
+		v := x.Of(lo)
+		t := Term{Metric: x, Weight: 1, Worst: v / 10, Best: v * 10}
+		if x.Better == model.Lower {
+			t.Worst, t.Best = t.Best, t.Worst
+		}
+		if v > 0 {
+			s.Merit = append(s.Merit, t)
+		}
+	}
+	benchBlocks(b, s)
+}
+
+func flying(b testing.TB, pitches, stators string) *Study {
+	s := sound(b, pitches, stators)
 	s.Merit = append(s.Merit, Term{Metric: metric(b, "top-speed"), Weight: 1, Worst: 0, Best: 60},
 		Term{Metric: metric(b, "range"), Weight: 1, Worst: 0, Best: 30e3},
 		Term{Metric: metric(b, "cruise-time"), Weight: 1, Worst: 0, Best: 3600})
-	benchBlocks(b, s)
+	return s
 }
 
 // Designs that mass alone turns away.
@@ -139,4 +185,21 @@ func BenchmarkRun(b *testing.B) {
 		}
 	}
 	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(s.Grid.Size()), "ns/design")
+}
+
+// Nothing is allocated for a design: what a warm worker allocates in a block does
+// not grow with the block.
+func TestBlockAllocates(t *testing.T) {
+	for name, s := range map[string]*Study{"hover": sound(t, "0.6", "2207"), "flight": flying(t, "0.6", "2207")} {
+		p, err := newPlan(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		r := &runner{plan: p, total: p.newTotal(), marks: p.newMarks(), last: p.blocks}
+		w := p.newWorker(r.marks)
+		at, end := r.span(0)
+		if n := testing.AllocsPerRun(3, func() { w.block(0, at, end) }); n > 2 {
+			t.Errorf("%s: %g allocations in a block of %d designs", name, n, p.blockSize)
+		}
+	}
 }

@@ -47,21 +47,24 @@ func ReadState(path string) (*State, error) {
 	return s, nil
 }
 
+// startAfresh is what helps where a checkpoint cannot be read.
+const startAfresh = "want --force to start afresh; a shard is run again"
+
 func parseState(b []byte) (*State, error) {
 	rest, ok := bytes.CutPrefix(b, []byte(checkpointMagic))
 	if !ok {
-		return nil, errors.New("not a checkpoint of rotorsieve")
+		return nil, errors.New("not a checkpoint, want one that a sweep has written")
 	}
 	if len(rest) < sha256.Size {
-		return nil, errors.New("the checkpoint is cut short")
+		return nil, errors.New("the checkpoint is cut short, " + startAfresh)
 	}
 	body, sum := rest[:len(rest)-sha256.Size], rest[len(rest)-sha256.Size:]
 	if sha256.Sum256(b[:len(b)-sha256.Size]) != [sha256.Size]byte(sum) {
-		return nil, errors.New("the checkpoint is damaged: its checksum does not fit")
+		return nil, errors.New("the checkpoint is damaged: its checksum does not fit, " + startAfresh)
 	}
 	r := &reader{b: body}
 	if v := r.uint(); v != checkpointVersion {
-		return nil, fmt.Errorf("a checkpoint of version %d, want version %d", v, checkpointVersion)
+		return nil, fmt.Errorf("a checkpoint of version %d where this program writes version %d, %s", v, checkpointVersion, startAfresh)
 	}
 	s := &State{Fingerprint: r.text(), Shard: Shard{r.int(), r.int()}}
 	for range r.count() {
@@ -111,10 +114,10 @@ func (r *runner) resume() error {
 		return err
 	}
 	if s.Fingerprint != r.study.Fingerprint() {
-		return fmt.Errorf("%s: the checkpoint of another study: %s", r.options.Checkpoint, difference(s.Flags, r.options.Flags))
+		return fmt.Errorf("%s: the checkpoint of another study, want the same flags, or --force to start afresh: %s", r.options.Checkpoint, difference(s.Flags, r.options.Flags))
 	}
 	if s.Shard != r.options.Shard {
-		return fmt.Errorf("%s: the checkpoint of shard %v, want %v", r.options.Checkpoint, s.Shard, r.options.Shard)
+		return fmt.Errorf("%s: the checkpoint of shard %v where %v is to run, want --shard %v here, or another --out", r.options.Checkpoint, s.Shard, r.options.Shard, s.Shard)
 	}
 	t, err := s.total(r.plan)
 	if err != nil {
@@ -148,7 +151,7 @@ func (s *State) total(p *plan) (*total, error) {
 	r := &reader{b: s.body}
 	t := r.total(p)
 	if r.err == nil && len(r.b) > 0 {
-		r.err = errors.New("the checkpoint has more in it than its study")
+		r.err = errors.New("the checkpoint has more in it than its study, " + startAfresh)
 	}
 	if r.err != nil {
 		return nil, r.err
@@ -156,11 +159,11 @@ func (s *State) total(p *plan) (*total, error) {
 	first, last := s.Shard.blocks(p.blocks)
 	for _, x := range t.done.ranges {
 		if x.from < first || x.to > last {
-			return nil, fmt.Errorf("the checkpoint holds blocks outside its shard %v", s.Shard)
+			return nil, fmt.Errorf("the checkpoint holds blocks outside its shard %v, %s", s.Shard, startAfresh)
 		}
 	}
 	if t.judged != t.done.size()*p.blockSize {
-		return nil, errors.New("the checkpoint's count of designs does not fit its blocks")
+		return nil, errors.New("the checkpoint's count of designs does not fit its blocks, " + startAfresh)
 	}
 	return t, nil
 }
@@ -250,7 +253,7 @@ type reader struct {
 
 func (r *reader) fail() {
 	if r.err == nil {
-		r.err = fmt.Errorf("the checkpoint is not whole: %w", io.ErrUnexpectedEOF)
+		r.err = fmt.Errorf("the checkpoint is not whole: %w, %s", io.ErrUnexpectedEOF, startAfresh)
 	}
 	r.b = nil
 }
@@ -303,7 +306,7 @@ func (r *reader) text() string { return string(r.take(r.count())) }
 // exactly reads a count that the study fixes.
 func (r *reader) exactly(n int) int {
 	if got := r.count(); got != n && r.err == nil {
-		r.err = fmt.Errorf("the checkpoint has %d where its study has %d", got, n)
+		r.err = fmt.Errorf("the checkpoint has %d where its study has %d, %s", got, n, startAfresh)
 		r.b = nil
 		return 0
 	}

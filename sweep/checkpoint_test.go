@@ -21,6 +21,8 @@ func medium(t testing.TB) *Study {
 	}))
 	s.Maps = []MapSpec{{X: Diameter, Y: KV}, {X: Cells, Y: Capacity, Metric: metric(t, "hover-time")}, {X: Payload, Y: KV}}
 	s.Front = []*model.Metric{metric(t, "hover-time"), metric(t, "thrust-to-weight")}
+	// What is spared of flight depends on what has been found.
+	s.Merit = append(s.Merit, Term{Metric: metric(t, "range"), Weight: 1, Worst: 0, Best: 30e3})
 	return s
 }
 
@@ -140,7 +142,7 @@ func TestMergeRefusals(t *testing.T) {
 		{[]string{"a"}, []*State{a}, "shard 2/2 is missing"},
 		{[]string{"a", "again"}, []*State{a, a}, "again: shard 1/2 again, after a"},
 		{[]string{"a", "third"}, []*State{a, third}, "third: shard 1/3, but a is one of 2"},
-		{[]string{"a", "foreign"}, []*State{a, foreign}, "foreign: a shard of another study than a: it has --top=7, this run has --top=20"},
+		{[]string{"a", "foreign"}, []*State{a, foreign}, "foreign: a shard of another study than a, want shards of one study: it has --top=7, this run has --top=20"},
 		{[]string{"a", "begun"}, []*State{a, begun}, "begun: shard 2/2 is not finished"},
 		{[]string{"a", "b"}, []*State{a, b}, ""},
 	} {
@@ -188,11 +190,11 @@ func TestCheckpointRefusals(t *testing.T) {
 	other := medium(t)
 	other.Top = 5
 	_, err = Run(context.Background(), other, Options{Checkpoint: path, Resume: true, Flags: []string{"--a=1", "--b=3"}})
-	if err == nil || !strings.Contains(err.Error(), "another study: it has --b=2, this run has --b=3") {
+	if err == nil || !strings.Contains(err.Error(), "another study, want the same flags, or --force to start afresh: it has --b=2, this run has --b=3") {
 		t.Errorf("another study: error %v", err)
 	}
 	_, err = Run(context.Background(), s, Options{Checkpoint: path, Resume: true, Shard: Shard{1, 2}})
-	if err == nil || !strings.Contains(err.Error(), "shard 1/1, want 1/2") {
+	if err == nil || !strings.Contains(err.Error(), "shard 1/1 where 1/2 is to run, want --shard 1/1 here") {
 		t.Errorf("another shard: error %v", err)
 	}
 }

@@ -46,11 +46,27 @@ func newFrontSpec(metrics []*model.Metric) *frontSpec {
 	return f
 }
 
-// box gives the steps of a craft's metrics, higher being better; those not in
+// values gives a craft's metrics, signed so that higher is better; those not in
 // use are 0.
-func (f *frontSpec) box(c *model.Craft) (b [maxFront]int32) {
+func (f *frontSpec) values(c *model.Craft) (v [maxFront]float64) {
 	for i, m := range f.metrics {
-		b[i] = step(f.sign[i] * m.Of(c))
+		v[i] = f.sign[i] * m.Of(c)
+	}
+	return v
+}
+
+// best is values for a craft that has been foreseen: no value is below its own.
+func (f *frontSpec) best(c *model.Craft) (v [maxFront]float64) {
+	for i, m := range f.metrics {
+		v[i] = f.sign[i] * m.Best(c)
+	}
+	return v
+}
+
+// box gives the steps of values.
+func box(v [maxFront]float64) (b [maxFront]int32) {
+	for i := range v {
+		b[i] = step(v[i])
 	}
 	return b
 }
@@ -65,11 +81,15 @@ func step(v float64) int32 {
 }
 
 // front is the set of boxes that no other dominates.
-type front struct{ points []FrontPoint }
+type front struct {
+	points  []FrontPoint
+	changes int // boxes that have been new
+}
 
 // add takes a design in a box; it is dropped where the box is dominated, or
-// holds a better one, and drops the boxes that it dominates.
-func (f *front) add(x FrontPoint) {
+// holds a better one, and drops the boxes that it dominates. It says whether the
+// box is new.
+func (f *front) add(x FrontPoint) bool {
 	keep := f.points[:0]
 	for i, p := range f.points {
 		switch {
@@ -77,16 +97,75 @@ func (f *front) add(x FrontPoint) {
 			if x.compare(p.Ranked) < 0 {
 				f.points[i].Ranked = x.Ranked
 			}
-			return // nothing was dropped before: equal boxes dominate the same ones
+			return false // nothing was dropped before: equal boxes dominate the same ones
 		case dominates(p.box, x.box):
 			// What dominated one design is likely to dominate the next.
 			f.points[0], f.points[i] = f.points[i], f.points[0]
-			return
+			return false
 		case !dominates(x.box, p.box):
 			keep = append(keep, p)
 		}
 	}
 	f.points = append(keep, x)
+	f.changes++
+	return true
+}
+
+// shade is what a front's boxes dominate, in values, which spares the logarithms
+// of nearly all designs.
+type shade struct {
+	corners []corner
+	seen    int // the front's changes when it was last copied, plus one
+}
+
+// corner is a box's reach: a design dominated by it has no value at or above high,
+// and one below low.
+type corner struct{ low, high [maxFront]float64 }
+
+func (s *shade) add(p FrontPoint) {
+	const rounding = 1e-9 // of a logarithm, on the safe side
+	var c corner
+	for i := range maxFront {
+		switch b := p.box[i]; {
+		case b > 0:
+			c.low[i], c.high[i] = edge(b-1), edge(b)
+		case b < 0:
+			c.low[i], c.high[i] = -edge(-b), -edge(-b-1)
+		default:
+			c.low[i], c.high[i] = -boxSmall, boxSmall
+		}
+		c.low[i] -= rounding * math.Abs(c.low[i])
+		c.high[i] -= rounding * math.Abs(c.high[i])
+	}
+	s.corners = append(s.corners, c)
+}
+
+// copy takes over the shade of a front that has changed, and drops what a block
+// has added.
+func (s *shade) copy(f *front) {
+	if s.seen == f.changes+1 && len(s.corners) == len(f.points) {
+		return
+	}
+	s.seen = f.changes + 1
+	s.corners = s.corners[:0]
+	for _, p := range f.points {
+		s.add(p)
+	}
+}
+
+// edge is the value at which the n-th box above the smallest ends.
+func edge(n int32) float64 { return boxSmall * math.Exp(float64(n)/perBox) }
+
+// covers says that values are dominated for certain.
+func (s *shade) covers(v [maxFront]float64) bool {
+	for i := range s.corners {
+		c := &s.corners[i]
+		if v[0] < c.high[0] && v[1] < c.high[1] && v[2] < c.high[2] && (v[0] < c.low[0] || v[1] < c.low[1] || v[2] < c.low[2]) {
+			s.corners[0], s.corners[i] = s.corners[i], s.corners[0] // as likely to cover the next
+			return true
+		}
+	}
+	return false
 }
 
 // dominates says whether a is at least as good as b everywhere, and not equal.

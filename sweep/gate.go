@@ -36,6 +36,11 @@ func (s *Study) ordered() []Requirement {
 	return rs
 }
 
+// usualTipMach bounds the full-throttle tip Mach number: well-matched craft turn
+// their propellers at about 200 m/s, and noise, drag and the strength of blades end
+// most below 240 (common practice). The model is valid beyond.
+const usualTipMach = 0.7
+
 // DefaultRequirements are the bounds that a study has until its user sets
 // others on the same metric: what parts stand, and the least of control (common
 // practice).
@@ -49,7 +54,7 @@ func DefaultRequirements() []Requirement {
 	}
 	return []Requirement{
 		bound("thrust-to-weight", true, 2),
-		bound("tip-mach", false, model.ValidTipMach),
+		bound("tip-mach", false, usualTipMach),
 		bound("torque-per-volume", false, 75e3),
 		bound("esc-rating", false, 80),
 		bound("pack-load", false, 1),
@@ -57,6 +62,7 @@ func DefaultRequirements() []Requirement {
 		bound("hover-throttle", false, 0.75),
 		bound("motor-temperature", false, motor.ContinuousLimit),
 		bound("burst-time", true, 4), // racers accept 2 s, cruisers want 30 s
+		bound("cruise-motor-temperature", false, motor.ContinuousLimit),
 	}
 }
 

@@ -20,6 +20,7 @@ type gatherer struct {
 	views    []viewGatherer
 
 	touched bool // something beyond counts at the class gate was found
+	onLine  bool // the same on the line in turn, for maps
 }
 
 // viewGatherer holds the best by one score.
@@ -99,14 +100,19 @@ func (x *gatherer) reset(p *plan, at, end *coord) {
 
 // turn counts a design that a gate turned away; bin is its place in the size map.
 func (x *gatherer) turn(gate int, m Miss, payload, bin int) {
-	x.turned[gate]++
 	if m.Gate >= x.miss.Gate || !x.miss.Any {
 		x.miss.add(m)
 	}
+	x.count(gate, payload, bin)
+}
+
+// count is turn for a design that is not the nearest miss.
+func (x *gatherer) count(gate int, payload, bin int) {
+	x.turned[gate]++
 	if gate == GateClass {
 		return // what every cell starts from
 	}
-	x.touched = true
+	x.touched, x.onLine = true, true
 	g := uint8(gate)
 	for i := range x.views {
 		c := &x.views[i].onLine[payload]
@@ -116,22 +122,25 @@ func (x *gatherer) turn(gate int, m Miss, payload, bin int) {
 	x.size[bin].Gate = max(x.size[bin].Gate, g)
 }
 
-// keep adds a feasible design.
-func (x *gatherer) keep(p *plan, r Ranked, floor *Ranked, craft *model.Craft, payload, bin int, box [maxFront]int32) {
+// pass counts a feasible design that changes nothing else.
+func (x *gatherer) pass(bin int) {
 	x.touched = true
 	x.feasible++
+	x.seen[bin] = true
+}
+
+// keep adds a feasible design, but for the front.
+func (x *gatherer) keep(p *plan, r Ranked, floor *Ranked, craft *model.Craft, payload, bin int) {
+	x.pass(bin)
+	x.onLine = true
 	if floor == nil || r.compare(*floor) < 0 {
 		x.rank.add(r)
 	}
-	x.seen[bin] = true
 	x.size[bin].add(r)
-	if len(p.front.metrics) > 0 {
-		x.front.add(FrontPoint{Ranked: r, box: box})
-	}
 	for i := range x.views {
 		y := r
 		if t := p.views[i].metric; t != nil {
-			y.Score = mapScore(t, craft, r.Score)
+			y.Score = mapScore(t, t.Of(craft), r.Score)
 		}
 		x.views[i].onLine[payload].add(y)
 	}
@@ -139,21 +148,22 @@ func (x *gatherer) keep(p *plan, r Ranked, floor *Ranked, craft *model.Craft, pa
 
 // mapScore ranks designs in a map of a metric: by the metric in its better
 // direction, or by merit where neither is better.
-func mapScore(t *model.Metric, craft *model.Craft, merit float64) float64 {
+func mapScore(t *model.Metric, v, merit float64) float64 {
 	switch t.Better {
 	case model.Higher:
-		return t.Of(craft)
+		return v
 	case model.Lower:
-		return -t.Of(craft)
+		return -v
 	}
 	return merit
 }
 
 // endLine hands up the first n designs of a line along the payload axis.
 func (x *gatherer) endLine(p *plan, at *coord, n int) {
-	if !x.touched {
+	if !x.onLine {
 		return
 	}
+	x.onLine = false
 	for i := range x.views {
 		v, spec := &x.views[i], &p.views[i]
 		line := Cell{}

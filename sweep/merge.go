@@ -26,11 +26,11 @@ func Merge(s *Study, paths []string, states []*State) (*Result, error) {
 	for i, st := range states {
 		switch {
 		case st.Fingerprint != print:
-			return nil, fmt.Errorf("%s: a shard of another study than %s: %s", paths[i], paths[0], difference(st.Flags, states[0].Flags))
+			return nil, fmt.Errorf("%s: a shard of another study than %s, want shards of one study: %s", paths[i], paths[0], difference(st.Flags, states[0].Flags))
 		case st.Shard.Of != of:
 			return nil, fmt.Errorf("%s: shard %v, but %s is one of %d, want shards of one division", paths[i], st.Shard, paths[0], of)
 		case st.Shard.K < 1 || st.Shard.K > of:
-			return nil, fmt.Errorf("%s: shard %v does not exist", paths[i], st.Shard)
+			return nil, fmt.Errorf("%s: shard %v does not exist, want 1 to %d", paths[i], st.Shard, of)
 		case from[st.Shard.K] != "":
 			return nil, fmt.Errorf("%s: shard %v again, after %s, want each once", paths[i], st.Shard, from[st.Shard.K])
 		}
@@ -41,7 +41,7 @@ func Merge(s *Study, paths []string, states []*State) (*Result, error) {
 		}
 		first, last := st.Shard.blocks(p.blocks)
 		if t.done.size() != last-first {
-			return nil, fmt.Errorf("%s: shard %v is not finished: %d of %d blocks; run it again with --resume", paths[i], st.Shard, t.done.size(), last-first)
+			return nil, fmt.Errorf("%s: shard %v is not finished: %d of %d blocks, want it run again with --resume", paths[i], st.Shard, t.done.size(), last-first)
 		}
 		all.merge(t)
 	}

@@ -12,8 +12,11 @@ type plan struct {
 	require    []Requirement
 	packs      []pack.Pack // [cells*capacities + capacity]
 	widest     float64     // largest class limit, kg
+	binWidth   float64     // of the size map, kg
 	byClass    bool        // the merit depends on the class
 	need       model.Stage // that merit, maps and front read
+	slow       bool        // one of them reads a metric that is slow
+	climbs     bool        // one of them reads the rate of climb
 	views      []view
 	front      *frontSpec
 	depth      int // axes that are fixed within a block
@@ -26,13 +29,19 @@ type plan struct {
 type view struct {
 	metric *model.Metric // nil for the merit
 	maps   []mapPlan
+	apart  []mapPlan                 // those that tell the payloads of a line apart
+	alike  []mapPlan                 // the others
 	axes   [axisCount]bool           // inner axes of which some map needs the best of each value
 	pairs  []pairPlan                // pairs of inner axes of which some map needs the best of each cell
 	pairAt [axisCount][axisCount]int // place in pairs plus one
 }
 
-// mapPlan is one map: its place in the study's list, and its axes.
-type mapPlan struct{ at, x, y int }
+// mapPlan is one map: its place in the study's list, its axes, and the values of
+// the first.
+type mapPlan struct{ at, x, y, nx int }
+
+// cell is a design's place in the map.
+func (m *mapPlan) cell(at *coord) int { return at[m.y]*m.nx + at[m.x] }
 
 // pairPlan is a pair of inner axes, outer before inner.
 type pairPlan struct{ a, b int }
@@ -46,17 +55,27 @@ func newPlan(s *Study) (*plan, error) {
 	for _, c := range s.Classes {
 		p.widest = max(p.widest, c.Limit)
 	}
+	p.binWidth = p.widest / float64(s.SizeBins)
+	climbs, _ := model.LookupMetric("climb-rate")
+	read := func(m *model.Metric) {
+		p.need = max(p.need, m.Stage)
+		p.slow = p.slow || m.Slow
+		p.climbs = p.climbs || m == climbs
+	}
 	for _, t := range s.Merit {
 		p.byClass = p.byClass || t.Metric.ByClass
-		p.need = max(p.need, t.Metric.Stage)
+		read(t.Metric)
 	}
 	for _, m := range s.Maps {
 		if m.Metric != nil {
-			p.need = max(p.need, m.Metric.Stage)
+			read(m.Metric)
 		}
 	}
 	for _, m := range s.Front {
-		p.need = max(p.need, m.Stage)
+		read(m)
+	}
+	for _, r := range s.Require { // its bound spares flight; gates do not count as need
+		p.climbs = p.climbs || r.Metric == climbs
 	}
 	g := s.Grid
 	for _, n := range g.axes[axCells].Values {
@@ -69,9 +88,10 @@ func newPlan(s *Study) (*plan, error) {
 		}
 	}
 	// A block holds one propeller and stator at least; larger ones are cut at
-	// the next axes.
+	// the next axes, but not into crumbs unless they would hold up an interrupt.
 	p.depth = axStator + 1
-	for p.depth < axPayload && g.stride[p.depth-1] > smallBlock {
+	for p.depth < axPayload && g.stride[p.depth-1] > smallBlock &&
+		(g.stride[p.depth] >= smallBlock/64 || g.stride[p.depth-1] > 32*smallBlock) {
 		p.depth++
 	}
 	p.blockSize = g.stride[p.depth-1]
@@ -85,20 +105,26 @@ func newPlan(s *Study) (*plan, error) {
 // best of each value, for two inner axes the best of each pair.
 func (p *plan) planViews() {
 	p.views = []view{{}}
-	for at, m := range p.study.Maps {
-		x, _ := p.study.Grid.Place(m.X.Name)
-		y, _ := p.study.Grid.Place(m.Y.Name)
+	for at, spec := range p.study.Maps {
+		x, _ := p.study.Grid.Place(spec.X.Name)
+		y, _ := p.study.Grid.Place(spec.Y.Name)
 		var v *view
 		for i := range p.views {
-			if p.views[i].metric == m.Metric {
+			if p.views[i].metric == spec.Metric {
 				v = &p.views[i]
 			}
 		}
 		if v == nil {
-			p.views = append(p.views, view{metric: m.Metric})
+			p.views = append(p.views, view{metric: spec.Metric})
 			v = &p.views[len(p.views)-1]
 		}
-		v.maps = append(v.maps, mapPlan{at, x, y})
+		m := mapPlan{at, x, y, len(p.study.Grid.axes[x].Values)}
+		v.maps = append(v.maps, m)
+		if x == axPayload || y == axPayload {
+			v.apart = append(v.apart, m)
+		} else {
+			v.alike = append(v.alike, m)
+		}
 		a, b := min(x, y), max(x, y)
 		switch {
 		case b < p.depth: // both fixed in a block

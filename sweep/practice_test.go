@@ -2,9 +2,12 @@ package sweep
 
 import (
 	"context"
+	"math"
 	"testing"
 
 	"rotorsieve/model"
+	"rotorsieve/model/motor"
+	"rotorsieve/model/pack"
 )
 
 // quarterKilo is a coarse study of 250 g craft.
@@ -106,5 +109,68 @@ func TestDefaults(t *testing.T) {
 	}
 	if len(DefaultMerit()) == 0 {
 		t.Error("no default merit")
+	}
+}
+
+// Which default requirements the craft of common practice break, the same that
+// TestCommonCraft of package model holds against bands: the cruisers and the load
+// carrier none, the two for freestyle these. Racing and freestyle packs are drawn
+// harder than the default allows, beyond what they give for seconds and below the
+// voltage that ends a flight, since full throttle lasts for a fraction of a second;
+// so are their motors. Who wants such craft loosens these with --require.
+func TestPracticeRequirements(t *testing.T) {
+	const in, mAh = 0.0254, 3.6
+	stator := func(d, h float64) motor.Stator { return motor.Stator{Diameter: d * 1e-3, Height: h * 1e-3} }
+	for _, c := range []struct {
+		name     string
+		design   model.Design
+		grade    string
+		frame    float64
+		avionics float64            // kg
+		link     float64            // W
+		breaks   map[string]float64 // metric, and its value in the unit in which it is shown
+	}{
+		{"3 in 250 g freestyle", model.Design{Diameter: 3 * in, Pitch: 3 * in, Blades: 3, Stator: stator(14, 7), KV: 3000, Cells: 4, Capacity: 650 * mAh, Payload: 0.012},
+			"high-rate", 1.3, 0.035, 3, map[string]float64{"pack-load": 117}},
+		{"4 in 249 g cruiser", model.Design{Diameter: 4 * in, Pitch: 2.5 * in, Blades: 2, Stator: stator(14, 4), KV: 2750, Cells: 2, Capacity: 2800 * mAh, Payload: 0.010},
+			"18650-power", 0.85, 0.025, 3, nil},
+		{"5 in 660 g freestyle", model.Design{Diameter: 5 * in, Pitch: 5.2 * in, Blades: 3, Stator: stator(22, 7), KV: 1700, Cells: 6, Capacity: 1080 * mAh, Payload: 0.145},
+			"high-rate", 1.3, 0.035, 12, map[string]float64{"pack-load": 219, "voltage-margin": -0.149, "torque-per-volume": 78.2}},
+		{"7 in 1.0 kg cruiser", model.Design{Diameter: 7 * in, Pitch: 5 * in, Blades: 2, Stator: stator(28, 6.5), KV: 800, Cells: 6, Capacity: 4200 * mAh, Payload: 0.10},
+			"21700-power", 1, 0.040, 12, nil},
+		{"10 in 2.5 kg load carrier", model.Design{Diameter: 10 * in, Pitch: 5.5 * in, Blades: 2, Stator: stator(28, 12), KV: 500, Cells: 6, Capacity: 7000 * mAh, Payload: 0.60},
+			"middle", 1.3, 0.050, 12, nil},
+	} {
+		g, err := pack.ParseGrade(c.grade)
+		if err != nil {
+			t.Fatal(err)
+		}
+		a := model.Defaults()
+		a.PackGrade, a.FrameFactor, a.Avionics, a.AvionicsPower = g, c.frame, c.avionics, c.link
+		m, err := model.New(a)
+		if err != nil {
+			t.Fatal(err)
+		}
+		craft, err := m.Evaluate(c.design)
+		if err != nil {
+			t.Fatal(err)
+		}
+		found := 0
+		for _, r := range DefaultRequirements() {
+			v := r.Metric.Unit.FromSI(r.Metric.Of(craft))
+			want, broken := c.breaks[r.Metric.Name]
+			if broken {
+				found++
+			}
+			if r.Kept(r.Metric.Of(craft)) == broken {
+				t.Errorf("%s: %s of %.3g is kept %v, the table says %v", c.name, r.Metric.Name, v, broken, !broken)
+			}
+			if broken && math.Abs(v-want) > 0.05*math.Abs(want) {
+				t.Errorf("%s: %s is %.3g, the table says %.3g", c.name, r.Metric.Name, v, want)
+			}
+		}
+		if found != len(c.breaks) {
+			t.Errorf("%s: the table has %v, of which %d are default requirements", c.name, c.breaks, found)
+		}
 	}
 }

@@ -47,7 +47,7 @@ func Run(ctx context.Context, s *Study, o Options) (*Result, error) {
 	if o.Shard.Of == 0 {
 		o.Shard = Shard{1, 1}
 	}
-	r := &runner{plan: p, options: o, total: p.newTotal(), start: time.Now()}
+	r := &runner{plan: p, options: o, total: p.newTotal(), marks: p.newMarks(), start: time.Now()}
 	r.first, r.last = o.Shard.blocks(p.blocks)
 	r.next = r.first
 	if o.Resume && o.Checkpoint != "" {
@@ -95,6 +95,7 @@ func Estimate(s *Study, workers int, budget time.Duration) (time.Duration, error
 		return 0, err
 	}
 	r := &runner{plan: p, options: Options{Workers: workers}}
+	shared := p.newMarks()
 	designs := s.Grid.stride[axChord] // of one propeller
 	propellers, blocks := s.Grid.size/designs, designs/p.blockSize
 	var mu sync.Mutex
@@ -104,7 +105,7 @@ func Estimate(s *Study, workers int, budget time.Duration) (time.Duration, error
 	start := time.Now()
 	for k := range uint64(r.workers()) {
 		group.Go(func() {
-			w := p.newWorker()
+			w := p.newWorker(shared)
 			judge := func(b uint64) time.Duration {
 				from := time.Now()
 				at, end := p.span(b)
@@ -145,6 +146,7 @@ type runner struct {
 	mu       sync.Mutex
 	next     uint64 // block to hand out
 	total    *total
+	marks    *marks
 	feasible uint64
 	fresh    uint64
 }
@@ -170,6 +172,7 @@ func (r *runner) take(w *worker) (b uint64, ok bool) {
 	for i := range r.total.classes {
 		w.floors[i] = r.total.classes[i].floor()
 		w.miss[i] = r.total.classes[i].Nearest
+		w.shades[i].copy(&r.total.classes[i].front)
 	}
 	r.next++
 	return r.next - 1, true
@@ -193,7 +196,7 @@ func (r *runner) run(ctx context.Context) error {
 	var group sync.WaitGroup
 	for range r.workers() {
 		group.Go(func() {
-			w := r.newWorker()
+			w := r.newWorker(r.marks)
 			for ctx.Err() == nil {
 				b, ok := r.take(w)
 				if !ok {

@@ -64,7 +64,7 @@ func (t Term) Score(v float64) float64 {
 	if !(s > 0) { // a NaN scores nothing
 		return 0
 	}
-	return math.Min(s, 1)
+	return min(s, 1)
 }
 
 // Merit ranks feasible designs: the weighted mean of its terms, 0..1.
@@ -120,7 +120,7 @@ func (s *Study) Check() error {
 		return fmt.Errorf("a study needs a weight class")
 	}
 	if len(s.Classes) > maxClasses {
-		return fmt.Errorf("a study takes up to %d weight classes, not %d", maxClasses, len(s.Classes))
+		return fmt.Errorf("--class: %d classes, want up to %d", len(s.Classes), maxClasses)
 	}
 	seen := map[string]bool{}
 	for _, c := range s.Classes {
@@ -168,7 +168,7 @@ func (s *Study) Check() error {
 			return fmt.Errorf("map %s takes two different axes", m.Name())
 		}
 		if n := s.cells(m); n > maxMapCells {
-			return fmt.Errorf("map %s has %d cells, more than %d", m.Name(), n, maxMapCells)
+			return fmt.Errorf("--map %s: %d cells, want up to %d: fewer values on an axis", m.Name(), n, maxMapCells)
 		}
 	}
 	if len(s.Front) > maxFront {

@@ -2,15 +2,10 @@ package sweep
 
 import (
 	"context"
-	"errors"
 	"math"
-	"math/rand/v2"
 	"slices"
 	"strings"
 	"testing"
-
-	"github.com/google/go-cmp/cmp"
-	"github.com/google/go-cmp/cmp/cmpopts"
 
 	"rotorsieve/model"
 	"rotorsieve/model/unit"
@@ -75,205 +70,6 @@ func metric(t testing.TB, name string) *model.Metric {
 		t.Fatalf("no metric %s", name)
 	}
 	return m
-}
-
-// brute judges a study one design at a time, by what the words of the design
-// say and nothing else: it shares no loop, no shortcut and no gathering with Run.
-func brute(t testing.TB, s *Study) *Result {
-	t.Helper()
-	e := NewEvaluator(s)
-	gates := s.Gates()
-	r := &Result{Gates: gates, Done: s.Grid.Size(), Share: s.Grid.Size(), Complete: true}
-	widest := 0.0
-	for _, k := range s.Classes {
-		widest = max(widest, k.Limit)
-	}
-	n := func(axis int) int { return len(s.Grid.Axes()[axis].Values) }
-	for _, class := range s.Classes {
-		k := ClassResult{Class: class, Turned: make([]uint64, len(gates)), Leaders: make([]Best, n(axDiameter)),
-			ByCells: make([]Best, n(axDiameter)*n(axCells)), Payloads: make([]Best, n(axPayload)),
-			Size: SizeMap{Bins: s.SizeBins, Width: widest / float64(s.SizeBins), Diameters: n(axDiameter),
-				Cells: make([]Cell, n(axDiameter)*s.SizeBins), Seen: make([]bool, n(axDiameter)*s.SizeBins)}}
-		var axes [][2]int
-		for _, m := range s.Maps {
-			x, _ := s.Grid.Place(m.X.Name)
-			y, _ := s.Grid.Place(m.Y.Name)
-			axes = append(axes, [2]int{x, y})
-			k.Maps = append(k.Maps, Map{Spec: m, NX: n(x), NY: n(y), Cells: make([]Cell, n(x)*n(y))})
-		}
-		var all []Ranked
-		boxes := map[[maxFront]int32]Ranked{}
-		spec := newFrontSpec(s.Front)
-		for index := range s.Grid.Size() {
-			at := s.Grid.coord(index)
-			craft, err := e.Craft(index, class)
-			if err != nil && !errors.Is(err, model.ErrNoOperatingPoint) {
-				t.Fatal(err)
-			}
-			gate, short := -1, 0.0
-			switch {
-			case craft.Mass > class.Limit:
-				gate, short = GateClass, (craft.Mass-class.Limit)/class.Limit
-			case err != nil:
-				gate = GateOperating
-			default:
-				for g := 2; g < len(gates); g++ {
-					q := gates[g].Requirement
-					if v := q.Metric.Of(craft); !q.Kept(v) {
-						gate, short = g, q.Shortfall(v)
-						break
-					}
-				}
-			}
-			if gate >= 0 {
-				k.Turned[gate]++
-				k.Nearest.add(Miss{Index: index, Gate: gate, Shortfall: short, Any: true})
-			}
-			if gate == GateClass {
-				continue
-			}
-			cells := []*Cell{&k.Size.Cells[at[axDiameter]*s.SizeBins+min(int(craft.Mass/k.Size.Width), s.SizeBins-1)]}
-			k.Size.Seen[at[axDiameter]*s.SizeBins+min(int(craft.Mass/k.Size.Width), s.SizeBins-1)] = true
-			for j := range k.Maps {
-				cells = append(cells, &k.Maps[j].Cells[at[axes[j][1]]*k.Maps[j].NX+at[axes[j][0]]])
-			}
-			if gate > 0 {
-				for _, c := range cells {
-					c.Gate = max(c.Gate, uint8(gate))
-				}
-				continue
-			}
-			x := Ranked{Index: index, Score: s.Merit.Of(craft)}
-			k.Feasible++
-			all = append(all, x)
-			k.Leaders[at[axDiameter]].add(x)
-			k.ByCells[at[axDiameter]*n(axCells)+at[axCells]].add(x)
-			k.Payloads[at[axPayload]].add(x)
-			for j, c := range cells {
-				y := x
-				if j > 0 && s.Maps[j-1].Metric != nil {
-					y.Score = mapScore(s.Maps[j-1].Metric, craft, x.Score)
-				}
-				c.add(y)
-			}
-			if len(s.Front) > 0 {
-				b := spec.box(craft)
-				if old, ok := boxes[b]; !ok || x.compare(old) < 0 {
-					boxes[b] = x
-				}
-			}
-		}
-		slices.SortFunc(all, Ranked.compare)
-		k.Ranking = all[:min(len(all), s.Top)]
-		var f front
-		for b, x := range boxes {
-			on := true
-			for o := range boxes {
-				on = on && !dominates(o, b)
-			}
-			if on {
-				f.points = append(f.points, FrontPoint{Ranked: x, box: b})
-			}
-		}
-		k.Front = f.sorted()
-		r.Classes = append(r.Classes, k)
-	}
-	return r
-}
-
-func equalResults(t *testing.T, what string, got, want *Result) {
-	t.Helper()
-	opt := cmp.Comparer(func(a, b *model.Metric) bool { return a == b })
-	axes := cmp.Comparer(func(a, b *AxisDef) bool { return a == b })
-	inside := cmp.AllowUnexported(FrontPoint{})
-	if d := cmp.Diff(want.Classes, got.Classes, opt, axes, inside, cmpopts.EquateEmpty()); d != "" {
-		if len(d) > 2000 {
-			d = d[:2000]
-		}
-		t.Fatalf("%s: results differ (-want +got):\n%s", what, d)
-	}
-}
-
-// Shortcuts, hoisting and workers change nothing: random small studies are
-// judged by brute force and by Run, and must agree to the last bit.
-func TestRunAgainstBruteForce(t *testing.T) {
-	r := rand.New(rand.NewPCG(7, 8))
-	pick := func(from []string) string {
-		n := 1 + r.IntN(len(from))
-		p := r.Perm(len(from))[:n]
-		slices.Sort(p)
-		var out []string
-		for _, i := range p {
-			out = append(out, from[i])
-		}
-		return strings.Join(out, ",")
-	}
-	rounds := 16
-	var feasible uint64
-	if testing.Short() {
-		rounds = 4
-	}
-	for round := range rounds {
-		s := study(t, small(t, map[*AxisDef]string{
-			Diameter: pick([]string{"2.5", "4", "7"}),
-			Blades:   pick([]string{"2", "3"}),
-			Stator:   pick([]string{"1103", "1404", "2207", "2812"}),
-			KV:       pick([]string{"900", "1700", "2600", "4500", "9000"}),
-			Cells:    pick([]string{"2", "4", "6"}),
-			Capacity: pick([]string{"300", "550", "850", "1300", "4000"}),
-			Payload:  pick([]string{"0", "15g", "80g"}),
-		}))
-		s.Front = []*model.Metric{metric(t, "hover-time"), metric(t, "thrust-to-weight")}
-		// Every pair of axes as a map, in either order: block and grid axes, alone
-		// and together.
-		s.Maps = nil
-		for i, a := range s.Grid.Axes() {
-			for j, b := range s.Grid.Axes() {
-				if i != j && r.IntN(2) == 0 {
-					s.Maps = append(s.Maps, MapSpec{X: a.Def, Y: b.Def})
-				}
-			}
-		}
-		switch round % 4 {
-		case 1:
-			s.Require = append(s.Require, Requirement{Metric: metric(t, "hover-time"), AtLeast: true, Bound: 300},
-				Requirement{Metric: metric(t, "class-margin"), AtLeast: true, Bound: 0.02},
-				Requirement{Metric: metric(t, "top-speed"), AtLeast: true, Bound: 10})
-			s.Merit = append(s.Merit, Term{Metric: metric(t, "range"), Weight: 1, Worst: 0, Best: 10e3})
-		case 2:
-			s.Require = nil
-			s.Merit = Merit{{Metric: metric(t, "class-margin"), Weight: 1, Worst: 0, Best: 0.1}, {Metric: metric(t, "hover-time"), Weight: 2, Worst: 0, Best: 600}}
-			s.Maps = append(s.Maps, MapSpec{X: Cells, Y: Capacity, Metric: metric(t, "hover-power")},
-				MapSpec{X: Payload, Y: Diameter, Metric: metric(t, "hover-time")}, MapSpec{X: KV, Y: Cells, Metric: metric(t, "hover-time")})
-			s.Front = append(s.Front, metric(t, "tip-mach"))
-			s.Maps = append(s.Maps, MapSpec{X: Diameter, Y: KV, Metric: metric(t, "cruise-time")})
-		case 3:
-			s.Classes = []Class{{Limit: 0.06, Label: "60g"}, {Limit: 0.4, Label: "400g"}, {Limit: 0.1, Label: "100g"}}
-		}
-		want := brute(t, s)
-		defer func(n uint64) { smallBlock = n }(smallBlock)
-		smallBlock = []uint64{1 << 16, 1, 4, 30}[r.IntN(4)]
-		feasible += want.Classes[len(want.Classes)-1].Feasible
-		for _, workers := range []int{1, 3} {
-			got, err := Run(context.Background(), s, Options{Workers: workers})
-			if err != nil {
-				t.Fatal(err)
-			}
-			equalResults(t, "run", got, want)
-			for _, c := range got.Classes {
-				sum := c.Feasible
-				for _, n := range c.Turned {
-					sum += n
-				}
-				if sum != s.Grid.Size() {
-					t.Fatalf("tally of %s adds up to %d of %d", c.Class.Label, sum, s.Grid.Size())
-				}
-			}
-		}
-	}
-	if feasible < uint64(40*rounds) {
-		t.Errorf("only %d designs of all rounds were feasible", feasible)
-	}
 }
 
 // What a sweep ranks is what model.Evaluate computes from the design alone, bit
@@ -472,4 +268,29 @@ func kept(s *Study, c *model.Craft) bool {
 		}
 	}
 	return true
+}
+
+// Blocks are neither crumbs, which cost more to hand out than to judge, nor so
+// large that an interrupt would wait for them.
+func TestBlockSize(t *testing.T) {
+	for _, c := range []struct {
+		capacity, payload string
+		size              uint64
+	}{
+		{"500:1000:50", "0,10g", 11 * 2 * 3 * 2},   // a stator's designs: 3 KV, 2 cells
+		{"500:1000:0.02", "0,10g", 25001 * 2},      // one cell count
+		{"500:1500:0.01", "0,10g,20g", 100001 * 3}, // the same: payloads alone would be crumbs
+		{"500:1500:0.01", "0:50:1g", 51},           // one capacity: all of them would take too long
+		{"500:1500:0.01", "0:500:0.25g", 2001},     // as well
+		{"500:1000:0.1", "0:500:0.25g", 2001},
+	} {
+		s := study(t, small(t, map[*AxisDef]string{Diameter: "3", Stator: "1404", Capacity: c.capacity, Payload: c.payload}))
+		_, size, err := Blocks(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if size != c.size {
+			t.Errorf("capacities %s, payloads %s: blocks of %d designs, want %d", c.capacity, c.payload, size, c.size)
+		}
+	}
 }

@@ -30,7 +30,7 @@ func (p *plan) newTotal() *total {
 		k.Leaders = make([]Best, n(axDiameter))
 		k.ByCells = make([]Best, n(axDiameter)*n(axCells))
 		k.Payloads = make([]Best, n(axPayload))
-		k.Size = SizeMap{Bins: s.SizeBins, Width: p.widest / float64(s.SizeBins), Diameters: n(axDiameter),
+		k.Size = SizeMap{Bins: s.SizeBins, Width: p.binWidth, Diameters: n(axDiameter),
 			Cells: make([]Cell, n(axDiameter)*s.SizeBins), Seen: make([]bool, n(axDiameter)*s.SizeBins)}
 		for _, m := range s.Maps {
 			x, _ := s.Grid.Place(m.X.Name)

@@ -4,6 +4,7 @@ import (
 	"sort"
 
 	"rotorsieve/model"
+	"rotorsieve/model/frame"
 	"rotorsieve/model/motor"
 	"rotorsieve/model/pack"
 )
@@ -15,16 +16,24 @@ type worker struct {
 	found    []*gatherer // by class
 	floors   []*Ranked   // what a design must beat to be ranked, by class
 	miss     []Miss      // the nearest of earlier blocks, by class
+	marks    *marks      // of all workers; nil where nothing is to be spared
+	lines    []line      // by class
+	shades   []shade     // by class
 	craft    model.Craft
 	train    model.Powertrain
-	feasible uint64 // designs of the block that are feasible in some class
-	failed   error  // of the block's propeller
+	reach    model.Reach // of the cells in turn
+	ahead    float64     // in ohm, of the pack some capacities further
+	feasible uint64      // designs of the block that are feasible in some class
+	failed   error       // of the block's propeller
 }
 
-func (p *plan) newWorker() *worker {
-	w := &worker{plan: p, floors: make([]*Ranked, len(p.study.Classes)), miss: make([]Miss, len(p.study.Classes))}
-	for range p.study.Classes {
+func (p *plan) newWorker(m *marks) *worker {
+	n := len(p.study.Classes)
+	w := &worker{plan: p, floors: make([]*Ranked, n), miss: make([]Miss, n), marks: m, shades: make([]shade, n)}
+	w.reach.Climbs = p.climbs
+	for range n {
 		w.found = append(w.found, p.newGatherer())
+		w.lines = append(w.lines, line{least: make([]float64, len(p.views))})
 	}
 	return w
 }
@@ -38,7 +47,7 @@ func (w *worker) block(b uint64, at, end coord) {
 	}
 	first := at
 	d := g.design(first)
-	frame := m.Airframe(d.Diameter, d.Blades)
+	body := m.Airframe(d.Diameter, d.Blades)
 	motorMass := d.Stator.Mass()
 	capacities := len(g.axes[axCapacity].Values)
 	payloads := g.axes[axPayload].Values
@@ -49,10 +58,11 @@ func (w *worker) block(b uint64, at, end coord) {
 		var mot motor.Motor
 		for at[axCells] = first[axCells]; at[axCells] < end[axCells]; at[axCells]++ {
 			packs := w.packs[at[axCells]*capacities:][:capacities]
+			w.reach.Reset()
 			// Mass grows with capacity and payload: beyond the last capacity that
 			// some class can lift, all are too heavy for all classes.
 			lift := first[axCapacity] + sort.Search(end[axCapacity]-first[axCapacity], func(i int) bool {
-				return frame.LeastAUW(m.Bare(&frame, motorMass, packs[first[axCapacity]+i].Mass), payloads[0]) > w.widest
+				return body.LeastAUW(m.Bare(&body, motorMass, packs[first[axCapacity]+i].Mass), payloads[0]) > w.widest
 			})
 			for at[axCapacity] = first[axCapacity]; at[axCapacity] < lift; at[axCapacity]++ {
 				if prop == nil {
@@ -66,11 +76,15 @@ func (w *worker) block(b uint64, at, end coord) {
 					mot = m.Motor(d.Stator, g.axes[axKV].Values[at[axKV]])
 				}
 				k := &packs[at[axCapacity]]
-				bare := m.Bare(&frame, motorMass, k.Mass)
-				fit := sort.Search(len(payloads), func(i int) bool { return frame.LeastAUW(bare, payloads[i]) > w.widest })
+				bare := m.Bare(&body, motorMass, k.Mass)
+				fit := sort.Search(len(payloads), func(i int) bool { return body.LeastAUW(bare, payloads[i]) > w.widest })
 				at[axPayload] = 0
 				index := g.index(&at)
 				m.Power(&w.train, prop, mot, *k)
+				w.ahead = packs[min(at[axCapacity]+lookAhead, end[axCapacity]-1)].R
+				for i := range w.lines {
+					w.lines[i].known = false
+				}
 				for ; at[axPayload] < fit; at[axPayload]++ {
 					w.judge(&at, index+uint64(at[axPayload]))
 				}
@@ -78,12 +92,22 @@ func (w *worker) block(b uint64, at, end coord) {
 					x.endLine(w.plan, &at, fit)
 				}
 				if fit < len(payloads) {
-					w.overweight(index+uint64(fit), frame.LeastAUW(bare, payloads[fit]), line-uint64(fit))
+					w.overweight(line - uint64(fit))
+					w.nearer(index+uint64(fit), body.LeastAUW(bare, payloads[fit]))
 				}
 			}
 			if lift < end[axCapacity] {
-				at[axCapacity], at[axPayload] = lift, 0
-				w.overweight(g.index(&at), frame.LeastAUW(m.Bare(&frame, motorMass, packs[lift].Mass), payloads[0]), uint64(end[axCapacity]-lift)*line)
+				w.overweight(uint64(end[axCapacity]-lift) * line)
+				at[axPayload] = 0
+				for i := lift; i < end[axCapacity]; i++ {
+					at[axCapacity] = i
+					near := w.nearer(g.index(&at), body.LeastAUW(m.Bare(&body, motorMass, packs[i].Mass), payloads[0]))
+					// Arms that are kept off a frequency may be lighter under a
+					// heavier pack, so that the next may come nearer than the first.
+					if !near || m.Assume.FrameBuild != frame.ByBeam {
+						break
+					}
+				}
 			}
 			for _, x := range w.found {
 				x.endCells(w.plan, &at)
@@ -95,19 +119,26 @@ func (w *worker) block(b uint64, at, end coord) {
 	}
 }
 
-// overweight counts designs from index on that are too heavy for every class,
-// the first of which is the lightest and has the lower bound least on its mass.
-func (w *worker) overweight(index uint64, least float64, count uint64) {
+// overweight counts designs that are too heavy for every class.
+func (w *worker) overweight(count uint64) {
+	for _, x := range w.found {
+		x.turned[GateClass] += count
+	}
+}
+
+// nearer makes a design that is too heavy for every class the nearest miss where it
+// is, least being a lower bound on its mass. It says whether that bound left it
+// possible: only then is the design worth its full-throttle point, which its mass
+// needs.
+func (w *worker) nearer(index uint64, least float64) (possible bool) {
 	mass := 0.0
 	for i, x := range w.found {
-		x.turned[GateClass] += count
 		limit := w.study.Classes[i].Limit
-		// Only a design that comes nearer than the nearest so far is worth its
-		// full-throttle point, which its mass needs.
 		bound := Miss{Index: index, Gate: GateClass, Shortfall: classShortfall(least, limit), Any: true}
 		if w.miss[i].Any && w.miss[i].compare(bound) < 0 || x.miss.Any && x.miss.compare(bound) < 0 {
 			continue
 		}
+		possible = true
 		if mass == 0 {
 			d := w.study.Grid.Design(index)
 			prop, err := w.propellers.at(index)
@@ -122,6 +153,7 @@ func (w *worker) overweight(index uint64, least float64, count uint64) {
 		bound.Shortfall = classShortfall(mass, limit)
 		x.miss.add(bound)
 	}
+	return possible
 }
 
 func (w *worker) pack(index uint64) *pack.Pack {
@@ -161,13 +193,30 @@ func (w *worker) judge(at *coord, index uint64) {
 		return
 	}
 	stage := model.StageOperate
+	foreseen := false
 	for n := range w.require {
 		r := &w.require[n]
+		gate := n + GateOperating + 1
+		if r.Metric.Stage == model.StageFlight && stage < model.StageFlight && !r.Metric.ByClass {
+			if r.AtLeast == (r.Metric.Better == model.Higher) && r.Kept(r.Metric.Worst(c)) {
+				continue // whatever its flight
+			}
+			if !foreseen {
+				foreseen, stage = true, w.foresee(stage)
+			}
+			if w.lost(r, gate, index, in) {
+				for i, x := range w.found {
+					if in>>i&1 == 1 {
+						x.count(gate, payload, bin)
+					}
+				}
+				return
+			}
+		}
 		for stage < r.Metric.Stage {
 			stage++
 			c.Advance(stage)
 		}
-		gate := n + GateOperating + 1
 		if !r.Metric.ByClass {
 			if v := r.Metric.Of(c); !r.Kept(v) {
 				turn(gate, r.Shortfall(v))
@@ -189,13 +238,37 @@ func (w *worker) judge(at *coord, index uint64) {
 			return
 		}
 	}
+	w.feasible++
+	if w.marks != nil && (stage < w.need || w.slow) {
+		for stage < min(w.need, model.StageEndure) {
+			stage++
+			c.Advance(stage)
+		}
+		if stage < w.need && !foreseen {
+			stage = w.foresee(stage)
+		}
+		matters := false
+		for i := range w.found {
+			if in>>i&1 == 1 && !matters {
+				c.Limit = s.Classes[i].Limit
+				matters = w.matters(i, at, bin)
+			}
+		}
+		if !matters {
+			for i, x := range w.found {
+				if in>>i&1 == 1 {
+					x.pass(bin)
+				}
+			}
+			return
+		}
+	}
 	for stage < w.need {
 		stage++
 		c.Advance(stage)
 	}
-	w.feasible++
-	box := w.front.box(c)
 	x := Ranked{Index: index, Score: s.Merit.Of(c)}
+	values := w.front.values(c)
 	for i, f := range w.found {
 		if in>>i&1 == 0 {
 			continue
@@ -204,13 +277,41 @@ func (w *worker) judge(at *coord, index uint64) {
 		if w.byClass {
 			x.Score = s.Merit.Of(c)
 		}
-		f.keep(w.plan, x, w.floors[i], c, payload, bin, box)
+		f.keep(w.plan, x, w.floors[i], c, payload, bin)
+		if len(w.front.metrics) > 0 && !w.shades[i].covers(values) {
+			p := FrontPoint{Ranked: x, box: box(values)}
+			if f.front.add(p) {
+				w.shades[i].add(p)
+			}
+		}
+		if w.marks != nil {
+			w.mark(i, at, bin, x.Score)
+		}
 	}
+}
+
+// lost says that a foreseen design cannot keep a requirement on its flight, nor
+// be the nearest miss of a class that it is in.
+func (w *worker) lost(r *Requirement, gate int, index, in uint64) bool {
+	if r.AtLeast != (r.Metric.Better == model.Higher) || r.Metric.Better == model.Neither {
+		return false
+	}
+	v := r.Metric.Best(&w.craft)
+	if r.Kept(v) {
+		return false
+	}
+	bound := Miss{Index: index, Gate: gate, Shortfall: r.Shortfall(v), Any: true}
+	for i, x := range w.found {
+		if in>>i&1 == 1 && !(w.miss[i].Any && w.miss[i].compare(bound) < 0 || x.miss.Any && x.miss.compare(bound) < 0) {
+			return false
+		}
+	}
+	return true
 }
 
 // bin is the place of a mass in the size map.
 func (p *plan) bin(mass float64) int {
-	return min(int(mass/(p.widest/float64(p.study.SizeBins))), p.study.SizeBins-1)
+	return min(int(mass/p.binWidth), p.study.SizeBins-1)
 }
 
 // fail turns away a block whose propeller could not be solved.
