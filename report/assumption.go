@@ -21,6 +21,12 @@ type assumption struct {
 	Default bool
 }
 
+// Titles of what is assumed of the air.
+const (
+	altitudeTitle = "Altitude"
+	airTitle      = "Air temperature"
+)
+
 // assumptions lists what a model assumes.
 func assumptions(m *model.Model) []assumption {
 	a, d := &m.Assume, model.Defaults()
@@ -28,7 +34,7 @@ func assumptions(m *model.Model) []assumption {
 		return assumption{Name: name, Title: title, Meaning: meaning, Kind: k, Unit: k.Unit(symbol), Value: v, Default: v == usual}
 	}
 	// The air's temperature is known where the standard atmosphere gives it, too.
-	temperature := quantity("temperature", "Air temperature", unit.Temperature, "degC", m.Air.Temperature, 0, "outside air temperature")
+	temperature := quantity("temperature", airTitle, unit.Temperature, "degC", m.Air.Temperature, 0, "outside air temperature")
 	if temperature.Default = a.Temperature == 0; temperature.Default {
 		temperature.Meaning += ": the standard atmosphere's"
 	}
@@ -37,7 +43,7 @@ func assumptions(m *model.Model) []assumption {
 		aged = "yes"
 	}
 	out := []assumption{
-		quantity("altitude", "Altitude", unit.Length, "m", a.Altitude, d.Altitude, "geopotential altitude of the flight"),
+		quantity("altitude", altitudeTitle, unit.Length, "m", a.Altitude, d.Altitude, "geopotential altitude of the flight"),
 		temperature,
 		{Name: "pack-grade", Title: "Pack grade", Text: a.PackGrade.Name, Default: a.PackGrade == d.PackGrade, Meaning: a.PackGrade.Meaning},
 		quantity("pack-temperature", "Pack temperature", unit.Temperature, "degC", a.PackTemperature, d.PackTemperature, "temperature of the cells"),

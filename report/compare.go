@@ -226,16 +226,43 @@ func (c *Comparison) Print(w io.Writer, width int) error {
 func (c *Comparison) printDifferences(p *printer, rows []row) {
 	for i := range rows[1:] {
 		x := &rows[i+1]
-		var all []string
-		for _, h := range headline {
-			at := place(h.Metric)
-			a, b := rows[0].values[at], x.values[at]
-			if finite(a) && finite(b) && a != 0 {
-				all = append(all, fmt.Sprintf("%s %+.1f %%", lower(h.Metric.Title), 100*(b/a-1)))
-			}
-		}
-		p.hung(fmt.Sprintf("%d to %d: ", x.Rank, rows[0].Rank), strings.Join(all, ", "))
+		p.hung(fmt.Sprintf("%d to %d: ", x.Rank, rows[0].Rank), strings.Join(differences(&rows[0], x), ", "))
 	}
+}
+
+// differences are those of the headline metrics of a design to those of another.
+func differences(from, to *row) []string {
+	var all []string
+	for _, h := range headline {
+		at := place(h.Metric)
+		a, b := from.values[at], to.values[at]
+		if finite(a) && finite(b) && a != 0 && !from.beyond(h.Metric) && !to.beyond(h.Metric) {
+			all = append(all, fmt.Sprintf("%s %+.1f %%", lower(h.Metric.Title), 100*(b/a-1)))
+		}
+	}
+	return all
+}
+
+// inWords says of a class what the best design of each run has over that of the
+// first that has one.
+func (c *Comparison) inWords(limit float64) []string {
+	var first *side
+	var out []string
+	for _, s := range c.sides(limit) {
+		switch {
+		case s.Row == nil:
+			if s.None == "none" {
+				out = append(out, s.Name+" has no feasible design")
+			}
+		case first == nil:
+			first = &s
+		case designKey(s.Row.Design) == designKey(first.Row.Design):
+			out = append(out, s.Name+" finds the same design as "+first.Name+": "+strings.Join(differences(first.Row, s.Row), ", "))
+		default:
+			out = append(out, s.Name+" against "+first.Name+": "+strings.Join(differences(first.Row, s.Row), ", "))
+		}
+	}
+	return out
 }
 
 // PrintJSON prints the same for machines, in SI units but for rpm.
@@ -274,7 +301,11 @@ func (x *row) record() object {
 			o = append(o, member{m.Name, quantity{v, exportUnit(m).Symbol}})
 		}
 	}
-	return object{{"merit", x.Score}, {"inputs", designRecord(x.Design)}, {"metrics", o}}
+	out := object{{"merit", x.Score}, {"inputs", designRecord(x.Design)}, {"metrics", o}}
+	if beyond := x.atLeast(); len(beyond) > 0 {
+		out = append(out, member{"at_least", beyond})
+	}
+	return out
 }
 
 // places says where the best design of each run stands in the rankings of the

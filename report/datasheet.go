@@ -69,19 +69,9 @@ func Sheet(w io.Writer, d model.Design, c *model.Craft, why bool, require ...swe
 	s.line("%s", designText(d))
 	s.section("Inputs")
 	for _, n := range inputs {
-		value, unit := n.Unit.Number(n.of(d), 6), n.Unit.Label
-		switch n.AxisDef {
-		case sweep.Cells:
-			value, unit = n.Text(n.of(d)), ""
-		case sweep.Stator:
-			unit = fmt.Sprintf("(%.4g mm × %.4g mm)", d.Stator.Diameter*1e3, d.Stator.Height*1e3)
-		case sweep.Chord:
-			value = n.Unit.Number(n.of(d), 4)
-			if d.Chord == 0 {
-				unit = "(usual)"
-			}
-		}
-		s.number(n.Title, n.Symbol, value, unit, n.meaning(), "")
+		value, unit := inputShown(n, d)
+		worked, source := inputSource(n, d)
+		s.put(n.Title, n.Symbol, value, unit, n.meaning(), worked, source)
 	}
 	s.section("Assumptions")
 	for _, a := range assumptions(c.Model) {
@@ -90,26 +80,29 @@ func Sheet(w io.Writer, d model.Design, c *model.Craft, why bool, require ...swe
 			mark = "(default)"
 		}
 		if a.Kind == nil {
-			s.number(a.Title, "", a.Text, mark, a.Meaning, "")
+			s.number(a.Title, "", a.Text, mark, a.Meaning, assumedSource)
 			continue
 		}
-		s.number(a.Title, "", a.Unit.Number(a.Value, 5), strings.TrimSpace(a.Unit.Label+" "+mark), a.Meaning, "")
+		s.number(a.Title, "", a.Unit.Number(a.Value, 5), strings.TrimSpace(a.Unit.Label+" "+mark), a.Meaning, assumedSource)
 	}
 	if p := c.Powertrain.Propeller; len(c.Model.Assume.Measured) > 0 {
-		s.number("Propeller correction", "", "", p.Fit.String(), "the most probable given the measurements", constant("s_beta").Source)
+		s.number("Propeller correction", "", "", p.Fit.String(), correctionMeaning, constant("s_beta").Source)
 	}
-	s.number("Air density", "rho", fmt.Sprintf("%.4g", c.Model.Air.Density), "kg/m³", "p/(R T)", airSource())
-	s.number("Speed of sound", "a", fmt.Sprintf("%.4g", c.Model.Air.SoundSpeed), "m/s", "sqrt(γ R T)", airSource())
+	for _, x := range airLines(c) {
+		value, label, _ := strings.Cut(x.Shown, " ")
+		s.put(x.Title, x.Symbol, value, label, x.Formula, x.Worked, x.Source)
+	}
 	s.section("Masses")
-	for _, m := range masses(c) {
-		s.number(m.Title, "", gram.Number(m.Mass, 4), fmt.Sprintf("g  %5.1f %%", 100*m.Mass/c.Mass), m.Formula, m.Source)
+	for _, m := range append(masses(c), wholeMass(c)) {
+		s.put(m.Title, m.Symbol, gram.Number(m.Mass, 4), fmt.Sprintf("g  %5.1f %%", 100*m.Mass/c.Mass), m.Formula, m.worked(c), m.Source)
 	}
-	s.number("All-up weight", "AUW", gram.Number(c.Mass, 4), "g  100.0 %", "", "")
 	if operates(c) {
 		s.metrics(c)
 	} else {
-		s.line("")
-		s.line("No operating point: hover or full throttle lies beyond what the propeller, the motor or the pack gives.")
+		s.section("No operating point")
+		for _, text := range c.Lacking() {
+			s.hung("  ", text)
+		}
 	}
 	s.requirements(c, require)
 	s.section("Validity")
@@ -127,6 +120,31 @@ func Sheet(w io.Writer, d model.Design, c *model.Craft, why bool, require ...swe
 	return s.err
 }
 
+// inputShown is an input of a design as a sheet shows it.
+func inputShown(n input, d model.Design) (value, unit string) {
+	value, unit = n.Unit.Number(n.of(d), 6), n.Unit.Label
+	switch n.AxisDef {
+	case sweep.Cells:
+		return n.Text(n.of(d)), ""
+	case sweep.Stator:
+		return value, fmt.Sprintf("(%.4g mm × %.4g mm)", d.Stator.Diameter*1e3, d.Stator.Height*1e3)
+	case sweep.Chord:
+		if value = n.Unit.Number(n.of(d), 4); d.Chord == 0 {
+			return value, "(usual)"
+		}
+	}
+	return value, unit
+}
+
+// inputSource says where an input comes from, with the values put into its formula
+// where it is not given.
+func inputSource(n input, d model.Design) (worked, source string) {
+	if n.AxisDef == sweep.Chord && d.Chord == 0 {
+		return workedChord(d), constant("c75/R").Source
+	}
+	return "", givenSource
+}
+
 // sheet prints a data sheet.
 type sheet struct {
 	printer
@@ -140,6 +158,11 @@ func (s *sheet) section(title string) {
 
 // number prints one line of the sheet, and under it what it comes from.
 func (s *sheet) number(title, symbol, value, unit, formula, source string) {
+	s.put(title, symbol, value, unit, formula, "", source)
+}
+
+// put is number with the values put into the formula, where there are any.
+func (s *sheet) put(title, symbol, value, unit, formula, worked, source string) {
 	pad := func(text string, n int) string {
 		return text + strings.Repeat(" ", max(0, n-utf8.RuneCountInString(text)))
 	}
@@ -150,17 +173,41 @@ func (s *sheet) number(title, symbol, value, unit, formula, source string) {
 	if formula != "" {
 		s.hung("      ", formula)
 	}
+	if worked != "" {
+		s.hung("      = ", worked)
+	}
 	if source != "" {
 		s.hung("      source: ", source)
 	}
 }
 
+// Sources of what is not computed.
+const (
+	givenSource   = "the design, as given"
+	assumedSource = "the assumptions, as given or by default"
+)
+
 func (s *sheet) metric(c *model.Craft, m *model.Metric) {
 	v := m.Of(c)
-	if !finite(v) {
+	switch ceiling := m.Name == "ceiling" && c.Explained(); {
+	case ceiling && !finite(v):
+		s.number(m.Title, m.Symbol, "none", "", m.Meaning+": "+formula(m), m.Source)
+		s.hung("      ", c.CeilingLimit())
 		return
+	case !finite(v):
+		return
+	case ceiling:
+		defer func() { s.hung("      ", c.CeilingLimit()) }()
 	}
-	s.number(m.Title, m.Symbol, m.Unit.Number(v, 4), m.Unit.Label, m.Meaning+": "+formula(m), m.Source)
+	s.put(m.Title, m.Symbol, m.Unit.Number(v, 4), m.Unit.Label+beyond(m, v), m.Meaning+": "+formula(m), workedText(workedMetrics[m.Name], c), m.Source)
+}
+
+// workedText is a formula with its values put in, "" where none is short enough.
+func workedText(w worked, c *model.Craft) string {
+	if w == nil {
+		return ""
+	}
+	return w(c)
 }
 
 // formula is that of a metric with its symbol before it, unless the formula is
@@ -181,7 +228,7 @@ func (s *sheet) metrics(c *model.Craft) {
 		for _, m := range k.Metrics {
 			s.metric(c, m)
 			if m.Name == "top-speed" {
-				s.number("Top speed is limited by", "", c.Flight.Limit.String(), "", "", "")
+				s.number("Top speed is limited by", "", c.Flight.Limit.String(), "", "what gives out first", m.Source)
 			}
 		}
 	}
@@ -213,11 +260,46 @@ func (s *sheet) requirements(c *model.Craft, require []sweep.Requirement) {
 	}
 }
 
-// massPart is one part of the all-up weight.
+// correctionMeaning says what corrects a propeller by measurements.
+const correctionMeaning = "the most probable given the measurements"
+
+// airLine is a property of the air that a craft flies in.
+type airLine struct {
+	name string
+	told
+}
+
+func airLines(c *model.Craft) []airLine {
+	a := &c.Model.Air
+	R, gamma := constant("R").Value, constant("γ").Value
+	return []airLine{
+		{"density", told{Value: a.Density, Unit: "kg/m3", Shown: fmt.Sprintf("%.4g kg/m³", a.Density), Title: "Air density", Symbol: "rho",
+			Formula: "p/(R T)", Worked: put("@/(@ x @)", a.Pressure, R, a.Temperature), Source: airSource()}},
+		{"speed-of-sound", told{Value: a.SoundSpeed, Unit: "m/s", Shown: fmt.Sprintf("%.4g m/s", a.SoundSpeed), Title: "Speed of sound", Symbol: "a",
+			Formula: "sqrt(γ R T)", Worked: put("sqrt(@ x @ x @)", gamma, R, a.Temperature), Source: airSource()}},
+	}
+}
+
+// massPart is one part of the all-up weight, or the whole.
 type massPart struct {
 	Title           string
 	Mass            float64 // kg
 	Formula, Source string
+	Symbol          string // "" for none
+}
+
+// worked is the formula with its values put in, "" where it is not short enough.
+func (p *massPart) worked(c *model.Craft) string {
+	if p.Symbol != "" {
+		return workedText(workedMetrics["auw"], c)
+	}
+	return workedText(workedMasses[p.Title], c)
+}
+
+// wholeMass is the all-up weight as the sum of its parts.
+func wholeMass(c *model.Craft) massPart {
+	m := metric("auw")
+	return massPart{Title: m.Title, Mass: c.Mass, Formula: formula(m), Source: m.Source, Symbol: m.Symbol}
 }
 
 // masses is the build-up of a craft's all-up weight, with where each part comes
@@ -225,18 +307,26 @@ type massPart struct {
 func masses(c *model.Craft) []massPart {
 	m := c.Masses()
 	of := func(title string, kg float64, formula, symbol string) massPart {
-		return massPart{title, kg, formula, constant(symbol).Source}
+		return massPart{Title: title, Mass: kg, Formula: formula, Source: constant(symbol).Source}
+	}
+	frameFormula := constant("frame scale").Meaning + ", k the frame factor"
+	if c.Model.Assume.FrameBuild == frame.ByBeam {
+		frameFormula = "body share " + frameFormula + ", and four arms sized for the craft, width x thickness x length x density"
+	}
+	each := "mass of the cells per Ah x Ah"
+	if c.Model.Assume.PackGrade.CellCharge() > 0 {
+		each = "mass of a cell x cells in parallel"
 	}
 	return []massPart{
-		of("Frame", m.Frame, constant("frame scale").Meaning+", k the frame factor", "frame scale"),
-		of("Hardware", m.Hardware, "strap and pads, and screws and standoffs by diameter", "hardware by size"),
-		of("Propellers", m.Propellers, "4 (square D_in^2 + linear D_in), more for each blade above two", "propeller square"),
+		of("Frame", m.Frame, frameFormula, "frame scale"),
+		of("Hardware", m.Hardware, "strap and pads, and screws and standoffs by diameter: fixed + by size D_in", "hardware by size"),
+		of("Propellers", m.Propellers, "4 (square D_in^2 + linear D_in) (1 + blade (B - 2))", "propeller square"),
 		of("Motors", m.Motors, "four of "+constant("motor mass scale").Meaning, "motor mass scale"),
 		of("Speed controller", m.Controller, constant("ESC board").Meaning, "ESC board"),
-		of("Wiring", m.Wiring, constant("wiring").Meaning, "wiring"),
-		{"Avionics", m.Avionics, "as assumed", ""},
-		of("Pack", m.Pack, "leads and wrap, and overhead x cells x mass of one cell of "+c.Model.Assume.PackGrade.Meaning, c.Model.Assume.PackGrade.Name+" mass"),
-		{"Payload", m.Payload, "as given", ""},
+		of("Wiring", m.Wiring, constant("wiring").Meaning+": m = wiring I_rated D_in", "wiring"),
+		{Title: "Avionics", Mass: m.Avionics, Formula: "as assumed", Source: assumedSource},
+		of("Pack", m.Pack, "leads + overhead x "+each+" x cells in series, of "+c.Model.Assume.PackGrade.Meaning, c.Model.Assume.PackGrade.Name+" mass"),
+		{Title: "Payload", Mass: m.Payload, Formula: "as given", Source: givenSource},
 	}
 }
 
@@ -271,14 +361,3 @@ func constant(symbol string) basis.Constant {
 }
 
 func airSource() string { return air.Basis()[0].Source }
-
-// SheetJSON prints one design for machines: inputs, with the assumptions after
-// the design's own, metrics in the registry's order, and warnings. Values are in
-// SI units but for rpm; a metric that the craft does not have is left out.
-func SheetJSON(w io.Writer, d model.Design, c *model.Craft) error {
-	return writeJSON(w, object{
-		{"inputs", append(designRecord(d), assumptionRecord(c.Model)...)},
-		{"metrics", metricRecord(c)},
-		{"warnings", list(c.Warnings())},
-	})
-}

@@ -4,9 +4,12 @@ import (
 	"bytes"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"maps"
 	"math"
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -15,8 +18,13 @@ import (
 	"rotorsieve/model"
 	"rotorsieve/model/pack"
 	"rotorsieve/model/rotor"
+	"rotorsieve/model/unit"
 	"rotorsieve/sweep"
 )
+
+// weak is the KV of a design that hovers, but with less thrust than the usual
+// reserve.
+const weak = 700
 
 // someDesign is an invented one; kv chooses between a good one and one that
 // cannot hover.
@@ -94,7 +102,7 @@ func TestSheetOfMeasured(t *testing.T) {
 }
 
 func TestSheetWithoutOperatingPoint(t *testing.T) {
-	d, c, err := someDesign(t, 60)
+	d, c, err := someDesign(t, 300)
 	if !errors.Is(err, model.ErrNoOperatingPoint) {
 		t.Fatalf("error %v, want no operating point", err)
 	}
@@ -102,7 +110,7 @@ func TestSheetWithoutOperatingPoint(t *testing.T) {
 	if err := Sheet(&out, d, c, false, sweep.DefaultRequirements()...); err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{"No operating point", "NOT KEPT", "All-up weight"} {
+	for _, want := range []string{"\nNo operating point\n  hover would need ", " % duty at the pack's mean voltage; static thrust to weight is 0.", "NOT KEPT", "All-up weight"} {
 		if !strings.Contains(out.String(), want) {
 			t.Errorf("the sheet does not say %q:\n%s", want, &out)
 		}
@@ -114,19 +122,40 @@ func TestSheetWithoutOperatingPoint(t *testing.T) {
 	}
 }
 
+// sheetMembers are those of a data sheet for machines, of every craft.
+var sheetMembers = []string{"air", "assumptions", "cautions", "class", "design", "inputs", "limited_by", "masses", "metrics",
+	"no_operating_point", "operating_points", "requirements", "validity", "warnings"}
+
 func TestSheetJSON(t *testing.T) {
 	for _, kv := range []float64{1750, 60} {
 		d, c, _ := someDesign(t, kv)
 		var out bytes.Buffer
-		if err := SheetJSON(&out, d, c); err != nil {
+		if err := SheetJSON(&out, d, c, sweep.DefaultRequirements()...); err != nil {
 			t.Fatal(err)
 		}
 		var got map[string]json.RawMessage
 		if err := json.Unmarshal(out.Bytes(), &got); err != nil {
 			t.Fatal(err)
 		}
-		if names := slices.Sorted(maps.Keys(got)); !slices.Equal(names, []string{"inputs", "metrics", "warnings"}) {
-			t.Errorf("members %q", names)
+		if names := slices.Sorted(maps.Keys(got)); !slices.Equal(names, sheetMembers) {
+			t.Errorf("members %q, want %q", names, sheetMembers)
+		}
+		read := func(name string, into any) {
+			t.Helper()
+			if err := json.Unmarshal(got[name], into); err != nil {
+				t.Fatalf("%s: %v", name, err)
+			}
+		}
+		var limits map[string]string
+		read("limited_by", &limits)
+		if operates(c) && limits["top-speed"] != c.Flight.Limit.String() || !operates(c) && len(limits) > 0 {
+			t.Errorf("limited by %q", limits)
+		}
+		var lacking, cautions []string
+		read("no_operating_point", &lacking)
+		read("cautions", &cautions)
+		if !slices.Equal(lacking, c.Lacking()) || operates(c) != (len(lacking) == 0) || !slices.Equal(cautions, Cautions) {
+			t.Errorf("lacking %q, cautions %q", lacking, cautions)
 		}
 		want := map[string]quantity{}
 		var order []string
@@ -142,9 +171,7 @@ func TestSheetJSON(t *testing.T) {
 			t.Error("a craft without a class has a margin")
 		}
 		var metrics map[string]quantity
-		if err := json.Unmarshal(got["metrics"], &metrics); err != nil {
-			t.Fatal(err)
-		}
+		read("metrics", &metrics)
 		if d := cmp.Diff(want, metrics); d != "" {
 			t.Errorf("metrics (-want +got):\n%s", d)
 		}
@@ -156,19 +183,201 @@ func TestSheetJSON(t *testing.T) {
 			}
 			last = at
 		}
-		var inputs map[string]quantity
-		if err := json.Unmarshal(got["inputs"], &inputs); err != nil {
-			t.Fatal(err)
-		}
+		inputs := map[string]quantity{}
+		read("inputs", &inputs)
+		read("assumptions", &inputs) // no name stands twice
 		for name, want := range map[string]quantity{
 			"diameter": {d.Diameter, "m"}, "stator": {2207.0, ""}, "capacity": {5400.0, "As"}, "kv": {kv, "rpm/V"},
-			"altitude": {1600.0, "m"}, "pack-grade": {"high-rate", ""}, "charge": {0.9, ""}, "payload": {0.03, "kg"},
+			"altitude": {1600.0, "m"}, "pack-grade": {"high-rate", ""}, "pack-aged": {false, ""}, "charge": {0.9, ""}, "payload": {0.03, "kg"},
 		} {
 			if d := cmp.Diff(want, inputs[name]); d != "" {
 				t.Errorf("input %s (-want +got):\n%s", name, d)
 			}
 		}
+		var at map[string]map[string]quantity
+		read("operating_points", &at)
+		if !operates(c) {
+			if len(at) > 0 {
+				t.Errorf("operating points of a craft that has none: %v", at)
+			}
+			continue
+		}
+		if names := slices.Sorted(maps.Keys(at)); !slices.Equal(names, []string{"best-range", "full-throttle-at-rest", "hover", "least-power", "top-speed"}) {
+			t.Errorf("operating points %q", names)
+		}
+		for name, want := range map[string]quantity{
+			"pack-power": {c.Hover.Power, "W"}, "speed-of-rotation": {60 * c.Hover.Speed, "rpm"}, "thrust": {c.Mass, "kg"}, "throttle": {c.Hover.Duty, ""}, "airspeed": {0.0, "m/s"},
+		} {
+			if d := cmp.Diff(want, at["hover"][name]); d != "" {
+				t.Errorf("%s in hover (-want +got):\n%s", name, d)
+			}
+		}
+		if got := at["top-speed"]["airspeed"].Value; got != c.Flight.Top.Airspeed {
+			t.Errorf("top speed of %v m/s, want %v", got, c.Flight.Top.Airspeed)
+		}
 	}
+}
+
+// Each number of the data sheet for people is in that for machines, under the same
+// title, in the same words with the same formula and source, and with a value in SI
+// units that comes to what is shown; so are what limits, the verdicts and the
+// warnings.
+func TestSheetJSONHoldsTheSheet(t *testing.T) {
+	type entry struct {
+		told
+		Share  float64
+		OrMore bool `json:"or_more"`
+	}
+	squeeze := func(s string) string { return strings.Join(strings.Fields(s), " ") }
+	for _, kv := range []float64{1750, weak, 60} {
+		d, c, _ := someDesign(t, kv)
+		if operates(c) {
+			c.Explain()
+		}
+		c.Limit = 0.9
+		require := sweep.DefaultRequirements()
+		var text, object bytes.Buffer
+		if err := Sheet(&text, d, c, true, require...); err != nil {
+			t.Fatal(err)
+		}
+		if err := SheetJSON(&object, d, c, require...); err != nil {
+			t.Fatal(err)
+		}
+		var got struct {
+			Inputs, Assumptions, Air, Masses, Metrics map[string]entry
+			Limits                                    map[string]string `json:"limited_by"`
+			Requirements                              []struct {
+				Metric string
+				Value  *float64
+				Bound  float64
+				Kept   bool
+			}
+			Warnings, Cautions []string
+			Lacking            []string `json:"no_operating_point"`
+		}
+		if err := json.Unmarshal(object.Bytes(), &got); err != nil {
+			t.Fatal(err)
+		}
+		body, rest, _ := strings.Cut(text.String(), "\nRequirements\n")
+		body, _, _ = strings.Cut(body, "\nNo operating point")
+		numbers, entries := 0, map[string]entry{}
+		for _, block := range regexp.MustCompile(`(?m)^(\S.*)$|^  (\S.*\n(?:      .*\n?)*)`).FindAllStringSubmatch(body, -1) {
+			if heading := block[1]; heading != "" {
+				entries = map[string]entry{}
+				of := []map[string]entry{got.Metrics}
+				switch heading {
+				case "Inputs":
+					of[0] = got.Inputs
+				case "Assumptions":
+					of = []map[string]entry{got.Assumptions, got.Air}
+				case "Masses":
+					of[0] = got.Masses
+				}
+				for _, m := range of {
+					for _, e := range m {
+						entries[e.Title] = e
+					}
+				}
+				continue
+			}
+			line, below, _ := strings.Cut(block[2], "\n")
+			r := []rune(line)
+			title := strings.TrimSpace(string(r[:min(30, len(r))]))
+			switch _, told := entries[title]; {
+			case title == "Top speed is limited by":
+				if !strings.HasSuffix(line, got.Limits["top-speed"]) {
+					t.Errorf("%q is told as %q", line, got.Limits["top-speed"])
+				}
+				continue
+			case title == "Ceiling" && !told: // there is none
+				if !strings.Contains(squeeze(below), got.Limits["ceiling"]) || kv != weak {
+					t.Errorf("%q is told as %q", below, got.Limits["ceiling"])
+				}
+				continue
+			}
+			numbers++
+			e, ok := entries[title]
+			if !ok {
+				t.Errorf("%q is not told to machines", line)
+				continue
+			}
+			shown := squeeze(string(r[31:]))
+			want := e.Symbol + " " + e.Shown
+			if e.Share > 0 {
+				want += fmt.Sprintf(" %.1f %%", 100*e.Share)
+			}
+			if e.OrMore {
+				want += " or more"
+			}
+			if got, want := strings.TrimSuffix(strings.ReplaceAll(shown, " ", ""), "(default)"), strings.ReplaceAll(want, " ", ""); got != want {
+				t.Errorf("%s: shown as %q, told as %q", title, got, want)
+			}
+			say := strings.Trim(e.Meaning+": "+e.Formula, ": ")
+			if e.Worked != "" {
+				say += " = " + e.Worked
+			}
+			say += " source: " + e.Source
+			if title == "Ceiling" {
+				say += " " + got.Limits["ceiling"]
+			}
+			if below := squeeze(below); below != squeeze(say) {
+				t.Errorf("%s: explained as %q, told as %q", title, below, say)
+			}
+			if v, ok := e.Value.(float64); ok && !comesTo(v, e.Unit, e.Shown) {
+				t.Errorf("%s: %v %s is shown as %q", title, v, e.Unit, e.Shown)
+			}
+		}
+		if want := map[bool]int{true: 60, false: 38}[operates(c)]; numbers < want {
+			t.Errorf("KV %g: %d numbers compared, want %d", kv, numbers, want)
+		}
+		rest, below, _ := strings.Cut(rest, "\nValidity\n")
+		lines := strings.Split(strings.TrimSpace(rest), "\n")
+		if len(lines) != len(require) || len(got.Requirements) != len(require) {
+			t.Fatalf("%d requirements, %d in text, %d told", len(require), len(lines), len(got.Requirements))
+		}
+		for i, q := range require {
+			x := got.Requirements[i]
+			if verdict := map[bool]string{true: " kept", false: "NOT KEPT"}[x.Kept]; !strings.Contains(lines[i], verdict+", want ") || x.Metric != q.Metric.Name {
+				t.Errorf("%q is told as %+v", lines[i], x)
+			}
+			if (x.Value == nil) != strings.Contains(lines[i], " none ") {
+				t.Errorf("%q has the value %v", lines[i], x.Value)
+			}
+			if want := exportUnit(q.Metric).FromSI(q.Bound); x.Bound != want {
+				t.Errorf("%s: bound %g, want %g", x.Metric, x.Bound, want)
+			}
+		}
+		for _, line := range append(got.Warnings, got.Lacking...) {
+			if !strings.Contains(squeeze(text.String()), squeeze(line)) {
+				t.Errorf("%q is not in the text", line)
+			}
+		}
+		if strings.Count(below, "\n  ! ")+strings.Count(below[:4], "  ! ") != len(got.Warnings) {
+			t.Errorf("%d warnings are told, the text says\n%s", len(got.Warnings), below)
+		}
+	}
+}
+
+// comesTo says that a value in an exported unit is what is shown, to the digits
+// that are.
+func comesTo(v float64, symbol, shown string) bool {
+	number := regexp.MustCompile(`^-?[0-9.]+(e[-+]?[0-9]+)?`).FindString(shown)
+	want, err := strconv.ParseFloat(number, 64)
+	if err != nil {
+		return false
+	}
+	label := strings.TrimSpace(strings.TrimPrefix(shown, number))
+	if label, _, _ = strings.Cut(label, "("); label == symbol || label == "" || symbol == "rpm" {
+		return math.Abs(v-want) <= 6e-4*math.Abs(want)
+	}
+	for _, k := range unit.Kinds {
+		for _, u := range k.Units() {
+			if k.SI().Symbol == symbol && u.Label == label && math.Abs(u.FromSI(v)-want) <= 6e-4*math.Abs(want) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // The parts of the all-up weight add up to it, and each names a constant that

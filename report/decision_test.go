@@ -1,6 +1,7 @@
 package report
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -27,9 +28,15 @@ func TestDecisions(t *testing.T) {
 	if next == 0 || f.secondDiameter().Score != next {
 		t.Errorf("the next diameter scores %v, want %v", f.secondDiameter().Score, next)
 	}
+	most := 1 // by hand: the gate after that of weight which turns most away
+	for n := range f.Turned {
+		if n > 0 && f.Turned[n] > f.Turned[most] {
+			most = n
+		}
+	}
 	for _, want := range []string{
-		"4 in leads 2.5 in, the next diameter, by ", " % in merit; closest bounds: all-up weight 243.3 g of 249 g",
-		"; of the designs light enough, most fail at thrust to weight (",
+		"4 in leads 2.5 in, the next best diameter (", " % in merit: a clear lead; closest bounds: all-up weight 243.3 g of 249 g",
+		"; of the designs light enough, most fail at " + lower(gateTitle(r.Result.Gates[most])) + " (",
 	} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q does not say %q", text, want)
@@ -46,5 +53,74 @@ func TestDecisions(t *testing.T) {
 	other.Result = &result
 	if got := other.closest(f, f.Best()); len(got) != 2 || !strings.HasPrefix(got[0], "hover time ") || !strings.HasPrefix(got[1], "all-up weight ") {
 		t.Errorf("closest bounds %q", got)
+	}
+}
+
+// The lead is told with a verdict: nothing within the model's own error is one.
+func TestLead(t *testing.T) {
+	r := smallRun(t)
+	found, err := r.findings()
+	if err != nil {
+		t.Fatal(err)
+	}
+	f := found[1]
+	for score, want := range map[float64]string{
+		0.99995: "by less than 0.1 % in merit: too close to call",
+		0.95:    "by 5 % in merit: too close to call",
+		0.8:     "by 20 % in merit: a clear lead",
+	} {
+		next := *f.secondDiameter()
+		next.Score = score * f.Best().Score
+		g := f
+		g.ByDiameter = []*entry{f.Best(), &next}
+		if got := r.lead(&g); !strings.HasSuffix(got, want) {
+			t.Errorf("a share of %g is told as %q, want %q", score, got, want)
+		}
+	}
+	f.ByDiameter = []*entry{f.Best()}
+	if got := r.lead(&f); got != "no other diameter has a feasible design" {
+		t.Errorf("alone it is told as %q", got)
+	}
+}
+
+// A class is held against the next lighter one that has a design.
+func TestGain(t *testing.T) {
+	r := smallRun(t)
+	found, err := r.findings()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if k := r.before(&found[1]); k != nil {
+		t.Errorf("the lightest class with a design is held against %s", k.Class.Label)
+	}
+	k := r.before(&found[2])
+	if k == nil || k.Class.Limit != found[1].Class.Limit {
+		t.Fatalf("600g is held against %v", k)
+	}
+	hover := metric("hover-time")
+	want := fmt.Sprintf("against the best at 249 g: hover time %+.0f %%", 100*(hover.Of(found[2].Best().Craft)/hover.Of(found[1].Best().Craft)-1))
+	if got := r.gain(k, &found[2]); !strings.HasPrefix(got, want) {
+		t.Errorf("the gain is told as %q, want %q", got, want)
+	}
+	if got := r.gain(k, k); !strings.HasPrefix(got, "the same design as at 249 g") {
+		t.Errorf("the same design is told as %q", got)
+	}
+}
+
+// The answer names every part of the design and what it reaches.
+func TestAnswer(t *testing.T) {
+	r := smallRun(t)
+	found, err := r.findings()
+	if err != nil {
+		t.Fatal(err)
+	}
+	f := &found[1]
+	e := f.Best()
+	got := r.answer(f)
+	for _, want := range []string{inch.Format(e.Design.Pitch, 4), statorText(e.Design) + " motors", fmt.Sprintf("KV %.4g", e.Design.KV),
+		fmt.Sprintf("%dS ", e.Design.Cells), "243 g", fmt.Sprintf("hovers %.1f min", e.Craft.HoverTime/60), "thrust to weight 6.7"} {
+		if !strings.Contains(got, want) {
+			t.Errorf("%q does not say %q", got, want)
+		}
 	}
 }

@@ -194,12 +194,38 @@ func placed(f *chart.Figure, l *chart.Layout) string {
 		slices.Sort(texts)
 		return strings.Join(slices.Compact(texts), "; ")
 	}
+	// told lists texts panel by panel.
+	told := func(lost []chart.Lost) string {
+		var parts []string
+		for k := range f.Panels {
+			var texts []string
+			for _, x := range lost {
+				if x.Panel == k && !slices.Contains(texts, x.Text) {
+					texts = append(texts, x.Text)
+				}
+			}
+			switch name := textOr(f.Panels[k].Title, f.Panels[k].Y.Label); {
+			case len(texts) == 0:
+			case len(f.Panels) == 1:
+				parts = append(parts, strings.Join(texts, ", "))
+			default:
+				parts = append(parts, name+": "+strings.Join(texts, ", "))
+			}
+		}
+		return strings.Join(parts, "; ")
+	}
 	out := ""
 	if len(symbols) > 0 {
 		out += " " + once(symbols) + "."
 	}
+	if l.Hidden > 0 {
+		out += " Lines without room for their number are left out."
+	}
 	if len(l.Dropped) > 0 {
-		out += " No room to write: " + once(slices.Clone(l.Dropped)) + "."
+		out += " No room to write: " + told(l.Dropped) + "."
+	}
+	if len(l.Unnamed) > 0 {
+		out += " Hatched without room for the name: " + told(l.Unnamed) + "."
 	}
 	return out
 }
@@ -235,22 +261,31 @@ func gateLabel(g sweep.Gate) string {
 	return "no operating point"
 }
 
-// shortGates gives for the labels of requirements their symbols: "M_tip ≤ 0.8".
+// shortTitles are metrics in few words, where a figure has little room.
+var shortTitles = map[string]string{
+	"tip-mach": "tip Mach", "flight-tip-mach": "Mach in flight", "thrust-to-weight": "T/W", "hover-throttle": "throttle", "hover-time": "hover",
+	"burst-time": "full throttle", "top-speed": "speed", "motor-temperature": "motor", "cruise-motor-temperature": "motor in cruise",
+	"voltage-margin": "cell margin", "pack-load": "pack load", "arm-ratio": "arm bending", "motor-current": "motor current", "esc-rating": "controller",
+}
+
+// shortGates gives for the labels of requirements shorter ones: "tip Mach ≤ 0.8".
 func shortGates(gates []sweep.Gate) map[string]string {
 	out := map[string]string{}
 	for _, g := range gates {
 		if q := g.Requirement; q != nil {
 			label := gateLabel(g)
-			out[label] = q.Metric.Symbol + strings.TrimPrefix(label, lower(q.Metric.Title))
+			if short := shortTitles[q.Metric.Name]; short != "" {
+				out[label] = short + strings.TrimPrefix(label, lower(q.Metric.Title))
+			}
 		}
 	}
 	return out
 }
 
-// reaches says briefly what a craft is capable of: "9.1 min, T/W 4.2".
+// reaches says briefly what a craft is capable of: "16.0 min, T/W 4.2".
 func reaches(c *model.Craft) string {
-	hover := metric("hover-time")
-	return fmt.Sprintf("%s, T/W %.1f", hover.Unit.Format(hover.Of(c), 3), metric("thrust-to-weight").Of(c))
+	hover, tw := metric("hover-time"), metric("thrust-to-weight")
+	return brief(hover, hover.Of(c)) + ", T/W " + brief(tw, tw.Of(c))
 }
 
 // finds is where a class is best, "" for nowhere, and the limit of the class.
@@ -280,7 +315,7 @@ func joinAnd(s []string) string {
 	return strings.Join(s[:len(s)-1], ", ") + " and " + s[len(s)-1]
 }
 
-const infeasible = "infeasible, with what stops most of it"
+const infeasible = "infeasible, with the last requirement that any design reached"
 
 // bounds widens lo and hi to the finite values of z.
 func bounds(z [][]float64, lo, hi float64) (float64, float64) {

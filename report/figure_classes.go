@@ -3,9 +3,10 @@ package report
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"rotorsieve/model"
-	"rotorsieve/model/unit"
 	"rotorsieve/report/chart"
 )
 
@@ -45,11 +46,21 @@ func (r *Run) classesFigure(found []finding) (*chart.Figure, string, error) {
 		f.Columns, f.Width = 3, 10
 	}
 	if len(series) > 0 {
-		f.Note = "With each payload: the best design by merit that carries it."
+		f.Note = "With each payload: the best design by merit that carries it. Numbers stand at the least and the most payload."
 		if most := len(found[0].ByPayload); most > len(series) {
 			f.Note += fmt.Sprintf(" %d of %d payloads are drawn.", len(series), most)
 		}
 	}
+	var out outside
+	for i := range found {
+		for _, e := range append([]*entry{found[i].Best()}, found[i].ByPayload...) {
+			if e == nil {
+				continue
+			}
+			out.add("at "+mass(found[i].Class.Limit), e.Craft.Warnings())
+		}
+	}
+	f.Note = strings.TrimSpace(f.Note + out.note())
 	return f, "", nil
 }
 
@@ -89,7 +100,7 @@ func classPanel(found []finding, series []int, label string, of func(*entry) flo
 			l.X, l.Y = append(l.X, x), append(l.Y, y)
 			label := ""
 			if numbered {
-				label = fmt.Sprintf("%.3g", y)
+				label = fmt.Sprintf("%.3g", y) + e.mark()
 			}
 			q.Labels = append(q.Labels, label)
 			p.X.Min, p.X.Max = min(p.X.Min, x), max(p.X.Max, x)
@@ -119,6 +130,12 @@ func classPanel(found []finding, series []int, label string, of func(*entry) flo
 		}
 	}
 	p.X, p.Y = padded(p.X), padded(p.Y)
+	for i := range found { // the classes stand where the axis is numbered
+		if x := gram.FromSI(found[i].Class.Limit); x >= p.X.Min && x <= p.X.Max {
+			p.X.Ticks = append(p.X.Ticks, x)
+		}
+	}
+	slices.Sort(p.X.Ticks)
 	room := 0.12 * (p.Y.Max - p.Y.Min) // for the numbers
 	p.Y.Min, p.Y.Max = p.Y.Min-room, p.Y.Max+room
 	return p
@@ -140,14 +157,23 @@ func classesTitle(found []finding) string {
 		}
 	}
 	a, b := first.Best(), last.Best()
-	hover, tw := metric("hover-time"), metric("thrust-to-weight")
-	change := func(u unit.Unit, from, to float64) string {
-		if one := u.Format(to, 3); one == u.Format(from, 3) {
-			return one + " still"
-		}
-		return u.Number(from, 3) + " to " + u.Format(to, 3)
+	span := "From " + mass(first.Class.Limit) + a.mark() + " to " + mass(last.Class.Limit) + b.mark()
+	if a.Index == b.Index {
+		return span + " the same design is best: " + inch.Format(b.Design.Diameter, 4) + ", " + reaches(b.Craft)
 	}
-	return fmt.Sprintf("From %s to %s: hover time %s, %s %s, propeller %s", mass(first.Class.Limit), mass(last.Class.Limit),
-		change(hover.Unit, hover.Of(a.Craft), hover.Of(b.Craft)), tw.Symbol, change(tw.Unit, tw.Of(a.Craft), tw.Of(b.Craft)),
-		change(inch, a.Design.Diameter, b.Design.Diameter))
+	change := func(name, from, to string) string {
+		if from == to {
+			return name + " " + to + " throughout"
+		}
+		if at := strings.LastIndex(to, " "); at > 0 {
+			from = strings.TrimSuffix(from, to[at:]) // the unit once
+		}
+		return name + " " + from + " to " + to
+	}
+	hover, tw := metric("hover-time"), metric("thrust-to-weight")
+	return span + ": " + strings.Join([]string{
+		change("hover time", brief(hover, hover.Of(a.Craft)), brief(hover, hover.Of(b.Craft))),
+		change(tw.Symbol, brief(tw, tw.Of(a.Craft)), brief(tw, tw.Of(b.Craft))),
+		change("propeller", inch.Format(a.Design.Diameter, 4), inch.Format(b.Design.Diameter, 4)),
+	}, ", ")
 }

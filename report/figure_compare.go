@@ -43,6 +43,7 @@ func (c *Comparison) overlay() (*chart.Figure, error) {
 	runs := c.Runs[:min(len(c.Runs), mostOverlaid)]
 	lo, hi := math.Inf(1), math.Inf(-1)
 	var names, flat []string
+	var out outside
 	for _, run := range runs {
 		names = append(names, run.Name)
 		field, err := sizeOf(run.Dir)
@@ -59,7 +60,7 @@ func (c *Comparison) overlay() (*chart.Figure, error) {
 		} else {
 			p.Overlays = append(p.Overlays, chart.Overlay{Name: run.Name, X: field.X, Y: field.Y, Z: field.Z})
 		}
-		p.Points = append(p.Points, bestSizes(run))
+		p.Points = append(p.Points, bestSizes(run, &out))
 	}
 	if lo < hi {
 		levels := chart.Levels(lo, hi, 4)
@@ -81,9 +82,45 @@ func (c *Comparison) overlay() (*chart.Figure, error) {
 	} else {
 		f.Note += " Merit: " + merit(runs[0]) + "."
 	}
-	f.Subtitle = strings.Join(names, " · ")
+	f.Note += out.note()
+	f.Subtitle = strings.Join(append(names, c.apart()...), " · ")
 	f.Panels = []chart.Panel{p}
 	return f, nil
+}
+
+// apart says in few words what sets the runs apart, in the order of their names,
+// and what they share: the first statement in which they differ, air and designs.
+func (c *Comparison) apart() []string {
+	var differ, later, air []string
+	for _, a := range c.aspects() {
+		said := slices.Clone(a.Words)
+		for i := range said {
+			said[i] = textOr(said[i], "not asked")
+		}
+		words := lower(a.What) + " " + joinSame(said)
+		switch {
+		case a.What == altitudeTitle || a.What == airTitle:
+			air = append(air, words)
+		case !a.differs():
+		case slices.Contains([]string{"Model", "Program", "Classes"}, a.What):
+			later = append(later, words)
+		default:
+			differ = append(differ, words)
+		}
+	}
+	if len(differ) == 0 {
+		differ = later
+	}
+	var designs []string
+	for _, f := range c.Runs {
+		designs = append(designs, grouped(f.Designs))
+	}
+	return append(append(differ[:min(1, len(differ))], strings.Join(air, ", ")), joinSame(designs)+" designs")
+}
+
+// joinSame joins words of the runs, those of all of them once.
+func joinSame(words []string) string {
+	return strings.Join(slices.Compact(slices.Clone(words)), " / ")
 }
 
 // sizeOf reads the table of sizes of a run.
@@ -103,8 +140,9 @@ func sizeOf(dir string) (*chart.Field, error) {
 	return f, nil
 }
 
-// bestSizes are the best designs of a run.
-func bestSizes(run *Finished) chart.Points {
+// bestSizes are the best designs of a run; those outside the model's validity are
+// noted.
+func bestSizes(run *Finished, out *outside) chart.Points {
 	q := chart.Points{Family: run.Name}
 	auw := metric("auw")
 	for i := range run.Classes {
@@ -114,15 +152,21 @@ func bestSizes(run *Finished) chart.Points {
 		}
 		q.X = append(q.X, auw.Unit.FromSI(k.Best.values[place(auw)]))
 		q.Y = append(q.Y, inch.FromSI(k.Best.Design.Diameter))
-		q.Labels = append(q.Labels, className(k.Class))
+		var warnings []string
+		if w := k.Best.Warnings; w != "" {
+			warnings = strings.Split(w, "; ")
+		}
+		q.Labels = append(q.Labels, className(k.Class)+out.add(run.Name+" at "+mass(k.Class.Limit), warnings))
 	}
 	return q
 }
 
 // sizeTitle says which diameters are best in the classes that the runs share:
-// "249 g: 3.75 in in a, 3 in in b".
+// first where they agree, then where not. "In both runs 3 in is best at 250 g; at
+// 500 g 4 in is best in low, 4.5 in in high".
 func (c *Comparison) sizeTitle() string {
-	var shared, others []string
+	var agreed []finds
+	var shared, single []string
 	for _, limit := range c.limits() {
 		var what []finds // where is the diameter, limit the run
 		asked := 0
@@ -135,27 +179,33 @@ func (c *Comparison) sizeTitle() string {
 			}
 		}
 		best, _ := gathered(what)
-		if len(best) == 0 {
-			continue
-		}
-		for n := range best {
-			best[n] = strings.Replace(best[n], " at ", " in ", 1)
-		}
-		if len(best) == 1 && len(what) == len(c.Runs) {
-			best = []string{what[0].where + " in all runs"}
-		}
-		text := mass(limit) + ": " + strings.Join(best, ", ")
-		if asked > 1 {
-			shared = append(shared, text)
-		} else {
-			others = append(others, text)
+		switch {
+		case len(best) == 0:
+		case len(best) == 1 && len(what) == len(c.Runs):
+			agreed = append(agreed, finds{what[0].where, mass(limit)})
+		default:
+			for n := range best {
+				best[n] = strings.Replace(best[n], " at ", " in ", 1)
+			}
+			best[0] = strings.Replace(best[0], " in in ", " in is best in ", 1)
+			text := "at " + mass(limit) + " " + strings.Join(best, ", ")
+			if asked > 1 {
+				shared = append(shared, text)
+			} else {
+				single = append(single, text)
+			}
 		}
 	}
-	if len(shared) == 0 {
-		shared = others
+	var parts []string
+	if all, _ := gathered(agreed); len(all) > 0 {
+		all[0] = strings.Replace(all[0], " at ", " is best at ", 1)
+		parts = append(parts, fmt.Sprintf("in %s %s", plural(len(c.Runs)-1, "both runs", "all runs"), joinAnd(all)))
 	}
-	if len(shared) == 0 {
+	if parts = append(parts, shared...); len(parts) == 0 {
+		parts = single
+	}
+	if len(parts) == 0 {
 		return "No run has a feasible design"
 	}
-	return "Best diameter at " + strings.Join(shared, "; at ")
+	return upper(strings.Join(parts, "; "))
 }

@@ -6,6 +6,7 @@ import (
 	"math"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 
 	"rotorsieve/model"
@@ -14,7 +15,7 @@ import (
 	"rotorsieve/report/chart"
 )
 
-const envelopeCaption = "Level flight of the best design of each class: electrical power, throttle and tip Mach number against airspeed, with the airspeeds of least power, of best range and of the end."
+const envelopeCaption = "Level flight of the best design of each class: electrical power, thrust needed and available, and tip Mach number against airspeed, with the airspeeds of least power, of best range and of the end."
 
 // Most designs that the lines of a plain panel can tell apart, and points of a
 // line.
@@ -23,7 +24,9 @@ const (
 	envelopePoints = 60
 )
 
-var metrePerSecond = unit.Speed.Unit("m/s")
+// widePower is the ratio of powers from which a logarithmic axis shows the least of
+// them better.
+const widePower = 5
 
 // flown is a best design that flies level, and the classes that it is best in.
 type flown struct {
@@ -44,10 +47,10 @@ func flownOf(found []finding) []flown {
 		limit := mass(found[i].Class.Limit)
 		if n := slices.IndexFunc(out, func(k flown) bool { return k.index == e.Index }); n >= 0 {
 			out[n].limits = append(out[n].limits, limit)
-			out[n].class = joinAnd(out[n].limits)
+			out[n].class = joinAnd(out[n].limits) + e.mark()
 			continue
 		}
-		out = append(out, flown{e.Craft, e.Index, className(found[i].Class), []string{limit}})
+		out = append(out, flown{e.Craft, e.Index, className(found[i].Class) + e.mark(), []string{limit}})
 	}
 	return out
 }
@@ -68,7 +71,7 @@ func WriteEnvelope(dir string, d model.Design, c *model.Craft) (string, error) {
 	if !c.Flight.OK || c.Flight.Top.Airspeed == 0 {
 		return "", nil
 	}
-	one := []flown{{craft: c, class: mass(c.Mass), limits: []string{mass(c.Mass)}}}
+	one := []flown{{craft: c, class: mass(c.Mass) + mark(strings.Join(c.Warnings(), "")), limits: []string{mass(c.Mass)}}}
 	f := drawEnvelope(one, envelopeTitle(one), designText(d))
 	file, err := writeFile(dir, "envelope.png", func(w io.Writer) error { return f.WritePNG(w) })
 	return filepath.Join(dir, file.Name), err
@@ -79,20 +82,26 @@ func drawEnvelope(all []flown, title, subtitle string) *chart.Figure {
 	f := &chart.Figure{
 		Title:    title,
 		Subtitle: subtitle,
-		Note: "Power and tip Mach number at the pack's mean voltage; throttle and top speed at a charge of " +
-			unit.Ratio.Unit("%").Format(all[0].craft.Model.Assume.Charge, 3) + ". Top speed ends by " + endsBy(all) + ".",
+		Note: "Power and tip Mach number at the pack's mean voltage; thrust available, at full throttle in the flow of level flight, and top speed at " +
+			unit.Ratio.Unit("%").Format(all[0].craft.Model.Assume.Charge, 3) + " charge. Top speed is limited by " + endsBy(all) + ".",
 	}
 	if len(all) > mostFlown {
 		f.Note += fmt.Sprintf(" The first %d of %d designs are drawn.", mostFlown, len(all))
 		all = all[:mostFlown]
 	}
+	var out outside
+	for _, k := range all {
+		place := ""
+		if len(all) > 1 {
+			place = "at " + joinAnd(k.limits)
+		}
+		out.add(place, k.craft.Warnings())
+	}
+	f.Note += out.note()
 	mach := metric("flight-tip-mach")
 	f.Panels = []chart.Panel{
 		levelPanel(all, bracketed("electrical power", "W"), func(_ *model.Craft, x *flight.Cruise) float64 { return x.Power }),
-		levelPanel(all, bracketed("throttle", "%"), func(c *model.Craft, x *flight.Cruise) float64 {
-			t := c.Powertrain
-			return 100 * t.Drive.Duty(t.Full.Controller, x.Speed, x.Torque)
-		}),
+		thrustPanel(all),
 		levelPanel(all, bracketed("tip Mach number", "-"), func(c *model.Craft, x *flight.Cruise) float64 {
 			there := *c // as if this were its top speed
 			there.Flight.Top = *x
@@ -108,8 +117,12 @@ func drawEnvelope(all []flown, title, subtitle string) *chart.Figure {
 	for _, q := range power.Points {
 		lo, hi = bounds([][]float64{q.Y}, lo, hi)
 	}
-	power.Y.Log, power.Y.Min, power.Y.Max = true, lo/1.3, 1.3*hi
-	power.Title = bracketed("electrical power, logarithmic", "W")
+	if hi > widePower*lo {
+		power.Y.Log, power.Y.Min, power.Y.Max = true, lo/1.3, 1.3*hi
+		power.Title = bracketed("electrical power, logarithmic", "W")
+	} else {
+		power.Y.Max = 1.12 * hi
+	}
 	return f
 }
 
@@ -133,7 +146,41 @@ func levelPanel(all []flown, label string, of func(*model.Craft, *flight.Cruise)
 		if len(l.X) > 1 {
 			p.Lines = append(p.Lines, l)
 		}
-		p.X.Max = max(p.X.Max, 1.06*top)
+		p.X.Max = max(p.X.Max, pastTop*top)
+	}
+	return p
+}
+
+// pastTop is how far past the top speed thrusts are drawn, to show whether they
+// cross there.
+const pastTop = 1.06
+
+// thrustPanel draws thrust needed and available over weight against airspeed.
+func thrustPanel(all []flown) chart.Panel {
+	p := chart.Panel{Title: bracketed("thrust over weight", "-"), X: chart.Axis{Label: bracketed("airspeed", "m/s")}}
+	for _, k := range all {
+		top := k.craft.Flight.Top.Airspeed
+		W := k.craft.Mass * flight.Gravity
+		needed := chart.Line{Family: k.class, Label: "needed"}
+		available := chart.Line{Family: k.class, Label: "available"}
+		for n := range envelopePoints {
+			V := pastTop * top * float64(n) / (envelopePoints - 1)
+			at, ok := k.craft.Thrusts(V)
+			if !ok {
+				continue
+			}
+			needed.X, needed.Y = append(needed.X, V), append(needed.Y, at.Needed/W)
+			available.X, available.Y = append(available.X, V), append(available.Y, at.Available/W)
+			p.Y.Max = max(p.Y.Max, 1.08*max(at.Needed, at.Available)/W)
+		}
+		if len(needed.X) > 1 {
+			p.Lines = append(p.Lines, available, needed)
+		}
+		if at, ok := k.craft.Thrusts(top); ok {
+			p.Points = append(p.Points, chart.Points{Family: "top speed", Hollow: true, Ink: k.class,
+				X: []float64{top}, Y: []float64{at.Needed / W}})
+		}
+		p.X.Max = max(p.X.Max, pastTop*top)
 	}
 	return p
 }
@@ -146,9 +193,9 @@ func flightMarks(all []flown) []chart.Points {
 		for _, m := range []struct {
 			name string
 			at   *flight.Cruise
-		}{{"least power", &f.Endurance}, {"best range", &f.Range}, {"top speed", &f.Top}} {
+		}{{"best endurance", &f.Endurance}, {"best range", &f.Range}, {"top speed", &f.Top}} {
 			marks = append(marks, chart.Points{Family: m.name, Hollow: true, Ink: k.class,
-				X: []float64{m.at.Airspeed}, Y: []float64{m.at.Power}, Labels: []string{metrePerSecond.Number(m.at.Airspeed, 3)}})
+				X: []float64{m.at.Airspeed}, Y: []float64{m.at.Power}, Labels: []string{tenths(m.at.Airspeed)}})
 		}
 	}
 	return marks
@@ -156,6 +203,9 @@ func flightMarks(all []flown) []chart.Points {
 
 // endsBy says what bounds the top speed of each class.
 func endsBy(all []flown) string {
+	if len(all) == 1 && len(all[0].limits) == 1 {
+		return all[0].craft.Flight.Limit.String()
+	}
 	var what []finds
 	for _, k := range all {
 		for _, limit := range k.limits {
@@ -173,14 +223,17 @@ func envelopeTitle(all []flown) string {
 	for _, k := range all {
 		f := &k.craft.Flight
 		for _, limit := range k.limits {
-			tops = append(tops, finds{metrePerSecond.Format(f.Top.Airspeed, 3), limit})
+			tops = append(tops, finds{tenths(f.Top.Airspeed) + " m/s", limit + mark(strings.Join(k.craft.Warnings(), ""))})
 		}
 		lo, hi = min(lo, f.Range.Airspeed), max(hi, f.Range.Airspeed)
 	}
-	far := metrePerSecond.Format(hi, 3)
-	if from := metrePerSecond.Number(lo, 3); from != metrePerSecond.Number(hi, 3) {
+	far := tenths(hi) + " m/s"
+	if from := tenths(lo); from != tenths(hi) {
 		far = from + " to " + far
 	}
 	best, _ := gathered(tops)
 	return "Top speed " + strings.Join(best, ", ") + "; best range at " + far
 }
+
+// tenths prints an airspeed in m/s, alike for all that are compared.
+func tenths(v float64) string { return strconv.FormatFloat(v, 'f', 1, 64) }

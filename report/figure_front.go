@@ -54,6 +54,17 @@ func (r *Run) frontFigure(found []finding) (*chart.Figure, string, error) {
 	if slices.ContainsFunc(r.Study.Merit, func(t sweep.Term) bool { return !slices.Contains(metrics, t.Metric) }) {
 		f.Note += " The best by merit may lie off the front, since merit weighs other metrics, too."
 	}
+	var out outside
+	for i := range found {
+		at := r.at(mass(found[i].Class.Limit))
+		if e := found[i].Best(); e != nil {
+			out.add(at, e.Craft.Warnings())
+		}
+		if n, ok := knee(rows[i], metrics[1], metrics[0]); ok && len(metrics) == 2 && rows[i][n].Warnings != "" {
+			out.add(at, strings.Split(rows[i][n].Warnings, "; "))
+		}
+	}
+	f.Note += out.note()
 	f.Title = frontTitle(found, rows, metrics)
 	return f, "", nil
 }
@@ -103,7 +114,7 @@ func (r *Run) frontPanel(found []finding, rows [][]row, bands []band, x, y *mode
 			m.Lines = []string{
 				k.name(),
 				fmt.Sprintf("%s, %dS, %s", inch.Format(k.design.Diameter, 4), k.design.Cells, inputText(sweep.KV, k.design)),
-				y.Unit.Format(k.y, 3) + ", " + x.Symbol + " " + x.Unit.Format(k.x, 3),
+				brief(y, k.y) + ", " + x.Symbol + " " + brief(x, k.x),
 			}
 		}
 		p.Markers = append(p.Markers, m)
@@ -145,9 +156,12 @@ type notable struct {
 	design     model.Design
 	x, y       float64 // SI
 	best, knee []string
+	warnings   string
 }
 
-func (k *notable) name() string {
+func (k *notable) name() string { return k.plainName() + mark(k.warnings) }
+
+func (k *notable) plainName() string {
 	switch best, knee := joinAnd(k.best), joinAnd(k.knee); {
 	case best == knee:
 		return "best and knee at " + best
@@ -164,11 +178,11 @@ func (k *notable) name() string {
 // design once.
 func notables(found []finding, rows [][]row, x, y *model.Metric, plane bool) []notable {
 	var out []notable
-	add := func(index uint64, d model.Design, vx, vy float64) *notable {
+	add := func(index uint64, d model.Design, vx, vy float64, warnings string) *notable {
 		n := slices.IndexFunc(out, func(k notable) bool { return k.index == index })
 		if n < 0 {
 			n = len(out)
-			out = append(out, notable{index: index, design: d, x: vx, y: vy})
+			out = append(out, notable{index: index, design: d, x: vx, y: vy, warnings: warnings})
 		}
 		return &out[n]
 	}
@@ -178,11 +192,11 @@ func notables(found []finding, rows [][]row, x, y *model.Metric, plane bool) []n
 			continue
 		}
 		limit := mass(found[i].Class.Limit)
-		k := add(best.Index, best.Design, x.Of(best.Craft), y.Of(best.Craft))
+		k := add(best.Index, best.Design, x.Of(best.Craft), y.Of(best.Craft), strings.Join(best.Craft.Warnings(), "; "))
 		k.best = append(k.best, limit)
 		if n, ok := knee(rows[i], x, y); ok && plane {
 			d := &rows[i][n]
-			k := add(d.Index, d.Design, d.values[place(x)], d.values[place(y)])
+			k := add(d.Index, d.Design, d.values[place(x)], d.values[place(y)], d.Warnings)
 			k.knee = append(k.knee, limit)
 		}
 	}
@@ -243,7 +257,7 @@ func frontTitle(found []finding, rows [][]row, metrics []*model.Metric) string {
 	for i := range found {
 		if n, ok := knee(rows[i], x, y); ok && len(metrics) == 2 {
 			d := &rows[i][n]
-			knees = append(knees, finds{y.Unit.Format(d.values[place(y)], 3) + " with " + x.Symbol + " " + x.Unit.Format(d.values[place(x)], 3), mass(found[i].Class.Limit)})
+			knees = append(knees, finds{brief(y, d.values[place(y)]) + " with " + x.Symbol + " " + brief(x, d.values[place(x)]), mass(found[i].Class.Limit) + mark(d.Warnings)})
 		}
 	}
 	if len(knees) == 0 {

@@ -26,26 +26,32 @@ func TestFiguresGolden(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, f := range figures {
-		file := filepath.Join("testdata", filepath.FromSlash(f.Name))
-		if *update {
-			if err := os.MkdirAll(filepath.Dir(file), 0o777); err != nil {
-				t.Fatal(err)
-			}
-			if err := os.WriteFile(file, f.PNG, 0o666); err != nil {
-				t.Fatal(err)
-			}
-		}
-		want, err := os.ReadFile(file)
-		if err != nil {
+		checkGolden(t, f)
+	}
+}
+
+// checkGolden holds a picture against the one that is kept.
+func checkGolden(t *testing.T, f Figure) {
+	t.Helper()
+	file := filepath.Join("testdata", filepath.FromSlash(f.Name))
+	if *update {
+		if err := os.MkdirAll(filepath.Dir(file), 0o777); err != nil {
 			t.Fatal(err)
 		}
-		same, err := cmpimg.EqualApprox("png", f.PNG, want, 0.02)
-		if err != nil {
+		if err := os.WriteFile(file, f.PNG, 0o666); err != nil {
 			t.Fatal(err)
 		}
-		if !same {
-			t.Errorf("%s differs from %s; look at both, accept it with -update", f.Name, file)
-		}
+	}
+	want, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	same, err := cmpimg.EqualApprox("png", f.PNG, want, 0.02)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !same {
+		t.Errorf("%s differs from %s; look at both, accept it with -update", f.Name, file)
 	}
 }
 
@@ -310,47 +316,6 @@ func TestClassesFigure(t *testing.T) {
 	}
 	if _, lacks, _ := r.classesFigure(found[:1]); lacks == "" {
 		t.Error("one class has a figure of classes")
-	}
-}
-
-// No point of a line needs less power than the mark of least power, or less power
-// over airspeed than that of best range, and the line of throttle ends at full.
-func TestEnvelopeFigure(t *testing.T) {
-	r := mappedRun(t)
-	found, err := r.findings()
-	if err != nil {
-		t.Fatal(err)
-	}
-	f, lacks, err := r.envelopeFigure(found)
-	if err != nil || lacks != "" {
-		t.Fatal(err, lacks)
-	}
-	power, throttle := f.Panels[0], f.Panels[1]
-	const slack = 1e-3 // between nodes
-	for n, l := range power.Lines {
-		least, far := power.Points[3*n], power.Points[3*n+1]
-		for k, V := range l.X {
-			if P := l.Y[k]; P < least.Y[0]*(1-slack) {
-				t.Errorf("%s: %g W at %g m/s, less than the least, %g W", l.Family, P, V, least.Y[0])
-			}
-			if P := l.Y[k]; V > 0 && P/V < far.Y[0]/far.X[0]*(1-slack) {
-				t.Errorf("%s: %g J/m at %g m/s, less than at best range, %g J/m", l.Family, P/V, V, far.Y[0]/far.X[0])
-			}
-		}
-	}
-	some := false
-	for n, k := range throttle.Lines {
-		if k.Family != power.Lines[n].Family {
-			t.Fatalf("lines are of %s and %s", k.Family, power.Lines[n].Family)
-		}
-		last := k.Y[len(k.Y)-1]
-		if last > 100.5 {
-			t.Errorf("%s: throttle reaches %g %%", k.Family, last)
-		}
-		some = some || last > 99
-	}
-	if !some {
-		t.Error("no class flies to full throttle, want one to test")
 	}
 }
 

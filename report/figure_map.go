@@ -11,7 +11,7 @@ import (
 )
 
 const mapCaption = "In each cell the best feasible design over all other axes, class by class on one scale. " +
-	"Where there is none the ground is hatched and named by the gate that stops most of it; lines show other metrics of the best designs."
+	"Where there is none the ground is hatched and named by the last requirement that any design of the cell reached, and failed; lines show other metrics of the best designs."
 
 // mapFigure draws one map of the study, a panel for each class.
 func (r *Run) mapFigure(n int, found []finding) (*chart.Figure, error) {
@@ -19,6 +19,7 @@ func (r *Run) mapFigure(n int, found []finding) (*chart.Figure, error) {
 	f := &chart.Figure{Infeasible: infeasible, Star: "best of the class", Subtitle: r.subtitle()}
 	lo, hi := math.Inf(1), math.Inf(-1)
 	var where []finds
+	var out outside
 	var merged string
 	for i := range r.Result.Classes {
 		m := r.newMapper(&r.Result.Classes[i], n)
@@ -28,7 +29,8 @@ func (r *Run) mapFigure(n int, found []finding) (*chart.Figure, error) {
 		p := m.panel()
 		lo, hi = bounds(p.Field.Z, lo, hi)
 		f.Panels = append(f.Panels, p)
-		where = append(where, finds{m.where(" and "), mass(r.Result.Classes[i].Class.Limit)})
+		limit := mass(r.Result.Classes[i].Class.Limit)
+		where = append(where, finds{m.where(" and "), limit + out.add(r.at(limit), m.warnings())})
 		merged = m.merged()
 	}
 	label := "best merit [-]"
@@ -39,11 +41,20 @@ func (r *Run) mapFigure(n int, found []finding) (*chart.Figure, error) {
 	f.Title = mapTitle(spec, where)
 	if title := payloadTitle(found); title != "" && spec.Metric == nil && (spec.X == sweep.Payload || spec.Y == sweep.Payload) {
 		f.Title = title
+		for i := range found {
+			all := found[i].ByPayload
+			for _, e := range []*entry{all[0], all[len(all)-1]} {
+				if e != nil {
+					out.add(r.at(mass(found[i].Class.Limit)), e.Craft.Warnings())
+				}
+			}
+		}
 	}
 	f.Note = "In each cell the best feasible design over all other axes" + merged + ". Merit: " + meritText(r.Study.Merit) + "."
 	if t := spec.Metric; t != nil && t.Better != model.Neither {
 		f.Note = "In each cell the design with the " + superlative(t) + " over all other axes" + merged + "."
 	}
+	f.Note += out.note()
 	return f, nil
 }
 
@@ -58,6 +69,7 @@ func payloadTitle(found []finding) string {
 			if e := pick(found[i].ByPayload); e != nil {
 				payload = mass(e.Design.Payload)
 				f.where = inch.Format(e.Design.Diameter, 4)
+				f.limit += e.mark()
 			}
 			what = append(what, f)
 		}
@@ -278,6 +290,22 @@ func (m *mapper) where(and string) string {
 	return inputText(m.spec.X, d) + and + inputText(m.spec.Y, d)
 }
 
+// warnings are those of the best design of the map.
+func (m *mapper) warnings() []string {
+	if m.best < 0 {
+		return nil
+	}
+	return m.craft[m.best].Warnings()
+}
+
+// at names a class among several, for the note of a figure.
+func (r *Run) at(limit string) string {
+	if len(r.Result.Classes) < 2 {
+		return ""
+	}
+	return "at " + limit
+}
+
 // callout says what stands at the star and what the design reaches.
 func (m *mapper) callout() []string {
 	d, c := m.design(), m.craft[m.best]
@@ -297,7 +325,7 @@ func (m *mapper) callout() []string {
 			others = append(others, inputText(a, d))
 		}
 	}
-	lines := []string{head}
+	lines := []string{head + mark(strings.Join(m.warnings(), ""))}
 	for len(others) > 0 {
 		n := min(2, len(others))
 		lines = append(lines, strings.Join(others[:n], ", "))

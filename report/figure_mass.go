@@ -31,6 +31,7 @@ func (r *Run) massFigure(found []finding) (*chart.Figure, string, error) {
 		Bound:    "limit of the class",
 		Columns:  1, Height: 4,
 	}
+	var out outside
 	order := heaviestFirst(best)
 	abreast := min(len(best), massesAbreast)
 	f.Width = max(5, 2.4+1.9*float64(abreast))
@@ -38,8 +39,8 @@ func (r *Run) massFigure(found []finding) (*chart.Figure, string, error) {
 		p := chart.Panel{X: chart.Axis{Label: "best design of each class"}, Y: chart.Axis{Label: bracketed("mass", "g")}}
 		for at, k := range row {
 			e := k.Best()
-			p.X.Names = append(p.X.Names, fmt.Sprintf("%s: %s", className(k.Class), inch.Format(e.Design.Diameter, 4)))
-			s := chart.Stack{At: at, Label: gram.Format(e.Craft.Mass, 4), Bound: gram.FromSI(k.Class.Limit)}
+			p.X.Names = append(p.X.Names, fmt.Sprintf("%s: %s", className(k.Class), inch.Format(e.Design.Diameter, 4))+out.add(r.at(mass(k.Class.Limit)), e.Craft.Warnings()))
+			s := chart.Stack{At: at, Label: gram.Number(e.Craft.Mass, 4) + " of " + gram.Format(k.Class.Limit, 5), Bound: gram.FromSI(k.Class.Limit)}
 			parts := masses(e.Craft)
 			for _, n := range order {
 				if part := parts[n]; part.Mass > 0 {
@@ -54,6 +55,7 @@ func (r *Run) massFigure(found []finding) (*chart.Figure, string, error) {
 		}
 		f.Panels = append(f.Panels, p)
 	}
+	f.Note = strings.TrimSpace(out.note())
 	return f, "", nil
 }
 
@@ -85,7 +87,7 @@ func massTitle(best []*finding) string {
 		c := k.Best().Craft
 		part := slices.MaxFunc(masses(c), func(a, b massPart) int { return cmp.Compare(a.Mass, b.Mass) })
 		parts = append(parts, lower(part.Title))
-		shares = append(shares, finds{fmt.Sprintf("%.0f %%", 100*part.Mass/c.Mass), mass(k.Class.Limit)})
+		shares = append(shares, finds{fmt.Sprintf("%.0f %%", 100*part.Mass/c.Mass), mass(k.Class.Limit) + k.Best().mark()})
 	}
 	head := "Heaviest part: "
 	if len(slices.Compact(slices.Clone(parts))) == 1 {

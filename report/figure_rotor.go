@@ -1,10 +1,12 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"math"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"rotorsieve/model"
@@ -129,36 +131,28 @@ func (r *RotorCurves) figure() (*chart.Figure, error) {
 			return nil, err
 		}
 		for i, y := range []float64{CT, CP} {
-			f.Panels[i].Markers = marked(f.Panels[i].Markers, m, y, 0.04*f.Panels[i].Y.Max)
+			f.Panels[i].Points = marked(f.Panels[i].Points, m, y, 0.02*f.Panels[i].Y.Max)
 		}
 	}
 	if len(points) > 0 {
 		for i := range f.Panels {
-			q := chart.Points{Family: "measured", Hollow: true}
-			for _, p := range points {
-				y := [...]float64{p.CT, p.CP, p.eta}[i]
-				if y == 0 {
-					continue // at rest there is no efficiency
-				}
-				q.X = append(q.X, p.J)
-				q.Y = append(q.Y, y)
-			}
-			f.Panels[i].Points = []chart.Points{q}
+			f.Panels[i].Points = append(f.Panels[i].Points, r.pointsOf(points, speeds, i)...)
 		}
+		f.Note += " Marks are measured, " + spunAt(points) + ", in the colour of the curve nearest in speed."
 	}
 	return f, nil
 }
 
-// marked adds an operating point, to a marker that would cover it where there is
-// one within near.
-func marked(all []chart.Marker, m RotorMark, y, near float64) []chart.Marker {
+// marked adds an operating point, to a mark that would cover it where there is
+// one within near. The legend names the marks: callouts would cover the curves.
+func marked(all []chart.Points, m RotorMark, y, near float64) []chart.Points {
 	for i := range all {
-		if o := &all[i]; o.X == m.J && math.Abs(o.Y-y) < near {
-			o.Lines[0] += ", " + m.Name
+		if o := &all[i]; o.X[0] == m.J && math.Abs(o.Y[0]-y) < near {
+			o.Family += ", " + m.Name
 			return all
 		}
 	}
-	return append(all, chart.Marker{X: m.J, Y: y, Lines: []string{m.Name}})
+	return append(all, chart.Points{Family: m.Name, Hollow: true, X: []float64{m.J}, Y: []float64{y}})
 }
 
 // curve computes the curves at n rev/s.
@@ -189,8 +183,8 @@ func (r *RotorCurves) curve(n float64) (rotorCurve, error) {
 	}
 }
 
-// rotorPoint is a measured point as drawn.
-type rotorPoint struct{ J, CT, CP, eta float64 }
+// rotorPoint is a measured point as drawn; n in rev/s.
+type rotorPoint struct{ n, J, CT, CP, eta float64 }
 
 // measured are the measured points that have thrust and take power.
 func (r *RotorCurves) measured() []rotorPoint {
@@ -200,10 +194,49 @@ func (r *RotorCurves) measured() []rotorPoint {
 	var out []rotorPoint
 	for _, m := range r.Measured.Points {
 		if CT, CP := r.Measured.Coefficients(m); CT > 0 && CP > 0 {
-			out = append(out, rotorPoint{m.J, CT, CP, rotor.Eta(m.J, CT, CP)})
+			out = append(out, rotorPoint{m.N, m.J, CT, CP, rotor.Eta(m.J, CT, CP)})
 		}
 	}
 	return out
+}
+
+// pointsOf are the measured points in the i-th panel, those nearest to each curve in
+// its colour and with a shape of their own.
+func (r *RotorCurves) pointsOf(points []rotorPoint, speeds []float64, i int) []chart.Points {
+	var out []chart.Points
+	for _, n := range speeds {
+		q := chart.Points{Family: r.speedText(n)}
+		for _, p := range points {
+			y := [...]float64{p.CT, p.CP, p.eta}[i]
+			if nearest(speeds, p.n) == n && y != 0 { // at rest there is no efficiency
+				q.X = append(q.X, p.J)
+				q.Y = append(q.Y, y)
+			}
+		}
+		if len(q.X) > 0 {
+			out = append(out, q)
+		}
+	}
+	return out
+}
+
+// nearest is the one of some speeds that is nearest to n by ratio.
+func nearest(speeds []float64, n float64) float64 {
+	return slices.MinFunc(speeds, func(a, b float64) int {
+		return cmp.Compare(math.Abs(math.Log(a/n)), math.Abs(math.Log(b/n)))
+	})
+}
+
+// spunAt says at which speeds points were measured: "at 9,000 to 21,000 rpm".
+func spunAt(points []rotorPoint) string {
+	lo, hi := points[0].n, points[0].n
+	for _, p := range points {
+		lo, hi = min(lo, p.n), max(hi, p.n)
+	}
+	if rpmText(lo) == rpmText(hi) {
+		return "at " + rpmText(lo)
+	}
+	return "at " + strings.TrimSuffix(rpmText(lo), " rpm") + " to " + rpmText(hi)
 }
 
 // speedText names a speed and what it means for the flow: "hover, 8,413 rpm (tip
@@ -218,7 +251,15 @@ func (r *RotorCurves) speedText(n float64) string {
 	return s
 }
 
-func rpmText(n float64) string { return grouped(uint64(math.Round(60*n))) + " rpm" }
+// rpmText gives a speed of rotation in rev/s to three digits: "21,700 rpm".
+func rpmText(n float64) string {
+	rpm := 60 * n
+	if rpm <= 0 {
+		return "0 rpm"
+	}
+	scale := math.Pow(10, math.Max(0, math.Floor(math.Log10(rpm))-2))
+	return grouped(uint64(math.Round(rpm/scale)*scale)) + " rpm"
+}
 
 // rotorTitle says what the curves come to.
 func rotorTitle(all []rotorCurve) string {

@@ -5,8 +5,12 @@ import (
 	"errors"
 	"math"
 	"os"
+	"slices"
 	"strings"
 	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
 
 	"rotorsieve/model/air"
 	"rotorsieve/model/rotor"
@@ -96,27 +100,39 @@ func TestRotorFigure(t *testing.T) {
 	}
 }
 
-// Measured points stand at their coefficients; what has no thrust is left out,
-// and at rest there is no efficiency.
+// Measured points stand at their coefficients, with the curve nearest in speed;
+// what has no thrust is left out, and at rest there is no efficiency.
 func TestRotorFigureMeasured(t *testing.T) {
-	r := someCurves(t, 100, 200, 300, 400)
+	r := someCurves(t, 100, 200, 300, 400, 450, 460, 470)
 	m := rotor.Specimen{Diameter: r.Diameter, Air: r.Air}
-	for _, p := range []struct{ J, CT, CP float64 }{{0, 0.2, 0.12}, {0.5, 0.12, 0.1}, {1.1, -0.01, 0.01}} {
-		q := r.Air.Density * 200 * 200 * math.Pow(r.Diameter, 4)
-		m.Points = append(m.Points, rotor.Measurement{J: p.J, N: 200, Thrust: p.CT * q, Power: p.CP * q * 200 * r.Diameter})
+	for _, p := range []struct{ n, J, CT, CP float64 }{{200, 0, 0.2, 0.12}, {215, 0.5, 0.12, 0.1}, {360, 0, 0.21, 0.13}, {200, 1.1, -0.01, 0.01}} {
+		q := r.Air.Density * p.n * p.n * math.Pow(r.Diameter, 4)
+		m.Points = append(m.Points, rotor.Measurement{J: p.J, N: p.n, Thrust: p.CT * q, Power: p.CP * q * p.n * r.Diameter})
 	}
 	r.Measured = &m
 	f := drawn(t, &r)
-	for i, want := range [][][2]float64{{{0, 0.2}, {0.5, 0.12}}, {{0, 0.12}, {0.5, 0.1}}, {{0.5, 0.6}}} {
-		q := f.Panels[i].Points
-		if len(q) != 1 || len(q[0].X) != len(want) {
-			t.Fatalf("panel %d: points %+v, want %v", i, q, want)
-		}
-		for k, w := range want {
-			if x, y := q[0].X[k], q[0].Y[k]; math.Abs(x-w[0]) > 1e-9 || math.Abs(y-w[1]) > 1e-9 {
-				t.Errorf("panel %d: a point at %g, %g, want %v", i, x, y, w)
+	type marks map[string][][2]float64
+	middle, fast := r.speedText(200), r.speedText(400)
+	for i, want := range []marks{
+		{middle: {{0, 0.2}, {0.5, 0.12}}, fast: {{0, 0.21}}},
+		{middle: {{0, 0.12}, {0.5, 0.1}}, fast: {{0, 0.13}}},
+		{middle: {{0.5, 0.6}}},
+	} {
+		got := marks{}
+		for _, q := range f.Panels[i].Points {
+			for k := range q.X {
+				got[q.Family] = append(got[q.Family], [2]float64{q.X[k], q.Y[k]})
+			}
+			if !slices.ContainsFunc(f.Panels[i].Lines, func(l chart.Line) bool { return l.Family == q.Family }) {
+				t.Errorf("panel %d: points of %q, which is no curve", i, q.Family)
 			}
 		}
+		if d := cmp.Diff(want, got, cmpopts.EquateApprox(0, 1e-9)); d != "" {
+			t.Errorf("panel %d: points differ (-want +got):\n%s", i, d)
+		}
+	}
+	if want := "Marks are measured, at 12,000 to 21,600 rpm, in the colour of the curve nearest in speed."; !strings.HasSuffix(f.Note, want) {
+		t.Errorf("note %q, want it to end in %q", f.Note, want)
 	}
 }
 
@@ -133,20 +149,29 @@ func TestCraftRotor(t *testing.T) {
 	found := false
 	for i, p := range f.Panels[:2] {
 		text := ""
-		for _, m := range p.Markers {
-			text += m.Lines[0] + "; "
-			found = found || i == 0 && m.X == 0 && m.Y == CT && m.Lines[0] == "hover"
+		for _, m := range p.Points {
+			text += m.Family + "; "
+			found = found || i == 0 && m.X[0] == 0 && m.Y[0] == CT && m.Family == "hover"
 		}
 		if !strings.Contains(text, "hover") || !strings.Contains(text, "full throttle") {
 			t.Errorf("panel %s marks %q", p.Title, text)
 		}
 	}
 	if !found {
-		t.Errorf("hover is not marked at CT %g: %+v", CT, f.Panels[0].Markers)
+		t.Errorf("hover is not marked at CT %g: %+v", CT, f.Panels[0].Points)
 	}
 	one := marked(nil, RotorMark{Name: "hover"}, 0.1, 0.01)
-	if one = marked(one, RotorMark{Name: "full throttle"}, 0.105, 0.01); len(one) != 1 || one[0].Lines[0] != "hover, full throttle" {
+	if one = marked(one, RotorMark{Name: "full throttle"}, 0.105, 0.01); len(one) != 1 || one[0].Family != "hover, full throttle" {
 		t.Errorf("%+v", one)
+	}
+}
+
+// Speeds are told to three digits: more would pretend to know them.
+func TestRpmText(t *testing.T) {
+	for n, want := range map[float64]string{0: "0 rpm", 1.25: "75 rpm", 50: "3,000 rpm", 360.9: "21,700 rpm", 979.88: "58,800 rpm"} {
+		if got := rpmText(n); got != want {
+			t.Errorf("%g rev/s is told as %q, want %q", n, got, want)
+		}
 	}
 }
 

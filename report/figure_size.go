@@ -51,6 +51,13 @@ func (r *Run) sizeFigure(found []finding) *chart.Figure {
 	if len(found) == 1 {
 		note = fmt.Sprintf("Merit: %s. At each weight and diameter: the best feasible design no heavier than that.", meritText(r.Study.Merit))
 	}
+	var out outside
+	for i := range found {
+		if e := found[i].Best(); e != nil {
+			out.add(r.at(mass(found[i].Class.Limit)), e.Craft.Warnings())
+		}
+	}
+	note += out.note()
 	return &chart.Figure{
 		Title:      sizeTitle(found) + cost(r.Study.Merit, found),
 		Subtitle:   r.subtitle(shareText(widest.Feasible, r.Study.Grid.Size()) + " feasible within " + mass(widest.Class.Limit)),
@@ -91,12 +98,13 @@ func sizeMarkers(found []finding, x chart.Axis) []chart.Marker {
 		}
 		limits[best.Index] = append(limits[best.Index], mass(k.Class.Limit))
 		if n, ok := at[best.Index]; ok {
-			out[n].Lines[0] = joinAnd(limits[best.Index])
+			out[n].Tag = joinAnd(limits[best.Index])
+			out[n].Lines[0] = out[n].Tag + best.mark()
 			continue
 		}
 		at[best.Index] = len(out)
 		lines := []string{
-			className(k.Class),
+			className(k.Class) + best.mark(),
 			fmt.Sprintf("%s, %dS, %s", inch.Format(best.Design.Diameter, 4), best.Design.Cells, inputText(sweep.KV, best.Design)),
 			reaches(best.Craft),
 		}
@@ -105,7 +113,7 @@ func sizeMarkers(found []finding, x chart.Axis) []chart.Marker {
 		}
 		out = append(out, chart.Marker{
 			// The map's first bin begins above 0, its last ends at the limit.
-			X: min(max(gram.FromSI(best.Craft.Mass), x.Min), x.Max), Y: inch.FromSI(best.Design.Diameter), Lines: lines,
+			X: min(max(gram.FromSI(best.Craft.Mass), x.Min), x.Max), Y: inch.FromSI(best.Design.Diameter), Lines: lines, Tag: mass(k.Class.Limit),
 		})
 	}
 	return out
@@ -118,6 +126,7 @@ func sizeTitle(found []finding) string {
 		f := finds{limit: mass(found[i].Class.Limit)}
 		if e := found[i].Best(); e != nil {
 			f.where = inch.Format(e.Design.Diameter, 4)
+			f.limit += e.mark()
 		}
 		where = append(where, f)
 	}
@@ -129,7 +138,33 @@ func sizeTitle(found []finding) string {
 	if none != "" {
 		best = append(best, "none at "+none)
 	}
-	return strings.Join(best, ", ")
+	return strings.Join(best, ", ") + closeCalls(found)
+}
+
+// closeCalls says which classes have a best diameter that the model does not tell
+// from the next: ", at 249 g by less than the model's error".
+func closeCalls(found []finding) string {
+	var near []string
+	reached := 0
+	for i := range found {
+		k := &found[i]
+		if k.Best() == nil {
+			continue
+		}
+		if reached++; k.close() {
+			near = append(near, mass(k.Class.Limit))
+		}
+	}
+	const by = "by less than the model's error"
+	switch {
+	case len(near) == 0:
+		return ""
+	case reached == 1:
+		return ", " + by
+	case len(near) == reached:
+		return ", each " + by
+	}
+	return "; at " + joinAnd(near) + " " + by
 }
 
 // cost says what another propeller costs the lightest class: that of the next

@@ -37,8 +37,11 @@ func (r *Run) whyNotFigure(found []finding) *chart.Figure {
 	if defaults {
 		f.Note += " † by default."
 	}
-	if len(found) == 1 {
+	switch {
+	case len(found) == 1:
 		f.Width = 8.5
+	case len(found) > 3: // rows of panels
+		f.Height = 0.155 * float64(n+1)
 	}
 	for i := range found {
 		k := &found[i]

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strings"
 
 	"rotorsieve/model"
 	"rotorsieve/sweep"
@@ -95,6 +96,9 @@ func (f *finding) Best() *entry {
 	}
 	return &f.First[0]
 }
+
+// mark marks a design outside the model's validity.
+func (e *entry) mark() string { return mark(strings.Join(e.Craft.Warnings(), "")) }
 
 // miss says which design came nearest in a class without a feasible one, which
 // gate it failed and by how much.

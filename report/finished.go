@@ -10,6 +10,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -113,6 +114,7 @@ type readDesign struct {
 	Inputs   map[string]readQuantity
 	Metrics  map[string]readQuantity
 	Warnings []string
+	AtLeast  []string `json:"at_least"`
 }
 
 // ReadFinished reads a run back from its folder. It refuses one that is not
@@ -142,12 +144,12 @@ func readFinished(dir string) (*Finished, error) {
 	}
 	var in read
 	if err := json.Unmarshal(b, &in); err != nil {
-		return nil, fmt.Errorf("%s: %w", RecordName, err)
+		return nil, fmt.Errorf("%s: %w, want the record of a finished run", RecordName, err)
 	}
 	s, k := &in.Study, &in.Result
 	switch {
 	case k.Complete == nil || len(s.Classes) == 0:
-		return nil, fmt.Errorf("%s: is not the record of a run", RecordName)
+		return nil, fmt.Errorf("%s: is not the record of a run, want the folder of a finished run", RecordName)
 	case !*k.Complete:
 		return nil, errors.New("holds an unfinished run, want a finished one: rotorsieve sweep --resume goes on with it")
 	case len(k.Classes) != len(s.Classes):
@@ -158,7 +160,7 @@ func readFinished(dir string) (*Finished, error) {
 	for _, a := range s.Grid.Axes {
 		def, ok := sweep.LookupAxis(a.Name)
 		if !ok || len(a.Values) == 0 {
-			return nil, fmt.Errorf("%s: axis %q is not known to this version", RecordName, a.Name)
+			return nil, fmt.Errorf("%s: axis %q is not known to this version, want the one that wrote it", RecordName, a.Name)
 		}
 		f.Axes = append(f.Axes, sweep.Axis{Def: def, Values: a.Values})
 	}
@@ -170,7 +172,7 @@ func readFinished(dir string) (*Finished, error) {
 		if g.Bound != nil {
 			m, ok := model.LookupMetric(g.Name)
 			if !ok {
-				return nil, fmt.Errorf("%s: metric %q is not known to this version", RecordName, g.Name)
+				return nil, fmt.Errorf("%s: metric %q is not known to this version, want the one that wrote it", RecordName, g.Name)
 			}
 			gate.Requirement = &sweep.Requirement{Metric: m, AtLeast: g.AtLeast, Bound: exportUnit(m).ToSI(g.Bound.Value), Default: g.Default}
 		}
@@ -179,7 +181,7 @@ func readFinished(dir string) (*Finished, error) {
 	for _, t := range s.Merit {
 		m, ok := model.LookupMetric(t.Metric)
 		if !ok {
-			return nil, fmt.Errorf("%s: metric %q is not known to this version", RecordName, t.Metric)
+			return nil, fmt.Errorf("%s: metric %q is not known to this version, want the one that wrote it", RecordName, t.Metric)
 		}
 		u := exportUnit(m)
 		f.Merit = append(f.Merit, sweep.Term{Metric: m, Weight: t.Weight, Worst: u.ToSI(t.Worst.Value), Best: u.ToSI(t.Best.Value)})
@@ -217,7 +219,7 @@ func (d *readDesign) row(k sweep.Class) *row {
 	if d == nil {
 		return nil
 	}
-	x := &row{Class: &k, Warnings: strings.Join(d.Warnings, "; "), values: make([]float64, len(model.Metrics))}
+	x := &row{Class: &k, Warnings: strings.Join(d.Warnings, "; "), values: make([]float64, len(model.Metrics)), highest: slices.Contains(d.AtLeast, "ceiling")}
 	x.Score = d.Merit
 	in := func(a *sweep.AxisDef) float64 { return d.Inputs[a.Name].Value }
 	x.Design = model.Design{

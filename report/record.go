@@ -51,18 +51,27 @@ func (r *Run) record(found []finding, ranks int, files []fileRecord) object {
 			{"warnings", list(r.warnings(found))},
 			{"figures_left_out", list(r.undrawn)},
 		}},
-		{"run", object{
-			{"started", r.Started.UTC().Format(time.RFC3339)},
-			{"elapsed", quantity{r.Result.Elapsed.Seconds(), "s"}},
-			{"workers", r.Result.Workers},
-			{"host", r.Host},
-			{"system", runtime.GOOS + "/" + runtime.GOARCH},
-		}},
+		{"run", r.runRecord()},
 	}
 	if files != nil {
 		o = append(o, member{"files", files})
 	}
 	return o
+}
+
+// runRecord is how the run came about: what merges shards has no workers, and its
+// time is that of joining them.
+func (r *Run) runRecord() object {
+	o := object{
+		{"started", r.Started.UTC().Format(time.RFC3339)},
+		{"elapsed", quantity{r.Result.Elapsed.Seconds(), "s"}},
+	}
+	if n := r.Result.Workers; n > 0 {
+		o = append(o, member{"workers", n})
+	} else {
+		o = append(o, member{"merged", true})
+	}
+	return append(o, member{"host", r.Host}, member{"system", runtime.GOOS + "/" + runtime.GOARCH})
 }
 
 // list is never null in JSON.
@@ -218,6 +227,10 @@ func (e *entry) record() object {
 		{"inputs", designRecord(e.Design)},
 		{"metrics", metricRecord(e.Craft)},
 		{"warnings", list(e.Craft.Warnings())},
+	}
+	x := e.row(nil)
+	if beyond := x.atLeast(); len(beyond) > 0 {
+		o = append(o, member{"at_least", beyond})
 	}
 	if e.Rank > 0 {
 		o = append(object{{"rank", e.Rank}}, o...)

@@ -361,3 +361,23 @@ func TestFingerprint(t *testing.T) {
 		}
 	}
 }
+
+// What merges shards has no workers of its own, and does not say it had none.
+func TestRunRecordOfMergedShards(t *testing.T) {
+	r := smallRun(t)
+	names := func(o object) (out []string) {
+		for _, m := range o {
+			out = append(out, m.Name)
+		}
+		return out
+	}
+	if got := names(r.runRecord()); !slices.Contains(got, "workers") || slices.Contains(got, "merged") {
+		t.Errorf("a run records %q", got)
+	}
+	result := *r.Result
+	result.Workers = 0
+	r.Result = &result
+	if got := names(r.runRecord()); slices.Contains(got, "workers") || !slices.Contains(got, "merged") {
+		t.Errorf("a merger records %q", got)
+	}
+}

@@ -20,6 +20,7 @@ type row struct {
 	Design   model.Design
 	Warnings string
 	values   []float64 // by metric, in the registry's order, SI
+	highest  bool      // the ceiling is at least the value, which bounds the model
 }
 
 // place is where a metric stands in the registry, and in the values of a row.
@@ -38,6 +39,23 @@ func (x *row) read(e *entry) {
 	for n, m := range model.Metrics {
 		x.values[n] = m.Of(e.Craft)
 	}
+	x.highest = e.Craft.Explained() && strings.HasPrefix(e.Craft.CeilingLimit(), "at least")
+}
+
+// beyond says whether the value of a metric stands for all beyond it as well.
+func (x *row) beyond(m *model.Metric) bool {
+	return beyond(m, x.values[place(m)]) != "" || m.Name == "ceiling" && x.highest
+}
+
+// atLeast names the metrics whose values stand for all beyond them as well.
+func (x *row) atLeast() []string {
+	out := []string{}
+	for _, m := range model.Metrics {
+		if x.beyond(m) {
+			out = append(out, m.Name)
+		}
+	}
+	return out
 }
 
 // ranking evaluates all that a class has ranked, best first.

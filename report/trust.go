@@ -3,10 +3,9 @@ package report
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"rotorsieve/model"
-	"rotorsieve/model/motor"
-	"rotorsieve/model/unit"
 	"rotorsieve/sweep"
 )
 
@@ -24,15 +23,63 @@ type comparison struct {
 	WindCT, WindCP deviation
 }
 
+// sizeBand is a range of diameters that errors are told by.
+type sizeBand struct {
+	Name string
+	Has  func(inches float64) bool
+}
+
+// sizeBands are from the smallest to the largest.
+var sizeBands = [...]sizeBand{
+	{"below 7 in", func(D float64) bool { return D < 7-rounded }},
+	{"7 to 10 in", func(D float64) bool { return D >= 7-rounded && D <= 10+rounded }},
+	{"above 10 in", func(D float64) bool { return D > 10+rounded }},
+}
+
+const rounded = 1e-6 // in, by which a diameter in m may miss a round one
+
+// sized is a comparison in each of sizeBands.
+type sized [len(sizeBands)]comparison
+
 // comparisons are as the validation of package rotor measures them; a test holds
 // them against its table for contributors.
 var (
 	bySize     = comparison{"diameter, pitch and blades", 165, deviation{9.6, 27.8}, deviation{11.9, 29.5}, deviation{12.8, 35.7}, deviation{11.2, 32.6}}
 	byChord    = comparison{"diameter, pitch, blades and chord", 91, deviation{6.4, 18.8}, deviation{11.4, 27.5}, deviation{13.3, 35.0}, deviation{13.6, 37.4}}
-	calibrated = comparison{"diameter, pitch, blades and one point measured at rest", 165, deviation{1.9, 6.9}, deviation{2.2, 7.7}, deviation{8.9, 23.9}, deviation{7.5, 20.9}}
+	calibrated = comparison{"diameter, pitch, blades and one point measured at rest", 165, deviation{1.7, 6.7}, deviation{2.2, 8.1}, deviation{6.5, 19.1}, deviation{5.8, 16.9}}
 
-	comparisons = []comparison{bySize, byChord, calibrated}
+	bySizeSized = sized{
+		{bySize.Known, 23, deviation{16.7, 43.1}, deviation{21.7, 49.3}, deviation{24.0, 59.8}, deviation{27.0, 59.3}},
+		{bySize.Known, 77, deviation{11.1, 27.6}, deviation{11.0, 27.2}, deviation{12.7, 35.1}, deviation{11.2, 31.3}},
+		{bySize.Known, 65, deviation{6.8, 21.9}, deviation{9.7, 24.3}, deviation{11.8, 31.3}, deviation{9.9, 27.5}},
+	}
+	byChordSized = sized{
+		{byChord.Known, 23, deviation{10.4, 41.8}, deviation{19.6, 60.2}, deviation{16.7, 67.7}, deviation{24.2, 67.5}},
+		{byChord.Known, 39, deviation{5.5, 15.4}, deviation{8.7, 21.5}, deviation{12.2, 32.1}, deviation{12.9, 33.4}},
+		{byChord.Known, 29, deviation{6.2, 12.8}, deviation{10.8, 22.4}, deviation{14.0, 29.6}, deviation{12.3, 29.3}},
+	}
+	calibratedSized = sized{
+		{calibrated.Known, 23, deviation{2.5, 7.6}, deviation{2.9, 12.0}, deviation{5.7, 26.2}, deviation{6.6, 21.9}},
+		{calibrated.Known, 77, deviation{1.5, 6.1}, deviation{1.9, 6.5}, deviation{6.3, 18.1}, deviation{5.5, 15.9}},
+		{calibrated.Known, 65, deviation{1.8, 7.0}, deviation{2.4, 9.1}, deviation{6.8, 19.3}, deviation{6.0, 16.8}},
+	}
 )
+
+// comparisons lists what is compared, each whole and then by size.
+func comparisons() []comparison {
+	var out []comparison
+	for _, k := range []struct {
+		all   comparison
+		bands sized
+	}{{bySize, bySizeSized}, {byChord, byChordSized}, {calibrated, calibratedSized}} {
+		out = append(out, k.all)
+		for i, c := range k.bands {
+			c.Known += "; " + sizeBands[i].Name
+			out = append(out, c)
+		}
+	}
+	return out
+}
 
 // comparisonSource names the measurements, and scatter what bounds any model of
 // a propeller known by its size.
@@ -41,43 +88,53 @@ const (
 	scatter          = "Two specimens of one propeller differ by 6 to 14 % in CT themselves."
 )
 
-// trust says in words how far the numbers of a study can be trusted.
+// trust says in words how far the numbers of a study can be trusted, by the sizes
+// of its propellers.
 func trust(s *sweep.Study) string {
-	c := byChord
-	if at, ok := s.Grid.Place(sweep.Chord.Name); ok && slices.Contains(s.Grid.Axes()[at].Values, 0) {
-		c = bySize
+	c := byChordSized
+	if slices.Contains(axisValues(s.Grid, sweep.Chord), 0) {
+		c = bySizeSized
 	}
-	words := fmt.Sprintf("Against wind-tunnel measurements of %d small propellers known by %s, thrust at rest is off by %g %% (median; %g %% at the 90th percentile) "+
-		"and power by %g %% (%g %%), in axial flight by %g %% (%g %%) and %g %% (%g %%), without calibration.",
-		c.Propellers, c.Known, c.CT.Median, c.CT.Ninety, c.CP.Median, c.CP.Ninety, c.WindCT.Median, c.WindCT.Ninety, c.WindCP.Median, c.WindCP.Ninety)
+	var known []string
+	for _, k := range touched(s.Grid) {
+		known = append(known, fmt.Sprintf("%s (%d propellers) thrust at rest is off by %s and power by %s, in axial flight by %s and %s",
+			sizeBands[k].Name, c[k].Propellers, c[k].CT, c[k].CP, c[k].WindCT, c[k].WindCP))
+	}
+	words := fmt.Sprintf("Against wind-tunnel measurements of small propellers known by %s, without calibration (median; 90th percentile in brackets): %s.",
+		c[0].Known, strings.Join(known, "; "))
 	if len(s.Model.Assume.Measured) > 0 {
-		k := calibrated
-		words += fmt.Sprintf(" Of propellers measured at one point at rest, as some of this study are, thrust at rest is off by %g %% (%g %%) and power by %g %% (%g %%).",
-			k.CT.Median, k.CT.Ninety, k.CP.Median, k.CP.Ninety)
+		var known []string
+		for _, k := range touched(s.Grid) {
+			known = append(known, fmt.Sprintf("%s thrust at rest is off by %s and power by %s", sizeBands[k].Name, calibratedSized[k].CT, calibratedSized[k].CP))
+		}
+		words += fmt.Sprintf(" Of propellers measured at one point at rest, as some of this study are, %s.", strings.Join(known, "; "))
 	}
 	return words + " " + scatter + " Close ranks are therefore a hint, not a finding."
 }
 
-// limit is one limit of the model's validity.
-type limit struct {
-	What  string
-	Range string
+// String gives the median and, in brackets, the 90th percentile: "9.6 % (27.8 %)".
+func (d deviation) String() string { return fmt.Sprintf("%.1f %% (%.1f %%)", d.Median, d.Ninety) }
+
+// touched lists the places in sizeBands that the diameters of a grid lie in.
+func touched(g *sweep.Grid) []int {
+	var out []int
+	for k, band := range sizeBands {
+		if slices.ContainsFunc(axisValues(g, sweep.Diameter), func(D float64) bool { return band.Has(inch.FromSI(D)) }) {
+			out = append(out, k)
+		}
+	}
+	return out
 }
 
-// limits lists where the model has been compared with measurements or its
-// regressions derived.
-func limits() []limit {
-	span := func(b model.Bound, u unit.Unit) string {
-		return u.Number(b.Min, 6) + " to " + u.Format(b.Max, 6)
+// axisValues are the values of an axis, in SI units; none where the grid lacks it.
+func axisValues(g *sweep.Grid, def *sweep.AxisDef) []float64 {
+	at, ok := g.Place(def.Name)
+	if !ok {
+		return nil
 	}
-	mm := unit.Length.Unit("mm")
-	return []limit{
-		{"Propeller diameter", span(model.ValidDiameter, inch)},
-		{"All-up weight", span(model.ValidMass, unit.Mass.Unit("kg"))},
-		{"Air and pack temperature", span(model.ValidTemperature, celsi)},
-		{"Stator diameter", span(model.Bound{Min: motor.MinDiameter, Max: motor.MaxDiameter}, mm)},
-		{"Stator height", span(model.Bound{Min: motor.MinHeight, Max: motor.MaxHeight}, mm)},
-		{"Full-throttle tip Mach number", fmt.Sprintf("up to %g", model.ValidTipMach)},
-		{"Controller rating per motor", fmt.Sprintf("%g to %g A", motor.MinRating, motor.MaxRating)},
-	}
+	return g.Axes()[at].Values
 }
+
+// limits lists where the model has been compared with measurements, its
+// regressions derived, or a craft must stand what is asked of it.
+func limits() []*model.Validity { return model.Validities }

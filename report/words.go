@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -20,11 +21,34 @@ var (
 	celsi = unit.Temperature.Unit("degC")
 )
 
-// mass prints a mass in kg in grams.
-func mass(kg float64) string { return gram.Format(kg, 5) }
+// mass prints a mass in kg in grams, and from a kilogram on in those.
+func mass(kg float64) string {
+	if kg >= 1 {
+		return unit.Mass.Unit("kg").Format(kg, 5)
+	}
+	return gram.Format(kg, 5)
+}
 
 // shown prints a metric's value in the unit in which it is shown.
-func shown(m *model.Metric, v float64) string { return m.Unit.Format(v, 4) }
+func shown(m *model.Metric, v float64) string { return m.Unit.Format(v, 4) + beyond(m, v) }
+
+// beyond says that a value stands for all beyond it as well.
+func beyond(m *model.Metric, v float64) string {
+	if m.Cap != 0 && v >= m.Cap {
+		return " or more"
+	}
+	return ""
+}
+
+// brief prints a metric's value as it is spoken of, to about the tenth that it
+// deserves: "16.0 min", "8.4".
+func brief(m *model.Metric, v float64) string {
+	switch m.Name {
+	case "hover-time", "thrust-to-weight":
+		return strings.TrimSpace(fmt.Sprintf("%.1f %s", m.Unit.FromSI(v), m.Unit.Label))
+	}
+	return m.Unit.Format(v, 3)
+}
 
 // propellerText is a propeller in the trade's words: "5 × 4.5 × 3", diameter
 // and pitch in inches and blades.
@@ -50,8 +74,8 @@ func designText(d model.Design) string {
 // and the limit where the label does not say it.
 func className(k sweep.Class) string {
 	var more []string
-	if limit := mass(k.Limit); strings.ReplaceAll(limit, " ", "") != strings.ReplaceAll(k.Label, " ", "") {
-		more = append(more, limit)
+	if said, err := unit.Mass.Parse(k.Label); err != nil || said != k.Limit {
+		more = append(more, mass(k.Limit))
 	}
 	if k.Note != "" {
 		more = append(more, k.Note)
@@ -90,6 +114,52 @@ func gateBound(g sweep.Gate) string {
 		return "at most the class limit"
 	}
 	return "both found"
+}
+
+// mark follows the name of a design outside the model's validity.
+func mark(warnings string) string {
+	if warnings == "" {
+		return ""
+	}
+	return " *"
+}
+
+// outside gathers in what designs lie outside the model's validity, for the note
+// of a figure.
+type outside struct{ reasons []string }
+
+// add notes the warnings of a design and returns its mark. The place says which
+// design it is, "" where there is only one.
+func (o *outside) add(place string, warnings []string) string {
+	for _, w := range warnings {
+		why := reason(w)
+		if place != "" {
+			why = place + " " + why
+		}
+		if !slices.Contains(o.reasons, why) {
+			o.reasons = append(o.reasons, why)
+		}
+	}
+	return mark(strings.Join(warnings, ""))
+}
+
+// note says what the marks mean, "" where there are none.
+func (o *outside) note() string {
+	if len(o.reasons) == 0 {
+		return ""
+	}
+	return " * outside the model's validity: " + strings.Join(o.reasons, "; ") + "."
+}
+
+// reason is a warning in few words: what is outside, without the limit.
+func reason(warning string) string {
+	at := len(warning)
+	for _, limit := range []string{" is outside the ", " is above the ", " is below the ", ", above the ", ": "} {
+		if n := strings.Index(warning, limit); n > 0 {
+			at = min(at, n)
+		}
+	}
+	return warning[:at]
 }
 
 // axisTitle is an axis within a sentence.

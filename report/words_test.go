@@ -79,3 +79,25 @@ func TestWrappedLines(t *testing.T) {
 		}
 	}
 }
+
+// A class is named by what the user wrote, with the limit only where that does
+// not say it.
+func TestClassName(t *testing.T) {
+	for want, k := range map[string]sweep.Class{
+		"249g":                {Label: "249g", Limit: 0.249},
+		"249g (hut)":          {Label: "249g", Note: "hut", Limit: 0.249},
+		"1.2kg":               {Label: "1.2kg", Limit: 1.2},
+		"1200g":               {Label: "1200g", Limit: 1.2},
+		"0.55lb (249.48 g)":   {Label: "0.55lb", Limit: 0.24948},
+		"heavy (1.2 kg, one)": {Label: "heavy", Note: "one", Limit: 1.2},
+	} {
+		if got := className(k); got != want {
+			t.Errorf("%+v is named %q, want %q", k, got, want)
+		}
+	}
+	for kg, want := range map[float64]string{0.0225: "22.5 g", 0.9999: "999.9 g", 1: "1 kg", 1.25: "1.25 kg"} {
+		if got := mass(kg); got != want {
+			t.Errorf("%g kg is told as %q, want %q", kg, got, want)
+		}
+	}
+}

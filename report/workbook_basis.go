@@ -11,7 +11,7 @@ import (
 // basis is the sheet of all that the numbers rest on.
 func (b *review) basis() {
 	const last = 6
-	p := b.newPage(basisSheet, 28, 12, 14, 15, 46, 50)
+	p := b.newPage(basisSheet, 28, 12, 18, 15, 46, 50)
 	p.wide(1, last, "What the numbers rest on", title)
 	p.next()
 	p.wide(1, last, "Every constant and assumption with unit, spread (one standard deviation, where one is claimed) and source. \"From memory\" and \"common practice\" are said where no source was read.", note)
@@ -61,12 +61,14 @@ func (b *review) basis() {
 	}
 	p.gap()
 
-	p.keep(4 + 4*len(comparisons))
+	p.keep(8)
 	p.section("Error of the rotor model against wind-tunnel measurements")
-	p.wide(1, last, "Relative error in per cent, by what the model was told of a propeller. "+scatter+" Source of the measurements: "+comparisonSource+".", note)
+	p.wide(1, last, "Relative error in per cent, by what the model was told of a propeller, for all sizes and for each. "+scatter+" Source of the measurements: "+comparisonSource+".", note)
 	p.next()
-	p.head([]string{"Quantity", "Median (%)", "90th percentile (%)", "Propellers", "Known of the propeller", ""})
-	for _, c := range comparisons {
+	columns := []string{"Quantity", "Median (%)", "90th percentile (%)", "Propellers", "Known of the propeller", ""}
+	p.head(columns)
+	for _, c := range comparisons() {
+		p.continued(4, columns)
 		for _, q := range []struct {
 			what string
 			deviation
@@ -83,14 +85,16 @@ func (b *review) basis() {
 
 	p.keep(8)
 	p.section("Metrics")
-	p.head([]string{"Metric", "Symbol", "Unit", "Better", "Meaning and formula", "Source"})
+	heads := []string{"Metric", "Symbol", "Unit", "Better", "Meaning and formula", "Source"}
+	p.head(heads)
 	for _, m := range model.Metrics {
+		p.continued(4, heads)
 		p.put(1, m.Title, ruled(plain))
 		p.put(2, m.Symbol, ruled(plain))
 		p.put(3, textOr(m.Unit.Label, "1"), ruled(plain))
 		p.put(4, m.Better.String(), ruled(plain))
 		p.put(5, m.Meaning+": "+formula(m), ruled(plain))
-		p.put(6, m.Source, ruled(plain))
+		p.put(6, m.Source, ruled(after))
 		p.next()
 	}
 	p.gap()
@@ -98,14 +102,16 @@ func (b *review) basis() {
 	for _, k := range parts() {
 		p.keep(6)
 		p.section("Constants: " + lower(k.Name))
-		p.head([]string{"Symbol", "Value", "Unit", "Spread", "Meaning", "Source"})
+		heads := []string{"Symbol", "Value", "Unit", "Spread", "Meaning", "Source"}
+		p.head(heads)
 		for _, c := range k.Constants {
+			p.continued(2, heads)
 			p.put(1, c.Symbol, ruled(plain))
 			p.put(2, c.Value, ruled(look{Number: constantFormat(c.Value), Align: "left"}))
-			p.put(3, textOr(c.Unit, "1"), ruled(plain))
+			p.put(3, unitText(textOr(c.Unit, "1")), ruled(plain))
 			p.put(4, c.Spread, ruled(plain))
 			p.put(5, c.Meaning, ruled(plain))
-			p.put(6, c.Source, ruled(plain))
+			p.put(6, c.Source, ruled(after))
 			p.next()
 		}
 		p.gap()
@@ -128,6 +134,7 @@ func (b *review) basis() {
 		line(fmt.Sprintf("Unsolved propeller %d", i+1), f)
 	}
 	for i, f := range b.run.Flags {
+		p.keep(1)
 		what := ""
 		if i == 0 {
 			what = "Flags"
@@ -137,9 +144,18 @@ func (b *review) basis() {
 	p.end("")
 }
 
+// unitText writes a unit of a constant as those of metrics are written.
+func unitText(unit string) string {
+	return unitSigns.Replace(unit)
+}
+
+var unitSigns = strings.NewReplacer("^2", "²", "^3", "³", "m2", "m²", "m3", "m³", "in2", "in²", "in3", "in³", "ohm", "Ω", "degC", "°C")
+
 // constantFormat shows a constant with about five digits.
 func constantFormat(v float64) string {
 	switch v = math.Abs(v); {
+	case v >= 1e6:
+		return "0.0###E+00"
 	case v == math.Trunc(v):
 		return "0"
 	case v < 1e-3:

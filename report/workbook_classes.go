@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"rotorsieve/model"
@@ -30,23 +31,17 @@ func (b *review) classes() {
 	p.gap()
 	if b.run.swept(sweep.Payload) {
 		p.section("Hover time (min) of the best design with each payload")
-		p.sideHead("Payload (g)", "", "", best)
-		hover := metric("hover-time")
+		p.sideHead("Payload (g)", "", "diff. (%)", best)
+		hover := column{Cell: func(x *row) any { return metric("hover-time").Unit.FromSI(x.values[place(metric("hover-time"))]) }, Look: fixed(look{Number: "0.0"})}
 		for n, payload := range b.run.values(sweep.Payload) {
-			p.put(1, round10(gram.FromSI(payload)), ruled(look{Bold: true, Align: "left"}))
-			p.put(2, "", ruled(plain))
-			for i := range b.found {
-				col := sideColumn(i)
-				if i > 0 {
-					p.put(col+1, "", ruled(plain))
-				}
+			at := slices.Clone(best)
+			for i := range at {
+				at[i].Row = nil
 				if e := b.found[i].ByPayload[n]; e != nil {
-					p.put(col, hover.Unit.FromSI(hover.Of(e.Craft)), ruled(look{Number: "0.0"}))
-				} else {
-					p.put(col, "none", ruled(look{Align: "right", Colour: quiet}))
+					at[i].Row = new(e.row(&b.found[i].Class))
 				}
 			}
-			p.next()
+			p.sideLine(gram.Number(payload, 5), "", hover, true, at)
 		}
 		p.gap()
 	}
@@ -115,19 +110,18 @@ func (p *page) sides(sides []side) {
 		p.sideLine(n.Title, n.Unit.Label, c, n.Continuous && n.AxisDef != sweep.Payload, sides)
 	}
 	for _, k := range grouping() {
-		some := false
-		for _, m := range k.Metrics {
-			if !known(m, rows) {
-				continue
-			}
-			if !some {
-				p.put(1, k.Title, look{Bold: true, Colour: accent})
-				p.next()
-				some = true
-			}
+		shown := slices.DeleteFunc(slices.Clone(k.Metrics), func(m *model.Metric) bool { return !known(m, rows) })
+		if len(shown) == 0 {
+			continue
+		}
+		p.keep(2 + len(shown)) // the repeated head, the group's own
+		p.put(1, k.Title, look{Bold: true, Colour: accent})
+		p.next()
+		for _, m := range shown {
 			p.sideLine(m.Title, m.Unit.Label, metricColumn(m, rows), relative(m), sides)
 		}
 	}
+	p.keep(2)
 	p.sideLine("Merit", "", column{Cell: func(x *row) any { return x.Score }, Look: fixed(look{Number: "0.0000", Bold: true})}, true, sides)
 }
 
@@ -161,6 +155,8 @@ func (p *page) sideLine(name, unit string, c column, differs bool, sides []side)
 		p.put(col, v, ruled(l))
 		switch x, ok := v.(float64); {
 		case !differs || !ok || !finite(x):
+		case c.Beyond != nil && c.Beyond(s.Row): // at least so much: no difference is known
+			differs = differs && first > 0
 		case math.IsNaN(base):
 			base, first = x, col
 		case base != 0:

@@ -163,17 +163,34 @@ func (b *comparisonBook) summary() {
 		p.next()
 	}
 	p.gap()
+	b.inWords(p)
 	p.section("How far to trust it")
 	p.wide(1, last, "The runs share the errors of the model, which are stated in the workbook of each: a difference says more than a value, and a small difference says little. Where the versions of the model differ, part of a difference may be theirs.", plain)
 	p.next()
 	p.gap()
-	p.section("Cautions")
-	p.wide(1, last, caution(), strong)
-	p.next()
-	p.gap()
-	p.section("Sheets")
-	p.contents(b.sheets[1:])
+	p.closing(b.sheets)
 	p.end("")
+}
+
+// inWords says in what the best designs of each class differ.
+func (b *comparisonBook) inWords(p *page) {
+	begun := false
+	for _, limit := range b.limits() {
+		words := b.Comparison.inWords(limit)
+		if len(words) == 0 {
+			continue
+		}
+		if !begun {
+			begun = true
+			p.section("The differences in words")
+		}
+		p.put(1, b.className(limit), ruled(strong))
+		p.wide(2, len(p.widths), strings.Join(words, "; "), ruled(plain))
+		p.next()
+	}
+	if begun {
+		p.gap()
+	}
 }
 
 // merits is the number of merits by which the runs rank.
@@ -326,7 +343,7 @@ func (b *comparisonBook) diameters() {
 		if len(diameters) == 0 {
 			continue
 		}
-		p.keep(max(len(diameters)+2, chartHeight(chartPixels)))
+		p.keep(max(len(diameters)+4, chartHeight(chartPixels)+2)) // heading and heads of two lines
 		p.section("Class " + b.className(limit))
 		top := p.row
 		p.head(heads, numbers...)
@@ -360,7 +377,7 @@ func (b *comparisonBook) diameters() {
 // The chart of a class stands beside its table, over columns of its own.
 const (
 	chartColumns = 6
-	chartPixels  = 380
+	chartPixels  = 340
 )
 
 // diameterChart draws merit against diameter, a line for each run, from the

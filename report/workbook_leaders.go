@@ -53,7 +53,7 @@ func (b *review) classedColumns(t *table) {
 				return l
 			}})
 	t.Columns = append(t.Columns, first...)
-	t.Columns = append(t.Columns, column{Name: meritColumn, Head: "Merit", Note: "the score that ranks, 0 to 1: " + meritText(b.run.Study.Merit), Width: 9.5, Shade: true,
+	t.Columns = append(t.Columns, column{Name: meritColumn, Head: "Merit", Note: "the score that ranks, 0 to 1: " + meritText(b.run.Study.Merit), Width: 9.5, Bar: true,
 		Cell: func(x *row) any { return x.Score }, Look: fixed(look{Number: "0.0000"})})
 	t.Printed = len(t.Columns)
 	t.Columns = append(t.Columns, rest...)

@@ -241,6 +241,7 @@ func (b *review) meritBest(p *page, names []string) {
 				c = inputColumn(inputs[at])
 			} else {
 				c = metricColumn(metric(name), []row{*r.Best})
+				c.Look = fixed(c.Look(nil)) // for whichever design becomes the best
 			}
 			l := c.Look(r.Best)
 			l.Bold = false

@@ -21,7 +21,6 @@ type page struct {
 	beside  []func() // places what floats above the cells, once their sizes are known
 	row     int      // being laid out, from 1
 	broken  int      // rows before the printed page begun
-	first   int      // rows of the first printed page, where it is to hold so many
 	lines   float64  // that the row needs
 }
 
@@ -154,17 +153,22 @@ const (
 )
 
 // scale is that of a printed page, in per cent: it fits the columns into the
-// width, and the rows of the first page into the height where little is wanting.
+// width.
 func (p *page) scale() uint {
 	pixels := 0.0
 	for _, w := range p.widths[:p.printed] {
 		pixels += columnPixels(w)
 	}
-	scale := math.Min(100, 98*paperWidth/pixels) // 2 % for the letters of other programs
-	if want := 100 * paperHeight / p.height(0, p.first); p.first > 0 && want < scale {
-		scale = math.Max(want, 0.8*scale)
+	return uint(math.Min(100, 98*paperWidth/pixels)) // 2 % for the letters of other programs
+}
+
+// paper is the room for a picture with its caption on a printed page, in pixels of
+// the screen, with a margin for programs whose columns are narrower.
+func (p *page) paper() (width, height float64) {
+	for _, w := range p.widths[:p.printed] {
+		width += columnPixels(w)
 	}
-	return uint(scale)
+	return 0.8 * width, 0.88 * paperHeight * 96 / 72 * 100 / float64(p.scale())
 }
 
 // height is that of rows, in points.
@@ -184,8 +188,8 @@ func (p *page) height(from, to int) float64 {
 const usualHeight = 15
 
 // keep starts a printed page where the next rows, so many of one line, would not
-// fit on the one begun.
-func (p *page) keep(rows int) {
+// fit on the one begun, and says whether it did.
+func (p *page) keep(rows int) bool {
 	room := 100 * paperHeight / float64(p.scale())
 	used := 0.0
 	for i := p.broken; i < p.row-1; i++ {
@@ -194,18 +198,28 @@ func (p *page) keep(rows int) {
 			used = h
 		}
 	}
-	if used > 0 && used+usualHeight*float64(rows) > room {
-		p.breakBefore()
+	if used == 0 || used+usualHeight*float64(rows) <= room {
+		return false
+	}
+	p.breakBefore()
+	return true
+}
+
+// continued repeats the heads of a long table where its next row, of up to so
+// many lines, begins a printed page.
+func (p *page) continued(lines int, heads []string) {
+	if p.keep(lines) {
+		p.head(heads)
 	}
 }
 
 // end writes the page. The rows named by repeat are printed at the top of each
-// page; "" is for a page that is laid out by the page breaks asked for. Those do
-// not hold where a sheet is fitted to the paper, so that it is scaled to the
-// width instead.
+// page, "" for none. A page with a long table alone is fitted to the paper;
+// page breaks do not hold there, so that one with breaks is scaled to the width
+// instead.
 func (p *page) end(repeat string) {
 	p.print(p.Name, area(p.printed, max(1, p.row-1)), repeat)
-	if repeat == "" {
+	if repeat == "" || p.broken > 0 {
 		scale := p.scale()
 		p.do(p.f.SetSheetProps(p.Name, &excelize.SheetPropsOptions{FitToPage: new(false)}))
 		p.do(p.f.SetPageLayout(p.Name, &excelize.PageLayoutOptions{AdjustTo: &scale}))

@@ -77,7 +77,7 @@ func (b *review) rankingColumns(t *table, scores []float64) {
 		Cell: func(x *row) any { return x.Rank }, Look: rankLook})
 	t.Columns = append(t.Columns, first...)
 	merit := len(t.Columns) + 1
-	t.Columns = append(t.Columns, column{Name: meritColumn, Head: "Merit", Note: "the score that ranks, 0 to 1, with the weights and ranges of the sheet " + meritSheet, Width: 9.5, Shade: true,
+	t.Columns = append(t.Columns, column{Name: meritColumn, Head: "Merit", Note: "the score that ranks, 0 to 1, with the weights and ranges of the sheet " + meritSheet, Width: 9.5, Bar: true,
 		Look: fixed(look{Number: "0.0000"})})
 	t.Printed = merit
 	t.Columns = append(t.Columns, rest[:len(rest)-2]...)

@@ -11,6 +11,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"rotorsieve/model"
+	"rotorsieve/model/flight"
 	"rotorsieve/sweep"
 )
 
@@ -81,6 +82,10 @@ func testClasses(t *testing.T, f *excelize.File, r *Run, found []finding) {
 				}
 			} else if got := number(t, f, classesSheet, at); !near(got, e.Craft.HoverTime/60, 1e-12) {
 				t.Errorf("%s shows %v min, want %v", at, got, e.Craft.HoverTime/60)
+			} else if base := found[1].ByPayload[n]; i == 2 && base != nil {
+				if got, want := number(t, f, classesSheet, cellName(sideColumn(i)+1, top+1+n)), 100*(e.Craft.HoverTime/base.Craft.HoverTime-1); !near(got, want, 1e-9) {
+					t.Errorf("%s differs by %v %%, want %v", at, got, want)
+				}
 			}
 		}
 	}
@@ -275,6 +280,7 @@ func testPoints(t *testing.T, f *excelize.File, r *Run, found []finding) {
 		{fast, "Airspeed (m/s)", "top-speed"},
 		{fast, "Speed of rotation (rpm)", "flight-rpm"},
 		{fast, "Tip Mach number", "flight-tip-mach"},
+		{hover, "Thrust (g)", "auw"},
 		{full, "Speed of rotation (rpm)", "full-throttle-rpm"},
 		{full, "Tip Mach number", "tip-mach"},
 		{full, "Motor current (A)", "motor-current"},
@@ -285,6 +291,33 @@ func testPoints(t *testing.T, f *excelize.File, r *Run, found []finding) {
 		m := metric(x.metric)
 		if got := number(t, f, pointsSheet, cellName(col, x.row)); !near(got, m.Unit.FromSI(m.Of(c)), 1e-9) {
 			t.Errorf("%s in row %d is %v, want %v", x.head, x.row, got, m.Unit.FromSI(m.Of(c)))
+		}
+	}
+	// In level flight thrust balances weight and drag, so that it exceeds the
+	// weight a little where the craft is slow, and at a top speed that the throttle
+	// limits is all there is; tips turn slower than at top speed.
+	_, needed := find(t, f, pointsSheet, "Thrust (g)", 1)
+	_, available := find(t, f, pointsSheet, "Thrust available (g)", 1)
+	_, mach := find(t, f, pointsSheet, "Tip Mach number", 1)
+	grams := gram.FromSI(c.Mass)
+	for _, row := range []int{least, least + 1} {
+		if got := number(t, f, pointsSheet, cellName(needed, row)); !(got > grams && got < 1.3*grams) {
+			t.Errorf("row %d: %v g of thrust are needed for %v g", row, got, grams)
+		}
+		if got := number(t, f, pointsSheet, cellName(available, row)); !(got > 1.5*grams) {
+			t.Errorf("row %d: %v g of thrust are available for %v g", row, got, grams)
+		}
+		if slow, quick := number(t, f, pointsSheet, cellName(mach, row)), number(t, f, pointsSheet, cellName(mach, fast)); !(slow > 0 && slow < quick) {
+			t.Errorf("row %d: tip Mach number %v, at top speed %v", row, slow, quick)
+		}
+	}
+	if a, b := number(t, f, pointsSheet, cellName(needed, fast)), number(t, f, pointsSheet, cellName(available, fast)); c.Flight.Limit == flight.ByThrottle && !near(a, b, 0.01) {
+		t.Errorf("at top speed %v g are needed and %v g available", a, b)
+	}
+	static := metric("thrust-to-weight").Of(c) * grams
+	for _, row := range []int{hover, full} {
+		if got := number(t, f, pointsSheet, cellName(available, row)); !near(got, static, 1e-9) {
+			t.Errorf("row %d: %v g are available, want %v", row, got, static)
 		}
 	}
 }

@@ -20,12 +20,12 @@ type answer struct {
 // answers are the columns after the class, for the designs of a table.
 func answers(rows []row) []answer {
 	out := []answer{
-		{"Propeller D × P × blades (in)", 16, "", func(x *row) any { return propellerText(x.Design, " × ") }},
-		{"Motor stator", 9, "", func(x *row) any { return statorText(x.Design) }},
-		{"KV (rpm/V)", 9, "General", func(x *row) any { return round10(x.Design.KV) }},
-		{"Cells (S)", 9.5, "0", func(x *row) any { return x.Design.Cells }},
-		{"Capacity (mAh)", 10, "General", func(x *row) any { return round10(mAh.FromSI(x.Design.Capacity)) }},
-		{"Payload (g)", 9, "General", func(x *row) any { return round10(gram.FromSI(x.Design.Payload)) }},
+		{"Propeller D × P × blades (in)", 14, "", func(x *row) any { return propellerText(x.Design, " × ") }},
+		{"Motor stator", 8, "", func(x *row) any { return statorText(x.Design) }},
+		{"KV (rpm/V)", 8, "General", func(x *row) any { return round10(x.Design.KV) }},
+		{"Cells (S)", 6.5, "0", func(x *row) any { return x.Design.Cells }},
+		{"Capacity (mAh)", 9.5, "General", func(x *row) any { return round10(mAh.FromSI(x.Design.Capacity)) }},
+		{"Payload (g)", 8, "General", func(x *row) any { return round10(gram.FromSI(x.Design.Payload)) }},
 	}
 	for _, name := range []string{"auw", "class-margin", "hover-time", "thrust-to-weight", "top-speed", "tip-mach", "disk-loading"} {
 		m, ok := model.LookupMetric(name)
@@ -33,13 +33,13 @@ func answers(rows []row) []answer {
 			continue
 		}
 		c := metricColumn(m, rows)
-		width := 12.5
+		width := 10.5
 		if name == "tip-mach" {
-			width = 15 // its head has long words
+			width = 14 // its head has long words
 		}
 		out = append(out, answer{c.Head, width, c.Look(nil).Number, c.Cell})
 	}
-	return append(out, answer{"Merit", 8, "0.000", func(x *row) any { return x.Score }})
+	return append(out, answer{"Merit", 7, "0.000", func(x *row) any { return x.Score }})
 }
 
 // best are the designs that the summary shows.
@@ -69,7 +69,7 @@ func numberFormat(most float64) string {
 // to trust it, and where the rest is.
 func (b *review) summary() {
 	columns := answers(b.best())
-	widths := []float64{15}
+	widths := []float64{14}
 	for _, c := range columns {
 		widths = append(widths, c.Width)
 	}
@@ -92,29 +92,24 @@ func (b *review) summary() {
 		p.next()
 	}
 	p.gap()
+	b.inWords(p)
+	p.gap()
+	p.keep(len(b.best()) + 4) // the table in one piece
 	b.answerTable(p, columns)
 	p.gap()
-	if some := b.deciding(p); some {
-		p.gap()
-	}
 	p.section("How far to trust it")
-	p.wide(1, last, trust(b.run.Study)+" Validity limits, constants and sources are on the sheet "+basisSheet+".", plain)
+	p.wide(1, last, trust(b.run.Study)+fmt.Sprintf(" A lead in merit of less than about %.0f %% is called too close.", 100*closeCall)+" Validity limits, constants and sources are on the sheet "+basisSheet+".", plain)
 	p.next()
 	if n := len(b.run.Result.Failed); n > 0 {
 		p.wide(1, last, fmt.Sprintf("%d %s could not be solved and count as without operating point.", n, plural(n, "propeller", "propellers")), plain)
 		p.next()
 	}
 	p.gap()
-	p.section("Cautions")
-	p.wide(1, last, caution(), strong)
-	p.next()
-	p.gap()
-	p.section("Sheets")
-	p.contents(b.sheets[1:])
+	p.closing(b.sheets)
 	if main := b.mainFigure(); main != nil {
 		p.breakBefore()
-		p.first = p.broken
-		p.picture(main, pictureWidth, pictureHeight)
+		width, height := p.paper()
+		p.picture(main, width, height)
 		p.wide(1, last, main.Caption, note)
 		p.next()
 	}
@@ -192,24 +187,43 @@ func (b *review) answerTable(p *page, columns []answer) {
 	}
 }
 
-// deciding writes what decides each class, and reports whether there is one.
-func (b *review) deciding(p *page) bool {
-	some := false
-	for i := range b.found {
-		f := &b.found[i]
-		words := b.run.decisions(f)
-		if len(words) == 0 {
-			continue
+// inWords says what is best in each class, by how much, and what holds it.
+func (b *review) inWords(p *page) {
+	p.section("The answer in words")
+	spans := [][2]int{{2, 4}, {5, 8}, {9, 11}, {12, len(p.widths)}}
+	put := func(l look, first string, words ...string) {
+		p.put(1, first, l)
+		for n, s := range spans {
+			if n > 0 {
+				l.Indent = 1 // apart from the words before
+			}
+			p.wide(s[0], s[1], words[n], l)
 		}
-		if !some {
-			p.section("What decides it")
-			some = true
-		}
-		p.put(1, className(f.Class), ruled(strong))
-		p.wide(2, len(p.widths), upper(strings.Join(words, "; "))+".", ruled(plain))
 		p.next()
 	}
-	return some
+	put(heading, "Class", "Best design", "Lead over the next best diameter", "Against the next lighter class", "What holds it")
+	for i := range b.found {
+		f := &b.found[i]
+		name := className(f.Class)
+		if f.Best() == nil {
+			p.put(1, name, ruled(strong))
+			p.wide(2, len(p.widths), "No design of the grid keeps every requirement: see the nearest beneath.", ruled(plain))
+			p.next()
+			continue
+		}
+		gain := "the lightest with a feasible design"
+		if len(b.found) == 1 {
+			gain = "no other class was asked"
+		}
+		if before := b.run.before(f); before != nil {
+			gain = b.run.gain(before, f)
+		}
+		answer := upper(b.run.answer(f))
+		if len(f.Best().Craft.Warnings()) > 0 {
+			answer += "; outside the limits of the model's validity, to be trusted less"
+		}
+		put(ruled(plain), name, answer, upper(b.run.lead(f)), upper(gain), upper(strings.Join(b.run.held(f), "; ")))
+	}
 }
 
 // edges says which classes have their best design at an end of the grid, those
@@ -248,7 +262,7 @@ func (b *review) edges() []string {
 // Largest size of a picture on a printed page, in pixels of the screen.
 const (
 	pictureWidth  = 1150
-	pictureHeight = 700
+	pictureHeight = 730
 )
 
 // mainFigure is the chart of size, or the first there is.
@@ -268,6 +282,16 @@ func (b *review) mainFigure() *Figure {
 func (p *page) section(text string) {
 	p.wide(1, len(p.widths), text, section)
 	p.next()
+}
+
+// closing ends a summary, the first of the sheets: cautions and where the rest is.
+func (p *page) closing(sheets []bookSheet) {
+	p.section("Cautions")
+	p.wide(1, len(p.widths), caution(), strong)
+	p.next()
+	p.gap()
+	p.section("Sheets")
+	p.contents(sheets[1:])
 }
 
 // contents lists sheets with what is on them: down the left, then down the right.
@@ -290,9 +314,14 @@ func (p *page) leadTo(from, to int, sheet string) {
 	p.link(from, sheet)
 }
 
+// newFiguresPage lays out the columns under the pictures.
+func (b *book) newFiguresPage() *page {
+	return b.newPage(figuresSheet, 13, 13, 13, 13, 13, 13, 13, 13, 13, 13, 13)
+}
+
 // figurePages is the sheet of pictures, one a printed page.
 func (b *book) figurePages(figures []Figure) {
-	p := b.newPage(figuresSheet, 13, 13, 13, 13, 13, 13, 13, 13, 13, 13, 13)
+	p := b.newFiguresPage()
 	last := len(p.widths)
 	for i := range figures {
 		f := &figures[i]

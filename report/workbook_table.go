@@ -20,10 +20,13 @@ type column struct {
 	Note  string
 	Width float64
 	Shade bool // the higher, the darker
+	Bar   bool // a score from 0 to 1, with a bar as long
 	Words bool // aligned left
 	Cell  func(x *row) any
 	Look  func(x *row) look
 	Live  func(x *row, at int) live // in place of Cell, in the sheet's row at
+	// Beyond says that a value stands for all beyond it as well; nil for never.
+	Beyond func(x *row) bool
 }
 
 // table is a sheet of designs, one a row. It is streamed, so that it may be
@@ -112,7 +115,12 @@ func metricColumn(m *model.Metric, rows []row) column {
 		}
 	}
 	return column{Name: m.Name, Head: headed(m.Title, m.Unit.Label), Note: metricNote(m), Width: 11.5,
-		Cell: func(x *row) any { return m.Unit.FromSI(x.values[at]) }, Look: fixed(look{Number: numberFormat(most)})}
+		Cell: func(x *row) any { return m.Unit.FromSI(x.values[at]) }, Look: func(x *row) look {
+			if x != nil && x.beyond(m) {
+				return look{Number: `"≥ "` + numberFormat(most)}
+			}
+			return look{Number: numberFormat(most)}
+		}, Beyond: func(x *row) bool { return x.beyond(m) }}
 }
 
 // known says whether some design has a metric.
@@ -189,9 +197,14 @@ func (b *book) table(t *table) {
 		b.print(sheet, area(t.Printed, t.last()), repeated(t.Head))
 		for k, c := range t.Columns {
 			b.comment(sheet, cellName(k+1, t.Head), c.Note)
+			cells := cellName(k+1, t.Head+1) + ":" + cellName(k+1, t.last())
 			if c.Shade && n > 1 {
-				b.do(b.f.SetConditionalFormat(sheet, cellName(k+1, t.Head+1)+":"+cellName(k+1, t.last()), []excelize.ConditionalFormatOptions{{Type: "2_color_scale", Criteria: "=",
+				b.do(b.f.SetConditionalFormat(sheet, cells, []excelize.ConditionalFormatOptions{{Type: "2_color_scale", Criteria: "=",
 					MinType: "min", MaxType: "max", MinColor: "#FFFFFF", MaxColor: "#" + high}}))
+			}
+			if c.Bar {
+				b.do(b.f.SetConditionalFormat(sheet, cells, []excelize.ConditionalFormatOptions{{Type: "data_bar", Criteria: "=",
+					MinType: "num", MinValue: "0", MaxType: "num", MaxValue: "1", BarColor: "#" + high}}))
 			}
 		}
 		if t.Charts != nil {

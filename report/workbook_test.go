@@ -169,6 +169,7 @@ func TestWorkbook(t *testing.T) {
 	}
 
 	testRankingSheet(t, f, parts, r, &found[1])
+	testLinks(t, sheets, parts)
 	for name, test := range map[string]func(*testing.T, *excelize.File, *Run, []finding){
 		classesSheet: testClasses, leadersSheet: testLeaders, frontSheet: testFront, meritSheet: testMerit, massesSheet: testMasses, pointsSheet: testPoints,
 	} {
@@ -182,6 +183,36 @@ func TestWorkbook(t *testing.T) {
 	}
 	if props.Title != "harbour watch" || props.Creator != "rotorsieve test" || props.Created != bookTime || props.Modified != bookTime {
 		t.Errorf("document properties %+v", props)
+	}
+}
+
+// testLinks follows every link: each leads to a sheet that is there, each sheet
+// but the first is led to from it, and none leads out of the workbook.
+func testLinks(t *testing.T, sheets []string, parts map[string]string) {
+	t.Helper()
+	led := map[string]bool{}
+	n := 0
+	for i := range sheets {
+		text := parts[fmt.Sprintf("xl/worksheets/sheet%d.xml", i+1)]
+		for _, m := range regexp.MustCompile(`<hyperlink [^>]*>`).FindAllString(text, -1) {
+			n++
+			to := regexp.MustCompile(`location="&#39;(.*?)&#39;!A1"`).FindStringSubmatch(m)
+			if to == nil || !slices.Contains(sheets, to[1]) || strings.Contains(m, "r:id") {
+				t.Errorf("%s has a link that leads nowhere: %s", sheets[i], m)
+				continue
+			}
+			if i == 0 {
+				led[to[1]] = true
+			}
+		}
+	}
+	for _, s := range sheets[1:] {
+		if !led[s] {
+			t.Errorf("the summary has no link to %s", s)
+		}
+	}
+	if n < 2*len(sheets) {
+		t.Errorf("%d links", n)
 	}
 }
 
@@ -254,7 +285,7 @@ func testRankingSheet(t *testing.T, f *excelize.File, parts map[string]string, r
 		t.Errorf("the table covers %s, want %s", tables[0].Range, want)
 	}
 	text := parts["xl/worksheets/sheet4.xml"]
-	for _, want := range []string{`state="frozen"`, `ySplit="4"`, `<colorScale>`, `fitToWidth="1"`, `<tablePart `, `<legacyDrawing `, `fitToPage="true"`} {
+	for _, want := range []string{`state="frozen"`, `ySplit="4"`, `<colorScale>`, `<dataBar `, `fitToWidth="1"`, `<tablePart `, `<legacyDrawing `, `fitToPage="true"`} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%s lacks %s", sheet, want)
 		}

@@ -37,7 +37,7 @@ func (c callout) rim() vg.Point {
 
 // callout looks over the room for a place for the lines: clear of all that
 // was placed before, the leader free of other boxes and leaders, near the
-// marker, and rather over barren ground than over data.
+// marker, and rather over empty ground than over lines.
 func (l *labels) callout(lines []string, marker vg.Point, leaders [][2]vg.Point, cost func(vg.Rectangle) float64) (callout, bool) {
 	const (
 		lattice = 5
@@ -120,28 +120,16 @@ func (p *pen) callout(c callout) {
 	}
 }
 
+// placeCallouts places the callouts of plain ground.
 func (s *scene) placeCallouts() []callout {
 	var out []callout
-	var leaders [][2]vg.Point
-	over := 0.15 // a line, per callout
-	if s.panel.Field == nil {
-		over = 1.5 // lines are the data
+	if s.panel.carded() {
+		return nil
 	}
+	var leaders [][2]vg.Point
 	cost := func(r vg.Rectangle) float64 {
-		const n = 4
-		open := 0
-		for i := range n + 1 {
-			for j := range n + 1 {
-				if s.terrain.open(vg.Point{
-					X: r.Min.X + (r.Max.X-r.Min.X)*vg.Length(i)/n,
-					Y: r.Min.Y + (r.Max.Y-r.Min.Y)*vg.Length(j)/n,
-				}) {
-					open++
-				}
-			}
-		}
-		value := 1.2 * float64(open) / ((n + 1) * (n + 1))
-		b := upright(r)
+		const over = 1.5 // lines are the data
+		value, b := 0.0, upright(r)
 		for _, d := range s.drawn {
 			if d.look.casing != nil && d.enters(b) {
 				value += over

@@ -12,7 +12,7 @@ import (
 // continuous, and never across strips. With both axes discrete each crossing
 // is one cell of one colour.
 func celled(fr frame, f *Field, levels []float64, overlays []Overlay) terrain {
-	margin := f.margin(!fr.x.discrete(), !fr.y.discrete())
+	margin := sides(f.Z, !fr.x.discrete(), !fr.y.discrete())
 	if fr.y.discrete() {
 		r := ruling{edges: fr.edgesY()}
 		if fr.x.discrete() {

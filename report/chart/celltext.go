@@ -38,12 +38,24 @@ func (s *scene) placeCells() []lettering {
 	return out
 }
 
-// inkOn is black on light and white on dark ground.
+// inkOn is the ink, black or white, that stands out more from a ground: by at
+// least 4.58 : 1 from any.
 func inkOn(ground color.Color) color.Color {
+	// Of relative luminance Y, white stands out by 1.05/(Y + 0.05), black by
+	// (Y + 0.05)/0.05 (Web Content Accessibility Guidelines 2.1, W3C 2018).
 	r, g, b, _ := ground.RGBA()
-	// Rec. 709 luma is enough to choose between two inks.
-	if 0.2126*float64(r)+0.7152*float64(g)+0.0722*float64(b) > 0.45*0xffff {
-		return black
+	Y := 0.2126*linearLight(r) + 0.7152*linearLight(g) + 0.0722*linearLight(b)
+	if (Y+0.05)*(Y+0.05) > 1.05*0.05 {
+		return color.NRGBA{A: 0xff}
 	}
 	return white
+}
+
+// linearLight undoes the transfer function of sRGB (IEC 61966-2-1).
+func linearLight(v uint32) float64 {
+	s := float64(v) / 0xffff
+	if s <= 0.04045 {
+		return s / 12.92
+	}
+	return math.Pow((s+0.055)/1.055, 2.4)
 }

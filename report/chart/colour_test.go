@@ -138,3 +138,14 @@ func TestLooksDifferInDash(t *testing.T) {
 		}
 	}
 }
+
+// On any shade of the ramp the ink stands out enough to be read.
+func TestInkOnRamp(t *testing.T) {
+	m := ramp()
+	for k := range 1001 {
+		ground := shade(m, float64(k)/1000)
+		if c := contrast(inkOn(ground), ground); c < 4.5 {
+			t.Errorf("at %g the ink has a contrast of %.2f, want at least 4.5", float64(k)/1000, c)
+		}
+	}
+}

@@ -11,16 +11,11 @@ import (
 // Field is what a panel maps: one value at each crossing of the coordinates.
 //
 // Z[j][i] belongs to (X[i], Y[j]). NaN means that nothing feasible is there.
+// The boundary is the smoothest line that leaves each crossing on its own side.
 // Along a discrete axis X or Y holds every position, 0 to the number of names less 1.
 type Field struct {
 	X, Y []float64 // rising, within the panel's axes
 	Z    [][]float64
-
-	// Margin, if known, is how far each crossing is from infeasible: at least
-	// 0 where Z has a value, below 0 where it is NaN. Its zero line becomes the
-	// boundary. Without it the boundary is the smoothest line that leaves each
-	// crossing on its own side.
-	Margin [][]float64
 
 	// Gate, if known, names what stops the crossing where Z is NaN.
 	Gate [][]string
@@ -50,22 +45,7 @@ func (f *Field) validate(x, y Axis) error {
 		}
 	}
 	if f.Gate != nil {
-		if err := validateShape("Gate", f.Gate, len(f.X), len(f.Y)); err != nil {
-			return err
-		}
-	}
-	if f.Margin == nil {
-		return nil
-	}
-	if err := validateShape("Margin", f.Margin, len(f.X), len(f.Y)); err != nil {
-		return err
-	}
-	for j, row := range f.Margin {
-		for i, m := range row {
-			if !finite(m) || (m >= 0) == math.IsNaN(f.Z[j][i]) {
-				return fmt.Errorf("chart: field Margin[%d][%d] is %g where Z is %g: want at least 0 exactly where Z has a value", j, i, m, f.Z[j][i])
-			}
-		}
+		return validateShape("Gate", f.Gate, len(f.X), len(f.Y))
 	}
 	return nil
 }
@@ -113,14 +93,6 @@ func (f *Field) feasible() int {
 		}
 	}
 	return n
-}
-
-// margin returns the margin at each crossing, from the caller or made up.
-func (f *Field) margin(alongX, alongY bool) [][]float64 {
-	if f.Margin != nil {
-		return f.Margin
-	}
-	return sides(f.Z, alongX, alongY)
 }
 
 // sides returns a margin whose sign says whether z has a value and whose zero

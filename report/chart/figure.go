@@ -43,7 +43,7 @@ type Figure struct {
 type Bar struct {
 	Label  string    // with the unit in brackets
 	Levels []float64 // rising, at least two: each neighbouring pair bounds a band
-	Format string    // of the numbers, as for fmt; "" is "%g"
+	Format string    // of the numbers, as for fmt; "" is "%.6g"
 }
 
 // Panel is one map, or without a field a plain chart.
@@ -61,13 +61,13 @@ type Panel struct {
 // Overlay is a second value over the panel's field, drawn as level lines where
 // the field is feasible, or written into the cells where both axes are discrete.
 // On plain ground it is drawn as level lines over its own crossings of two
-// continuous axes.
+// continuous axes. A line that has no room for its number is left out.
 type Overlay struct {
 	Name   string      // of the family, in the legend
 	X, Y   []float64   // on plain ground: rising, within the axes, at least two each
 	Z      [][]float64 // as Field.Z; over a field on the same crossings, NaN at the same places
 	Levels []float64   // rising
-	Format string      // of the labels, as for fmt; "" is "%g"
+	Format string      // of the labels, as for fmt; "" is "%.6g"
 
 	// Smooth evens out a value that jumps between neighbouring crossings before
 	// its lines are drawn, and leaves out rings too short to carry their label.
@@ -82,10 +82,12 @@ type Line struct {
 	X, Y   []float64
 }
 
-// Marker is a star with a callout.
+// Marker is a star with a callout. On a map the callout stands above the panel,
+// on plain ground in a box tied to the star.
 type Marker struct {
 	X, Y  float64
 	Lines []string // of the callout; none leaves it out
+	Tag   string   // beside the star of a map that has several
 	Bare  bool     // no star: the callout alone, to what is drawn there otherwise
 }
 
@@ -93,10 +95,20 @@ type Marker struct {
 type Layout struct {
 	Width, Height float64 // points
 	Texts         []TextBox
-	Dropped       []string // labels for which there was no room
-	Unnumbered    []string // level lines for whose number there was none
+	Dropped       []Lost   // labels for which there was no room
+	Unnamed       []Lost   // gates of hatched areas without room for their name
+	Unnumbered    []string // levels for whose number there was none
+	Hidden        int      // level lines left out, having no room for a number
 	Shortened     []string // gates that are named by their short name
 }
+
+// Lost is a text that is left out of a panel.
+type Lost struct {
+	Panel int
+	Text  string
+}
+
+func (x Lost) String() string { return x.Text }
 
 // Faults lists the texts that leave the figure or cover another one; there
 // should be none.
@@ -303,7 +315,7 @@ func (f *Figure) lookOf(family string) look {
 
 func format(verb string, v float64) string {
 	if verb == "" {
-		verb = "%g"
+		verb = "%.6g"
 	}
 	return fmt.Sprintf(verb, v)
 }

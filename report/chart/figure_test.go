@@ -27,7 +27,9 @@ var pictures = flag.String("pictures", "", "folder to write the sample figures t
 func TestSamplesLayout(t *testing.T) {
 	dropped := map[string]int{
 		// Crosses the samples' barren corner for a few points only.
-		"size-3": 1, "map-most": 2, "map-5": 1,
+		"size-3": 1, "map-most": 2,
+		// Two rows of three panels are low, and this one asks for 29 weights.
+		"map-5": 3,
 		// The star takes the room of the cell's number.
 		"cells": 3,
 	}
@@ -218,9 +220,6 @@ func TestErrors(t *testing.T) {
 		{"infinite value", func(f *Figure) { f.Panels[0].Field.Z[0][0] = math.Inf(1) }, "want a finite value, or NaN"},
 		{"value off the bar", func(f *Figure) { f.Bar.Levels = []float64{0, 0.5} }, "within the colour bar, 0 to 0.5"},
 		{"falling bar", func(f *Figure) { f.Bar.Levels = []float64{0, 2, 1} }, "level 2 is 1"},
-		{"margin against the values", func(f *Figure) {
-			f.Panels[0].Field.Margin = table(f.Panels[0].Field.X, f.Panels[0].Field.Y, func(x, y float64) float64 { return 1 })
-		}, "want at least 0 exactly where Z has a value"},
 		{"overlay with holes", func(f *Figure) { f.Panels[0].Overlays[0].Z[20][2] = math.NaN() }, "exactly where the field has one"},
 		{"marker off the axes", func(f *Figure) { f.Panels[0].Markers[0].X = 1 }, "within the axes"},
 		{"half a line", func(f *Figure) { f.Panels[0].Lines = []Line{{Label: "x", X: []float64{1, 2}, Y: []float64{1}}} }, "2 x and 1 y"},

@@ -9,52 +9,102 @@ import (
 	"gonum.org/v1/plot/vg"
 )
 
-// placeGates names, in the barren ground, the gates that stop most of it: each
-// that stops at least an eighth, the greatest first, three at most.
+// tract is barren ground that one gate stops, all of a piece.
+type tract struct {
+	gate string
+	in   [][]bool // as Field.Z
+	n    int      // crossings
+	of   int      // crossings of the hatched ground that it is part of, other gates' as well
+}
+
+// matters says whether the reader has to be told of a gate: it stops an eighth of
+// its hatched ground, or a fiftieth of all crossings.
+func (a *tract) matters() bool {
+	all := len(a.in) * len(a.in[0])
+	return 8*a.n >= a.of || 50*a.n >= all
+}
+
+// tracts divides the barren crossings into pieces of ground whose gate is the same,
+// the greatest first.
+func (f *Field) tracts() []tract {
+	seen := make([][]bool, len(f.Z))
+	for j := range seen {
+		seen[j] = make([]bool, len(f.Z[j]))
+	}
+	barren := func(j, i int) bool {
+		return j >= 0 && i >= 0 && j < len(f.Z) && i < len(f.Z[j]) && math.IsNaN(f.Z[j][i]) && f.Gate[j][i] != ""
+	}
+	// piece gathers what hangs together with a crossing.
+	piece := func(j, i int, same func(j, i int) bool) (in [][]bool, n int) {
+		in = make([][]bool, len(f.Z))
+		for k := range in {
+			in[k] = make([]bool, len(f.Z[k]))
+		}
+		in[j][i] = true
+		for edge := [][2]int{{j, i}}; len(edge) > 0; n++ {
+			at := edge[len(edge)-1]
+			edge = edge[:len(edge)-1]
+			for _, d := range [...][2]int{{1, 0}, {-1, 0}, {0, 1}, {0, -1}} {
+				if y, x := at[0]+d[0], at[1]+d[1]; barren(y, x) && !in[y][x] && same(y, x) {
+					in[y][x] = true
+					edge = append(edge, [2]int{y, x})
+				}
+			}
+		}
+		return in, n
+	}
+	var out []tract
+	for j := range f.Z {
+		for i := range f.Z[j] {
+			if !barren(j, i) || seen[j][i] {
+				continue
+			}
+			a := tract{gate: f.Gate[j][i]}
+			a.in, a.n = piece(j, i, func(y, x int) bool { return f.Gate[y][x] == a.gate })
+			_, a.of = piece(j, i, func(int, int) bool { return true })
+			for y := range a.in {
+				for x, in := range a.in[y] {
+					seen[y][x] = seen[y][x] || in
+				}
+			}
+			out = append(out, a)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b tract) int { return b.n - a.n })
+	return out
+}
+
+// placeGates names in each piece of barren ground the gate that stops it, where
+// there is room for the name, and notes those that matter and have none.
 func (s *scene) placeGates() []lettering {
 	f := s.panel.Field
 	if f == nil || f.Gate == nil {
 		return nil
 	}
-	count := map[string]int{}
-	total := 0
-	for j := range f.Z {
-		for i := range f.Z[j] {
-			if math.IsNaN(f.Z[j][i]) && f.Gate[j][i] != "" {
-				count[f.Gate[j][i]]++
-				total++
-			}
-		}
-	}
-	var names []string
-	for name, n := range count {
-		if 8*n >= total {
-			names = append(names, name)
-		}
-	}
-	slices.SortFunc(names, func(a, b string) int {
-		if count[a] != count[b] {
-			return count[b] - count[a]
-		}
-		return strings.Compare(a, b)
-	})
 	var out []lettering
-	for k, name := range names[:min(len(names), 3)] {
-		place, ok := s.gatePlace(name)
-		if !ok {
-			if k == 0 {
-				s.dropped = append(s.dropped, name)
-			}
+	for _, a := range f.tracts() {
+		if place, ok := s.gatePlace(a, 1); ok {
+			out = append(out, place...)
+		} else if !a.matters() {
 			continue
+		} else if place, ok := s.gatePlace(a, mostly); ok {
+			out = append(out, place...)
+		} else if !slices.Contains(s.unnamed, a.gate) {
+			s.unnamed = append(s.unnamed, a.gate)
 		}
-		out = append(out, place...)
 	}
 	return out
 }
 
-// gatePlace looks for the roomiest place for a gate's name on ground that this
-// gate stops, in one line or else in two or three, or else for its short name.
-func (s *scene) gatePlace(name string) ([]lettering, bool) {
+// mostly is the share of a name's room that has to be on its own ground, for want
+// of a place that wholly is.
+const mostly = 0.6
+
+// gatePlace looks for the roomiest place for a gate's name on barren ground, at
+// least a share of it its own, in one line or else in two or three, or else for
+// its short name.
+func (s *scene) gatePlace(a tract, share float64) ([]lettering, bool) {
+	name := a.gate
 	st := style{size: labelSize, ink: black, halo: barren}
 	splits := layouts(name)
 	whole := len(splits)
@@ -68,17 +118,17 @@ func (s *scene) gatePlace(name string) ([]lettering, bool) {
 		}
 		h := float64(len(lines)) * 1.15 * st.size
 		best, at := 0.0, vg.Point{}
-		middle := s.middle(name)
+		middle := s.middle(a)
 		const lattice = 5
 		for y := s.room.Min.Y; y <= s.room.Max.Y; y += lattice {
 			for x := s.room.Min.X; x <= s.room.Max.X; x += lattice {
 				b := box{centre: vg.Point{X: x, Y: y}, halfW: w / 2, halfH: h / 2}
-				if !s.stops(b.centre, name) || !b.grown(3).within(s.room) || s.taken(b.grown(2)) {
+				if !s.stops(b.centre, a) || !b.grown(3).within(s.room) || s.taken(b.grown(2)) {
 					continue
 				}
 				room := 0.0
 				for _, grow := range [...]float64{2, 5, 9, 14, 20, 28, 38, 50, 66, 86, 110, 140} {
-					if !b.grown(grow/2).within(s.room) || !s.allStop(b.grown(grow), name) {
+					if !b.grown(grow/2).within(s.room) || !s.allStop(b.grown(grow), a, share) {
 						break
 					}
 					room = grow
@@ -116,13 +166,13 @@ func (s *scene) gatePlace(name string) ([]lettering, bool) {
 	return nil, false
 }
 
-// middle is the mean place of the crossings that the gate stops.
-func (s *scene) middle(gate string) vg.Point {
+// middle is the mean place of the crossings of a tract.
+func (s *scene) middle(a tract) vg.Point {
 	f := s.panel.Field
 	var x, y, n float64
 	for j := range f.Z {
 		for i := range f.Z[j] {
-			if math.IsNaN(f.Z[j][i]) && f.Gate[j][i] == gate {
+			if a.in[j][i] {
 				p := s.frame.point(f.X[i], f.Y[j])
 				x, y, n = x+float64(p.X), y+float64(p.Y), n+1
 			}
@@ -168,18 +218,20 @@ func evenly(parts []string, n int) (lines []string, longest int) {
 	return lines, longest
 }
 
-// stops tells whether the ground at p is barren and its nearest crossing is
-// stopped by the gate.
-func (s *scene) stops(p vg.Point, gate string) bool {
+// stops tells whether the ground at p is barren and its nearest crossing is of the
+// tract.
+func (s *scene) stops(p vg.Point, a tract) bool {
 	if s.terrain.open(p) {
 		return false
 	}
 	f := s.panel.Field
-	return f.Gate[nearest(f.Y, s.frame.py, float64(p.Y))][nearest(f.X, s.frame.px, float64(p.X))] == gate
+	return a.in[nearest(f.Y, s.frame.py, float64(p.Y))][nearest(f.X, s.frame.px, float64(p.X))]
 }
 
-// allStop looks at points of the box that are within the frame.
-func (s *scene) allStop(b box, gate string) bool {
+// allStop looks at points of the box that are within the frame: all have to be
+// barren, and a share of them of the area.
+func (s *scene) allStop(b box, a tract, share float64) bool {
+	own, all := 0.0, 0.0
 	for i := -2; i <= 2; i++ {
 		for j := -1; j <= 1; j++ {
 			p := vg.Point{
@@ -188,12 +240,15 @@ func (s *scene) allStop(b box, gate string) bool {
 			}
 			p.X = min(max(p.X, s.room.Min.X), s.room.Max.X)
 			p.Y = min(max(p.Y, s.room.Min.Y), s.room.Max.Y)
-			if !s.stops(p, gate) {
+			if s.terrain.open(p) {
 				return false
+			}
+			if all++; s.stops(p, a) {
+				own++
 			}
 		}
 	}
-	return true
+	return own >= share*all
 }
 
 func nearest(v []float64, at func(float64) float64, p float64) int {

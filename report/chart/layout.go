@@ -17,6 +17,9 @@ const (
 	barGap     = 16.0
 	swatch     = 24.0 // length of a legend sample
 	titleGap   = 7.5  // above a panel, clear of a star on its edge
+	mostHigh   = 490  // of a figure that chooses its height: as wide as it may be it fits a page across
+	leastHigh  = 100  // of a panel
+	cardsGap   = 2.0  // between a panel's title and its cards
 )
 
 // sheet is the arrangement of a figure on its canvas, from the top down.
@@ -31,7 +34,8 @@ type sheet struct {
 	titles, subtitles      []string
 	notes                  []string
 	panelTitles            [][]string
-	panelTitleLines        []int // by row
+	cards                  [][][]card // rows of each panel
+	cardsHigh              []float64  // by row
 	tops                   []float64
 	legend                 [][]entry
 	sharedX, sharedY       bool
@@ -74,6 +78,9 @@ func (f *Figure) arrange(p *pen) sheet {
 	inches := f.Width
 	if inches == 0 {
 		inches = [...]float64{7, 8.5, 10}[min(s.columns, 3)-1]
+		if s.rows > 1 {
+			inches = 10
+		}
 	}
 	s.width = snapped(inches*72, s.dpi)
 
@@ -98,7 +105,7 @@ func (f *Figure) arrange(p *pen) sheet {
 	}
 	axisRoom := tickLength + tickGap + tickWidth + 5 + axisSize
 	s.left = outer + axisRoom
-	s.columnGap = max(14, endWidth+6)
+	s.columnGap = max(16, endWidth+12) // the numbers at the ends of neighbours stay apart
 	if !s.sharedY {
 		s.columnGap = axisRoom + 12
 	}
@@ -123,7 +130,17 @@ func (f *Figure) arrange(p *pen) sheet {
 	if f.Height > 0 {
 		s.panelHigh = 72 * f.Height
 	}
+	if f.stack(p, &s); f.Height == 0 && s.height > mostHigh {
+		s.panelHigh = max(leastHigh, s.panelHigh-(s.height-mostHigh)/float64(s.rows))
+		f.stack(p, &s)
+	}
+	return s
+}
 
+// stack arranges title, panels, legend and note from the top down, for panels of
+// the sheet's width and height.
+func (f *Figure) stack(p *pen, s *sheet) {
+	s.panelTitles, s.cards, s.cardsHigh, s.tops = nil, nil, nil, nil
 	const mostLeft = 60
 	s.textLeft = min(s.left, mostLeft)
 	textWidth := s.width - s.textLeft - outer
@@ -139,8 +156,8 @@ func (f *Figure) arrange(p *pen) sheet {
 	y += 2 + float64(len(s.subtitles))*1.3*subtitleSize
 	y += 6
 	for row := range s.rows {
-		most := 0
-		labelled := false
+		most, cards := 0, 0.0
+		labelled, nameLines := false, 1 // of bars
 		for c := range s.columns {
 			k := row*s.columns + c
 			if k >= len(f.Panels) {
@@ -149,13 +166,26 @@ func (f *Figure) arrange(p *pen) sheet {
 			lines := p.wrap(f.Panels[k].Title, axisSize, true, s.panelWidth)
 			s.panelTitles = append(s.panelTitles, lines)
 			most = max(most, len(lines))
+			rows := p.cards(&f.Panels[k], s.panelWidth)
+			s.cards = append(s.cards, rows)
+			cards = max(cards, cardsHeight(rows))
 			labelled = labelled || s.labelsX(f, k)
+			if f.Panels[k].standing() {
+				_, n := p.barNames(&f.Panels[k], 0, s.panelWidth)
+				nameLines = max(nameLines, n)
+			}
 		}
-		s.panelTitleLines = append(s.panelTitleLines, most)
 		y += float64(most) * 1.3 * axisSize
 		if most > 0 {
 			y += titleGap
 		}
+		if cards > 0 {
+			y += cards + cardsGap
+			if most == 0 {
+				y += titleGap + 3 // apart from the subtitle
+			}
+		}
+		s.cardsHigh = append(s.cardsHigh, cards)
 		s.tops = append(s.tops, y)
 		y += s.panelHigh
 		if labelled {
@@ -163,6 +193,7 @@ func (f *Figure) arrange(p *pen) sheet {
 		} else {
 			y += tickLength
 		}
+		y += nameLeading * float64(nameLines-1)
 		if row+1 < s.rows {
 			y += 8
 		}
@@ -179,7 +210,6 @@ func (f *Figure) arrange(p *pen) sheet {
 	}
 	y += outer
 	s.height = math.Ceil(y*float64(s.dpi)/72) * 72 / float64(s.dpi)
-	return s
 }
 
 // overhang is how far names on an x axis reach beyond a panel of some width.
@@ -187,7 +217,7 @@ func (f *Figure) overhang(p *pen, width float64) float64 {
 	most := 0.0
 	for _, pn := range f.Panels {
 		n := len(pn.X.Names)
-		if n == 0 {
+		if n == 0 || pn.standing() { // those of bars are broken to fit
 			continue
 		}
 		for _, name := range pn.X.Names {
@@ -234,13 +264,21 @@ func (f *Figure) draw(p *pen) Layout {
 		pn := &f.Panels[k]
 		r := s.rect(k)
 		y := float64(r.Max.Y) + titleGap + float64(len(s.panelTitles[k]))*1.3*axisSize
+		if high := s.cardsHigh[k/s.columns]; high > 0 {
+			p.drawCards(s.cards[k], r, float64(r.Max.Y)+titleGap+high)
+			y += high + cardsGap
+		}
 		for _, line := range s.panelTitles[k] {
 			p.write(line, vg.Point{X: (r.Min.X + r.Max.X) / 2, Y: vg.Length(y - 0.65*axisSize)}, 0, style{size: axisSize, bold: true, ink: black})
 			y -= 1.3 * axisSize
 		}
-		p.axisX(pn.X, r, s.labelsX(f, k))
+		if pn.standing() {
+			p.axisBars(pn, r)
+		} else {
+			p.axisX(pn.X, r, s.labelsX(f, k))
+		}
 		p.axisY(pn.Y, r, s.labelsY(k))
-		f.drawPanel(p, pn, r, colours, &l) // over the ticks: a star may stand on the frame
+		f.drawPanel(p, k, r, colours, &l) // over the ticks: a star may stand on the frame
 	}
 	if f.mapped() {
 		f.drawBar(p, &s, colours)

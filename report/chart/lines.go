@@ -48,7 +48,9 @@ func (d drawn) enters(b box) bool {
 func (s *scene) strokeGroups(groups []group) {
 	for _, g := range groups {
 		for _, k := range g.own {
-			s.stroke(s.drawn[k])
+			if !s.drawn[k].hidden {
+				s.stroke(s.drawn[k])
+			}
 		}
 	}
 }
@@ -73,6 +75,10 @@ func (s *scene) stroke(d drawn) {
 	}
 }
 
+// shortest is the length in points from which a further line of a level is
+// worth a number of its own.
+const shortest = 60
+
 // letterOne sets the text into up to most of the given lines, longest first,
 // and reports into how many.
 func (s *scene) letterOne(own []int, text string, most int, prefer float64) int {
@@ -82,7 +88,7 @@ func (s *scene) letterOne(own []int, text string, most int, prefer float64) int 
 	})
 	set := 0
 	for _, k := range own {
-		if set == most || set > 0 && s.drawn[k].length() < 60 && !s.drawn[k].spans {
+		if set == most || set > 0 && s.drawn[k].length() < shortest && !s.drawn[k].spans {
 			break
 		}
 		d := &s.drawn[k]

@@ -29,6 +29,7 @@ type scene struct {
 	callouts []callout
 	stacks   []barred
 	dropped  []string
+	unnamed  []string // gates
 
 	unnumbered []string
 	shortened  []string
@@ -41,6 +42,7 @@ type drawn struct {
 	lo, hi vg.Point // bounds
 	texts  []lettering
 	spans  bool // a short stroke across a strip: text stands on it, not along
+	hidden bool
 }
 
 // group is the curves that share one text.
@@ -49,9 +51,10 @@ type group struct {
 	own  []int // places in drawn
 }
 
-// drawPanel draws a panel into a rectangle and notes the texts it had no room
+// drawPanel draws panel k into a rectangle and notes the texts it had no room
 // for.
-func (f *Figure) drawPanel(p *pen, panel *Panel, rect vg.Rectangle, colours palette.ColorMap, l *Layout) {
+func (f *Figure) drawPanel(p *pen, k int, rect vg.Rectangle, colours palette.ColorMap, l *Layout) {
+	panel := &f.Panels[k]
 	s := &scene{
 		labels: &labels{pen: p, room: rect},
 		figure: f, panel: panel, colours: colours,
@@ -61,8 +64,18 @@ func (f *Figure) drawPanel(p *pen, panel *Panel, rect vg.Rectangle, colours pale
 	s.gather()
 	s.place()
 	s.paint()
-	l.Dropped = append(l.Dropped, s.dropped...)
+	for _, text := range s.dropped {
+		l.Dropped = append(l.Dropped, Lost{k, text})
+	}
+	for _, gate := range s.unnamed {
+		l.Unnamed = append(l.Unnamed, Lost{k, gate})
+	}
 	l.Unnumbered = append(l.Unnumbered, s.unnumbered...)
+	for _, d := range s.drawn {
+		if d.hidden {
+			l.Hidden++
+		}
+	}
 	l.Shortened = append(l.Shortened, s.shortened...)
 }
 
@@ -114,6 +127,7 @@ func (s *scene) place() {
 	for _, m := range s.panel.Markers {
 		s.add(box{centre: s.frame.point(m.X, m.Y), halfW: starRadius + 1, halfH: starRadius + 1})
 	}
+	s.upright = append(s.upright, s.tagMarkers()...)
 	s.callouts = s.placeCallouts()
 	for _, g := range s.lines {
 		// Lines given by their points mostly fan out to their ends.
@@ -123,9 +137,10 @@ func (s *scene) place() {
 	}
 	s.upright = append(s.upright, s.placeGates()...)
 	for _, g := range s.overlay {
-		if !s.letterGroup(g, many, 0.5) {
+		if !s.letterGroup(g, len(g.own), 0.5) {
 			s.unnumbered = append(s.unnumbered, g.text)
 		}
+		s.hideUnnumbered(g)
 	}
 	s.upright = append(s.upright, s.placeCells()...)
 	s.upright = append(s.upright, s.labelPoints()...)
@@ -139,6 +154,17 @@ func (s *scene) place() {
 // there is no room for it.
 func (s *scene) letterGroup(g group, most int, prefer float64) bool {
 	return g.text == "" || len(g.own) == 0 || s.letterOne(g.own, g.text, most, prefer) > 0
+}
+
+// hideUnnumbered takes away the level lines that nobody could read, having no room
+// for a number of their own.
+func (s *scene) hideUnnumbered(g group) {
+	if g.text == "" {
+		return
+	}
+	for _, k := range g.own {
+		s.drawn[k].hidden = len(s.drawn[k].texts) == 0
+	}
 }
 
 func (s *scene) paint() {

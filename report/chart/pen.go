@@ -184,8 +184,10 @@ func rectangle(r vg.Rectangle) curve {
 }
 
 // star marks a best design.
-func (p *pen) star(at vg.Point) {
-	outer, inner := starRadius, 0.42*starRadius
+func (p *pen) star(at vg.Point) { p.starOf(at, starRadius, 1) }
+
+func (p *pen) starOf(at vg.Point, outer, rim float64) {
+	inner := 0.42 * outer
 	c := curve{closed: true}
 	for k := range 10 {
 		r := outer
@@ -196,7 +198,7 @@ func (p *pen) star(at vg.Point) {
 		c.pts = append(c.pts, vg.Point{X: at.X + vg.Length(r*cos), Y: at.Y + vg.Length(r*sin)})
 	}
 	p.fill(white, c)
-	p.stroke(black, 1, nil, c)
+	p.stroke(black, rim, nil, c)
 }
 
 const starRadius = 6.5

@@ -92,7 +92,7 @@ func sizeFigure(n int) *Figure {
 		{900, 6.5, []string{"900 g class", "6.5 in, 6S, KV 1300", "17.2 min, T/W 3.9"}},
 	}[:n] {
 		p.Lines = append(p.Lines, Line{Family: "class limit", Label: c.lines[0], X: []float64{c.m, c.m}, Y: []float64{2, 10}})
-		p.Markers = append(p.Markers, Marker{X: c.m - 12, Y: c.d, Lines: c.lines})
+		p.Markers = append(p.Markers, Marker{X: c.m - 12, Y: c.d, Lines: c.lines, Tag: c.lines[0][:5]})
 	}
 	return f
 }

@@ -3,6 +3,7 @@ package chart
 import (
 	"fmt"
 	"image/color"
+	"math"
 	"slices"
 
 	"gonum.org/v1/plot/palette"
@@ -15,7 +16,7 @@ import (
 type Stack struct {
 	At     int     // of the names
 	Pieces []Piece // at least one
-	Label  string  // at the end of the bar
+	Label  string  // at the end of a lying bar, under the name of a standing one
 	Bound  float64 // what a standing bar is held against, above 0; 0 for nothing
 }
 
@@ -132,6 +133,7 @@ const (
 	lyingShare    = 0.72 // of a cell's height that a bar takes
 	standingShare = 0.56 // of its width, without labels beside
 	labelledShare = 0.25 // with them
+	labelledPlace = 0.2  // in its cell, of the middle of a bar with labels beside
 	besideGap     = 11.0
 	overhang      = 5.0 // of a bound
 )
@@ -190,15 +192,77 @@ func (s *scene) layBar(k *Stack) barred {
 	return out
 }
 
+// beside tells whether pieces of a standing bar have labels, which stand beside it.
+func (k *Stack) beside() bool {
+	return slices.ContainsFunc(k.Pieces, func(q Piece) bool { return q.Label != "" })
+}
+
+// standing tells whether the panel has bars along y.
+func (p *Panel) standing() bool { return len(p.Stacks) > 0 && !p.lying() }
+
+// barNames are the names of the x axis of standing bars from left to right, each
+// under its bar, with the labels of the bars beneath, and the lines that they take.
+func (p *pen) barNames(pn *Panel, from, to float64) (out []lettering, most int) {
+	cell := (to - from) / float64(len(pn.X.Names))
+	for i, name := range pn.X.Names {
+		lo := from + float64(i)*cell
+		hi := lo + cell
+		at := (lo + hi) / 2
+		lines := p.wrap(name, tickSize, false, cell-6)
+		names := len(lines)
+		for k := range pn.Stacks {
+			if b := &pn.Stacks[k]; b.At == i {
+				lines = append(lines, b.Label)
+				if b.beside() {
+					at = lo + labelledPlace*(hi-lo)
+				}
+			}
+		}
+		wide := 0.0
+		for n, line := range lines {
+			wide = max(wide, p.width(line, style{size: tickSize, bold: n >= names}))
+		}
+		// The texts of a bar near the left of its cell begin with the cell.
+		text := max(at, min(lo+wide/2+1, (lo+hi)/2))
+		for n, line := range lines {
+			out = append(out, lettering{text: line, from: at, style: style{size: tickSize, ink: black, bold: n >= names},
+				at: xy(text, -tickLength-tickGap-halfTop*tickSize+1-float64(n)*nameLeading)})
+		}
+		most = max(most, len(lines))
+	}
+	return out, most
+}
+
+const nameLeading = 1.25 * tickSize
+
+// axisBars draws the x axis of standing bars.
+func (p *pen) axisBars(pn *Panel, r vg.Rectangle) {
+	names, lines := p.barNames(pn, float64(r.Min.X), float64(r.Max.X))
+	marked := math.Inf(-1)
+	for _, l := range names {
+		if l.from > marked { // once for all lines
+			marked = l.from
+			x := vg.Length(l.from)
+			p.stroke(black, 0.7, nil, segment(vg.Point{X: x, Y: r.Min.Y}, vg.Point{X: x, Y: r.Min.Y - tickLength}))
+		}
+		p.write(l.text, l.at.Add(vg.Point{Y: r.Min.Y}), 0, l.style)
+	}
+	p.write(pn.X.Label, vg.Point{
+		X: (r.Min.X + r.Max.X) / 2,
+		Y: r.Min.Y - tickLength - tickGap - 1.1*tickSize - nameLeading*vg.Length(lines-1) - 4 - halfTop*axisSize + 1,
+	}, 0, style{size: axisSize, ink: black})
+}
+
 // standBar places a bar that runs along y.
 func (s *scene) standBar(k *Stack) barred {
 	var out barred
 	edges := s.frame.edgesX()
 	lo, hi := edges[k.At], edges[k.At+1]
-	beside := slices.ContainsFunc(k.Pieces, func(q Piece) bool { return q.Label != "" })
+	beside := k.beside()
 	left, right := (lo+hi)/2-standingShare*(hi-lo)/2, (lo+hi)/2+standingShare*(hi-lo)/2
 	if beside {
-		left, right = lo+0.06*(hi-lo), lo+(0.06+labelledShare)*(hi-lo)
+		mid := lo + labelledPlace*(hi-lo)
+		left, right = mid-labelledShare/2*(hi-lo), mid+labelledShare/2*(hi-lo)
 	}
 	type side struct {
 		text   string
@@ -242,21 +306,6 @@ func (s *scene) standBar(k *Stack) barred {
 	if k.Bound > 0 {
 		y := s.frame.py(k.Bound)
 		out.bounds = append(out.bounds, segment(xy(left-overhang, y), xy(right+overhang, y)))
-		if room := 2*halfTop*labelSize + 5; y-from < room { // above it, for want of room beneath
-			from = max(from, y)
-		}
-	}
-	if k.Label != "" {
-		st.bold = true
-		mid := xy((left+right)/2, from+3+halfTop*labelSize)
-		w := s.pen.width(k.Label, st)
-		mid.X = vg.Length(max(float64(mid.X), lo+2+w/2))
-		if mid.Y+halfTop*labelSize > s.room.Max.Y {
-			s.dropped = append(s.dropped, k.Label)
-			return out
-		}
-		out.texts = append(out.texts, lettering{text: k.Label, at: mid, style: st})
-		s.add(s.pen.textBox(k.Label, st, mid, 0))
 	}
 	return out
 }

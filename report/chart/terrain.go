@@ -59,7 +59,7 @@ const fineStep = 1.25
 func contoured(fr frame, f *Field, levels []float64, overlays []Overlay) terrain {
 	x, y := place(f.X, fr.px), place(f.Y, fr.py)
 	fineX, fineY := subdivided(x), subdivided(y)
-	m := refined(x, y, f.margin(true, true), fineX, fineY)
+	m := refined(x, y, sides(f.Z, true, true), fineX, fineY)
 	t := terrain{open: func(p vg.Point) bool { return m.sample(p) >= 0 }}
 
 	neg := grid{x: m.x, y: m.y, z: make([]float64, len(m.z))}
@@ -116,7 +116,7 @@ func overPlain(fr frame, overlays []Overlay) [][]levelled {
 		}
 		x, y := place(o.X, fr.px), place(o.Y, fr.py)
 		fineX, fineY := subdivided(x), subdivided(y)
-		out = append(out, o.lines(x, y, fineX, fineY, refined(x, y, f.margin(true, true), fineX, fineY)))
+		out = append(out, o.lines(x, y, fineX, fineY, refined(x, y, sides(f.Z, true, true), fineX, fineY)))
 	}
 	return out
 }

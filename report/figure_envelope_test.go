@@ -1,0 +1,79 @@
+package report
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"rotorsieve/report/chart"
+)
+
+// No point of a line needs less power than the mark of best endurance, or less
+// power over airspeed than that of best range. Thrust available starts at thrust to
+// weight and thrust needed at 1; they cross at the top speed of a class that flies
+// to full throttle, and what is available is never less before.
+func TestEnvelopeFigure(t *testing.T) {
+	r := mappedRun(t)
+	found, err := r.findings()
+	if err != nil {
+		t.Fatal(err)
+	}
+	f, lacks, err := r.envelopeFigure(found)
+	if err != nil || lacks != "" {
+		t.Fatal(err, lacks)
+	}
+	power, thrust := f.Panels[0], f.Panels[1]
+	const slack = 1e-3 // between nodes
+	for n, l := range power.Lines {
+		least, far := power.Points[3*n], power.Points[3*n+1]
+		for k, V := range l.X {
+			if P := l.Y[k]; P < least.Y[0]*(1-slack) {
+				t.Errorf("%s: %g W at %g m/s, less than the least, %g W", l.Family, P, V, least.Y[0])
+			}
+			if P := l.Y[k]; V > 0 && P/V < far.Y[0]/far.X[0]*(1-slack) {
+				t.Errorf("%s: %g J/m at %g m/s, less than at best range, %g J/m", l.Family, P/V, V, far.Y[0]/far.X[0])
+			}
+		}
+	}
+	all := flownOf(found)
+	if len(thrust.Lines) != 2*len(all) || len(thrust.Points) != len(all) {
+		t.Fatalf("%d lines and %d marks of thrust for %d designs", len(thrust.Lines), len(thrust.Points), len(all))
+	}
+	crossed := 0
+	for n, k := range all {
+		available, needed, top := thrust.Lines[2*n], thrust.Lines[2*n+1], thrust.Points[n]
+		if available.Family != k.class || available.Label != "available" || needed.Label != "needed" {
+			t.Fatalf("lines of %s are %q and %q of %s", k.class, available.Label, needed.Label, available.Family)
+		}
+		ratio := metric("thrust-to-weight").Of(k.craft)
+		if math.Abs(available.Y[0]/ratio-1) > 1e-6 || math.Abs(needed.Y[0]-1) > 1e-6 {
+			t.Errorf("%s: at rest %g is available and %g needed, thrust to weight is %g", k.class, available.Y[0], needed.Y[0], ratio)
+		}
+		for i, V := range needed.X {
+			if spare := available.Y[i] - needed.Y[i]; V < 0.995*top.X[0] && spare <= 0 {
+				t.Errorf("%s: %g is available at %g m/s, %g needed", k.class, available.Y[i], V, needed.Y[i])
+			} else if V > 1.005*top.X[0] && k.craft.Flight.Limit == 0 {
+				crossed++
+				if spare >= 0 {
+					t.Errorf("%s: %g is available past the top speed at %g m/s, %g needed", k.class, available.Y[i], V, needed.Y[i])
+				}
+			}
+		}
+	}
+	if crossed == 0 {
+		t.Error("no class flies to full throttle, want one to test")
+	}
+	marks := []string{}
+	for _, q := range power.Points[:3] {
+		marks = append(marks, q.Family)
+	}
+	if want := []string{"best endurance", "best range", "top speed"}; !slices.Equal(marks, want) {
+		t.Errorf("marks %q, want %q", marks, want)
+	}
+	one := drawEnvelope([]flown{{craft: all[0].craft, class: "one", limits: []string{"one"}}}, "t", "s")
+	for _, f := range []*chart.Figure{f, one} {
+		if l, err := f.Layout(); err != nil || len(l.Faults()) > 0 || len(l.Dropped) > 0 {
+			t.Errorf("layout: %v, %v, %v", err, l.Faults(), l.Dropped)
+		}
+	}
+}

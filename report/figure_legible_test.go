@@ -1,0 +1,186 @@
+package report
+
+import (
+	"bytes"
+	"image"
+	"image/color"
+	"image/png"
+	"math"
+	"slices"
+	"testing"
+
+	"rotorsieve/model"
+	"rotorsieve/model/rotor"
+	"rotorsieve/report/chart"
+	"rotorsieve/sweep"
+)
+
+// everyFigure makes one of each kind that is ever drawn: those of a run of three
+// classes and of four, whose panels stand in rows, the overlay of a comparison,
+// and the figures of one design and one propeller.
+func everyFigure(t *testing.T) map[string]*chart.Figure {
+	t.Helper()
+	all := allFigures(t, mappedRun(t))
+	four := mappedRun(t)
+	four.Study.Classes = append(slices.Clone(four.Study.Classes), sweep.Class{Limit: 1.2, Label: "1.2kg"})
+	result, err := sweep.Run(t.Context(), four.Study, sweep.Options{Workers: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	four.Result = result
+	for name, f := range allFigures(t, four) {
+		all["four classes: "+name] = f
+	}
+	_, _, dirs := twoRuns(t)
+	c, err := Compare(dirs...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if all["size-overlay"], err = c.overlay(); err != nil {
+		t.Fatal(err)
+	}
+	r := someCurves(t, 100, 200, 300, 400)
+	r.Measured = &rotor.Specimen{Diameter: r.Diameter, Air: r.Air}
+	q := r.Air.Density * 200 * 200 * math.Pow(r.Diameter, 4)
+	r.Measured.Points = []rotor.Measurement{{J: 0.5, N: 200, Thrust: 0.12 * q, Power: 0.1 * q * 200 * r.Diameter}}
+	all["rotor, measured"] = drawn(t, &r)
+	return all
+}
+
+// Every text of every kind of figure stands within it and over no other, is at
+// least 7 points high as drawn and as the workbook prints it, and stands out from
+// its ground by 4.5 : 1.
+func TestEveryFigureIsLegible(t *testing.T) {
+	book := newBook("a", "test", "")
+	scale := float64(book.newFiguresPage().scale()) / 100 // of the printed sheet
+	for name, f := range everyFigure(t) {
+		g := *f
+		g.DPI = 100
+		var b bytes.Buffer
+		l, err := g.Draw(&b)
+		if err != nil {
+			t.Errorf("%s: %v", name, err)
+			continue
+		}
+		m, err := png.Decode(&b)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, fault := range l.Faults() {
+			t.Errorf("%s: %s", name, fault)
+		}
+		printed := scale * math.Min(pictureWidth/(l.Width*96/72), pictureHeight/(l.Height*96/72))
+		for _, text := range l.Texts {
+			if text.Size < 7 || text.Size*printed < 6.99 {
+				t.Errorf("%s: %q is %g points high and printed at %.2f, want at least 7", name, text.Text, text.Size, text.Size*printed)
+			}
+			ground := text.Halo
+			if ground == nil {
+				ground = groundOf(m, text, l.Height)
+			}
+			if c := contrast(text.Ink, ground); c < 4.5 {
+				t.Errorf("%s: %q has a contrast of %.1f, want at least 4.5", name, text.Text, c)
+			}
+		}
+	}
+}
+
+// groundOf is the colour of most dots of a text's box.
+func groundOf(m image.Image, text chart.TextBox, height float64) color.Color {
+	scale := float64(m.Bounds().Dy()) / height
+	a, b, d := text.Corners[0], text.Corners[1], text.Corners[3]
+	count := map[color.Color]int{}
+	var most color.Color
+	const steps = 60
+	for i := range steps {
+		for j := range steps / 4 {
+			u, v := float64(i)/(steps-1), float64(j)/(steps/4-1)
+			x := a[0] + u*(b[0]-a[0]) + v*(d[0]-a[0])
+			y := a[1] + u*(b[1]-a[1]) + v*(d[1]-a[1])
+			c := m.At(int(x*scale), int((height-y)*scale))
+			if count[c]++; most == nil || count[c] > count[most] {
+				most = c
+			}
+		}
+	}
+	return most
+}
+
+// contrast is that of two colours (Web Content Accessibility Guidelines 2.1,
+// W3C 2018).
+func contrast(a, b color.Color) float64 {
+	luminance := func(c color.Color) float64 {
+		r, g, b, _ := c.RGBA()
+		sum := 0.0
+		for k, v := range [3]uint32{r, g, b} {
+			s := float64(v) / 0xffff
+			if s <= 0.04045 {
+				s /= 12.92
+			} else {
+				s = math.Pow((s+0.055)/1.055, 2.4)
+			}
+			sum += [3]float64{0.2126, 0.7152, 0.0722}[k] * s
+		}
+		return sum
+	}
+	x, y := luminance(a)+0.05, luminance(b)+0.05
+	return max(x, y) / min(x, y)
+}
+
+// The measure of contrast knows black on white and grey on grey.
+func TestContrast(t *testing.T) {
+	if c := contrast(color.White, color.Black); math.Abs(c-21) > 1e-9 {
+		t.Errorf("black on white is %g, want 21", c)
+	}
+	if c := contrast(color.Gray{0x77}, color.White); math.Abs(c-4.48) > 0.01 {
+		t.Errorf("grey on white is %g, want 4.48", c)
+	}
+}
+
+// The overlay of a comparison is as it is kept.
+func TestCompareFigureGolden(t *testing.T) {
+	_, _, dirs := twoRuns(t)
+	c, err := Compare(dirs...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	f, err := c.overlay()
+	if err != nil {
+		t.Fatal(err)
+	}
+	f.DPI = 72
+	p, err := picture("size-overlay", compareCaption, f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	checkGolden(t, p)
+}
+
+// The title of a comparison says first where the runs agree.
+func TestCompareTitle(t *testing.T) {
+	run := func(name string, inches ...float64) *Finished {
+		f := &Finished{Name: name}
+		for k, d := range inches {
+			limit := 0.25 * float64(k+1)
+			x := FinishedClass{Class: sweep.Class{Limit: limit, Label: mass(limit)}}
+			if d > 0 {
+				x.Best = &row{Design: model.Design{Diameter: inch.ToSI(d)}}
+			}
+			f.Classes = append(f.Classes, x)
+		}
+		return f
+	}
+	for _, c := range []struct {
+		runs []*Finished
+		want string
+	}{
+		{[]*Finished{run("low", 3, 4), run("high", 3, 4.5)}, "In both runs 3 in is best at 250 g; at 500 g 4 in is best in low, 4.5 in in high"},
+		{[]*Finished{run("a", 3, 3, 5), run("b", 3, 3, 5), run("c", 3, 3, 5)}, "In all runs 3 in is best at 250 g and 500 g and 5 in at 750 g"},
+		{[]*Finished{run("a", 3), run("b", 0)}, "At 250 g 3 in is best in a"},
+		{[]*Finished{run("a", 0), run("b", 0)}, "No run has a feasible design"},
+	} {
+		if got := (&Comparison{Runs: c.runs}).sizeTitle(); got != c.want {
+			t.Errorf("title %q, want %q", got, c.want)
+		}
+	}
+}

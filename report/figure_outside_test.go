@@ -1,0 +1,140 @@
+package report
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/xuri/excelize/v2"
+
+	"rotorsieve/model"
+	"rotorsieve/report/chart"
+	"rotorsieve/sweep"
+)
+
+// A best design outside the model's validity is marked in each figure that names
+// it, and the note says why.
+func TestFiguresMarkOutside(t *testing.T) {
+	r := mappedRun(t)
+	found, err := r.findings()
+	if err != nil {
+		t.Fatal(err)
+	}
+	draw := func(found []finding) map[string]*chart.Figure {
+		out := map[string]*chart.Figure{"size": r.sizeFigure(found)}
+		for name, make := range map[string]func([]finding) (*chart.Figure, string, error){
+			"front": r.frontFigure, "classes": r.classesFigure, "mass": r.massFigure, "envelope": r.envelopeFigure,
+		} {
+			if out[name], _, err = make(found); err != nil {
+				t.Fatal(err)
+			}
+		}
+		return out
+	}
+	marked := slices.Clone(found)
+	best := *marked[2].Best()
+	craft, train := *best.Craft, *best.Craft.Powertrain
+	train.Full.Controller.Rating = 1000
+	craft.Powertrain, best.Craft = &train, &craft
+	if len(best.Craft.Warnings()) != 1 || len(marked[2].First) == 0 {
+		t.Fatalf("warnings %q", best.Craft.Warnings())
+	}
+	marked[2].First = append([]entry{best}, marked[2].First[1:]...)
+	const why = "controller rating of 1000 A"
+	before, after := draw(found), draw(marked)
+	for name, f := range after {
+		if strings.Contains(before[name].Note, why) {
+			t.Errorf("%s: note of ordinary designs is %q", name, before[name].Note)
+		}
+		if !strings.Contains(f.Note, "* outside the model's validity: ") || !strings.Contains(f.Note, why) {
+			t.Errorf("%s: note %q does not say %q", name, f.Note, why)
+		}
+		if name != "front" && !strings.Contains(f.Title, " *") {
+			t.Errorf("%s: title %q has no mark", name, f.Title)
+		}
+	}
+	for _, m := range after["size"].Panels[0].Markers {
+		if at := strings.HasPrefix(m.Lines[0], "600g"); at != strings.HasSuffix(m.Lines[0], " *") {
+			t.Errorf("size: card %q", m.Lines[0])
+		}
+	}
+	if names := after["mass"].Panels[0].X.Names; !strings.HasSuffix(names[1], " *") || strings.HasSuffix(names[0], " *") {
+		t.Errorf("mass: names %q", names)
+	}
+}
+
+func TestReason(t *testing.T) {
+	for warning, want := range map[string]string{
+		"propeller diameter of 2.5 in is outside the validated 3 to 10 in":                     "propeller diameter of 2.5 in",
+		"tip Mach number of 0.85 at top speed is above the validated 0.8":                      "tip Mach number of 0.85 at top speed",
+		"flow along the discs is 0.4 of the tip speed at top speed, above the validated 0.3":   "flow along the discs is 0.4 of the tip speed at top speed",
+		"motors run away thermally in hover: their losses grow faster than the air takes them": "motors run away thermally in hover",
+		"motor temperature in hover is above 120 degC":                                         "motor temperature in hover is above 120 degC",
+		"Reynolds number of 18000 at 75 % radius in hover is below the validated 20000":        "Reynolds number of 18000 at 75 % radius in hover",
+		"propeller is corrected by measurements at 4 in, a factor 1.5 away: they carry to 1.3": "propeller is corrected by measurements at 4 in, a factor 1.5 away",
+		"controller rating of 90 A is above the common 80 A":                                   "controller rating of 90 A",
+	} {
+		if got := reason(warning); got != want {
+			t.Errorf("%q in few words is %q, want %q", warning, got, want)
+		}
+	}
+}
+
+// The title of the size chart does not state leads that are too close to call.
+func TestCloseCalls(t *testing.T) {
+	class := func(limit, best, next float64) finding {
+		e := func(d, score float64) entry {
+			x := entry{Design: model.Design{Diameter: d}}
+			x.Score = score
+			return x
+		}
+		a, b := e(0.1, best), e(0.2, next)
+		f := finding{ClassResult: &sweep.ClassResult{Class: sweep.Class{Limit: limit}}, First: []entry{a}, ByDiameter: []*entry{&a, &b}}
+		return f
+	}
+	near, far := class(0.25, 1, 0.999), class(0.5, 1, 0.5)
+	for _, c := range []struct {
+		found []finding
+		want  string
+	}{
+		{[]finding{far}, ""},
+		{[]finding{near}, ", by less than the model's error"},
+		{[]finding{near, near}, ", each by less than the model's error"},
+		{[]finding{near, far}, "; at 250 g by less than the model's error"},
+	} {
+		if got := closeCalls(c.found); got != c.want {
+			t.Errorf("%d classes: %q, want %q", len(c.found), got, c.want)
+		}
+	}
+}
+
+// A value that stands for all beyond it is shown as such, without a difference.
+func TestBeyond(t *testing.T) {
+	ceiling, burst := metric("ceiling"), metric("burst-time")
+	rows := []row{{values: make([]float64, len(model.Metrics))}, {values: make([]float64, len(model.Metrics)), highest: true}}
+	for n := range rows {
+		rows[n].values[place(ceiling)] = 11000
+	}
+	rows[0].values[place(burst)], rows[1].values[place(burst)] = burst.Cap, 12
+	for _, c := range []struct {
+		m      *model.Metric
+		beyond int // row
+	}{{ceiling, 1}, {burst, 0}} {
+		col := metricColumn(c.m, rows)
+		for n := range rows {
+			if got := strings.HasPrefix(col.Look(&rows[n]).Number, `"≥ "`); got != (n == c.beyond) || col.Beyond(&rows[n]) != got {
+				t.Errorf("%s of row %d is shown by %q", c.m.Name, n, col.Look(&rows[n]).Number)
+			}
+		}
+	}
+	if got := rows[1].atLeast(); !slices.Equal(got, []string{"ceiling"}) {
+		t.Errorf("at least: %q", got)
+	}
+	b := newBook("a", "test", "")
+	b.do(func() error { _, err := b.f.NewSheet("x"); return err }())
+	p := b.newPage("x", sideWidths(2)...)
+	p.sideLine("Ceiling", "m", metricColumn(ceiling, rows), true, []side{{Row: &rows[0]}, {Row: &rows[1]}})
+	if cell := p.rows[0].cells[sideColumn(1)]; cell.(excelize.Cell).Formula != "" {
+		t.Errorf("a difference to a value that stands for all beyond it: %v", cell)
+	}
+}

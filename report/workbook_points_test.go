@@ -1,0 +1,67 @@
+package report
+
+import (
+	"strings"
+	"testing"
+)
+
+// Every point of a craft that flies has a temperature, or says why it is not
+// steady; that of least power is the metric's.
+func TestPointTemperatures(t *testing.T) {
+	r := smallRun(t)
+	found, err := r.findings()
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := found[2].Best().Craft
+	all := points(c)
+	if len(all) != 5 {
+		t.Fatalf("%d points, want 5", len(all))
+	}
+	for i := range all {
+		if p := &all[i]; finite(p.Temperature) == (p.Heat != "") {
+			t.Errorf("%s: %g K and %q", p.Title, p.Temperature, p.Heat)
+		}
+	}
+	if want := metric("cruise-motor-temperature").Of(c); all[2].Temperature != want {
+		t.Errorf("%s: %g K, want %g", all[2].Title, all[2].Temperature, want)
+	}
+	// More current at about the same cooling is hotter.
+	if !(all[4].Temperature > all[3].Temperature && all[3].Temperature > c.Model.Air.Temperature) {
+		t.Errorf("%s %g K, %s %g K, air %g K", all[3].Title, all[3].Temperature, all[4].Title, all[4].Temperature, c.Model.Air.Temperature)
+	}
+	burst := metric("burst-time")
+	if want := burst.Unit.Format(burst.Of(c), 3) + " to 120 °C"; !strings.Contains(all[1].Heat, want) {
+		t.Errorf("full throttle: %q does not say %q", all[1].Heat, want)
+	}
+}
+
+// A finished run knows again that a ceiling is at least its value.
+func TestFinishedAtLeast(t *testing.T) {
+	first, _, dirs := twoRuns(t)
+	f, err := ReadFinished(dirs[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	found, err := first.findings()
+	if err != nil {
+		t.Fatal(err)
+	}
+	known := 0
+	for i := range found {
+		e := found[i].Best()
+		if e == nil {
+			continue
+		}
+		x := e.row(&found[i].Class)
+		if got := f.Classes[i].Best.highest; got != x.highest {
+			t.Errorf("%s: read back as %v, want %v", found[i].Class.Label, got, x.highest)
+		}
+		if x.highest {
+			known++
+		}
+	}
+	if known == 0 {
+		t.Fatal("no ceiling of the study is bounded by the model")
+	}
+}
