@@ -4,7 +4,7 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"text/tabwriter"
+	"strings"
 
 	"rotorsieve/model"
 	"rotorsieve/model/unit"
@@ -20,9 +20,9 @@ func runClasses(_ context.Context, args []string, stdout, _ io.Writer) error {
 	if helped, err := parseFlags(newFlagGroups("classes"), classesHead, args, stdout); helped || err != nil {
 		return err
 	}
-	fmt.Fprintf(stdout, "Masses at which published rules change, as of %s, from memory of the rules named:\n\n", model.ThresholdsDate)
-	w := tabwriter.NewWriter(stdout, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(w, "MASS\tWHERE\tWHAT\tRULE")
+	var b strings.Builder
+	fmt.Fprintf(&b, "Masses at which published rules change, as of %s, from memory of the rules named:\n\n", model.ThresholdsDate)
+	table := textTable{flush: true}
 	for _, t := range model.Thresholds {
 		sign := "<="
 		if t.Below {
@@ -32,11 +32,14 @@ func runClasses(_ context.Context, args []string, stdout, _ io.Writer) error {
 		if t.Limit >= 1 {
 			u = unit.Mass.Unit("kg")
 		}
-		fmt.Fprintf(w, "%s %s\t%s\t%s\t%s\n", sign, u.Format(t.Limit, 5), t.Where, t.What, t.Rule)
+		table.add(sign+" "+u.Format(t.Limit, 5), t.Where, t.What, t.Rule)
 	}
-	if err := w.Flush(); err != nil {
-		return err
+	width := max(columns(stdout), helpWidth)
+	b.WriteString(table.within(width, "MASS", "WHERE", "WHAT", "RULE") + "\n")
+	for _, line := range wrapped(model.ThresholdsCaution, width) {
+		b.WriteString(line + "\n")
 	}
-	fmt.Fprintf(stdout, "\n%s\n\nA class takes a limit and a name of your own: --class 249g=registration\n", model.ThresholdsCaution)
-	return nil
+	b.WriteString("\nA class takes a limit and a name of your own: --class 249g=registration\n")
+	_, err := io.WriteString(stdout, b.String())
+	return err
 }

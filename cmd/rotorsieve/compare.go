@@ -22,17 +22,18 @@ they differ, and the best designs of each weight class, held against the first.
 func runCompare(_ context.Context, args []string, stdout, _ io.Writer) error {
 	g := newFlagGroups("compare")
 	f := g.group("Output")
-	var out, format string
-	var force bool
-	f.Var(newWords(&out, aFolder), "out", "for the workbook and figures (default out/comparison)")
-	f.BoolVar(&force, "force", false, "replace an earlier comparison in that folder")
-	f.Var(newFormat(&format), "format", "of what is printed at the end: text or json")
+	var to results
+	to.declare(f)
+	f.Lookup("out").Usage = "for the workbook and figures (default out/comparison)"
 	folders, helped, err := parseArguments(g, compareHead, args, stdout)
 	if helped || err != nil {
 		return err
 	}
-	if out == "" {
-		out = filepath.Join("out", "comparison")
+	if to.out == "" {
+		to.out = filepath.Join("out", "comparison")
+	}
+	if len(folders) < 2 {
+		return fmt.Errorf("%d %s to compare, want those of two finished runs or more", len(folders), plural(len(folders), "folder", "folders"))
 	}
 	var dirs []string
 	for _, a := range folders {
@@ -43,16 +44,16 @@ func runCompare(_ context.Context, args []string, stdout, _ io.Writer) error {
 		return err
 	}
 	c.Version = programVersion()
-	if _, err := os.Stat(filepath.Join(out, report.ComparisonName)); err == nil && !force {
-		return fmt.Errorf("--out %s: holds a comparison, want another folder or --force to replace it", out)
+	if _, err := os.Stat(filepath.Join(to.out, report.ComparisonName)); err == nil && !to.force {
+		return fmt.Errorf("--out %s: holds a comparison, want another folder or --force to replace it", to.out)
 	} else if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return fmt.Errorf("--out %s: %w", out, cause(err))
+		return fmt.Errorf("--out %s: %w", to.out, cause(err))
 	}
-	files, err := c.Write(out)
+	files, err := c.Write(to.out)
 	if err != nil {
-		return fmt.Errorf("--out %s: %w", out, err)
+		return fmt.Errorf("--out %s: %w", to.out, err)
 	}
-	if format == "json" {
+	if to.format == "json" {
 		return c.PrintJSON(stdout)
 	}
 	if err := c.Print(stdout, columns(stdout)); err != nil {

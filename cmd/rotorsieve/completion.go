@@ -43,7 +43,7 @@ func runCompletion(_ context.Context, args []string, stdout, _ io.Writer) error 
 		return err
 	}
 	if len(rest) != 1 {
-		return fmt.Errorf("completion for %d shells, want one of %s", len(rest), strings.Join(shellNames(), ", "))
+		return fmt.Errorf("%d shells to complete in, want one of %s", len(rest), strings.Join(shellNames(), ", "))
 	}
 	for _, s := range shells {
 		if s.name == rest[0].text {

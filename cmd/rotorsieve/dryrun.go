@@ -87,6 +87,7 @@ func dryRun(stdout io.Writer, st *sweep.Study, s *studyFlags, o *sweepOptions) e
 	for _, m := range st.Front {
 		front = append(front, m.Name)
 	}
+	t.add("stated", listed(stated(flags, defaults)))
 	t.add("merit", strings.Join(terms, ", "))
 	t.add("ranking", fmt.Sprintf("the best %s of each class", grouped(uint64(st.Top))))
 	t.add("maps", listed(maps))
@@ -107,6 +108,21 @@ func dryRun(stdout io.Writer, st *sweep.Study, s *studyFlags, o *sweepOptions) e
 	b.WriteString(t.within(width))
 	_, err = io.WriteString(stdout, b.String())
 	return err
+}
+
+// stated lists the flags that stand at another value than their default and that
+// the rest of a dry run does not show: the place and the assumptions.
+func stated(flags, defaults []string) []string {
+	var out []string
+	for _, f := range flags {
+		name, _, _ := strings.Cut(strings.TrimPrefix(f, "--"), "=")
+		_, axis := sweep.LookupAxis(name)
+		shown := slices.Contains([]string{"class", "require", "merit", "top", "map", "front", "figures", "name"}, name)
+		if !axis && !shown && !slices.Contains(defaults, f) {
+			out = append(out, f)
+		}
+	}
+	return out
 }
 
 // memory estimates what a run takes, in bytes: what the trial has taken from the
@@ -150,19 +166,4 @@ func classText(c sweep.Class) string {
 		return c.Label
 	}
 	return c.Label + " (" + c.Note + ")"
-}
-
-// listed joins words, and says where there are none.
-func listed(words []string) string {
-	if len(words) == 0 {
-		return none
-	}
-	return strings.Join(words, ", ")
-}
-
-func plural(n int, one, many string) string {
-	if n == 1 {
-		return one
-	}
-	return many
 }

@@ -31,6 +31,23 @@ var wrongFiles = map[string]string{
 	"fraction.csv": "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n5,4.3,2.5,10000,190,22\n",
 	"negative.csv": "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n5,4.3,3,10000,-190,22\n",
 
+	"text.csv":      "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n5,4.3,3,fast,190,22\n",
+	"both.csv":      "diameter_in,pitch_in,blades,rpm,thrust_g,thrust_N,power_W\n5,4.3,3,10000,190,2,22\n",
+	"airs.csv":      "diameter_in,pitch_in,blades,rpm,thrust_g,power_W,altitude_m\n5,4.3,3,10000,190,22,0\n5,4.3,3,12000,290,42,1000\n",
+	"backwards.csv": "diameter_in,pitch_in,blades,rpm,thrust_g,power_W,J\n5,4.3,3,10000,190,22,-1\n",
+	"quote.csv":     "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n\"5,4.3,3,10000,190,22\n",
+
+	"fields.csv":  "r/R,c/R,beta\n0.2,0.2\n",
+	"beyond.csv":  "r/R,c/R,beta\n1.2,0.2,30\n",
+	"falling.csv": "r/R,c/R,beta\n0.2,0.2,30\n0.1,0.2,30\n",
+	"broad.csv":   "r/R,c/R,beta\n0.2,2,30\n",
+	"steep.csv":   "r/R,c/R,beta\n0.2,0.2,130\n",
+	"root.csv":    "r/R,c/R,beta\n0.4,0.2,30\n0.5,0.2,20\n0.7,0.2,10\n1,0.1,5\n",
+	"tip.csv":     "r/R,c/R,beta\n0.1,0.2,30\n0.5,0.2,20\n0.7,0.2,10\n0.9,0.1,5\n",
+
+	"record/run.json":     "{",
+	"incomplete/run.json": `{"study": {"classes": [{}]}, "result": {"complete": false}}`,
+
 	"good.csv": "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n5,4.3,3,10000,190,22\n",
 	"two.csv":  "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n5,4.3,3,10000,190,22\n5,4,3,10000,180,20\n",
 
@@ -58,16 +75,26 @@ func TestErrors(t *testing.T) {
 		{"fly", `no command "fly", want one of sweep, merge, compare, explain, rotor, classes, metrics, help, completion, man, version`},
 		{"help swep", `no command or topic "swep", did you mean sweep?`},
 		{"help unit", `no command or topic "unit", did you mean units?`},
+		{"help hover-time", `no command or topic "hover-time", it is a metric: rotorsieve metrics says what it means`},
+		{"help diameter", `no command or topic "diameter", it is a flag: rotorsieve help sweep says what it does`},
+		{"help --kv", "no flag --kv, want one that rotorsieve help help lists"},
 		{"help sweep merge", "help of 2 things, want that of one command or topic"},
 		{"version now", `"now" after version, want nothing there`},
 		{"classes all", `"all" after classes, want nothing there`},
 		{"man page", `"page" after man, want nothing there`},
 		{"metrics all", `"all" is not a flag, want one that begins with --, or a flag file with @`},
-		{"completion", "completion for 0 shells, want one of bash, zsh, fish"},
+		{"completion", "0 shells to complete in, want one of bash, zsh, fish"},
+		{"completion bash zsh", "2 shells to complete in, want one of bash, zsh, fish"},
 		{"completion bsh", `no completion for "bsh", did you mean bash?`},
 
 		// flags
 		{"sweep --diametre 5in", "no flag --diametre, did you mean --diameter?"},
+		{"sweep --thrust 2", "no flag --thrust, did you mean --thrust-reserve?"},
+		{"sweep --pack 4S", "no flag --pack, did you mean --pack-grade, --pack-temperature or --pack-aged?"},
+		{"sweep -diameter 5in", `"-diameter" is not a flag, did you mean --diameter?`},
+		{"sweep class 250g", `"class" is not a flag, did you mean --class?`},
+		{"explain --top 5", "--top does nothing in explain, want it in a flag file alone"},
+		{"explain --workers=2", "--workers does nothing in explain, want it in a flag file alone"},
 		{"sweep --wingspan 5in", "no flag --wingspan, want one that rotorsieve help sweep lists"},
 		{"rotor --wingspan 5in", "no flag --wingspan, want one that rotorsieve help rotor lists"},
 		{"sweep -x", `"-x" is not a flag, want one that rotorsieve help sweep lists`},
@@ -94,6 +121,19 @@ func TestErrors(t *testing.T) {
 		{"sweep --temperature warm", `--temperature: "warm": no number, want a temperature such as 35degC or 308.15K, or standard`},
 		{"sweep --temperature 90degC", `--temperature: "90degC": 90degC is out of bounds, want -50degC to 60degC`},
 		{"sweep --avionics -5g", `--avionics: "-5g": -5g is out of bounds, want 0g to 5000g`},
+		{"sweep --altitude 5M", `--altitude: "5M": "M" is not a unit, want m as in 5m`},
+		{"sweep --altitude 1e-340m", `--altitude: "1e-340m": too small a number, want 0 or more than 1e-300`},
+		{"sweep --altitude 0.00000000000000000000000000000000000000001m", `--altitude: "0.000000000000000000"...: a number of 43 characters, want at most 40`},
+		{"sweep --altitude=", `--altitude: "": empty, want a length such as 5in or 127mm`},
+		{"sweep --pack-temperature 100", `--pack-temperature: "100": 100degC is out of bounds, want -50degC to 60degC`},
+		{"sweep --winding-temperature 500degC", `--winding-temperature: "500degC": 500degC is out of bounds, want -50degC to 180degC`},
+		{"sweep --clearance -3", `--clearance: "-3": -3 is out of bounds, want 0.01 to 2`},
+		{"sweep --avionics-power -1W", `--avionics-power: "-1W": -1W is out of bounds, want 0W to 500W`},
+		{"sweep --crash-load 0", `--crash-load: "0": 0 is out of bounds, want 1 to 100`},
+		{"sweep --arm-detuning 0", `--arm-detuning: "0": 0 is out of bounds, want 1 to 3`},
+		{"sweep --payload-area -1cm2", `--payload-area: "-1cm2": -1cm2 is out of bounds, want 0cm2 to 5000cm2`},
+		{"sweep --mixed-share 2", `--mixed-share: "2": 2 is out of bounds, want 0 to 1`},
+		{"sweep --thrust-reserve 0", `--thrust-reserve: "0": 0 is out of bounds, want 1 to 10`},
 		{"sweep --charge 90", `--charge: "90": 90 is out of bounds, want 0.2 to 1`},
 		{"sweep --frame-factor 0", `--frame-factor: "0": 0 is out of bounds, want 0.1 to 10`},
 		{"sweep --tilt-limit 5rad", `--tilt-limit: "5rad": 5rad is out of bounds, want 10deg to 90deg`},
@@ -106,12 +146,16 @@ func TestErrors(t *testing.T) {
 		{"sweep --diameter 5g", `--diameter: "5g": g is a unit of mass, want a length such as 5in or 127mm`},
 		{"sweep --diameter 5parsec", `--diameter: "5parsec": "parsec" is not a unit of length, want a length such as 5in or 127mm`},
 		{"sweep --diameter 3:6:0.7in", `--diameter: "3:6:0.7in": steps of 0.7in from 3in do not land on 6in, want a last value of 5.8in or 6.5in`},
+		{"sweep --diameter 3:5:0in", `--diameter: "3:5:0in": step 0in is not above 0, want first:last:step in rising order`},
+		{"sweep --diameter 3:x:1in", `--diameter: "3:x:1in": no number in "x", want first:last:step`},
+		{"sweep --diameter 3in:5in:1", `--diameter: "3in:5in:1": a range has one unit, at its end, as in first:last:step with in`},
+		{"sweep --cells 2:4:0.5", `--cells: "2:4:0.5": 0.5 is not a whole number, want a number of cells such as 4 or 4S`},
 		{"sweep --diameter 3:6", `--diameter: "3:6": 2 numbers in a range, want first:last:step`},
 		{"sweep --diameter 3,,4", `--diameter: "3,,4": nothing between two commas or at an end, want a list such as a,b,c`},
 		{"sweep --diameter 3,3in", `--diameter: "3in": 3in is already given by "3", want each value once`},
 		{"sweep --diameter 3,4,5mm", `--diameter: "3": no unit beside "5mm", want 3mm or 3in`},
 		{"sweep --diameter 3,15in", `--diameter: "3,15in": diameter 15 in is outside 2 in to 12 in`},
-		{"sweep --diameter 1e999in", `--diameter: "1e999in": exponent beyond 350`},
+		{"sweep --diameter 1e999in", `--diameter: "1e999in": exponent beyond 350, want a smaller one`},
 		{"sweep --diameter 3:5:0.0000001in", `--diameter: "3:5:0.0000001in": more than 1000000 values on one axis, want a larger step`},
 		{"sweep --kv=", `--kv: "": no value, want a KV such as 1750 or 1750rpm/V, a list a,b,c or a range first:last:step`},
 		{"sweep --kv 6:3:1", `--kv: "6:3:1": last 3 is below first 6, want first:last:step in rising order`},
@@ -119,6 +163,10 @@ func TestErrors(t *testing.T) {
 		{"sweep --blades 2.5", `--blades: "2.5": not a whole number, want a whole number such as 3`},
 		{"sweep --blades 12", `--blades: "12": blades 12 is outside 2 to 8`},
 		{"sweep --stator 22", `--stator: "22": not a stator code of four digits, ` + wantStator},
+		{"sweep --stator 22x", `--stator: "22x": not a diameter and a height in mm, ` + wantStator},
+		{"sweep --stator 22.5x7", `--stator: "22.5x7": the code has no place for a fraction of the diameter, ` + wantStator},
+		{"sweep --stator 0007", `--stator: "0007": diameter outside 1 to 99 mm, ` + wantStator},
+		{"sweep --stator 22x0", `--stator: "22x0": height not above 0 and below 100 mm, ` + wantStator},
 		{"sweep --stator 9999", `--stator: "9999": stator 9999 is outside 5 to 60 mm by 2 to 40 mm`},
 		{"sweep --stator 2204:2307:1", `--stator: "2204:2307:1": a range of stators keeps one diameter, want a range such as 2204:2208:1 or a list such as 1404,2004,2207`},
 		{"sweep --cells 4S,20S", `--cells: "4S,20S": cells 20S is outside 1S to 14S`},
@@ -135,19 +183,31 @@ func TestErrors(t *testing.T) {
 
 		// what is asked of designs
 		{"sweep --class 250g,0.25kg", `--class: "0.25kg" beside "250g": the same limit twice, want each class once`},
-		{"sweep --class 0g", `--class: "0g": a class limit is above 0, want one such as 249g`},
+		{"sweep --class 0g", `--class: "0g": a limit of 0g, want 10g to 100000g`},
+		{"sweep --class 0.25", `--class: "0.25": a limit of 0.25g, want 10g to 100000g`},
 		{"sweep --class 249g=", `--class: "249g=": no name after =, want a class such as 249g or 249g=scout`},
 		{"sweep --class none", `--class: "none": no number, want a mass such as 249g or 1.2kg`},
 		{"sweep --require hover-tine>=6min", `--require: no metric "hover-tine", did you mean hover-time?`},
 		{"sweep --require hover-time", `--require: "hover-time": neither >= nor <=, ` + wantBound},
 		{"sweep --require hover-time>=6V", `--require: hover-time: "6V": V is a unit of voltage, want a time such as 8min or 30s`},
 		{"sweep --require ceiling>=3km", `--require: "ceiling" is computed by explain alone, want a metric of sweeps, such as hover-time`},
+		{"sweep --require hover>=6min", `--require: no metric "hover", did you mean hover-rpm, hover-tip-speed, hover-throttle, hover-power, hover-efficiency or hover-time?`},
+		{"sweep --require auw<=200g,auw<=240g", `--require: "auw<=240g" beside "auw<=200g": the same bound twice, want each once`},
+		{"sweep --require none,auw<=240g", `--require: "none,auw<=240g": none beside others, want it alone`},
 		{"sweep --require auw>=240g,auw<=200g", `--require: "auw<=200g" beside "auw>=240g": no value keeps both bounds`},
-		{"sweep --merit hover-time:0.4:12min", `--merit: "hover-time:0.4:12min": 3 parts, want METRIC:WEIGHT:WORST:BEST, such as hover-time:0.4:4min:12min`},
+		{"sweep --merit hover-time:0.4:12min", `--merit: "hover-time:0.4:12min": not four parts, want METRIC:WEIGHT:WORST:BEST, such as hover-time:0.4:4min:12min`},
+		{"sweep --merit none", `--merit: "none": not four parts, want METRIC:WEIGHT:WORST:BEST, such as hover-time:0.4:4min:12min`},
+		{"sweep --merit hover-time:x:4min:12min", `--merit: weight of hover-time: "x": no number, want a number such as 0.85 or 85%`},
+		{"sweep --merit hover-time:1:4g:12min", `--merit: worst of hover-time: "4g": g is a unit of mass, want a time such as 8min or 30s`},
+		{"sweep --merit hover-time:1:4min:", `--merit: best of hover-time: "": empty, want a time such as 8min or 30s`},
+		{"sweep --merit auw:1:300g:300g", `--merit: "auw:1:300g:300g": worst and best of auw are the same, want two values`},
+		{"sweep --merit auw:1:2kg:1kg,auw:1:3kg:1kg", `--merit: "auw:1:3kg:1kg" beside "auw:1:2kg:1kg": the same metric twice, want each once`},
 		{"sweep --merit hover-time:0:4min:12min", `--merit: weight of hover-time: "0" is not above 0, want a number such as 0.4`},
 		{"sweep --merit auw:1:200g:300g", `--merit: "auw:1:200g:300g": of auw lower is better, want worst before best`},
 		{"sweep --merit ceiling:1:0m:3km", `--merit: "ceiling" is computed by explain alone, want a metric of sweeps, such as hover-time`},
 		{"sweep --map diameter,kw", `--map: no axis "kw", did you mean kv?`},
+		{"sweep --map kv,kv", `--map: "kv,kv": the same axis twice, want two axes such as diameter,kv`},
+		{"sweep --map kv,cells:hover-tim", `--map: no metric "hover-tim", did you mean hover-time?`},
 		{"sweep --map diameter", `--map: "diameter": not two axes, want AXIS,AXIS or AXIS,AXIS:METRIC, such as diameter,kv:hover-time`},
 		{"sweep --map kv,cells:ceiling", `--map: "ceiling" is computed by explain alone, want a metric of sweeps, such as hover-time`},
 		{"sweep --map kv,cells --map kv,cells", `--map: "kv,cells" beside "kv,cells": the same map twice, want each once`},
@@ -155,6 +215,8 @@ func TestErrors(t *testing.T) {
 		{"sweep --map pitch,kv", "--map pitch,kv: the study states pitch-ratio, want that in place of pitch"},
 		{"sweep --pitch 4in --diameter 5in --map kv,pitch-ratio", "--map kv,pitch-ratio: the study states pitch, want that in place of pitch-ratio"},
 		{"sweep --front auw,range,hover-time,top-speed", `--front: "auw,range,hover-time,top-speed" makes 4, want up to 3`},
+		{"sweep --front mach", `--front: no metric "mach", did you mean tip-mach or flight-tip-mach?`},
+		{"sweep --figures none,size", `--figures: "none,size": none beside others, want it alone`},
 		{"sweep --front disk-loading", `--front: disk-loading has no better direction, want a metric that has, such as hover-time`},
 		{"sweep --front auw,auw", `--front: "auw" beside "auw": the same metric twice, want each once`},
 		{"sweep --front class-margin --class 250g,500g", "--front: class-margin differs by class, want one class or another metric"},
@@ -172,15 +234,15 @@ func TestErrors(t *testing.T) {
 		{"sweep --like diameter=2in,cells=1,stator=1103,kv=300,payload=5kg", "--like: the reference craft: no operating point, want one that flies"},
 
 		// flag files
-		{"sweep @none.flags", "flag file none.flags: no such file"},
+		{"sweep @none.flags", "flag file none.flags: no such file, want the path of a file of flags"},
 		{"sweep @kind.flags", `kind.flags:3: --diameter: "5parsec": "parsec" is not a unit of length, want a length such as 5in or 127mm`},
 		{"sweep @grade.flags", `grade.flags:2: --pack-grade: no grade "middling", ` + wantGrade},
-		{"sweep @loop.flags", "loop.flags:1: flag file loop.flags takes itself in"},
+		{"sweep @loop.flags", "loop.flags:1: flag file loop.flags takes itself in, want files that do not"},
 		{"sweep @bare.flags", `bare.flags:1: "diameter 5in" is not a flag, want a line such as --diameter=5in, @file or # a comment`},
 		{"sweep @novalue.flags", "novalue.flags:1: --diameter has no value, want --diameter=values"},
-		{"sweep @deep.flags", "deep.flags:1: flag file none.flags: no such file"},
+		{"sweep @deep.flags", "deep.flags:1: flag file none.flags: no such file, want the path of a file of flags"},
 		{"sweep @binary.flags", "flag file binary.flags: not a text file, want a file of flags"},
-		{"sweep @empty", "flag file empty: is a directory"},
+		{"sweep @empty", "flag file empty: is a directory, want a file of flags"},
 		{"sweep @", "@ without a file name, want @file"},
 
 		// tables
@@ -192,6 +254,11 @@ func TestErrors(t *testing.T) {
 		{"sweep --rotor-points field.csv", "field.csv:2: wrong number of fields; want as many fields as the header has"},
 		{"sweep --rotor-points fraction.csv", `fraction.csv:2: blades "2.5"; want a whole number`},
 		{"sweep --rotor-points negative.csv", `negative.csv:2: thrust_g "-190"; want a positive number`},
+		{"sweep --rotor-points text.csv", `text.csv:2: rpm "fast"; want a number`},
+		{"sweep --rotor-points both.csv", "both.csv:1: columns thrust_g and thrust_N; want one of them"},
+		{"sweep --rotor-points airs.csv", "airs.csv:3: altitude or temperature differs from line 2, of the same propeller; want one air for each propeller"},
+		{"sweep --rotor-points backwards.csv", `backwards.csv:2: J "-1"; want 0 or more`},
+		{"sweep --rotor-points quote.csv", `quote.csv:2: extraneous or missing " in quoted-field; want as many fields as the header has`},
 		{"rotor --blades 2 --blade blade.csv --rotor-points good.csv", "good.csv: no propeller of 5 in and 2 blades, want measurements of the one that --blade describes"},
 		{"rotor --blades 3 --blade blade.csv --rotor-points two.csv", "two.csv:3: another propeller of 5 in and 3 blades is on line 2, want the one that --blade describes"},
 		{"rotor --blade none", "--blade none: no such file or directory, want a CSV of r/R, c/R, beta"},
@@ -199,33 +266,44 @@ func TestErrors(t *testing.T) {
 		{"rotor --blade word.csv", `word.csv:3: "wide" is no number; want c/R from 0 to 1`},
 		{"rotor --blade head.csv", `head.csv:1: header ["r/R" "c/R"]; want r/R,c/R,beta`},
 		{"rotor --blade short.csv", "short.csv:3: 2 stations; want at least 4"},
+		{"rotor --blade fields.csv", "fields.csv:2: 2 fields; want 3: r/R,c/R,beta"},
+		{"rotor --blade beyond.csv", "beyond.csv:2: r/R 1.2; want 0 to 1"},
+		{"rotor --blade falling.csv", "falling.csv:3: r/R 0.1 after 0.2; want it to increase"},
+		{"rotor --blade broad.csv", "broad.csv:2: c/R 2; want above 0, at most 1"},
+		{"rotor --blade steep.csv", "steep.csv:2: beta 130°; want -30 to 90"},
+		{"rotor --blade root.csv", "root.csv:5: the first station is at r/R 0.4; want it at 0.25 or less"},
+		{"rotor --blade tip.csv", "tip.csv:5: the last station is at r/R 0.9; want it at 0.95 or more"},
 		{"rotor --blade empty.csv", "empty.csv:1: no header; want r/R,c/R,beta"},
 		{"rotor --blade blade.csv --pitch 4in", "--pitch: the blade of --blade has its own, want one of the two flags"},
 
 		// one propeller
-		{"rotor --rpm 0", `--rpm: "0": 0 rpm is not above 0`},
+		{"rotor --rpm 0", `--rpm: "0": 0 rpm, want more than 0`},
 		{"rotor --rpm 5in", `--rpm: "5in": in is a unit of length, want a speed of rotation such as 25000rpm`},
-		{"rotor --advance 9", `--advance: "9": advance ratio 9 is outside -0.5 to 3`},
+		{"rotor --advance 9", `--advance: "9": advance ratio 9, want -0.5 to 3`},
 		{"rotor --blades 9", `--blades: "9": 9 is out of bounds, want 2 to 8`},
 		{"rotor --diameter 50in", `--diameter: "50in": 50in is out of bounds, want 2in to 12in`},
 		{"rotor --pitch 15in", "--pitch: 15 in on a diameter of 5 in is a ratio of 3, want 0.1 to 2"},
 		{"rotor --chord 0.01", "--chord: chord 0.01 is outside 0.05 to 0.4 of the radius"},
-		{"rotor --table --rpm 500000", "--rpm: 500000 is outside the table's 1023.49 to 51174.3"},
-		{"rotor --table --advance 0:3:0.5", "--advance: 1.5 is outside the table's -0.2 to 1.023"},
-		{"rotor --draw plain.txt/x", "--draw plain.txt/x: not a directory"},
-		{"explain --draw plain.txt/x", "--draw plain.txt/x: not a directory"},
+		{"rotor --table --rpm 500000", "--rpm: 500000 is outside the table, want 1023.49 to 51174.3"},
+		{"rotor --table --advance 0:3:0.5", "--advance: 1.5 is outside the table, want -0.2 to 1.023"},
+		{"rotor --draw plain.txt/x", "--draw plain.txt/x: not a directory, want a folder to write in"},
+		{"explain --draw plain.txt/x", "--draw plain.txt/x: not a directory, want a folder to write in"},
 
 		// places
-		{"sweep --out plain.txt/sub", "--out plain.txt/sub: cannot be made: not a directory"},
+		{"sweep --out plain.txt/sub", "--out plain.txt/sub: cannot be made: not a directory, want a folder to write in"},
 		{"sweep --out done", "--out done: holds the results of a run, want another folder or --force to replace them"},
 		{"sweep --out unfinished", "--out unfinished: holds an unfinished run, want --resume to go on with it or --force to start afresh"},
-		{"sweep --out unfinished --resume --quiet", "unfinished/checkpoint: not a checkpoint of rotorsieve"},
+		{"sweep --out unfinished --resume --quiet", "unfinished/checkpoint: not a checkpoint, want one that a sweep has written"},
 		{"merge", "no shards to merge, want the folders of all shards of one study"},
 		{"merge empty", "empty: no shard there, want a folder with a checkpoint"},
-		{"merge unfinished", "unfinished/checkpoint: not a checkpoint of rotorsieve"},
-		{"merge cut", "cut/checkpoint: the checkpoint is cut short"},
-		{"merge damaged", "damaged/checkpoint: the checkpoint is damaged: its checksum does not fit"},
-		{"compare done", "1 folders to compare, want those of two finished runs or more"},
+		{"merge unfinished", "unfinished/checkpoint: not a checkpoint, want one that a sweep has written"},
+		{"merge cut", "cut/checkpoint: the checkpoint is cut short, want --force to start afresh; a shard is run again"},
+		{"merge damaged", "damaged/checkpoint: the checkpoint is damaged: its checksum does not fit, want --force to start afresh; a shard is run again"},
+		{"compare done", "1 folder to compare, want those of two finished runs or more"},
+		{"compare", "0 folders to compare, want those of two finished runs or more"},
+		{"compare incomplete done", "incomplete: holds an unfinished run, want a finished one: rotorsieve sweep --resume goes on with it"},
+		{"compare done empty", "done: run.json: is not the record of a run, want the folder of a finished run"},
+		{"compare record done", "record: run.json: unexpected end of JSON input, want the record of a finished run"},
 		{"compare empty done", "empty: holds no run.json, want the folder of a finished run"},
 	} {
 		t.Run(c.args, func(t *testing.T) {
@@ -267,6 +345,27 @@ func files(t *testing.T) (n int) {
 	return n
 }
 
+// What an array job says of itself may be wrong as well.
+func TestShardErrors(t *testing.T) {
+	for _, c := range []struct {
+		shard, want string
+		env         map[string]string
+	}{
+		{"auto/4", `--shard: "auto/4": the variable JOB_COMPLETION_INDEX is "x", want a number`, map[string]string{"JOB_COMPLETION_INDEX": "x"}},
+		{"auto/4", `--shard: "auto/4": completion index 4 is not below 4`, map[string]string{"JOB_COMPLETION_INDEX": "4"}},
+		{"auto", `--shard: "auto": a Kubernetes job does not say its size, want auto/N with its number of completions`, map[string]string{"JOB_COMPLETION_INDEX": "0"}},
+		{"auto/4", `--shard: "auto/4": task 7 of the array is not one of 4, want an array 1-4`,
+			map[string]string{"SLURM_ARRAY_TASK_ID": "7", "SLURM_ARRAY_TASK_MIN": "1", "SLURM_ARRAY_TASK_MAX": "8", "SLURM_ARRAY_TASK_COUNT": "8", "SLURM_ARRAY_TASK_STEP": "1"}},
+	} {
+		t.Run(c.want, func(t *testing.T) {
+			for _, name := range []string{"SLURM_ARRAY_TASK_ID", "SLURM_ARRAY_TASK_MIN", "SLURM_ARRAY_TASK_MAX", "SLURM_ARRAY_TASK_COUNT", "SLURM_ARRAY_TASK_STEP", "JOB_COMPLETION_INDEX"} {
+				t.Setenv(name, c.env[name])
+			}
+			fails(t, []string{"sweep", "--shard", c.shard}, c.want)
+		})
+	}
+}
+
 // Shards that do not belong together are told apart.
 func TestMergeErrors(t *testing.T) {
 	writeFiles(t, map[string]string{"done/run.json": "{}"})
@@ -279,11 +378,16 @@ func TestMergeErrors(t *testing.T) {
 		{"merge k1", "shard 2/2 is missing, want the folders of all 2"},
 		{"merge k1 k1", "k1/checkpoint: shard 1/2 again, after k1/checkpoint, want each once"},
 		{"merge k1 third", "third/checkpoint: shard 2/3, but k1/checkpoint is one of 2, want shards of one division"},
-		{"merge k1 other", "other/checkpoint: a shard of another study than k1/checkpoint: it has --payload=5g, this run has --payload=0g"},
+		{"merge k1 other", "other/checkpoint: a shard of another study than k1/checkpoint, want shards of one study: it has --payload=5g, this run has --payload=0g"},
+		{"merge k2 k1 --shard 1/2", "no flag --shard, want one that rotorsieve help merge lists"},
 		{"merge k1 k2 --out done", "--out done: holds the results of a run, want another folder or --force to replace them"},
 	} {
 		fails(t, strings.Fields(c.args), c.want)
 	}
+	// Nor does a run go on from the state of another.
+	resumed := append([]string{"sweep", "--out", "k1", "--resume"}, small...)
+	fails(t, append(resumed, "--shard", "1/2", "--payload", "9g"), "k1/checkpoint: the checkpoint of another study, want the same flags, or --force to start afresh: it has --payload=0g, this run has --payload=9g")
+	fails(t, append(resumed, "--shard", "2/2"), "k1/checkpoint: the checkpoint of shard 1/2 where 2/2 is to run, want --shard 1/2 here, or another --out")
 	if _, err := os.Stat("out"); err == nil {
 		t.Error("a merge that failed has written something")
 	}

@@ -14,23 +14,36 @@ import (
 
 const explainHead = `rotorsieve explain computes one design and prints its masses, operating points
 and limits. It takes the flags of a study, each axis with one value; a study's
-flag file may be given first and made single on the command line. It ends with
-status 1 where a requirement is not kept, and names it.
+flag file may be given first and made single on the command line. What such a
+file says of ranking, files and the run is passed over. It ends with status 1
+where a requirement is not kept, and names it.
 
   rotorsieve explain --diameter 5in --stator 2207 --kv 1300 --why
   rotorsieve explain @configs/ridge-scout.flags --diameter 5in \
       --pitch-ratio 0.8 --blades 3 --stator 2207 --kv 1300 --cells 6 \
       --capacity 1300mAh --payload 60g --class 900g
+
+With --format json it writes one object with the same members for every design:
+design, inputs, assumptions, air, masses, operating_points, no_operating_point
+(why there is none), metrics, limited_by, class, requirements, validity, warnings
+and cautions. A number of inputs, assumptions, air, masses and metrics holds value
+and unit (SI, but rpm), shown (as in the text), title, symbol, meaning, formula,
+worked (the formula with its values put in, in the units of shown) and source, so
+that --why adds nothing. The thrust of an operating point is the mass that it
+would hold. A requirement holds metric, sense, bound, value, unit, kept and
+default. What is not kept is named on stderr as well.
 `
 
 func runExplain(_ context.Context, args []string, stdout, stderr io.Writer) error {
 	s := newStudyFlags("explain", oneDefaults)
 	f := s.group("Output")
-	s.output(f)
+	over := s.passed()
+	s.output(over)
+	new(sweepOptions).declare(over, over)
 	var format, draw string
 	var why bool
 	f.Var(newFormat(&format), "format", "text or json (SI units)")
-	f.BoolVar(&why, "why", false, "formula and source of each number")
+	f.BoolVar(&why, "why", false, "formula and source of each number, which json always has")
 	f.Var(newWords(&draw, aFolder), "draw", "for rotor.png, the curves of the propeller with hover and full throttle, and envelope.png, its level flight (default none)")
 	if helped, err := parseFlags(s.flagGroups, explainHead, args, stdout); helped || err != nil {
 		return err
@@ -61,19 +74,19 @@ func runExplain(_ context.Context, args []string, stdout, stderr io.Writer) erro
 		c.Limit = st.Classes[0].Limit
 	}
 	st.Require = slices.DeleteFunc(st.Require, func(r sweep.Requirement) bool {
-		return !operates || r.Metric.ByClass && c.Limit == 0
+		return r.Metric.ByClass && c.Limit == 0
 	})
 	if draw != "" && operates {
 		p := report.CraftRotor(d, c)
 		if _, err := report.WriteRotor(draw, &p); err != nil {
-			return fmt.Errorf("--draw %s: %w", draw, cause(err))
+			return fmt.Errorf("--draw %s: %w, want a folder to write in", draw, cause(err))
 		}
 		if _, err := report.WriteEnvelope(draw, d, c); err != nil {
-			return fmt.Errorf("--draw %s: %w", draw, cause(err))
+			return fmt.Errorf("--draw %s: %w, want a folder to write in", draw, cause(err))
 		}
 	}
 	if format == "json" {
-		err = report.SheetJSON(stdout, d, c)
+		err = report.SheetJSON(stdout, d, c, st.Require...)
 	} else {
 		err = report.Sheet(stdout, d, c, why, st.Require...)
 	}
@@ -83,7 +96,7 @@ func runExplain(_ context.Context, args []string, stdout, stderr io.Writer) erro
 	if format == "json" {
 		stdout = stderr // the object is whole; what is not kept stands beside it
 	}
-	if err := unkept(stdout, st, c); err != nil {
+	if err := unkept(stdout, st, c, operates); err != nil {
 		return err
 	}
 	if !operates {
@@ -92,8 +105,9 @@ func runExplain(_ context.Context, args []string, stdout, stderr io.Writer) erro
 	return nil
 }
 
-// unkept names each requirement that the craft does not keep.
-func unkept(w io.Writer, st *sweep.Study, c *model.Craft) error {
+// unkept names each requirement that the craft does not keep, of its mass alone
+// where it does not operate.
+func unkept(w io.Writer, st *sweep.Study, c *model.Craft, operates bool) error {
 	var lines []string
 	for _, k := range st.Classes {
 		if c.Mass > k.Limit {
@@ -101,6 +115,9 @@ func unkept(w io.Writer, st *sweep.Study, c *model.Craft) error {
 		}
 	}
 	for _, r := range st.Require {
+		if !operates && r.Metric.Stage > model.StageMass {
+			continue // the sheet says why there is no such number
+		}
 		if v := r.Metric.Of(c); !r.Kept(v) {
 			lines = append(lines, fmt.Sprintf("%s: %s is %s", requirementText(r), r.Metric.Name, r.Metric.Unit.Format(v, 4)))
 		}

@@ -89,10 +89,10 @@ func readFlagFile(at argument, open []string) ([]argument, error) {
 		path = filepath.Join(filepath.Dir(at.from.file), path)
 	}
 	if slices.Contains(open, path) {
-		return nil, at.errorf("flag file %s takes itself in", path)
+		return nil, at.errorf("flag file %s takes itself in, want files that do not", path)
 	}
 	if len(open) == maxFileDepth {
-		return nil, at.errorf("flag file %s is more than %d files deep", path, maxFileDepth)
+		return nil, at.errorf("flag file %s is more than %d files deep, want fewer that take each other in", path, maxFileDepth)
 	}
 	text, err := readText(path)
 	if err != nil {
@@ -127,14 +127,14 @@ func readFlagFile(at argument, open []string) ([]argument, error) {
 func readText(path string) (string, error) {
 	f, err := os.Open(path)
 	if errors.Is(err, fs.ErrNotExist) {
-		return "", errors.New("no such file")
+		return "", errors.New("no such file, want the path of a file of flags")
 	} else if err != nil {
-		return "", cause(err)
+		return "", fmt.Errorf("%w, want a file of flags", cause(err))
 	}
 	defer f.Close()
 	b, err := io.ReadAll(io.LimitReader(f, maxFlagFile+1))
 	if err != nil {
-		return "", cause(err)
+		return "", fmt.Errorf("%w, want a file of flags", cause(err))
 	}
 	b = bytes.TrimPrefix(b, []byte("\ufeff"))
 	if len(b) > maxFlagFile {

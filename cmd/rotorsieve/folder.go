@@ -34,14 +34,14 @@ func claim(dir string, force, resume bool) (*folder, error) {
 		return fmt.Errorf("--out %s: %w", dir, fmt.Errorf(format, args...))
 	}
 	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return nil, at("cannot be made: %w", cause(err))
+		return nil, at("cannot be made: %w, want a folder to write in", cause(err))
 	}
 	probe, err := os.CreateTemp(dir, ".rotorsieve-*")
 	if err != nil {
-		return nil, at("cannot be written: %w", cause(err))
+		return nil, at("cannot be written: %w, want a folder to write in", cause(err))
 	}
 	if err := errors.Join(probe.Close(), os.Remove(probe.Name())); err != nil {
-		return nil, at("cannot be written: %w", cause(err))
+		return nil, at("cannot be written: %w, want a folder to write in", cause(err))
 	}
 	f := &folder{dir: dir, lock: flock.New(filepath.Join(dir, lockName))}
 	held, err := f.lock.TryLock()

@@ -10,6 +10,7 @@ import (
 // flagGroups are the flags of one command in the groups of its help.
 type flagGroups struct {
 	groups []*pflag.FlagSet
+	over   *pflag.FlagSet // that are passed over, see passed
 	all    *pflag.FlagSet
 	set    map[string]argument // by flag name, the argument that set it last
 }
@@ -29,6 +30,16 @@ func (g *flagGroups) group(title string) *pflag.FlagSet {
 	return fs
 }
 
+// passed returns the set of flags that say nothing to the command and that it
+// takes from a flag file alone, so that it can share one with a command to which
+// they do. They are no part of its help.
+func (g *flagGroups) passed() *pflag.FlagSet {
+	if g.over == nil {
+		g.over = pflag.NewFlagSet("passed over", pflag.ContinueOnError)
+	}
+	return g.over
+}
+
 // gather brings the groups together. A flag in two groups is the programmer's
 // mistake and panics.
 func (g *flagGroups) gather() {
@@ -39,6 +50,12 @@ func (g *flagGroups) gather() {
 			}
 		})
 	}
+	g.passed().VisitAll(func(f *pflag.Flag) {
+		f.Hidden = true
+		if g.all.Lookup(f.Name) == nil {
+			g.all.AddFlag(f) // where the command has one of the name, that stands
+		}
+	})
 }
 
 // renewer is a flag value that gathers a list. renew makes its next Set start
@@ -73,6 +90,9 @@ func (g *flagGroups) parse(args []argument) (rest []argument, err error) {
 // one sets the flag of argument a, and says whether it took its value from the
 // next argument: 0 or 1 used.
 func (g *flagGroups) one(a argument, next []argument) (used int, err error) {
+	if f := g.lookup(a.text); f != nil && f.Hidden && a.from.file == "" {
+		return 0, a.errorf("--%s does nothing in %s, want it in a flag file alone", f.Name, g.all.Name())
+	}
 	argv := []string{a.text}
 	if f := g.awaits(a.text); f != nil {
 		if len(next) == 0 || next[0].from != a.from || a.from.file != "" || strings.HasPrefix(next[0].text, "--") {
@@ -91,15 +111,22 @@ func (g *flagGroups) one(a argument, next []argument) (used int, err error) {
 	return used, g.explain(a, err)
 }
 
+// lookup returns the flag that text sets, with or without a value in it, nil if
+// none.
+func (g *flagGroups) lookup(text string) *pflag.Flag {
+	if name, long := strings.CutPrefix(text, "--"); long {
+		name, _, _ = strings.Cut(name, "=")
+		return g.all.Lookup(name)
+	} else if len(text) == 2 {
+		return g.all.ShorthandLookup(text[1:])
+	}
+	return nil
+}
+
 // awaits returns the flag whose value is the argument after text, nil if none.
 func (g *flagGroups) awaits(text string) *pflag.Flag {
-	var f *pflag.Flag
-	if name, long := strings.CutPrefix(text, "--"); long {
-		f = g.all.Lookup(name) // nil for name=value
-	} else if len(text) == 2 {
-		f = g.all.ShorthandLookup(text[1:])
-	}
-	if f == nil || f.NoOptDefVal != "" {
+	f := g.lookup(text)
+	if f == nil || f.NoOptDefVal != "" || strings.HasPrefix(text, "--"+f.Name+"=") {
 		return nil
 	}
 	return f
@@ -117,19 +144,25 @@ func (g *flagGroups) explain(a argument, err error) error {
 		return a.errorf("--%s: %w", e.GetFlag().Name, e.Unwrap())
 	}
 	if e, ok := errors.AsType[*pflag.NotExistError](err); ok && strings.HasPrefix(a.text, "--") {
-		var names []string
-		g.all.VisitAll(func(f *pflag.Flag) {
-			if !f.Hidden {
-				names = append(names, f.Name)
-			}
-		})
-		name := e.GetSpecifiedName()
-		if c, ok := nearest(name, names); ok {
-			return a.errorf("no flag --%s, did you mean --%s?", name, c)
-		}
-		return a.errorf("no flag --%s, want one that rotorsieve help %s lists", name, g.all.Name())
+		return a.errorf("no flag --%s, %s", e.GetSpecifiedName(), g.meant(e.GetSpecifiedName()))
 	}
-	return a.errorf("%q is not a flag, want one that rotorsieve help %s lists", a.text, g.all.Name())
+	return a.errorf("%q is not a flag, %s", a.text, g.meant(strings.TrimLeft(a.text, "-")))
+}
+
+// meant says which flag was most likely meant by a name, or by what stands where
+// a flag was wanted.
+func (g *flagGroups) meant(text string) string {
+	name, _, _ := strings.Cut(text, "=")
+	var names []string
+	g.all.VisitAll(func(f *pflag.Flag) {
+		if !f.Hidden {
+			names = append(names, f.Name)
+		}
+	})
+	if q := meant(name, "--", names); q != "" {
+		return q
+	}
+	return "want one that rotorsieve help " + g.all.Name() + " lists"
 }
 
 // origin says where a flag was set last: "configs/a.flags:3", "command line" or

@@ -179,6 +179,51 @@ Mission:
 	}
 }
 
+// A flag that a command passes over is taken from a flag file, checked there, and
+// is no part of its help; on the command line it is refused.
+func TestPassedFlags(t *testing.T) {
+	writeFiles(t, map[string]string{"a": "--top=5\n--length=3m\n", "b": "--length=3g\n"})
+	made := func() *flags {
+		f := newFlags()
+		var length float64
+		f.passed().Var(newQuantity(&length, unit.Length, unbounded, "1in"), "length", "of another command")
+		f.passed().Var(newNumber(new(int), 7, 9, 8), "top", "of another command")
+		return f
+	}
+	f := made()
+	if _, err := f.run("@a"); err != nil {
+		t.Fatal(err)
+	}
+	if f.top != 5 {
+		t.Errorf("--top of the command is %d, want 5: it stands before one that is passed over", f.top)
+	}
+	var b strings.Builder
+	(&manual{"A small command.\n", f.groups}).show(&b)
+	if strings.Contains(b.String(), "another command") {
+		t.Errorf("the help has a flag that is passed over:\n%s", &b)
+	}
+	for _, c := range []struct{ args, want string }{
+		{"--length=3m", "--length does nothing in sweep, want it in a flag file alone"},
+		{"@a --length 3m", "--length does nothing in sweep, want it in a flag file alone"},
+		{"@b", `b:1: --length: "3g": g is a unit of mass, want a length such as 5in or 127mm`},
+		{"--lengt=3", "no flag --lengt, want one that rotorsieve help sweep lists"},
+	} {
+		if _, err := made().run(strings.Fields(c.args)...); err == nil || err.Error() != c.want {
+			t.Errorf("%s:\n got %v\nwant %s", c.args, err, c.want)
+		}
+	}
+}
+
+// What a sweep did is explained from its own flags, whatever they say of rankings
+// and runs.
+func TestExplainFromFlagsOfSweep(t *testing.T) {
+	writeFiles(t, map[string]string{"all.flags": "--name x\n--top 5\n--map kv,cells\n--figures size\n--dpi 100\n--front auw\n--merit auw:1:2kg:1kg\n" +
+		"--out x\n--force\n--format json\n--workers 2\n--quiet\n--resume\n--dry-run\n--max-time 1s\n--checkpoint-every 9s\n--shard 1/2\n"})
+	if got, want := said(t, "explain", "@all.flags"), said(t, "explain", "--format", "json"); got != want {
+		t.Errorf("with the flags of a sweep explain prints\n%s", cmp.Diff(want, got))
+	}
+}
+
 func TestFlagInTwoGroupsPanics(t *testing.T) {
 	f := newFlags()
 	f.all.SetOutput(new(strings.Builder))

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"io"
 	"strings"
+
+	"rotorsieve/model"
 )
 
 const helpHead = `rotorsieve help prints the list of commands, or the manual of a command or topic.
@@ -36,10 +38,26 @@ func runHelp(_ context.Context, args []string, stdout, _ io.Writer) error {
 	}
 	c, err := findCommand(name)
 	if err != nil {
-		return fmt.Errorf("no command or topic %q, %s", name, wanted(name, helpNames()))
+		return fmt.Errorf("no command or topic %q, %s", name, helpWanted(name))
 	}
 	describe(c).show(stdout)
 	return nil
+}
+
+// helpWanted says where the help is that was wanted by a name which has no page
+// of its own.
+func helpWanted(name string) string {
+	if _, ok := model.LookupMetric(name); ok {
+		return "it is a metric: rotorsieve metrics says what it means"
+	}
+	for i := range commands {
+		for _, fs := range describe(&commands[i]).groups {
+			if f := fs.Lookup(strings.TrimPrefix(name, "--")); f != nil {
+				return fmt.Sprintf("it is a flag: rotorsieve help %s says what it does", commands[i].name)
+			}
+		}
+	}
+	return wanted(name, helpNames())
 }
 
 // helpNames lists all that help knows.

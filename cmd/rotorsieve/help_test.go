@@ -161,6 +161,11 @@ func TestExamplesRun(t *testing.T) {
 	for i := range topics {
 		texts["help "+topics[i].name] = topics[i].text()
 	}
+	text, err := os.ReadFile("../../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	texts["README.md"] = strings.ReplaceAll(string(text), "\n    out/bin/rotorsieve ", "\n  rotorsieve ")
 	configs, err := filepath.Abs("../../configs")
 	if err != nil {
 		t.Fatal(err)
@@ -169,8 +174,9 @@ func TestExamplesRun(t *testing.T) {
 	for name, text := range texts {
 		t.Run(name, func(t *testing.T) {
 			writeFiles(t, map[string]string{
-				"bench.csv":   "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n5,4.3,3,10000,190,22\n5,4.3,3,20000,820,170\n",
-				"myblade.csv": "r/R,c/R,beta\n0.15,0.19,40\n0.3,0.2,37\n0.5,0.21,29\n0.75,0.18,20.5\n0.9,0.13,16.5\n1,0.05,13\n",
+				"bench.csv":        "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n5,4.3,3,10000,190,22\n5,4.3,3,20000,820,170\n",
+				"three-inch.flags": setIn(texts["README.md"], "# three-inch.flags"),
+				"myblade.csv":      "r/R,c/R,beta\n0.15,0.19,40\n0.3,0.2,37\n0.5,0.21,29\n0.75,0.18,20.5\n0.9,0.13,16.5\n1,0.05,13\n",
 			})
 			if err := os.CopyFS("configs", os.DirFS(configs)); err != nil {
 				t.Fatal(err)
@@ -192,6 +198,20 @@ func TestExamplesRun(t *testing.T) {
 	if ran < 40 {
 		t.Errorf("%d examples found", ran)
 	}
+}
+
+// setIn is the text that is set in after a line of it.
+func setIn(text, first string) string {
+	_, after, _ := strings.Cut(text, "    "+first+"\n")
+	var b strings.Builder
+	for line := range strings.Lines(after) {
+		line, ok := strings.CutPrefix(line, "    ")
+		if !ok {
+			break
+		}
+		b.WriteString(line)
+	}
+	return b.String()
 }
 
 // examples are the commands in a text, one a line that is set in, as a shell

@@ -23,7 +23,8 @@ var kills = flag.Int("kills", 5, "SIGKILLs to survive in TestKilled")
 // tortured is a study of some seconds with small blocks.
 var tortured = []string{"sweep", "--quiet", "--name", "tortured", "--class", "250g,400g", "--diameter", "3:5:0.25in",
 	"--pitch-ratio", "0.6,0.7,0.8", "--stator", "1303,1404,1507", "--kv", "1400:4200:100", "--cells", "3,4,6",
-	"--capacity", "450:1050:25mAh", "--payload", "0,20g", "--checkpoint-every", "20ms", "--map", "diameter,kv"}
+	"--capacity", "450:1050:25mAh", "--payload", "0,20g", "--checkpoint-every", "20ms", "--map", "diameter,kv",
+	"--merit", "hover-time:0.5:3min:20min,range:0.5:0km:15km"}
 
 // binary builds the command once for a test.
 func binary(t *testing.T) string {
@@ -207,8 +208,11 @@ func TestBadPlaces(t *testing.T) {
 			t.Fatal(err)
 		}
 		time.Sleep(300 * time.Millisecond)
-		if err := os.RemoveAll(filepath.Join(dir, "vanished")); err != nil {
-			t.Fatal(err)
+		gone := func() error { return os.RemoveAll(filepath.Join(dir, "vanished")) }
+		for deadline := time.Now().Add(10 * time.Second); gone() != nil; { // the run may be writing just then
+			if time.Now().After(deadline) {
+				t.Fatal("the folder would not go")
+			}
 		}
 		err := c.Wait()
 		if code := c.ProcessState.ExitCode(); code != 2 || !strings.Contains(out.String(), "vanished/checkpoint cannot be written") {

@@ -131,7 +131,7 @@ func reference(parts []likePart, assume model.Assumptions) (model.Reference, err
 				if def == sweep.Pitch && !pitch || def == sweep.PitchRatio && pitch && !ratio {
 					continue // the other stands
 				}
-				usual, err := unit.ParseAxis(def.Kind, oneDefaults[def])
+				usual, err := unit.ParseAxis(def.Kind, oneDefaults.of[def])
 				if err != nil {
 					return r, err
 				}
@@ -162,7 +162,7 @@ func likeText(r model.Reference) string {
 	var parts []string
 	for _, m := range model.Compared() {
 		if v := *r.Of(m); v > 0 {
-			parts = append(parts, m.Name+"="+kindOf(m).Text(v))
+			parts = append(parts, m.Name+"="+valueText(m, v))
 		}
 	}
 	if len(parts) == 0 {

@@ -212,6 +212,9 @@ func parseFlags(g *flagGroups, head string, args []string, stdout io.Writer) (he
 		return false, rest[0].errorf("%q after %s, want nothing there", rest[0].text, g.all.Name())
 	}
 	if err == nil && len(rest) > 0 {
+		if f := g.lookup("--" + rest[0].text); f != nil {
+			return false, rest[0].errorf("%q is not a flag, did you mean --%s?", rest[0].text, f.Name)
+		}
 		return false, rest[0].errorf("%q is not a flag, want one that begins with --, or a flag file with @", rest[0].text)
 	}
 	return helped, err

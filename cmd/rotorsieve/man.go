@@ -29,7 +29,8 @@ func runMan(_ context.Context, args []string, stdout, _ io.Writer) error {
 func manPage() string {
 	var p page
 	p.macro(".TH", "ROTORSIEVE", "1", "", "rotorsieve "+programVersion(), "User commands")
-	p.macro(".nh") // names of flags and files are not to be broken
+	p.macro(".nr HY 0") // names of flags and files are not to be broken, in paragraphs too
+	p.macro(".nh")
 	p.macro(".ad l")
 	p.macro(".SH", "NAME")
 	p.line("rotorsieve - sweep the design space of small electric multirotors")

@@ -31,7 +31,7 @@ func TestManPage(t *testing.T) {
 			t.Errorf("no section of %s", topics[i].name)
 		}
 	}
-	request := regexp.MustCompile(`^\.(TH|SH|SS|PP|TP|B|RS|RE|EX|EE|nh|ad l)( ".*")*$`)
+	request := regexp.MustCompile(`^\.(TH|SH|SS|PP|TP|B|RS|RE|EX|EE|nh|nr HY 0|ad l)( ".*")*$`)
 	depth := 0
 	for line := range strings.Lines(page) {
 		line = strings.TrimSuffix(line, "\n")
@@ -76,7 +76,7 @@ func TestManPageFormats(t *testing.T) {
 	if err := c.Run(); err != nil || complaints.Len() > 0 {
 		t.Fatalf("%v\n%s", err, complaints.String())
 	}
-	for _, want := range []string{"--diameter VALUES\n", "hover-time>=6min", "rotorsieve sweep --class 249g\n", "EXIT STATUS"} {
+	for _, want := range []string{"--diameter VALUES\n", "hover-time>=6min", "rotorsieve sweep --class 249g\n", "EXIT STATUS", "disk-loading=7.5g/in2, "} {
 		if !strings.Contains(out.String(), want) {
 			t.Errorf("the page does not show %q", want)
 		}

@@ -6,11 +6,9 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
-	"os"
 	"path/filepath"
 	"time"
 
-	"rotorsieve/report"
 	"rotorsieve/sweep"
 )
 
@@ -25,11 +23,8 @@ the report that one process would have written.
 func runMerge(_ context.Context, args []string, stdout, _ io.Writer) error {
 	g := newFlagGroups("merge")
 	f := g.group("Output")
-	var out, format string
-	var force bool
-	f.Var(newWords(&out, aFolder), "out", "for the results (default out/NAME)")
-	f.BoolVar(&force, "force", false, "replace what an earlier run left in that folder")
-	f.Var(newFormat(&format), "format", "of what is printed at the end: text or json")
+	var to results
+	to.declare(f)
 	folders, helped, err := parseArguments(g, mergeHead, args, stdout)
 	if helped || err != nil {
 		return err
@@ -53,28 +48,24 @@ func runMerge(_ context.Context, args []string, stdout, _ io.Writer) error {
 	s := newStudyFlags("sweep", sweepDefaults)
 	s.output(s.group("Output"))
 	if helped, err := parseFlags(s.flagGroups, "", states[0].Flags, io.Discard); helped || err != nil {
-		return fmt.Errorf("%s: its flags cannot be read by this version: %w", paths[0], err)
+		return fmt.Errorf("%s: its flags cannot be read by this version, want the one that wrote it: %w", paths[0], err)
 	}
 	st, err := s.study()
 	if err != nil {
 		return fmt.Errorf("%s: %w", paths[0], err)
 	}
-	if out == "" {
-		out = filepath.Join("out", s.name)
+	if to.out == "" {
+		to.out = filepath.Join("out", s.name)
 	}
-	start := time.Now()
-	r := report.Run{Study: st, Version: programVersion(), Started: start}
-	r.Figures, r.DPI = s.drawn(), s.dpi
-	r.Flags, r.Defaults = s.effective(st)
-	r.Host, _ = os.Hostname()
+	r := s.report(st)
 	if r.Result, err = sweep.Merge(st, paths, states); err != nil {
 		return err
 	}
-	r.Result.Elapsed = time.Since(start)
-	home, err := claim(out, force, false)
+	r.Result.Elapsed = time.Since(r.Started)
+	home, err := claim(to.out, to.force, false)
 	if err != nil {
 		return err
 	}
 	defer home.release()
-	return finish(&r, home, format, stdout)
+	return finish(r, home, to.format, stdout)
 }

@@ -10,7 +10,7 @@ import (
 
 const metricsHead = `rotorsieve metrics lists what is computed of a design: the metrics that
 --require, --merit, --map and --front take, with the unit of a number alone (a
-share in per cent is the exception: 0.65 is 65%).
+share is the exception: where % stands, 0.65 alone is 65%).
 
   rotorsieve metrics
   rotorsieve metrics --sources

@@ -22,11 +22,39 @@ func nearest(name string, candidates []string) (string, bool) {
 	return best, best != ""
 }
 
-// wanted says what would be right in place of a name: the nearest candidate,
-// or all of them.
+// mostMeant is the number of candidates that a question may offer.
+const mostMeant = 8
+
+// meant asks for what a mistyped name most likely means: all candidates that
+// have it as one of their words, up to mostMeant of them, or the nearest. mark is
+// set before each. It is empty where nothing is near.
+func meant(name, mark string, candidates []string) string {
+	var likely []string
+	typed := strings.ToLower(name)
+	for _, c := range candidates {
+		if len(typed) >= 3 && strings.Contains("-"+c+"-", "-"+typed+"-") {
+			likely = append(likely, mark+c)
+		}
+	}
+	if len(likely) == 0 || len(likely) > mostMeant {
+		c, ok := nearest(name, candidates)
+		if !ok {
+			return ""
+		}
+		likely = []string{mark + c}
+	}
+	question := strings.Join(likely, ", ")
+	if last := len(likely) - 1; last > 0 {
+		question = strings.Join(likely[:last], ", ") + " or " + likely[last]
+	}
+	return "did you mean " + question + "?"
+}
+
+// wanted says what would be right in place of a name: what it most likely means,
+// or all candidates.
 func wanted(name string, candidates []string) string {
-	if c, ok := nearest(name, candidates); ok {
-		return "did you mean " + c + "?"
+	if q := meant(name, "", candidates); q != "" {
+		return q
 	}
 	return "want one of " + strings.Join(candidates, ", ")
 }

@@ -97,14 +97,9 @@ func (p *progress) end() {
 	if !done {
 		of = " of " + grouped(at.Total)
 	}
-	fmt.Fprintf(p.w, "%s: %s%s designs judged in %s, %s feasible\n", p.what, grouped(at.Done), of, spell(at.Elapsed), grouped(at.Feasible))
-}
-
-// grouped prints a count with commas: 1,234,567.
-func grouped(n uint64) string {
-	s := fmt.Sprint(n)
-	for i := len(s) - 3; i > 0; i -= 3 {
-		s = s[:i] + "," + s[i:]
+	now, feasible := "", "feasible"
+	if at.Fresh < at.Done {
+		now, feasible = ", "+grouped(at.Fresh)+" of them now", "of these feasible"
 	}
-	return s
+	fmt.Fprintf(p.w, "%s: %s%s designs judged%s in %s, %s %s\n", p.what, grouped(at.Done), of, now, spell(at.Elapsed), grouped(at.Feasible), feasible)
 }

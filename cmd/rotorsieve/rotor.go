@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strconv"
+	"strings"
 
 	"rotorsieve/model"
 	"rotorsieve/model/air"
@@ -22,7 +23,8 @@ import (
 const rotorHead = `rotorsieve rotor prints the curves of one propeller as CSV: advance ratio,
 speed, thrust and power coefficient, efficiency, tip Mach number and Reynolds
 number at 75 % radius, from the blade-element solution or, with --table, from
-the table that sweeps use.
+the table that sweeps use. The last column says in what a point lies outside the
+validity of the model, where it does: its numbers are to be trusted less.
 
   rotorsieve rotor --diameter 5in --pitch 4.3in --blades 3 --rpm 20000
   rotorsieve rotor --diameter 5in --blade myblade.csv --advance 0:1:0.1
@@ -200,12 +202,12 @@ func runRotor(_ context.Context, args []string, stdout, stderr io.Writer) error 
 		Jmin, Jmax := t.AdvanceRange()
 		for _, n := range speeds {
 			if n < nMin || n > nMax {
-				return fmt.Errorf("--rpm: %.6g is outside the table's %.6g to %.6g", n*60, nMin*60, nMax*60)
+				return fmt.Errorf("--rpm: %.6g is outside the table, want %.6g to %.6g", n*60, nMin*60, nMax*60)
 			}
 		}
 		for _, J := range advances {
 			if J < Jmin || J > Jmax {
-				return fmt.Errorf("--advance: %.4g is outside the table's %.4g to %.4g", J, Jmin, Jmax)
+				return fmt.Errorf("--advance: %.4g is outside the table, want %.4g to %.4g", J, Jmin, Jmax)
 			}
 		}
 		at = func(J, n float64) (CT, CP float64, err error) {
@@ -219,10 +221,11 @@ func runRotor(_ context.Context, args []string, stdout, stderr io.Writer) error 
 		}
 	}
 	w := csv.NewWriter(stdout)
-	if err := w.Write([]string{"J", "rpm", "CT", "CP", "efficiency", "tip Mach", "Re at 75 % radius"}); err != nil {
+	if err := w.Write([]string{"J", "rpm", "CT", "CP", "efficiency", "tip Mach", "Re at 75 % radius", "outside"}); err != nil {
 		return err
 	}
 	g := func(v float64) string { return strconv.FormatFloat(v, 'g', 8, 64) }
+	marked := 0
 	for _, n := range speeds {
 		for _, J := range advances {
 			CT, CP, err := at(J, n)
@@ -233,13 +236,42 @@ func runRotor(_ context.Context, args []string, stdout, stderr io.Writer) error 
 			if CT > 0 && CP > 0 {
 				eta = g(rotor.Eta(J, CT, CP))
 			}
-			if err := w.Write([]string{g(J), g(n * 60), g(CT), g(CP), eta, g(s.TipMach(n)), g(s.Reynolds(n))}); err != nil {
+			outside := s.outside(J, n, CT)
+			if outside != "" {
+				marked++
+			}
+			if err := w.Write([]string{g(J), g(n * 60), g(CT), g(CP), eta, g(s.TipMach(n)), g(s.Reynolds(n)), outside}); err != nil {
 				return err
 			}
 		}
 	}
 	w.Flush()
+	if marked > 0 {
+		fmt.Fprintf(stderr, "rotorsieve: %d of %d points lie outside the validity of the model, as the column outside says\n", marked, len(speeds)*len(advances))
+	}
 	return w.Error()
+}
+
+// outside names what of a point lies outside the validity of the model, joined by
+// semicolons; "" where nothing does.
+func (c *curves) outside(J, n, CT float64) string {
+	var what []string
+	if !model.ValidDiameter.Holds(c.Geometry().Diameter) {
+		what = append(what, "diameter")
+	}
+	if !model.ValidTemperature.Holds(c.Air().Temperature) {
+		what = append(what, "temperature")
+	}
+	if c.TipMach(n) > model.ValidTipMach {
+		what = append(what, "tip Mach")
+	}
+	if c.Reynolds(n) < model.ValidReynolds {
+		what = append(what, "Re")
+	}
+	if J < 0 || CT <= 0 { // propellers are measured in forward flight, up to zero thrust
+		what = append(what, "J")
+	}
+	return strings.Join(what, "; ")
 }
 
 // draw writes rotor.png into a folder.
@@ -262,21 +294,21 @@ func (r *rotorFlags) draw(dir string, c *curves, speeds []float64, table bool, a
 		p.From += " · corrected by measurement"
 	}
 	if _, err := report.WriteRotor(dir, &p); err != nil {
-		return fmt.Errorf("--draw %s: %w", dir, cause(err))
+		return fmt.Errorf("--draw %s: %w, want a folder to write in", dir, cause(err))
 	}
 	return nil
 }
 
 func spins(n float64) error {
 	if !(n > 0) {
-		return fmt.Errorf("%g rpm is not above 0", n*60)
+		return fmt.Errorf("%g rpm, want more than 0", n*60)
 	}
 	return nil
 }
 
 func finiteAdvance(J float64) error {
 	if J < -0.5 || J > 3 {
-		return fmt.Errorf("advance ratio %g is outside -0.5 to 3", J)
+		return fmt.Errorf("advance ratio %g, want -0.5 to 3", J)
 	}
 	return nil
 }

@@ -28,13 +28,10 @@ func newClasses(to *[]sweep.Class, defaults ...string) *list[sweep.Class] {
 			if err != nil {
 				return c, err
 			}
-			if v <= 0 {
-				return c, fmt.Errorf("%q: a class limit is above 0, want one such as 249g", text)
+			if v < leastClass || v > mostClass {
+				return c, fmt.Errorf("%q: a limit of %s, want %s to %s", text, unit.Mass.Text(v), unit.Mass.Text(leastClass), unit.Mass.Text(mostClass))
 			}
-			if last := c.Label[len(c.Label)-1]; '0' <= last && last <= '9' || last == '.' {
-				c.Label += unit.Mass.Default().Symbol
-			}
-			c.Limit = v
+			c.Label, c.Limit = withUnit(c.Label, unit.Mass), v
 			return c, nil
 		},
 		clash: func(a, b sweep.Class) error {
@@ -46,6 +43,10 @@ func newClasses(to *[]sweep.Class, defaults ...string) *list[sweep.Class] {
 	}
 	return l.start(defaults...)
 }
+
+// Limits of weight classes, far beyond what the model is valid for. They catch a
+// number in the wrong unit: a class of 0.25 is one of 0.25 g.
+const leastClass, mostClass = 0.01, 100 // kg
 
 // newRequirements is the value of a flag that takes requirements, METRIC>=VALUE
 // or METRIC<=VALUE.
@@ -105,7 +106,7 @@ func parseTerm(text string) (sweep.Term, error) {
 	var t sweep.Term
 	parts := strings.Split(text, ":")
 	if len(parts) != 4 {
-		return t, fmt.Errorf("%q: %d parts, want METRIC:WEIGHT:WORST:BEST, such as hover-time:0.4:4min:12min", text, len(parts))
+		return t, fmt.Errorf("%q: not four parts, want METRIC:WEIGHT:WORST:BEST, such as hover-time:0.4:4min:12min", text)
 	}
 	var err error
 	if t.Metric, err = findSwept(parts[0]); err != nil {
@@ -223,6 +224,17 @@ func kindOf(m *model.Metric) *unit.Kind {
 		return m.Kind
 	}
 	return m.Kind.WithDefault(m.Unit.Symbol)
+}
+
+// valueText writes a value of a metric as a requirement or a merit states it: in
+// the unit in which the metric is shown, where that is exact.
+func valueText(m *model.Metric, v float64) string {
+	if percent := m.Unit.Number(v, 6) + m.Unit.Symbol; m.Kind == unit.Ratio {
+		if back, err := m.Kind.Parse(percent); err == nil && back == v {
+			return percent
+		}
+	}
+	return kindOf(m).Text(v)
 }
 
 func findMetric(name string) (*model.Metric, error) {

@@ -35,7 +35,7 @@ func runSweep(ctx context.Context, args []string, stdout, stderr io.Writer) erro
 	f := s.group("Output")
 	s.output(f)
 	var o sweepOptions
-	o.declare(s.flagGroups, f)
+	o.declare(f, s.group("Run"))
 	if helped, err := parseFlags(s.flagGroups, sweepHead, args, stdout); helped || err != nil {
 		return err
 	}
@@ -66,10 +66,7 @@ func runSweep(ctx context.Context, args []string, stdout, stderr io.Writer) erro
 		return err
 	}
 	defer home.release()
-	r := report.Run{Study: st, Version: programVersion(), Started: time.Now()}
-	r.Figures, r.DPI = s.drawn(), s.dpi
-	r.Flags, r.Defaults = s.effective(st)
-	r.Host, _ = os.Hostname()
+	r := s.report(st)
 
 	if !o.quiet && st.Grid.Size() > worthEstimating {
 		about, err := sweep.Estimate(st, o.workers, 500*time.Millisecond)
@@ -102,47 +99,28 @@ func runSweep(ctx context.Context, args []string, stdout, stderr io.Writer) erro
 		p.end()
 	}
 	if !o.place.Whole() {
-		return shardDone(&r, home, stdout)
+		return shardDone(r, home, stdout)
 	}
-	return finish(&r, home, o.format, stdout)
+	return finish(r, home, o.format, stdout)
 }
 
 // worthEstimating is the size of grid from which a run says beforehand how long
 // it will take.
 const worthEstimating = 100_000_000
 
-// spell prints a time as a person would say it.
-func spell(d time.Duration) string {
-	switch s := d.Seconds(); {
-	case s < 90:
-		return fmt.Sprintf("%.0f s", s)
-	case s < 90*60:
-		return fmt.Sprintf("%.0f min", s/60)
-	case s < 48*3600:
-		return fmt.Sprintf("%.0f h", s/3600)
-	case s < 2*365*86400:
-		return fmt.Sprintf("%.0f days", s/86400)
-	default:
-		return fmt.Sprintf("%.0f years", s/(365.25*86400))
-	}
-}
-
 // sweepOptions are the flags of a run that do not change what it finds.
 type sweepOptions struct {
-	out, format, shard   string
-	workers              int
-	quiet, force, resume bool
-	dry                  bool
-	every, maxTime       float64 // s
-	place                sweep.Shard
-	interval, most       time.Duration
+	results
+	shard              string
+	workers            int
+	quiet, resume, dry bool
+	every, maxTime     float64 // s
+	place              sweep.Shard
+	interval, most     time.Duration
 }
 
-func (o *sweepOptions) declare(g *flagGroups, f *pflag.FlagSet) {
-	f.Var(newWords(&o.out, aFolder), "out", "for the results (default out/NAME)")
-	f.BoolVar(&o.force, "force", false, "replace what an earlier run left in that folder")
-	f.Var(newFormat(&o.format), "format", "of what is printed at the end: text or json")
-	f = g.group("Run")
+func (o *sweepOptions) declare(output, f *pflag.FlagSet) {
+	o.results.declare(output)
 	f.BoolVar(&o.dry, "dry-run", false, "print what would be run, with its time and memory, and run and write nothing")
 	f.Var(newNumber(&o.workers, 0, 4096, 0), "workers", "processors to use; 0 for all")
 	f.BoolVar(&o.quiet, "quiet", false, "no progress")

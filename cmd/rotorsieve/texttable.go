@@ -17,8 +17,8 @@ func (t *textTable) add(cells ...string) { t.rows = append(t.rows, cells) }
 func (t *textTable) text(heads ...string) string { return t.within(setInMost, heads...) }
 
 // within prints the table under heads, where there are any, set in by two spaces
-// unless it is flush. Cells are wrapped: those of the last column at the width of the line, others at
-// 30 signs.
+// unless it is flush. Cells are wrapped: those of the last column at the width of
+// the line, others at 30 signs or a longer word.
 func (t *textTable) within(line int, heads ...string) string {
 	const gap, widest = 2, 30
 	left := 2
@@ -36,7 +36,10 @@ func (t *textTable) within(line int, heads ...string) string {
 	last, rest := len(width)-1, line-left
 	for i := range last {
 		for _, r := range rows {
-			width[i] = min(max(width[i], utf8.RuneCountInString(r[i])), widest)
+			width[i] = max(width[i], min(utf8.RuneCountInString(r[i]), widest))
+			for word := range strings.FieldsSeq(r[i]) { // which cannot be wrapped
+				width[i] = max(width[i], utf8.RuneCountInString(word))
+			}
 		}
 		rest -= width[i] + gap
 	}

@@ -34,8 +34,8 @@ ASCII and tell upper from lower case. A unit of another kind is refused, so that
 
 A number alone takes the unit in which the default of its flag is written, or
 its metric is listed: --diameter 5 is 5 in, --altitude 1600 is 1600 m, and
-hover-time>=6 is 6 min. Only per cent is always written: 0.65 is 65%. Of each
-kind the usual unit comes first in the list below.
+hover-time>=6 is 6 min. A share is the exception: 0.65 alone is 65%, and 65 is
+6500%. Of each kind the usual unit comes first in the list below.
 
 Decimal text is converted exactly and rounded once: 3in, 76.2mm and 0.0762m are
 the same diameter. Files for machines are in SI units, or name the unit.
@@ -90,7 +90,7 @@ stated as such or over the diameter, whichever flag comes last.
 `)
 	var t textTable
 	for _, d := range sweep.AxisDefs {
-		def := sweepDefaults[d]
+		def := sweepDefaults.of[d]
 		if d == sweep.Pitch {
 			def = ""
 		}

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/pflag"
@@ -66,8 +67,17 @@ func (q *quantity) Set(text string) error {
 	if err := q.bounds.Check(q.kind, v); err != nil {
 		return fmt.Errorf("%q: %w", text, err)
 	}
-	*q.to, q.text = v, text
+	*q.to, q.text = v, withUnit(text, q.kind)
 	return nil
+}
+
+// withUnit is a quantity as written, with the unit that a number alone has: who
+// reads it later need not know the flag.
+func withUnit(text string, kind *unit.Kind) string {
+	if _, err := strconv.ParseFloat(text, 64); err == nil {
+		return text + kind.Default().Symbol
+	}
+	return text
 }
 
 func (q *quantity) String() string { return q.text }
@@ -150,8 +160,11 @@ func (l *list[T]) Set(text string) error {
 	}
 	for _, part := range parts {
 		part = strings.TrimSpace(part)
+		if l.empty && part == none {
+			return fmt.Errorf("%q: none beside others, want it alone", text)
+		}
 		if part == "" {
-			return fmt.Errorf("%q: nothing where %s was wanted", text, l.item)
+			return fmt.Errorf("%q: nothing between two commas or at an end, want a %s there", text, l.item)
 		}
 		item, err := l.parse(part)
 		if err != nil {

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -15,15 +14,16 @@ func TestQuantityOr(t *testing.T) {
 	var kelvin float64
 	q := newQuantityOr("standard", 0, &kelvin, unit.Temperature, unit.Range{Min: 223.15, Max: 333.15}, "standard")
 	for _, c := range []struct {
-		text string
-		want float64
+		text   string
+		want   float64
+		prints string
 	}{
-		{"35degC", 308.15}, {" standard ", 0}, {"-10", 263.15},
+		{"35degC", 308.15, "35degC"}, {" standard ", 0, "standard"}, {"-10", 263.15, "-10degC"},
 	} {
 		if err := q.Set(c.text); err != nil {
 			t.Error(err)
-		} else if kelvin != c.want || q.String() != strings.TrimSpace(c.text) {
-			t.Errorf("%q sets %v and prints %q, want %v", c.text, kelvin, q, c.want)
+		} else if kelvin != c.want || q.String() != c.prints {
+			t.Errorf("%q sets %v and prints %q, want %v, %q", c.text, kelvin, q, c.want, c.prints)
 		}
 	}
 	for _, c := range []struct{ text, want string }{
@@ -34,8 +34,29 @@ func TestQuantityOr(t *testing.T) {
 			t.Errorf("%q:\n got %v\nwant %s", c.text, err, c.want)
 		}
 	}
-	if kelvin != 263.15 || q.String() != "-10" {
+	if kelvin != 263.15 || q.String() != "-10degC" {
 		t.Errorf("an error changed the value to %v, %q", kelvin, q)
+	}
+}
+
+// What a quantity prints is read as the same, and its unit does not depend on the
+// flag.
+func TestQuantityTexts(t *testing.T) {
+	for _, c := range []struct {
+		kind         *unit.Kind
+		text, prints string
+	}{
+		{unit.Area, "0cm2", "0cm2"}, {unit.Area, "3", "3cm2"}, {unit.Area, "3in2", "3in2"}, {unit.Length.WithDefault("m"), "2000", "2000m"},
+		{unit.Ratio, "0.9", "0.9"}, {unit.Ratio, "90%", "90%"}, {unit.Time, "2.5e-3", "2.5e-3min"}, {unit.Mass, "1 kg", "1 kg"},
+	} {
+		var v, again float64
+		q := newQuantity(&v, c.kind, unbounded, c.text)
+		if q.String() != c.prints {
+			t.Errorf("%s %q prints %q, want %q", c.kind.Name(), c.text, q, c.prints)
+		}
+		if newQuantity(&again, c.kind, unbounded, q.String()); again != v {
+			t.Errorf("%q is read again as %v, want %v", q, again, v)
+		}
 	}
 }
 
@@ -168,10 +189,10 @@ func TestListErrors(t *testing.T) {
 		"map":         newMaps(new([]sweep.MapSpec)).Set,
 	}
 	for _, c := range []struct{ flag, text, want string }{
-		{"class", "", `"": nothing where class was wanted`},
-		{"class", "249g,", `"249g,": nothing where class was wanted`},
+		{"class", "", `"": nothing between two commas or at an end, want a class there`},
+		{"class", "249g,", `"249g,": nothing between two commas or at an end, want a class there`},
 		{"class", "249g=", `"249g=": no name after =, want a class such as 249g or 249g=scout`},
-		{"class", "0g", `"0g": a class limit is above 0, want one such as 249g`},
+		{"class", "0g", `"0g": a limit of 0g, want 10g to 100000g`},
 		{"class", "5in", `"5in": in is a unit of length, want a mass such as 249g or 1.2kg`},
 		{"class", "none", `"none": no number, want a mass such as 249g or 1.2kg`},
 		{"class", "249g,249g=scout", `"249g=scout" beside "249g": the same limit twice, want each class once`},
@@ -181,8 +202,8 @@ func TestListErrors(t *testing.T) {
 		{"requirement", "hover-time>=", `hover-time: "": empty, want a time such as 8min or 30s`},
 		{"requirement", "auw<=200g,auw<=240g", `"auw<=240g" beside "auw<=200g": the same bound twice, want each once`},
 		{"requirement", "auw>=240g,auw<=200g", `"auw<=200g" beside "auw>=240g": no value keeps both bounds`},
-		{"requirement", "auw<=240g,none", `"none": neither >= nor <=, want METRIC>=VALUE or METRIC<=VALUE, such as hover-time>=6min, in quotes on a command line`},
-		{"merit", "hover-time:0.4", `"hover-time:0.4": 2 parts, want METRIC:WEIGHT:WORST:BEST, such as hover-time:0.4:4min:12min`},
+		{"requirement", "auw<=240g,none", `"auw<=240g,none": none beside others, want it alone`},
+		{"merit", "hover-time:0.4", `"hover-time:0.4": not four parts, want METRIC:WEIGHT:WORST:BEST, such as hover-time:0.4:4min:12min`},
 		{"merit", "hover-time:0:4min:12min", `weight of hover-time: "0" is not above 0, want a number such as 0.4`},
 		{"merit", "hover-time:x:4min:12min", `weight of hover-time: "x": no number, want a number such as 0.85 or 85%`},
 		{"merit", "hover-time:1:4g:12min", `worst of hover-time: "4g": g is a unit of mass, want a time such as 8min or 30s`},

@@ -1,0 +1,97 @@
+package main
+
+import (
+	"fmt"
+
+	"github.com/spf13/pflag"
+
+	"rotorsieve/sweep"
+)
+
+// effective lists the flags that reproduce the study, and those of them that
+// stand at their default, whoever set them: a run from its effective flags must
+// not differ from the first.
+func (s *studyFlags) effective(st *sweep.Study) (flags, defaults []string) {
+	ratio, _ := s.ratio() // study has checked it
+	add := func(name, value string, standing bool) {
+		flags = append(flags, "--"+name+"="+value)
+		if standing {
+			defaults = append(defaults, "--"+name+"="+value)
+		}
+	}
+	ofRun := pflag.NewFlagSet("run", pflag.ContinueOnError)
+	new(sweepOptions).declare(ofRun, ofRun)
+	s.all.VisitAll(func(f *pflag.Flag) {
+		if ofRun.Lookup(f.Name) != nil {
+			return // it does not change what is found
+		}
+		text := f.Value.String()
+		standing := text == f.DefValue
+		switch f.Name {
+		case "pitch", "pitch-ratio":
+			if (f.Name == "pitch-ratio") == ratio {
+				add(f.Name, text, standing)
+			}
+		case "capacity":
+			if s.cellCapacity {
+				text = cellCapacities(s.assume.PackGrade)
+			}
+			add(f.Name, text, standing || text == cellCapacities(s.assume.PackGrade))
+		case "like":
+			add(f.Name, likeText(s.assume.Like), standing)
+		case "merit":
+			for _, t := range st.Merit {
+				add(f.Name, termText(t), standing && len(s.like) == 0)
+			}
+		case "require":
+			for _, r := range st.Require {
+				add(f.Name, requirementText(r), r.Default)
+			}
+		case "map":
+			for _, m := range s.maps {
+				add(f.Name, mapText(m), standing)
+			}
+			if len(s.maps) == 0 {
+				add(f.Name, none, false)
+			}
+		case "rotor-points": // the fingerprint has what the file says
+			if text != "" {
+				add(f.Name, text, false)
+			}
+		case "name":
+			add(f.Name, st.Name, false)
+		default:
+			if l, ok := f.Value.(interface{ values() []string }); ok {
+				for _, v := range l.values() {
+					add(f.Name, v, standing)
+				}
+				return
+			}
+			add(f.Name, text, standing)
+		}
+	})
+	return flags, defaults
+}
+
+func mapText(m sweep.MapSpec) string {
+	if m.X == nil {
+		return allMaps
+	}
+	s := m.X.Name + "," + m.Y.Name
+	if m.Metric != nil {
+		s += ":" + m.Metric.Name
+	}
+	return s
+}
+
+func termText(t sweep.Term) string {
+	return fmt.Sprintf("%s:%g:%s:%s", t.Metric.Name, t.Weight, valueText(t.Metric, t.Worst), valueText(t.Metric, t.Best))
+}
+
+func requirementText(r sweep.Requirement) string {
+	sign := "<="
+	if r.AtLeast {
+		sign = ">="
+	}
+	return r.Metric.Name + sign + valueText(r.Metric, r.Bound)
+}

@@ -1,0 +1,16 @@
+package main
+
+import "github.com/spf13/pflag"
+
+// results are the flags that say where what a command has found goes, and in what
+// form it is printed.
+type results struct {
+	out, format string
+	force       bool
+}
+
+func (r *results) declare(f *pflag.FlagSet) {
+	f.Var(newWords(&r.out, aFolder), "out", "for the results (default out/NAME)")
+	f.BoolVar(&r.force, "force", false, "replace what was left there earlier")
+	f.Var(newFormat(&r.format), "format", "of what is printed at the end: text or json")
+}

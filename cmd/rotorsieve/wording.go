@@ -1,0 +1,49 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+	"time"
+)
+
+// How counts, times and lists are written.
+
+// grouped prints a count with commas: 1,234,567.
+func grouped(n uint64) string {
+	s := fmt.Sprint(n)
+	for i := len(s) - 3; i > 0; i -= 3 {
+		s = s[:i] + "," + s[i:]
+	}
+	return s
+}
+
+// spell prints a time as a person would say it.
+func spell(d time.Duration) string {
+	switch s := d.Seconds(); {
+	case s < 90:
+		return fmt.Sprintf("%.0f s", s)
+	case s < 90*60:
+		return fmt.Sprintf("%.0f min", s/60)
+	case s < 48*3600:
+		return fmt.Sprintf("%.0f h", s/3600)
+	case s < 2*365*86400:
+		return fmt.Sprintf("%.0f days", s/86400)
+	default:
+		return fmt.Sprintf("%.0f years", s/(365.25*86400))
+	}
+}
+
+// listed joins words, and says where there are none.
+func listed(words []string) string {
+	if len(words) == 0 {
+		return none
+	}
+	return strings.Join(words, ", ")
+}
+
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return one
+	}
+	return many
+}
