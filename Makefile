@@ -7,7 +7,7 @@ BIN     := out/bin/rotorsieve
 STATIC  := honnef.co/go/tools/cmd/staticcheck@v0.8.2
 VULN    := golang.org/x/vuln/cmd/govulncheck@v1.9.0
 
-.PHONY: build test lint race bench test-office demo validate torture cluster-check fuzz cover vuln release clean
+.PHONY: build test lint race bench test-office demo validate answers torture cluster-check fuzz cover vuln release clean
 
 build:
 	$(GO) build -trimpath -ldflags "-X main.version=$(VERSION)" -o $(BIN) ./cmd/rotorsieve
@@ -31,20 +31,25 @@ validate:
 	$(GO) test ./model/rotor -count=1 -run TestValidationTable -v -update
 	$(GO) test ./model -count=1 -run TestCommonCraft -v
 
-# Inner loops with their allocations, then whole runs; the second table is
-# written into DEVELOPERS.md. LARGEST is the largest grid to measure.
-LARGEST ?= 1e8
 # Recalculates the workbooks in LibreOffice and compares every formula.
 test-office:
 	command -v soffice >/dev/null || { apt-get update && apt-get install -y --no-install-recommends libreoffice-calc; }
 	OFFICE=1 $(GO) test ./report -count=1 -run Office -v
 
+# Inner loops with their allocations; then whole runs, and the loops beside the plain
+# way, written into DEVELOPERS.md. LARGEST is the largest grid to measure.
+LARGEST ?= 1e8
 bench:
 	$(GO) test -run '^$$' -bench . -benchmem ./model/... ./sweep ./report/...
 	$(GO) test ./cmd/rotorsieve -count=1 -run TestRunTable -table $(LARGEST) -v -timeout 60m
 
 demo: build
 	$(BIN) sweep @configs/ridge-scout.flags --force
+
+# Runs the studies of the README and holds its tables and its picture against them;
+# `go test ./cmd/rotorsieve -run TestAnswers -answers write` renews them.
+answers:
+	$(GO) test ./cmd/rotorsieve -count=1 -run TestAnswers -answers check -v
 
 # The long form of the test that kills runs at random instants.
 torture:

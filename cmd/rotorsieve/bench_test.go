@@ -145,8 +145,8 @@ func loops(t *testing.T) string {
 		{"Evaluate", "the plain way: `model.Evaluate`, one design at a time"},
 		{"Complete", "the same with the propeller at hand"},
 		{"FlyingLong", "merit with top speed, range and cruise time, 2.1 million designs"},
-		{"FlyingAll", "merit of all metrics that have a better direction, 2.1 million designs"},
 		{"Flying", "the same, 0.3 million designs"},
+		{"FlyingAll", "merit of all metrics that have a better direction, 2.1 million designs"},
 		{"Feasible", "merit of hover time and thrust to weight, 0.3 million designs"},
 		{"TooHeavy", "designs that mass turns away"},
 	}
