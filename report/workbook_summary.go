@@ -290,6 +290,7 @@ func (p *page) closing(sheets []bookSheet) {
 	p.wide(1, len(p.widths), caution(), strong)
 	p.next()
 	p.gap()
+	p.keep(1 + (len(sheets)+1)/2) // the list in one piece
 	p.section("Sheets")
 	p.contents(sheets[1:])
 }
