@@ -93,7 +93,7 @@ func dryRun(stdout io.Writer, st *sweep.Study, s *studyFlags, o *sweepOptions) e
 	t.add("maps", listed(maps))
 	t.add("front", listed(front))
 	t.add("figures", listed(s.drawn()))
-	if !o.place.Whole() {
+	if o.sharded() {
 		t.add("shard", o.place.String())
 	}
 	workers := o.workers
@@ -102,8 +102,8 @@ func dryRun(stdout io.Writer, st *sweep.Study, s *studyFlags, o *sweepOptions) e
 	}
 	t.add("time", fmt.Sprintf("about %s with %d %s, the report aside, as judged from %s of trial", spell(about/time.Duration(o.place.Of)),
 		workers, plural(workers, "worker", "workers"), spell(trial)))
-	t.add("memory", fmt.Sprintf("about %s MB; it does not grow with the grid", strconv.FormatFloat(memory(st, s, o.place.Whole())/1e6, 'f', 0, 64)))
-	t.add("results", o.out+" "+(&folder{dir: o.out}).standing(o.force, o.resume))
+	t.add("memory", fmt.Sprintf("about %s MB; it does not grow with the grid", strconv.FormatFloat(memory(st, s, !o.sharded())/1e6, 'f', 0, 64)))
+	t.add("results", o.out+" "+(&folder{dir: o.out}).standing(o.force, o.resume, st.Fingerprint()))
 	t.add("defaults", listed(defaults))
 	b.WriteString(t.within(width))
 	_, err = io.WriteString(stdout, b.String())
@@ -146,8 +146,9 @@ func memory(st *sweep.Study, s *studyFlags, whole bool) float64 {
 
 // standing says what is in the place of the results, and what a run would say
 // of it.
-func (f *folder) standing(force, resume bool) string {
-	unfinished, complete := f.has(checkpointName), f.complete()
+func (f *folder) standing(force, resume bool, fingerprint string) string {
+	unfinished := f.has(checkpointName)
+	complete, of := f.complete()
 	switch {
 	case unfinished && resume:
 		return "(holds an unfinished run, which --resume goes on with)"
@@ -155,6 +156,8 @@ func (f *folder) standing(force, resume bool) string {
 		return "(holds an earlier run, which --force replaces)"
 	case unfinished:
 		return "(holds an unfinished run: a run there wants --resume or --force)"
+	case complete && resume && of == fingerprint:
+		return "(holds this study, finished: nothing is left to do)"
 	case complete:
 		return "(holds the results of a run: another there wants --force)"
 	}

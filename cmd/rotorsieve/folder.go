@@ -28,8 +28,10 @@ type folder struct {
 // claim makes the folder, holds it, and tries to write there, so that a long run
 // does not end with nowhere to put its results. It refuses a folder that another
 // run holds; results of a finished run, unless force is given; and the state of
-// an unfinished one, unless force or resume is given. force drops that state.
-func claim(dir string, force, resume bool) (*folder, error) {
+// an unfinished one, unless force is given or a resume, the fingerprint of the
+// study to go on with. force drops that state. Where the study to go on with is
+// finished, the error is errFinished.
+func claim(dir string, force bool, resume string) (*folder, error) {
 	at := func(format string, args ...any) error {
 		return fmt.Errorf("--out %s: %w", dir, fmt.Errorf(format, args...))
 	}
@@ -51,13 +53,18 @@ func claim(dir string, force, resume bool) (*folder, error) {
 	if !held {
 		return nil, at("another run is writing there, want another folder, or wait for it to end")
 	}
-	unfinished, complete := f.has(checkpointName), f.complete()
+	unfinished := f.has(checkpointName)
+	complete, of := f.complete()
 	switch {
 	case force:
 		err = f.drop()
+	case complete && !unfinished && resume != "" && resume == of:
+		err = errFinished
+	case complete && !unfinished && resume != "":
+		err = at("holds the results of another study, want another folder or --force to replace them")
 	case complete && !unfinished:
 		err = at("holds the results of a run, want another folder or --force to replace them")
-	case unfinished && !resume:
+	case unfinished && resume == "":
 		err = at("holds an unfinished run, want --resume to go on with it or --force to start afresh")
 	}
 	if err != nil {
@@ -75,20 +82,27 @@ func (f *folder) has(name string) bool {
 	return err == nil
 }
 
+// errFinished says that nothing is left of a run to go on with.
+var errFinished = errors.New("the run is finished")
+
 // complete says whether the folder holds a record that is not that of an
-// unfinished run; one that cannot be read is not ours to replace.
-func (f *folder) complete() bool {
+// unfinished run, and of which study; one that cannot be read is not ours to
+// replace.
+func (f *folder) complete() (ok bool, fingerprint string) {
 	b, err := os.ReadFile(f.path(report.RecordName))
 	if err != nil {
-		return false
+		return false, ""
 	}
 	var record struct {
+		Study struct {
+			Fingerprint string `json:"fingerprint"`
+		} `json:"study"`
 		Result struct {
 			Complete *bool `json:"complete"`
 		} `json:"result"`
 	}
 	err = json.Unmarshal(b, &record)
-	return err != nil || record.Result.Complete == nil || *record.Result.Complete
+	return err != nil || record.Result.Complete == nil || *record.Result.Complete, record.Study.Fingerprint
 }
 
 // leftover is the name of a temporary file: a dot, the name of a file that a run

@@ -86,9 +86,6 @@ func TestKilled(t *testing.T) {
 				done = true
 			case !strings.Contains(err.Error(), "killed"):
 				t.Fatalf("%v: %s", err, out)
-			default:
-				// Killed with all written, it has nothing to resume and is refused.
-				done = holdsResults(filepath.Join(dir, into))
 			}
 		}
 		for _, name := range []string{"review.xlsx", "ranking.csv", "effective.flags", "figures/size.png", "figures/diameter-kv.png"} {
@@ -245,11 +242,4 @@ func TestBadPlaces(t *testing.T) {
 			t.Errorf("status %d, %v: %s", code, err, out)
 		}
 	})
-}
-
-// holdsResults says whether a folder holds a finished run: its record and no state.
-func holdsResults(dir string) bool {
-	_, record := os.Stat(filepath.Join(dir, "run.json"))
-	_, state := os.Stat(filepath.Join(dir, checkpointName))
-	return record == nil && os.IsNotExist(state)
 }

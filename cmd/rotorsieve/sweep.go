@@ -50,7 +50,7 @@ func runSweep(ctx context.Context, args []string, stdout, stderr io.Writer) erro
 	}
 	if o.out == "" {
 		o.out = filepath.Join("out", s.name)
-		if !o.place.Whole() {
+		if o.sharded() {
 			o.out = filepath.Join(o.out, fmt.Sprintf("shard-%05d-of-%05d", o.place.K, o.place.Of))
 		}
 	}
@@ -61,7 +61,14 @@ func runSweep(ctx context.Context, args []string, stdout, stderr io.Writer) erro
 	if o.dry {
 		return dryRun(stdout, st, s, &o)
 	}
-	home, err := claim(o.out, o.force, o.resume)
+	var resume string
+	if o.resume {
+		resume = st.Fingerprint()
+	}
+	home, err := claim(o.out, o.force, resume)
+	if err == errFinished {
+		return o.finished(stdout, stderr)
+	}
 	if err != nil {
 		return err
 	}
@@ -98,7 +105,7 @@ func runSweep(ctx context.Context, args []string, stdout, stderr io.Writer) erro
 	if p != nil {
 		p.end()
 	}
-	if !o.place.Whole() {
+	if o.sharded() {
 		return shardDone(r, home, stdout)
 	}
 	return finish(r, home, o.format, stdout)
@@ -147,6 +154,27 @@ func (o *sweepOptions) check() error {
 	seconds := func(s float64) time.Duration { return time.Duration(s * float64(time.Second)) }
 	o.interval, o.most = seconds(o.every), seconds(o.maxTime)
 	return nil
+}
+
+// sharded says whether the run is a share of a study, to be merged: a job array of
+// one task has one such share.
+func (o *sweepOptions) sharded() bool { return o.shard != "" }
+
+// finished ends a run that was to go on with one that has ended, as when the task
+// of a job array is queued again: its report stays as it is.
+func (o *sweepOptions) finished(stdout, stderr io.Writer) error {
+	if !o.quiet {
+		fmt.Fprintf(stderr, "rotorsieve: %s holds this study, finished: nothing is left to do, and its report stays; --force would replace it\n", o.out)
+	}
+	if o.format != "json" {
+		return nil
+	}
+	b, err := os.ReadFile(filepath.Join(o.out, report.RecordName))
+	if err != nil {
+		return fmt.Errorf("--out %s: %w", o.out, cause(err))
+	}
+	_, err = stdout.Write(b)
+	return err
 }
 
 // shardDone ends a shard: its state is its result.
