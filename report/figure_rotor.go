@@ -52,7 +52,7 @@ func CraftRotor(d model.Design, c *model.Craft) RotorCurves {
 		Propeller: fmt.Sprintf("%s × %s in, %d blades", inch.Number(d.Diameter, 4), inch.Number(d.Pitch, 4), d.Blades),
 		From:      "table of the blade-element solution",
 		Air:       c.Model.Air, Diameter: d.Diameter,
-		Speeds: []float64{min(hover, full), max(hover, full)},
+		Speeds: between(min(hover, full), max(hover, full)),
 		At: func(J, n float64) (CT, CP float64, err error) {
 			CT, CP = t.At(J, n)
 			return CT, CP, nil
@@ -63,6 +63,15 @@ func CraftRotor(d model.Design, c *model.Craft) RotorCurves {
 		r.From += " · corrected by measurement"
 	}
 	return r
+}
+
+// between gives two speeds and, where they lie well apart, the one that is as far
+// from both by ratio.
+func between(lo, hi float64) []float64 {
+	if hi < 1.3*lo {
+		return []float64{lo, hi}
+	}
+	return []float64{lo, math.Sqrt(lo * hi), hi}
 }
 
 // WriteRotor draws the curves into rotor.png in a folder, which it makes where
