@@ -235,6 +235,28 @@ func TestRegistry(t *testing.T) {
 	}
 }
 
+// A metric that is marked so is the same for every payload, and no other is.
+func TestBareMetrics(t *testing.T) {
+	m := newModel(t, func(a *Assumptions) { a.ThrustReserve = 5 })
+	var v [2][]float64
+	for i, payload := range []float64{0.01, 0.9} {
+		d := Design{Diameter: 0.127, Pitch: 0.1, Blades: 3, Stator: motor.Stator{Diameter: 22e-3, Height: 7e-3}, KV: 1750, Cells: 6, Capacity: 1100 * 3.6, Payload: payload}
+		c, err := m.Evaluate(d)
+		if err != nil {
+			t.Fatal(err)
+		}
+		c.Limit = 1
+		for _, x := range Metrics {
+			v[i] = append(v[i], x.Of(c))
+		}
+	}
+	for i, x := range Metrics {
+		if same := v[0][i] == v[1][i]; same != x.Bare && !math.IsNaN(v[0][i]) && v[0][i] != x.Cap {
+			t.Errorf("%s: %g and %g with two payloads, but marked %v", x.Name, v[0][i], v[1][i], x.Bare)
+		}
+	}
+}
+
 // The same disk loading at three sizes (common practice: these feel alike).
 func TestAlikeSizes(t *testing.T) {
 	for _, c := range []struct{ grams, inches float64 }{{600, 5}, {250, 3.25}, {750, 5.5}} {

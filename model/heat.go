@@ -22,8 +22,7 @@ func (c *Craft) steady() float64 {
 
 // warm finds what is kept of heat, so that nothing writes to the craft after.
 func (c *Craft) warm() {
-	c.steady()
-	c.fullHeat()
+	c.burst()
 }
 
 // fullHeat is what warms a motor at full throttle, at rest.
@@ -47,8 +46,11 @@ func (c *Craft) cruiseHeat() motor.Heat {
 }
 
 // burst is the time in s from the motors' temperature in hover to their limit at
-// full throttle.
+// full throttle; kept as steady is.
 func (c *Craft) burst() float64 {
-	m := &c.Powertrain.Drive.Motor
-	return m.Reach(c.fullHeat(), c.steady(), motor.BurstLimit)
+	if !c.hasBurst {
+		m := &c.Powertrain.Drive.Motor
+		c.fullTime, c.hasBurst = m.Reach(c.fullHeat(), c.steady(), motor.BurstLimit), true
+	}
+	return c.fullTime
 }

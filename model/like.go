@@ -1,6 +1,10 @@
 package model
 
-import "math"
+import (
+	"math"
+
+	"rotorsieve/model/flight"
+)
 
 // Reference is a craft that others are to feel like: what a pilot notices of it,
 // whatever its weight (common practice). A value of 0 is not compared.
@@ -78,7 +82,7 @@ func (c *Craft) likeness() float64 {
 	add(c.thrustToWeight, r.ThrustToWeight)
 	add(c.tipSpeed(t.Full.Speed), r.TipSpeed)
 	if r.Response > 0 {
-		add(c.spin(1, c.Hover.Speed, c.between(settled)), r.Response)
+		add(c.up((*flight.Drive).Spin), r.Response)
 	}
 	if r.Roll > 0 {
 		add(2*t.Full.Thrust*c.lateral()/c.rollInertia(), r.Roll)

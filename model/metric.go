@@ -3,6 +3,7 @@ package model
 import (
 	"math"
 
+	"rotorsieve/model/flight"
 	"rotorsieve/model/motor"
 	"rotorsieve/model/unit"
 )
@@ -52,6 +53,7 @@ type Metric struct {
 	Source  string
 	Stage   Stage
 	ByClass bool    // depends on the weight class a craft is judged in
+	Bare    bool    // does not depend on the payload
 	Slow    bool    // takes longer to read than the rest of hover takes to compute
 	Cap     float64 // the value that stands for all beyond it as well; 0 for none
 
@@ -114,20 +116,20 @@ var Metrics = []*Metric{
 		of: func(c *Craft) float64 { return c.Powertrain.Drive.Pack.Mass / c.Mass }},
 	{Name: "wheelbase", Title: "Wheelbase", Symbol: "L", Kind: unit.Length, Unit: unit.Length.Unit("mm"), Better: Neither,
 		Meaning: "diagonal between motors",
-		Formula: "sqrt(2) D (1 + clearance)", Source: "geometry of the X quad", Stage: StageMass,
+		Formula: "sqrt(2) D (1 + clearance)", Source: "geometry of the X quad", Stage: StageMass, Bare: true,
 		of: func(c *Craft) float64 { return c.Powertrain.Propeller.Wheelbase }},
 
 	{Name: "full-throttle-rpm", Title: "Full-throttle speed", Symbol: "n_max", Kind: unit.Rotation, Unit: unit.Rotation.Unit("rpm"), Better: Neither,
 		Meaning: "speed of rotation at full throttle, static, with sag",
-		Formula: "V_pack(I) - R_esc I - R I = n/KV, I = Q(n)/Kt + I0(n)", Source: drela, Stage: StageOperate,
+		Formula: "V_pack(I) - R_esc I - R I = n/KV, I = Q(n)/Kt + I0(n)", Source: drela, Stage: StageOperate, Bare: true,
 		of: func(c *Craft) float64 { return c.Powertrain.Full.Speed }},
 	{Name: "tip-speed", Title: "Full-throttle tip speed", Symbol: "V_tip", Kind: unit.Speed, Unit: unit.Speed.Unit("m/s"), Better: Neither,
 		Meaning: "speed of the blade tips at full throttle, static",
-		Formula: "pi n D", Source: defined, Stage: StageOperate,
+		Formula: "pi n D", Source: defined, Stage: StageOperate, Bare: true,
 		of: func(c *Craft) float64 { return c.tipSpeed(c.Powertrain.Full.Speed) }},
 	{Name: "tip-mach", Title: "Full-throttle tip Mach number", Symbol: "M_tip", Kind: unit.Ratio, Unit: unit.Ratio.Unit(""), Better: Lower,
 		Meaning: "tip speed over speed of sound at full throttle, static",
-		Formula: "pi n D/a", Source: defined, Stage: StageOperate,
+		Formula: "pi n D/a", Source: defined, Stage: StageOperate, Bare: true,
 		of: func(c *Craft) float64 { return c.tipSpeed(c.Powertrain.Full.Speed) / c.Model.Air.SoundSpeed }},
 	{Name: "thrust-to-weight", Title: "Thrust to weight", Symbol: "T/W", Kind: unit.Ratio, Unit: unit.Ratio.Unit(""), Better: Higher,
 		Meaning: "static thrust of all rotors at full throttle over weight",
@@ -136,42 +138,45 @@ var Metrics = []*Metric{
 	{Name: "level-tilt-limit", Title: "Level tilt limit", Symbol: "theta_T", Kind: unit.Angle, Unit: unit.Angle.Unit("deg"), Better: Higher,
 		Meaning: "tilt at which the upright part of the static thrust is the weight; 0 where there is less",
 		Formula: "acos(1/(T/W))", Source: leishman, Stage: StageOperate,
-		of: func(c *Craft) float64 { return math.Acos(math.Min(1, 1/c.thrustToWeight)) }},
+		of: func(c *Craft) float64 {
+			x := max(1, c.thrustToWeight)
+			return math.Atan(math.Sqrt(x*x - 1)) // that acos, which is slower and less exact near 0
+		}},
 	{Name: "motor-current", Title: "Full-throttle motor current", Symbol: "I_m", Kind: unit.Current, Unit: unit.Current.Unit("A"), Better: Lower,
 		Meaning: "current of one motor at full throttle",
-		Formula: "Q/Kt + I0(n)", Source: drela, Stage: StageOperate,
+		Formula: "Q/Kt + I0(n)", Source: drela, Stage: StageOperate, Bare: true,
 		of: func(c *Craft) float64 { return c.Powertrain.Full.Current }},
 	{Name: "torque-per-volume", Title: "Torque per stator volume", Symbol: "Q/V_s", Kind: unit.TorqueDensity, Unit: unit.TorqueDensity.Unit("kNm/m3"), Better: Lower,
 		Meaning: "shaft torque at full throttle over stator volume",
-		Formula: "Q/(pi/4 d^2 h)", Source: "J.R. Hendershot, T.J.E. Miller, Design of Brushless Permanent-Magnet Machines, 2010 (from memory)", Stage: StageOperate,
+		Formula: "Q/(pi/4 d^2 h)", Source: "J.R. Hendershot, T.J.E. Miller, Design of Brushless Permanent-Magnet Machines, 2010 (from memory)", Stage: StageOperate, Bare: true,
 		of: func(c *Craft) float64 { return c.Powertrain.Full.Torque / c.Powertrain.Drive.Motor.Volume }},
 	{Name: "esc-rating", Title: "Controller rating", Symbol: "I_esc", Kind: unit.Current, Unit: unit.Current.Unit("A"), Better: Lower,
 		Meaning: "continuous current per motor that the speed controller is bought for",
-		Formula: "next step above 1.2 I_m", Source: trade, Stage: StageOperate,
+		Formula: "next step above 1.2 I_m", Source: trade, Stage: StageOperate, Bare: true,
 		of: func(c *Craft) float64 { return c.Powertrain.Full.Controller.Rating }},
 	{Name: "pack-current", Title: "Full-throttle pack current", Symbol: "I_b", Kind: unit.Current, Unit: unit.Current.Unit("A"), Better: Lower,
 		Meaning: "current of the pack at full throttle",
-		Formula: "4 I_m + losses/V", Source: derived, Stage: StageOperate,
+		Formula: "4 I_m + losses/V", Source: derived, Stage: StageOperate, Bare: true,
 		of: func(c *Craft) float64 { return c.Powertrain.Full.PackCurrent }},
 	{Name: "pack-c-rate", Title: "Full-throttle C rate", Symbol: "C_max", Kind: unit.CRate, Unit: unit.CRate.Unit("C"), Better: Lower,
 		Meaning: "pack current at full throttle over nominal capacity",
-		Formula: "I_b/C", Source: defined, Stage: StageOperate,
+		Formula: "I_b/C", Source: defined, Stage: StageOperate, Bare: true,
 		of: func(c *Craft) float64 {
 			return c.Powertrain.Full.PackCurrent / (c.Powertrain.Drive.Pack.Capacity / 3600)
 		}},
 	{Name: "pack-load", Title: "Pack current over its limit", Symbol: "I_b/I_lim", Kind: unit.Ratio, Unit: unit.Ratio.Unit("%"), Better: Lower,
 		Meaning: "pack current at full throttle over what it may give for seconds",
-		Formula: "I_b/(2 I_continuous)", Source: trade, Stage: StageOperate,
+		Formula: "I_b/(2 I_continuous)", Source: trade, Stage: StageOperate, Bare: true,
 		of: func(c *Craft) float64 {
 			return c.Powertrain.Full.PackCurrent / c.Powertrain.Drive.Pack.BurstLimit()
 		}},
 	{Name: "pack-voltage", Title: "Full-throttle pack voltage", Symbol: "V_b", Kind: unit.Voltage, Unit: unit.Voltage.Unit("V"), Better: Higher,
 		Meaning: "loaded voltage of the pack at full throttle",
-		Formula: "V_rested - R I_b", Source: derived, Stage: StageOperate,
+		Formula: "V_rested - R I_b", Source: derived, Stage: StageOperate, Bare: true,
 		of: func(c *Craft) float64 { return c.Powertrain.Full.PackVoltage }},
 	{Name: "voltage-margin", Title: "Cell voltage above the floor", Symbol: "dV", Kind: unit.Voltage, Unit: unit.Voltage.Unit("V"), Better: Higher,
 		Meaning: "loaded voltage of a cell at full throttle above the floor that ends a flight",
-		Formula: "V_b/N - V_floor", Source: trade, Stage: StageOperate,
+		Formula: "V_b/N - V_floor", Source: trade, Stage: StageOperate, Bare: true,
 		of: func(c *Craft) float64 {
 			k := &c.Powertrain.Drive.Pack
 			return (c.Powertrain.Full.PackVoltage - k.Floor) / float64(k.Cells)
@@ -216,18 +221,16 @@ var Metrics = []*Metric{
 	{Name: "thrust-response-time", Title: "Thrust response, up", Symbol: "t_up", Kind: unit.Time, Unit: unit.Time.Unit("ms"), Better: Lower,
 		Meaning: "time after full throttle is called for in hover until thrust has gone 63 % of the way",
 		Formula: "integral of 2 pi J dn/(Kt I - T0 - Q(n)), I within the controller's rating", Source: derived, Stage: StageOperate, Slow: true,
-		of: func(c *Craft) float64 { return c.spin(1, c.Hover.Speed, c.between(settled)) }},
+		of:   func(c *Craft) float64 { return c.up((*flight.Drive).Spin) },
+		best: func(c *Craft) float64 { return c.up((*flight.Drive).Soonest) }},
 	{Name: "thrust-response-down", Title: "Thrust response, down", Symbol: "t_down", Kind: unit.Time, Unit: unit.Time.Unit("ms"), Better: Lower,
 		Meaning: "time after hover is called for at full throttle until thrust has gone 63 % of the way, the controller braking",
 		Formula: "as up, at the duty of hover", Source: derived, Stage: StageOperate, Slow: true,
-		of: func(c *Craft) float64 {
-			t := c.Powertrain
-			duty := t.Drive.Duty(t.Full.Controller, c.Hover.Speed, c.Hover.Torque)
-			return c.spin(duty, t.Full.Speed, c.between(1-settled))
-		}},
+		of:   func(c *Craft) float64 { return c.down((*flight.Drive).Spin) },
+		best: func(c *Craft) float64 { return c.down((*flight.Drive).Soonest) }},
 	{Name: "rotor-inertia", Title: "Moment of inertia of a rotor", Symbol: "J", Kind: unit.Inertia, Unit: unit.Inertia.Unit("gcm2"), Better: Lower,
 		Meaning: "of propeller and bell",
-		Formula: "0.21 m_p R^2 + 0.45 m_m (0.56 d)^2", Source: derived, Stage: StageOperate,
+		Formula: "0.21 m_p R^2 + 0.45 m_m (0.56 d)^2", Source: derived, Stage: StageOperate, Bare: true,
 		of: (*Craft).rotorInertia},
 	{Name: "roll-acceleration", Title: "Roll acceleration", Symbol: "p_dot", Kind: unit.AngularAcceleration, Unit: unit.AngularAcceleration.Unit("rad/s2"), Better: Higher,
 		Meaning: "angular acceleration about the axis of flight with two rotors at full throttle and two at rest",
@@ -239,7 +242,7 @@ var Metrics = []*Metric{
 		of: func(c *Craft) float64 { return c.likeness() }},
 	{Name: "arm-frequency", Title: "First bending of the arms", Symbol: "f_arm", Kind: unit.Frequency, Unit: unit.Frequency.Unit("Hz"), Better: Neither,
 		Meaning: "frequency of an arm's first bending with motor and propeller at its tip",
-		Formula: "sqrt(3 E I/(L^3 (m_tip + 0.2357 m_arm)))/(2 pi)", Source: "S.P. Timoshenko, Vibration Problems in Engineering, 1937 (from memory)", Stage: StageOperate,
+		Formula: "sqrt(3 E I/(L^3 (m_tip + 0.2357 m_arm)))/(2 pi)", Source: "S.P. Timoshenko, Vibration Problems in Engineering, 1937 (from memory)", Stage: StageOperate, Bare: true,
 		of: func(c *Craft) float64 { return c.Powertrain.Arm.Frequency(c.Powertrain.tip()) }},
 	{Name: "arm-ratio", Title: "Arm bending over hover turns", Symbol: "f_arm/n_h", Kind: unit.Ratio, Unit: unit.Ratio.Unit(""), Better: Neither,
 		Meaning: "frequency of an arm's first bending over the turns per second in hover; near 1 it resonates",
@@ -279,7 +282,8 @@ var Metrics = []*Metric{
 	{Name: "flight-tip-mach", Title: "Tip Mach number at top speed", Symbol: "M_V", Kind: unit.Ratio, Unit: unit.Ratio.Unit(""), Better: Lower,
 		Meaning: "speed of the advancing blade tips through the air at top speed, at the throttle that it needs, over speed of sound",
 		Formula: "sqrt((pi n D + V cos tilt)^2 + (V sin tilt)^2)/a", Source: defined, Stage: StageFlight,
-		of: func(c *Craft) float64 { return c.advancingMach(&c.Flight.Top) }},
+		of:   func(c *Craft) float64 { return c.advancingMach(&c.Flight.Top) },
+		best: (*Craft).slowestTips},
 	{Name: "best-endurance-speed", Title: "Airspeed of least power", Symbol: "V_t", Kind: unit.Speed, Unit: unit.Speed.Unit("m/s"), Better: Neither,
 		Meaning: "level flight that draws the least power",
 		Formula: "least P(V)", Source: trim, Stage: StageFlight,
@@ -298,6 +302,7 @@ var Metrics = []*Metric{
 		Meaning: "steady temperature of the windings in level flight at the airspeed of least power; 500 degC stands for all above and for runaway",
 		Formula: "as in hover", Source: heat, Stage: StageFlight, Cap: motor.Hottest,
 		of:    func(c *Craft) float64 { return c.Powertrain.Drive.Motor.Steady(c.cruiseHeat()) },
+		best:  (*Craft).coolestCruise,
 		worst: (*Craft).warmestCruise},
 	{Name: "best-range-speed", Title: "Airspeed of best range", Symbol: "V_r", Kind: unit.Speed, Unit: unit.Speed.Unit("m/s"), Better: Neither,
 		Meaning: "level flight that draws the least power over airspeed, in still air",

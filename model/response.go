@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"rotorsieve/model/flight"
+	"rotorsieve/model/motor"
 )
 
 // settled is the part of a step that a response time is told for.
@@ -21,15 +22,26 @@ func (c *Craft) rotorInertia() float64 {
 	return flight.RotorInertia(p.Blades/rotors, p.Diameter/2, &c.Powertrain.Drive.Motor)
 }
 
+type spinner = func(d *flight.Drive, p *flight.Propulsor, c motor.Controller, inertia, duty, from, to float64) float64
+
 // spin is the time in s between two speeds at a duty. Where the second is not
 // reached, as with hover near full throttle, it is NaN.
-func (c *Craft) spin(duty, from, to float64) float64 {
+func (c *Craft) spin(spin spinner, duty, from, to float64) float64 {
 	t := c.Powertrain
-	s := t.Drive.Spin(&t.Propeller.Propulsor, t.Full.Controller, c.rotorInertia(), duty, from, to)
+	s := spin(&t.Drive, &t.Propeller.Propulsor, t.Full.Controller, c.rotorInertia(), duty, from, to)
 	if math.IsInf(s, 1) {
 		return math.NaN()
 	}
 	return s
+}
+
+// up and down are the times of thrust response in s, by Spin or by its bound.
+func (c *Craft) up(spin spinner) float64 { return c.spin(spin, 1, c.Hover.Speed, c.between(settled)) }
+
+func (c *Craft) down(spin spinner) float64 {
+	t := c.Powertrain
+	duty := t.Drive.Duty(t.Full.Controller, c.Hover.Speed, c.Hover.Torque)
+	return c.spin(spin, duty, t.Full.Speed, c.between(1-settled))
 }
 
 // rollInertia is the craft's about the axis of its flight, in kg m2.

@@ -251,6 +251,27 @@ func TestSparedFlight(t *testing.T) {
 		"unbounded": func(s *Study) {
 			s.Merit = append(s.Merit, term("climb-rate", 0, 30), term("flight-tip-mach", 0.9, 0.3))
 		},
+		"all metrics, every third the wrong way": func(s *Study) {
+			c, err := NewEvaluator(s).Craft(s.Grid.Size()/2, s.Classes[0])
+			if err != nil {
+				t.Fatal(err)
+			}
+			s.Merit = nil
+			for i, m := range model.Metrics {
+				v := m.Of(c)
+				if m.Stage > model.LastStage || m.Name == "likeness" || !(v > 0) {
+					continue
+				}
+				x := term(m.Name, 0.7*v, 1.5*v)
+				if (m.Better == model.Lower) != (i%3 == 0) {
+					x.Worst, x.Best = x.Best, x.Worst
+				}
+				s.Merit = append(s.Merit, x)
+			}
+			if len(s.Merit) < 35 {
+				t.Errorf("%d terms, want nearly all metrics", len(s.Merit))
+			}
+		},
 		"maps": func(s *Study) {
 			s.Maps = append(s.Maps, MapSpec{X: Capacity, Y: KV, Metric: metric(t, "range")}, MapSpec{X: Payload, Y: Cells, Metric: metric(t, "cruise-power")},
 				MapSpec{X: Diameter, Y: KV, Metric: metric(t, "top-tilt")})

@@ -88,47 +88,48 @@ func (w *worker) foresee(stage model.Stage) model.Stage {
 // matters says whether a feasible design that has been foreseen could change what
 // is kept of a class.
 func (w *worker) matters(class int, at *coord, bin int) bool {
-	x, c := w.found[class], &w.craft
-	most := w.study.Merit.most(c)
-	if f := w.floors[class]; !(f != nil && most < f.Score || len(x.rank.heap) == x.rank.k && most < x.rank.heap[0].Score) {
-		return true
-	}
+	c := &w.craft
 	k := &w.marks.classes[class]
 	d := at[axDiameter]
-	if most >= k.size[d*w.study.SizeBins+bin].score() || most >= k.payloads[at[axPayload]].score() ||
-		most >= k.byCells[d*len(w.study.Grid.axes[axCells].Values)+at[axCells]].score() {
-		return true
-	}
+	// The lowest mark of all places that are scored by merit.
+	least := min(k.size[d*w.study.SizeBins+bin].score(), k.payloads[at[axPayload]].score(),
+		k.byCells[d*len(w.study.Grid.axes[axCells].Values)+at[axCells]].score(), w.ranked(class))
 	l := &w.lines[class]
 	if !l.known {
 		l.known = true
 		for v := range w.views {
-			least := math.Inf(1)
+			l.least[v] = math.Inf(1)
 			for i := range w.views[v].alike {
 				m := &w.views[v].alike[i]
-				if score := k.maps[m.at][m.cell(at)].score(); score < least {
-					least = score
-				}
+				l.least[v] = min(l.least[v], k.maps[m.at][m.cell(at)].score())
 			}
-			l.least[v] = least
 		}
 	}
 	for v := range w.views {
-		score := most
-		if t := w.views[v].metric; t != nil {
-			score = mapScore(t, t.Best(c), most)
-		}
-		if !(score < l.least[v]) {
-			return true
-		}
+		lowest := l.least[v]
 		for i := range w.views[v].apart {
 			m := &w.views[v].apart[i]
-			if !(score < k.maps[m.at][m.cell(at)].score()) {
-				return true
-			}
+			lowest = min(lowest, k.maps[m.at][m.cell(at)].score())
+		}
+		if t := w.views[v].metric; t == nil || t.Better == model.Neither {
+			least = min(least, lowest)
+		} else if !(mapScore(t, t.Best(c), 0) < lowest) {
+			return true
 		}
 	}
-	return len(w.front.metrics) > 0 && !w.shades[class].covers(w.front.best(c))
+	return w.upper.reaches(&w.bounded, c, least) || len(w.front.metrics) > 0 && !w.shades[class].covers(w.front.best(c))
+}
+
+// ranked is the score that a class's ranking asks for.
+func (w *worker) ranked(class int) float64 {
+	least := math.Inf(-1)
+	if f := w.floors[class]; f != nil {
+		least = f.Score
+	}
+	if r := &w.found[class].rank; len(r.heap) == r.k {
+		least = max(least, r.heap[0].Score)
+	}
+	return least
 }
 
 // mark raises the marks of a design that has been kept.
@@ -148,23 +149,4 @@ func (w *worker) mark(class int, at *coord, bin int, score float64) {
 			k.maps[m.at][m.cell(at)].raise(y)
 		}
 	}
-}
-
-// most is a bound on the merit of a craft that has been foreseen: never below what
-// Of gives, since it adds the same terms in the same order.
-func (m Merit) most(c *model.Craft) float64 {
-	var sum, weight float64
-	for i := range m {
-		t := &m[i]
-		score := 1.0
-		switch {
-		case t.Metric.Stage < model.StageFlight && !t.Metric.Slow:
-			score = t.Score(t.Metric.Of(c))
-		case t.Metric.Better == model.Higher && t.Best > t.Worst, t.Metric.Better == model.Lower && t.Best < t.Worst:
-			score = t.Score(t.Metric.Best(c))
-		}
-		sum += t.Weight * score
-		weight += t.Weight
-	}
-	return sum / weight
 }

@@ -19,6 +19,7 @@ type plan struct {
 	climbs     bool        // one of them reads the rate of climb
 	views      []view
 	front      *frontSpec
+	upper      upper
 	depth      int // axes that are fixed within a block
 	blocks     uint64
 	blockSize  uint64
@@ -51,7 +52,7 @@ type pairPlan struct{ a, b int }
 var smallBlock uint64 = 1 << 16 // a variable for tests alone
 
 func newPlan(s *Study) (*plan, error) {
-	p := &plan{study: s, gates: s.Gates(), require: s.ordered(), propellers: newPropellers(s), front: newFrontSpec(s.Front)}
+	p := &plan{study: s, gates: s.Gates(), require: s.ordered(), propellers: newPropellers(s), front: newFrontSpec(s.Front), upper: newUpper(s.Merit)}
 	for _, c := range s.Classes {
 		p.widest = max(p.widest, c.Limit)
 	}

@@ -19,6 +19,7 @@ type worker struct {
 	marks    *marks      // of all workers; nil where nothing is to be spared
 	lines    []line      // by class
 	shades   []shade     // by class
+	bounded  bounded     // the merit of the design in turn
 	craft    model.Craft
 	train    model.Powertrain
 	reach    model.Reach // of the cells in turn
@@ -85,6 +86,7 @@ func (w *worker) block(b uint64, at, end coord) {
 				for i := range w.lines {
 					w.lines[i].known = false
 				}
+				w.bounded.line()
 				for ; at[axPayload] < fit; at[axPayload]++ {
 					w.judge(&at, index+uint64(at[axPayload]))
 				}
@@ -248,8 +250,12 @@ func (w *worker) judge(at *coord, index uint64) {
 			stage = w.foresee(stage)
 		}
 		matters := false
+		w.bounded.payload()
 		for i := range w.found {
 			if in>>i&1 == 1 && !matters {
+				if w.byClass {
+					w.bounded.payload()
+				}
 				c.Limit = s.Classes[i].Limit
 				matters = w.matters(i, at, bin)
 			}

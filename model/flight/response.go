@@ -47,25 +47,61 @@ func RollInertia(tip, arm, rest, lateral float64) float64 {
 // torque is the static one. It is +Inf where the speed is not reached, and
 // where it is the same.
 func (d *Drive) Spin(p *Propulsor, c motor.Controller, inertia, duty, from, to float64) float64 {
-	m := &d.Motor
-	ke := 2 * math.Pi * m.Kt
-	R := m.R + c.R + frame.Rotors*duty*duty*d.Pack.R
-	volts := duty * (d.RestedTop - d.Pack.R*d.steady()/d.RestedTop)
-	// torque is what is left over to turn faster; it falls with the speed.
-	torque := func(n float64) float64 {
-		I := math.Max(-c.Rating, math.Min((volts-ke*n)/R, c.Rating))
-		_, Q := p.static(n)
-		return m.Kt*I - m.LossTorque(n) - Q
-	}
-	if !(torque(to)*(to-from) > 0) {
+	s := d.step(p, c, duty)
+	if !(s.torque(to)*(to-from) > 0) {
 		return math.Inf(1)
 	}
-	spent := func(n float64) float64 { return 2 * math.Pi * inertia / torque(n) } // dt/dn
-	// The current leaves its limit at one speed, where the integrand has a bend.
-	bend := (volts - math.Copysign(c.Rating, to-from)*R) / ke
-	a, b := math.Min(from, to), math.Max(from, to)
-	bend = math.Max(a, math.Min(bend, b))
+	spent := func(n float64) float64 { return 2 * math.Pi * inertia / s.torque(n) } // dt/dn
+	a, bend, b := s.span(from, to)
 	return math.Abs(gauss(spent, a, bend) + gauss(spent, bend, b))
+}
+
+// Soonest is a bound on Spin: never above it, at a small part of its cost. The time
+// that one more turn per second takes is mostly a convex function of the speed, so
+// that its value in the middle of a stretch is at most its mean (inequality of
+// Hermite and Hadamard). It need not be so where the controller brakes at its limit
+// and where numbers are read between nodes: the margin of 2 % covers that ten times
+// over, as measured, not proved; see the test of model.Reach.
+func (d *Drive) Soonest(p *Propulsor, c motor.Controller, inertia, duty, from, to float64) float64 {
+	s := d.step(p, c, duty)
+	a, bend, b := s.span(from, to)
+	sum := 0.0
+	for _, x := range [...]struct{ a, b float64 }{{a, bend}, {bend, b}} {
+		if x.b > x.a {
+			sum += (x.b - x.a) / math.Abs(s.torque((x.a+x.b)/2))
+		}
+	}
+	return 0.98 * 2 * math.Pi * inertia * sum
+}
+
+// step is a motor whose duty has been changed at once.
+type step struct {
+	p            *Propulsor
+	m            *motor.Motor
+	rating       float64 // A
+	volts, ke, R float64 // V, V s, ohm
+}
+
+func (d *Drive) step(p *Propulsor, c motor.Controller, duty float64) step {
+	return step{p: p, m: &d.Motor, rating: c.Rating,
+		volts: duty * (d.RestedTop - d.Pack.R*d.steady()/d.RestedTop),
+		ke:    2 * math.Pi * d.Motor.Kt,
+		R:     d.Motor.R + c.R + frame.Rotors*duty*duty*d.Pack.R}
+}
+
+// torque in N m is what is left over to turn faster; it falls with the speed.
+func (s *step) torque(n float64) float64 {
+	I := max(-s.rating, min((s.volts-s.ke*n)/s.R, s.rating))
+	_, Q := s.p.static(n)
+	return s.m.Kt*I - s.m.LossTorque(n) - Q
+}
+
+// span is two speeds in rising order, and between them that at which the current
+// leaves its limit, where the integrand of Spin has a bend.
+func (s *step) span(from, to float64) (a, bend, b float64) {
+	bend = (s.volts - math.Copysign(s.rating, to-from)*s.R) / s.ke
+	a, b = min(from, to), max(from, to)
+	return a, max(a, min(bend, b)), b
 }
 
 // Duty is what Spin needs to hold n rev/s at the torque q in N m in the end. It is
