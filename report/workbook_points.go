@@ -110,83 +110,82 @@ var pointColumns = []pointColumn{
 	{"Steady motor temperature", celsi, func(p *point) float64 { return p.Temperature }, "of the windings, were the point held; at full throttle at rest how soon they warm from their temperature in hover"},
 }
 
-// pointWidth leaves room between heads, which are aligned right.
-func pointWidth(c pointColumn) float64 {
-	if c.Unit == celsi {
-		return 18 // words
-	}
-	return 12.5
-}
-
 func (p *point) shaft() float64 { return 2 * math.Pi * p.Speed * p.Torque }
 
-// points is the sheet of the operating points of the best designs.
+// points is the sheet of the operating points of the best designs, class by class.
 func (b *review) points() {
-	type line struct {
+	type block struct {
 		class string
-		point
+		of    []point
 	}
-	var lines []line
+	var blocks []block
+	most, count := make([]float64, len(pointColumns)), 0
 	for i := range b.found {
-		if e := b.found[i].Best(); e != nil {
-			for _, p := range points(e.Craft) {
-				lines = append(lines, line{className(b.found[i].Class), p})
+		e := b.found[i].Best()
+		if e == nil {
+			continue
+		}
+		k := block{className(b.found[i].Class), points(e.Craft)}
+		blocks, count = append(blocks, k), max(count, len(k.of))
+		for n, c := range pointColumns {
+			for i := range k.of {
+				if v := c.Of(&k.of[i]); finite(v) {
+					most[n] = max(most[n], c.Unit.FromSI(v))
+				}
 			}
 		}
 	}
-	var columns []pointColumn // of which something is known
-	var most []float64
-	for _, c := range pointColumns {
-		top := math.Inf(-1)
-		for i := range lines {
-			if v := c.Of(&lines[i].point); finite(v) {
-				top = max(top, c.Unit.FromSI(v))
-			}
-		}
-		if !math.IsInf(top, -1) && top != 0 {
-			columns, most = append(columns, c), append(most, top)
+	var known []int // quantities
+	for n := range pointColumns {
+		if most[n] != 0 {
+			known = append(known, n)
 		}
 	}
-	widths, heads := []float64{14, 22}, []string{"Class", "Point"}
-	var numbers []int
-	for _, c := range columns {
-		widths, heads = append(widths, pointWidth(c)), append(heads, headed(c.Title, c.Unit.Label))
-		numbers = append(numbers, len(heads))
+	widths := []float64{27}
+	for range count {
+		widths = append(widths, 18)
 	}
-	p := b.newPage(pointsSheet, widths...)
-	p.printed = len(widths)
-	p.wide(1, p.printed, "Operating points of the best design of each class", title)
+	p := b.newPage(pointsSheet, append(widths, 62)...)
+	last := len(p.widths)
+	p.printed = last
+	p.wide(1, last, "Operating points of the best design of each class", title)
 	p.next()
-	p.wide(1, p.printed, "Hover, least power and best range are at the mean voltage of the pack over its usable charge; full throttle and top speed at the charge that they are judged at. Point at a head for its meaning.", note)
+	p.wide(1, last, "Hover, least power and best range are at the mean voltage of the pack over its usable charge; full throttle and top speed at the charge that they are judged at.", note)
 	p.next()
 	p.marked()
-	p.gap()
-	for k, c := range columns {
-		if c.Note != "" {
-			p.comment(p.Name, cellName(3+k, p.row), c.Note)
+	for _, k := range blocks {
+		p.gap()
+		p.keep(len(known) + 3)
+		heads, numbers := []string{k.class}, []int(nil)
+		for i := range k.of {
+			heads, numbers = append(heads, k.of[i].Title), append(numbers, 2+i)
 		}
-	}
-	p.head(heads, numbers...)
-	for i := range lines {
-		l := &lines[i]
-		class := l.class
-		if i > 0 && lines[i-1].class == class {
-			class = ""
+		for len(heads) < last {
+			heads = append(heads, "")
 		}
-		p.put(1, class, ruled(look{Bold: true, Colour: accent, Wrap: true}))
-		p.put(2, l.Title, ruled(plain))
-		for k, c := range columns {
-			if c.Unit == celsi && l.Heat != "" {
-				p.put(3+k, l.Heat, ruled(look{Align: "right", Wrap: true}))
-				continue
+		p.head(heads, numbers...)
+		for _, n := range known {
+			c := &pointColumns[n]
+			p.put(1, headed(c.Title, c.Unit.Label), ruled(plain))
+			for i := range last - 2 {
+				p.put(2+i, "", ruled(plain))
+				if i >= len(k.of) {
+					continue
+				}
+				x := &k.of[i]
+				if c.Unit == celsi && x.Heat != "" {
+					p.put(2+i, x.Heat, ruled(look{Align: "right", Wrap: true}))
+					continue
+				}
+				number := numberFormat(most[n])
+				if c.Unit == celsi && x.Temperature >= motor.Hottest {
+					number = `"≥ "` + number
+				}
+				p.put(2+i, c.Unit.FromSI(c.Of(x)), ruled(look{Number: number}))
 			}
-			number := numberFormat(most[k])
-			if c.Unit == celsi && l.Temperature >= motor.Hottest {
-				number = `"≥ "` + number
-			}
-			p.put(3+k, c.Unit.FromSI(c.Of(&l.point)), ruled(look{Number: number}))
+			p.put(last, c.Note, ruled(look{Wrap: true, Indent: 1, Colour: quiet}))
+			p.next()
 		}
-		p.next()
 	}
 	p.end("")
 }

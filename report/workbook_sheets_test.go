@@ -261,12 +261,12 @@ func testMasses(t *testing.T, f *excelize.File, r *Run, found []finding) {
 
 func testPoints(t *testing.T, f *excelize.File, r *Run, found []finding) {
 	c := found[1].Best().Craft
-	hover, _ := find(t, f, pointsSheet, "Hover", 1)
-	full, _ := find(t, f, pointsSheet, "Full throttle at rest", hover)
-	least, _ := find(t, f, pointsSheet, "Least power", full)
-	fast, _ := find(t, f, pointsSheet, "Top speed, by "+c.Flight.Limit.String(), least)
+	_, hover := find(t, f, pointsSheet, "Hover", 1)
+	_, full := find(t, f, pointsSheet, "Full throttle at rest", 1)
+	_, least := find(t, f, pointsSheet, "Least power", 1)
+	_, fast := find(t, f, pointsSheet, "Top speed, by "+c.Flight.Limit.String(), 1)
 	for _, x := range []struct {
-		row    int
+		col    int
 		head   string
 		metric string
 	}{
@@ -287,37 +287,37 @@ func testPoints(t *testing.T, f *excelize.File, r *Run, found []finding) {
 		{full, "Pack current (A)", "pack-current"},
 		{full, "Pack voltage (V)", "pack-voltage"},
 	} {
-		_, col := find(t, f, pointsSheet, x.head, 1)
+		row, _ := find(t, f, pointsSheet, x.head, 1)
 		m := metric(x.metric)
-		if got := number(t, f, pointsSheet, cellName(col, x.row)); !near(got, m.Unit.FromSI(m.Of(c)), 1e-9) {
-			t.Errorf("%s in row %d is %v, want %v", x.head, x.row, got, m.Unit.FromSI(m.Of(c)))
+		if got := number(t, f, pointsSheet, cellName(x.col, row)); !near(got, m.Unit.FromSI(m.Of(c)), 1e-9) {
+			t.Errorf("%s in column %d is %v, want %v", x.head, x.col, got, m.Unit.FromSI(m.Of(c)))
 		}
 	}
 	// In level flight thrust balances weight and drag, so that it exceeds the
 	// weight a little where the craft is slow, and at a top speed that the throttle
 	// limits is all there is; tips turn slower than at top speed.
-	_, needed := find(t, f, pointsSheet, "Thrust (g)", 1)
-	_, available := find(t, f, pointsSheet, "Thrust available (g)", 1)
-	_, mach := find(t, f, pointsSheet, "Tip Mach number", 1)
+	needed, _ := find(t, f, pointsSheet, "Thrust (g)", 1)
+	available, _ := find(t, f, pointsSheet, "Thrust available (g)", 1)
+	mach, _ := find(t, f, pointsSheet, "Tip Mach number", 1)
 	grams := gram.FromSI(c.Mass)
-	for _, row := range []int{least, least + 1} {
-		if got := number(t, f, pointsSheet, cellName(needed, row)); !(got > grams && got < 1.3*grams) {
-			t.Errorf("row %d: %v g of thrust are needed for %v g", row, got, grams)
+	for _, col := range []int{least, least + 1} {
+		if got := number(t, f, pointsSheet, cellName(col, needed)); !(got > grams && got < 1.3*grams) {
+			t.Errorf("column %d: %v g of thrust are needed for %v g", col, got, grams)
 		}
-		if got := number(t, f, pointsSheet, cellName(available, row)); !(got > 1.5*grams) {
-			t.Errorf("row %d: %v g of thrust are available for %v g", row, got, grams)
+		if got := number(t, f, pointsSheet, cellName(col, available)); !(got > 1.5*grams) {
+			t.Errorf("column %d: %v g of thrust are available for %v g", col, got, grams)
 		}
-		if slow, quick := number(t, f, pointsSheet, cellName(mach, row)), number(t, f, pointsSheet, cellName(mach, fast)); !(slow > 0 && slow < quick) {
-			t.Errorf("row %d: tip Mach number %v, at top speed %v", row, slow, quick)
+		if slow, quick := number(t, f, pointsSheet, cellName(col, mach)), number(t, f, pointsSheet, cellName(fast, mach)); !(slow > 0 && slow < quick) {
+			t.Errorf("column %d: tip Mach number %v, at top speed %v", col, slow, quick)
 		}
 	}
-	if a, b := number(t, f, pointsSheet, cellName(needed, fast)), number(t, f, pointsSheet, cellName(available, fast)); c.Flight.Limit == flight.ByThrottle && !near(a, b, 0.01) {
+	if a, b := number(t, f, pointsSheet, cellName(fast, needed)), number(t, f, pointsSheet, cellName(fast, available)); c.Flight.Limit == flight.ByThrottle && !near(a, b, 0.01) {
 		t.Errorf("at top speed %v g are needed and %v g available", a, b)
 	}
 	static := metric("thrust-to-weight").Of(c) * grams
-	for _, row := range []int{hover, full} {
-		if got := number(t, f, pointsSheet, cellName(available, row)); !near(got, static, 1e-9) {
-			t.Errorf("row %d: %v g are available, want %v", row, got, static)
+	for _, col := range []int{hover, full} {
+		if got := number(t, f, pointsSheet, cellName(col, available)); !near(got, static, 1e-9) {
+			t.Errorf("column %d: %v g are available, want %v", col, got, static)
 		}
 	}
 }
