@@ -3,6 +3,7 @@ package report
 import (
 	"io"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 )
 
@@ -85,7 +86,7 @@ func writeTable(w io.Writer, columns []textColumn, gap int) error {
 func wrap(text string, width int) []string {
 	var lines []string
 	line := ""
-	for _, word := range strings.Fields(text) {
+	for _, word := range strings.FieldsFunc(text, breaks) {
 		if line != "" && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > width {
 			lines = append(lines, line)
 			line = ""
@@ -97,3 +98,7 @@ func wrap(text string, width int) []string {
 	}
 	return append(lines, line)
 }
+
+// breaks are the spaces at which a line may end: not the one that binds a number
+// to its unit.
+func breaks(r rune) bool { return unicode.IsSpace(r) && r != '\u00a0' }

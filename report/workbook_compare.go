@@ -169,6 +169,9 @@ func (b *comparisonBook) summary() {
 	p.next()
 	p.gap()
 	p.closing(b.sheets)
+	if len(b.figures) > 0 {
+		p.illustrate(&b.figures[0])
+	}
 	p.end("")
 }
 

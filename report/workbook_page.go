@@ -190,19 +190,24 @@ const usualHeight = 15
 // keep starts a printed page where the next rows, so many of one line, would not
 // fit on the one begun, and says whether it did.
 func (p *page) keep(rows int) bool {
-	room := 100 * paperHeight / float64(p.scale())
-	used := 0.0
+	used, room := p.used()
+	if used == 0 || used+usualHeight*float64(rows) <= room {
+		return false
+	}
+	p.breakBefore()
+	return true
+}
+
+// used is how much of the printed page's room the rows take, in points.
+func (p *page) used() (used, room float64) {
+	room = 100 * paperHeight / float64(p.scale())
 	for i := p.broken; i < p.row-1; i++ {
 		h := p.height(i, i+1)
 		if used += h; used > room { // a page that ended by itself
 			used = h
 		}
 	}
-	if used == 0 || used+usualHeight*float64(rows) <= room {
-		return false
-	}
-	p.breakBefore()
-	return true
+	return used, room
 }
 
 // continued repeats the heads of a long table where its next row, of up to so

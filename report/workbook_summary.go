@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -107,11 +108,7 @@ func (b *review) summary() {
 	p.gap()
 	p.closing(b.sheets)
 	if main := b.mainFigure(); main != nil {
-		p.breakBefore()
-		width, height := p.paper()
-		p.picture(main, width, height)
-		p.wide(1, last, main.Caption, note)
-		p.next()
+		p.illustrate(main)
 	}
 	p.end("")
 }
@@ -187,6 +184,9 @@ func (b *review) answerTable(p *page, columns []answer) {
 	}
 }
 
+// beforeUnit is the space between a number and its unit, where no line is to end.
+var beforeUnit = regexp.MustCompile(`([0-9]) ([%°A-Za-z])`)
+
 // inWords says what is best in each class, by how much, and what holds it.
 func (b *review) inWords(p *page) {
 	p.section("The answer in words")
@@ -197,7 +197,7 @@ func (b *review) inWords(p *page) {
 			if n > 0 {
 				l.Indent = 1 // apart from the words before
 			}
-			p.wide(s[0], s[1], words[n], l)
+			p.wide(s[0], s[1], beforeUnit.ReplaceAllString(words[n], "$1\u00a0$2"), l)
 		}
 		p.next()
 	}
@@ -293,6 +293,22 @@ func (p *page) closing(sheets []bookSheet) {
 	p.keep(1 + (len(sheets)+1)/2) // the list in one piece
 	p.section("Sheets")
 	p.contents(sheets[1:])
+}
+
+// illustrate places a figure with its caption on what is left of the printed page
+// where that is most of it, and on a page of its own elsewhere.
+func (p *page) illustrate(f *Figure) {
+	width, height := p.paper()
+	const most = 0.7
+	if used, room := p.used(); used < (1-most)*room {
+		p.gap()
+		height *= 1 - used/room - 0.02
+	} else {
+		p.breakBefore()
+	}
+	p.picture(f, width, height)
+	p.wide(1, len(p.widths), f.Caption, note)
+	p.next()
 }
 
 // contents lists sheets with what is on them: down the left, then down the right.

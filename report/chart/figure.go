@@ -321,19 +321,20 @@ func format(verb string, v float64) string {
 }
 
 // splitWords cuts a text where a line may end: at spaces, but not between a
-// number and a short word after it, which may be its unit.
+// number and a short word after it, which may be its unit, nor between an asterisk
+// and the word it marks, or that it leads to where it begins a sentence.
 func splitWords(text string) []string {
 	const unit = 5 // letters
 	var out []string
-	number := false
+	number, star, end := false, false, true
 	for _, word := range strings.Fields(text) {
-		if number && utf8.RuneCountInString(word) <= unit {
+		if star || number && utf8.RuneCountInString(word) <= unit || word[0] == '*' && !end {
 			out[len(out)-1] += " " + word
 		} else {
 			out = append(out, word)
 		}
 		last := word[len(word)-1]
-		number = last >= '0' && last <= '9'
+		number, star, end = last >= '0' && last <= '9', end && word == "*", last == '.'
 	}
 	return out
 }

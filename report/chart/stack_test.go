@@ -73,4 +73,9 @@ func TestSplitWords(t *testing.T) {
 	if d := cmp.Diff(want, splitWords("3.5 in is best at  249 g, 5 in costs 31 % of time")); d != "" {
 		t.Error(d)
 	}
+	// Nor about an asterisk.
+	want = []string{"no", "number.", "* outside", "at", "500 g *;", "at", "its", "end *"}
+	if d := cmp.Diff(want, splitWords("no number. * outside at 500 g *; at its end *")); d != "" {
+		t.Error(d)
+	}
 }
