@@ -220,12 +220,9 @@ type hermite struct{ f0, f1, d0, d1 float64 }
 func cubic(x, per float64) hermite {
 	u := x * per
 	v := 1 - u
-	return hermite{
-		f0: v * v * (1 + 2*u),
-		f1: u * u * (1 + 2*v),
-		d0: x * v * v,
-		d1: -x * u * v,
-	}
+	f0 := v * v * (1 + 2*u)
+	xv := x * v
+	return hermite{f0: f0, f1: 1 - f0, d0: xv * v, d1: -xv * u}
 }
 
 // Static returns thrust and power coefficients at rest, J = 0, at n rev/s.
