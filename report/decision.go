@@ -35,7 +35,7 @@ func (r *Run) decisions(f *finding) []string {
 func (r *Run) held(f *finding) []string {
 	out := []string{"closest bounds: " + strings.Join(r.closest(f, f.Best()), ", ")}
 	if gate, share := r.sieve(f); gate != "" {
-		out = append(out, fmt.Sprintf("of the designs light enough, most fail at %s (%s)", gate, share))
+		out = append(out, fmt.Sprintf("what most designs that are light enough do not keep: %s (%s)", gate, share))
 	}
 	return out
 }

@@ -36,7 +36,7 @@ func TestDecisions(t *testing.T) {
 	}
 	for _, want := range []string{
 		"4 in leads 2.5 in, the next best diameter (", " % in merit: a clear lead; closest bounds: all-up weight 243.3 g of 249 g",
-		"; of the designs light enough, most fail at " + lower(gateTitle(r.Result.Gates[most])) + " (",
+		"; what most designs that are light enough do not keep: " + lower(gateTitle(r.Result.Gates[most])) + " (",
 	} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q does not say %q", text, want)

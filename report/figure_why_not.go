@@ -96,7 +96,7 @@ func whyNotTitle(gates []sweep.Gate, found []finding) string {
 	if len(best) == 0 {
 		return "Nothing is turned away at " + none
 	}
-	title := "Most designs fail on " + strings.Join(best, ", ")
+	title := "The commonest reason to fail: " + strings.Join(best, ", ")
 	if none != "" {
 		title += "; none fails at " + none
 	}

@@ -448,7 +448,7 @@ func (b *comparisonBook) requirements() {
 					}
 				}
 				p.put(2+2*i, bound, ruled(after))
-				p.put(3+2*i, share, ruled(look{Number: "0.000"}))
+				p.put(3+2*i, share, ruled(look{Number: smallShare}))
 			}
 			p.next()
 		}

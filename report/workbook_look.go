@@ -85,3 +85,6 @@ func (b *book) style(l look) int {
 	b.styles[l] = id
 	return id
 }
+
+// smallShare shows per cent to three decimals, and a share that is not none as such.
+const smallShare = `[=0]0.000;[<0.001]"< 0.001";0.000`

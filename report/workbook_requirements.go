@@ -24,7 +24,7 @@ func (b *review) requirements() {
 	top := p.row
 	p.head(heads, numbers...)
 	count := look{Number: "#,##0"}
-	share := look{Number: "0.000"}
+	share := look{Number: smallShare}
 	counts := func(l look, of func(*finding) uint64) {
 		number, percent := count, share
 		number.Bold, percent.Bold = l.Bold, l.Bold

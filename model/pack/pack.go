@@ -288,6 +288,10 @@ func Basis() []basis.Constant {
 		{Symbol: "usable Li-ion", Value: liion.usable, Meaning: "share of the capacity a flight may draw", Source: trade},
 		{Symbol: "floor Li-ion", Value: liion.floor, Unit: "V", Meaning: "loaded voltage per cell that ends a flight", Source: trade},
 	}
+	for i, share := range coldCapacity.share {
+		out = append(out, basis.Constant{Symbol: fmt.Sprintf("capacity at %.0f degC", coldCapacity.t[i]-273.15), Value: share,
+			Meaning: "share of the capacity at that temperature of the cells, between them in proportion", Source: trade})
+	}
 	for _, g := range Grades {
 		if g.cellAh > 0 {
 			out = append(out,

@@ -1,0 +1,60 @@
+package report
+
+import (
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// FuzzReadFinished looks for a record or a ranking that breaks the reader, or the
+// comparison of what it has read.
+func FuzzReadFinished(f *testing.F) {
+	good := f.TempDir()
+	if _, err := smallRun(f).Write(good); err != nil {
+		f.Fatal(err)
+	}
+	read := func(name string) string {
+		b, err := os.ReadFile(filepath.Join(good, name))
+		if err != nil {
+			f.Fatal(err)
+		}
+		return string(b)
+	}
+	record, ranking := read(RecordName), read(RankingName)
+	f.Add(record, ranking)
+	f.Add(record, "")
+	f.Add("{}", ranking)
+	for _, cut := range []string{`"complete"`, `"at_least"`, `"best"`, `"leaders"`, `"by_payload"`, `"merit"`} {
+		f.Add(strings.ReplaceAll(record, cut, `"other"`), ranking)
+	}
+	f.Add(strings.ReplaceAll(record, "{", "[{"), ranking)
+	f.Add(strings.ReplaceAll(record, "1", "-1e300"), ranking)
+	f.Add(record, strings.ReplaceAll(ranking, "1", "\""))
+	f.Add(record, strings.ReplaceAll(ranking, ",", ",,"))
+	f.Fuzz(func(t *testing.T, record, ranking string) {
+		dir := t.TempDir()
+		for name, text := range map[string]string{RecordName: record, RankingName: ranking} {
+			if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if _, err := ReadFinished(dir); err != nil {
+			if !strings.HasPrefix(err.Error(), dir+": ") {
+				t.Errorf("%q does not say where", err)
+			}
+			return
+		}
+		c, err := Compare(good, dir)
+		if err != nil {
+			return
+		}
+		if err := c.Print(io.Discard, 100); err != nil {
+			t.Error(err)
+		}
+		if err := c.PrintJSON(io.Discard); err != nil {
+			t.Error(err)
+		}
+	})
+}
