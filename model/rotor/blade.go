@@ -45,6 +45,10 @@ func DefaultChord(diameter float64) float64 {
 	return chordLaw * math.Pow(diameter/chordDiameter, chordPower)
 }
 
+// rounded is by how much a pitch over a diameter may miss a bound that it was
+// computed to meet.
+const rounded = 1e-9
+
 // Generic returns the typical blade of small propellers for a diameter and a
 // pitch in metres and a chord over radius at 75 % radius; chord 0 stands for
 // DefaultChord. It errs outside a pitch of 0.1 to 2 diameters and a chord of
@@ -73,7 +77,7 @@ func Generic(diameter, pitch, chord float64) (Blade, error) {
 	if !(diameter >= 0.02 && diameter <= 1) {
 		return Blade{}, fmt.Errorf("rotor: diameter %g m: want 0.02 to 1 m", diameter)
 	}
-	if q := pitch / diameter; !(q >= 0.1 && q <= 2) {
+	if q := pitch / diameter; !(q >= 0.1-rounded && q <= 2+rounded) {
 		return Blade{}, fmt.Errorf("rotor: pitch %.4g m is %.3g of the diameter: want 0.1 to 2", pitch, q)
 	}
 	chordKnown := chord != 0
