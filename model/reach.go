@@ -136,12 +136,12 @@ func (m *Metric) Worst(c *Craft) float64 {
 // warmestCruise bounds the motors' temperature at the airspeed of least power, in
 // K: less current than in hover, in a slipstream that is little slower. Where the
 // least of power is shallow, at a thrust to weight near 1 or with a bulky payload,
-// the motors were seen to be warmer than in hover, by up to a twentieth of what
-// they are above the air.
+// the motors were seen to be warmer than in hover, by up to a tenth of what they are
+// above the air.
 func (c *Craft) warmestCruise() float64 { return c.cruiseOver(1.25) }
 
-// coolestCruise bounds it from below: where power falls farthest from hover, at four
-// fifths of it, six tenths were seen. Hot windings are left out: near runaway little
+// coolestCruise bounds it from below: where power falls farthest from hover, to 0.64
+// of it, 0.46 of what they are above the air were seen. Hot windings are left out: near runaway little
 // less current may leave them much cooler.
 func (c *Craft) coolestCruise() float64 {
 	if c.steady() > motor.BurstLimit {
@@ -153,11 +153,4 @@ func (c *Craft) coolestCruise() float64 {
 func (c *Craft) cruiseOver(part float64) float64 {
 	air := c.Model.Air.Temperature
 	return air + part*(c.steady()-air)
-}
-
-// slowestTips is a bound on the Mach number of the advancing tips at top speed: never
-// below that in hover, as measured, where no level flight is found and both are the
-// same; elsewhere airspeed adds more than the propellers that it unloads may slow down.
-func (c *Craft) slowestTips() float64 {
-	return (1 - flight.BoundMargin) * c.tipSpeed(c.Hover.Speed) / c.Model.Air.SoundSpeed
 }

@@ -13,7 +13,7 @@ type upper struct {
 	weight float64
 }
 
-// upperTerm is a term of the merit with its weight in the slope.
+// upperTerm is a term of the merit; slope is that of its score.
 type upperTerm struct {
 	of                   func(*model.Craft) float64
 	worst, slope, weight float64
@@ -24,7 +24,7 @@ func (t *upperTerm) most(c *model.Craft) float64 {
 	if !(s > 0) {
 		return 0
 	}
-	return min(s, t.weight)
+	return t.weight * min(s, 1)
 }
 
 func sumOf(terms []upperTerm, c *model.Craft) float64 {
@@ -46,7 +46,7 @@ func newUpper(m Merit) upper {
 			u.given += t.Weight
 			continue
 		}
-		x := upperTerm{of: of, worst: t.Worst, slope: t.Weight / (t.Best - t.Worst), weight: t.Weight}
+		x := upperTerm{of: of, worst: t.Worst, slope: 1 / (t.Best - t.Worst), weight: t.Weight}
 		switch {
 		case t.Metric.Slow:
 			u.slow = append(u.slow, x)

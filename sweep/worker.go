@@ -274,7 +274,6 @@ func (w *worker) judge(at *coord, index uint64) {
 		c.Advance(stage)
 	}
 	x := Ranked{Index: index, Score: s.Merit.Of(c)}
-	values := w.front.values(c)
 	for i, f := range w.found {
 		if in>>i&1 == 0 {
 			continue
@@ -284,7 +283,8 @@ func (w *worker) judge(at *coord, index uint64) {
 			x.Score = s.Merit.Of(c)
 		}
 		f.keep(w.plan, x, w.floors[i], c, payload, bin)
-		if len(w.front.metrics) > 0 && !w.shades[i].covers(values) {
+		// By class, since its margin may be on the front.
+		if values := w.front.values(c); len(w.front.metrics) > 0 && !w.shades[i].covers(values) {
 			p := FrontPoint{Ranked: x, box: box(values)}
 			if f.front.add(p) {
 				w.shades[i].add(p)
