@@ -176,7 +176,8 @@ type Craft struct {
 	best           best // of level flight, once foreseen
 	thrustToWeight float64
 	hoverSteady    float64 // temperature of the motors in hover, K; 0 until asked for
-	fullTime       float64 // that the motors stand full throttle, s; 0 until asked for
+	fullTime       float64 // that the motors stand full throttle, s; once hasBurst
+	hasBurst       bool
 	ceiling        float64 // m
 	ceilingBy      ceilingLimit
 	explained      bool

@@ -48,9 +48,9 @@ func (c *Craft) cruiseHeat() motor.Heat {
 // burst is the time in s from the motors' temperature in hover to their limit at
 // full throttle; kept as steady is.
 func (c *Craft) burst() float64 {
-	if c.fullTime == 0 {
+	if !c.hasBurst { // 0 is an answer too
 		m := &c.Powertrain.Drive.Motor
-		c.fullTime = m.Reach(c.fullHeat(), c.steady(), motor.BurstLimit)
+		c.fullTime, c.hasBurst = m.Reach(c.fullHeat(), c.steady(), motor.BurstLimit), true
 	}
 	return c.fullTime
 }

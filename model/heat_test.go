@@ -40,3 +40,19 @@ func TestHotMarks(t *testing.T) {
 		t.Errorf("hot in hover and cruise: %v, %d run away in cruise", seen, runs)
 	}
 }
+
+// What is kept of heat is found before a craft is shared, also where windings are
+// past their limit in hover already, so that full throttle has no time at all.
+func TestWarm(t *testing.T) {
+	c, err := newModel(t, nil).Evaluate(Design{Diameter: 5 * in, Pitch: 4 * in, Blades: 2, Stator: motor.Stator{Diameter: 14e-3, Height: 4e-3},
+		KV: 2600, Cells: 4, Capacity: 4000 * 3.6, Payload: 0.6})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !c.hasBurst || c.hoverSteady == 0 {
+		t.Error("metrics of heat would write to a craft that is shared")
+	}
+	if v := c.burst(); v != 0 {
+		t.Errorf("%g s at full throttle from %g K, want none", v, c.hoverSteady)
+	}
+}
