@@ -2,6 +2,7 @@ package report
 
 import (
 	"math"
+	"slices"
 
 	"rotorsieve/model"
 	"rotorsieve/model/flight"
@@ -119,7 +120,7 @@ func (b *review) points() {
 		of    []point
 	}
 	var blocks []block
-	most, count := make([]float64, len(pointColumns)), 0
+	most, count := slices.Repeat([]float64{math.Inf(-1)}, len(pointColumns)), 0
 	for i := range b.found {
 		e := b.found[i].Best()
 		if e == nil {
@@ -137,7 +138,7 @@ func (b *review) points() {
 	}
 	var known []int // quantities
 	for n := range pointColumns {
-		if most[n] != 0 {
+		if most[n] != 0 && !math.IsInf(most[n], -1) {
 			known = append(known, n)
 		}
 	}

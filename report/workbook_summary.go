@@ -184,7 +184,8 @@ func (b *review) answerTable(p *page, columns []answer) {
 	}
 }
 
-// beforeUnit is the space between a number and its unit, where no line is to end.
+// beforeUnit is the space between a number and a word after it, which may be its
+// unit: no line is to end there.
 var beforeUnit = regexp.MustCompile(`([0-9]) ([%°A-Za-z])`)
 
 // inWords says what is best in each class, by how much, and what holds it.

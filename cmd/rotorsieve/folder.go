@@ -28,10 +28,10 @@ type folder struct {
 // claim makes the folder, holds it, and tries to write there, so that a long run
 // does not end with nowhere to put its results. It refuses a folder that another
 // run holds; results of a finished run, unless force is given; and the state of
-// an unfinished one, unless force is given or a resume, the fingerprint of the
-// study to go on with. force drops that state. Where the study to go on with is
-// finished, the error is errFinished.
-func claim(dir string, force bool, resume string) (*folder, error) {
+// an unfinished one, unless force or resume is given. force drops that state. Where
+// resume finds the finished run of the study whose fingerprint is whole, the error is
+// errFinished.
+func claim(dir string, force, resume bool, whole string) (*folder, error) {
 	at := func(format string, args ...any) error {
 		return fmt.Errorf("--out %s: %w", dir, fmt.Errorf(format, args...))
 	}
@@ -58,13 +58,13 @@ func claim(dir string, force bool, resume string) (*folder, error) {
 	switch {
 	case force:
 		err = f.drop()
-	case complete && !unfinished && resume != "" && resume == of:
+	case complete && !unfinished && resume && whole != "" && whole == of:
 		err = errFinished
-	case complete && !unfinished && resume != "":
-		err = at("holds the results of another study, want another folder or --force to replace them")
+	case complete && !unfinished && resume:
+		err = at("holds results that are not those of this run, want another folder or --force to replace them")
 	case complete && !unfinished:
 		err = at("holds the results of a run, want another folder or --force to replace them")
-	case unfinished && resume == "":
+	case unfinished && !resume:
 		err = at("holds an unfinished run, want --resume to go on with it or --force to start afresh")
 	}
 	if err != nil {

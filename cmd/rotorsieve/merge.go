@@ -62,7 +62,7 @@ func runMerge(_ context.Context, args []string, stdout, _ io.Writer) error {
 		return err
 	}
 	r.Result.Elapsed = time.Since(r.Started)
-	home, err := claim(to.out, to.force, "")
+	home, err := claim(to.out, to.force, false, "")
 	if err != nil {
 		return err
 	}

@@ -61,12 +61,12 @@ func runSweep(ctx context.Context, args []string, stdout, stderr io.Writer) erro
 	if o.dry {
 		return dryRun(stdout, st, s, &o)
 	}
-	var resume string
-	if o.resume {
-		resume = st.Fingerprint()
+	var whole string
+	if !o.sharded() { // no whole run is the end of a shard
+		whole = st.Fingerprint()
 	}
-	home, err := claim(o.out, o.force, resume)
-	if err == errFinished {
+	home, err := claim(o.out, o.force, o.resume, whole)
+	if errors.Is(err, errFinished) {
 		return o.finished(stdout, stderr)
 	}
 	if err != nil {
