@@ -21,12 +21,14 @@ func (r *Run) mapFigure(n int, found []finding) (*chart.Figure, error) {
 	var where []finds
 	var out outside
 	var merged string
+	contrary := 0
 	for i := range r.Result.Classes {
 		m := r.newMapper(&r.Result.Classes[i], n)
 		if err := m.evaluate(); err != nil {
 			return nil, err
 		}
-		p := m.panel()
+		p, n := m.panel()
+		contrary += n
 		lo, hi = bounds(p.Field.Z, lo, hi)
 		f.Panels = append(f.Panels, p)
 		limit := mass(r.Result.Classes[i].Class.Limit)
@@ -53,6 +55,9 @@ func (r *Run) mapFigure(n int, found []finding) (*chart.Figure, error) {
 	f.Note = "In each cell the best feasible design over all other axes" + merged + ". Merit: " + meritText(r.Study.Merit) + "."
 	if t := spec.Metric; t != nil && t.Better != model.Neither {
 		f.Note = "In each cell the design with the " + superlative(t) + " over all other axes" + merged + "."
+	}
+	if contrary > 0 {
+		f.Note += " Smoothed lines that would contradict a star are left out."
 	}
 	f.Note += out.note()
 	return f, nil
@@ -229,8 +234,9 @@ func (m *mapper) evaluate() error {
 	return nil
 }
 
-func (m *mapper) panel() chart.Panel {
-	p := chart.Panel{Title: className(m.class.Class)}
+// panel draws the map, and says how many lines were left out for the star.
+func (m *mapper) panel() (p chart.Panel, contrary int) {
+	p = chart.Panel{Title: className(m.class.Class)}
 	f := &chart.Field{Z: blank(m.x.n, m.y.n), Gate: blankNames(m.x.n, m.y.n), Short: shortGates(m.run.Result.Gates)}
 	p.Field = f
 	p.X, f.X = m.x.places()
@@ -270,12 +276,15 @@ func (m *mapper) panel() chart.Panel {
 			// A small area carries few lines.
 			over.Levels = chart.Levels(lo, hi, max(1, int(math.Round(float64(o.Lines)*min(1, 2*math.Sqrt(share))))))
 		}
+		if over.Smooth && m.best >= 0 {
+			contrary += over.Agree(m.best%m.x.n, m.best/m.x.n, p.X.Names == nil, p.Y.Names == nil)
+		}
 		p.Overlays = append(p.Overlays, over)
 	}
 	if m.best >= 0 {
 		p.Markers = []chart.Marker{{X: f.X[m.best%m.x.n], Y: f.Y[m.best/m.x.n], Lines: m.callout()}}
 	}
-	return p
+	return p, contrary
 }
 
 // design is the best of the map.

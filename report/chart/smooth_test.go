@@ -46,3 +46,25 @@ func TestSmoothed(t *testing.T) {
 		}
 	}
 }
+
+// No smoothed line puts a crossing on another side than its value is.
+func TestAgree(t *testing.T) {
+	z := table(steps(0, 9, 1), steps(0, 9, 1), func(x, y float64) float64 {
+		if x == 4 && y == 5 {
+			return 0.66 // stands alone, so that smoothing takes it out
+		}
+		return 0.3 + 0.04*x
+	})
+	o := Overlay{Z: z, Levels: []float64{0.4, 0.5, 0.6, 0.7}, Smooth: true}
+	if n := o.Agree(4, 5, true, true); n != 4 { // moved by 0.2
+		t.Errorf("%d lines were left out, want all", n)
+	}
+	o.Levels = []float64{0.2, 0.35, 0.4, 0.45, 0.55}
+	if n := o.Agree(3, 5, true, true); n != 0 { // 0.42, hardly moved
+		t.Errorf("%d lines were left out away from what stands alone", n)
+	}
+	o = Overlay{Z: z, Levels: []float64{0.4, 0.5, 0.6, 0.7}}
+	if n := o.Agree(4, 5, true, true); n != 0 {
+		t.Errorf("%d lines of values that are not smoothed were left out", n)
+	}
+}

@@ -129,6 +129,17 @@ func (o *Overlay) quiet(alongX, alongY bool) [][]float64 {
 	return smoothed(o.Z, alongX, alongY)
 }
 
+// Agree leaves out the levels whose smoothed line would put the crossing Z[j][i] on
+// another side than its value is, as where a star says that value, or might seem to:
+// those nearer to the value than twice what smoothing has moved it by. It reports how
+// many. What lies across a discrete axis is not smoothed.
+func (o *Overlay) Agree(i, j int, alongX, alongY bool) int {
+	v, shown := o.Z[j][i], o.quiet(alongX, alongY)[j][i]
+	n := len(o.Levels)
+	o.Levels = slices.DeleteFunc(o.Levels, func(l float64) bool { return math.Abs(l-v) < 2*math.Abs(shown-v) })
+	return n - len(o.Levels)
+}
+
 // worthwhile drops what smoothing left of single crossings.
 func (o *Overlay) worthwhile(curves []curve) []curve {
 	const least = 40 // points; about a label and a stub of line on either side
