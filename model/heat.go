@@ -1,6 +1,9 @@
 package model
 
-import "rotorsieve/model/motor"
+import (
+	"rotorsieve/model/flight"
+	"rotorsieve/model/motor"
+)
 
 // hoverHeat is what warms a motor in hover.
 func (c *Craft) hoverHeat() motor.Heat {
@@ -35,8 +38,16 @@ func (c *Craft) fullHeat() motor.Heat {
 }
 
 // cruiseHeat is what warms a motor at the airspeed of least power.
-func (c *Craft) cruiseHeat() motor.Heat {
-	x := &c.Flight.Endurance
+func (c *Craft) cruiseHeat() motor.Heat { return c.heatAt(&c.Flight.Endurance) }
+
+// dash is the time in s from the motors' temperature in hover to their limit at top
+// speed.
+func (c *Craft) dash() float64 {
+	return c.Powertrain.Drive.Motor.Reach(c.heatAt(&c.Flight.Top), c.steady(), motor.BurstLimit)
+}
+
+// heatAt is what warms a motor in level flight, in hover where there is none.
+func (c *Craft) heatAt(x *flight.Cruise) motor.Heat {
 	if x.Airspeed == 0 {
 		return c.hoverHeat()
 	}

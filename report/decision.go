@@ -110,6 +110,9 @@ func (r *Run) answer(f *finding) string {
 	for _, t := range r.Study.Merit {
 		if v := t.Metric.Of(c); finite(v) && t.Metric.Name != "hover-time" && t.Metric.Name != "thrust-to-weight" && t.Metric.Name != "payload" {
 			words += ", " + lower(t.Metric.Title) + " " + t.Metric.Unit.Format(v, 3)
+			if stand := metric("top-speed-time"); t.Metric.Name == "top-speed" && beyond(stand, stand.Of(c)) == "" {
+				words += ", which the motors stand for " + stand.Unit.Format(stand.Of(c), 2)
+			}
 		}
 	}
 	return words

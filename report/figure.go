@@ -264,7 +264,7 @@ func gateLabel(g sweep.Gate) string {
 // shortTitles are metrics in few words, where a figure has little room.
 var shortTitles = map[string]string{
 	"tip-mach": "tip Mach", "flight-tip-mach": "Mach in flight", "thrust-to-weight": "T/W", "hover-throttle": "throttle", "hover-time": "hover",
-	"burst-time": "full throttle", "top-speed": "speed", "motor-temperature": "motor", "cruise-motor-temperature": "motor in cruise",
+	"burst-time": "full throttle", "top-speed": "speed", "top-speed-time": "top speed", "motor-temperature": "motor", "cruise-motor-temperature": "motor in cruise",
 	"voltage-margin": "cell margin", "pack-load": "pack load", "arm-ratio": "arm bending", "motor-current": "motor current", "esc-rating": "controller",
 }
 

@@ -39,7 +39,7 @@ func points(c *model.Craft) []point {
 	hover.Temperature = metric("motor-temperature").Of(c)
 	full := point{Title: "Full throttle at rest", Thrust: static, Available: static, Speed: f.Speed, Mach: metric("tip-mach").Of(c),
 		Torque: f.Torque, Current: f.Current, Voltage: c.Powertrain.Drive.Motor.Voltage(f.Current, f.Speed), Duty: 1,
-		PackCurrent: f.PackCurrent, PackVoltage: f.PackVoltage, Power: f.PackCurrent * f.PackVoltage, Temperature: math.NaN(), Heat: heatText(c)}
+		PackCurrent: f.PackCurrent, PackVoltage: f.PackVoltage, Power: f.PackCurrent * f.PackVoltage, Temperature: math.NaN(), Heat: heatText(c, "burst-time")}
 	out := []point{hover, full}
 	if !c.Flight.OK {
 		return out
@@ -64,14 +64,17 @@ func points(c *model.Craft) []point {
 			p.Thrust, p.Available = at.Needed/flight.Gravity, at.Available/flight.Gravity
 		}
 		p.Temperature = metric("cruise-motor-temperature").Of(&there)
+		if x.at == &c.Flight.Top && p.Temperature > motor.BurstLimit {
+			p.Temperature, p.Heat = math.NaN(), heatText(c, "top-speed-time")
+		}
 		out = append(out, p)
 	}
 	return out
 }
 
-// heatText says how long the motors stand full throttle.
-func heatText(c *model.Craft) string {
-	burst := metric("burst-time")
+// heatText says how long the motors stand full throttle or top speed.
+func heatText(c *model.Craft, time string) string {
+	burst := metric(time)
 	limit := celsi.Format(motor.BurstLimit, 4)
 	if v := burst.Of(c); beyond(burst, v) == "" {
 		return "not steady: " + burst.Unit.Format(v, 3) + " to " + limit
@@ -108,7 +111,7 @@ var pointColumns = []pointColumn{
 	{"Pack power", unit.Power.Unit("W"), func(p *point) float64 { return p.Power }, "avionics included"},
 	{"Motor efficiency", unit.Ratio.Unit("%"), func(p *point) float64 { return p.shaft() / (p.Current * p.Voltage) }, "shaft power over electrical power of a motor"},
 	{"Thrust per power", unit.ThrustPerPower.Unit("g/W"), func(p *point) float64 { return p.Thrust / p.Power }, "thrust of all rotors over pack power"},
-	{"Steady motor temperature", celsi, func(p *point) float64 { return p.Temperature }, "of the windings, were the point held; at full throttle at rest how soon they warm from their temperature in hover"},
+	{"Steady motor temperature", celsi, func(p *point) float64 { return p.Temperature }, "of the windings, were the point held; where it cannot be, how soon they warm from their temperature in hover"},
 }
 
 func (p *point) shaft() float64 { return 2 * math.Pi * p.Speed * p.Torque }
