@@ -164,7 +164,7 @@ var Metrics = []*Metric{
 		of: func(c *Craft) float64 {
 			return c.Powertrain.Full.PackCurrent / (c.Powertrain.Drive.Pack.Capacity / 3600)
 		}},
-	{Name: "pack-load", Title: "Pack current over its limit", Symbol: "I_b/I_lim", Kind: unit.Ratio, Unit: unit.Ratio.Unit("%"), Better: Lower,
+	{Name: "pack-load", Title: "Use of the pack's rating", Symbol: "I_b/I_lim", Kind: unit.Ratio, Unit: unit.Ratio.Unit("%"), Better: Lower,
 		Meaning: "pack current at full throttle over what it may give for seconds",
 		Formula: "I_b/(2 I_continuous)", Source: trade, Stage: StageOperate, Bare: true,
 		of: func(c *Craft) float64 {
