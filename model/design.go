@@ -21,7 +21,7 @@ import (
 
 // Version names the physics. It changes whenever a result may change, so that
 // results of different versions are never mixed.
-const Version = "4"
+const Version = "5"
 
 // Design is what a sizing engineer chooses. SI units.
 type Design struct {

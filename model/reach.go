@@ -16,6 +16,7 @@ type Reach struct {
 	Climbs bool // bounds the rate of climb as well
 
 	base float64 // kg, of the lightest
+	per  float64 // rows for a kg
 	rows [reachRows]reachRow
 }
 
@@ -47,6 +48,8 @@ type best struct {
 	power float64 // W
 	time  float64 // s
 	far   float64 // m
+	share float64 // of the motors' current at top speed in that of full throttle at rest, at least
+	wash  float64 // at top speed, m/s
 }
 
 // Foresee bounds the craft's level flight, after which Metric.Best tells more of
@@ -56,9 +59,9 @@ type best struct {
 func (c *Craft) Foresee(r *Reach, resistance float64) {
 	c.best = best{top: math.Inf(1), climb: math.Inf(1), time: math.Inf(1), far: math.Inf(1)}
 	if !(c.Mass >= r.base && r.base > 0) {
-		*r = Reach{Climbs: r.Climbs, base: c.Mass}
+		*r = Reach{Climbs: r.Climbs, base: c.Mass, per: 1 / (reachStep * c.Mass)}
 	}
-	k := min(int((c.Mass/r.base-1)/reachStep), reachRows-1)
+	k := min(int((c.Mass-r.base)*r.per), reachRows-1)
 	row := &r.rows[k]
 	t := c.Powertrain
 	ctl := t.Full.Controller
@@ -69,9 +72,9 @@ func (c *Craft) Foresee(r *Reach, resistance float64) {
 		row.known, row.rating, row.resistance = true, max(ctl.Rating, row.rating), d.Pack.R
 		row.mass = r.base * (1 + reachStep*float64(k))
 		if slow {
-			row.bound, row.ok = d.Bound(e, ctl, row.mass, t.Full.Speed)
+			row.bound, row.ok = d.Bound(&t.Propeller.Propulsor, e, ctl, row.mass, t.Full.Speed)
 		} else {
-			row.ok = d.Faster(&row.bound, e, motor.Rated(row.rating), row.mass, t.Full.Speed)
+			row.ok = d.Faster(&row.bound, &t.Propeller.Propulsor, e, motor.Rated(row.rating), row.mass, t.Full.Speed)
 		}
 		row.climb = math.Inf(1)
 		if r.Climbs {
@@ -85,6 +88,7 @@ func (c *Craft) Foresee(r *Reach, resistance float64) {
 	}
 	power, per := row.bound.For(min(c.Mass/row.mass, 1+reachStep), c.Hover.PackVoltage) // the last row has no next one
 	c.best.top, c.best.climb = row.bound.Top, row.climb
+	c.best.share, c.best.wash = row.bound.Share, row.bound.Wash
 	c.best.power = min(power, c.Hover.Power*(1-flight.BoundMargin))
 	c.best.time = t.Drive.Pack.Endurance(c.best.power)
 	// Range is airspeed over power times the energy that the pack gives, which is
@@ -153,4 +157,49 @@ func (c *Craft) coolestCruise() float64 {
 func (c *Craft) cruiseOver(part float64) float64 {
 	air := c.Model.Air.Temperature
 	return air + part*(c.steady()-air)
+}
+
+// longestDash bounds the time at top speed: with the least current there, in the
+// slipstream that cools most. Nothing is known where full duty does not bound the
+// airspeed.
+func (c *Craft) longestDash() float64 {
+	t := c.Powertrain
+	if !c.fullDuty() {
+		return motor.Longest
+	}
+	m := &t.Drive.Motor
+	return m.Reach(motor.Heat{
+		Current:     c.best.share * t.Full.Current,
+		Speed:       slowestTop * t.Full.Speed,
+		Air:         c.Model.Air.Temperature,
+		Conductance: m.Conductance(washiestTop * max(c.best.wash, t.Propeller.Wash(t.Full.Thrust))),
+	}, c.steady(), motor.BurstLimit)
+}
+
+// slowestMach bounds the Mach number of the advancing tips at top speed from below.
+func (c *Craft) slowestMach() float64 {
+	n := slowestFlight * c.Hover.Speed
+	if c.fullDuty() {
+		n = max(n, slowestTop*c.Powertrain.Full.Speed)
+	}
+	return c.tipSpeed(n) / c.Model.Air.SoundSpeed
+}
+
+// What these bounds are taken from, at the worst that was seen of 200 000 crafts:
+// turns at top speed, 0.91 of those of full throttle at rest where full duty is the
+// limit, and 0.91 of those of hover elsewhere, at pitches of a tenth of the
+// diameter; a slipstream 0.9 % faster than the bounds have it.
+const (
+	slowestTop    = 0.85
+	slowestFlight = 0.8
+	washiestTop   = 1.05
+)
+
+// fullDuty says that the craft flies level and nothing but full duty bounds its
+// airspeed.
+func (c *Craft) fullDuty() bool {
+	t := c.Powertrain
+	const spare = 1.02 // below, full duty may hold nothing up in flight
+	return c.best.share > 0 && c.thrustToWeight > spare && c.Model.Assume.TiltLimit >= math.Pi/2 &&
+		t.Propeller.Envelope().Carries(c.Mass) && t.Drive.Within(&t.Full)
 }

@@ -7,19 +7,19 @@ import (
 
 // plan is what all workers share: the order of work, and what is built once.
 type plan struct {
-	study      *Study
-	gates      []Gate
-	require    []Requirement
-	packs      []pack.Pack // [cells*capacities + capacity]
-	widest     float64     // largest class limit, kg
-	binWidth   float64     // of the size map, kg
-	byClass    bool        // the merit depends on the class
-	need       model.Stage // that merit, maps and front read
-	slow       bool        // one of them reads a metric that is slow
-	climbs     bool        // one of them reads the rate of climb
-	views      []view
-	front      *frontSpec
-	upper      upper
+	study    *Study
+	gates    []Gate
+	require  []Requirement
+	packs    []pack.Pack // [cells*capacities + capacity]
+	widest   float64     // largest class limit, kg
+	binWidth float64     // of the size map, kg
+	byClass  bool        // the merit depends on the class
+	need     model.Stage // that merit, maps and front read
+	slow     bool        // one of them reads a metric that is slow
+	climbs   bool        // one of them reads the rate of climb
+	views    []view
+	front    *frontSpec
+
 	depth      int // axes that are fixed within a block
 	blocks     uint64
 	blockSize  uint64
@@ -52,7 +52,7 @@ type pairPlan struct{ a, b int }
 var smallBlock uint64 = 1 << 16 // a variable for tests alone
 
 func newPlan(s *Study) (*plan, error) {
-	p := &plan{study: s, gates: s.Gates(), require: s.ordered(), propellers: newPropellers(s), front: newFrontSpec(s.Front), upper: newUpper(s.Merit)}
+	p := &plan{study: s, gates: s.Gates(), require: s.ordered(), propellers: newPropellers(s), front: newFrontSpec(s.Front)}
 	for _, c := range s.Classes {
 		p.widest = max(p.widest, c.Limit)
 	}

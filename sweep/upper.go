@@ -1,15 +1,20 @@
 package sweep
 
-import "rotorsieve/model"
+import (
+	"cmp"
+	"slices"
+
+	"rotorsieve/model"
+)
 
 // upper bounds the merit of crafts that have been foreseen. Its terms are asked for
-// in the order of their cost, and most designs are passed before the last.
+// until the rest can no longer lift the merit to what is wanted: those that have
+// cost most merit come first, those that are slow to tell last.
 type upper struct {
 	bare   []upperTerm // the same for every payload
-	plain  []upperTerm
-	slow   []upperTerm
-	given  float64 // weight of terms that nothing bounds
-	doubt  float64 // weight of the slow terms
+	turn   []upperTerm // in turn
+	rest   []float64   // weight of the terms from each on
+	given  float64     // weight of terms that nothing bounds
 	weight float64
 }
 
@@ -17,6 +22,8 @@ type upper struct {
 type upperTerm struct {
 	of                   func(*model.Craft) float64
 	worst, slope, weight float64
+	slow                 bool
+	asked, lost          float64 // how often, and the weight that it cost in all
 }
 
 func (t *upperTerm) most(c *model.Craft) float64 {
@@ -27,16 +34,8 @@ func (t *upperTerm) most(c *model.Craft) float64 {
 	return t.weight * min(s, 1)
 }
 
-func sumOf(terms []upperTerm, c *model.Craft) float64 {
-	sum := 0.0
-	for i := range terms {
-		sum += terms[i].most(c)
-	}
-	return sum
-}
-
-func newUpper(m Merit) upper {
-	var u upper
+func newUpper(m Merit) *upper {
+	u := new(upper)
 	for _, t := range m {
 		u.weight += t.Weight
 		of := t.Metric.Foreseen()
@@ -46,31 +45,48 @@ func newUpper(m Merit) upper {
 			u.given += t.Weight
 			continue
 		}
-		x := upperTerm{of: of, worst: t.Worst, slope: 1 / (t.Best - t.Worst), weight: t.Weight}
-		switch {
-		case t.Metric.Slow:
-			u.slow = append(u.slow, x)
-			u.doubt += t.Weight
-		case t.Metric.Bare:
+		x := upperTerm{of: of, worst: t.Worst, slope: 1 / (t.Best - t.Worst), weight: t.Weight, slow: t.Metric.Slow}
+		if t.Metric.Bare && !x.slow {
 			u.bare = append(u.bare, x)
-		default:
-			u.plain = append(u.plain, x)
+		} else {
+			u.turn = append(u.turn, x)
 		}
 	}
+	u.rest = make([]float64, len(u.turn)+1)
+	u.order()
 	return u
 }
 
+// order lets the terms that cost most merit so far come first. It changes what a
+// bound takes, not what is kept.
+func (u *upper) order() {
+	slices.SortStableFunc(u.turn, func(a, b upperTerm) int {
+		if a.slow != b.slow {
+			if a.slow {
+				return 1
+			}
+			return -1
+		}
+		return cmp.Compare(b.lost/max(b.asked, 1), a.lost/max(a.asked, 1))
+	})
+	for i := len(u.turn) - 1; i >= 0; i-- {
+		u.rest[i] = u.rest[i+1] + u.turn[i].weight
+	}
+}
+
 // rounding covers that the terms are summed in another order than by Merit.Of.
-const rounding = 1 + 1e-12
+const rounding = 1 - 1e-12
 
 // bounded is how far a design's merit has been bounded.
 type bounded struct {
-	bare, plain, most      float64
-	knowsBare, knows, full bool
+	bare  float64 // sum of the terms that are the same for every payload
+	sum   float64 // and of those asked for, with what is given
+	asked int
+	knows bool // bare
 }
 
 // payload forgets what follows from the payload.
-func (b *bounded) payload() { b.knows, b.full = false, false }
+func (b *bounded) payload() { b.asked, b.sum = 0, b.bare }
 
 // line forgets all.
 func (b *bounded) line() { *b = bounded{} }
@@ -78,18 +94,23 @@ func (b *bounded) line() { *b = bounded{} }
 // reaches says whether the merit of a craft could come to least.
 func (u *upper) reaches(b *bounded, c *model.Craft, least float64) bool {
 	if !b.knows {
-		if !b.knowsBare {
-			b.bare, b.knowsBare = sumOf(u.bare, c), true
+		b.knows, b.bare = true, u.given
+		for i := range u.bare {
+			b.bare += u.bare[i].most(c)
 		}
-		b.plain, b.knows = u.given+b.bare+sumOf(u.plain, c), true
-		b.most = (b.plain + u.doubt) / u.weight * rounding
+		b.sum = b.bare
 	}
-	if b.most < least {
-		return false
+	want := least * u.weight * rounding // scores are at least 0
+	for b.sum+u.rest[b.asked] >= want {
+		if b.asked == len(u.turn) {
+			return true
+		}
+		t := &u.turn[b.asked]
+		b.asked++
+		most := t.most(c)
+		b.sum += most
+		t.asked++
+		t.lost += t.weight - most
 	}
-	if !b.full && len(u.slow) > 0 {
-		b.most = (b.plain + sumOf(u.slow, c)) / u.weight * rounding
-	}
-	b.full = true
-	return !(b.most < least)
+	return false
 }

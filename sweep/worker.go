@@ -19,7 +19,8 @@ type worker struct {
 	marks    *marks      // of all workers; nil where nothing is to be spared
 	lines    []line      // by class
 	shades   []shade     // by class
-	bounded  bounded     // the merit of the design in turn
+	upper    *upper
+	bounded  bounded // the merit of the design in turn
 	craft    model.Craft
 	train    model.Powertrain
 	reach    model.Reach // of the cells in turn
@@ -30,7 +31,7 @@ type worker struct {
 
 func (p *plan) newWorker(m *marks) *worker {
 	n := len(p.study.Classes)
-	w := &worker{plan: p, floors: make([]*Ranked, n), miss: make([]Miss, n), marks: m, shades: make([]shade, n)}
+	w := &worker{plan: p, floors: make([]*Ranked, n), miss: make([]Miss, n), marks: m, shades: make([]shade, n), upper: newUpper(p.study.Merit)}
 	w.reach.Climbs = p.climbs
 	for range n {
 		w.found = append(w.found, p.newGatherer())
@@ -43,6 +44,7 @@ func (p *plan) newWorker(m *marks) *worker {
 func (w *worker) block(b uint64, at, end coord) {
 	g, m := w.study.Grid, w.study.Model
 	w.feasible, w.failed = 0, nil
+	w.upper.order()
 	for _, x := range w.found {
 		x.reset(w.plan, &at, &end)
 	}

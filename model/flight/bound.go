@@ -13,6 +13,11 @@ type Bound struct {
 	Power    float64 // W, at the pack's mean voltage
 	PowerPer float64 // power over airspeed, W s/m
 
+	// At Top, where full duty bounds it: the motors' current over that of full
+	// throttle at rest, which is no less for all those crafts, and the speed of the
+	// slipstream in m/s.
+	Share, Wash float64
+
 	// Parts that do not follow the mass, and that follow the loaded voltage, of
 	// Power in W and of PowerPer in W s/m; and that voltage in V.
 	steady, steadyPer       float64
@@ -45,11 +50,15 @@ const BoundMargin = 0.002
 // less a heavier craft was seen to be up to 0.45 % faster, since it tilts less.
 const topMargin = 0.01
 
+// shareMargin is that of the share of current: up to 3 % less was seen, where the
+// limit of the pack comes just before full duty.
+const shareMargin = 0.06
+
 // Bound bounds the level flight of crafts of a mass in kg or more, for a drive of
 // the least resistance and a controller of the highest rating among them; n in
 // rev/s is about the speed of full throttle at rest. It is false where nothing
 // can be said.
-func (d *Drive) Bound(e *Envelope, c motor.Controller, mass, n float64) (Bound, bool) {
+func (d *Drive) Bound(p *Propulsor, e *Envelope, c motor.Controller, mass, n float64) (Bound, bool) {
 	var b Bound
 	var r row
 	if !e.find(&r, mass) {
@@ -72,16 +81,19 @@ func (d *Drive) Bound(e *Envelope, c motor.Controller, mass, n float64) (Bound, 
 	b.steadyPer = b.steady / far.Airspeed
 	b.switchingPer = frame.Rotors * motor.SwitchingLoss(far.PackVoltage, far.Current) / far.Airspeed
 	b.PowerPer = far.Power / far.Airspeed * (1 - BoundMargin)
-	return b, d.Faster(&b, e, c, mass, n)
+	return b, d.Faster(&b, p, e, c, mass, n)
 }
 
 // Faster finds the top of a bound again, for a pack of less resistance.
-func (d *Drive) Faster(b *Bound, e *Envelope, c motor.Controller, mass, n float64) bool {
+func (d *Drive) Faster(b *Bound, p *Propulsor, e *Envelope, c motor.Controller, mass, n float64) bool {
 	var r row
 	if !e.find(&r, mass) {
 		return false
 	}
 	u, s, ok := d.exhausted(&r.level, c, r.least.power, n)
 	b.Top = s.airspeed(u) * (1 + topMargin)
+	n, Q := s.turn(u)
+	b.Share = d.Motor.Current(Q, n) / d.Throttle(p, c).Current * (1 - shareMargin)
+	_, b.Wash = r.level.attitude(u)
 	return ok
 }

@@ -193,7 +193,7 @@ func (d *Drive) top(f *Flight, r *row, full *FullThrottle, tilt float64) float64
 	n, Q := s.turn(u)
 	// At full duty faster turns draw less: what is within its limits at rest is in
 	// flight as well.
-	within := n >= full.Speed && full.PackCurrent <= d.Pack.BurstLimit() && full.PackVoltage >= d.Pack.Floor && full.Current <= c.Rating
+	within := n >= full.Speed && d.Within(full)
 	for _, l := range [...]Limit{ByPack, ByController} {
 		if !within && d.left(c, l, n, Q) < 0 {
 			f.Limit = l
@@ -223,6 +223,11 @@ func (d *Drive) top(f *Flight, r *row, full *FullThrottle, tilt float64) float64
 		x.Power = x.PackVoltage * x.PackCurrent
 	}
 	return u
+}
+
+// Within says that full throttle at rest keeps the limits of pack and controller.
+func (d *Drive) Within(full *FullThrottle) bool {
+	return full.PackCurrent <= d.Pack.BurstLimit() && full.PackVoltage >= d.Pack.Floor && full.Current <= full.Controller.Rating
 }
 
 // left is the current in A that a limit leaves over at n rev/s against the torque

@@ -32,11 +32,12 @@ const (
 // through four weights and four airspeeds is within 0.2 % of the power of the
 // trim itself.
 type Envelope struct {
-	low    float64 // ln of the lightest mass in kg
-	masses int     // 0 where the propeller carries nothing
-	level  []state // [mass*levelNodes + speed]
-	climb  []state // [mass*climbNodes + speed]
-	least  []best  // [mass]
+	low      float64 // ln of the lightest mass in kg
+	masses   int     // 0 where the propeller carries nothing
+	heaviest float64 // mass in kg
+	level    []state // [mass*levelNodes + speed]
+	climb    []state // [mass*climbNodes + speed]
+	least    []best  // [mass]
 }
 
 // state is what an envelope holds at a node.
@@ -103,6 +104,8 @@ func NewEnvelope(p *Propulsor, lightest, payload float64) *Envelope {
 	}
 	if e.masses < 4 { // too few for a cubic
 		e.masses = 0
+	} else {
+		e.heaviest = math.Exp(e.low + massStep*float64(e.masses-1))
 	}
 	return e
 }
@@ -192,6 +195,9 @@ func (c *course) end(trim func(float64) (Trim, bool), ends *[2]float64) bool {
 	}
 	return false
 }
+
+// Carries says that a mass in kg is below the heaviest of the envelope.
+func (e *Envelope) Carries(mass float64) bool { return mass < e.heaviest }
 
 // row is an envelope at one weight, between its nodes.
 type row struct {

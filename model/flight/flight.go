@@ -74,9 +74,9 @@ type FullThrottle struct {
 // winding; idle losses and avionics load the pack at constant power.
 func (d *Drive) Static(p *Propulsor) FullThrottle {
 	const enough = 1e-2 // for a rating: the current is then within a part in 1e4
-	free := d.balance(p, 0, p.guess(d), enough)
+	free, slope := d.balance(p, 0, p.guess(d), enough)
 	c := motor.ControllerFor(free.Current)
-	at := d.balance(p, c.R, free.Speed, converged)
+	at, _ := d.balance(p, c.R, free.Speed+c.R*free.Current/slope, converged)
 	at.Controller = c
 	at.OK = at.OK && free.OK
 	return at
@@ -84,7 +84,7 @@ func (d *Drive) Static(p *Propulsor) FullThrottle {
 
 // Throttle finds the full-throttle point at rest with a controller that is given.
 func (d *Drive) Throttle(p *Propulsor, c motor.Controller) FullThrottle {
-	at := d.balance(p, c.R, p.guess(d), converged)
+	at, _ := d.balance(p, c.R, p.guess(d), converged)
 	at.Controller = c
 	return at
 }
@@ -106,13 +106,12 @@ const converged = 1e-5
 // that the motor needs. The difference falls with speed and bends downwards, so
 // Newton's steps close in from above after the first. The first step within tol of
 // the speed is the last, and all is carried over it to first order: the error is of
-// the order of its square.
-func (d *Drive) balance(p *Propulsor, rESC, n, tol float64) FullThrottle {
+// the order of its square. The slope is that of the difference against speed.
+func (d *Drive) balance(p *Propulsor, rESC, n, tol float64) (at FullThrottle, slope float64) {
 	const maxSteps = 40
 	m, k := &d.Motor, &d.Pack
 	ke := 2 * math.Pi * m.Kt
 	r := rESC + m.R
-	var at FullThrottle
 	for range maxSteps {
 		n = max(p.nMin, min(p.nMax, n))
 		CT, dCT, CP, dCP := p.Table.StaticSlope(n)
@@ -128,8 +127,8 @@ func (d *Drive) balance(p *Propulsor, rESC, n, tol float64) FullThrottle {
 		}
 		dQ := (2 + dCP/CP) * at.Torque / n
 		dI := (dQ + m.LossSlope()) / m.Kt
-		df := -dVdA*frame.Rotors*k.R*dI - r*dI - ke
-		dn := -f / df
+		slope = -dVdA*frame.Rotors*k.R*dI - r*dI - ke
+		dn := -f / slope
 		if math.Abs(dn) <= tol*n {
 			at.Speed += dn
 			at.Thrust *= 1 + (2+dCT/CT)*dn/n
@@ -141,7 +140,7 @@ func (d *Drive) balance(p *Propulsor, rESC, n, tol float64) FullThrottle {
 		n += dn
 	}
 	at.PackCurrent = frame.Rotors*at.Current + d.steady()/at.PackVoltage
-	return at
+	return at, slope
 }
 
 // steady is the electrical power that does not follow the throttle, in W.
