@@ -9,7 +9,7 @@ import (
 
 // upper bounds the merit of crafts that have been foreseen. Its terms are asked for
 // until the rest can no longer lift the merit to what is wanted: those that have
-// cost most merit come first, those that are slow to tell last.
+// cost most merit come first.
 type upper struct {
 	bare   []upperTerm // the same for every payload
 	turn   []upperTerm // in turn
@@ -22,8 +22,7 @@ type upper struct {
 type upperTerm struct {
 	of                   func(*model.Craft) float64
 	worst, slope, weight float64
-	slow                 bool
-	asked, lost          float64 // how often, and the weight that it cost in all
+	asked, lost          float64 // how often, and the weight that it has cost in all
 }
 
 func (t *upperTerm) most(c *model.Craft) float64 {
@@ -32,6 +31,14 @@ func (t *upperTerm) most(c *model.Craft) float64 {
 		return 0
 	}
 	return t.weight * min(s, 1)
+}
+
+// cost is what the term costs on average, all that it could until it is known.
+func (t *upperTerm) cost() float64 {
+	if t.asked == 0 {
+		return t.weight
+	}
+	return t.lost / t.asked
 }
 
 func newUpper(m Merit) *upper {
@@ -45,8 +52,8 @@ func newUpper(m Merit) *upper {
 			u.given += t.Weight
 			continue
 		}
-		x := upperTerm{of: of, worst: t.Worst, slope: 1 / (t.Best - t.Worst), weight: t.Weight, slow: t.Metric.Slow}
-		if t.Metric.Bare && !x.slow {
+		x := upperTerm{of: of, worst: t.Worst, slope: 1 / (t.Best - t.Worst), weight: t.Weight}
+		if t.Metric.Bare && !t.Metric.Slow {
 			u.bare = append(u.bare, x)
 		} else {
 			u.turn = append(u.turn, x)
@@ -61,13 +68,7 @@ func newUpper(m Merit) *upper {
 // bound takes, not what is kept.
 func (u *upper) order() {
 	slices.SortStableFunc(u.turn, func(a, b upperTerm) int {
-		if a.slow != b.slow {
-			if a.slow {
-				return 1
-			}
-			return -1
-		}
-		return cmp.Compare(b.lost/max(b.asked, 1), a.lost/max(a.asked, 1))
+		return cmp.Compare(b.cost(), a.cost())
 	})
 	for i := len(u.turn) - 1; i >= 0; i-- {
 		u.rest[i] = u.rest[i+1] + u.turn[i].weight
