@@ -32,10 +32,10 @@ func validationRow(t *testing.T, first string) []string {
 // has measured, of all propellers and of each size.
 func TestTrustIsWhatWasMeasured(t *testing.T) {
 	check := func(first string, c comparison) {
-		text := func(s deviation) string { return fmt.Sprintf("%.1f / %.1f", s.Median, s.Ninety) }
+		text := func(s deviation) string { return fmt.Sprintf("%.1f / %.1f (%+.1f)", s.Median, s.Ninety, s.Bias) }
 		cells := validationRow(t, first)
-		want := []string{fmt.Sprint(c.Propellers), text(c.CT), text(c.CP), text(c.WindCT), text(c.WindCP)}
-		got := []string{cells[0], cells[1], cells[2], cells[4], cells[5]}
+		want := []string{fmt.Sprint(c.Propellers), text(c.CT), text(c.CP), text(c.Hover), text(c.WindCT), text(c.WindCP)}
+		got := cells[:len(want)]
 		if !slices.Equal(got, want) {
 			t.Errorf("%s: measured %q, told %q", first, got, want)
 		}
@@ -105,7 +105,7 @@ func withAxis(t *testing.T, def *sweep.AxisDef, values ...float64) *sweep.Study 
 
 func TestTrustKnowsTheChord(t *testing.T) {
 	if got := trust(smallStudy(t)); !strings.Contains(got, "known by diameter, pitch and blades, without calibration (median; 90th percentile in brackets): "+
-		"below 7 in (23 propellers) thrust at rest is off by 16.7 % (43.1 %) and power by 21.7 % (49.3 %), in axial flight by 24.0 % (59.8 %)") {
+		"below 7 in (23 propellers) thrust at rest is off by 16.7 % (43.1 %) and power by 21.7 % (49.3 %), power to hover with a given thrust (as CP/CT^1.5) by 9.4 % (29.7 %), thrust and power in axial flight by 24.0 % (59.8 %)") {
 		t.Error(got)
 	}
 	if got := trust(withAxis(t, sweep.Chord, 0.2)); !strings.Contains(got, "known by diameter, pitch, blades and chord, ") || !strings.Contains(got, "off by 10.4 % (41.8 %)") {
@@ -139,7 +139,7 @@ func TestTrustKnowsTheSizes(t *testing.T) {
 	}
 	s := withAxis(t, sweep.Diameter, inch.ToSI(8))
 	s.Model.Assume.Measured = []model.Measured{{Diameter: inch.ToSI(8)}}
-	if got := trust(s); !strings.Contains(got, "as some of this study are, 7 to 10 in thrust at rest is off by 1.5 % (6.1 %) and power by 1.9 % (6.5 %).") {
+	if got := trust(s); !strings.Contains(got, "as some of this study are, 7 to 10 in thrust at rest is off by 1.5 % (6.1 %) and power by 1.9 % (6.5 %), power to hover with a given thrust by 2.5 % (11.2 %).") {
 		t.Error(got)
 	}
 }

@@ -63,21 +63,22 @@ func (b *review) basis() {
 
 	p.keep(8)
 	p.section("Error of the rotor model against wind-tunnel measurements")
-	p.wide(1, last, "Relative error in per cent, by what the model was told of a propeller, for all sizes and for each. "+scatter+" Source of the measurements: "+comparisonSource+".", note)
+	p.wide(1, last, "Relative error in per cent, by what the model was told of a propeller, for all sizes and for each; the bias is the median with its sign, above 0 where the model says too much. Power to hover with a given thrust goes as CP/CT^1.5 at rest. "+scatter+" Source of the measurements: "+comparisonSource+".", note)
 	p.next()
-	columns := []string{"Quantity", "Median (%)", "90th percentile (%)", "Propellers", "Known of the propeller", ""}
+	columns := []string{"Quantity", "Median (%)", "90th percentile (%)", "Bias (%)", "Known of the propeller", "Propellers"}
 	p.head(columns)
 	for _, c := range comparisons() {
 		p.continued(4, columns)
 		for _, q := range []struct {
 			what string
 			deviation
-		}{{"CT at rest", c.CT}, {"CP at rest", c.CP}, {"CT in axial flight", c.WindCT}, {"CP in axial flight", c.WindCP}} {
+		}{{"CT at rest", c.CT}, {"CP at rest", c.CP}, {"CP/CT^1.5 at rest", c.Hover}, {"CT in axial flight", c.WindCT}, {"CP in axial flight", c.WindCP}} {
 			p.put(1, q.what, ruled(plain))
 			p.put(2, q.Median, ruled(look{Number: "0.0", Align: "left"}))
 			p.put(3, q.Ninety, ruled(look{Number: "0.0", Align: "left"}))
-			p.put(4, c.Propellers, ruled(look{Align: "left"}))
-			p.wide(5, last, c.Known, ruled(plain))
+			p.put(4, q.Bias, ruled(look{Number: "+0.0;-0.0;0.0", Align: "left"}))
+			p.put(5, c.Known, ruled(plain))
+			p.put(6, c.Propellers, ruled(look{Align: "left"}))
 			p.next()
 		}
 	}

@@ -352,9 +352,7 @@ func TestPriorMeanUncalibrated(t *testing.T) {
 			}
 			e.CP = append(e.CP, r.staticCP...)
 			e.wind = append(e.wind, r.windCT...)
-			for i, CP := range r.staticCP { // the power for a thrust goes as CP/CT^1.5
-				e.hover = append(e.hover, (1+CP)/math.Pow(1+r.staticCT[i], 1.5)-1)
-			}
+			e.hover = append(e.hover, r.hover...)
 		}
 		return e
 	}

@@ -139,6 +139,7 @@ type result struct {
 	*setting
 	propellers         int
 	staticCT, staticCP errorSet
+	hover              errorSet // CP/CT^1.5 at rest, by which power for a given thrust goes
 	windCT, windCP     errorSet
 	windDCT            errorSet // (CT - measured CT)/static CT
 
@@ -160,6 +161,7 @@ func (r *result) add(o *result) {
 	r.propellers += o.propellers
 	r.staticCT = append(r.staticCT, o.staticCT...)
 	r.staticCP = append(r.staticCP, o.staticCP...)
+	r.hover = append(r.hover, o.hover...)
 	r.windCT = append(r.windCT, o.windCT...)
 	r.windCP = append(r.windCP, o.windCP...)
 	r.windDCT = append(r.windDCT, o.windDCT...)
@@ -199,6 +201,7 @@ func validate(all []propeller, set *setting) (*result, error) {
 			}
 			r.staticCT = append(r.staticCT, pt.CT/m.CT-1)
 			r.staticCP = append(r.staticCP, pt.CP/m.CP-1)
+			r.hover = append(r.hover, pt.CP/m.CP/math.Pow(pt.CT/m.CT, 1.5)-1)
 		}
 		for _, m := range p.wind {
 			CT0 := p.static.nearest(m.n).CT
@@ -299,20 +302,71 @@ func TestValidation(t *testing.T) {
 	}
 }
 
+// TestHoverPower holds the errors of CP/CT^1.5, at one speed, against those of the
+// power at one thrust, at which model and propeller differ in speed.
+func TestHoverPower(t *testing.T) {
+	a := standard(t)
+	for i := range settings {
+		set := &settings[i]
+		var group, power errorSet
+		for _, p := range measurements(t) {
+			g, err := set.rotor(p, a)
+			if err == errUnknown {
+				continue
+			} else if err != nil {
+				t.Fatal(err)
+			}
+			s, err := New(g, a)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, m := range p.static.some(8) {
+				n := m.n
+				for k := range 10 { // CT hardly changes with n
+					q, err := s.Solve(0, n)
+					if err != nil {
+						t.Fatal(err)
+					}
+					if k == 0 {
+						group = append(group, q.CP/m.CP/math.Pow(q.CT/m.CT, 1.5)-1)
+					}
+					if next := m.n * math.Sqrt(m.CT/q.CT); math.Abs(next/n-1) > 1e-4 {
+						n = next
+						continue
+					}
+					power = append(power, q.CP*n*n*n/(m.CP*m.n*m.n*m.n)-1)
+					break
+				}
+			}
+		}
+		if len(group) != len(power) {
+			t.Fatalf("%s: thrust is met at %d of %d points", set.name, len(power), len(group))
+		}
+		t.Logf("%s: CP/CT^1.5 is off by %.1f / %.1f %%, power for the thrust measured by %.1f / %.1f %%", set.name,
+			100*group.median(), 100*group.p90(), 100*power.median(), 100*power.p90())
+		if math.Abs(group.median()-power.median()) > 0.02 || math.Abs(group.p90()-power.p90()) > 0.02 || math.Abs(group.bias()-power.bias()) > 0.02 {
+			t.Errorf("%s: errors of CP/CT^1.5 and of power for a given thrust are more than 2 points apart", set.name)
+		}
+	}
+}
+
 // markdown returns the table of validation.
 func markdown(rs []*result) []byte {
 	var b bytes.Buffer
-	fmt.Fprintln(&b, "Relative errors in per cent, median / 90th percentile, against the wind-tunnel data of model/rotor/testdata/propellers")
-	fmt.Fprintln(&b, "(sources there). At rest: up to 8 speeds of each propeller. In the wind: where CT exceeds 0.3 of CT0, that at rest.")
+	fmt.Fprintln(&b, "Relative errors in per cent, median / 90th percentile (bias: median with sign), against the wind-tunnel data of")
+	fmt.Fprintln(&b, "model/rotor/testdata/propellers (sources there). At rest: up to 8 speeds of each propeller. CP/CT^1.5 there is P/T^1.5 but for air")
+	fmt.Fprintln(&b, "and size; its errors are those of the power to hover with a given thrust to within 2 points, as it changes little with speed.")
+	fmt.Fprintln(&b, "In the wind: where CT exceeds 0.3 of CT0, that at rest.")
 	fmt.Fprintln(&b, "Polar, generic blade and the prior of its calibration were fitted to these data; TestPriorHeldOut has that prior held out.")
 	fmt.Fprintln(&b)
-	fmt.Fprintln(&b, "| known of the propeller | propellers | CT at rest | CP at rest | bias CT, CP | CT in wind | CP in wind | dCT/CT0 in wind |")
+	fmt.Fprintln(&b, "| known of the propeller | propellers | CT at rest | CP at rest | CP/CT^1.5 at rest | CT in wind | CP in wind | dCT/CT0 in wind |")
 	fmt.Fprintln(&b, "|---|---|---|---|---|---|---|---|")
 	row := func(name string, r *result) {
-		pair := func(s errorSet) string { return fmt.Sprintf("%.1f / %.1f", 100*s.median(), 100*s.p90()) }
-		fmt.Fprintf(&b, "| %s | %d | %s | %s | %+.1f, %+.1f | %s | %s | %s |\n", name, r.propellers,
-			pair(r.staticCT), pair(r.staticCP), 100*r.staticCT.bias(), 100*r.staticCP.bias(),
-			pair(r.windCT), pair(r.windCP), pair(r.windDCT))
+		fmt.Fprintf(&b, "| %s | %d", name, r.propellers)
+		for _, e := range []errorSet{r.staticCT, r.staticCP, r.hover, r.windCT, r.windCP, r.windDCT} {
+			fmt.Fprintf(&b, " | %.1f / %.1f (%+.1f)", 100*e.median(), 100*e.p90(), 100*e.bias())
+		}
+		fmt.Fprintln(&b, " |")
 	}
 	for _, r := range rs {
 		row(r.name, r)
