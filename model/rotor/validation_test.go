@@ -350,6 +350,35 @@ func TestHoverPower(t *testing.T) {
 	}
 }
 
+// TestPitchOfScan holds what the comment of Generic says of the pitch angle: how
+// much of the error is the nominal pitch.
+func TestPitchOfScan(t *testing.T) {
+	known := settings[slices.IndexFunc(settings, func(s setting) bool { return s.name == "generic blade, chord known" })]
+	turned := known
+	turned.rotor = func(p propeller, a air.Air) (Geometry, error) {
+		g, err := known.rotor(p, a)
+		if err != nil {
+			return g, err
+		}
+		_, measured := p.blade.At(0.75)
+		_, guessed := g.Blade.At(0.75)
+		g.Correction.Pitch = measured - guessed
+		return g, nil
+	}
+	for _, c := range []struct {
+		set        *setting
+		all, small float64 // said of static CP, 90th percentile in per cent
+	}{{&known, 27.5, 60.2}, {&turned, 25.1, 38.0}} {
+		r, err := validate(measurements(t), c.set)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if all, small := 100*r.staticCP.p90(), 100*r.bands[0].staticCP.p90(); math.Abs(all-c.all) > 0.06 || math.Abs(small-c.small) > 0.06 {
+			t.Errorf("90th percentile of the error of static CP %.2f %%, %s %.2f %%; said %g and %g", all, bands[0].name, small, c.all, c.small)
+		}
+	}
+}
+
 // markdown returns the table of validation.
 func markdown(rs []*result) []byte {
 	var b bytes.Buffer
