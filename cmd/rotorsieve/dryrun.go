@@ -9,6 +9,7 @@ import (
 	"strings"
 	"time"
 
+	"rotorsieve/report"
 	"rotorsieve/sweep"
 )
 
@@ -148,14 +149,16 @@ func memory(st *sweep.Study, s *studyFlags, whole bool) float64 {
 // of it.
 func (f *folder) standing(force, resume bool, fingerprint string) string {
 	unfinished := f.has(checkpointName)
-	complete, of := f.complete()
+	complete, of, broken := f.complete()
 	switch {
 	case unfinished && resume:
 		return "(holds an unfinished run, which --resume goes on with)"
-	case (unfinished || complete) && force:
+	case (unfinished || complete || broken != nil) && force:
 		return "(holds an earlier run, which --force replaces)"
 	case unfinished:
 		return "(holds an unfinished run: a run there wants --resume or --force)"
+	case broken != nil:
+		return "(holds a " + report.RecordName + " that cannot be read: a run there wants it restored or --force)"
 	case complete && resume && of == fingerprint:
 		return "(holds this study, finished: nothing is left to do)"
 	case complete:

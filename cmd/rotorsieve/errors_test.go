@@ -293,6 +293,7 @@ func TestErrors(t *testing.T) {
 		{"sweep --out plain.txt/sub", "--out plain.txt/sub: cannot be made: not a directory, want a folder to write in"},
 		{"sweep --out done", "--out done: holds the results of a run, want another folder or --force to replace them"},
 		{"sweep --out done --resume", "--out done: holds results that are not those of this run, want another folder or --force to replace them"},
+		{"sweep --out record --resume", "--out record: run.json cannot be read: unexpected end of JSON input, want it restored, another folder, or --force to start afresh"},
 		{"sweep --out unfinished", "--out unfinished: holds an unfinished run, want --resume to go on with it or --force to start afresh"},
 		{"sweep --out unfinished --resume --quiet", "unfinished/checkpoint: not a checkpoint, want one that a sweep has written"},
 		{"merge", "no shards to merge, want the folders of all shards of one study"},

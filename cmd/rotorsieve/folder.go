@@ -54,10 +54,12 @@ func claim(dir string, force, resume bool, whole string) (*folder, error) {
 		return nil, at("another run is writing there, want another folder, or wait for it to end")
 	}
 	unfinished := f.has(checkpointName)
-	complete, of := f.complete()
+	complete, of, broken := f.complete()
 	switch {
 	case force:
 		err = f.drop()
+	case broken != nil && !unfinished:
+		err = at("%s cannot be read: %w, want it restored, another folder, or --force to start afresh", report.RecordName, broken)
 	case complete && !unfinished && resume && whole != "" && whole == of:
 		err = errFinished
 	case complete && !unfinished && resume:
@@ -86,12 +88,15 @@ func (f *folder) has(name string) bool {
 var errFinished = errors.New("the run is finished")
 
 // complete says whether the folder holds a record that is not that of an
-// unfinished run, and of which study; one that cannot be read is not ours to
-// replace.
-func (f *folder) complete() (ok bool, fingerprint string) {
+// unfinished run, and of which study; one that cannot be read, and why, is not ours
+// to replace.
+func (f *folder) complete() (ok bool, fingerprint string, err error) {
 	b, err := os.ReadFile(f.path(report.RecordName))
+	if errors.Is(err, fs.ErrNotExist) {
+		return false, "", nil
+	}
 	if err != nil {
-		return false, ""
+		return false, "", cause(err)
 	}
 	var record struct {
 		Study struct {
@@ -101,8 +106,10 @@ func (f *folder) complete() (ok bool, fingerprint string) {
 			Complete *bool `json:"complete"`
 		} `json:"result"`
 	}
-	err = json.Unmarshal(b, &record)
-	return err != nil || record.Result.Complete == nil || *record.Result.Complete, record.Study.Fingerprint
+	if err := json.Unmarshal(b, &record); err != nil {
+		return false, "", err
+	}
+	return record.Result.Complete == nil || *record.Result.Complete, record.Study.Fingerprint, nil
 }
 
 // leftover is the name of a temporary file: a dot, the name of a file that a run
