@@ -208,6 +208,7 @@ func (c *Comparison) Print(w io.Writer, width int) error {
 			columns[0].Head = "run"
 			p.table(columns)
 			c.printDifferences(p, rows)
+			p.hung("finding: ", c.verdict(limit))
 		}
 		if len(none) > 0 {
 			p.line("no design: %s", strings.Join(none, ", "))
@@ -226,41 +227,143 @@ func (c *Comparison) Print(w io.Writer, width int) error {
 func (c *Comparison) printDifferences(p *printer, rows []row) {
 	for i := range rows[1:] {
 		x := &rows[i+1]
-		p.hung(fmt.Sprintf("%d to %d: ", x.Rank, rows[0].Rank), strings.Join(differences(&rows[0], x), ", "))
+		p.hung(fmt.Sprintf("%d to %d: ", x.Rank, rows[0].Rank), strings.Join(c.differences(&rows[0], x), ", "))
 	}
 }
 
-// differences are those of the headline metrics of a design to those of another.
-func differences(from, to *row) []string {
-	var all []string
+// differences are those of the headline metrics, and of those that rank in a run,
+// of a design to those of another.
+func (c *Comparison) differences(from, to *row) []string {
+	var main []*model.Metric
+	add := func(m *model.Metric) {
+		if !slices.Contains(main, m) && relative(m) {
+			main = append(main, m)
+		}
+	}
 	for _, h := range headline {
-		at := place(h.Metric)
-		a, b := from.values[at], to.values[at]
-		if finite(a) && finite(b) && a != 0 && !from.beyond(h.Metric) && !to.beyond(h.Metric) {
-			all = append(all, fmt.Sprintf("%s %+.1f %%", lower(h.Metric.Title), 100*(b/a-1)))
+		add(h.Metric)
+	}
+	for _, f := range c.Runs {
+		for _, t := range f.Merit {
+			add(t.Metric)
+		}
+	}
+	var all []string
+	for _, m := range main {
+		a, b := from.values[place(m)], to.values[place(m)]
+		if finite(a) && finite(b) && a != 0 && !from.beyond(m) && !to.beyond(m) {
+			all = append(all, fmt.Sprintf("%s %+.1f %%", lower(m.Title), 100*(b/a-1)))
 		}
 	}
 	return all
 }
 
-// inWords says of a class what the best design of each run has over that of the
-// first that has one.
-func (c *Comparison) inWords(limit float64) []string {
-	var first *side
-	var out []string
+// verdict says which run has the best design within a limit, and how far the
+// others are behind in merit. Runs that rank by different merits have none.
+func (c *Comparison) verdict(limit float64) string {
+	var with []side
+	var without []string
 	for _, s := range c.sides(limit) {
 		switch {
-		case s.Row == nil:
-			if s.None == "none" {
-				out = append(out, s.Name+" has no feasible design")
-			}
-		case first == nil:
-			first = &s
-		case designKey(s.Row.Design) == designKey(first.Row.Design):
-			out = append(out, s.Name+" finds the same design as "+first.Name+": "+strings.Join(differences(first.Row, s.Row), ", "))
+		case s.Row != nil:
+			with = append(with, s)
+		case s.None == "none":
+			without = append(without, s.Name+" has no feasible design")
 		default:
-			out = append(out, s.Name+" against "+first.Name+": "+strings.Join(differences(first.Row, s.Row), ", "))
+			without = append(without, s.Name+" was not asked")
 		}
+	}
+	var words []string
+	switch {
+	case len(with) == 1:
+		words = append(words, "only "+with[0].Name+" has a design")
+	case len(with) > 1 && c.merits() > 1:
+		words = append(words, "no run wins: they rank by different merits")
+	case len(with) > 1:
+		slices.SortStableFunc(with, func(a, b side) int { return cmp.Compare(b.Row.Score, a.Row.Score) })
+		best := with[0].Row.Score
+		var winners, behind []string
+		for _, s := range with {
+			switch score := s.Row.Score; {
+			case score == best:
+				winners = append(winners, s.Name)
+			case 1-score/best < closeCall:
+				behind = append(behind, fmt.Sprintf("%s scores %s less, %s", s.Name, lessText(best, score), tooClose))
+			default:
+				behind = append(behind, fmt.Sprintf("%s scores %s less", s.Name, lessText(best, score)))
+			}
+		}
+		wins := "wins"
+		if slices.ContainsFunc(behind, func(s string) bool { return strings.HasSuffix(s, tooClose) }) {
+			wins = "leads"
+		}
+		head := fmt.Sprintf("%s %s with a merit of %.3f", winners[0], wins, best)
+		if len(winners) > 1 {
+			head = fmt.Sprintf("%s score the same, a merit of %.3f", joinAnd(winners), best)
+		}
+		words = append(append(words, head), behind...)
+	}
+	return strings.Join(append(words, without...), "; ")
+}
+
+// merits is the number of merits by which the runs rank.
+func (c *Comparison) merits() int {
+	var all []string
+	for _, f := range c.Runs {
+		all = append(all, meritText(f.Merit))
+	}
+	slices.Sort(all)
+	return len(slices.Compact(all))
+}
+
+// why says what makes the best designs differ: what the studies do not share.
+func (c *Comparison) why() string {
+	var causes []aspect
+	for _, a := range c.aspects() {
+		if a.differs() && a.What != "Program" && a.What != "Classes" {
+			causes = append(causes, a)
+		}
+	}
+	switch len(causes) {
+	case 0:
+		return "The runs share all that the best design of a class depends on."
+	case 1:
+		a := &causes[0]
+		var each []string
+		for i, f := range c.Runs {
+			each = append(each, f.Name+" "+textOr(a.Words[i], "not asked"))
+		}
+		return fmt.Sprintf("Every difference comes from one cause, %s: %s.", lower(a.What), strings.Join(each, "; "))
+	}
+	var names []string
+	for _, a := range causes {
+		names = append(names, lower(a.What))
+	}
+	return fmt.Sprintf("The differences come from %d causes together: %s. Runs that differ in one of them would tell them apart.", len(causes), strings.Join(names, ", "))
+}
+
+// inWords says of a class what the best design of each run has over that of the
+// first that has one, and where it ranks there.
+func (c *Comparison) inWords(limit float64) []string {
+	sides, places := c.sides(limit), c.places(limit)
+	first := slices.IndexFunc(sides, func(s side) bool { return s.Row != nil })
+	if first < 0 {
+		return nil
+	}
+	base := &sides[first]
+	var out []string
+	for i, s := range sides[first+1:] {
+		if s.Row == nil {
+			continue
+		}
+		where := "is not among those ranked in " + base.Name
+		switch at := places[first+1+i][first]; {
+		case designKey(s.Row.Design) == designKey(base.Row.Design):
+			where = "is the same"
+		case at > 0:
+			where = fmt.Sprintf("ranks %d in %s", at, base.Name)
+		}
+		out = append(out, fmt.Sprintf("%s against %s: %s; its best design %s", s.Name, base.Name, strings.Join(c.differences(base.Row, s.Row), ", "), where))
 	}
 	return out
 }

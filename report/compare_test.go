@@ -3,6 +3,7 @@ package report
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"math"
 	"os"
 	"path/filepath"
@@ -313,5 +314,63 @@ func TestCompareRefuses(t *testing.T) {
 	}
 	if _, err := Compare(dirs[0]); err == nil || !strings.Contains(err.Error(), "two finished runs") {
 		t.Errorf("one run: %v", err)
+	}
+}
+
+// The finding of a class names the run that scores most and how far the others
+// are behind, where they rank by one merit; and what makes them differ.
+func TestVerdict(t *testing.T) {
+	_, _, dirs := twoRuns(t)
+	c, err := Compare(dirs...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	first, second := c.Runs[0], c.Runs[1]
+	if got, want := c.verdict(0.08), first.Name+" has no feasible design; "+second.Name+" was not asked"; got != want {
+		t.Errorf("80 g: %q, want %q", got, want)
+	}
+	if got, want := c.verdict(0.9), "only "+second.Name+" has a design; "+first.Name+" was not asked"; got != want {
+		t.Errorf("900 g: %q, want %q", got, want)
+	}
+	const limit = 0.249
+	a, b := first.Class(limit).Best, second.Class(limit).Best
+	for share, want := range map[float64]string{
+		1.25: second.Name + " wins with a merit of 0.500; " + first.Name + " scores 20 % less",
+		0.95: first.Name + " leads with a merit of 0.400; " + second.Name + " scores 5 % less, too close to call",
+		1:    first.Name + " and " + second.Name + " score the same, a merit of 0.400",
+	} {
+		a.Score, b.Score = 0.4, 0.4*share
+		if got := c.verdict(limit); got != want {
+			t.Errorf("a share of %g: %q, want %q", share, got, want)
+		}
+	}
+	words := c.inWords(limit)
+	hover := place(metric("hover-time"))
+	if want := fmt.Sprintf("hover time %+.1f %%", 100*(b.values[hover]/a.values[hover]-1)); len(words) != 1 || !strings.Contains(words[0], want) {
+		t.Errorf("%q does not say %q", words, want)
+	}
+	// Altitude, temperature and the requirement that the second does not have.
+	if got := c.why(); !strings.Contains(got, "3 causes together: altitude, air temperature, required: hover time") {
+		t.Errorf("the causes are %q", got)
+	}
+	second.Merit = slices.Clone(second.Merit)
+	second.Merit[0].Weight *= 3
+	if got := c.verdict(limit); got != "no run wins: they rank by different merits" {
+		t.Errorf("by two merits: %q", got)
+	}
+	again, err := Compare(dirs[0], dirs[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := again.why(); got != "The runs share all that the best design of a class depends on." {
+		t.Errorf("of one run twice: %q", got)
+	}
+	if got := again.inWords(limit); len(got) != 1 || !strings.HasSuffix(got[0], "its best design is the same") {
+		t.Errorf("of one run twice: %q", got)
+	}
+	again.Runs[1].Assumptions = slices.Clone(again.Runs[1].Assumptions)
+	again.Runs[1].Assumptions[0].Words = "2000 m"
+	if got, want := again.why(), "Every difference comes from one cause, altitude: "+again.Runs[0].Name+" 1600 m; "+again.Runs[1].Name+" 2000 m."; got != want {
+		t.Errorf("%q, want %q", got, want)
 	}
 }

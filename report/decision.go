@@ -17,9 +17,12 @@ const nearBound = 0.05
 // two designs apart: its median error in thrust at rest.
 var closeCall = bySize.CT.Median / 100
 
+// tooClose says of a lead that it is within closeCall.
+const tooClose = "too close to call"
+
 // decisions says in words what decides a class: how far the best design leads
-// the best of another diameter and that of the class before, which bounds hold
-// it, and what turns most designs away.
+// the best of another diameter and that of the class before, why it leaves weight
+// unused, which bounds hold it, and what turns most designs away.
 func (r *Run) decisions(f *finding) []string {
 	if f.Best() == nil {
 		return nil
@@ -28,6 +31,9 @@ func (r *Run) decisions(f *finding) []string {
 	if before := r.before(f); before != nil {
 		out = append(out, r.gain(before, f))
 	}
+	if s := r.unused(f); s != "" {
+		out = append(out, s)
+	}
 	return append(out, r.held(f)...)
 }
 
@@ -35,29 +41,59 @@ func (r *Run) decisions(f *finding) []string {
 func (r *Run) held(f *finding) []string {
 	out := []string{"closest bounds: " + strings.Join(r.closest(f, f.Best()), ", ")}
 	if gate, share := r.sieve(f); gate != "" {
-		out = append(out, fmt.Sprintf("what most designs that are light enough do not keep: %s (%s)", gate, share))
+		out = append(out, fmt.Sprintf("of the designs light enough the largest share, %s, fails at: %s", share, gate))
 	}
 	return out
 }
 
-// lead says how far the best design leads that of the next diameter.
+// lead says how far the best design leads that of the next diameter, and which
+// diameters the model does not tell from the best.
 func (r *Run) lead(f *finding) string {
-	next := f.secondDiameter()
-	if next == nil {
+	next, best := f.secondDiameter(), f.Best()
+	switch {
+	case next == nil:
 		return "no other diameter has a feasible design"
+	case best.Score == 0:
+		return "every feasible design has a merit of 0: its ranges tell none apart"
 	}
-	best := f.Best()
-	share := 1 - next.Score/best.Score
 	verdict := "a clear lead"
 	if f.close() {
-		verdict = "too close to call"
+		verdict = fmt.Sprintf(tooClose+"; tied, within %.1f %% of the best merit: %s", 100*closeCall, f.tied())
 	}
-	by := fmt.Sprintf("by %.2g %%", 100*share)
-	if 100*share < 0.1 {
-		by = "by less than 0.1 %"
+	return fmt.Sprintf("%s leads %s, the next best diameter (%s), by %s in merit: %s", inch.Format(best.Design.Diameter, 4),
+		inch.Format(next.Design.Diameter, 4), reaches(next.Craft), lessText(best.Score, next.Score), verdict)
+}
+
+// lessText says by what share a score is less than another above 0: "0.81 %".
+func lessText(best, other float64) string {
+	if p := 100 * (1 - other/best); p >= 0.1 {
+		return fmt.Sprintf("%.2g %%", p)
 	}
-	return fmt.Sprintf("%s leads %s, the next best diameter (%s), %s in merit: %s", inch.Format(best.Design.Diameter, 4),
-		inch.Format(next.Design.Diameter, 4), reaches(next.Craft), by, verdict)
+	return "less than 0.1 %"
+}
+
+// tied names the diameters whose best designs the model does not tell from the
+// best of all, neighbours of the grid as a range: "2.5 to 3.5 in, 4 in".
+func (f *finding) tied() string {
+	within := func(n int) bool {
+		return n < len(f.ByDiameter) && f.ByDiameter[n] != nil && 1-f.ByDiameter[n].Score/f.Best().Score < closeCall
+	}
+	var out []string
+	for n := 0; n < len(f.ByDiameter); n++ {
+		if !within(n) {
+			continue
+		}
+		first := f.ByDiameter[n].Design.Diameter
+		for within(n + 1) {
+			n++
+		}
+		words := inch.Format(f.ByDiameter[n].Design.Diameter, 4)
+		if last := f.ByDiameter[n].Design.Diameter; last > first {
+			words = inch.Number(first, 4) + " to " + words
+		}
+		out = append(out, words)
+	}
+	return strings.Join(out, ", ")
 }
 
 // close says whether the lead over the next best diameter is too close to call.
@@ -84,17 +120,97 @@ func (r *Run) gain(from, to *finding) string {
 	if a.Index == b.Index {
 		return "the same design as at " + mass(from.Class.Limit) + ", so that the weight allowed beyond is not used"
 	}
-	var all []string
-	for _, t := range r.Study.Merit {
-		x, y := t.Metric.Of(a.Craft), t.Metric.Of(b.Craft)
-		if finite(x) && finite(y) && x > 0 && relative(t.Metric) && beyond(t.Metric, x)+beyond(t.Metric, y) == "" {
-			all = append(all, fmt.Sprintf("%s %+.0f %%", lower(t.Metric.Title), 100*(y/x-1)))
-		}
-	}
+	all := r.changes(a, b)
 	if len(all) == 0 {
 		return fmt.Sprintf("against the best at %s: merit %.3f, there %.3f", mass(from.Class.Limit), b.Score, a.Score)
 	}
 	return "against the best at " + mass(from.Class.Limit) + ": " + strings.Join(all, ", ")
+}
+
+// farBelow is the share of a class's limit beneath which its best design leaves
+// weight unused.
+const farBelow = 0.9
+
+// heaviest is what a class has near its limit, from the first weight bin that lies
+// within farBelow of it.
+type heaviest struct {
+	Least float64 // kg; at the limit or above where no bin lies so near to it
+	Seen  bool    // the grid has designs of so much
+	Best  *entry  // of them; nil where none is feasible
+	Gate  int     // the furthest at which one of them was turned away
+}
+
+// heaviest finds what a class has near its limit.
+func (r *Run) heaviest(k *sweep.ClassResult) (heaviest, error) {
+	s := &k.Size
+	from := int(math.Ceil(farBelow*k.Class.Limit/s.Width - 1e-9))
+	h := heaviest{Least: s.Width * float64(from)}
+	var best sweep.Cell
+	for d := range s.Diameters {
+		for b := from; b < s.Bins; b++ {
+			best.Gate = max(best.Gate, s.Cells[d*s.Bins+b].Gate)
+			h.Seen = h.Seen || s.Seen[d*s.Bins+b]
+			if c := s.Cells[d*s.Bins+b]; c.Any && (!best.Any || c.Score > best.Score) {
+				best.Best = c.Best
+			}
+		}
+	}
+	h.Gate = int(best.Gate)
+	if !best.Any {
+		return h, nil
+	}
+	e, err := r.entry(k, best.Ranked)
+	h.Best = &e
+	return h, err
+}
+
+// unused says of a best design far below the limit why none heavier is best: by how
+// much the best of the heaviest scores less, or what turns all of those away. It is
+// "" for a design that is not far below.
+func (r *Run) unused(f *finding) string {
+	best, h := f.Best(), &f.Heaviest
+	if best.Craft.Mass >= farBelow*f.Class.Limit {
+		return ""
+	}
+	words := fmt.Sprintf("of %s only %s is used", mass(f.Class.Limit), gram.Format(best.Craft.Mass, 3))
+	above := gram.Format(h.Least, 4) + " or more"
+	switch {
+	case h.Least >= f.Class.Limit:
+		return words
+	case !h.Seen:
+		return words + ": the grid has no design of " + above
+	case h.Best == nil:
+		return fmt.Sprintf("%s: no design of %s is feasible; the furthest fail at %s", words, above, lower(gateTitle(r.Result.Gates[h.Gate])))
+	case best.Score == 0 || h.Best.Score == best.Score:
+		return words + ": no design of " + above + " scores more"
+	}
+	words += fmt.Sprintf(": the best of those of %s (%s, %s) scores %s less", above, inch.Format(h.Best.Design.Diameter, 4),
+		gram.Format(h.Best.Craft.Mass, 3), lessText(best.Score, h.Best.Score))
+	if all := r.changes(best, h.Best); len(all) > 0 {
+		words += " (" + strings.Join(all, ", ") + ")"
+	}
+	return words
+}
+
+// changes are those of the metrics that rank, from one design to another.
+func (r *Run) changes(from, to *entry) []string {
+	var all []string
+	for _, t := range r.Study.Merit {
+		x, y := t.Metric.Of(from.Craft), t.Metric.Of(to.Craft)
+		if finite(x) && finite(y) && x > 0 && relative(t.Metric) && beyond(t.Metric, x)+beyond(t.Metric, y) == "" {
+			all = append(all, lower(t.Metric.Title)+" "+change(x, y))
+		}
+	}
+	return all
+}
+
+// change says by how much a value above 0 changes: "+5 %".
+func change(from, to float64) string {
+	p := math.Round(100 * (to/from - 1))
+	if p == 0 {
+		return "±0 %"
+	}
+	return fmt.Sprintf("%+.0f %%", p)
 }
 
 // answer says what is best in a class: parts, and what they reach.

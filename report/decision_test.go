@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -36,7 +37,7 @@ func TestDecisions(t *testing.T) {
 	}
 	for _, want := range []string{
 		"4 in leads 2.5 in, the next best diameter (", " % in merit: a clear lead; closest bounds: all-up weight 243.3 g of 249 g",
-		"; what most designs that are light enough do not keep: " + lower(gateTitle(r.Result.Gates[most])) + " (",
+		"; of the designs light enough the largest share, ",
 	} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q does not say %q", text, want)
@@ -65,14 +66,14 @@ func TestLead(t *testing.T) {
 	}
 	f := found[1]
 	for score, want := range map[float64]string{
-		0.99995: "by less than 0.1 % in merit: too close to call",
-		0.95:    "by 5 % in merit: too close to call",
+		0.99995: "by less than 0.1 % in merit: too close to call; tied, within 9.6 % of the best merit: 2.5 to 4 in",
+		0.95:    "by 5 % in merit: too close to call; tied, within 9.6 % of the best merit: 2.5 to 4 in",
 		0.8:     "by 20 % in merit: a clear lead",
 	} {
 		next := *f.secondDiameter()
 		next.Score = score * f.Best().Score
 		g := f
-		g.ByDiameter = []*entry{f.Best(), &next}
+		g.ByDiameter = []*entry{&next, f.Best()}
 		if got := r.lead(&g); !strings.HasSuffix(got, want) {
 			t.Errorf("a share of %g is told as %q, want %q", score, got, want)
 		}
@@ -80,6 +81,97 @@ func TestLead(t *testing.T) {
 	f.ByDiameter = []*entry{f.Best()}
 	if got := r.lead(&f); got != "no other diameter has a feasible design" {
 		t.Errorf("alone it is told as %q", got)
+	}
+	// What ties is told in ranges of the grid's neighbours.
+	at := func(inches, share float64) *entry {
+		e := entry{Ranked: sweep.Ranked{Score: share * found[1].Best().Score}}
+		e.Design.Diameter = inch.ToSI(inches)
+		return &e
+	}
+	f.ByDiameter = []*entry{at(2, 0.95), at(2.5, 0.8), at(3, 0.91), at(3.5, 0.92), f.Best(), nil, at(5, 0.99), at(5.5, 0.9)}
+	if got := f.tied(); got != "2 in, 3 to 4 in, 5 in" {
+		t.Errorf("tied are %q", got)
+	}
+	none := *f.Best()
+	none.Score = 0
+	f.First, f.ByDiameter = []entry{none}, []*entry{at(2, 0), &none}
+	if got := r.lead(&f); !strings.Contains(got, "a merit of 0") {
+		t.Errorf("merits of 0 are told as %q", got)
+	}
+}
+
+// Why weight is left unused follows from all designs near the limit.
+func TestUnused(t *testing.T) {
+	all := func(s sweep.Study) (*Run, []finding) {
+		s.Top = int(s.Grid.Size())
+		result, err := sweep.Run(t.Context(), &s, sweep.Options{Workers: 1})
+		if err != nil {
+			t.Fatal(err)
+		}
+		r := &Run{Study: &s, Result: result}
+		found, err := r.findings()
+		if err != nil {
+			t.Fatal(err)
+		}
+		return r, found
+	}
+	s := *smallRun(t).Study
+	told := map[string]bool{}
+	for _, c := range []struct {
+		load   float64 // of the pack's rating
+		limits []float64
+	}{{1, []float64{0.36, 0.6}}, {2, []float64{0.36, 0.54}}, {2, []float64{0.05, 2.4}}} {
+		s.Classes = nil
+		for _, limit := range c.limits {
+			s.Classes = append(s.Classes, sweep.Class{Limit: limit, Label: mass(limit)})
+		}
+		s.Require = slices.Clone(s.Require)
+		for n, q := range s.Require {
+			if q.Metric.Name == "pack-load" {
+				s.Require[n].Bound = c.load
+			}
+		}
+		r, found := all(s)
+		for i := range found {
+			f := &found[i]
+			if f.Best() == nil {
+				continue
+			}
+			rows, err := r.ranking(f.ClassResult)
+			if err != nil {
+				t.Fatal(err)
+			}
+			got := r.unused(f)
+			if f.Best().Craft.Mass >= 0.9*f.Class.Limit {
+				if got != "" {
+					t.Errorf("%s: %q of a design near the limit", f.Class.Label, got)
+				}
+				continue
+			}
+			var want *row // by hand: the first of the ranking that is heavy enough
+			for n := range rows {
+				if rows[n].values[place(metric("auw"))] >= f.Heaviest.Least {
+					want = &rows[n]
+					break
+				}
+			}
+			for _, words := range []string{" scores ", "is feasible; the furthest fail at use of the pack's rating", "the grid has no design of 2160 g or more"} {
+				told[words] = told[words] || strings.Contains(got, words)
+			}
+			switch {
+			case f.Heaviest.Least < 0.9*f.Class.Limit-1e-9 || f.Heaviest.Least > 0.9*f.Class.Limit+f.Size.Width:
+				t.Errorf("%s: near the limit begins at %g kg", f.Class.Label, f.Heaviest.Least)
+			case (want == nil) != (f.Heaviest.Best == nil) || want != nil && want.Index != f.Heaviest.Best.Index:
+				t.Errorf("%s: the best near the limit is %+v, want %+v", f.Class.Label, f.Heaviest.Best, want)
+			case want != nil && !strings.Contains(got, gram.Format(want.values[place(metric("auw"))], 3)+") scores "+lessText(f.Best().Score, want.Score)+" less"):
+				t.Errorf("%s: told as %q", f.Class.Label, got)
+			}
+		}
+	}
+	for words, said := range told {
+		if !said {
+			t.Errorf("nothing is told as %q", words)
+		}
 	}
 }
 

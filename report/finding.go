@@ -30,6 +30,7 @@ type finding struct {
 	// ByDiameter is the best design of each diameter of the grid, in its order,
 	// nil where none is feasible.
 	ByDiameter []*entry
+	Heaviest   heaviest
 	Missed     *entry // the nearest design, where none is feasible
 	Miss       string // how it failed
 }
@@ -55,6 +56,9 @@ func (r *Run) findings() ([]finding, error) {
 		}
 		var err error
 		if f.ByDiameter, err = r.bests(k, k.Leaders); err != nil {
+			return nil, err
+		}
+		if f.Heaviest, err = r.heaviest(k); err != nil {
 			return nil, err
 		}
 		if r.swept(sweep.Payload) {

@@ -231,12 +231,14 @@ func (b *book) properties(subject, description string) {
 const margin = 0.45 // of a printed page at the sides, in
 
 // print sets up how a sheet is printed: A4 across, fitted to the width, the
-// columns up to last, the rows repeat at the top of each page ("" for none).
-func (b *book) print(sheet, area, repeat string) {
+// cells of the area, and of each page those that repeat: rows at the top, columns at
+// the left.
+func (b *book) print(sheet, area string, repeat ...string) {
 	const a4 = 9
 	b.do(b.f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Area", RefersTo: quoted(sheet) + area, Scope: sheet}))
-	if repeat != "" {
-		b.do(b.f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", RefersTo: quoted(sheet) + repeat, Scope: sheet}))
+	if len(repeat) > 0 {
+		titles := quoted(sheet) + strings.Join(repeat, ","+quoted(sheet))
+		b.do(b.f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", RefersTo: titles, Scope: sheet}))
 	}
 	b.do(b.f.SetSheetProps(sheet, &excelize.SheetPropsOptions{FitToPage: new(true)}))
 	b.do(b.f.SetPageLayout(sheet, &excelize.PageLayoutOptions{

@@ -8,13 +8,17 @@ import (
 
 // Native charts, for what a reader wants to point at.
 
-// series colours: of the accent and apart from it in lightness and hue, so that
+// seriesColours are the accent and others apart from it in lightness and hue, so that
 // they differ without colour as well.
 var seriesColours = []string{"17556B", "C9782B", "8FB8C4", "5B4A7D", "B9A44C", "7A7A7A", "3F8F6B", "A84A5B", "B7C9A8"}
 
 var seriesMarkers = []string{"circle", "triangle", "diamond", "square"}
 
 var lineDashes = []excelize.LineDashType{excelize.LineDashSolid, excelize.LineDashDash, excelize.LineDashDot, excelize.LineDashSashDot}
+
+// chartSize is the size of a chart's text in points, no smaller in print than that of
+// the cells about it.
+const chartSize = usualSize
 
 func seriesColour(n int) string { return seriesColours[n%len(seriesColours)] }
 
@@ -29,7 +33,7 @@ func chartText(s string, size float64, bold bool) []excelize.RichTextRun {
 
 // chartAxis is an axis with a title.
 func chartAxis(title, number string) excelize.ChartAxis {
-	return excelize.ChartAxis{MajorGridLines: true, Font: chartFont(9, false), Title: excelize.ChartTitle{Paragraph: chartText(title, 10, true)},
+	return excelize.ChartAxis{MajorGridLines: true, Font: chartFont(chartSize, false), Title: excelize.ChartTitle{Paragraph: chartText(title, chartSize, true)},
 		NumFmt: excelize.ChartNumFmt{CustomNumFmt: number}}
 }
 
@@ -37,7 +41,7 @@ func chartAxis(title, number string) excelize.ChartAxis {
 func (b *book) chart(sheet, cell, name, alt string, width, height uint, c *excelize.Chart) {
 	c.Dimension = excelize.ChartDimension{Width: width, Height: height}
 	c.Format = excelize.GraphicOptions{Name: name, AltText: alt, Positioning: "oneCell", PrintObject: new(true), Locked: new(false)}
-	c.Legend = excelize.ChartLegend{Position: "bottom", Font: new(chartFont(9, false))}
+	c.Legend = excelize.ChartLegend{Position: "bottom", Font: new(chartFont(chartSize, false))}
 	c.ShowBlanksAs = "gap"
 	b.do(b.f.AddChart(sheet, cell, c))
 }

@@ -23,6 +23,7 @@ func (b *review) classes() {
 		best = append(best, s)
 	}
 	p := b.newPage(classesSheet, sideWidths(len(best))...)
+	p.titles = 2
 	p.wide(1, p.printed, "The best design of each class, side by side", title)
 	p.next()
 	p.wide(1, p.printed, "Differences in per cent are to the first class with a feasible design. What is best under another payload or at another diameter is on the sheets "+summarySheet+" and "+leadersSheet+".", note)
@@ -103,7 +104,9 @@ func (p *page) sides(sides []side) {
 			rows = append(rows, *s.Row)
 		}
 	}
+	top := p.row
 	p.sideHead("", "Unit", "diff. (%)", sides)
+	head := p.height(top-1, p.row-1)
 	for _, n := range inputs {
 		c := inputColumn(n)
 		c.Look = plainly(c.Look)
@@ -114,14 +117,14 @@ func (p *page) sides(sides []side) {
 		if len(shown) == 0 {
 			continue
 		}
-		p.keep(2 + len(shown)) // the repeated head, the group's own
-		p.put(1, k.Title, look{Bold: true, Colour: accent})
-		p.next()
-		for _, m := range shown {
-			p.sideLine(m.Title, m.Unit.Label, metricColumn(m, rows), relative(m), sides)
-		}
+		p.block(head, func() {
+			p.put(1, k.Title, look{Bold: true, Colour: accent})
+			p.next()
+			for _, m := range shown {
+				p.sideLine(m.Title, m.Unit.Label, metricColumn(m, rows), relative(m), sides)
+			}
+		})
 	}
-	p.keep(2)
 	p.sideLine("Merit", "", column{Cell: func(x *row) any { return x.Score }, Look: fixed(look{Number: "0.0000", Bold: true})}, true, sides)
 }
 

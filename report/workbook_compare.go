@@ -73,13 +73,13 @@ func (b *comparisonBook) summary() {
 	}
 	p := b.newPage(summarySheet, widths...)
 	last := len(widths)
-	p.printed = last
 	p.wide(1, last, b.name, title)
 	p.next()
 	p.wide(1, last, "Finished runs side by side, for a design review. Differences are to the first. Written by "+b.versions+".", note)
 	p.next()
 	p.gap()
 
+	b.inWords(p)
 	p.section("The runs")
 	for i, f := range b.Runs {
 		p.put(1, fmt.Sprintf("Run %d", i+1), ruled(strong))
@@ -163,7 +163,6 @@ func (b *comparisonBook) summary() {
 		p.next()
 	}
 	p.gap()
-	b.inWords(p)
 	p.section("How far to trust it")
 	p.wide(1, last, "The runs share the errors of the model, which are stated in the workbook of each: a difference says more than a value, and a small difference says little. Where the versions of the model differ, part of a difference may be theirs.", plain)
 	p.next()
@@ -175,35 +174,24 @@ func (b *comparisonBook) summary() {
 	p.end("")
 }
 
-// inWords says in what the best designs of each class differ.
+// inWords says of each class which run wins, by how much, and why.
 func (b *comparisonBook) inWords(p *page) {
-	begun := false
+	p.section("The finding in words")
 	for _, limit := range b.limits() {
-		words := b.Comparison.inWords(limit)
-		if len(words) == 0 {
-			continue
-		}
-		if !begun {
-			begun = true
-			p.section("The differences in words")
+		words := append([]string{b.verdict(limit)}, b.Comparison.inWords(limit)...)
+		for n, s := range words {
+			if !slices.ContainsFunc(b.Runs, func(f *Finished) bool { return strings.HasPrefix(s, f.Name) }) {
+				words[n] = upper(s) // a name stays as it is written
+			}
 		}
 		p.put(1, b.className(limit), ruled(strong))
-		p.wide(2, len(p.widths), strings.Join(words, "; "), ruled(plain))
+		p.wide(2, len(p.widths), strings.Join(words, ". ")+".", ruled(plain))
 		p.next()
 	}
-	if begun {
-		p.gap()
-	}
-}
-
-// merits is the number of merits by which the runs rank.
-func (b *comparisonBook) merits() int {
-	var all []string
-	for _, f := range b.Runs {
-		all = append(all, meritText(f.Merit))
-	}
-	slices.Sort(all)
-	return len(slices.Compact(all))
+	p.put(1, "Why", ruled(strong))
+	p.wide(2, len(p.widths), b.why(), ruled(plain))
+	p.next()
+	p.gap()
 }
 
 // answers are the columns of the table that answers the question of each run.
@@ -223,6 +211,7 @@ func (b *comparisonBook) answers() []answer {
 func (b *comparisonBook) class(n int, limit float64) {
 	sides := b.Comparison.sides(limit)
 	p := b.newPage(b.names[n], sideWidths(len(sides))...)
+	p.titles = 2
 	p.wide(1, p.printed, "Class "+b.className(limit)+": the best design of each run", title)
 	p.next()
 	p.wide(1, p.printed, "Differences in per cent are to the first run with a feasible design.", note)
@@ -318,7 +307,7 @@ func (b *comparisonBook) diameters() {
 	numbers := []int{2}
 	for range 2 {
 		for range b.Runs {
-			widths = append(widths, 15)
+			widths = append(widths, 12)
 		}
 	}
 	hover := metric("hover-time")
@@ -331,11 +320,18 @@ func (b *comparisonBook) diameters() {
 	for n := range heads[2:] {
 		numbers = append(numbers, n+3)
 	}
+	columns := len(widths)
+	widths = append(widths, 2) // between table and chart
 	for range chartColumns {
-		widths = append(widths, 13)
+		widths = append(widths, chartColumn)
 	}
 	p := b.newPage(diametersSheet, widths...)
-	p.printed = len(widths)
+	p.titles = 2
+	if p.printed < len(widths) { // no room beside the tables
+		p = b.newPage(diametersSheet, widths[:columns]...)
+		p.titles = 2
+	}
+	beside := len(p.widths) > columns
 	p.wide(1, p.printed, "The best design of each diameter, run by run", title)
 	p.next()
 	p.wide(1, p.printed, "By the merit of each run, and the hover time of the same design.", note)
@@ -346,46 +342,54 @@ func (b *comparisonBook) diameters() {
 		if len(diameters) == 0 {
 			continue
 		}
-		p.keep(max(len(diameters)+4, chartHeight(chartPixels)+2)) // heading and heads of two lines
-		p.section("Class " + b.className(limit))
-		top := p.row
-		p.head(heads, numbers...)
-		for _, d := range diameters {
-			p.put(1, b.label(limit), ruled(plain))
-			p.put(2, round10(sweep.Diameter.Unit.FromSI(d)), ruled(look{Bold: true}))
-			for i, f := range b.Runs {
-				var merit, time any
-				if k := f.Class(limit); k != nil {
-					for _, l := range k.Leaders {
-						if l.Diameter != d {
-							continue
-						}
-						merit = l.Merit
-						if v, ok := l.Metrics[hover.Name]; ok {
-							time = hover.Unit.FromSI(v)
+		p.block(0, func() {
+			p.section("Class " + b.className(limit))
+			top := p.row
+			p.head(heads, numbers...)
+			for _, d := range diameters {
+				p.put(1, b.label(limit), ruled(plain))
+				p.put(2, round10(sweep.Diameter.Unit.FromSI(d)), ruled(look{Bold: true}))
+				for i, f := range b.Runs {
+					var merit, time any
+					if k := f.Class(limit); k != nil {
+						for _, l := range k.Leaders {
+							if l.Diameter != d {
+								continue
+							}
+							merit = l.Merit
+							if v, ok := l.Metrics[hover.Name]; ok {
+								time = hover.Unit.FromSI(v)
+							}
 						}
 					}
+					p.put(3+i, merit, ruled(look{Number: "0.0000"}))
+					p.put(3+len(b.Runs)+i, time, ruled(look{Number: "0.0"}))
 				}
-				p.put(3+i, merit, ruled(look{Number: "0.0000"}))
-				p.put(3+len(b.Runs)+i, time, ruled(look{Number: "0.0"}))
+				p.next()
 			}
-			p.next()
-		}
-		b.diameterChart(p, limit, top, p.row-1)
-		p.row = max(p.row, top+chartHeight(chartPixels))
+			if beside {
+				b.diameterChart(p, cellName(columns+2, top), limit, top, p.row-1)
+				p.row = max(p.row, top+chartHeight(chartPixels))
+			} else {
+				b.diameterChart(p, cellName(1, p.row), limit, top, p.row-1)
+				p.row += chartHeight(chartPixels)
+			}
+		})
 	}
 	p.end("")
 }
 
-// The chart of a class stands beside its table, over columns of its own.
+// The chart of a class stands beside its table, over columns of its own, or beneath
+// where so many runs leave no room for it.
 const (
-	chartColumns = 6
+	chartColumns = 5
+	chartColumn  = 14 // characters
 	chartPixels  = 340
 )
 
 // diameterChart draws merit against diameter, a line for each run, from the
 // rows beneath a head.
-func (b *comparisonBook) diameterChart(p *page, limit float64, head, last int) {
+func (b *comparisonBook) diameterChart(p *page, at string, limit float64, head, last int) {
 	c := &excelize.Chart{Type: excelize.Scatter, XAxis: chartAxis(bracketed(sweep.Diameter.Title, sweep.Diameter.Unit.Label), "General"), YAxis: chartAxis("Merit [-]", "0.0#")}
 	sheet := quoted(p.Name)
 	for i := range b.Runs {
@@ -399,8 +403,8 @@ func (b *comparisonBook) diameterChart(p *page, limit float64, head, last int) {
 				Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{seriesColour(i)}}},
 		})
 	}
-	p.chartAt(cellName(len(p.widths)-chartColumns+1, head), c, "diameters "+b.label(limit),
-		"Merit of the best design of each diameter within "+mass(limit)+", a line for each run.", 640, chartPixels)
+	p.chartAt(at, c, "diameters "+b.label(limit),
+		"Merit of the best design of each diameter within "+mass(limit)+", a line for each run.", 8*chartColumns*chartColumn, chartPixels)
 }
 
 // requirements is the sheet of what each requirement turned away in each run, in
@@ -428,41 +432,42 @@ func (b *comparisonBook) requirements() {
 		}
 	}
 	for _, limit := range limits {
-		p.keep(len(gates) + 4)
-		p.section("Class " + b.className(limit))
-		heads := []string{"Requirement"}
-		var numbers []int
-		for _, f := range b.Runs {
-			heads = append(heads, f.Name+": bound", "turned away (%)")
-			numbers = append(numbers, len(heads))
-		}
-		p.head(heads, numbers...)
-		for _, name := range gates {
-			p.put(1, titles[name], ruled(plain))
-			for i, f := range b.Runs {
-				bound, share := "not asked", any(nil)
-				if at := slices.IndexFunc(f.Gates, func(g sweep.Gate) bool { return g.Name == name }); at >= 0 {
-					bound = gateBound(f.Gates[at])
-					if k := f.Class(limit); k != nil {
-						share = 100 * float64(k.Turned[at]) / float64(f.Designs)
+		p.block(0, func() {
+			p.section("Class " + b.className(limit))
+			heads := []string{"Requirement"}
+			var numbers []int
+			for _, f := range b.Runs {
+				heads = append(heads, f.Name+": bound", "turned away (%)")
+				numbers = append(numbers, len(heads))
+			}
+			p.head(heads, numbers...)
+			for _, name := range gates {
+				p.put(1, titles[name], ruled(plain))
+				for i, f := range b.Runs {
+					bound, share := "not asked", any(nil)
+					if at := slices.IndexFunc(f.Gates, func(g sweep.Gate) bool { return g.Name == name }); at >= 0 {
+						bound = gateBound(f.Gates[at])
+						if k := f.Class(limit); k != nil {
+							share = 100 * float64(k.Turned[at]) / float64(f.Designs)
+						}
 					}
+					p.put(2+2*i, bound, ruled(after))
+					p.put(3+2*i, share, ruled(look{Number: smallShare}))
 				}
-				p.put(2+2*i, bound, ruled(after))
-				p.put(3+2*i, share, ruled(look{Number: smallShare}))
+				p.next()
+			}
+			p.put(1, "Feasible", ruled(strong))
+			for i, f := range b.Runs {
+				var n any
+				words := "class not asked"
+				if k := f.Class(limit); k != nil {
+					n, words = 100*float64(k.Feasible)/float64(f.Designs), grouped(k.Feasible)+" designs"
+				}
+				p.put(2+2*i, words, ruled(look{Bold: true, Wrap: true, Indent: 1}))
+				p.put(3+2*i, n, ruled(look{Bold: true, Number: "0.000"}))
 			}
 			p.next()
-		}
-		p.put(1, "Feasible", ruled(strong))
-		for i, f := range b.Runs {
-			var n any
-			words := "class not asked"
-			if k := f.Class(limit); k != nil {
-				n, words = 100*float64(k.Feasible)/float64(f.Designs), grouped(k.Feasible)+" designs"
-			}
-			p.put(2+2*i, words, ruled(look{Bold: true, Wrap: true, Indent: 1}))
-			p.put(3+2*i, n, ruled(look{Bold: true, Number: "0.000"}))
-		}
-		p.next()
+		})
 		p.gap()
 	}
 	p.end("")

@@ -18,6 +18,7 @@ func (b *review) front() {
 	metrics := b.run.Study.Front
 	t := &table{Sheet: frontSheet, Object: "front", Title: "What can be had at once: " + frontText(metrics), Head: headRow, Frozen: 2}
 	t.Note = "Designs that none other of the class beats in all of these, at steps of 1 %: to have more of one is to have less of another. Point at a dot for its values. * outside the model's validity."
+	t.Note += "\nThe sheet goes on to the right with all other metrics, which are not printed."
 	if b.mark != "" {
 		t.Note += "\n" + b.mark
 	}

@@ -12,6 +12,7 @@ func (b *review) leaders() {
 	t := &table{Sheet: leadersSheet, Object: "leaders", Title: "The best design of each diameter", Head: headRow, Frozen: 2}
 	t.Note = fmt.Sprintf("Of all feasible designs, whether a ranking kept them or not: one without a rank has %s designs of its class before it. * outside the model's validity.",
 		grouped(uint64(b.run.Study.Top)))
+	t.Note += "\nThe sheet goes on to the right with all other metrics, which are not printed."
 	if b.mark != "" {
 		t.Note += "\n" + b.mark
 	}

@@ -2,9 +2,19 @@ package report
 
 import (
 	"fmt"
+	"image/color"
+	"slices"
 
 	"github.com/xuri/excelize/v2"
+
+	"rotorsieve/report/chart"
 )
+
+// colourCode writes a colour as a workbook names it: "17556B".
+func colourCode(c color.Color) string {
+	rgb := color.NRGBAModel.Convert(c).(color.NRGBA)
+	return fmt.Sprintf("%02X%02X%02X", rgb.R, rgb.G, rgb.B)
+}
 
 // masses is the sheet of what the best designs weigh, part by part.
 func (b *review) masses() {
@@ -25,8 +35,7 @@ func (b *review) masses() {
 	const words = 64
 	p := b.newPage(massesSheet, append(widths, words)...)
 	last := len(widths) + 1
-	p.printed = last
-	p.wide(1, last, "What the best design of each class weighs", title)
+	p.wide(1, p.printed, "What the best design of each class weighs", title)
 	p.next()
 	p.marked()
 	p.gap()
@@ -34,6 +43,15 @@ func (b *review) masses() {
 	p.head(append(heads, "From"), numbers...)
 	top := p.row
 	parts := masses(best[0].Best().Craft)
+	order := heaviestFirst(best) // as the picture draws them
+	var used []int               // in the order in which its colours go
+	for _, f := range best {
+		for _, n := range order {
+			if masses(f.Best().Craft)[n].Mass > 0 && !slices.Contains(used, n) {
+				used = append(used, n)
+			}
+		}
+	}
 	for n, part := range parts {
 		p.put(1, part.Title, ruled(plain))
 		for i, f := range best {
@@ -73,12 +91,16 @@ func (b *review) masses() {
 		XAxis: chartAxis("", "General"), YAxis: chartAxis("mass [g]", "0")}
 	c.XAxis.Title.Paragraph, c.XAxis.MajorGridLines = nil, false
 	sheet := quoted(massesSheet)
-	for n := range parts {
+	for _, n := range order {
+		k := slices.Index(used, n)
+		if k < 0 {
+			continue // none has it
+		}
 		c.Series = append(c.Series, excelize.ChartSeries{
 			Name:       fmt.Sprintf("%s$A$%d", sheet, top+n),
 			Categories: sheet + span(2, top-1, 1+len(best), top-1),
 			Values:     sheet + span(2, top+n, 1+len(best), top+n),
-			Fill:       excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{seriesColour(n)}},
+			Fill:       excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{colourCode(chart.StackShade(k, len(used)))}},
 		})
 	}
 	p.chart(c, "masses", "Mass of each part of the best design of each class, in g, stacked.", uint(400+min(120*len(best), 700)), 560)

@@ -111,13 +111,12 @@ func (b *review) meritFormula(t *table) func(at int) string {
 // merit and rank.
 func (b *review) merit() {
 	names := b.meritNames()
-	widths := []float64{26, 11, 13, 13, 9, 11, 13}
+	widths := []float64{24, 9.5, 11, 11, 9.5, 9.5, 11}
 	for len(widths) < 3+len(names) {
-		widths = append(widths, 11)
+		widths = append(widths, 9.5)
 	}
 	p := b.newPage(meritSheet, widths...)
-	p.printed = len(widths)
-	last := len(p.widths)
+	last := p.printed
 	p.wide(1, last, "What ranks the designs", title)
 	p.next()
 	p.wide(1, last, "Change the shaded cells: merit and rank on the ranking sheets follow at once, and sorting a ranking by rank shows the new order. "+
@@ -127,7 +126,7 @@ func (b *review) merit() {
 	p.gap()
 
 	p.section("Weights and ranges")
-	p.head([]string{"Metric", "Weight", "Worst: scores 0", "Best: scores 1", "Unit", "Share of all", "Score per unit"}, 2, 3, 4, 6, 7)
+	p.head([]string{"Metric", "Weight", "Worst: scores\u00a00", "Best: scores\u00a01", "Unit", "Share of all", "Score per unit"}, 2, 3, 4, 6, 7)
 	top, end := p.row, p.row+len(b.terms)-1
 	weights := span(2, top, 2, end)
 	sum := b.weights()

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -15,7 +16,8 @@ type page struct {
 	*book
 	Name    string
 	widths  []float64 // of the columns, in characters
-	printed int       // columns
+	printed int       // columns of a printed page; where there are more, they go on to the next
+	titles  int       // columns that each further page across repeats
 	rows    []pageRow
 	merged  [][2]string
 	beside  []func() // places what floats above the cells, once their sizes are known
@@ -35,13 +37,29 @@ const rowHeight = 13.5
 // rowPixels is the height of a row without one, in pixels of the screen.
 const rowPixels = 20
 
-// mostPrinted is how many columns of a wide page are printed.
-const mostPrinted = 14
+// Sizes of type in points: that of cells, and the least that is read in print.
+const (
+	usualSize = 10
+	leastSize = 7
+)
 
 // newPage lays out a sheet's columns.
 func (b *book) newPage(name string, widths ...float64) *page {
 	b.do(b.f.SetSheetView(name, 0, &excelize.ViewOptions{ShowGridLines: new(false)}))
-	return &page{book: b, Name: name, widths: widths, printed: min(len(widths), mostPrinted), row: 1}
+	p := &page{book: b, Name: name, widths: widths, titles: 1, row: 1}
+	for p.printed < len(widths) && 100*leastSize/usualSize <= fitted(widths[:p.printed+1]) {
+		p.printed++
+	}
+	return p
+}
+
+// fitted is the scale in per cent at which columns fill the width of the paper.
+func fitted(widths []float64) uint {
+	pixels := 0.0
+	for _, w := range widths {
+		pixels += columnPixels(w)
+	}
+	return uint(math.Min(100, 98*paperWidth/pixels)) // 2 % for the letters of other programs
 }
 
 // at gives the cell of a column in the row.
@@ -91,7 +109,7 @@ func (p *page) wideLive(from, to int, v live, l look) {
 func (p *page) need(text string, width float64, l look) {
 	size := 1.0
 	if l.Size > 0 {
-		size = l.Size / 10
+		size = l.Size / usualSize
 	}
 	lines := 1.0
 	if l.Wrap {
@@ -101,8 +119,8 @@ func (p *page) need(text string, width float64, l look) {
 }
 
 // columnPixels is the width of a column in pixels of the screen: a digit of the
-// default font, 11 points, has 8.
-func columnPixels(width float64) float64 { return 8*width + 5 }
+// default font, 11 points, has 8, and a little more where a program does not round.
+func columnPixels(width float64) float64 { return 8.2 * width }
 
 // wrappedLines estimates how many lines a text takes in a column of a width in
 // digits of the default font, with a margin for the letters of other programs.
@@ -154,13 +172,7 @@ const (
 
 // scale is that of a printed page, in per cent: it fits the columns into the
 // width.
-func (p *page) scale() uint {
-	pixels := 0.0
-	for _, w := range p.widths[:p.printed] {
-		pixels += columnPixels(w)
-	}
-	return uint(math.Min(100, 98*paperWidth/pixels)) // 2 % for the letters of other programs
-}
+func (p *page) scale() uint { return fitted(p.widths[:p.printed]) }
 
 // paper is the room for a picture with its caption on a printed page, in pixels of
 // the screen, with a margin for programs whose columns are narrower.
@@ -168,7 +180,7 @@ func (p *page) paper() (width, height float64) {
 	for _, w := range p.widths[:p.printed] {
 		width += columnPixels(w)
 	}
-	return 0.8 * width, 0.88 * paperHeight * 96 / 72 * 100 / float64(p.scale())
+	return 0.92 * width, 0.88 * paperHeight * 96 / 72 * 100 / float64(p.scale())
 }
 
 // height is that of rows, in points.
@@ -198,6 +210,18 @@ func (p *page) keep(rows int) bool {
 	return true
 }
 
+// block lays out rows that are to stay on one printed page: it starts one where
+// they do not fit on the one begun, beneath so many points that each page repeats.
+func (p *page) block(repeated float64, layout func()) {
+	start := p.row
+	used, room := p.used()
+	layout()
+	if used > 0 && used+repeated+p.height(start-1, p.row-1) > room {
+		p.do(p.f.InsertPageBreak(p.Name, "A"+strconv.Itoa(start)))
+		p.broken = start - 1
+	}
+}
+
 // used is how much of the printed page's room the rows take, in points.
 func (p *page) used() (used, room float64) {
 	room = 100 * paperHeight / float64(p.scale())
@@ -219,12 +243,20 @@ func (p *page) continued(lines int, heads []string) {
 }
 
 // end writes the page. The rows named by repeat are printed at the top of each
-// page, "" for none. A page with a long table alone is fitted to the paper;
+// page, "" for none, and the first columns at the left of those further across. A page with a long table alone is fitted to the paper;
 // page breaks do not hold there, so that one with breaks is scaled to the width
 // instead.
 func (p *page) end(repeat string) {
-	p.print(p.Name, area(p.printed, max(1, p.row-1)), repeat)
-	if repeat == "" || p.broken > 0 {
+	var repeats []string
+	across := p.printed < len(p.widths)
+	if across {
+		repeats = append(repeats, fmt.Sprintf("$A:$%s", columnName(p.titles)))
+	}
+	if repeat != "" {
+		repeats = append(repeats, repeat)
+	}
+	p.print(p.Name, area(len(p.widths), max(1, p.row-1)), repeats...)
+	if repeat == "" || p.broken > 0 || across {
 		scale := p.scale()
 		p.do(p.f.SetSheetProps(p.Name, &excelize.SheetPropsOptions{FitToPage: new(false)}))
 		p.do(p.f.SetPageLayout(p.Name, &excelize.PageLayoutOptions{AdjustTo: &scale}))

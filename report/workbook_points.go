@@ -147,11 +147,10 @@ func (b *review) points() {
 	}
 	widths := []float64{27}
 	for range count {
-		widths = append(widths, 18)
+		widths = append(widths, 17)
 	}
-	p := b.newPage(pointsSheet, append(widths, 62)...)
+	p := b.newPage(pointsSheet, append(widths, 56)...)
 	last := len(p.widths)
-	p.printed = last
 	p.wide(1, last, "Operating points of the best design of each class", title)
 	p.next()
 	p.wide(1, last, "Hover, least power and best range are at the mean voltage of the pack over its usable charge; full throttle and top speed at the charge that they are judged at.", note)
@@ -159,37 +158,38 @@ func (b *review) points() {
 	p.marked()
 	for _, k := range blocks {
 		p.gap()
-		p.keep(len(known) + 3)
-		heads, numbers := []string{k.class}, []int(nil)
-		for i := range k.of {
-			heads, numbers = append(heads, k.of[i].Title), append(numbers, 2+i)
-		}
-		for len(heads) < last {
-			heads = append(heads, "")
-		}
-		p.head(heads, numbers...)
-		for _, n := range known {
-			c := &pointColumns[n]
-			p.put(1, headed(c.Title, c.Unit.Label), ruled(plain))
-			for i := range last - 2 {
-				p.put(2+i, "", ruled(plain))
-				if i >= len(k.of) {
-					continue
-				}
-				x := &k.of[i]
-				if c.Unit == celsi && x.Heat != "" {
-					p.put(2+i, x.Heat, ruled(look{Align: "right", Wrap: true}))
-					continue
-				}
-				number := numberFormat(most[n])
-				if c.Unit == celsi && x.Temperature >= motor.Hottest {
-					number = `"≥ "` + number
-				}
-				p.put(2+i, c.Unit.FromSI(c.Of(x)), ruled(look{Number: number}))
+		p.block(0, func() {
+			heads, numbers := []string{k.class}, []int(nil)
+			for i := range k.of {
+				heads, numbers = append(heads, k.of[i].Title), append(numbers, 2+i)
 			}
-			p.put(last, c.Note, ruled(look{Wrap: true, Indent: 1, Colour: quiet}))
-			p.next()
-		}
+			for len(heads) < last {
+				heads = append(heads, "")
+			}
+			p.head(heads, numbers...)
+			for _, n := range known {
+				c := &pointColumns[n]
+				p.put(1, headed(c.Title, c.Unit.Label), ruled(plain))
+				for i := range last - 2 {
+					p.put(2+i, "", ruled(plain))
+					if i >= len(k.of) {
+						continue
+					}
+					x := &k.of[i]
+					if c.Unit == celsi && x.Heat != "" {
+						p.put(2+i, x.Heat, ruled(look{Align: "right", Wrap: true}))
+						continue
+					}
+					number := numberFormat(most[n])
+					if c.Unit == celsi && x.Temperature >= motor.Hottest {
+						number = `"≥ "` + number
+					}
+					p.put(2+i, c.Unit.FromSI(c.Of(x)), ruled(look{Number: number}))
+				}
+				p.put(last, c.Note, ruled(look{Wrap: true, Indent: 1, Colour: quiet}))
+				p.next()
+			}
+		})
 	}
 	p.end("")
 }

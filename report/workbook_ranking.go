@@ -10,6 +10,9 @@ import (
 // each looks at all others.
 const liveRanks = 5000
 
+// printedRanks is how many designs of a ranking are printed.
+const printedRanks = 50
+
 // rankingPlace is what other sheets know of a ranking.
 type rankingPlace struct {
 	Sheet   string
@@ -40,8 +43,14 @@ func (b *review) rankingOf(i int) {
 			t.Note += "\nNearest: " + f.Miss
 		}
 	} else {
+		t.First = printedRanks
 		t.Note = fmt.Sprintf("The best %s of %s feasible designs; point at a head for its meaning. * outside the model's validity; bold diameter: best of its diameter. "+
-			"Merit and rank follow the sheet %s; what stands after them is not printed.", grouped(uint64(len(rows))), grouped(f.Feasible), meritSheet)
+			"Merit and rank follow the sheet %s.\n", grouped(uint64(len(rows))), grouped(f.Feasible), meritSheet)
+		if len(rows) > printedRanks {
+			t.Note += fmt.Sprintf("Printed are the first %d; the sheet goes on beneath, and to the right with all other metrics.", printedRanks)
+		} else {
+			t.Note += "The sheet goes on to the right with all other metrics, which are not printed."
+		}
 		if mark := b.run.incomplete(); mark != "" {
 			t.Note += "\n" + mark
 		}

@@ -13,7 +13,8 @@ func (b *review) requirements() {
 		numbers = append(numbers, len(heads)-1, len(heads))
 	}
 	p := b.newPage(requirementsSheet, widths...)
-	last := len(widths)
+	p.titles = 2
+	last := p.printed
 	size := b.run.Study.Grid.Size()
 	p.wide(1, last, "What each requirement turned away", title)
 	p.next()
@@ -77,7 +78,7 @@ func (b *review) nearest(p *page) {
 	if len(missed) == 0 {
 		return
 	}
-	last := len(p.widths)
+	last := p.printed
 	p.section("Classes without a feasible design: the design that came nearest")
 	p.wide(1, last, "The one that passes the most requirements and, of those, fails the next by the least.", note)
 	p.next()

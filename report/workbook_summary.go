@@ -36,7 +36,7 @@ func answers(rows []row) []answer {
 		c := metricColumn(m, rows)
 		width := 10.5
 		if name == "tip-mach" {
-			width = 14 // its head has long words
+			width = 15 // its head has long words
 		}
 		out = append(out, answer{c.Head, width, c.Look(nil).Number, c.Cell})
 	}
@@ -76,7 +76,6 @@ func (b *review) summary() {
 	}
 	last := len(widths)
 	p := b.newPage(summarySheet, widths...)
-	p.printed = last
 	p.wide(1, last, b.run.Study.Name, title)
 	p.next()
 	p.wide(1, last, "Sizing of an electric quad: a sweep of the design space, for a design review. Written by "+b.versions+".", note)
@@ -202,7 +201,7 @@ func (b *review) inWords(p *page) {
 		}
 		p.next()
 	}
-	put(heading, "Class", "Best design", "Lead over the next best diameter", "Against the next lighter class", "What holds it")
+	put(heading, "Class", "Best design", "Against other diameters", "Use of the weight", "What holds it")
 	for i := range b.found {
 		f := &b.found[i]
 		name := className(f.Class)
@@ -212,18 +211,20 @@ func (b *review) inWords(p *page) {
 			p.next()
 			continue
 		}
-		gain := "the lightest with a feasible design"
-		if len(b.found) == 1 {
-			gain = "no other class was asked"
+		weight := []string{fmt.Sprintf("%s of %s used", gram.Format(f.Best().Craft.Mass, 3), mass(f.Class.Limit))}
+		if s := b.run.unused(f); s != "" {
+			weight[0] = s
 		}
 		if before := b.run.before(f); before != nil {
-			gain = b.run.gain(before, f)
+			weight = append(weight, b.run.gain(before, f))
+		} else if len(b.found) > 1 {
+			weight = append(weight, "no lighter class has a feasible design")
 		}
 		answer := upper(b.run.answer(f))
 		if len(f.Best().Craft.Warnings()) > 0 {
 			answer += "; outside the limits of the model's validity, to be trusted less"
 		}
-		put(ruled(plain), name, answer, upper(b.run.lead(f)), upper(gain), upper(strings.Join(b.run.held(f), "; ")))
+		put(ruled(plain), name, answer, upper(b.run.lead(f)), upper(strings.Join(weight, "; ")), upper(strings.Join(b.run.held(f), "; ")))
 	}
 }
 
@@ -281,7 +282,7 @@ func (b *review) mainFigure() *Figure {
 
 // section writes a heading.
 func (p *page) section(text string) {
-	p.wide(1, len(p.widths), text, section)
+	p.wide(1, p.printed, text, section)
 	p.next()
 }
 
@@ -334,7 +335,7 @@ func (p *page) leadTo(from, to int, sheet string) {
 
 // newFiguresPage lays out the columns under the pictures.
 func (b *book) newFiguresPage() *page {
-	return b.newPage(figuresSheet, 13, 13, 13, 13, 13, 13, 13, 13, 13, 13, 13)
+	return b.newPage(figuresSheet, slices.Repeat([]float64{13.3}, 11)...)
 }
 
 // figurePages is the sheet of pictures, one a printed page.

@@ -38,6 +38,7 @@ type table struct {
 	Note    string
 	Columns []column
 	Printed int // columns
+	First   int // rows that are printed; 0 for all
 	Frozen  int // columns
 	Head    int // row of the heads; the designs follow
 	Rows    []row
@@ -45,7 +46,7 @@ type table struct {
 }
 
 // headRow is the row of the heads of a table without charts.
-const headRow = 4
+const headRow = 5
 
 // sheetRows is how many rows a sheet has (ECMA-376 and common practice).
 const sheetRows = 1 << 20
@@ -84,7 +85,7 @@ func fixed(l look) func(*row) look { return func(*row) look { return l } }
 
 // inputColumn shows a choice of the design.
 func inputColumn(n input) column {
-	c := column{Name: n.Name, Head: headed(n.Title, n.Unit.Label), Note: n.meaning(), Width: 11,
+	c := column{Name: n.Name, Head: headed(n.Title, n.Unit.Label), Note: n.meaning(), Width: 9.5,
 		Cell: func(x *row) any { return round10(n.Unit.FromSI(n.of(x.Design))) }, Look: fixed(look{})}
 	switch n.AxisDef {
 	case sweep.Diameter:
@@ -194,7 +195,11 @@ func (b *book) table(t *table) {
 			b.do(b.f.SetPanes(sheet, &excelize.Panes{Freeze: true, XSplit: t.Frozen, YSplit: t.Head,
 				TopLeftCell: cellName(t.Frozen+1, t.Head+1), ActivePane: "bottomRight"}))
 		}
-		b.print(sheet, area(t.Printed, t.last()), repeated(t.Head))
+		printed := n
+		if t.First > 0 {
+			printed = min(n, t.First)
+		}
+		b.print(sheet, area(t.Printed, t.Head+printed), repeated(t.Head))
 		for k, c := range t.Columns {
 			b.comment(sheet, cellName(k+1, t.Head), c.Note)
 			cells := cellName(k+1, t.Head+1) + ":" + cellName(k+1, t.last())
@@ -211,7 +216,7 @@ func (b *book) table(t *table) {
 			t.Charts()
 		}
 	} else {
-		b.print(sheet, area(t.Printed, t.Head), "")
+		b.print(sheet, area(t.Printed, t.Head))
 	}
 	w, err := b.f.NewStreamWriter(sheet)
 	if b.do(err); b.err != nil {

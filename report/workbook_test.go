@@ -281,11 +281,11 @@ func testRankingSheet(t *testing.T, f *excelize.File, parts map[string]string, r
 		t.Fatalf("tables %v, %v", tables, err)
 	}
 	last := cellName(len(heads), headRow+len(k.Ranking))
-	if want := "A4:" + last; tables[0].Range != want {
+	if want := fmt.Sprintf("A%d:", headRow) + last; tables[0].Range != want {
 		t.Errorf("the table covers %s, want %s", tables[0].Range, want)
 	}
 	text := parts["xl/worksheets/sheet4.xml"]
-	for _, want := range []string{`state="frozen"`, `ySplit="4"`, `<colorScale>`, `<dataBar `, `fitToWidth="1"`, `<tablePart `, `<legacyDrawing `, `fitToPage="true"`} {
+	for _, want := range []string{`state="frozen"`, fmt.Sprintf(`ySplit="%d"`, headRow), `<colorScale>`, `<dataBar `, `fitToWidth="1"`, `<tablePart `, `<legacyDrawing `, `fitToPage="true"`} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%s lacks %s", sheet, want)
 		}
@@ -297,7 +297,7 @@ func testRankingSheet(t *testing.T, f *excelize.File, parts map[string]string, r
 	for _, d := range f.GetDefinedName() {
 		switch {
 		case d.Scope != sheet:
-		case d.Name == "_xlnm.Print_Titles" && d.RefersTo != "'Ranking 249g'!$4:$4":
+		case d.Name == "_xlnm.Print_Titles" && d.RefersTo != "'Ranking 249g'!"+repeated(headRow):
 			t.Errorf("repeated rows %s", d.RefersTo)
 		case d.Name == "_xlnm.Print_Area" && d.RefersTo != fmt.Sprintf("'Ranking 249g'!$A$1:$%s$%d", columnName(1+slices.Index(heads, "Merit")), headRow+len(k.Ranking)):
 			t.Errorf("print area %s", d.RefersTo)

@@ -103,12 +103,19 @@ func (f *Figure) unlabelled(family string) bool {
 	return false
 }
 
-// pieceShade is the colour of a family. Neighbours in the order differ by half
-// the ramp, since pieces of different families lie side by side.
+// pieceShade is the colour of a family.
 func (f *Figure) pieceShade(colours palette.ColorMap, family string) color.Color {
 	names := f.pieceFamilies()
-	n := len(names)
-	k := slices.Index(names, family)
+	return stackShade(colours, slices.Index(names, family), len(names))
+}
+
+// StackShade is the colour of the k-th of n families of pieces, from 0, in the
+// order of their first use, for those who draw the same stacks elsewhere.
+func StackShade(k, n int) color.Color { return stackShade(ramp(), k, n) }
+
+// stackShade is the k-th of n colours. Neighbours in the order differ by half the
+// ramp, since pieces of different families lie side by side.
+func stackShade(colours palette.ColorMap, k, n int) color.Color {
 	at := k / 2
 	if k%2 == 1 {
 		at += (n + 1) / 2
