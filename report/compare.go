@@ -252,7 +252,7 @@ func (c *Comparison) differences(from, to *row) []string {
 	for _, m := range main {
 		a, b := from.values[place(m)], to.values[place(m)]
 		if finite(a) && finite(b) && a != 0 && !from.beyond(m) && !to.beyond(m) {
-			all = append(all, fmt.Sprintf("%s %+.1f %%", lower(m.Title), 100*(b/a-1)))
+			all = append(all, lower(m.Title)+" "+change(a, b, 1))
 		}
 	}
 	return all

@@ -118,7 +118,7 @@ func (r *Run) before(f *finding) *finding {
 func (r *Run) gain(from, to *finding) string {
 	a, b := from.Best(), to.Best()
 	if a.Index == b.Index {
-		return "the same design as at " + mass(from.Class.Limit) + ", so that the weight allowed beyond is not used"
+		return "the same design as at " + mass(from.Class.Limit)
 	}
 	all := r.changes(a, b)
 	if len(all) == 0 {
@@ -198,19 +198,19 @@ func (r *Run) changes(from, to *entry) []string {
 	for _, t := range r.Study.Merit {
 		x, y := t.Metric.Of(from.Craft), t.Metric.Of(to.Craft)
 		if finite(x) && finite(y) && x > 0 && relative(t.Metric) && beyond(t.Metric, x)+beyond(t.Metric, y) == "" {
-			all = append(all, lower(t.Metric.Title)+" "+change(x, y))
+			all = append(all, lower(t.Metric.Title)+" "+change(x, y, 0))
 		}
 	}
 	return all
 }
 
-// change says by how much a value above 0 changes: "+5 %".
-func change(from, to float64) string {
-	p := math.Round(100 * (to/from - 1))
-	if p == 0 {
-		return "±0 %"
+// change says by how much a value changes, to so many decimals: "+5 %".
+func change(from, to float64, decimals int) string {
+	s := fmt.Sprintf("%+.*f %%", decimals, 100*(to/from-1))
+	if !strings.ContainsAny(s, "123456789") {
+		s = "±" + s[1:]
 	}
-	return fmt.Sprintf("%+.0f %%", p)
+	return s
 }
 
 // answer says what is best in a class: parts, and what they reach.

@@ -163,16 +163,15 @@ func reason(warning string) string {
 }
 
 // axisTitle is an axis within a sentence.
-func axisTitle(d *sweep.AxisDef) string {
-	if d == sweep.KV {
-		return d.Title
-	}
-	return lower(d.Title)
-}
+func axisTitle(d *sweep.AxisDef) string { return lower(d.Title) }
 
-// lower begins a title in lower case, for use within a sentence.
+// lower begins a title in lower case, for use within a sentence; KV, CT and their
+// like stay.
 func lower(title string) string {
 	r, n := utf8.DecodeRuneInString(title)
+	if next, _ := utf8.DecodeRuneInString(title[n:]); unicode.IsUpper(next) {
+		return title
+	}
 	return string(unicode.ToLower(r)) + title[n:]
 }
 

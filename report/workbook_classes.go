@@ -23,7 +23,7 @@ func (b *review) classes() {
 		best = append(best, s)
 	}
 	p := b.newPage(classesSheet, sideWidths(len(best))...)
-	p.titles = 2
+	p.groups(2, 3, 2)
 	p.wide(1, p.printed, "The best design of each class, side by side", title)
 	p.next()
 	p.wide(1, p.printed, "Differences in per cent are to the first class with a feasible design. What is best under another payload or at another diameter is on the sheets "+summarySheet+" and "+leadersSheet+".", note)

@@ -120,6 +120,7 @@ func (b *comparisonBook) summary() {
 	p.next()
 	p.gap()
 
+	p.keep(6 + len(b.Runs)) // heads of three lines, and the first class
 	p.section("The best design of each class and run")
 	p.headColumns(columns, "Class", "Run")
 	var marks []string
@@ -211,7 +212,7 @@ func (b *comparisonBook) answers() []answer {
 func (b *comparisonBook) class(n int, limit float64) {
 	sides := b.Comparison.sides(limit)
 	p := b.newPage(b.names[n], sideWidths(len(sides))...)
-	p.titles = 2
+	p.groups(2, 3, 2)
 	p.wide(1, p.printed, "Class "+b.className(limit)+": the best design of each run", title)
 	p.next()
 	p.wide(1, p.printed, "Differences in per cent are to the first run with a feasible design.", note)
@@ -416,6 +417,7 @@ func (b *comparisonBook) requirements() {
 		widths = append(widths, 24, 13)
 	}
 	p := b.newPage(requirementsSheet, widths...)
+	p.groups(1, 1, 2)
 	p.wide(1, p.printed, "What each requirement turned away, run by run", title)
 	p.next()
 	p.wide(1, p.printed, "A design is counted at the first requirement that it does not keep, in the order of its run; shares are of the designs of the run.", note)

@@ -18,6 +18,7 @@ type page struct {
 	widths  []float64 // of the columns, in characters
 	printed int       // columns of a printed page; where there are more, they go on to the next
 	titles  int       // columns that each further page across repeats
+	group   int       // columns that stay on one page
 	rows    []pageRow
 	merged  [][2]string
 	beside  []func() // places what floats above the cells, once their sizes are known
@@ -46,11 +47,33 @@ const (
 // newPage lays out a sheet's columns.
 func (b *book) newPage(name string, widths ...float64) *page {
 	b.do(b.f.SetSheetView(name, 0, &excelize.ViewOptions{ShowGridLines: new(false)}))
-	p := &page{book: b, Name: name, widths: widths, titles: 1, row: 1}
+	p := &page{book: b, Name: name, widths: widths, titles: 1, group: 1, row: 1}
 	for p.printed < len(widths) && 100*leastSize/usualSize <= fitted(widths[:p.printed+1]) {
 		p.printed++
 	}
 	return p
+}
+
+// groups has the columns after the first so many stay together in groups, where they
+// go on to further pages, each of which repeats the titles.
+func (p *page) groups(titles, first, group int) {
+	p.titles, p.group = titles, group
+	if p.printed < len(p.widths) {
+		p.printed = first + (p.printed-first)/group*group
+	}
+}
+
+// across breaks a page that is wider than the paper into several.
+func (p *page) across() {
+	for col, from := p.printed, 0; col < len(p.widths); col += from {
+		p.do(p.f.InsertPageBreak(p.Name, cellName(col+1, 1)))
+		for from = p.group; col+from+p.group <= len(p.widths); from += p.group {
+			next := slices.Concat(p.widths[:p.titles], p.widths[col:col+from+p.group])
+			if fitted(next) < p.scale() {
+				break
+			}
+		}
+	}
 }
 
 // fitted is the scale in per cent at which columns fill the width of the paper.
@@ -250,6 +273,7 @@ func (p *page) end(repeat string) {
 	var repeats []string
 	across := p.printed < len(p.widths)
 	if across {
+		p.across()
 		repeats = append(repeats, fmt.Sprintf("$A:$%s", columnName(p.titles)))
 	}
 	if repeat != "" {

@@ -109,6 +109,25 @@ func smallestType(t *testing.T, f *excelize.File, sheet string, p printout) floa
 
 var chartType = regexp.MustCompile(` sz="(\d+)"`)
 
+var (
+	titleColumns = regexp.MustCompile(`!\$A:\$([A-Z]+)`)
+	allBreaks    = regexp.MustCompile(`<colBreaks.*?</colBreaks>`)
+	oneBreak     = regexp.MustCompile(`<brk id="(\d+)"`)
+)
+
+// columnBreaks lists the columns after which a sheet begins another page across.
+func columnBreaks(t *testing.T, sheet string) (out []int) {
+	t.Helper()
+	for _, m := range oneBreak.FindAllStringSubmatch(allBreaks.FindString(sheet), -1) {
+		id, err := strconv.Atoi(m[1])
+		if err != nil {
+			t.Fatal(err)
+		}
+		out = append(out, id)
+	}
+	return out
+}
+
 // wideRun is smallRun in eight classes, ranked by six metrics, with payloads.
 func wideRun(t *testing.T) *Run {
 	t.Helper()
@@ -167,29 +186,54 @@ func TestPrintedSize(t *testing.T) {
 	for name, book := range books {
 		f := openBook(t, book)
 		smallest := 100.0 // scale
-		for _, sheet := range f.GetSheetList() {
+		parts := unzip(t, book)
+		for n, sheet := range f.GetSheetList() {
 			p := printed(t, f, sheet)
 			smallest = math.Min(smallest, p.Scale)
 			if size := p.Scale / 100 * smallestType(t, f, sheet, p); size < least {
 				t.Errorf("%s: %s is printed at %.3g points", name, sheet, size)
 			}
-			pixels := 0.0
-			for col := range p.Columns {
-				w, err := f.GetColWidth(sheet, columnName(col+1))
-				if err != nil {
-					t.Fatal(err)
+			width := func(from, to int) (pixels float64) { // columns, as printed
+				for col := from; col <= to; col++ {
+					w, err := f.GetColWidth(sheet, columnName(col))
+					if err != nil {
+						t.Fatal(err)
+					}
+					pixels += 8.2 * w * p.Scale / 100
 				}
-				pixels += 8.2 * w
+				return pixels
 			}
-			if pixels*p.Scale/100 > paperWidth+1 {
-				across++
-				if !strings.Contains(p.Titles, "!$A:$") {
-					t.Errorf("%s: %s goes on to further pages without its first columns: %q", name, sheet, p.Titles)
+			if width(1, p.Columns) <= paperWidth+1 {
+				continue
+			}
+			across++
+			m := titleColumns.FindStringSubmatch(p.Titles)
+			if m == nil {
+				t.Errorf("%s: %s goes on to further pages without its first columns: %q", name, sheet, p.Titles)
+				continue
+			}
+			titles, err := excelize.ColumnNameToNumber(m[1])
+			if err != nil {
+				t.Fatal(err)
+			}
+			ends := append(columnBreaks(t, parts["xl/worksheets/sheet"+strconv.Itoa(n+1)+".xml"]), p.Columns)
+			from := 1
+			for _, end := range ends {
+				pixels := width(from, end)
+				if from > 1 {
+					pixels += width(1, titles)
 				}
+				if pixels > paperWidth {
+					t.Errorf("%s: the columns %d to %d of %s are wider than the paper", name, from, end, sheet)
+				}
+				if sheet == classesSheet && end%2 == 0 {
+					t.Errorf("%s: a page of %s ends between a value and its difference", name, sheet)
+				}
+				from = end + 1
 			}
 		}
 		charts := 0
-		for part, text := range unzip(t, book) {
+		for part, text := range parts {
 			if !strings.HasPrefix(part, "xl/charts/chart") {
 				continue
 			}

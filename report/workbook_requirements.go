@@ -13,7 +13,7 @@ func (b *review) requirements() {
 		numbers = append(numbers, len(heads)-1, len(heads))
 	}
 	p := b.newPage(requirementsSheet, widths...)
-	p.titles = 2
+	p.groups(2, 4, 2)
 	last := p.printed
 	size := b.run.Study.Grid.Size()
 	p.wide(1, last, "What each requirement turned away", title)

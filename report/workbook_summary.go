@@ -280,8 +280,9 @@ func (b *review) mainFigure() *Figure {
 	return nil
 }
 
-// section writes a heading.
+// section writes a heading, not alone at the foot of a page.
 func (p *page) section(text string) {
+	p.keep(4)
 	p.wide(1, p.printed, text, section)
 	p.next()
 }
@@ -317,10 +318,12 @@ func (p *page) illustrate(f *Figure) {
 func (p *page) contents(sheets []bookSheet) {
 	half, last := (len(sheets)+1)/2, len(p.widths)
 	for i := range half {
-		p.leadTo(1, 2, sheets[i].Name)
+		p.leadTo(1, 2, sheets[i].Name, link)
 		p.wide(3, 7, sheets[i].What, plain)
 		if i+half < len(sheets) {
-			p.leadTo(8, 9, sheets[i+half].Name)
+			l := link
+			l.Indent = 1 // apart from the words before
+			p.leadTo(8, 9, sheets[i+half].Name, l)
 			p.wide(10, last, sheets[i+half].What, plain)
 		}
 		p.next()
@@ -328,8 +331,8 @@ func (p *page) contents(sheets []bookSheet) {
 }
 
 // leadTo writes a link to a sheet.
-func (p *page) leadTo(from, to int, sheet string) {
-	p.wide(from, to, sheet, link)
+func (p *page) leadTo(from, to int, sheet string, l look) {
+	p.wide(from, to, sheet, l)
 	p.link(from, sheet)
 }
 
