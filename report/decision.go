@@ -175,7 +175,7 @@ func (r *Run) unused(f *finding) string {
 	words := fmt.Sprintf("of %s only %s is used", mass(f.Class.Limit), gram.Format(best.Craft.Mass, 3))
 	above := gram.Format(h.Least, 4) + " or more"
 	switch {
-	case h.Least >= f.Class.Limit:
+	case h.Least >= f.Class.Limit, h.Best == nil && !r.Result.Complete: // not known
 		return words
 	case !h.Seen:
 		return words + ": the grid has no design of " + above

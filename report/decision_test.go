@@ -168,6 +168,15 @@ func TestUnused(t *testing.T) {
 			}
 		}
 	}
+	r := smallRun(t)
+	found, err := r.findings()
+	if err != nil {
+		t.Fatal(err)
+	}
+	r.Result.Complete = false
+	if got, want := r.unused(&found[2]), "of 600 g only 322 g is used"; got != want {
+		t.Errorf("of a run that is not finished: %q, want %q", got, want)
+	}
 	for words, said := range told {
 		if !said {
 			t.Errorf("nothing is told as %q", words)

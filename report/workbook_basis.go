@@ -52,11 +52,14 @@ func (b *review) basis() {
 	p.gap()
 
 	p.section("Limits of the model's validity")
-	p.head([]string{"Quantity", "Range", "", "", "Beyond", ""})
+	p.wide(1, last, "A design beyond one is computed and marked, to be trusted less.", note)
+	p.next()
+	ranges := []string{"Quantity", "Range", "", "", "", ""}
+	p.head(ranges)
 	for _, l := range limits() {
+		p.continued(2, ranges)
 		p.put(1, l.What, ruled(plain))
-		p.wide(2, 4, l.Range, ruled(plain))
-		p.wide(5, last, "computed and marked, to be trusted less", ruled(plain))
+		p.wide(2, last, l.Range, ruled(plain))
 		p.next()
 	}
 	p.gap()

@@ -94,8 +94,7 @@ func (b *review) summary() {
 	p.gap()
 	b.inWords(p)
 	p.gap()
-	p.keep(len(b.best()) + 4) // the table in one piece
-	b.answerTable(p, columns)
+	p.block(0, func() { b.answerTable(p, columns) })
 	p.gap()
 	p.section("How far to trust it")
 	p.wide(1, last, trust(b.run.Study)+fmt.Sprintf(" A lead in merit of less than about %.0f %% is called too close.", 100*closeCall)+" Validity limits, constants and sources are on the sheet "+basisSheet+".", plain)
@@ -293,9 +292,10 @@ func (p *page) closing(sheets []bookSheet) {
 	p.wide(1, len(p.widths), caution(), strong)
 	p.next()
 	p.gap()
-	p.keep(1 + (len(sheets)+1)/2) // the list in one piece
-	p.section("Sheets")
-	p.contents(sheets[1:])
+	p.block(0, func() {
+		p.section("Sheets")
+		p.contents(sheets[1:])
+	})
 }
 
 // illustrate places a figure with its caption on what is left of the printed page
