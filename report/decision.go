@@ -204,9 +204,9 @@ func (r *Run) changes(from, to *entry) []string {
 	return all
 }
 
-// change says by how much a value changes, to so many decimals: "+5 %".
-func change(from, to float64, decimals int) string {
-	s := fmt.Sprintf("%+.*f %%", decimals, 100*(to/from-1))
+// change says by how much a value changes, to n decimals: "+5 %".
+func change(from, to float64, n int) string {
+	s := fmt.Sprintf("%+.*f %%", n, 100*(to/from-1))
 	if !strings.ContainsAny(s, "123456789") {
 		s = "±" + s[1:]
 	}
