@@ -271,7 +271,7 @@ var Metrics = []*Metric{
 		Formula: "W sin tilt = D cos tilt + H, T = W cos tilt + D sin tilt", Source: trim, Stage: StageFlight,
 		of:   func(c *Craft) float64 { return c.Flight.Top.Airspeed },
 		best: func(c *Craft) float64 { return c.best.top }},
-	{Name: "top-speed-time", Title: "Time at top speed", Symbol: "t_V", Kind: unit.Time, Unit: unit.Time.Unit("s"), Better: Higher, Slow: true,
+	{Name: "top-speed-time", Title: "Time at top speed", Symbol: "t_V", Kind: unit.Time, Unit: unit.Time.Unit("s"), Better: Higher,
 		Meaning: "time at top speed in which the windings warm from their temperature in hover to 120 degC; an hour stands for never",
 		Formula: "as time at full throttle", Source: heat, Stage: StageFlight, Cap: motor.Longest,
 		of:   (*Craft).dash,

@@ -26,6 +26,7 @@ type reachRow struct {
 	rating, resistance float64 // of controllers at most, of the pack at least
 	bound              flight.Bound
 	climb              float64 // fastest straight up, m/s
+	cool               float64 // conductance of a motor at top speed, W/K
 	ok, known          bool
 }
 
@@ -49,7 +50,7 @@ type best struct {
 	time  float64 // s
 	far   float64 // m
 	share float64 // of the motors' current at top speed in that of full throttle at rest, at least
-	wash  float64 // at top speed, m/s
+	cool  float64 // conductance of a motor at top speed, W/K
 }
 
 // Foresee bounds the craft's level flight, after which Metric.Best tells more of
@@ -76,6 +77,7 @@ func (c *Craft) Foresee(r *Reach, resistance float64) {
 		} else {
 			row.ok = d.Faster(&row.bound, &t.Propeller.Propulsor, e, motor.Rated(row.rating), row.mass, t.Full.Speed)
 		}
+		row.cool = t.Drive.Motor.Conductance(row.bound.Wash)
 		row.climb = math.Inf(1)
 		if r.Climbs {
 			full := flight.FullThrottle{Speed: t.Full.Speed, Controller: motor.Rated(row.rating)}
@@ -88,7 +90,7 @@ func (c *Craft) Foresee(r *Reach, resistance float64) {
 	}
 	power, per := row.bound.For(min(c.Mass/row.mass, 1+reachStep), c.Hover.PackVoltage) // the last row has no next one
 	c.best.top, c.best.climb = row.bound.Top, row.climb
-	c.best.share, c.best.wash = row.bound.Share, row.bound.Wash
+	c.best.share, c.best.cool = row.bound.Share, row.cool
 	c.best.power = min(power, c.Hover.Power*(1-flight.BoundMargin))
 	c.best.time = t.Drive.Pack.Endurance(c.best.power)
 	// Range is airspeed over power times the energy that the pack gives, which is
@@ -167,13 +169,11 @@ func (c *Craft) longestDash() float64 {
 	if !c.fullDuty() {
 		return motor.Longest
 	}
-	m := &t.Drive.Motor
-	return m.Reach(motor.Heat{
-		Current:     c.best.share * t.Full.Current,
-		Speed:       slowestTop * t.Full.Speed,
-		Air:         c.Model.Air.Temperature,
-		Conductance: m.Conductance(washiestTop * max(c.best.wash, t.Propeller.Wash(t.Full.Thrust))),
-	}, c.steady(), motor.BurstLimit)
+	h := c.fullHeat()
+	h.Current *= c.best.share
+	h.Speed *= slowestTop
+	h.Conductance = coolestTop * max(h.Conductance, c.best.cool)
+	return t.Drive.Motor.Reach(h, c.steady(), motor.BurstLimit)
 }
 
 // slowestMach bounds the Mach number of the advancing tips at top speed from below.
@@ -188,11 +188,11 @@ func (c *Craft) slowestMach() float64 {
 // What these bounds are taken from, at the worst that was seen of 200 000 crafts:
 // turns at top speed, 0.91 of those of full throttle at rest where full duty is the
 // limit, and 0.91 of those of hover elsewhere, at pitches of a tenth of the
-// diameter; a slipstream 0.9 % faster than the bounds have it.
+// diameter; half a percent more conductance than at rest or in the bound's flight.
 const (
 	slowestTop    = 0.85
 	slowestFlight = 0.8
-	washiestTop   = 1.05
+	coolestTop    = 1.03
 )
 
 // fullDuty says that the craft flies level and nothing but full duty bounds its

@@ -65,11 +65,22 @@ func (p *plan) newMarks() *marks {
 	return m
 }
 
-// line holds the lowest mark of the maps that do not tell the payloads of a line
-// apart, by view.
+// line holds, by view, the lowest mark of the maps that do not tell the payloads of a
+// line apart, and of those that do not tell its capacities apart either.
 type line struct {
-	least []float64
-	known bool
+	least, still      []float64
+	known, knowsStill bool
+}
+
+// lowest is the lowest mark of some maps, at most least.
+func (k *classMarks) lowest(maps []mapPlan, at *coord, least float64) float64 {
+	for i := range maps {
+		m := &maps[i]
+		if s := k.maps[m.at][m.cell(at)].score(); s < least {
+			least = s
+		}
+	}
+	return least
 }
 
 // lookAhead is for how many further capacities a bound on flight is made to hold.
@@ -96,21 +107,16 @@ func (w *worker) matters(class int, at *coord, bin int) bool {
 		k.byCells[d*len(w.study.Grid.axes[axCells].Values)+at[axCells]].score(), w.ranked(class))
 	l := &w.lines[class]
 	if !l.known {
-		l.known = true
 		for v := range w.views {
-			l.least[v] = math.Inf(1)
-			for i := range w.views[v].alike {
-				m := &w.views[v].alike[i]
-				l.least[v] = min(l.least[v], k.maps[m.at][m.cell(at)].score())
+			if !l.knowsStill {
+				l.still[v] = k.lowest(w.views[v].still, at, math.Inf(1))
 			}
+			l.least[v] = k.lowest(w.views[v].alike, at, l.still[v])
 		}
+		l.known, l.knowsStill = true, true
 	}
 	for v := range w.views {
-		lowest := l.least[v]
-		for i := range w.views[v].apart {
-			m := &w.views[v].apart[i]
-			lowest = min(lowest, k.maps[m.at][m.cell(at)].score())
-		}
+		lowest := k.lowest(w.views[v].apart, at, l.least[v])
 		if t := w.views[v].metric; t == nil || t.Better == model.Neither {
 			least = min(least, lowest)
 		} else if !(mapScore(t, t.Best(c), 0) < lowest) {
@@ -135,6 +141,7 @@ func (w *worker) ranked(class int) float64 {
 // mark raises the marks of a design that has been kept.
 func (w *worker) mark(class int, at *coord, bin int, score float64) {
 	k := &w.marks.classes[class]
+	w.lines[class].knowsStill = false
 	d := at[axDiameter]
 	k.size[d*w.study.SizeBins+bin].raise(score)
 	k.payloads[at[axPayload]].raise(score)

@@ -30,8 +30,9 @@ type plan struct {
 type view struct {
 	metric *model.Metric // nil for the merit
 	maps   []mapPlan
-	apart  []mapPlan                 // those that tell the payloads of a line apart
-	alike  []mapPlan                 // the others
+	apart  []mapPlan                 // those that tell payloads apart
+	alike  []mapPlan                 // of the others, those that tell capacities apart
+	still  []mapPlan                 // the rest
 	axes   [axisCount]bool           // inner axes of which some map needs the best of each value
 	pairs  []pairPlan                // pairs of inner axes of which some map needs the best of each cell
 	pairAt [axisCount][axisCount]int // place in pairs plus one
@@ -121,10 +122,13 @@ func (p *plan) planViews() {
 		}
 		m := mapPlan{at, x, y, len(p.study.Grid.axes[x].Values)}
 		v.maps = append(v.maps, m)
-		if x == axPayload || y == axPayload {
+		switch {
+		case x == axPayload || y == axPayload:
 			v.apart = append(v.apart, m)
-		} else {
+		case x == axCapacity || y == axCapacity:
 			v.alike = append(v.alike, m)
+		default:
+			v.still = append(v.still, m)
 		}
 		a, b := min(x, y), max(x, y)
 		switch {

@@ -9,36 +9,45 @@ import (
 
 // upper bounds the merit of crafts that have been foreseen. Its terms are asked for
 // until the rest can no longer lift the merit to what is wanted: those that have
-// cost most merit come first.
+// cost most merit for the time they take come first.
 type upper struct {
 	bare   []upperTerm // the same for every payload
 	turn   []upperTerm // in turn
 	rest   []float64   // weight of the terms from each on
 	given  float64     // weight of terms that nothing bounds
 	weight float64
+	learn  int // from how many more designs the order is learnt
 }
 
 // upperTerm is a term of the merit; slope is that of its score.
 type upperTerm struct {
 	of                   func(*model.Craft) float64
 	worst, slope, weight float64
+	slow                 bool
 	asked, lost          float64 // how often, and the weight that it has cost in all
 }
 
 func (t *upperTerm) most(c *model.Craft) float64 {
-	s := (t.of(c) - t.worst) * t.slope
-	if !(s > 0) {
-		return 0
+	switch s := (t.of(c) - t.worst) * t.slope; {
+	case s >= 1:
+		return t.weight
+	case s > 0:
+		return t.weight * s
 	}
-	return t.weight * min(s, 1)
+	return 0 // a NaN scores nothing
 }
 
-// cost is what the term costs on average, all that it could until it is known.
-func (t *upperTerm) cost() float64 {
-	if t.asked == 0 {
-		return t.weight
+// worth is the weight that the term costs on average, all that it could until that
+// is known, over about how long it takes to ask for.
+func (t *upperTerm) worth() float64 {
+	lost := t.weight
+	if t.asked > 0 {
+		lost = t.lost / t.asked
 	}
-	return t.lost / t.asked
+	if t.slow {
+		return lost / 10
+	}
+	return lost
 }
 
 func newUpper(m Merit) *upper {
@@ -52,8 +61,8 @@ func newUpper(m Merit) *upper {
 			u.given += t.Weight
 			continue
 		}
-		x := upperTerm{of: of, worst: t.Worst, slope: 1 / (t.Best - t.Worst), weight: t.Weight}
-		if t.Metric.Bare && !t.Metric.Slow {
+		x := upperTerm{of: of, worst: t.Worst, slope: 1 / (t.Best - t.Worst), weight: t.Weight, slow: t.Metric.Slow}
+		if t.Metric.Bare && !x.slow {
 			u.bare = append(u.bare, x)
 		} else {
 			u.turn = append(u.turn, x)
@@ -64,11 +73,12 @@ func newUpper(m Merit) *upper {
 	return u
 }
 
-// order lets the terms that cost most merit so far come first. It changes what a
+// order lets the terms that were worth most so far come first. It changes what a
 // bound takes, not what is kept.
 func (u *upper) order() {
+	u.learn = 1000
 	slices.SortStableFunc(u.turn, func(a, b upperTerm) int {
-		return cmp.Compare(b.cost(), a.cost())
+		return cmp.Compare(b.worth(), a.worth())
 	})
 	for i := len(u.turn) - 1; i >= 0; i-- {
 		u.rest[i] = u.rest[i+1] + u.turn[i].weight
@@ -102,16 +112,22 @@ func (u *upper) reaches(b *bounded, c *model.Craft, least float64) bool {
 		b.sum = b.bare
 	}
 	want := least * u.weight * rounding // scores are at least 0
-	for b.sum+u.rest[b.asked] >= want {
-		if b.asked == len(u.turn) {
-			return true
-		}
-		t := &u.turn[b.asked]
-		b.asked++
-		most := t.most(c)
-		b.sum += most
-		t.asked++
-		t.lost += t.weight - most
+	learn := u.learn > 0
+	if learn {
+		u.learn--
 	}
-	return false
+	sum, i := b.sum, b.asked
+	turn := u.turn
+	rest := u.rest[:len(turn)+1]
+	for ; i < len(turn) && sum+rest[i] >= want; i++ {
+		t := &turn[i]
+		most := t.most(c)
+		sum += most
+		if learn {
+			t.asked++
+			t.lost += t.weight - most
+		}
+	}
+	b.sum, b.asked = sum, i
+	return sum+rest[i] >= want
 }

@@ -35,7 +35,7 @@ func (p *plan) newWorker(m *marks) *worker {
 	w.reach.Climbs = p.climbs
 	for range n {
 		w.found = append(w.found, p.newGatherer())
-		w.lines = append(w.lines, line{least: make([]float64, len(p.views))})
+		w.lines = append(w.lines, line{least: make([]float64, len(p.views)), still: make([]float64, len(p.views))})
 	}
 	return w
 }
@@ -62,6 +62,9 @@ func (w *worker) block(b uint64, at, end coord) {
 		for at[axCells] = first[axCells]; at[axCells] < end[axCells]; at[axCells]++ {
 			packs := w.packs[at[axCells]*capacities:][:capacities]
 			w.reach.Reset()
+			for i := range w.lines {
+				w.lines[i].knowsStill = false
+			}
 			// Mass grows with capacity and payload: beyond the last capacity that
 			// some class can lift, all are too heavy for all classes.
 			lift := first[axCapacity] + sort.Search(end[axCapacity]-first[axCapacity], func(i int) bool {
