@@ -58,7 +58,7 @@ func (r *Run) plans(found []finding) []plan {
 	}
 	out := []plan{{sizeName, sizeCaption, true, always(func() (*chart.Figure, error) { return r.sizeFigure(found), nil })}}
 	for n, m := range r.Study.Maps {
-		out = append(out, plan{m.Name(), mapCaption, !m.Implied || usualMap(m), always(func() (*chart.Figure, error) { return r.mapFigure(n, found) })})
+		out = append(out, plan{m.Name(), mapCaption, !m.Implied || usualMap(m), always(func() (*chart.Figure, error) { return r.mapFigure(n) })})
 	}
 	return append(out,
 		plan{whyNotName, whyNotCaption, true, always(func() (*chart.Figure, error) { return r.whyNotFigure(found), nil })},
@@ -336,11 +336,16 @@ func bar(label string, lo, hi float64) chart.Bar {
 		lo, hi = 0, 1
 	}
 	levels := chart.Levels(lo, hi, 9)
+	return chart.Bar{Label: label, Levels: levels, Format: numbersFor(levels[1] - levels[0])}
+}
+
+// numbersFor is the format of multiples of a step.
+func numbersFor(step float64) string {
 	places := 0
-	for step := levels[1] - levels[0]; places < 6 && math.Abs(step-math.Round(step)) > 1e-6*step; step *= 10 {
+	for ; places < 6 && math.Abs(step-math.Round(step)) > 1e-6*step; step *= 10 {
 		places++
 	}
-	return chart.Bar{Label: label, Levels: levels, Format: fmt.Sprintf("%%.%df", places)}
+	return fmt.Sprintf("%%.%df", places)
 }
 
 // bracketed is a title with its unit, "[-]" for a pure number.

@@ -60,7 +60,9 @@ func (c *Comparison) overlay() (*chart.Figure, error) {
 		} else {
 			p.Overlays = append(p.Overlays, chart.Overlay{Name: run.Name, X: field.X, Y: field.Y, Z: field.Z})
 		}
-		p.Points = append(p.Points, bestSizes(run, &out))
+		q := bestSizes(run, &out)
+		q.Ring = len(p.Points) // a design that is best in several runs shows the marks of all
+		p.Points = append(p.Points, q)
 	}
 	if lo < hi {
 		levels := chart.Levels(lo, hi, 4)

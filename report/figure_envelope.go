@@ -98,18 +98,14 @@ func drawEnvelope(all []flown, title, subtitle string) *chart.Figure {
 		out.add(place, k.craft.Warnings())
 	}
 	f.Note += out.note()
-	mach := metric("flight-tip-mach")
 	f.Panels = []chart.Panel{
 		levelPanel(all, bracketed("electrical power", "W"), func(_ *model.Craft, x *flight.Cruise) float64 { return x.Power }),
 		thrustPanel(all),
-		levelPanel(all, bracketed("tip Mach number", "-"), func(c *model.Craft, x *flight.Cruise) float64 {
-			there := *c // as if this were its top speed
-			there.Flight.Top = *x
-			return mach.Of(&there)
-		}),
+		levelPanel(all, bracketed("tip Mach number", "-"), machAt),
 	}
 	power := &f.Panels[0]
-	power.Points = flightMarks(all)
+	power.Points = flightMarks(all, true, func(_ *model.Craft, x *flight.Cruise) float64 { return x.Power })
+	f.Panels[2].Points = flightMarks(all, false, machAt)
 	lo, hi := math.Inf(1), math.Inf(-1)
 	for _, l := range power.Lines {
 		lo, hi = bounds([][]float64{l.Y}, lo, hi)
@@ -119,11 +115,17 @@ func drawEnvelope(all []flown, title, subtitle string) *chart.Figure {
 	}
 	if hi > widePower*lo {
 		power.Y.Log, power.Y.Min, power.Y.Max = true, lo/1.3, 1.3*hi
-		power.Title = bracketed("electrical power, logarithmic", "W")
 	} else {
 		power.Y.Max = 1.12 * hi
 	}
 	return f
+}
+
+// machAt is the tip Mach number of a craft in level flight.
+func machAt(c *model.Craft, x *flight.Cruise) float64 {
+	there := *c // as if this were its top speed
+	there.Flight.Top = *x
+	return metric("flight-tip-mach").Of(&there)
 }
 
 // levelPanel draws one quantity of level flight against airspeed.
@@ -161,8 +163,9 @@ func thrustPanel(all []flown) chart.Panel {
 	for _, k := range all {
 		top := k.craft.Flight.Top.Airspeed
 		W := k.craft.Mass * flight.Gravity
-		needed := chart.Line{Family: k.class, Label: "needed"}
-		available := chart.Line{Family: k.class, Label: "available"}
+		// Named well before they meet, where the mark of top speed stands.
+		needed := chart.Line{Family: k.class, Label: "needed", Part: 0.65}
+		available := chart.Line{Family: k.class, Label: "available", Part: 0.4}
 		for n := range envelopePoints {
 			V := pastTop * top * float64(n) / (envelopePoints - 1)
 			at, ok := k.craft.Thrusts(V)
@@ -185,8 +188,9 @@ func thrustPanel(all []flown) chart.Panel {
 	return p
 }
 
-// flightMarks are the named airspeeds of each design.
-func flightMarks(all []flown) []chart.Points {
+// flightMarks are the named airspeeds of each design, with their numbers where asked
+// for.
+func flightMarks(all []flown, numbered bool, of func(*model.Craft, *flight.Cruise) float64) []chart.Points {
 	var marks []chart.Points
 	for _, k := range all {
 		f := &k.craft.Flight
@@ -194,8 +198,11 @@ func flightMarks(all []flown) []chart.Points {
 			name string
 			at   *flight.Cruise
 		}{{"best endurance", &f.Endurance}, {"best range", &f.Range}, {"top speed", &f.Top}} {
-			marks = append(marks, chart.Points{Family: m.name, Hollow: true, Ink: k.class,
-				X: []float64{m.at.Airspeed}, Y: []float64{m.at.Power}, Labels: []string{tenths(m.at.Airspeed)}})
+			q := chart.Points{Family: m.name, Hollow: true, Ink: k.class, X: []float64{m.at.Airspeed}, Y: []float64{of(k.craft, m.at)}}
+			if numbered {
+				q.Labels = []string{tenths(m.at.Airspeed)}
+			}
+			marks = append(marks, q)
 		}
 	}
 	return marks

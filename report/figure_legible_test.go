@@ -78,7 +78,7 @@ func TestEveryFigureIsLegible(t *testing.T) {
 			if ground == nil {
 				ground = groundOf(m, text, l.Height)
 			}
-			if c := contrast(text.Ink, ground); c < 4.5 {
+			if c := chart.Contrast(text.Ink, ground); c < 4.5 {
 				t.Errorf("%s: %q has a contrast of %.1f, want at least 4.5", name, text.Text, c)
 			}
 		}
@@ -104,37 +104,6 @@ func groundOf(m image.Image, text chart.TextBox, height float64) color.Color {
 		}
 	}
 	return most
-}
-
-// contrast is that of two colours (Web Content Accessibility Guidelines 2.1,
-// W3C 2018).
-func contrast(a, b color.Color) float64 {
-	luminance := func(c color.Color) float64 {
-		r, g, b, _ := c.RGBA()
-		sum := 0.0
-		for k, v := range [3]uint32{r, g, b} {
-			s := float64(v) / 0xffff
-			if s <= 0.04045 {
-				s /= 12.92
-			} else {
-				s = math.Pow((s+0.055)/1.055, 2.4)
-			}
-			sum += [3]float64{0.2126, 0.7152, 0.0722}[k] * s
-		}
-		return sum
-	}
-	x, y := luminance(a)+0.05, luminance(b)+0.05
-	return max(x, y) / min(x, y)
-}
-
-// The measure of contrast knows black on white and grey on grey.
-func TestContrast(t *testing.T) {
-	if c := contrast(color.White, color.Black); math.Abs(c-21) > 1e-9 {
-		t.Errorf("black on white is %g, want 21", c)
-	}
-	if c := contrast(color.Gray{0x77}, color.White); math.Abs(c-4.48) > 0.01 {
-		t.Errorf("grey on white is %g, want 4.48", c)
-	}
 }
 
 // The overlay of a comparison is as it is kept.

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"rotorsieve/model"
@@ -14,25 +15,30 @@ const mapCaption = "In each cell the best feasible design over all other axes, c
 	"Where there is none the ground is hatched and named by the last requirement that any design of the cell reached, and failed; lines show other metrics of the best designs."
 
 // mapFigure draws one map of the study, a panel for each class.
-func (r *Run) mapFigure(n int, found []finding) (*chart.Figure, error) {
+func (r *Run) mapFigure(n int) (*chart.Figure, error) {
 	spec := r.Study.Maps[n]
 	f := &chart.Figure{Infeasible: infeasible, Star: "best of the class", Subtitle: r.subtitle()}
 	lo, hi := math.Inf(1), math.Inf(-1)
-	var where []finds
+	var marks []string
 	var out outside
 	var merged string
 	contrary := 0
+	var all []*mapper
 	for i := range r.Result.Classes {
 		m := r.newMapper(&r.Result.Classes[i], n)
 		if err := m.evaluate(); err != nil {
 			return nil, err
 		}
-		p, n := m.panel()
+		all = append(all, m)
+	}
+	levels := overlayLevels(all)
+	for i, m := range all {
+		p, n := m.panel(levels)
 		contrary += n
 		lo, hi = bounds(p.Field.Z, lo, hi)
 		f.Panels = append(f.Panels, p)
 		limit := mass(r.Result.Classes[i].Class.Limit)
-		where = append(where, finds{m.where(" and "), limit + out.add(r.at(limit), m.warnings())})
+		marks = append(marks, out.add(r.at(limit), m.warnings()))
 		merged = m.merged()
 	}
 	label := "best merit [-]"
@@ -40,62 +46,25 @@ func (r *Run) mapFigure(n int, found []finding) (*chart.Figure, error) {
 		label = bracketed(lower(t.Title), t.Unit.Label)
 	}
 	f.Bar = bar(label, lo, hi)
-	f.Title = mapTitle(spec, where)
-	if title := payloadTitle(found); title != "" && spec.Metric == nil && (spec.X == sweep.Payload || spec.Y == sweep.Payload) {
-		f.Title = title
-		for i := range found {
-			all := found[i].ByPayload
-			for _, e := range []*entry{all[0], all[len(all)-1]} {
-				if e != nil {
-					out.add(r.at(mass(found[i].Class.Limit)), e.Craft.Warnings())
-				}
-			}
+	f.Title = mapTitle(all, marks)
+	ranges := all[0].ranges()
+	if spec.X == sweep.Payload || spec.Y == sweep.Payload {
+		if title := r.ladenTitle(all, &out); title != "" {
+			f.Title, ranges = title, false
 		}
 	}
 	f.Note = "In each cell the best feasible design over all other axes" + merged + ". Merit: " + meritText(r.Study.Merit) + "."
 	if t := spec.Metric; t != nil && t.Better != model.Neither {
 		f.Note = "In each cell the design with the " + superlative(t) + " over all other axes" + merged + "."
 	}
+	if ranges && slices.ContainsFunc(all, func(m *mapper) bool { return m.best >= 0 }) {
+		f.Note += alikeNote
+	}
 	if contrary > 0 {
 		f.Note += " Smoothed lines that would contradict a star are left out."
 	}
 	f.Note += out.note()
 	return f, nil
-}
-
-// payloadTitle says which propeller is best with the heaviest payload and which
-// with the lightest. It is "" where payload is not swept.
-func payloadTitle(found []finding) string {
-	best := func(pick func([]*entry) *entry) string {
-		var what []finds
-		payload := ""
-		for i := range found {
-			f := finds{limit: mass(found[i].Class.Limit)}
-			if e := pick(found[i].ByPayload); e != nil {
-				payload = mass(e.Design.Payload)
-				f.where = inch.Format(e.Design.Diameter, 4)
-				f.limit += e.mark()
-			}
-			what = append(what, f)
-		}
-		some, none := gathered(what)
-		if len(some) == 0 {
-			return ""
-		}
-		if none != "" {
-			some = append(some, "none at "+none)
-		}
-		return "carrying " + payload + ": " + strings.Join(some, ", ")
-	}
-	if len(found) == 0 || len(found[0].ByPayload) < 2 {
-		return ""
-	}
-	heavy := best(func(all []*entry) *entry { return all[len(all)-1] })
-	light := best(func(all []*entry) *entry { return all[0] })
-	if heavy == "" || light == "" {
-		return ""
-	}
-	return "Best " + heavy + "; " + light
 }
 
 func superlative(t *model.Metric) string {
@@ -105,30 +74,50 @@ func superlative(t *model.Metric) string {
 	return "highest " + lower(t.Title)
 }
 
-// mapTitle says the finding: where in the map each class is best.
-func mapTitle(spec sweep.MapSpec, found []finds) string {
-	best, none := gathered(found)
-	if len(best) == 0 {
-		return "No design of the grid is feasible at " + none
-	}
-	head := "Best"
-	if t := spec.Metric; t != nil && t.Better != model.Neither {
-		head = superlative(t)
-		head = strings.ToUpper(head[:1]) + head[1:]
-	}
-	if none != "" {
-		best = append(best, "none at "+none)
-	}
-	return head + ": " + strings.Join(best, "; ")
-}
-
 // overlays are the metrics whose lines are laid over a map.
 var overlays = []struct {
 	Metric, Name, Line, Cell string
-	Lines                    int // about
+	Lines                    int // in a panel, at most
 }{
-	{"tip-mach", "full-throttle tip Mach", "M %.4g", "M %.2f", 6},
+	{"tip-mach", "full-throttle tip Mach", "M %.4g", "M %.2f", 5},
 	{"auw", "all-up weight", "%.4g g", "%.0f g", 4},
+}
+
+// overlayLevels gives for each of the overlays the levels of its lines, the same
+// for all panels of a figure: the finest round steps that cross none of them more
+// often than the overlay may.
+func overlayLevels(all []*mapper) [][]float64 {
+	out := make([][]float64, len(overlays))
+	for k, o := range overlays {
+		lo, hi := math.Inf(1), math.Inf(-1)
+		var z [][][]float64 // of each panel
+		for _, m := range all {
+			z = append(z, m.valuesOf(metric(o.Metric)))
+			lo, hi = bounds(z[len(z)-1], lo, hi)
+		}
+		if lo >= hi {
+			continue
+		}
+		for n := 3 * o.Lines; n > 0; n-- {
+			out[k] = chart.Levels(lo, hi, n)
+			if !slices.ContainsFunc(z, func(z [][]float64) bool { return len(crossing(out[k], z)) > o.Lines }) {
+				break
+			}
+		}
+	}
+	return out
+}
+
+// crossing picks the levels that lie among the values of a panel.
+func crossing(levels []float64, z [][]float64) []float64 {
+	lo, hi := bounds(z, math.Inf(1), math.Inf(-1))
+	var out []float64
+	for _, l := range levels {
+		if l > lo && l < hi {
+			out = append(out, l)
+		}
+	}
+	return out
 }
 
 // mapper makes the panel of one map of one class.
@@ -235,13 +224,12 @@ func (m *mapper) evaluate() error {
 }
 
 // panel draws the map, and says how many lines were left out for the star.
-func (m *mapper) panel() (p chart.Panel, contrary int) {
+func (m *mapper) panel(levels [][]float64) (p chart.Panel, contrary int) {
 	p = chart.Panel{Title: className(m.class.Class)}
 	f := &chart.Field{Z: blank(m.x.n, m.y.n), Gate: blankNames(m.x.n, m.y.n), Short: shortGates(m.run.Result.Gates)}
 	p.Field = f
 	p.X, f.X = m.x.places()
 	p.Y, f.Y = m.y.places()
-	feasible := 0
 	for n, c := range m.cells {
 		j, i := n/m.x.n, n%m.x.n
 		switch t := m.spec.Metric; {
@@ -253,29 +241,19 @@ func (m *mapper) panel() (p chart.Panel, contrary int) {
 		default:
 			f.Z[j][i] = c.Score
 		}
-		feasible++
 	}
-	share := float64(feasible) / float64(len(m.cells))
-	for _, o := range overlays {
+	for k, o := range overlays {
 		t := metric(o.Metric)
 		if t == m.spec.Metric {
 			continue
 		}
-		over := chart.Overlay{Name: o.Name + " of the best design", Format: o.Cell, Z: blank(m.x.n, m.y.n)}
+		over := chart.Overlay{Name: o.Name + " of the best design", Format: o.Cell, Z: m.valuesOf(t)}
 		if p.X.Names == nil || p.Y.Names == nil {
 			over.Name += ", smoothed"
 			over.Format = o.Line
 			over.Smooth = true // the best designs of neighbouring cells differ in every respect
 		}
-		for n, c := range m.craft {
-			if c != nil {
-				over.Z[n/m.x.n][n%m.x.n] = t.Unit.FromSI(t.Of(c))
-			}
-		}
-		if lo, hi := bounds(over.Z, math.Inf(1), math.Inf(-1)); lo < hi {
-			// A small area carries few lines.
-			over.Levels = chart.Levels(lo, hi, max(1, int(math.Round(float64(o.Lines)*min(1, 2*math.Sqrt(share))))))
-		}
+		over.Levels = crossing(levels[k], over.Z)
 		if over.Smooth && m.best >= 0 {
 			contrary += over.Agree(m.best%m.x.n, m.best/m.x.n, p.X.Names == nil, p.Y.Names == nil)
 		}
@@ -285,6 +263,17 @@ func (m *mapper) panel() (p chart.Panel, contrary int) {
 		p.Markers = []chart.Marker{{X: f.X[m.best%m.x.n], Y: f.Y[m.best/m.x.n], Lines: m.callout()}}
 	}
 	return p, contrary
+}
+
+// valuesOf gives a metric of the best design of each cell, NaN where there is none.
+func (m *mapper) valuesOf(t *model.Metric) [][]float64 {
+	z := blank(m.x.n, m.y.n)
+	for n, c := range m.craft {
+		if c != nil {
+			z[n/m.x.n][n%m.x.n] = t.Unit.FromSI(t.Of(c))
+		}
+	}
+	return z
 }
 
 // design is the best of the map.

@@ -31,7 +31,8 @@ func (r *Run) sizeFigure(found []finding) *chart.Figure {
 		Y:     axis,
 		Field: f,
 	}
-	p.Lines = loadingLines(p.X, p.Y, f)
+	near, cut := alikeLines(f)
+	p.Lines = append(loadingLines(p.X, p.Y, f), near...)
 	for i := range found {
 		k := &found[i]
 		if limit := gram.FromSI(k.Class.Limit); limit > p.X.Min && limit < p.X.Max {
@@ -51,6 +52,12 @@ func (r *Run) sizeFigure(found []finding) *chart.Figure {
 	if len(found) == 1 {
 		note = fmt.Sprintf("Merit: %s. At each weight and diameter: the best feasible design no heavier than that.", meritText(r.Study.Merit))
 	}
+	if all := alikeClasses(found); len(found) > 1 && all != "" {
+		note += " Within 5 % of the best: " + all + "."
+	}
+	if cut && len(near) > 0 {
+		note += " Where an end of that range has no line it lies at the end of the grid."
+	}
 	var out outside
 	for i := range found {
 		if e := found[i].Best(); e != nil {
@@ -63,10 +70,29 @@ func (r *Run) sizeFigure(found []finding) *chart.Figure {
 		Subtitle:   r.subtitle(shareText(widest.Feasible, r.Study.Grid.Size()) + " feasible within " + mass(widest.Class.Limit)),
 		Note:       note,
 		Panels:     []chart.Panel{p},
-		Bar:        bar("best merit [-]", lo, hi),
+		Bar:        finerTop(bar("best merit [-]", lo, hi), hi),
 		Infeasible: infeasible,
 		Star:       "best of its class",
 	}
+}
+
+// finerTop halves the highest steps of a bar, up to hi: among the best designs small
+// differences decide.
+func finerTop(b chart.Bar, hi float64) chart.Bar {
+	const halved = 3
+	n := len(b.Levels)
+	step := b.Levels[1] - b.Levels[0]
+	var levels []float64
+	for k, l := range b.Levels {
+		if k > 0 && k >= n-halved {
+			levels = append(levels, l-step/2)
+		}
+		if k < n-1 || len(levels) == 0 || hi > levels[len(levels)-1] {
+			levels = append(levels, l)
+		}
+	}
+	b.Levels, b.Format = levels, numbersFor(step/2)
+	return b
 }
 
 // sizes gives the widest class, with its map over weight (g) and diameter (in)
@@ -179,7 +205,11 @@ func cost(merit sweep.Merit, found []finding) string {
 	best := k.Best()
 	if len(found) == 1 {
 		other := farthest(k)
-		return alike(k) + loses(merit, best, other, "")
+		near := ""
+		if text := alike(k); text != "" {
+			near = "; " + text + " within 5 %"
+		}
+		return near + loses(merit, best, other, "")
 	}
 	for i := range found[first+1:] {
 		e := found[first+1+i].Best()
@@ -209,16 +239,105 @@ func farthest(k *finding) *entry {
 	return other
 }
 
-// alike says which diameters come within 5 % of the best merit, if others do.
+// alikeShare is the share of the best merit from which designs count as about as
+// good.
+const alikeShare = 0.95
+
+// alikeName names, in a legend, the lines of alikeLines.
+const alikeName = "least and greatest diameter within 5 % of the best"
+
+// alikeRange gives the least and the greatest diameter whose merit comes within 5 %
+// of the best of a column of merits, by place, and that of the best; ok is false where
+// there is none.
+func alikeRange(z [][]float64, i int) (lo, hi int, best float64, ok bool) {
+	best = math.Inf(-1)
+	for j := range z {
+		if z[j][i] > best {
+			best = z[j][i]
+		}
+	}
+	lo = -1
+	for j := range z {
+		if z[j][i] >= alikeShare*best {
+			if lo < 0 {
+				lo = j
+			}
+			hi = j
+		}
+	}
+	return lo, hi, best, lo >= 0
+}
+
+// alikeLines are the ends of the range of diameters within 5 % of the best merit at
+// each weight. An end lies where merit, straight between two diameters, falls to that
+// share, or at the last feasible one. Where the range is cut by the end of the grid
+// there is no line.
+func alikeLines(f *chart.Field) (out []chart.Line, cut bool) {
+	for _, step := range [2]int{-1, 1} {
+		var run chart.Line
+		flush := func() {
+			if len(run.X) == 1 { // a stub as wide as its weights
+				half := (f.X[1] - f.X[0]) / 2
+				x, last := run.X[0], f.X[len(f.X)-1]
+				run.X, run.Y = []float64{max(x-half, f.X[0]), min(x+half, last)}, []float64{run.Y[0], run.Y[0]}
+			}
+			if len(run.X) > 0 {
+				run.Family, run.Outline = alikeName, true
+				out = append(out, run)
+			}
+			run = chart.Line{}
+		}
+		for i, x := range f.X {
+			lo, hi, best, ok := alikeRange(f.Z, i)
+			at := lo
+			if step > 0 {
+				at = hi
+			}
+			next := at + step
+			if ends := next < 0 || next >= len(f.Y); !ok || ends {
+				cut = cut || ok && ends
+				flush()
+				continue
+			}
+			y := f.Y[at]
+			if in, beyond := f.Z[at][i], f.Z[next][i]; finite(beyond) {
+				y += (in - alikeShare*best) / (in - beyond) * (f.Y[next] - y)
+			}
+			run.X, run.Y = append(run.X, x), append(run.Y, y)
+		}
+		flush()
+	}
+	return out, cut
+}
+
+// alikeClasses says which diameters come within 5 % of the best merit of each class:
+// "3 to 3.5 in at 249 g; only 5 in at 500 g".
+func alikeClasses(found []finding) string {
+	var all []finds
+	for i := range found {
+		k := &found[i]
+		f := finds{limit: mass(k.Class.Limit)}
+		if e := k.Best(); e != nil {
+			if f.where = alike(k); f.where == "" {
+				f.where = "only " + inch.Format(e.Design.Diameter, 4)
+			}
+		}
+		all = append(all, f)
+	}
+	best, _ := gathered(all)
+	return strings.Join(best, "; ")
+}
+
+// alike says which diameters around the best come within 5 % of its merit, "" for no
+// other.
 func alike(k *finding) string {
-	const share = 0.95
 	lo, hi := k.Best().Design.Diameter, k.Best().Design.Diameter
 	at := slices.IndexFunc(k.ByDiameter, func(e *entry) bool { return e != nil && e.Design.Diameter == lo })
 	if at < 0 {
 		return ""
 	}
 	close := func(n int) bool {
-		return n >= 0 && n < len(k.ByDiameter) && k.ByDiameter[n] != nil && k.ByDiameter[n].Score >= share*k.Best().Score
+		return n >= 0 && n < len(k.ByDiameter) && k.ByDiameter[n] != nil && k.ByDiameter[n].Score >= alikeShare*k.Best().Score
 	}
 	for n := at; close(n); n-- {
 		lo = k.ByDiameter[n].Design.Diameter
@@ -229,7 +348,7 @@ func alike(k *finding) string {
 	if lo == hi {
 		return ""
 	}
-	return fmt.Sprintf("; %s to %s within 5 %%", inch.Number(lo, 4), inch.Format(hi, 4))
+	return inch.Number(lo, 4) + " to " + inch.Format(hi, 4)
 }
 
 // loses says of which metric of the merit another design loses the largest share:

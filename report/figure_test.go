@@ -246,7 +246,7 @@ func TestLoadingLines(t *testing.T) {
 func TestMapPanels(t *testing.T) {
 	r := mappedRun(t)
 	for n, spec := range r.Study.Maps {
-		f, err := r.mapFigure(n, nil)
+		f, err := r.mapFigure(n)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -66,7 +66,7 @@ func (r *Run) whyNotFigure(found []finding) *chart.Figure {
 // countAxis is a logarithmic axis for counts up to most, on which a single
 // design shows.
 func countAxis(most uint64) chart.Axis {
-	a := chart.Axis{Label: "designs, logarithmic [-]", Log: true, Min: 0.5, Max: math.Max(10, float64(most))}
+	a := chart.Axis{Label: "designs [-]", Log: true, Min: 0.5, Max: math.Max(10, float64(most))}
 	for e := 0; math.Pow10(e) <= a.Max; e++ {
 		a.Ticks = append(a.Ticks, math.Pow10(e))
 		prefix := [...]string{"", " k", " M", " G", " T", " P", " E"}[e/3]

@@ -6,8 +6,8 @@ import (
 	"gonum.org/v1/plot/vg"
 )
 
-// yTicks is for how many numbers a y axis has room.
-func yTicks(height float64) int { return max(2, int(height/30)) }
+// yTicks is for how many numbers a y axis has room, a low one for closer ones.
+func yTicks(height float64) int { return max(2, min(4, int(height/20)), int(height/30)) }
 
 // marksX are the ticks of an x axis below a rectangle, with as many numbers as
 // leave a clear gap between them.

@@ -41,14 +41,24 @@ func (s *scene) placeCells() []lettering {
 // inkOn is the ink, black or white, that stands out more from a ground: by at
 // least 4.58 : 1 from any.
 func inkOn(ground color.Color) color.Color {
-	// Of relative luminance Y, white stands out by 1.05/(Y + 0.05), black by
-	// (Y + 0.05)/0.05 (Web Content Accessibility Guidelines 2.1, W3C 2018).
-	r, g, b, _ := ground.RGBA()
-	Y := 0.2126*linearLight(r) + 0.7152*linearLight(g) + 0.0722*linearLight(b)
-	if (Y+0.05)*(Y+0.05) > 1.05*0.05 {
-		return color.NRGBA{A: 0xff}
+	ink := color.NRGBA{A: 0xff}
+	if Contrast(ink, ground) < Contrast(white, ground) {
+		return white
 	}
-	return white
+	return ink
+}
+
+// Contrast is that of two opaque colours, 1 to 21 (Web Content Accessibility
+// Guidelines 2.1, W3C 2018).
+func Contrast(a, b color.Color) float64 {
+	x, y := luminance(a)+0.05, luminance(b)+0.05
+	return max(x, y) / min(x, y)
+}
+
+// luminance is the relative luminance of a colour, 0 to 1.
+func luminance(c color.Color) float64 {
+	r, g, b, _ := c.RGBA()
+	return 0.2126*linearLight(r) + 0.7152*linearLight(g) + 0.0722*linearLight(b)
 }
 
 // linearLight undoes the transfer function of sRGB (IEC 61966-2-1).

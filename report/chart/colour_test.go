@@ -6,19 +6,10 @@ import (
 	"testing"
 )
 
-// linear undoes the transfer function of sRGB (IEC 61966-2-1).
+// linear is a colour in linear sRGB.
 func linear(c color.Color) [3]float64 {
 	r, g, b, _ := c.RGBA()
-	var out [3]float64
-	for k, v := range [3]uint32{r, g, b} {
-		s := float64(v) / 0xffff
-		if s <= 0.04045 {
-			out[k] = s / 12.92
-		} else {
-			out[k] = math.Pow((s+0.055)/1.055, 2.4)
-		}
-	}
-	return out
+	return [3]float64{linearLight(r), linearLight(g), linearLight(b)}
 }
 
 // lab is CIE L*a*b* under D65, from linear sRGB.
@@ -109,15 +100,14 @@ func TestPiecesAndPointsReadableToAll(t *testing.T) {
 	}
 }
 
-// contrast is that of two colours (Web Content Accessibility Guidelines 2.1,
-// W3C 2018).
-func contrast(a, b color.Color) float64 {
-	luminance := func(c color.Color) float64 {
-		l := linear(c)
-		return 0.2126*l[0] + 0.7152*l[1] + 0.0722*l[2]
+// The measure of contrast knows black on white and grey on grey.
+func TestContrast(t *testing.T) {
+	if c := Contrast(color.White, color.Black); math.Abs(c-21) > 1e-9 {
+		t.Errorf("black on white is %g, want 21", c)
 	}
-	x, y := luminance(a)+0.05, luminance(b)+0.05
-	return max(x, y) / min(x, y)
+	if c := Contrast(color.Gray{0x77}, color.White); math.Abs(c-4.48) > 0.01 {
+		t.Errorf("grey on white is %g, want 4.48", c)
+	}
 }
 
 func sq(v float64) float64 { return v * v }
@@ -144,7 +134,7 @@ func TestInkOnRamp(t *testing.T) {
 	m := ramp()
 	for k := range 1001 {
 		ground := shade(m, float64(k)/1000)
-		if c := contrast(inkOn(ground), ground); c < 4.5 {
+		if c := Contrast(inkOn(ground), ground); c < 4.5 {
 			t.Errorf("at %g the ink has a contrast of %.2f, want at least 4.5", float64(k)/1000, c)
 		}
 	}

@@ -12,6 +12,7 @@ type look struct {
 	ink, casing color.Color
 	width       float64
 	dash        []vg.Length
+	heavy       bool // texts of other lines keep off it
 }
 
 var mapLooks = []look{
@@ -31,12 +32,19 @@ var plainLooks = []look{
 	{ink: color.NRGBA{0x40, 0x40, 0x40, 0xff}, casing: white, width: 1.3, dash: []vg.Length{6, 2, 1.5, 2, 1.5, 2}},
 }
 
+// outlineLook is that of what goes around an area of interest.
+var outlineLook = look{ink: black, casing: white, width: 2, heavy: true}
+
 // edgeLook is that of the lines between bands.
 var edgeLook = look{ink: hairline, width: 0.6}
 
-// letters are bold where they are light on dark, which looks thinner.
+// letters stand out from any band: dark in a light halo. A light ink in a dark one
+// would smear on light bands.
 func (l look) letters() style {
-	return style{size: labelSize, bold: l.casing == color.Color(black), ink: l.ink, halo: l.casing}
+	if l.casing == color.Color(black) {
+		return style{size: labelSize, bold: true, ink: black, halo: white}
+	}
+	return style{size: labelSize, ink: l.ink, halo: l.casing}
 }
 
 func (p *pen) line(l look, curves ...curve) {

@@ -12,6 +12,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -80,6 +81,13 @@ type Line struct {
 	Family string // in the legend; lines of one family look alike
 	Label  string // set into the line; may be empty
 	X, Y   []float64
+
+	// Part is where along the line the label rather stands, 0 to 1; 0 is near the
+	// end, to which lines mostly fan out.
+	Part float64
+
+	// Outline draws the line heavy and solid, apart from those of other families.
+	Outline bool
 }
 
 // Marker is a star with a callout. On a map the callout stands above the panel,
@@ -173,7 +181,7 @@ func (f *Figure) validate() error {
 		}
 		mapped = mapped || f.Panels[k].Field != nil
 	}
-	if n, most := len(f.families()), len(f.looks()); n > most {
+	if n, most := len(f.looked()), len(f.looks()); n > most {
 		return fmt.Errorf("chart: figure %q has %d families of lines: want at most %d", f.Title, n, most)
 	}
 	if f.DPI < 0 || f.DPI > maxDPI {
@@ -304,8 +312,26 @@ func (f *Figure) looks() []look {
 	return plainLooks
 }
 
+// outlined tells whether a family of lines is drawn as outlines.
+func (f *Figure) outlined(family string) bool {
+	for _, p := range f.Panels {
+		for _, l := range p.Lines {
+			if l.Outline && l.Family == family {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// looked lists the families that take their looks one after the other.
+func (f *Figure) looked() []string { return slices.DeleteFunc(f.families(), f.outlined) }
+
 func (f *Figure) lookOf(family string) look {
-	for k, n := range f.families() {
+	if f.outlined(family) {
+		return outlineLook
+	}
+	for k, n := range f.looked() {
 		if n == family {
 			return f.looks()[k]
 		}

@@ -289,7 +289,7 @@ func checkContrast(t *testing.T, f *Figure) {
 		if ground == nil {
 			ground = prevailing(m, text, l.Height)
 		}
-		if c := contrast(text.Ink, ground); c < 4.5 {
+		if c := Contrast(text.Ink, ground); c < 4.5 {
 			t.Errorf("%q has a contrast of %.1f, want at least 4.5", text.Text, c)
 		}
 	}

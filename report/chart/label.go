@@ -85,8 +85,8 @@ func (l *labels) letter(c curve, text string, st style, prefer float64, others f
 		if chord < 0.93*float64(n)*s.step {
 			continue
 		}
-		angle := math.Atan2(float64(b.Y-a.Y), float64(b.X-a.X))
-		sin, cos := math.Sincos(angle)
+		along := math.Atan2(float64(b.Y-a.Y), float64(b.X-a.X))
+		sin, cos := math.Sincos(along)
 		var most, sum float64 // deviation from the chord
 		for _, q := range s.pts[k : k+n+1] {
 			d := float64(q.Y-a.Y)*cos - float64(q.X-a.X)*sin
@@ -101,38 +101,50 @@ func (l *labels) letter(c curve, text string, st style, prefer float64, others f
 			X: (a.X+b.X)/2 - vg.Length(mean*sin),
 			Y: (a.Y+b.Y)/2 + vg.Length(mean*cos),
 		}
-		bx := l.pen.textBox(text, st, at, readable(angle)).grown(0.5)
-		if !bx.within(l.room) || l.taken(bx.grown(1)) {
-			continue
-		}
-		cost := 3 * most / st.size
-		cost += 0.35 * math.Abs(math.Sin(readable(angle)))
-		cost += 0.5 * float64(others(bx))
-		if !bx.grown(4).within(l.room) {
-			cost += 0.5
-		}
-		// Labels of neighbouring lines stand near one another if all prefer
-		// the same part of their line.
-		cost += 0.6 * math.Abs((float64(k)+float64(n)/2)/float64(len(s.pts))-prefer)
-		if cost < best {
-			best = cost
-			found = lettering{
-				text: text, at: at, angle: readable(angle), style: st,
-				from: float64(k)*s.step + pad - 1.5, to: float64(k+n)*s.step - pad + 1.5,
+		middle := (float64(k) + float64(n)/2) * s.step
+		try := func(angle, half, cost float64) {
+			bx := l.pen.textBox(text, st, at, angle).grown(0.5)
+			if !bx.within(l.room) || l.taken(bx.grown(1)) {
+				return
+			}
+			cost += 3 * most / st.size
+			cost += 0.35 * math.Abs(sin)
+			cost += 0.5 * float64(others(bx))
+			if !bx.grown(4).within(l.room) {
+				cost += 0.5
+			}
+			// Labels of neighbouring lines stand near one another if all prefer
+			// the same part of their line.
+			cost += 0.6 * math.Abs((float64(k)+float64(n)/2)/float64(len(s.pts))-prefer)
+			if cost < best {
+				best = cost
+				found = lettering{text: text, at: at, angle: angle, style: st, from: middle - half, to: middle + half}
 			}
 		}
+		turned := 0.0
+		if angle := readable(along); math.Abs(angle) > steep && w <= crosswise*st.size {
+			try(0, (halfTop*st.size+1)/math.Abs(sin), 0)
+			turned = 1
+		}
+		try(readable(along), w/2+1.5, turned)
 	}
 	return found, !math.IsInf(best, 1)
 }
 
-// readable turns an angle so that text along it is never upside down, and
-// reads upwards where it is near the vertical.
+// Short texts rather stand upright on a line steeper than this: across it they are
+// easier to read than along it.
+const (
+	steep     = 50 * math.Pi / 180
+	crosswise = 5.0 // ems
+)
+
+// readable turns an angle so that text along it is never upside down; on an
+// upright line it reads upwards.
 func readable(angle float64) float64 {
-	const steepest = 105 * math.Pi / 180
-	for angle > steepest {
+	for angle > math.Pi/2 {
 		angle -= math.Pi
 	}
-	for angle <= steepest-math.Pi {
+	for angle <= -math.Pi/2 {
 		angle += math.Pi
 	}
 	return angle

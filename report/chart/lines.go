@@ -99,8 +99,11 @@ func (s *scene) letterOne(own []int, text string, most int, prefer float64) int 
 		others := func(b box) int {
 			n := 0
 			for o := range s.drawn {
-				if o != k && s.drawn[o].enters(b) {
-					n++
+				if o == k || !s.drawn[o].enters(b) {
+					continue
+				}
+				if n++; s.drawn[o].look.heavy {
+					n += 3
 				}
 			}
 			for _, o := range s.borders {

@@ -47,8 +47,9 @@ type drawn struct {
 
 // group is the curves that share one text.
 type group struct {
-	text string
-	own  []int // places in drawn
+	text   string
+	own    []int   // places in drawn
+	prefer float64 // part of a line where the text rather stands
 }
 
 // drawPanel draws panel k into a rectangle and notes the texts it had no room
@@ -113,7 +114,11 @@ func (s *scene) gather() {
 		}
 	}
 	for _, l := range p.Lines {
-		s.lines = append(s.lines, add(l.Label, f.lookOf(l.Family), s.clipped(l), false))
+		g := add(l.Label, f.lookOf(l.Family), s.clipped(l), false)
+		if g.prefer = l.Part; g.prefer == 0 {
+			g.prefer = 0.85
+		}
+		s.lines = append(s.lines, g)
 	}
 }
 
@@ -130,8 +135,7 @@ func (s *scene) place() {
 	s.upright = append(s.upright, s.tagMarkers()...)
 	s.callouts = s.placeCallouts()
 	for _, g := range s.lines {
-		// Lines given by their points mostly fan out to their ends.
-		if !s.letterGroup(g, 1, 0.85) {
+		if !s.letterGroup(g, 1, g.prefer) {
 			s.dropped = append(s.dropped, g.text)
 		}
 	}

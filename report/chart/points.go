@@ -19,6 +19,7 @@ type Points struct {
 	Labels []string // beside the points, as far as there is room; nil for none
 	Hollow bool     // white with a dark rim, apart from the colours of the others
 	Ink    string   // family of lines whose ink the labels take; "" for their own
+	Ring   int      // above 0 an open ring, wider for a higher number, that shows what it goes around
 }
 
 func (q *Points) validate(x, y Axis) error {
@@ -39,13 +40,24 @@ func (q *Points) validate(x, y Axis) error {
 type mark struct {
 	shape     []vg.Point // corners about the middle, for a radius of 1
 	radius    float64
-	fill, rim color.Color
+	fill, rim color.Color // a ring has no fill
 }
 
 const (
 	markRadius   = 3.0
 	hollowRadius = 3.8 // they stand out among others
+	ringStep     = 2.2 // of radius, less from ring to ring
+	legendRadius = 5.0 // at most
 )
+
+// radius is that of the marks.
+func (q *Points) radius() float64 {
+	if q.Hollow {
+		return hollowRadius
+	}
+	ring := float64(q.Ring)
+	return markRadius + ringStep*ring/(1+0.1*ring)
+}
 
 // shapes have about the same area and differ without colour.
 var shapes = [][]vg.Point{
@@ -103,18 +115,20 @@ func (f *Figure) pointFamilies() (solid, hollow, tinted []string) {
 
 func (f *Figure) markOf(q *Points, colours palette.ColorMap) mark {
 	solid, hollow, tinted := f.pointFamilies()
-	m := mark{radius: markRadius, rim: black, fill: color.Color(white)}
+	m := mark{radius: q.radius(), rim: black, fill: color.Color(white)}
 	if q.Hollow {
-		m.radius = hollowRadius
 		m.shape = shapes[slices.Index(hollow, q.Family)%len(shapes)]
 		return m
 	}
 	m.shape = shapes[slices.Index(solid, q.Family)%len(shapes)]
 	if k := slices.Index(tinted, q.Family); k >= 0 {
 		m.fill = spacedShade(colours, k, len(tinted))
-		return m
+	} else {
+		m.fill, m.rim = f.lookOf(q.Family).ink, white
 	}
-	m.fill, m.rim = f.lookOf(q.Family).ink, white
+	if q.Ring > 0 {
+		m.fill, m.rim = nil, m.fill
+	}
 	return m
 }
 
@@ -130,12 +144,14 @@ func spacedShade(colours palette.ColorMap, k, n int) color.Color {
 	return shade(colours, first+(1-first)*float64(k)/float64(n-1))
 }
 
-// markOfFamily is the mark of a family of points, false where none is drawn.
+// markOfFamily is the mark of a family of points in a legend, false where none is drawn.
 func (f *Figure) markOfFamily(name string) (mark, bool) {
 	for k := range f.Panels {
 		for i := range f.Panels[k].Points {
 			if q := &f.Panels[k].Points[i]; q.Family == name && len(q.X) > 0 && name != "" {
-				return f.markOf(q, ramp()), true
+				m := f.markOf(q, ramp())
+				m.radius = min(m.radius, legendRadius)
+				return m, true
 			}
 		}
 	}
@@ -147,6 +163,11 @@ func (p *pen) mark(m mark, at vg.Point) {
 	for _, corner := range m.shape {
 		c.pts = append(c.pts, vg.Point{X: at.X + vg.Length(m.radius)*corner.X, Y: at.Y + vg.Length(m.radius)*corner.Y})
 	}
+	if m.fill == nil {
+		p.stroke(white, 2.4, nil, c)
+		p.stroke(m.rim, 1.4, nil, c)
+		return
+	}
 	p.fill(m.fill, c)
 	p.stroke(m.rim, 0.7, nil, c)
 }
@@ -155,7 +176,7 @@ func (p *pen) mark(m mark, at vg.Point) {
 func (s *scene) dotPoints() {
 	for _, q := range s.panel.Points {
 		for k := range q.X {
-			s.dots = append(s.dots, box{centre: s.frame.point(q.X[k], q.Y[k]), halfW: markRadius, halfH: markRadius})
+			s.dots = append(s.dots, box{centre: s.frame.point(q.X[k], q.Y[k]), halfW: q.radius(), halfH: q.radius()})
 		}
 	}
 }
@@ -178,7 +199,7 @@ func (s *scene) labelPoints() []lettering {
 			if text == "" {
 				continue
 			}
-			at, ok := s.beside(s.frame.point(q.X[k], q.Y[k]), text, st)
+			at, ok := s.beside(s.frame.point(q.X[k], q.Y[k]), text, st, q.radius())
 			if !ok {
 				s.dropped = append(s.dropped, text)
 				continue
@@ -190,12 +211,12 @@ func (s *scene) labelPoints() []lettering {
 	return out
 }
 
-// beside finds a place for a text next to a point.
-func (s *scene) beside(p vg.Point, text string, st style) (vg.Point, bool) {
+// beside finds a place for a text next to a mark of a radius.
+func (s *scene) beside(p vg.Point, text string, st style, radius float64) (vg.Point, bool) {
 	b := s.pen.textBox(text, st, p, 0)
 	best, found := math.Inf(1), vg.Point{}
 	for ring, gap := range [...]float64{2.5, 6, 11, 17} {
-		dx, dy := b.halfW+markRadius+gap, b.halfH+markRadius+gap
+		dx, dy := b.halfW+radius+gap, b.halfH+radius+gap
 		for k, d := range [...][2]float64{{0, dy}, {0, -dy}, {dx, 0}, {-dx, 0}, {0.8 * dx, dy}, {-0.8 * dx, dy}, {0.8 * dx, -dy}, {-0.8 * dx, -dy}} {
 			b.centre = p.Add(xy(d[0], d[1]))
 			if !b.grown(1).within(s.room) || s.taken(b) {
