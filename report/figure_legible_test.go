@@ -48,8 +48,8 @@ func everyFigure(t *testing.T) map[string]*chart.Figure {
 }
 
 // Every text of every kind of figure stands within it and over no other, is at
-// least 7 points high as drawn and as the workbook prints it, and stands out from
-// its ground by 4.5 : 1.
+// least 7 points high as drawn and as the workbook prints it, not upside down, and
+// stands out from its ground by 4.5 : 1.
 func TestEveryFigureIsLegible(t *testing.T) {
 	book := newBook("a", "test", "")
 	scale := float64(book.newFiguresPage().scale()) / 100 // of the printed sheet
@@ -73,6 +73,9 @@ func TestEveryFigureIsLegible(t *testing.T) {
 		for _, text := range l.Texts {
 			if text.Size < 7 || text.Size*printed < 6.99 {
 				t.Errorf("%s: %q is %g points high and printed at %.2f, want at least 7", name, text.Text, text.Size, text.Size*printed)
+			}
+			if a, b := text.Corners[0], text.Corners[1]; b[0] < a[0]-1e-9 || math.Abs(b[0]-a[0]) < 1e-9 && b[1] < a[1] {
+				t.Errorf("%s: %q is upside down", name, text.Text)
 			}
 			ground := text.Halo
 			if ground == nil {

@@ -12,6 +12,7 @@ import (
 )
 
 const sizeCaption = "Which propeller for this weight: at each all-up weight and diameter, the best merit of any feasible design no heavier than that. " +
+	"Heavy lines are the least and the greatest diameter within 5 % of the best at each weight. " +
 	"Dashed lines join craft of equal disk loading; stars mark the best design of each class."
 
 var diskLoading = unit.DiskLoading.Unit("g/in2")

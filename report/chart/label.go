@@ -69,8 +69,9 @@ const labelStep = 1.5 // points between the places tried along a line
 // letter looks for the best place for the text on the line: the straightest
 // stretch that is clear of everything placed before, away from the
 // borders of the room and from other lines, near the preferred part (0 to 1) of
-// the line. It reports false if no place will do.
-func (l *labels) letter(c curve, text string, st style, prefer float64, others func(box) int) (lettering, bool) {
+// the line. Others says how many other lines a box crosses, and whether it may. It
+// reports false if no place will do.
+func (l *labels) letter(c curve, text string, st style, prefer float64, others func(box) (n int, ok bool)) (lettering, bool) {
 	const pad = 2.5
 	s := resample(c, labelStep)
 	w := l.pen.width(text, st)
@@ -109,7 +110,11 @@ func (l *labels) letter(c curve, text string, st style, prefer float64, others f
 			}
 			cost += 3 * most / st.size
 			cost += 0.35 * math.Abs(sin)
-			cost += 0.5 * float64(others(bx))
+			crossed, ok := others(bx)
+			if !ok {
+				return
+			}
+			cost += 0.5 * float64(crossed)
 			if !bx.grown(4).within(l.room) {
 				cost += 0.5
 			}

@@ -96,13 +96,15 @@ func (s *scene) letterOne(own []int, text string, most int, prefer float64) int 
 		if d.look.casing == nil {
 			st = style{size: labelSize, ink: black, halo: white}
 		}
-		others := func(b box) int {
-			n := 0
+		others := func(b box) (n int, ok bool) {
 			for o := range s.drawn {
 				if o == k || !s.drawn[o].enters(b) {
 					continue
 				}
 				if n++; s.drawn[o].look.heavy {
+					if d.look.casing == nil { // a band can be read from the colour bar
+						return n, false
+					}
 					n += 3
 				}
 			}
@@ -111,7 +113,7 @@ func (s *scene) letterOne(own []int, text string, most int, prefer float64) int 
 					n++
 				}
 			}
-			return n
+			return n, true
 		}
 		var l lettering
 		var ok bool

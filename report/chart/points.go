@@ -164,7 +164,7 @@ func (p *pen) mark(m mark, at vg.Point) {
 		c.pts = append(c.pts, vg.Point{X: at.X + vg.Length(m.radius)*corner.X, Y: at.Y + vg.Length(m.radius)*corner.Y})
 	}
 	if m.fill == nil {
-		p.stroke(white, 2.4, nil, c)
+		p.stroke(white, 2, nil, c)
 		p.stroke(m.rim, 1.4, nil, c)
 		return
 	}
