@@ -365,7 +365,7 @@ func TestMapTitleNext(t *testing.T) {
 		}
 		want += " costs "
 		if share := 100 * (1 - next.Score/best.Score); share < 1 {
-			want += "less than 1 %"
+			want += "< 1 %"
 		} else {
 			want += fmt.Sprintf("%.0f %%", share)
 		}

@@ -69,6 +69,15 @@ func TestEveryFigureIsLegible(t *testing.T) {
 		for _, fault := range l.Faults() {
 			t.Errorf("%s: %s", name, fault)
 		}
+		for k, a := range l.Texts { // heads and labels of neighbouring panels
+			for _, b := range l.Texts[:k] {
+				const apart = 8
+				if a.Size >= 9 && a.Size == b.Size && a.Corners[0][1] == b.Corners[0][1] && a.Corners[0][1] == a.Corners[1][1] &&
+					a.Corners[0][0] < b.Corners[1][0]+apart && b.Corners[0][0] < a.Corners[1][0]+apart {
+					t.Errorf("%s: %q and %q nearly touch", name, a.Text, b.Text)
+				}
+			}
+		}
 		printed := scale * math.Min(pictureWidth/(l.Width*96/72), pictureHeight/(l.Height*96/72))
 		for _, text := range l.Texts {
 			if text.Size < 7 || text.Size*printed < 6.99 {

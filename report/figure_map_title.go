@@ -139,7 +139,7 @@ func (m *mapper) next(of func(cell int) bool) (at int, cost string) {
 	}
 	share := 100 * m.loss(at)
 	if share < 1 {
-		return at, "less than 1 %"
+		return at, "< 1 %"
 	}
 	return at, fmt.Sprintf("%.0f %%", share)
 }

@@ -57,7 +57,7 @@ func (r *Run) sizeFigure(found []finding) *chart.Figure {
 		note += " Within 5 % of the best: " + all + "."
 	}
 	if cut && len(near) > 0 {
-		note += " Where an end of that range has no line it lies at the end of the grid."
+		note += " Where a heavy line is missing the range reaches the end of the grid."
 	}
 	var out outside
 	for i := range found {
