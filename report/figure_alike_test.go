@@ -44,9 +44,9 @@ func finerRun(t *testing.T) *Run {
 	return &Run{Study: s, Result: result, Version: "test"}
 }
 
-// The size chart's heavy lines enclose at each weight the diameters that brute force
-// finds within 5 % of the best there, and no other beyond them; they are missing only
-// where these reach an end of the grid.
+// The size chart's heavy lines enclose at each weight the diameters around the best that
+// brute force finds within 5 % of it there, and no other; they are missing only where
+// these reach an end of the grid.
 func TestAlikeLines(t *testing.T) {
 	r := finerRun(t)
 	found, err := r.findings()
@@ -76,14 +76,13 @@ func TestAlikeLines(t *testing.T) {
 		if top == 0 {
 			continue
 		}
-		lo, hi := -1, -1
-		for n, v := range best {
-			if v >= 0.95*top {
-				if lo < 0 {
-					lo = n
-				}
-				hi = n
-			}
+		lo := slices.Index(best, top)
+		hi := lo
+		for lo > 0 && best[lo-1] >= 0.95*top {
+			lo--
+		}
+		for hi+1 < len(best) && best[hi+1] >= 0.95*top {
+			hi++
 		}
 		for k, at := range []int{lo, hi} {
 			step := 2*k - 1
@@ -183,8 +182,11 @@ func TestAlikeLinesOfNothing(t *testing.T) {
 	if lines, cut := alikeLines(f); len(lines) != 0 || cut {
 		t.Errorf("an empty field has lines %v, cut %v", lines, cut)
 	}
-	f.Y, f.Z = []float64{1, 2, 3}, [][]float64{{0.5, 0.5}, {0.4, math.NaN()}, {math.NaN(), 0.49}}
-	want := []chart.Line{{Family: alikeName, Outline: true, X: []float64{1, 1.5}, Y: []float64{1.25, 1.25}}}
+	f.Y, f.Z = []float64{1, 2, 3}, [][]float64{{0.5, 0.1}, {0.4, math.NaN()}, {math.NaN(), 0.5}}
+	want := []chart.Line{
+		{Family: alikeName, Outline: true, X: []float64{1.5, 2}, Y: []float64{3, 3}},
+		{Family: alikeName, Outline: true, X: []float64{1, 1.5}, Y: []float64{1.25, 1.25}},
+	}
 	if lines, cut := alikeLines(f); cmp.Diff(want, lines, cmp.Comparer(func(a, b float64) bool { return math.Abs(a-b) < 1e-12 })) != "" || !cut {
 		t.Errorf("lines %v, cut %v, want %v", lines, cut, want)
 	}
@@ -423,7 +425,8 @@ func TestMapTitleWalls(t *testing.T) {
 		{"from below", [5]float64{0, 0.96, 1, 0.5, 0.5}, "3 to 3.5 in (below: too heavy)"},
 		{"first", [5]float64{1, 0.96, 0.5, 0.5, 0.5}, "2.5 to 3 in (end of the grid)"},
 		{"last", [5]float64{0.5, 0.5, 0.5, 0.96, 1}, "4 to 4.5 in (end of the grid)"},
-		{"all", [5]float64{0.97, 0.98, 1, 0.98, 0.97}, "2.5 to 4.5 in"},
+		{"all", [5]float64{0.97, 0.98, 1, 0.98, 0.97}, "2.5 to 4.5 in (all of the grid)"},
+		{"to the last", [5]float64{0.5, 0.5, 1, 0.96, 0.97}, "3.5 to 4.5 in (end of the grid)"},
 	} {
 		m.x.n, m.y.n, m.best = 5, 1, 0
 		m.cells = make([]sweep.Cell, 5)

@@ -104,7 +104,10 @@ func (m *mapper) along(a merging, best int, cell func(k int) int) string {
 		return out + " (above: " + m.wall(cell(hi+1)) + ")"
 	case barren(lo - 1):
 		return out + " (below: " + m.wall(cell(lo-1)) + ")"
-	case a.n > 2 && def != sweep.Payload && (best == 0 || best == a.n-1):
+	case a.n < 3 || def == sweep.Payload:
+	case lo == 0 && hi == a.n-1:
+		return out + " (all of the grid)"
+	case lo == 0 || hi == a.n-1:
 		return out + " (end of the grid)"
 	}
 	return out

@@ -12,7 +12,7 @@ import (
 )
 
 const sizeCaption = "Which propeller for this weight: at each all-up weight and diameter, the best merit of any feasible design no heavier than that. " +
-	"Heavy lines are the least and the greatest diameter within 5 % of the best at each weight. " +
+	"Heavy lines bound the diameters around the best that come within 5 % of it at each weight. " +
 	"Dashed lines join craft of equal disk loading; stars mark the best design of each class."
 
 var diskLoading = unit.DiskLoading.Unit("g/in2")
@@ -245,28 +245,29 @@ func farthest(k *finding) *entry {
 const alikeShare = 0.95
 
 // alikeName names, in a legend, the lines of alikeLines.
-const alikeName = "least and greatest diameter within 5 % of the best"
+const alikeName = "ends of the diameters within 5 % of the best"
 
-// alikeRange gives the least and the greatest diameter whose merit comes within 5 %
-// of the best of a column of merits, by place, and that of the best; ok is false where
-// there is none.
-func alikeRange(z [][]float64, i int) (lo, hi int, best float64, ok bool) {
-	best = math.Inf(-1)
-	for j := range z {
-		if z[j][i] > best {
-			best = z[j][i]
+// alikeRange gives the places of the first and the last of the merits around the best
+// that come within 5 % of it; ok is false where there is none.
+func alikeRange(merit []float64) (lo, hi int, best float64, ok bool) {
+	at := -1
+	for n, v := range merit {
+		if finite(v) && (at < 0 || v > merit[at]) {
+			at = n
 		}
 	}
-	lo = -1
-	for j := range z {
-		if z[j][i] >= alikeShare*best {
-			if lo < 0 {
-				lo = j
-			}
-			hi = j
-		}
+	if at < 0 {
+		return 0, 0, 0, false
 	}
-	return lo, hi, best, lo >= 0
+	near := func(n int) bool { return n >= 0 && n < len(merit) && merit[n] >= alikeShare*merit[at] }
+	lo, hi = at, at
+	for near(lo - 1) {
+		lo--
+	}
+	for near(hi + 1) {
+		hi++
+	}
+	return lo, hi, merit[at], true
 }
 
 // alikeLines are the ends of the range of diameters within 5 % of the best merit at
@@ -289,7 +290,11 @@ func alikeLines(f *chart.Field) (out []chart.Line, cut bool) {
 			run = chart.Line{}
 		}
 		for i, x := range f.X {
-			lo, hi, best, ok := alikeRange(f.Z, i)
+			column := make([]float64, len(f.Y))
+			for j := range column {
+				column[j] = f.Z[j][i]
+			}
+			lo, hi, best, ok := alikeRange(column)
 			at := lo
 			if step > 0 {
 				at = hi
@@ -332,23 +337,17 @@ func alikeClasses(found []finding) string {
 // alike says which diameters around the best come within 5 % of its merit, "" for no
 // other.
 func alike(k *finding) string {
-	lo, hi := k.Best().Design.Diameter, k.Best().Design.Diameter
-	at := slices.IndexFunc(k.ByDiameter, func(e *entry) bool { return e != nil && e.Design.Diameter == lo })
-	if at < 0 {
+	merit := make([]float64, len(k.ByDiameter))
+	for n, e := range k.ByDiameter {
+		if merit[n] = math.NaN(); e != nil {
+			merit[n] = e.Score
+		}
+	}
+	from, to, _, ok := alikeRange(merit)
+	if !ok || from == to {
 		return ""
 	}
-	close := func(n int) bool {
-		return n >= 0 && n < len(k.ByDiameter) && k.ByDiameter[n] != nil && k.ByDiameter[n].Score >= alikeShare*k.Best().Score
-	}
-	for n := at; close(n); n-- {
-		lo = k.ByDiameter[n].Design.Diameter
-	}
-	for n := at; close(n); n++ {
-		hi = k.ByDiameter[n].Design.Diameter
-	}
-	if lo == hi {
-		return ""
-	}
+	lo, hi := k.ByDiameter[from].Design.Diameter, k.ByDiameter[to].Design.Diameter
 	return inch.Number(lo, 4) + " to " + inch.Format(hi, 4)
 }
 

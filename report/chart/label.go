@@ -140,7 +140,7 @@ func (l *labels) letter(c curve, text string, st style, prefer float64, others f
 // easier to read than along it.
 const (
 	steep     = 50 * math.Pi / 180
-	crosswise = 5.0 // ems
+	crosswise = 4.0 // ems
 )
 
 // readable turns an angle so that text along it is never upside down; on an
