@@ -137,8 +137,8 @@ func (m *mapper) next(of func(cell int) bool) (at int, cost string) {
 			at = c
 		}
 	}
-	if at < 0 {
-		return at, ""
+	if at < 0 || math.IsInf(m.loss(at), 1) { // of a best that is 0
+		return -1, ""
 	}
 	share := 100 * m.loss(at)
 	if share < 1 {

@@ -136,21 +136,24 @@ func (l *labels) letter(c curve, text string, st style, prefer float64, others f
 	return found, !math.IsInf(best, 1)
 }
 
-// Short texts rather stand upright on a line steeper than this: across it they are
-// easier to read than along it.
+// Across a steep line short texts are easier to read than along it.
 const (
 	steep     = 50 * math.Pi / 180
-	crosswise = 4.0 // ems
+	nearlyUp  = 85 * math.Pi / 180
+	crosswise = 3.8 // ems: numbers with a unit
 )
 
-// readable turns an angle so that text along it is never upside down; on an
-// upright line it reads upwards.
+// readable turns an angle so that text along it is never upside down; on a line that
+// is upright or nearly so it reads upwards.
 func readable(angle float64) float64 {
 	for angle > math.Pi/2 {
 		angle -= math.Pi
 	}
 	for angle <= -math.Pi/2 {
 		angle += math.Pi
+	}
+	if angle < -nearlyUp {
+		return math.Pi / 2
 	}
 	return angle
 }
