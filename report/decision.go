@@ -17,6 +17,9 @@ const nearBound = 0.05
 // two designs apart: its median error in thrust at rest.
 var closeCall = bySize.CT.Median / 100
 
+// closeText is closeCall as it is printed: "9.6 %".
+var closeText = fmt.Sprintf("%.1f %%", 100*closeCall)
+
 // tooClose says of a lead that it is within closeCall.
 const tooClose = "too close to call"
 
@@ -58,7 +61,7 @@ func (r *Run) lead(f *finding) string {
 	}
 	verdict := "a clear lead"
 	if f.close() {
-		verdict = fmt.Sprintf(tooClose+"; tied, within %.1f %% of the best merit: %s", 100*closeCall, f.tied())
+		verdict = fmt.Sprintf(tooClose+"; tied, within %s of the best merit: %s", closeText, f.tied())
 	}
 	return fmt.Sprintf("%s leads %s, the next best diameter (%s), by %s in merit: %s", inch.Format(best.Design.Diameter, 4),
 		inch.Format(next.Design.Diameter, 4), reaches(next.Craft), lessText(best.Score, next.Score), verdict)

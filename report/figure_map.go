@@ -46,6 +46,9 @@ func (r *Run) mapFigure(n int) (*chart.Figure, error) {
 		label = bracketed(lower(t.Title), t.Unit.Label)
 	}
 	f.Bar = bar(label, lo, hi)
+	if spec.Metric == nil {
+		f.Bar = finerTop(f.Bar, hi)
+	}
 	f.Title = mapTitle(all, marks)
 	ranges := all[0].ranges()
 	if spec.X == sweep.Payload || spec.Y == sweep.Payload {
@@ -58,7 +61,7 @@ func (r *Run) mapFigure(n int) (*chart.Figure, error) {
 		f.Note = "In each cell the design with the " + superlative(t) + " over all other axes" + merged + "."
 	}
 	if ranges && slices.ContainsFunc(all, func(m *mapper) bool { return m.best >= 0 }) {
-		f.Note += alikeNote
+		f.Note += alikeNote()
 	}
 	if contrary > 0 {
 		f.Note += " Smoothed lines that would contradict a star are left out."

@@ -29,7 +29,7 @@ func mapTitle(all []*mapper, marks []string) string {
 		head = superlative(t)
 	}
 	if all[0].ranges() {
-		head = "within 5 % of the " + head
+		head = "within " + closeText + " of the " + head
 	}
 	return upper(head) + ": " + strings.Join(best, "; ")
 }
@@ -41,7 +41,9 @@ func (m merging) ranges() bool { return m.axis.Def.Continuous && m.n > 1 }
 func (m *mapper) ranges() bool { return m.x.ranges() || m.y.ranges() }
 
 // alikeNote explains the title of a map with ranges.
-const alikeNote = " Within 5 %: along one axis from the star, the other kept."
+func alikeNote() string {
+	return " Within " + closeText + ", the model's median error in thrust at rest: along one axis from the star, the other kept."
+}
 
 // extent says how far along each axis from the star a map's designs are about as good,
 // or which is next: "3 to 3.5 in, KV 2400 to 2800", "6S (4S with KV 3600 costs 2 %), KV
@@ -86,7 +88,7 @@ func (m *mapper) extent() string {
 func (m *mapper) along(a merging, best int, cell func(k int) int) string {
 	def := a.axis.Def
 	text := func(k int) string { return inputText(def, m.designAt(cell(k))) }
-	near := func(k int) bool { return k >= 0 && k < a.n && m.loss(cell(k)) <= 1-alikeShare }
+	near := func(k int) bool { return k >= 0 && k < a.n && m.loss(cell(k)) < closeCall }
 	barren := func(k int) bool { return k >= 0 && k < a.n && !m.cells[cell(k)].Any }
 	lo, hi := best, best
 	for near(lo - 1) {

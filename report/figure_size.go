@@ -11,8 +11,8 @@ import (
 	"rotorsieve/sweep"
 )
 
-const sizeCaption = "Which propeller for this weight: at each all-up weight and diameter, the best merit of any feasible design no heavier than that. " +
-	"Heavy lines bound the diameters around the best that come within 5 % of it at each weight. " +
+var sizeCaption = "Which propeller for this weight: at each all-up weight and diameter, the best merit of any feasible design no heavier than that. " +
+	"Heavy lines bound the diameters around the best that come within " + closeText + " of it at each weight. " +
 	"Dashed lines join craft of equal disk loading; stars mark the best design of each class."
 
 var diskLoading = unit.DiskLoading.Unit("g/in2")
@@ -54,7 +54,7 @@ func (r *Run) sizeFigure(found []finding) *chart.Figure {
 		note = fmt.Sprintf("Merit: %s. At each weight and diameter: the best feasible design no heavier than that.", meritText(r.Study.Merit))
 	}
 	if all := alikeClasses(found); len(found) > 1 && all != "" {
-		note += " Within 5 % of the best: " + all + "."
+		note += " Within " + closeText + " of the best: " + all + "."
 	}
 	if cut && len(near) > 0 {
 		note += " Where a heavy line is missing the range reaches the end of the grid."
@@ -208,7 +208,7 @@ func cost(merit sweep.Merit, found []finding) string {
 		other := farthest(k)
 		near := ""
 		if text := alike(k); text != "" {
-			near = "; " + text + " within 5 %"
+			near = "; " + text + " within " + closeText
 		}
 		return near + loses(merit, best, other, "")
 	}
@@ -240,15 +240,11 @@ func farthest(k *finding) *entry {
 	return other
 }
 
-// alikeShare is the share of the best merit from which designs count as about as
-// good.
-const alikeShare = 0.95
-
 // alikeName names, in a legend, the lines of alikeLines.
-const alikeName = "ends of the diameters within 5 % of the best"
+var alikeName = "ends of the diameters within " + closeText + " of the best"
 
 // alikeRange gives the places of the first and the last of the merits around the best
-// that come within 5 % of it; ok is false where there is none.
+// that come within closeCall of it; ok is false where there is none.
 func alikeRange(merit []float64) (lo, hi int, best float64, ok bool) {
 	at := -1
 	for n, v := range merit {
@@ -259,7 +255,7 @@ func alikeRange(merit []float64) (lo, hi int, best float64, ok bool) {
 	if at < 0 {
 		return 0, 0, 0, false
 	}
-	near := func(n int) bool { return n >= 0 && n < len(merit) && merit[n] >= alikeShare*merit[at] }
+	near := func(n int) bool { return n >= 0 && n < len(merit) && merit[n] >= (1-closeCall)*merit[at] }
 	lo, hi = at, at
 	for near(lo - 1) {
 		lo--
@@ -270,7 +266,7 @@ func alikeRange(merit []float64) (lo, hi int, best float64, ok bool) {
 	return lo, hi, merit[at], true
 }
 
-// alikeLines are the ends of the range of diameters within 5 % of the best merit at
+// alikeLines are the ends of the range of diameters within closeCall of the best merit at
 // each weight. An end lies where merit, straight between two diameters, falls to that
 // share, or at the last feasible one. Where the range is cut by the end of the grid
 // there is no line.
@@ -307,7 +303,7 @@ func alikeLines(f *chart.Field) (out []chart.Line, cut bool) {
 			}
 			y := f.Y[at]
 			if in, beyond := f.Z[at][i], f.Z[next][i]; finite(beyond) {
-				y += (in - alikeShare*best) / (in - beyond) * (f.Y[next] - y)
+				y += (in - (1-closeCall)*best) / (in - beyond) * (f.Y[next] - y)
 			}
 			run.X, run.Y = append(run.X, x), append(run.Y, y)
 		}
@@ -316,7 +312,7 @@ func alikeLines(f *chart.Field) (out []chart.Line, cut bool) {
 	return out, cut
 }
 
-// alikeClasses says which diameters come within 5 % of the best merit of each class:
+// alikeClasses says which diameters come within closeCall of the best merit of each class:
 // "3 to 3.5 in at 249 g; only 5 in at 500 g".
 func alikeClasses(found []finding) string {
 	var all []finds
@@ -334,7 +330,7 @@ func alikeClasses(found []finding) string {
 	return strings.Join(best, "; ")
 }
 
-// alike says which diameters around the best come within 5 % of its merit, "" for no
+// alike says which diameters around the best come within closeCall of its merit, "" for no
 // other.
 func alike(k *finding) string {
 	merit := make([]float64, len(k.ByDiameter))
