@@ -78,7 +78,7 @@ func TestReadmeSaysTheErrors(t *testing.T) {
 	whole := func(d deviation) string { return fmt.Sprintf("%.0f %% (%.0f %%)", d.Median, d.Ninety) }
 	for i, band := range sizeBands {
 		c := bySizeSized[i]
-		want := fmt.Sprintf("| %s | %d | %s | %s | %s | %s |\n", band.Name, c.Propellers, whole(c.CT), whole(c.CP), whole(c.WindCT), whole(c.WindCP))
+		want := fmt.Sprintf("| %s | %d | %s | %s | %s | %s | %s |\n", band.Name, c.Propellers, whole(c.Hover), whole(c.CT), whole(c.CP), whole(c.WindCT), whole(c.WindCP))
 		if !strings.Contains(part, want) {
 			t.Errorf("README.md lacks %q", want)
 		}

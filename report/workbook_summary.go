@@ -35,8 +35,11 @@ func answers(rows []row) []answer {
 		}
 		c := metricColumn(m, rows)
 		width := 10.5
-		if name == "tip-mach" {
-			width = 15 // its head has long words
+		switch name { // heads of long words
+		case "tip-mach":
+			width = 15
+		case "disk-loading":
+			width = 12.5
 		}
 		out = append(out, answer{c.Head, width, c.Look(nil).Number, c.Cell})
 	}
