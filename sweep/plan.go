@@ -10,6 +10,7 @@ type plan struct {
 	study    *Study
 	gates    []Gate
 	require  []Requirement
+	checks   []check     // of the same
 	packs    []pack.Pack // [cells*capacities + capacity]
 	widest   float64     // largest class limit, kg
 	binWidth float64     // of the size map, kg
@@ -24,6 +25,31 @@ type plan struct {
 	blocks     uint64
 	blockSize  uint64
 	propellers *propellers
+}
+
+// check is a requirement as far as it can be told from hover and full throttle, and is
+// the same in all classes; of is nil for others.
+type check struct {
+	of      func(*model.Craft) float64
+	bound   float64
+	atLeast bool
+	stage   model.Stage
+}
+
+func newCheck(r *Requirement) check {
+	if r.Metric.ByClass || !r.Metric.Known() {
+		return check{}
+	}
+	return check{of: r.Metric.Foreseen(), bound: r.Bound, atLeast: r.AtLeast, stage: r.Metric.Stage}
+}
+
+// kept is as Requirement.Kept of what the check reads.
+func (k *check) kept(c *model.Craft) bool {
+	v := k.of(c)
+	if k.atLeast {
+		return v >= k.bound
+	}
+	return v <= k.bound
 }
 
 // view is one way of scoring designs in maps, with the maps that use it.
@@ -54,6 +80,9 @@ var smallBlock uint64 = 1 << 16 // a variable for tests alone
 
 func newPlan(s *Study) (*plan, error) {
 	p := &plan{study: s, gates: s.Gates(), require: s.ordered(), propellers: newPropellers(s), front: newFrontSpec(s.Front)}
+	for i := range p.require {
+		p.checks = append(p.checks, newCheck(&p.require[i]))
+	}
 	for _, c := range s.Classes {
 		p.widest = max(p.widest, c.Limit)
 	}

@@ -121,11 +121,16 @@ func (u *upper) reaches(b *bounded, c *model.Craft, least float64) bool {
 	rest := u.rest[:len(turn)+1]
 	for ; i < len(turn) && sum+rest[i] >= want; i++ {
 		t := &turn[i]
-		most := t.most(c)
-		sum += most
+		s := (t.of(c) - t.worst) * t.slope // as most, which is not inlined
+		if s >= 1 {
+			s = 1
+		} else if !(s > 0) {
+			s = 0
+		}
+		sum += t.weight * s
 		if learn {
 			t.asked++
-			t.lost += t.weight - most
+			t.lost += t.weight * (1 - s)
 		}
 	}
 	b.sum, b.asked = sum, i

@@ -201,7 +201,11 @@ func (w *worker) judge(at *coord, index uint64) {
 	}
 	stage := model.StageOperate
 	foreseen := false
-	for n := range w.require {
+	for n := range w.checks {
+		// Most requirements need no more than this.
+		if k := &w.checks[n]; k.of != nil && k.stage <= stage && k.kept(c) {
+			continue
+		}
 		r := &w.require[n]
 		gate := n + GateOperating + 1
 		if r.Metric.Stage == model.StageFlight && stage < model.StageFlight && !r.Metric.ByClass {
