@@ -185,12 +185,13 @@ func (c *Craft) slowestMach() float64 {
 	return c.tipSpeed(n) / c.Model.Air.SoundSpeed
 }
 
-// What these bounds are taken from, at the worst that was seen of 200 000 crafts:
-// turns at top speed, 0.91 of those of full throttle at rest where full duty is the
-// limit, and 0.91 of those of hover elsewhere, at pitches of a tenth of the
-// diameter; half a percent more conductance than at rest or in the bound's flight.
+// What these bounds are taken from, at the worst that was seen of some 500 000 crafts:
+// turns at top speed, 0.76 of those of full throttle at rest where full duty is the
+// limit, with blades of much pitch and little drag that are stalled at rest; 0.91 of
+// those of hover elsewhere, at pitches of a tenth of the diameter; half a percent
+// more conductance than at rest or in the bound's flight.
 const (
-	slowestTop    = 0.85
+	slowestTop    = 0.7
 	slowestFlight = 0.8
 	coolestTop    = 1.03
 )

@@ -9,6 +9,7 @@ import (
 	"rotorsieve/model/frame"
 	"rotorsieve/model/motor"
 	"rotorsieve/model/pack"
+	"rotorsieve/model/rotor"
 	"rotorsieve/model/unit"
 )
 
@@ -20,7 +21,8 @@ func TestForesee(t *testing.T) {
 	grades := pack.Grades
 	bounded := []string{"top-speed", "cruise-power", "cruise-time", "range", "climb-rate",
 		"thrust-response-time", "thrust-response-down", "cruise-motor-temperature", "top-speed-time", "flight-tip-mach"}
-	wide := map[string]float64{"cruise-motor-temperature": 0.4, "flight-tip-mach": 0.6, "top-speed-time": 0.5} // known from rest alone
+	wide := map[string]float64{"cruise-motor-temperature": 0.4, "flight-tip-mach": 0.6, "top-speed-time": 0.45, // known from rest alone
+		"climb-rate": 0.7} // with little thrust to spare
 	closest := map[string]float64{}
 	slack := map[string][]float64{}
 	crafts, warmest := 0, 0.0
@@ -41,7 +43,15 @@ func TestForesee(t *testing.T) {
 			}
 		})
 		D := between(2, 12) * in
-		p, err := m.Propeller(D, D*between(0.1, 1.2), 2+rng.IntN(7), []float64{0, between(0.06, 0.3)}[rng.IntN(2)])
+		blade, err := rotor.Generic(D, D*between(0.1, 2), []float64{0, between(0.06, 0.3)}[rng.IntN(2)])
+		if err != nil {
+			t.Fatal(err)
+		}
+		g := rotor.Geometry{Diameter: D, Blades: 2 + rng.IntN(7), Blade: blade}
+		if rng.IntN(3) == 0 { // as by measurements, two spreads away
+			g.Correction = rotor.Correction{Pitch: 0.05 * rng.NormFloat64(), Drag: 0.3 * (2*rng.Float64() - 1), Chord: 0.2 * (2*rng.Float64() - 1)}
+		}
+		p, err := m.PropellerOf(g)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -72,7 +82,11 @@ func TestForesee(t *testing.T) {
 			for range 20 {
 				var c Craft
 				tr := m.Powertrain(p, mot, packs[rng.IntN(len(packs))])
-				c.Load(m, &tr, rng.Float64()*tr.AUW(0)*rng.Float64())
+				payload := rng.Float64() * tr.AUW(0) * rng.Float64()
+				if rng.IntN(4) == 0 { // with little thrust to spare
+					payload = max(0, rotors*tr.Full.Thrust/gravity/(1+0.1*rng.Float64())-tr.AUW(0))
+				}
+				c.Load(m, &tr, payload)
 				if !c.Operate() {
 					continue
 				}

@@ -257,6 +257,38 @@ func TestSmallPitch(t *testing.T) {
 	equalResults(t, "run", got, want)
 }
 
+// Blades that are stalled at rest may draw more at top speed than at rest, where the
+// pack's limit then comes before full duty.
+func TestStalledAtRest(t *testing.T) {
+	s := study(t, small(t, map[*AxisDef]string{Diameter: "9.233", PitchRatio: "1.908", Blades: "4", Chord: "0", Stator: "5406.2:5406.6:0.02",
+		KV: "528", Cells: "8", Capacity: "9363", Payload: "2.924kg"}))
+	a := model.Defaults()
+	for _, g := range pack.Grades {
+		if g.Name == "long-flight" {
+			a.PackGrade = g
+		}
+	}
+	a.Altitude, a.PackTemperature, a.Winding, a.Charge = 3500, 333.15, 259.9, 0.564
+	a.Avionics, a.AvionicsPower, a.FrameFactor, a.Clearance = 0.3, 500, 0.34, 0.14
+	m, err := model.New(a)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.Model, s.Front, s.Maps, s.Top, s.SizeBins = m, nil, nil, 1, 1
+	s.Classes = []Class{{Limit: 50, Label: "50kg"}}
+	s.Merit = Merit{{Metric: metric(t, "hover-time"), Weight: 1, Worst: 0, Best: 3000}}
+	s.Require = []Requirement{{Metric: metric(t, "top-speed-time"), AtLeast: true, Bound: 34.5}}
+	got, err := Run(context.Background(), s, Options{Workers: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := brute(t, s)
+	if n := want.Classes[0].Feasible; n == 0 || n == s.Grid.Size() {
+		t.Fatalf("%d designs are feasible, want some", n)
+	}
+	equalResults(t, "run", got, want)
+}
+
 // Designs that are spared their flight change nothing: merits, maps, fronts and
 // requirements that read it come out as without.
 func TestSparedFlight(t *testing.T) {

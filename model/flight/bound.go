@@ -14,8 +14,8 @@ type Bound struct {
 	PowerPer float64 // power over airspeed, W s/m
 
 	// At Top, where full duty bounds it: the motors' current over that of full
-	// throttle at rest, which is no less for all those crafts, and the speed of the
-	// slipstream in m/s.
+	// throttle at rest, at most 1, which is no less for all those crafts, and the
+	// speed of the slipstream in m/s.
 	Share, Wash float64
 
 	// Parts that do not follow the mass, and that follow the loaded voltage, of
@@ -50,8 +50,9 @@ const BoundMargin = 0.002
 // less a heavier craft was seen to be up to 0.45 % faster, since it tilts less.
 const topMargin = 0.01
 
-// shareMargin is that of the share of current: up to 3 % less was seen, where the
-// limit of the pack comes just before full duty.
+// shareMargin is that of the share of current. Blades of much pitch, stalled at rest,
+// draw more in flight, by up to a half: there the pack's limit may come before full
+// duty, and no more than the current at rest is sure.
 const shareMargin = 0.06
 
 // Bound bounds the level flight of crafts of a mass in kg or more, for a drive of
@@ -93,7 +94,7 @@ func (d *Drive) Faster(b *Bound, p *Propulsor, e *Envelope, c motor.Controller, 
 	u, s, ok := d.exhausted(&r.level, c, r.least.power, n)
 	b.Top = s.airspeed(u) * (1 + topMargin)
 	n, Q := s.turn(u)
-	b.Share = d.Motor.Current(Q, n) / d.Throttle(p, c).Current * (1 - shareMargin)
+	b.Share = min(1, d.Motor.Current(Q, n)/d.Throttle(p, c).Current) * (1 - shareMargin)
 	_, b.Wash = r.level.attitude(u)
 	return ok
 }
