@@ -97,6 +97,9 @@ func drawEnvelope(all []flown, title, subtitle string) *chart.Figure {
 		}
 		out.add(place, k.craft.Warnings())
 	}
+	if len(all) > 1 {
+		f.Note += bestAirspeeds(all)
+	}
 	f.Note += out.note()
 	f.Panels = []chart.Panel{
 		levelPanel(all, bracketed("electrical power", "W"), func(_ *model.Craft, x *flight.Cruise) float64 { return x.Power }),
@@ -188,8 +191,19 @@ func thrustPanel(all []flown) chart.Panel {
 	return p
 }
 
+// bestAirspeeds says where the designs fly longest and farthest, in their order.
+func bestAirspeeds(all []flown) string {
+	var longest, farthest []string
+	for _, k := range all {
+		longest = append(longest, tenths(k.craft.Flight.Endurance.Airspeed))
+		farthest = append(farthest, tenths(k.craft.Flight.Range.Airspeed))
+	}
+	return fmt.Sprintf(" Best endurance at %s m/s, best range at %s m/s.", joinAnd(longest), joinAnd(farthest))
+}
+
 // flightMarks are the named airspeeds of each design, with their numbers where asked
-// for.
+// for: all of a single design, of several only top speed, since the others lie so close
+// that a number would stand at the wrong mark.
 func flightMarks(all []flown, numbered bool, of func(*model.Craft, *flight.Cruise) float64) []chart.Points {
 	var marks []chart.Points
 	for _, k := range all {
@@ -199,7 +213,7 @@ func flightMarks(all []flown, numbered bool, of func(*model.Craft, *flight.Cruis
 			at   *flight.Cruise
 		}{{"best endurance", &f.Endurance}, {"best range", &f.Range}, {"top speed", &f.Top}} {
 			q := chart.Points{Family: m.name, Hollow: true, Ink: k.class, X: []float64{m.at.Airspeed}, Y: []float64{of(k.craft, m.at)}}
-			if numbered {
+			if numbered && (len(all) == 1 || m.at == &f.Top) {
 				q.Labels = []string{tenths(m.at.Airspeed)}
 			}
 			marks = append(marks, q)

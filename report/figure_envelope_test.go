@@ -1,8 +1,10 @@
 package report
 
 import (
+	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"rotorsieve/report/chart"
@@ -70,7 +72,25 @@ func TestEnvelopeFigure(t *testing.T) {
 	if want := []string{"best endurance", "best range", "top speed"}; !slices.Equal(marks, want) {
 		t.Errorf("marks %q, want %q", marks, want)
 	}
+	// Of several designs top speed alone has its number; the note has the others'.
+	note := " Best endurance at"
+	for _, k := range all {
+		note += fmt.Sprintf(" %.1f", k.craft.Flight.Endurance.Airspeed)
+	}
+	if got := strings.NewReplacer(",", "", " and", "").Replace(f.Note); len(all) < 2 || !strings.Contains(got, note+" m/s best range at ") {
+		t.Errorf("note %q does not say %q", f.Note, note)
+	}
+	for _, q := range power.Points {
+		if (len(q.Labels) > 0) != (q.Family == "top speed") {
+			t.Errorf("%s has the numbers %q", q.Family, q.Labels)
+		}
+	}
 	one := drawEnvelope([]flown{{craft: all[0].craft, class: "one", limits: []string{"one"}}}, "t", "s")
+	for _, q := range one.Panels[0].Points {
+		if want := []string{tenths(q.X[0])}; !slices.Equal(q.Labels, want) {
+			t.Errorf("%s of one design has the numbers %q, want %q", q.Family, q.Labels, want)
+		}
+	}
 	for _, f := range []*chart.Figure{f, one} {
 		if l, err := f.Layout(); err != nil || len(l.Faults()) > 0 || len(l.Dropped) > 0 {
 			t.Errorf("layout: %v, %v, %v", err, l.Faults(), l.Dropped)
