@@ -196,7 +196,7 @@ func closeCalls(found []finding) string {
 
 // cost says what another propeller costs the lightest class: that of the next
 // class, or of a single class the one farthest from its best. It is "" where
-// there is none to compare.
+// there is none to compare, or too close to call.
 func cost(merit sweep.Merit, found []finding) string {
 	first := slices.IndexFunc(found, func(k finding) bool { return k.Best() != nil })
 	if first < 0 {
@@ -348,8 +348,12 @@ func alike(k *finding) string {
 }
 
 // loses says of which metric of the merit another design loses the largest share:
-// "; 5 in costs 31 % of thrust to weight".
+// "; 5 in costs 31 % of thrust to weight". It is "" for one that the model does not
+// tell from the best.
 func loses(merit sweep.Merit, best, other *entry, at string) string {
+	if other.Score >= (1-closeCall)*best.Score {
+		return ""
+	}
 	const least = 1 // per cent
 	most, of := 0.0, ""
 	for _, t := range merit {
