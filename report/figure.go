@@ -315,7 +315,7 @@ func joinAnd(s []string) string {
 	return strings.Join(s[:len(s)-1], ", ") + " and " + s[len(s)-1]
 }
 
-const infeasible = "infeasible, with the last requirement that any design reached"
+const infeasible = "no feasible design; named: the requirement at which the last one fails"
 
 // bounds widens lo and hi to the finite values of z.
 func bounds(z [][]float64, lo, hi float64) (float64, float64) {

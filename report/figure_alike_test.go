@@ -281,7 +281,7 @@ func TestMapTitleExtent(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if head := []string{"Within 9.6 % of the best: ", "Within 9.6 % of the lowest hover power: "}[n]; !strings.HasPrefix(f.Title, head) {
+		if head := []string{"Moving one axis, within 9.6 % of the best: ", "Moving one axis, within 9.6 % of the lowest hover power: "}[n]; !strings.HasPrefix(f.Title, head) {
 			t.Errorf("title %q, want it to begin with %q", f.Title, head)
 		}
 		for _, k := range r.Study.Classes {
@@ -424,10 +424,12 @@ func TestMapTitleWalls(t *testing.T) {
 		{"alone", [5]float64{0.5, 0.9, 1, 0.9, 0.5}, "only 3.5 in"},
 		{"too heavy", [5]float64{0.5, 0.96, 1, 0, 0}, "3 to 3.5 in (above: too heavy)"},
 		{"from below", [5]float64{0, 0.96, 1, 0.5, 0.5}, "3 to 3.5 in (below: too heavy)"},
-		{"first", [5]float64{1, 0.96, 0.5, 0.5, 0.5}, "2.5 to 3 in (end of the grid)"},
-		{"last", [5]float64{0.5, 0.5, 0.5, 0.96, 1}, "4 to 4.5 in (end of the grid)"},
+		{"first", [5]float64{1, 0.96, 0.5, 0.5, 0.5}, "2.5 to 3 in (from the grid's lowest)"},
+		{"last", [5]float64{0.5, 0.5, 0.5, 0.96, 1}, "4 to 4.5 in (up to the grid's highest)"},
 		{"all", [5]float64{0.97, 0.98, 1, 0.98, 0.97}, "2.5 to 4.5 in (all of the grid)"},
-		{"to the last", [5]float64{0.5, 0.5, 1, 0.96, 0.97}, "3.5 to 4.5 in (end of the grid)"},
+		{"to the last", [5]float64{0.5, 0.5, 1, 0.96, 0.97}, "3.5 to 4.5 in (up to the grid's highest)"},
+		{"first alone", [5]float64{1, 0.5, 0.5, 0.5, 0.5}, "only 2.5 in (the grid's lowest)"},
+		{"last alone", [5]float64{0.5, 0.5, 0.5, 0.5, 1}, "only 4.5 in (the grid's highest)"},
 	} {
 		m.x.n, m.y.n, m.best = 5, 1, 0
 		m.cells = make([]sweep.Cell, 5)
@@ -449,6 +451,32 @@ func TestMapTitleWalls(t *testing.T) {
 		}
 		if got := mapTitle([]*mapper{m}, []string{""}); got != "No design of the grid is feasible at 80 g" {
 			t.Errorf("title of nothing: %q", got)
+		}
+	}
+}
+
+// The card of a star says its tip Mach number where lines of it are smoothed, and not
+// where the field or the cells say it.
+func TestCalloutMach(t *testing.T) {
+	r := finerRun(t)
+	for _, c := range []struct {
+		spec sweep.MapSpec
+		told bool
+	}{
+		{sweep.MapSpec{X: sweep.Diameter, Y: sweep.KV}, true},
+		{sweep.MapSpec{X: sweep.Cells, Y: sweep.KV}, true},
+		{sweep.MapSpec{X: sweep.Cells, Y: sweep.Stator}, false},
+		{sweep.MapSpec{X: sweep.Diameter, Y: sweep.KV, Metric: metric("tip-mach")}, false},
+	} {
+		n := slices.IndexFunc(r.Study.Maps, func(m sweep.MapSpec) bool { return m.X == c.spec.X && m.Y == c.spec.Y })
+		m := r.newMapper(&r.Result.Classes[2], n)
+		if err := m.evaluate(); err != nil {
+			t.Fatal(err)
+		}
+		m.spec = c.spec
+		want := fmt.Sprintf(", M %.2f", metric("tip-mach").Of(m.craft[m.best]))
+		if got := strings.Join(m.callout(), "; "); strings.Contains(got, want) != c.told {
+			t.Errorf("%s: the card says %q, want %q: %t", c.spec.Name(), got, want, c.told)
 		}
 	}
 }

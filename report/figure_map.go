@@ -12,7 +12,7 @@ import (
 )
 
 const mapCaption = "In each cell the best feasible design over all other axes, class by class on one scale. " +
-	"Where there is none the ground is hatched and named by the last requirement that any design of the cell reached, and failed; lines show other metrics of the best designs."
+	"Where there is none the ground is hatched and names the requirement at which the last one fails; lines show other metrics of the best designs."
 
 // mapFigure draws one map of the study, a panel for each class.
 func (r *Run) mapFigure(n int) (*chart.Figure, error) {
@@ -332,7 +332,11 @@ func (m *mapper) callout() []string {
 		lines = append(lines, strings.Join(others[:n], ", "))
 		others = others[n:]
 	}
-	lines = append(lines, reaches(c))
+	can := reaches(c)
+	if t := metric("tip-mach"); t != m.spec.Metric && (m.spec.X.Continuous || m.spec.Y.Continuous) {
+		can += fmt.Sprintf(", M %.2f", t.Of(c)) // there may be no line near
+	}
+	lines = append(lines, can)
 	if d.Payload > 0 && !on(sweep.Payload) {
 		lines = append(lines, inputText(sweep.Payload, d))
 	}

@@ -29,7 +29,7 @@ func mapTitle(all []*mapper, marks []string) string {
 		head = superlative(t)
 	}
 	if all[0].ranges() {
-		head = "within " + closeText + " of the " + head
+		head = "moving one axis, within " + closeText + " of the " + head
 	}
 	return upper(head) + ": " + strings.Join(best, "; ")
 }
@@ -42,7 +42,7 @@ func (m *mapper) ranges() bool { return m.x.ranges() || m.y.ranges() }
 
 // alikeNote explains the title of a map with ranges.
 func alikeNote() string {
-	return " Within " + closeText + ", the model's median error in thrust at rest: along one axis from the star, the other kept."
+	return " Within " + closeText + ", the model's median error in thrust at rest over all sizes: along one axis from the star, the other kept."
 }
 
 // extent says how far along each axis from the star a map's designs are about as good,
@@ -109,8 +109,14 @@ func (m *mapper) along(a merging, best int, cell func(k int) int) string {
 	case a.n < 3 || def == sweep.Payload:
 	case lo == 0 && hi == a.n-1:
 		return out + " (all of the grid)"
-	case lo == 0 || hi == a.n-1:
-		return out + " (end of the grid)"
+	case lo == 0 && hi == 0:
+		return out + " (the grid's lowest)"
+	case lo == 0:
+		return out + " (from the grid's lowest)"
+	case lo == a.n-1:
+		return out + " (the grid's highest)"
+	case hi == a.n-1:
+		return out + " (up to the grid's highest)"
 	}
 	return out
 }

@@ -241,7 +241,7 @@ func farthest(k *finding) *entry {
 }
 
 // alikeName names, in a legend, the lines of alikeLines.
-var alikeName = "ends of the diameters within " + closeText + " of the best"
+var alikeName = "bounds of the diameters within " + closeText + " of the best"
 
 // alikeRange gives the places of the first and the last of the merits around the best
 // that come within closeCall of it; ok is false where there is none.
