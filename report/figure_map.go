@@ -154,9 +154,13 @@ func newMerging(a sweep.Axis) merging {
 	return m
 }
 
+// smooth says whether a map may draw what lies between the values; two tell nothing
+// of that.
+func (m merging) smooth() bool { return m.axis.Def.Continuous && len(m.axis.Values) > 2 }
+
 // places returns the axis of a chart and where the merged values lie on it.
 func (m merging) places() (chart.Axis, []float64) {
-	axis, at := mapAxis(m.axis)
+	axis, at := mapAxis(m.axis, m.smooth())
 	if m.stride == 1 {
 		return axis, at
 	}
@@ -374,8 +378,9 @@ func inputText(a *sweep.AxisDef, d model.Design) string {
 	return a.Unit.Format(v, 4)
 }
 
-// mapAxis makes a chart's axis of a swept one, and the places of its values.
-func mapAxis(a sweep.Axis) (chart.Axis, []float64) {
+// mapAxis makes a chart's axis of a swept one, and the places of its values: where
+// smooth by what they are, else by their order, each with its name.
+func mapAxis(a sweep.Axis, smooth bool) (chart.Axis, []float64) {
 	out := chart.Axis{Label: bracketed(axisTitle(a.Def), a.Def.Unit.Label)}
 	switch a.Def {
 	case sweep.Cells:
@@ -385,14 +390,14 @@ func mapAxis(a sweep.Axis) (chart.Axis, []float64) {
 	}
 	at := make([]float64, len(a.Values))
 	for k, v := range a.Values {
-		if a.Def.Continuous {
+		if smooth {
 			at[k] = a.Def.Shown(v)
 			continue
 		}
 		at[k] = float64(k)
 		out.Names = append(out.Names, a.Def.Text(v))
 	}
-	if a.Def.Continuous {
+	if smooth {
 		out.Min, out.Max = at[0], at[len(at)-1]
 	}
 	return out, at

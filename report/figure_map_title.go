@@ -35,7 +35,7 @@ func mapTitle(all []*mapper, marks []string) string {
 }
 
 // ranges says whether an axis has a range to tell of.
-func (m merging) ranges() bool { return m.axis.Def.Continuous && m.n > 1 }
+func (m merging) ranges() bool { return m.smooth() && m.n > 1 }
 
 // ranges says whether the map has a range to tell of.
 func (m *mapper) ranges() bool { return m.x.ranges() || m.y.ranges() }

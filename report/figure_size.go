@@ -106,7 +106,7 @@ func (r *Run) sizes() (*sweep.ClassResult, chart.Axis, *chart.Field) {
 		}
 	}
 	f := r.bestUpTo(&widest.Size)
-	axis, y := mapAxis(r.Study.Grid.Axes()[mustPlace(r.Study.Grid, sweep.Diameter)])
+	axis, y := mapAxis(r.Study.Grid.Axes()[mustPlace(r.Study.Grid, sweep.Diameter)], true)
 	f.Y = y
 	return widest, axis, f
 }
