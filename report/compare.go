@@ -283,19 +283,17 @@ func (c *Comparison) verdict(limit float64) string {
 		slices.SortStableFunc(with, func(a, b side) int { return cmp.Compare(b.Row.Score, a.Row.Score) })
 		best := with[0].Row.Score
 		var winners, behind []string
+		wins := "wins"
 		for _, s := range with {
 			switch score := s.Row.Score; {
 			case score == best:
 				winners = append(winners, s.Name)
 			case 1-score/best < closeCall:
-				behind = append(behind, fmt.Sprintf("%s scores %s less, %s", s.Name, lessText(best, score), tooClose))
+				behind = append(behind, fmt.Sprintf("%s scores %s less, %s", s.Name, lessText(best, score), c.closeWords()))
+				wins = "leads"
 			default:
 				behind = append(behind, fmt.Sprintf("%s scores %s less", s.Name, lessText(best, score)))
 			}
-		}
-		wins := "wins"
-		if slices.ContainsFunc(behind, func(s string) bool { return strings.HasSuffix(s, tooClose) }) {
-			wins = "leads"
 		}
 		head := fmt.Sprintf("%s %s with a merit of %.3f", winners[0], wins, best)
 		if len(winners) > 1 {
@@ -303,7 +301,38 @@ func (c *Comparison) verdict(limit float64) string {
 		}
 		words = append(append(words, head), behind...)
 	}
+	if s := moves(c.sides(limit)); s != "" {
+		words = append(words, s)
+	}
 	return strings.Join(append(words, without...), "; ")
+}
+
+// closeWords says of a difference between runs that it is within closeCall. Runs of
+// one model have most of its error in common.
+func (c *Comparison) closeWords() string {
+	if slices.ContainsFunc(c.Runs, func(f *Finished) bool { return f.Model != c.Runs[0].Model }) {
+		return tooClose
+	}
+	return "within the model's error (" + closeText + "), most of which the runs share"
+}
+
+// moves says how the diameter of the best design changes from run to run, "" where
+// it does not.
+func moves(sides []side) string {
+	var each, at []string
+	for _, s := range sides {
+		if s.Row != nil {
+			at = append(at, inch.Number(s.Row.Design.Diameter, 4))
+			each = append(each, s.Name+" "+at[len(at)-1]+" in")
+		}
+	}
+	switch {
+	case len(slices.Compact(slices.Clone(at))) < 2:
+		return ""
+	case len(at) == 2:
+		return fmt.Sprintf("the best diameter moves from %s to %s in", at[0], at[1])
+	}
+	return "the best diameter moves: " + strings.Join(each, ", ")
 }
 
 // merits is the number of merits by which the runs rank.
@@ -316,13 +345,17 @@ func (c *Comparison) merits() int {
 	return len(slices.Compact(all))
 }
 
-// why says what makes the best designs differ: what the studies do not share.
+// why says what may make the best designs differ: what the studies do not share.
 func (c *Comparison) why() string {
 	var causes []aspect
 	for _, a := range c.aspects() {
 		if a.differs() && a.What != "Program" && a.What != "Classes" {
 			causes = append(causes, a)
 		}
+	}
+	differs := "What was asked differs in"
+	if slices.ContainsFunc(causes, func(a aspect) bool { return a.What == "Model" }) {
+		differs = "The runs differ in"
 	}
 	switch len(causes) {
 	case 0:
@@ -333,14 +366,17 @@ func (c *Comparison) why() string {
 		for i, f := range c.Runs {
 			each = append(each, f.Name+" "+textOr(a.Words[i], "not asked"))
 		}
-		return fmt.Sprintf("Every difference comes from one cause, %s: %s.", lower(a.What), strings.Join(each, "; "))
+		return fmt.Sprintf("%s one thing, %s: %s. %s", differs, lower(a.What), strings.Join(each, "; "), flatOptimum)
 	}
 	var names []string
 	for _, a := range causes {
 		names = append(names, lower(a.What))
 	}
-	return fmt.Sprintf("The differences come from %d causes together: %s. Runs that differ in one of them would tell them apart.", len(causes), strings.Join(names, ", "))
+	return fmt.Sprintf("%s %d things: %s. Runs that differ in one of them would tell them apart. %s", differs, len(causes), strings.Join(names, ", "), flatOptimum)
 }
+
+// flatOptimum says why not every difference between best designs has a cause.
+const flatOptimum = "Where many designs score nearly alike, a small change can move the best one far."
 
 // inWords says of a class what the best design of each run has over that of the
 // first that has one, and where it ranks there.
