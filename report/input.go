@@ -56,6 +56,15 @@ func (n input) meaning() string {
 	return n.Meaning
 }
 
+// label is that of the unit in which the input is shown; the chord is a share of the
+// radius.
+func (n input) label() string {
+	if n.AxisDef == sweep.Chord {
+		return "of R"
+	}
+	return n.Unit.Label
+}
+
 // exportUnit is the unit in which a metric is given to machines.
 func exportUnit(m *model.Metric) unit.Unit {
 	if m.Kind == unit.Rotation {

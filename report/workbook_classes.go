@@ -110,7 +110,7 @@ func (p *page) sides(sides []side) {
 	for _, n := range inputs {
 		c := inputColumn(n)
 		c.Look = plainly(c.Look)
-		p.sideLine(n.Title, n.Unit.Label, c, n.Continuous && n.AxisDef != sweep.Payload, sides)
+		p.sideLine(n.Title, n.label(), c, n.Continuous && n.AxisDef != sweep.Payload, sides)
 	}
 	for _, k := range grouping() {
 		shown := slices.DeleteFunc(slices.Clone(k.Metrics), func(m *model.Metric) bool { return !known(m, rows) })

@@ -3,6 +3,7 @@ package report
 import (
 	"math"
 	"slices"
+	"strconv"
 
 	"rotorsieve/model"
 	"rotorsieve/model/flight"
@@ -94,24 +95,25 @@ type pointColumn struct {
 	Unit  unit.Unit
 	Of    func(p *point) float64 // SI
 	Note  string
+	Short bool // to three significant figures, to which thrust needed and available meet at top speed
 }
 
 var pointColumns = []pointColumn{
-	{"Airspeed", unit.Speed.Unit("m/s"), func(p *point) float64 { return p.Airspeed }, ""},
-	{"Thrust", gram, func(p *point) float64 { return p.Thrust }, "of all rotors along their axes, as the mass that it would hold; in level flight what trim needs"},
-	{"Thrust available", gram, func(p *point) float64 { return p.Available }, "that of full throttle at the same airspeed and tilt, at the charge at which full throttle is judged"},
-	{"Speed of rotation", unit.Rotation.Unit("rpm"), func(p *point) float64 { return p.Speed }, ""},
-	{"Tip Mach number", unit.Ratio.Unit(""), func(p *point) float64 { return p.Mach }, "of the blade tips; in flight of the advancing ones"},
-	{"Shaft power", unit.Power.Unit("W"), func(p *point) float64 { return p.shaft() }, "of one motor, 2 π n Q"},
-	{"Motor current", unit.Current.Unit("A"), func(p *point) float64 { return p.Current }, "of one motor"},
-	{"Motor voltage", unit.Voltage.Unit("V"), func(p *point) float64 { return p.Voltage }, "behind the controller"},
-	{"Throttle", unit.Ratio.Unit("%"), func(p *point) float64 { return p.Duty }, "duty of the controller"},
-	{"Pack current", unit.Current.Unit("A"), func(p *point) float64 { return p.PackCurrent }, ""},
-	{"Pack voltage", unit.Voltage.Unit("V"), func(p *point) float64 { return p.PackVoltage }, "loaded"},
-	{"Pack power", unit.Power.Unit("W"), func(p *point) float64 { return p.Power }, "avionics included"},
-	{"Motor efficiency", unit.Ratio.Unit("%"), func(p *point) float64 { return p.shaft() / (p.Current * p.Voltage) }, "shaft power over electrical power of a motor"},
-	{"Thrust per power", unit.ThrustPerPower.Unit("g/W"), func(p *point) float64 { return p.Thrust / p.Power }, "thrust of all rotors over pack power"},
-	{"Steady motor temperature", celsi, func(p *point) float64 { return p.Temperature }, "of the windings, were the point held; where it cannot be, how soon they warm from their temperature in hover"},
+	{"Airspeed", unit.Speed.Unit("m/s"), func(p *point) float64 { return p.Airspeed }, "", false},
+	{"Thrust", gram, func(p *point) float64 { return p.Thrust }, "of all rotors along their axes, as the mass that it would hold; in level flight what trim needs", true},
+	{"Thrust available", gram, func(p *point) float64 { return p.Available }, "that of full throttle at the same airspeed and tilt, at the charge at which full throttle is judged", true},
+	{"Speed of rotation", unit.Rotation.Unit("rpm"), func(p *point) float64 { return p.Speed }, "", false},
+	{"Tip Mach number", unit.Ratio.Unit(""), func(p *point) float64 { return p.Mach }, "of the blade tips; in flight of the advancing ones", false},
+	{"Shaft power", unit.Power.Unit("W"), func(p *point) float64 { return p.shaft() }, "of one motor, 2 π n Q", false},
+	{"Motor current", unit.Current.Unit("A"), func(p *point) float64 { return p.Current }, "of one motor", false},
+	{"Motor voltage", unit.Voltage.Unit("V"), func(p *point) float64 { return p.Voltage }, "behind the controller", false},
+	{"Throttle", unit.Ratio.Unit("%"), func(p *point) float64 { return p.Duty }, "duty of the controller", false},
+	{"Pack current", unit.Current.Unit("A"), func(p *point) float64 { return p.PackCurrent }, "", false},
+	{"Pack voltage", unit.Voltage.Unit("V"), func(p *point) float64 { return p.PackVoltage }, "loaded", false},
+	{"Pack power", unit.Power.Unit("W"), func(p *point) float64 { return p.Power }, "avionics included", false},
+	{"Motor efficiency", unit.Ratio.Unit("%"), func(p *point) float64 { return p.shaft() / (p.Current * p.Voltage) }, "shaft power over electrical power of a motor", false},
+	{"Thrust per power", unit.ThrustPerPower.Unit("g/W"), func(p *point) float64 { return p.Thrust / p.Power }, "thrust of all rotors over pack power", false},
+	{"Steady motor temperature", celsi, func(p *point) float64 { return p.Temperature }, "of the windings, were the point held; where it cannot be, how soon they warm from their temperature in hover", false},
 }
 
 func (p *point) shaft() float64 { return 2 * math.Pi * p.Speed * p.Torque }
@@ -184,7 +186,11 @@ func (b *review) points() {
 					if c.Unit == celsi && x.Temperature >= motor.Hottest {
 						number = `"≥ "` + number
 					}
-					p.put(2+i, c.Unit.FromSI(c.Of(x)), ruled(look{Number: number}))
+					v := c.Unit.FromSI(c.Of(x))
+					if c.Short {
+						v, number = significant(v, 3), "General"
+					}
+					p.put(2+i, v, ruled(look{Number: number}))
 				}
 				p.put(last, c.Note, ruled(look{Wrap: true, Indent: 1, Colour: quiet}))
 				p.next()
@@ -192,4 +198,13 @@ func (b *review) points() {
 		})
 	}
 	p.end("")
+}
+
+// significant rounds a value to n significant figures.
+func significant(v float64, n int) float64 {
+	out, err := strconv.ParseFloat(strconv.FormatFloat(v, 'e', n-1, 64), 64)
+	if err != nil {
+		panic("report: " + err.Error()) // what was printed reads back
+	}
+	return out
 }

@@ -85,7 +85,7 @@ func fixed(l look) func(*row) look { return func(*row) look { return l } }
 
 // inputColumn shows a choice of the design.
 func inputColumn(n input) column {
-	c := column{Name: n.Name, Head: headed(n.Title, n.Unit.Label), Note: n.meaning(), Width: 9.5,
+	c := column{Name: n.Name, Head: headed(n.Title, n.label()), Note: n.meaning(), Width: 9.5,
 		Cell: func(x *row) any { return round10(n.Unit.FromSI(n.of(x.Design))) }, Look: fixed(look{})}
 	switch n.AxisDef {
 	case sweep.Diameter:

@@ -234,7 +234,7 @@ func testRankingSheet(t *testing.T, f *excelize.File, parts map[string]string, r
 		seen[h] = true
 	}
 	for _, n := range inputs {
-		if !seen[headed(n.Title, n.Unit.Label)] {
+		if !seen[headed(n.Title, n.label())] {
 			t.Errorf("no column for %s", n.Name)
 		}
 	}
