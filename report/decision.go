@@ -6,6 +6,9 @@ import (
 	"slices"
 	"strings"
 
+	"rotorsieve/model"
+	"rotorsieve/model/flight"
+	"rotorsieve/model/motor"
 	"rotorsieve/sweep"
 )
 
@@ -31,6 +34,9 @@ func (r *Run) decisions(f *finding) []string {
 		return nil
 	}
 	out := []string{r.lead(f)}
+	if s := f.valid(); s != "" {
+		out = append(out, s)
+	}
 	if before := r.before(f); before != nil {
 		out = append(out, r.gain(before, f))
 	}
@@ -40,13 +46,39 @@ func (r *Run) decisions(f *finding) []string {
 	return append(out, r.held(f)...)
 }
 
-// held says which bounds hold the best design, and what turns most designs away.
+// valid names the best within the model's validity, "" where that is the best of all.
+func (f *finding) valid() string {
+	if !f.outside() {
+		return ""
+	}
+	words := "within the model's validity: "
+	switch best, x := f.Best(), f.Within; {
+	case x == nil:
+		return words + "none of the ranked"
+	case x.Score == best.Score:
+		return fmt.Sprintf("%srank %d, %s, of the same merit", words, x.Rank, inch.Format(x.Design.Diameter, 4))
+	default:
+		return fmt.Sprintf("%srank %d, %s, %s less", words, x.Rank, inch.Format(x.Design.Diameter, 4), lessText(best.Score, x.Score))
+	}
+}
+
+// held says which bounds hold the best design, what holds its top speed, and what
+// turns most designs away.
 func (r *Run) held(f *finding) []string {
 	out := []string{"closest bounds: " + strings.Join(r.closest(f, f.Best()), ", ")}
-	if gate, share := r.sieve(f); gate != "" {
-		out = append(out, fmt.Sprintf("of the designs light enough the largest share, %s, fails at: %s", share, gate))
+	if level := &f.Best().Craft.Flight; level.OK && level.Limit != flight.ByThrottle && r.asks(metric("top-speed")) {
+		out = append(out, "top speed is held by "+level.Limit.String())
+	}
+	if s := r.sieve(f); s != "" {
+		out = append(out, s)
 	}
 	return out
+}
+
+// asks says whether a metric is in the merit or among the requirements.
+func (r *Run) asks(m *model.Metric) bool {
+	return slices.ContainsFunc(r.Study.Merit, func(t sweep.Term) bool { return t.Metric == m }) ||
+		slices.ContainsFunc(r.Result.Gates, func(g sweep.Gate) bool { return g.Requirement != nil && g.Requirement.Metric == m })
 }
 
 // lead says how far the best design leads that of the next diameter, and which
@@ -115,6 +147,18 @@ func (r *Run) before(f *finding) *finding {
 		}
 	}
 	return out
+}
+
+// against holds a class against the next lighter one that has a feasible design; it
+// is "" for the lightest class.
+func (r *Run) against(f *finding) string {
+	if before := r.before(f); before != nil {
+		return r.gain(before, f)
+	}
+	if slices.ContainsFunc(r.evaluated, func(k finding) bool { return k.Class.Limit < f.Class.Limit }) {
+		return "no lighter class has a feasible design"
+	}
+	return ""
 }
 
 // gain says what a class has over a lighter one, in the metrics that rank.
@@ -226,15 +270,24 @@ func (r *Run) answer(f *finding) string {
 		words += " with " + mass(d.Payload) + " of payload"
 	}
 	words += ", hovers " + brief(metric("hover-time"), metric("hover-time").Of(c)) + ", thrust to weight " + brief(metric("thrust-to-weight"), metric("thrust-to-weight").Of(c))
+	if stand := metric("burst-time"); stood(stand, c) {
+		words += " for " + stand.Unit.Format(stand.Of(c), 2)
+	}
 	for _, t := range r.Study.Merit {
 		if v := t.Metric.Of(c); finite(v) && t.Metric.Name != "hover-time" && t.Metric.Name != "thrust-to-weight" && t.Metric.Name != "payload" {
 			words += ", " + lower(t.Metric.Title) + " " + t.Metric.Unit.Format(v, 3)
-			if stand := metric("top-speed-time"); t.Metric.Name == "top-speed" && beyond(stand, stand.Of(c)) == "" {
-				words += ", which the motors stand for " + stand.Unit.Format(stand.Of(c), 2)
+			if stand := metric("top-speed-time"); t.Metric.Name == "top-speed" && stood(stand, c) {
+				words += fmt.Sprintf(", held %s before the windings reach %s", stand.Unit.Format(stand.Of(c), 2), celsi.Format(motor.BurstLimit, 4))
 			}
 		}
 	}
 	return words
+}
+
+// stood says whether a time that the motors stand is known and has an end.
+func stood(time *model.Metric, c *model.Craft) bool {
+	v := time.Of(c)
+	return finite(v) && beyond(time, v) == ""
 }
 
 // secondDiameter is the best design of any diameter but that of the best; nil
@@ -287,9 +340,9 @@ func (r *Run) closest(f *finding, e *entry) []string {
 	return out
 }
 
-// sieve names the gate that turns away most of the designs within the class, and
-// its share of them; "" where none does.
-func (r *Run) sieve(f *finding) (gate, share string) {
+// sieve says which gate turns away most of the designs within the class, and what
+// share of them; "" where none does.
+func (r *Run) sieve(f *finding) string {
 	within := r.Result.Done - f.Turned[sweep.GateClass]
 	most := uint64(0)
 	at := 0
@@ -299,7 +352,11 @@ func (r *Run) sieve(f *finding) (gate, share string) {
 		}
 	}
 	if most == 0 {
-		return "", ""
+		return ""
 	}
-	return lower(gateTitle(r.Result.Gates[at])), shareText(most, within)
+	words := "fail at " + lower(gateTitle(r.Result.Gates[at]))
+	if r.Result.Gates[at].Requirement == nil {
+		words = "have no hover or full-throttle point"
+	}
+	return fmt.Sprintf("of the designs light enough, %s %s, the commonest failure", shareText(most, within), words)
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"rotorsieve/model/flight"
 	"rotorsieve/sweep"
 )
 
@@ -37,7 +38,7 @@ func TestDecisions(t *testing.T) {
 	}
 	for _, want := range []string{
 		"4 in leads 2.5 in, the next best diameter (", " % in merit: a clear lead; closest bounds: all-up weight 243.3 g of 249 g",
-		"; of the designs light enough the largest share, ",
+		"; of the designs light enough, 26.1 % have no hover or full-throttle point, the commonest failure",
 	} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q does not say %q", text, want)
@@ -54,6 +55,68 @@ func TestDecisions(t *testing.T) {
 	other.Result = &result
 	if got := other.closest(f, f.Best()); len(got) != 2 || !strings.HasPrefix(got[0], "hover time ") || !strings.HasPrefix(got[1], "all-up weight ") {
 		t.Errorf("closest bounds %q", got)
+	}
+}
+
+// What holds the top speed is told where something other than the throttle does and
+// the study asks for top speed.
+func TestHeldTopSpeed(t *testing.T) {
+	r := smallRun(t)
+	found, err := r.findings()
+	if err != nil {
+		t.Fatal(err)
+	}
+	f := found[1]
+	e := *f.Best()
+	c := *e.Craft
+	e.Craft = &c
+	f.First = []entry{e}
+	asked := *r
+	study, result := *r.Study, *r.Result
+	asked.Study, asked.Result = &study, &result
+	const words = "top speed is held by pack current or voltage"
+	told := func() bool { return slices.Contains(asked.held(&f), words) }
+	c.Flight.Limit = flight.ByPack
+	if told() {
+		t.Error("told though top speed is not asked for")
+	}
+	study.Merit = append(slices.Clone(study.Merit), sweep.Term{Metric: metric("top-speed"), Weight: 1, Best: 50})
+	if !told() {
+		t.Errorf("%q does not say it where top speed ranks", asked.held(&f))
+	}
+	c.Flight.Limit = flight.ByThrottle
+	if told() {
+		t.Error("told of a top speed at full throttle")
+	}
+	c.Flight.Limit = flight.ByPack
+	study.Merit = r.Study.Merit
+	study.Require = append(slices.Clone(study.Require), sweep.Requirement{Metric: metric("top-speed"), AtLeast: true, Bound: 10})
+	result.Gates = study.Gates()
+	if !told() {
+		t.Errorf("%q does not say it where top speed is required", asked.held(&f))
+	}
+}
+
+// The commonest failure of the designs light enough is told by its gate.
+func TestSieve(t *testing.T) {
+	r := smallRun(t)
+	found, err := r.findings()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, want := range map[int]string{
+		1: "of the designs light enough, 26.1 % have no hover or full-throttle point, the commonest failure", // 55 of 864 - 653
+		2: "of the designs light enough, 22 % fail at use of the pack's rating, the commonest failure",       // 190 of 864
+	} {
+		if got := r.sieve(&found[i]); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+	k := *found[1].ClassResult
+	k.Turned = make([]uint64, len(k.Turned))
+	f := finding{ClassResult: &k}
+	if got := r.sieve(&f); got != "" {
+		t.Errorf("where none fails: %q", got)
 	}
 }
 
@@ -198,6 +261,11 @@ func TestGain(t *testing.T) {
 	if k == nil || k.Class.Limit != found[1].Class.Limit {
 		t.Fatalf("600g is held against %v", k)
 	}
+	for i, want := range []string{"", "no lighter class has a feasible design", r.gain(k, &found[2])} {
+		if got := r.against(&found[i]); got != want {
+			t.Errorf("class %s: %q, want %q", found[i].Class.Label, got, want)
+		}
+	}
 	hover := metric("hover-time")
 	want := fmt.Sprintf("against the best at 249 g: hover time %+.0f %%", 100*(hover.Of(found[2].Best().Craft)/hover.Of(found[1].Best().Craft)-1))
 	if got := r.gain(k, &found[2]); !strings.HasPrefix(got, want) {
@@ -221,6 +289,20 @@ func TestAnswer(t *testing.T) {
 	for _, want := range []string{inch.Format(e.Design.Pitch, 4), statorText(e.Design) + " motors", fmt.Sprintf("KV %.4g", e.Design.KV),
 		fmt.Sprintf("%dS ", e.Design.Cells), "243 g", fmt.Sprintf("hovers %.1f min", e.Craft.HoverTime/60), "thrust to weight 6.7"} {
 		if !strings.Contains(got, want) {
+			t.Errorf("%q does not say %q", got, want)
+		}
+	}
+	// Times that the motors stand go with what they stand, unless it is an hour.
+	s := *r.Study
+	s.Merit = append(slices.Clone(s.Merit), sweep.Term{Metric: metric("top-speed"), Weight: 1, Best: 50})
+	fast := *r
+	fast.Study = &s
+	f = &found[2]
+	c := f.Best().Craft
+	burst, dash := metric("burst-time").Of(c), metric("top-speed-time").Of(c)
+	got = fast.answer(f)
+	for _, want := range []string{fmt.Sprintf("thrust to weight 5.9 for %.2g s", burst), fmt.Sprintf("top speed %.3g m/s, held %.2g s before the windings reach 120 °C", metric("top-speed").Of(c), dash)} {
+		if !(burst < 3600 && dash < 3600) || !strings.Contains(got, want) {
 			t.Errorf("%q does not say %q", got, want)
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"rotorsieve/model"
@@ -31,8 +32,11 @@ type finding struct {
 	// nil where none is feasible.
 	ByDiameter []*entry
 	Heaviest   heaviest
-	Missed     *entry // the nearest design, where none is feasible
-	Miss       string // how it failed
+	// Within is the first of the ranking within the model's validity where the best
+	// is not, nil for none.
+	Within *row
+	Missed *entry // the nearest design, where none is feasible
+	Miss   string // how it failed
 }
 
 // findings evaluates what is spoken of in every class, once.
@@ -60,6 +64,11 @@ func (r *Run) findings() ([]finding, error) {
 		}
 		if f.Heaviest, err = r.heaviest(k); err != nil {
 			return nil, err
+		}
+		if f.outside() {
+			if f.Within, err = r.within(k); err != nil {
+				return nil, err
+			}
 		}
 		if r.swept(sweep.Payload) {
 			if f.ByPayload, err = r.bests(k, k.Payloads); err != nil {
@@ -99,6 +108,29 @@ func (f *finding) Best() *entry {
 		return nil
 	}
 	return &f.First[0]
+}
+
+// outside says whether the best design lies outside the model's validity.
+func (f *finding) outside() bool {
+	return f.Best() != nil && len(f.Best().Craft.Warnings()) > 0
+}
+
+// within finds the first of a ranking within the model's validity, nil for none.
+func (r *Run) within(k *sweep.ClassResult) (*row, error) {
+	rank := 0
+	for some := range slices.Chunk(k.Ranking, 200) { // few at once: it is mostly among the first
+		rows, err := r.rows(k, some)
+		if err != nil {
+			return nil, err
+		}
+		for n := range rows {
+			if rank++; rows[n].Warnings == "" {
+				rows[n].Rank = rank
+				return rows[n].clone(), nil
+			}
+		}
+	}
+	return nil, nil
 }
 
 // mark marks a design outside the model's validity.
@@ -153,7 +185,8 @@ func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
 
 // edges says on which axes a design lies at an end of the grid, so that a wider
 // grid may have a better one: "pitch ratio 0.5 is the lowest". Axes without an
-// order, of less than three values, and the payload have no such end.
+// order, of less than three values, and the payload have no such end, nor is there
+// a wider grid beyond the bound of an axis.
 func edges(g *sweep.Grid, index uint64) []string {
 	var out []string
 	for n, a := range g.Axes() {
@@ -161,11 +194,13 @@ func edges(g *sweep.Grid, index uint64) []string {
 		if last < 2 || a.Def == sweep.Stator || a.Def == sweep.Payload {
 			continue
 		}
-		switch v := a.Def.Text(a.Values[g.At(index, n)]); g.At(index, n) {
-		case 0:
-			out = append(out, axisTitle(a.Def)+" "+v+" is the lowest")
-		case last:
-			out = append(out, axisTitle(a.Def)+" "+v+" is the highest")
+		v := a.Values[g.At(index, n)]
+		bound := a.Def.Bound()
+		switch at := g.At(index, n); {
+		case at == 0 && v > bound.Min*(1+1e-9):
+			out = append(out, axisTitle(a.Def)+" "+a.Def.Text(v)+" is the lowest")
+		case at == last && v < bound.Max*(1-1e-9):
+			out = append(out, axisTitle(a.Def)+" "+a.Def.Text(v)+" is the highest")
 		}
 	}
 	return out

@@ -1,6 +1,8 @@
 package report
 
 import (
+	"fmt"
+	"math"
 	"slices"
 	"testing"
 
@@ -57,6 +59,70 @@ func TestEdges(t *testing.T) {
 	} {
 		if got := edges(g, c.index); !slices.Equal(got, c.want) {
 			t.Errorf("design %d: %q, want %q", c.index, got, c.want)
+		}
+	}
+	// Beyond the bound of an axis there is no wider grid.
+	g, err := sweep.NewGrid(axis(t, sweep.Diameter, "2in,3in,12in"), axis(t, sweep.PitchRatio, "0.5,0.6,0.7"), axis(t, sweep.Blades, "2,3,4"), axis(t, sweep.Chord, "0,0.2,0.3"),
+		axis(t, sweep.Stator, "1404"), axis(t, sweep.KV, "1750"), axis(t, sweep.Cells, "1,2,3"), axis(t, sweep.Capacity, "450"), axis(t, sweep.Payload, "0"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for index, want := range map[uint64][]string{
+		0:            {"pitch ratio 0.5 is the lowest"},
+		g.Size() - 1: {"pitch ratio 0.7 is the highest", "blades 4 is the highest", "chord 0.3 is the highest", "cells 3S is the highest"},
+	} {
+		if got := edges(g, index); !slices.Equal(got, want) {
+			t.Errorf("design %d: %q, want %q", index, got, want)
+		}
+	}
+}
+
+// Where the best design is outside the model's validity, the best within it is the
+// first of the ranking without a warning.
+func TestWithin(t *testing.T) {
+	s := *smallRun(t).Study
+	s.Classes = []sweep.Class{{Limit: 0.2, Label: "200g"}, {Limit: 0.249, Label: "249g"}, {Limit: 0.21, Label: "210g"}}
+	s.Merit = slices.Clone(s.Merit)
+	said := map[string]bool{}
+	for _, top := range []int{1, 30} {
+		s.Top = top
+		result, err := sweep.Run(t.Context(), &s, sweep.Options{Workers: 1})
+		if err != nil {
+			t.Fatal(err)
+		}
+		r := &Run{Study: &s, Result: result}
+		found, err := r.findings()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i := range found {
+			f := &found[i]
+			if f.Best() == nil {
+				continue
+			}
+			rows, err := r.ranking(f.ClassResult)
+			if err != nil {
+				t.Fatal(err)
+			}
+			want := ""
+			if rows[0].Warnings != "" {
+				want = "within the model's validity: none of the ranked"
+				if n := slices.IndexFunc(rows, func(x row) bool { return x.Warnings == "" }); n > 0 {
+					want = fmt.Sprintf("within the model's validity: rank %d, %g in, %.2g %% less", n+1, math.Round(rows[n].Design.Diameter/0.0254*100)/100, 100*(1-rows[n].Score/rows[0].Score))
+				}
+			}
+			got := f.valid()
+			if got != want {
+				t.Errorf("class %s, %d ranked: %q, want %q", f.Class.Label, top, got, want)
+			}
+			if said[got[:min(len(got), 33)]] = true; want != "" && !slices.Contains(r.decisions(f), want) {
+				t.Errorf("class %s: what decides it does not say %q", f.Class.Label, want)
+			}
+		}
+	}
+	for _, words := range []string{"", "within the model's validity: rank", "within the model's validity: none"} {
+		if !said[words] {
+			t.Errorf("nothing is told as %q", words)
 		}
 	}
 }

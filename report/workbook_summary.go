@@ -100,7 +100,7 @@ func (b *review) summary() {
 	p.block(0, func() { b.answerTable(p, columns) })
 	p.gap()
 	p.section("How far to trust it")
-	p.wide(1, last, trust(b.run.Study)+fmt.Sprintf(" A lead in merit of less than about %.0f %% is called too close.", 100*closeCall)+" Validity limits, constants and sources are on the sheet "+basisSheet+".", plain)
+	p.wide(1, last, trust(b.run.Study)+" A lead in merit of less than "+closeText+", the median error in thrust at rest over all sizes, is called "+tooClose+". Validity limits, constants and sources are on the sheet "+basisSheet+".", plain)
 	p.next()
 	if n := len(b.run.Result.Failed); n > 0 {
 		p.wide(1, last, fmt.Sprintf("%d %s could not be solved and count as without operating point.", n, plural(n, "propeller", "propellers")), plain)
@@ -217,14 +217,12 @@ func (b *review) inWords(p *page) {
 		if s := b.run.unused(f); s != "" {
 			weight[0] = s
 		}
-		if before := b.run.before(f); before != nil {
-			weight = append(weight, b.run.gain(before, f))
-		} else if len(b.found) > 1 {
-			weight = append(weight, "no lighter class has a feasible design")
+		if s := b.run.against(f); s != "" {
+			weight = append(weight, s)
 		}
 		answer := upper(b.run.answer(f))
-		if len(f.Best().Craft.Warnings()) > 0 {
-			answer += "; outside the limits of the model's validity, to be trusted less"
+		if s := f.valid(); s != "" {
+			answer += "; outside the limits of the model's validity, to be trusted less; " + s
 		}
 		put(ruled(plain), name, answer, upper(b.run.lead(f)), upper(strings.Join(weight, "; ")), upper(strings.Join(b.run.held(f), "; ")))
 	}

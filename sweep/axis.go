@@ -89,6 +89,9 @@ var AxisDefs = []*AxisDef{Diameter, Pitch, PitchRatio, Blades, Chord, Stator, KV
 // axisDefs names the axis that stands in each place when none is given.
 var axisDefs = [axisCount]*AxisDef{Diameter, Pitch, Blades, Chord, Stator, KV, Cells, Capacity, Payload}
 
+// Bound is the range of values in SI units that the axis accepts, both ends included.
+func (d *AxisDef) Bound() model.Bound { return d.bound }
+
 // LookupAxis finds an axis by its name.
 func LookupAxis(name string) (*AxisDef, bool) {
 	for _, d := range AxisDefs {
