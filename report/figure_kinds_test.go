@@ -269,6 +269,9 @@ func TestMassFigure(t *testing.T) {
 		if e == nil {
 			continue
 		}
+		if order := stacked(masses(e.Craft)); slices.Contains(order, -1) || len(order) != len(masses(e.Craft)) {
+			t.Errorf("bars stack the parts %q, want all of a craft", stackOrder)
+		}
 		s := f.Panels[0].Stacks[n]
 		sum := 0.0
 		for _, q := range s.Pieces {

@@ -395,7 +395,11 @@ func mapAxis(a sweep.Axis, smooth bool) (chart.Axis, []float64) {
 			continue
 		}
 		at[k] = float64(k)
-		out.Names = append(out.Names, a.Def.Text(v))
+		name := a.Def.Text(v)
+		if a.Def.Continuous { // its unit stands beside the axis
+			name = a.Def.Unit.Number(v, 6)
+		}
+		out.Names = append(out.Names, name)
 	}
 	if smooth {
 		out.Min, out.Max = at[0], at[len(at)-1]

@@ -29,10 +29,10 @@ func (r *Run) massFigure(found []finding) (*chart.Figure, string, error) {
 		Title:    massTitle(best),
 		Subtitle: r.subtitle(),
 		Bound:    "limit of the class",
+		Families: stackOrder,
 		Columns:  1, Height: 4,
 	}
 	var out outside
-	order := heaviestFirst(best)
 	abreast := min(len(best), massesAbreast)
 	f.Width = max(5, 2.4+1.9*float64(abreast))
 	for row := range slices.Chunk(best, abreast) {
@@ -42,7 +42,7 @@ func (r *Run) massFigure(found []finding) (*chart.Figure, string, error) {
 			p.X.Names = append(p.X.Names, fmt.Sprintf("%s: %s", className(k.Class), inch.Format(e.Design.Diameter, 4))+out.add(r.at(mass(k.Class.Limit)), e.Craft.Warnings()))
 			s := chart.Stack{At: at, Label: gram.Number(e.Craft.Mass, 4) + " of " + gram.Format(k.Class.Limit, 5), Bound: gram.FromSI(k.Class.Limit)}
 			parts := masses(e.Craft)
-			for _, n := range order {
+			for _, n := range stacked(parts) {
 				if part := parts[n]; part.Mass > 0 {
 					s.Pieces = append(s.Pieces, chart.Piece{
 						Family: part.Title, Length: gram.FromSI(part.Mass),
@@ -59,23 +59,16 @@ func (r *Run) massFigure(found []finding) (*chart.Figure, string, error) {
 	return f, "", nil
 }
 
-// heaviestFirst orders the parts by their mass over all designs.
-func heaviestFirst(best []*finding) []int {
-	var sums []float64
-	for _, k := range best {
-		parts := masses(k.Best().Craft)
-		if sums == nil {
-			sums = make([]float64, len(parts))
-		}
-		for n, part := range parts {
-			sums[n] += part.Mass / k.Best().Craft.Mass
-		}
+// stackOrder are the parts as bars stack them from below, about by mass. Order and
+// colours are the same in all studies, so that a part is known by them.
+var stackOrder = []string{"Pack", "Frame", "Motors", "Avionics", "Speed controller", "Propellers", "Hardware", "Wiring", "Payload"}
+
+// stacked gives the places of stackOrder's parts in a build-up.
+func stacked(parts []massPart) []int {
+	var order []int
+	for _, title := range stackOrder {
+		order = append(order, slices.IndexFunc(parts, func(p massPart) bool { return p.Title == title }))
 	}
-	order := make([]int, len(sums))
-	for n := range order {
-		order[n] = n
-	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(sums[b], sums[a]) })
 	return order
 }
 

@@ -43,15 +43,6 @@ func (b *review) masses() {
 	p.head(append(heads, "From"), numbers...)
 	top := p.row
 	parts := masses(best[0].Best().Craft)
-	order := heaviestFirst(best) // as the picture draws them
-	var used []int               // in the order in which its colours go
-	for _, f := range best {
-		for _, n := range order {
-			if masses(f.Best().Craft)[n].Mass > 0 && !slices.Contains(used, n) {
-				used = append(used, n)
-			}
-		}
-	}
 	for n, part := range parts {
 		p.put(1, part.Title, ruled(plain))
 		for i, f := range best {
@@ -91,16 +82,15 @@ func (b *review) masses() {
 		XAxis: chartAxis("", "General"), YAxis: chartAxis("mass [g]", "0")}
 	c.XAxis.Title.Paragraph, c.XAxis.MajorGridLines = nil, false
 	sheet := quoted(massesSheet)
-	for _, n := range order {
-		k := slices.Index(used, n)
-		if k < 0 {
-			continue // none has it
+	for k, n := range stacked(parts) {
+		if !slices.ContainsFunc(best, func(f *finding) bool { return masses(f.Best().Craft)[n].Mass > 0 }) {
+			continue
 		}
 		c.Series = append(c.Series, excelize.ChartSeries{
 			Name:       fmt.Sprintf("%s$A$%d", sheet, top+n),
 			Categories: sheet + span(2, top-1, 1+len(best), top-1),
 			Values:     sheet + span(2, top+n, 1+len(best), top+n),
-			Fill:       excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{colourCode(chart.StackShade(k, len(used)))}},
+			Fill:       excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{colourCode(chart.StackShade(k, len(stackOrder)))}},
 		})
 	}
 	p.chart(c, "masses", "Mass of each part of the best design of each class, in g, stacked.", uint(400+min(120*len(best), 700)), 560)

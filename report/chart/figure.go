@@ -30,6 +30,10 @@ type Figure struct {
 	Columns  int // of panels; 0 chooses
 	Bar      Bar // the colour scale of all panels
 
+	// Families of pieces in the order of their colours, so that figures of which
+	// some lack a family agree. Others follow in the order of their first use.
+	Families []string
+
 	// Names in the legend; an empty one leaves its entry out.
 	Infeasible string // hatched areas
 	Star       string // markers

@@ -60,10 +60,13 @@ func (k *Stack) validate(p *Panel) error {
 // lying tells whether bars run along x.
 func (p *Panel) lying() bool { return len(p.Y.Names) > 0 }
 
-// pieceFamilies lists the families of pieces in the order of their first use.
+// pieceFamilies lists the families of pieces in the order of their colours.
 func (f *Figure) pieceFamilies() []string {
-	var names []string
+	names := slices.Clone(f.Families)
 	seen := map[string]bool{}
+	for _, name := range names {
+		seen[name] = true
+	}
 	for _, pn := range f.Panels {
 		for _, k := range pn.Stacks {
 			for _, q := range k.Pieces {
@@ -109,8 +112,8 @@ func (f *Figure) pieceShade(colours palette.ColorMap, family string) color.Color
 	return stackShade(colours, slices.Index(names, family), len(names))
 }
 
-// StackShade is the colour of the k-th of n families of pieces, from 0, in the
-// order of their first use, for those who draw the same stacks elsewhere.
+// StackShade is the colour of the k-th of n families of pieces, from 0, for those
+// who draw the same stacks elsewhere.
 func StackShade(k, n int) color.Color { return stackShade(ramp(), k, n) }
 
 // stackShade is the k-th of n colours. Neighbours in the order differ by half the

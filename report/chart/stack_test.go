@@ -2,6 +2,7 @@ package chart
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -64,6 +65,28 @@ func TestStacksReach(t *testing.T) {
 				t.Errorf("%q has no text", k.Label)
 			}
 		}
+	}
+}
+
+// A family that a figure lists keeps its colour where another is missing.
+func TestFamiliesKeepColour(t *testing.T) {
+	all := []string{"pack", "motors", "frame", "payload"}
+	figure := func(used ...string) *Figure {
+		f := &Figure{Families: all, Panels: []Panel{{Stacks: []Stack{{}}}}}
+		for _, name := range used {
+			f.Panels[0].Stacks[0].Pieces = append(f.Panels[0].Stacks[0].Pieces, Piece{Family: name})
+		}
+		return f
+	}
+	for _, f := range []*Figure{figure(all...), figure("payload", "frame"), figure("motors")} {
+		for k, name := range all {
+			if got, want := f.pieceShade(ramp(), name), StackShade(k, len(all)); got != want {
+				t.Errorf("%s is %v, want %v", name, got, want)
+			}
+		}
+	}
+	if got := figure("frame", "cargo").pieceFamilies(); !slices.Equal(got, append(slices.Clone(all), "cargo")) {
+		t.Errorf("families are %q", got)
 	}
 }
 
