@@ -65,13 +65,14 @@ func (c *Comparison) overlay() (*chart.Figure, error) {
 		p.Points = append(p.Points, q)
 	}
 	if lo < hi {
-		levels := chart.Levels(lo, hi, 4)
+		levels := finerTop(chart.Bar{Levels: chart.Levels(lo, hi, 4)}, hi).Levels
 		levels = levels[1 : len(levels)-1]
 		for k := range p.Overlays {
 			p.Overlays[k].Levels = levels
 			p.Overlays[k].Format = "%.3g"
 		}
 	}
+	p.Lines = limitLines(runs[0], p.X, p.Y)
 	p.X, p.Y = padded(p.X), padded(p.Y)
 	if len(flat) > 0 {
 		f.Note += " Without lines, having one diameter: " + strings.Join(flat, ", ") + "."
@@ -88,6 +89,16 @@ func (c *Comparison) overlay() (*chart.Figure, error) {
 	f.Subtitle = strings.Join(append(names, c.apart()...), " · ")
 	f.Panels = []chart.Panel{p}
 	return f, nil
+}
+
+// limitLines draw the limits of a run's classes that lie within the axes.
+func limitLines(run *Finished, x, y chart.Axis) (out []chart.Line) {
+	for _, k := range run.Classes {
+		if limit := gram.FromSI(k.Class.Limit); limit > x.Min && limit < x.Max {
+			out = append(out, chart.Line{Family: "class limit", Label: mass(k.Class.Limit), X: []float64{limit, limit}, Y: []float64{y.Min, y.Max}})
+		}
+	}
+	return out
 }
 
 // apart says in few words what sets the runs apart, in the order of their names,
@@ -164,8 +175,8 @@ func bestSizes(run *Finished, out *outside) chart.Points {
 }
 
 // sizeTitle says which diameters are best in the classes that the runs share:
-// first where they agree, then where not. "In both runs 3 in is best at 250 g; at
-// 500 g 4 in is best in low, 4.5 in in high".
+// first where they agree, then where not. "In both runs 3 in is best at 250 g; best
+// at 500 g: 4 in (low), 4.5 in (high)".
 func (c *Comparison) sizeTitle() string {
 	var agreed []finds
 	var shared, single []string
@@ -187,10 +198,9 @@ func (c *Comparison) sizeTitle() string {
 			agreed = append(agreed, finds{what[0].where, mass(limit)})
 		default:
 			for n := range best {
-				best[n] = strings.Replace(best[n], " at ", " in ", 1)
+				best[n] = strings.Replace(best[n], " at ", " (", 1) + ")"
 			}
-			best[0] = strings.Replace(best[0], " in in ", " in is best in ", 1)
-			text := "at " + mass(limit) + " " + strings.Join(best, ", ")
+			text := "best at " + mass(limit) + ": " + strings.Join(best, ", ")
 			if asked > 1 {
 				shared = append(shared, text)
 			} else {

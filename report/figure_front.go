@@ -12,7 +12,7 @@ import (
 )
 
 const frontCaption = "What can be had at once: designs that none other of their class beats in all of these metrics, at steps of 1 %. " +
-	"To have more of one is to have less of another; at a knee the exchange turns."
+	"To have more of one is to have less of another; past a knee each gain costs more."
 
 const (
 	mostBands    = 5    // of diameter

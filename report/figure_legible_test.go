@@ -155,9 +155,9 @@ func TestCompareTitle(t *testing.T) {
 		runs []*Finished
 		want string
 	}{
-		{[]*Finished{run("low", 3, 4), run("high", 3, 4.5)}, "In both runs 3 in is best at 250 g; at 500 g 4 in is best in low, 4.5 in in high"},
+		{[]*Finished{run("low", 3, 4), run("high", 3, 4.5)}, "In both runs 3 in is best at 250 g; best at 500 g: 4 in (low), 4.5 in (high)"},
 		{[]*Finished{run("a", 3, 3, 5), run("b", 3, 3, 5), run("c", 3, 3, 5)}, "In all runs 3 in is best at 250 g and 500 g and 5 in at 750 g"},
-		{[]*Finished{run("a", 3), run("b", 0)}, "At 250 g 3 in is best in a"},
+		{[]*Finished{run("a", 3), run("b", 0)}, "Best at 250 g: 3 in (a)"},
 		{[]*Finished{run("a", 0), run("b", 0)}, "No run has a feasible design"},
 	} {
 		if got := (&Comparison{Runs: c.runs}).sizeTitle(); got != c.want {
