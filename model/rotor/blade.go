@@ -14,8 +14,8 @@ import (
 // Blade is the shape of a blade: chord over radius and pitch angle along the
 // radius. It is immutable and may be copied. Between stations it is
 // interpolated by monotone cubics (Fritsch, Butland, A method for constructing
-// local monotone piecewise cubic interpolants, 1984), so that it never
-// overshoots the stations; outside them it is constant.
+// local monotone piecewise cubic interpolants, 1984), so that but for rounding it
+// never overshoots the stations; outside them it is constant.
 type Blade struct{ shape *shape }
 
 type shape struct {
