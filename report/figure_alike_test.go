@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"math/rand/v2"
 	"slices"
 	"strings"
 	"testing"
@@ -193,23 +194,35 @@ func TestAlikeLinesOfNothing(t *testing.T) {
 	}
 }
 
-// The highest steps of the size chart's bar are halved and hold all merits.
-func TestFinerTop(t *testing.T) {
+// The highest steps of a bar of merits are halved and hold all merits, in no more bands
+// than can be told apart.
+func TestFinerBar(t *testing.T) {
 	for _, c := range []struct {
 		lo, hi float64
 		want   []float64
 	}{
-		{0, 0.78, []float64{0, 0.1, 0.2, 0.3, 0.4, 0.5, 0.55, 0.6, 0.65, 0.7, 0.75, 0.8}},
-		{0, 0.74, []float64{0, 0.1, 0.2, 0.3, 0.4, 0.5, 0.55, 0.6, 0.65, 0.7, 0.75}},
+		{0, 0.78, []float64{0, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.65, 0.7, 0.75, 0.8}},
+		{0, 0.74, []float64{0, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.65, 0.7, 0.75}},
+		{0.2, 0.79, []float64{0.2, 0.3, 0.4, 0.5, 0.55, 0.6, 0.65, 0.7, 0.75, 0.8}},
 		{0.5, 0.5, []float64{0.5, 0.525, 0.55}},
 	} {
-		b := finerTop(bar("", c.lo, c.hi), c.hi)
+		b := finerBar("", c.lo, c.hi)
 		near := cmp.Comparer(func(a, b float64) bool { return math.Abs(a-b) < 1e-9 })
 		if d := cmp.Diff(c.want, b.Levels, near); d != "" && c.lo != c.hi {
 			t.Errorf("from %g to %g: %s", c.lo, c.hi, d)
 		}
 		if b.Levels[0] > c.lo || b.Levels[len(b.Levels)-1] < c.hi {
 			t.Errorf("levels %v do not hold %g to %g", b.Levels, c.lo, c.hi)
+		}
+	}
+	rng := rand.New(rand.NewPCG(1, 1))
+	for range 2000 {
+		lo := rng.Float64()
+		hi := lo + math.Pow(10, -4*rng.Float64())
+		for _, b := range []chart.Bar{bar("", lo, hi), finerBar("", lo, hi)} {
+			if n := len(b.Levels) - 1; n > chart.MostBands || b.Levels[0] > lo || b.Levels[n] < hi-1e-9 {
+				t.Errorf("from %g to %g: levels %v", lo, hi, b.Levels)
+			}
 		}
 	}
 }

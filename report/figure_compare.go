@@ -65,14 +65,18 @@ func (c *Comparison) overlay() (*chart.Figure, error) {
 		p.Points = append(p.Points, q)
 	}
 	if lo < hi {
-		levels := finerTop(chart.Bar{Levels: chart.Levels(lo, hi, 4)}, hi).Levels
+		levels := finerTop(chart.Levels(lo, hi, 4), 3, hi)
 		levels = levels[1 : len(levels)-1]
 		for k := range p.Overlays {
 			p.Overlays[k].Levels = levels
 			p.Overlays[k].Format = "%.3g"
 		}
 	}
-	p.Lines = limitLines(runs[0], p.X, p.Y)
+	var limits []float64
+	for _, k := range runs[0].Classes {
+		limits = append(limits, k.Class.Limit)
+	}
+	p.Lines = limitLines(limits, p.X, p.Y)
 	p.X, p.Y = padded(p.X), padded(p.Y)
 	if len(flat) > 0 {
 		f.Note += " Without lines, having one diameter: " + strings.Join(flat, ", ") + "."
@@ -89,16 +93,6 @@ func (c *Comparison) overlay() (*chart.Figure, error) {
 	f.Subtitle = strings.Join(append(names, c.apart()...), " · ")
 	f.Panels = []chart.Panel{p}
 	return f, nil
-}
-
-// limitLines draw the limits of a run's classes that lie within the axes.
-func limitLines(run *Finished, x, y chart.Axis) (out []chart.Line) {
-	for _, k := range run.Classes {
-		if limit := gram.FromSI(k.Class.Limit); limit > x.Min && limit < x.Max {
-			out = append(out, chart.Line{Family: "class limit", Label: mass(k.Class.Limit), X: []float64{limit, limit}, Y: []float64{y.Min, y.Max}})
-		}
-	}
-	return out
 }
 
 // apart says in few words what sets the runs apart, in the order of their names,

@@ -45,9 +45,8 @@ func (r *Run) mapFigure(n int) (*chart.Figure, error) {
 	if t := spec.Metric; t != nil {
 		label = bracketed(lower(t.Title), t.Unit.Label)
 	}
-	f.Bar = bar(label, lo, hi)
-	if spec.Metric == nil {
-		f.Bar = finerTop(f.Bar, hi)
+	if f.Bar = bar(label, lo, hi); spec.Metric == nil {
+		f.Bar = finerBar(label, lo, hi)
 	}
 	f.Title = mapTitle(all, marks)
 	ranges := all[0].ranges()

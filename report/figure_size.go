@@ -34,19 +34,11 @@ func (r *Run) sizeFigure(found []finding) *chart.Figure {
 	}
 	near, cut := alikeLines(f)
 	p.Lines = append(loadingLines(p.X, p.Y, f), near...)
+	var limits []float64
 	for i := range found {
-		k := &found[i]
-		if limit := gram.FromSI(k.Class.Limit); limit > p.X.Min && limit < p.X.Max {
-			lo, hi := p.Y.Min, p.Y.Max
-			if lo == hi {
-				lo, hi = lo-1, hi+1
-			}
-			p.Lines = append(p.Lines, chart.Line{
-				Family: "class limit", Label: mass(k.Class.Limit),
-				X: []float64{limit, limit}, Y: []float64{lo, hi},
-			})
-		}
+		limits = append(limits, found[i].Class.Limit)
 	}
+	p.Lines = append(p.Lines, limitLines(limits, p.X, p.Y)...)
 	p.Markers = sizeMarkers(found, p.X)
 	note := fmt.Sprintf("Merit: %s. At each weight and diameter: the best feasible design no heavier than that, judged in the class of %s.",
 		meritText(r.Study.Merit), mass(widest.Class.Limit))
@@ -71,29 +63,10 @@ func (r *Run) sizeFigure(found []finding) *chart.Figure {
 		Subtitle:   r.subtitle(shareText(widest.Feasible, r.Study.Grid.Size()) + " feasible within " + mass(widest.Class.Limit)),
 		Note:       note,
 		Panels:     []chart.Panel{p},
-		Bar:        finerTop(bar("best merit [-]", lo, hi), hi),
+		Bar:        finerBar("best merit [-]", lo, hi),
 		Infeasible: infeasible,
 		Star:       "best of its class",
 	}
-}
-
-// finerTop halves the highest steps of a bar, up to hi: among the best designs small
-// differences decide.
-func finerTop(b chart.Bar, hi float64) chart.Bar {
-	const halved = 3
-	n := len(b.Levels)
-	step := b.Levels[1] - b.Levels[0]
-	var levels []float64
-	for k, l := range b.Levels {
-		if k > 0 && k >= n-halved {
-			levels = append(levels, l-step/2)
-		}
-		if k < n-1 || len(levels) == 0 || hi > levels[len(levels)-1] {
-			levels = append(levels, l)
-		}
-	}
-	b.Levels, b.Format = levels, numbersFor(step/2)
-	return b
 }
 
 // sizes gives the widest class, with its map over weight (g) and diameter (in)
@@ -166,6 +139,20 @@ func sizeTitle(found []finding) string {
 		best = append(best, "none at "+none)
 	}
 	return strings.Join(best, ", ") + closeCalls(found)
+}
+
+// limitLines draw those class limits, in kg, that lie within the axes.
+func limitLines(limits []float64, x, y chart.Axis) (out []chart.Line) {
+	lo, hi := y.Min, y.Max
+	if lo == hi {
+		lo, hi = lo-1, hi+1
+	}
+	for _, m := range limits {
+		if limit := gram.FromSI(m); limit > x.Min && limit < x.Max {
+			out = append(out, chart.Line{Family: "class limit", Label: mass(m), X: []float64{limit, limit}, Y: []float64{lo, hi}})
+		}
+	}
+	return out
 }
 
 // closeCalls says which classes have a best diameter that the model does not tell

@@ -227,22 +227,26 @@ func TestRunAgainstBruteForce(t *testing.T) {
 	}
 }
 
-// At a small pitch tips may be slower at top speed than in hover.
-func TestSmallPitch(t *testing.T) {
-	s := study(t, small(t, map[*AxisDef]string{Diameter: "9.035", PitchRatio: "0.11,0.115,0.12", Blades: "6", Chord: "0.114", Stator: "6004",
-		KV: "1440:1600:10", Cells: "3", Capacity: "5000", Payload: "75g"}))
+// assuming is a model with a pack of a grade and other assumptions changed.
+func assuming(t *testing.T, grade string, change func(*model.Assumptions)) *model.Model {
+	t.Helper()
 	a := model.Defaults()
-	for _, g := range pack.Grades {
-		if g.Name == "21700-energy" {
-			a.PackGrade = g
-		}
-	}
+	at := slices.IndexFunc(pack.Grades, func(g *pack.Grade) bool { return g.Name == grade })
+	a.PackGrade = pack.Grades[at]
+	change(&a)
 	m, err := model.New(a)
 	if err != nil {
 		t.Fatal(err)
 	}
+	return m
+}
+
+// At a small pitch tips may be slower at top speed than in hover.
+func TestSmallPitch(t *testing.T) {
+	s := study(t, small(t, map[*AxisDef]string{Diameter: "9.035", PitchRatio: "0.11,0.115,0.12", Blades: "6", Chord: "0.114", Stator: "6004",
+		KV: "1440:1600:10", Cells: "3", Capacity: "5000", Payload: "75g"}))
 	tips := metric(t, "flight-tip-mach")
-	s.Model, s.Require, s.Front, s.Top, s.SizeBins = m, nil, nil, 1, 1
+	s.Model, s.Require, s.Front, s.Top, s.SizeBins = assuming(t, "21700-energy", func(*model.Assumptions) {}), nil, nil, 1, 1
 	s.Classes = []Class{{Limit: 3, Label: "3kg"}}
 	s.Merit = Merit{{Metric: tips, Weight: 1, Worst: 0.5, Best: 0.2}}
 	s.Maps = []MapSpec{{X: Diameter, Y: Cells, Metric: tips}}
@@ -262,19 +266,11 @@ func TestSmallPitch(t *testing.T) {
 func TestStalledAtRest(t *testing.T) {
 	s := study(t, small(t, map[*AxisDef]string{Diameter: "9.233", PitchRatio: "1.908", Blades: "4", Chord: "0", Stator: "5406.2:5406.6:0.02",
 		KV: "528", Cells: "8", Capacity: "9363", Payload: "2.924kg"}))
-	a := model.Defaults()
-	for _, g := range pack.Grades {
-		if g.Name == "long-flight" {
-			a.PackGrade = g
-		}
-	}
-	a.Altitude, a.PackTemperature, a.Winding, a.Charge = 3500, 333.15, 259.9, 0.564
-	a.Avionics, a.AvionicsPower, a.FrameFactor, a.Clearance = 0.3, 500, 0.34, 0.14
-	m, err := model.New(a)
-	if err != nil {
-		t.Fatal(err)
-	}
-	s.Model, s.Front, s.Maps, s.Top, s.SizeBins = m, nil, nil, 1, 1
+	s.Model = assuming(t, "long-flight", func(a *model.Assumptions) {
+		a.Altitude, a.PackTemperature, a.Winding, a.Charge = 3500, 333.15, 259.9, 0.564
+		a.Avionics, a.AvionicsPower, a.FrameFactor, a.Clearance = 0.3, 500, 0.34, 0.14
+	})
+	s.Front, s.Maps, s.Top, s.SizeBins = nil, nil, 1, 1
 	s.Classes = []Class{{Limit: 50, Label: "50kg"}}
 	s.Merit = Merit{{Metric: metric(t, "hover-time"), Weight: 1, Worst: 0, Best: 3000}}
 	s.Require = []Requirement{{Metric: metric(t, "top-speed-time"), AtLeast: true, Bound: 34.5}}

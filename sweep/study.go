@@ -60,11 +60,18 @@ type Term struct {
 
 // Score gives the mapped value of a metric's value, 0..1.
 func (t Term) Score(v float64) float64 {
-	s := (v - t.Worst) / (t.Best - t.Worst)
-	if !(s > 0) { // a NaN scores nothing
-		return 0
+	return clamped((v - t.Worst) / (t.Best - t.Worst))
+}
+
+// clamped is a score within 0 and 1; a NaN scores nothing.
+func clamped(s float64) float64 {
+	switch {
+	case s >= 1:
+		return 1
+	case s > 0:
+		return s
 	}
-	return min(s, 1)
+	return 0
 }
 
 // Merit ranks feasible designs: the weighted mean of its terms, 0..1.

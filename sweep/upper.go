@@ -27,16 +27,6 @@ type upperTerm struct {
 	asked, lost          float64 // how often, and the weight that it has cost in all
 }
 
-func (t *upperTerm) most(c *model.Craft) float64 {
-	switch s := (t.of(c) - t.worst) * t.slope; {
-	case s >= 1:
-		return t.weight
-	case s > 0:
-		return t.weight * s
-	}
-	return 0 // a NaN scores nothing
-}
-
 // worth is the weight that the term costs on average, all that it could until that
 // is known, over about how long it takes to ask for.
 func (t *upperTerm) worth() float64 {
@@ -107,7 +97,8 @@ func (u *upper) reaches(b *bounded, c *model.Craft, least float64) bool {
 	if !b.knows {
 		b.knows, b.bare = true, u.given
 		for i := range u.bare {
-			b.bare += u.bare[i].most(c)
+			t := &u.bare[i]
+			b.bare += t.weight * clamped((t.of(c)-t.worst)*t.slope)
 		}
 		b.sum = b.bare
 	}
@@ -121,12 +112,7 @@ func (u *upper) reaches(b *bounded, c *model.Craft, least float64) bool {
 	rest := u.rest[:len(turn)+1]
 	for ; i < len(turn) && sum+rest[i] >= want; i++ {
 		t := &turn[i]
-		s := (t.of(c) - t.worst) * t.slope // as most, which is not inlined
-		if s >= 1 {
-			s = 1
-		} else if !(s > 0) {
-			s = 0
-		}
+		s := clamped((t.of(c) - t.worst) * t.slope)
 		sum += t.weight * s
 		if learn {
 			t.asked++

@@ -8,6 +8,10 @@ import (
 	"gonum.org/v1/plot/vg"
 )
 
+// MostBands is how many bands of one bar neighbours can be told apart by all readers;
+// see TestRampReadableToAll.
+const MostBands = 10
+
 // shadeOf is the colour of a value on the figure's bar.
 func (f *Figure) shadeOf(m palette.ColorMap, v float64) color.Color {
 	b := f.Bar.Levels

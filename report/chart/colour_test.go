@@ -53,15 +53,15 @@ func apartInLab(a, b [3]float64) float64 {
 }
 
 // Lightness rises evenly for normal sight and for both kinds of red-green
-// blindness, and neighbours of ten bands differ clearly (a difference of 2.3 in
+// blindness, and neighbours of MostBands differ clearly (a difference of 2.3 in
 // L*a*b* is just noticed: Mahy and others, Evaluation of Uniform Color
 // Differences, 1994, from memory).
 func TestRampReadableToAll(t *testing.T) {
 	m := ramp()
 	for name, sight := range sights {
 		var before [3]float64
-		for k := range 10 {
-			c := seen(sight, shade(m, float64(k)/9))
+		for k := range MostBands {
+			c := seen(sight, shade(m, float64(k)/(MostBands-1)))
 			if k > 0 {
 				if d := c[0] - before[0]; d < 5 || d > 12 {
 					t.Errorf("%s: lightness rises by %.1f into band %d, want 5 to 12", name, d, k)
