@@ -54,7 +54,7 @@ type Propeller struct {
 // follows from its size. Diameter and pitch in m, chord as in Design. The
 // propeller is corrected by Assumptions.Measured.
 func (m *Model) Propeller(diameter, pitch float64, blades int, chord float64) (*Propeller, error) {
-	blade, err := rotor.Generic(diameter, pitch, chord)
+	blade, err := rotor.Generic(diameter, pitch, blades, chord)
 	if err != nil {
 		return nil, err
 	}
@@ -92,7 +92,7 @@ func (m *Model) PropellerOf(g rotor.Geometry) (*Propeller, error) {
 
 // Motor gives the motor of a stator and a KV in rpm/V.
 func (m *Model) Motor(s motor.Stator, kv float64) motor.Motor {
-	return motor.New(s, kv, m.Assume.Winding)
+	return motor.New(s, kv, motor.Use{Winding: m.Assume.Winding, PulseRate: m.Assume.PulseRate})
 }
 
 // Pack gives the pack of cells in series and a capacity in A s.

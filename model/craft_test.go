@@ -173,11 +173,11 @@ func TestEnergyCloses(t *testing.T) {
 		}
 		mot, k, esc := &c.Powertrain.Drive.Motor, &c.Powertrain.Drive.Pack, c.Powertrain.Full.Controller
 		sinks := func(q, n, i float64) float64 {
-			return rotors*(2*math.Pi*n*(q+mot.LossTorque(n))+(mot.R+esc.R)*i*i+motor.IdleLoss) + m.Assume.AvionicsPower
+			return rotors*(2*math.Pi*n*(q+mot.LossTorque(n))+(mot.R+esc.Series())*i*i+motor.IdleLoss) + m.Assume.AvionicsPower
 		}
 		h := c.Hover
 		in := k.Mean*h.PackCurrent - k.R*h.PackCurrent*h.PackCurrent
-		out := sinks(h.Torque, h.Speed, h.Current) + rotors*motor.SwitchingLoss(h.PackVoltage, h.Current)
+		out := sinks(h.Torque, h.Speed, h.Current) + rotors*(h.PackVoltage*mot.Switching(h.Current)+h.Chopping)
 		if math.Abs(in-out) > 1e-9*in {
 			t.Errorf("hover: %g W in, %g W out of %+v", in, out, d)
 		}

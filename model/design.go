@@ -21,7 +21,7 @@ import (
 
 // Version names the physics. It changes whenever a result may change, so that
 // results of different versions are never mixed.
-const Version = "5"
+const Version = "6"
 
 // Design is what a sizing engineer chooses. SI units.
 type Design struct {
@@ -44,6 +44,7 @@ type Assumptions struct {
 	PackTemperature float64 // K
 	PackAged        bool
 	Winding         float64   // temperature of the windings, K
+	PulseRate       float64   // of the speed controllers below full duty, Hz
 	Charge          float64   // state of charge at which full throttle is judged, 0..1
 	FrameFactor     float64   // on the regression of the frame's mass
 	Clearance       float64   // between neighbouring discs, in diameters
@@ -68,6 +69,7 @@ func Defaults() Assumptions {
 		PackGrade:       pack.Grades[0],
 		PackTemperature: 298.15,
 		Winding:         333.15,
+		PulseRate:       48e3,
 		Charge:          0.9,
 		FrameFactor:     1,
 		Clearance:       0.2,
@@ -100,6 +102,7 @@ var (
 	AltitudeBound    = Bound{-500, 11000}
 	TemperatureBound = Bound{223.15, 333.15}
 	WindingBound     = Bound{223.15, 453.15}
+	PulseRateBound   = Bound{8e3, 200e3}
 	ChargeBound      = Bound{0.2, 1}
 	FactorBound      = Bound{0.1, 10}
 	ClearanceBound   = Bound{0.01, 2}
@@ -142,6 +145,7 @@ func New(a Assumptions) (*Model, error) {
 		{"altitude", a.Altitude, AltitudeBound, "m"},
 		{"pack temperature", a.PackTemperature, TemperatureBound, "K"},
 		{"winding temperature", a.Winding, WindingBound, "K"},
+		{"pulse rate", a.PulseRate, PulseRateBound, "Hz"},
 		{"charge", a.Charge, ChargeBound, ""},
 		{"frame factor", a.FrameFactor, FactorBound, ""},
 		{"clearance", a.Clearance, ClearanceBound, "diameters"},

@@ -38,8 +38,8 @@ func ExampleModel_Evaluate() {
 	}
 	// Output:
 	// All-up weight: 460 g
-	// Hover time: 16 min
-	// Thrust to weight: 8
+	// Hover time: 13 min
+	// Thrust to weight: 5
 }
 
 // A design that does not hover comes with its mass; Craft.Lacking says why.

@@ -16,8 +16,8 @@ import (
 // of 10 in with 0.6 kg aboard, freestyle a 5 in craft for short ones.
 var (
 	cruiser      = Design{Diameter: 7 * in, Pitch: 4 * in, Blades: 2, Stator: stator(28, 6), KV: 850, Cells: 6, Capacity: 4200 * 3.6, Payload: 0.10}
-	smallCruiser = Design{Diameter: 4 * in, Pitch: 2.5 * in, Blades: 2, Stator: stator(14, 4), KV: 2750, Cells: 2, Capacity: 2800 * 3.6, Payload: 0.010}
-	loadCarrier  = Design{Diameter: 10 * in, Pitch: 5.5 * in, Blades: 2, Stator: stator(28, 12), KV: 500, Cells: 6, Capacity: 7000 * 3.6, Payload: 0.60}
+	smallCruiser = Design{Diameter: 4 * in, Pitch: 2.5 * in, Blades: 2, Stator: stator(14, 4), KV: 3100, Cells: 2, Capacity: 2800 * 3.6, Payload: 0.010}
+	loadCarrier  = Design{Diameter: 10 * in, Pitch: 5.5 * in, Blades: 2, Stator: stator(28, 12), KV: 580, Cells: 6, Capacity: 7000 * 3.6, Payload: 0.60}
 	freestyle    = Design{Diameter: 5 * in, Pitch: 4 * in, Blades: 3, Stator: stator(22, 7), KV: 1300, Cells: 6, Capacity: 1300 * 3.6, Payload: 0.05}
 )
 

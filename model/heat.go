@@ -9,7 +9,7 @@ import (
 func (c *Craft) hoverHeat() motor.Heat {
 	t := c.Powertrain
 	thrust := c.Mass * gravity / rotors
-	return motor.Heat{Current: c.Hover.Current, Speed: c.Hover.Speed, Air: c.Model.Air.Temperature,
+	return motor.Heat{Current: c.Hover.Current, Speed: c.Hover.Speed, Air: c.Model.Air.Temperature, Chopping: c.Hover.Chopping,
 		Conductance: t.Drive.Motor.Conductance(t.Propeller.Wash(thrust))}
 }
 
@@ -52,7 +52,7 @@ func (c *Craft) heatAt(x *flight.Cruise) motor.Heat {
 		return c.hoverHeat()
 	}
 	_, wash := c.attitude(x)
-	return motor.Heat{Current: x.Current, Speed: x.Speed, Air: c.Model.Air.Temperature,
+	return motor.Heat{Current: x.Current, Speed: x.Speed, Air: c.Model.Air.Temperature, Chopping: x.Chopping,
 		Conductance: c.Powertrain.Drive.Motor.Conductance(wash)}
 }
 

@@ -20,7 +20,7 @@ type Measured struct {
 // rest. The error says why the measurements cannot be of such a propeller.
 func Calibrate(s rotor.Specimen) (Measured, error) {
 	m := Measured{Diameter: s.Diameter, Pitch: s.Pitch, Blades: s.Blades, Chord: s.Chord}
-	blade, err := rotor.Generic(s.Diameter, s.Pitch, s.Chord)
+	blade, err := rotor.Generic(s.Diameter, s.Pitch, s.Blades, s.Chord)
 	if err != nil {
 		return m, err
 	}
@@ -104,7 +104,7 @@ func breadth(diameter, chord float64) float64 {
 	if chord == 0 {
 		return 1
 	}
-	return chord / rotor.DefaultChord(diameter)
+	return chord / rotor.DefaultChord(diameter, 2)
 }
 
 // alike says whether two ratios are equal to a part of the larger.

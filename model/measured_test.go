@@ -13,7 +13,7 @@ import (
 // bench measures a propeller that differs from the generic one by a correction.
 func bench(t *testing.T, D, pitch float64, blades int, truth rotor.Correction, a air.Air) rotor.Specimen {
 	t.Helper()
-	b, err := rotor.Generic(D, pitch, 0)
+	b, err := rotor.Generic(D, pitch, 2, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -89,7 +89,7 @@ func TestFitOf(t *testing.T) {
 		{"nearer to 5 in", 5.4, 0.8, 2, 0, &all[1], 1.08, five.Correction.Carried()},
 		{"nearer to 6 in", 5.6, 0.8, 2, 0, &all[0], 6 / 5.6, six.Correction.Carried()},
 		{"far", 10, 0.8, 2, 0, &all[0], 10.0 / 6, six.Correction.Carried()},
-		{"the usual chord, stated", 5, 0.8, 2, rotor.DefaultChord(5 * in), &all[1], 1, five.Correction},
+		{"the usual chord, stated", 5, 0.8, 2, rotor.DefaultChord(5*in, 2), &all[1], 1, five.Correction},
 		{"wide", 5, 0.8, 2, 0.24, &all[2], 1, wide.Correction},
 		{"a chord between", 5, 0.8, 2, 0.21, nil, 0, rotor.Correction{}},
 	} {

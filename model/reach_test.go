@@ -37,17 +37,19 @@ func TestForesee(t *testing.T) {
 			a.Altitude = []float64{0, 0, 3500}[rng.IntN(3)]
 			a.Charge = 0.3 + 0.7*rng.Float64()
 			a.Winding = 273.15 + 100*rng.Float64()
+			a.PulseRate = between(8e3, 96e3)
 			a.Clearance = 0.05 + 0.3*rng.Float64()
 			if rng.IntN(3) == 0 {
 				a.FrameBuild = frame.ByBeam
 			}
 		})
 		D := between(2, 12) * in
-		blade, err := rotor.Generic(D, D*between(0.1, 2), []float64{0, between(0.06, 0.3)}[rng.IntN(2)])
+		blades := 2 + rng.IntN(7)
+		blade, err := rotor.Generic(D, D*between(0.1, 2), blades, []float64{0, between(0.06, 0.3)}[rng.IntN(2)])
 		if err != nil {
 			t.Fatal(err)
 		}
-		g := rotor.Geometry{Diameter: D, Blades: 2 + rng.IntN(7), Blade: blade}
+		g := rotor.Geometry{Diameter: D, Blades: blades, Blade: blade}
 		if rng.IntN(3) == 0 { // as by measurements, two spreads away
 			g.Correction = rotor.Correction{Pitch: 0.05 * rng.NormFloat64(), Drag: 0.3 * (2*rng.Float64() - 1), Chord: 0.2 * (2*rng.Float64() - 1)}
 		}

@@ -49,6 +49,7 @@ func assumptions(m *model.Model) []assumption {
 		quantity("pack-temperature", "Pack temperature", unit.Temperature, "degC", a.PackTemperature, d.PackTemperature, "temperature of the cells"),
 		{Name: "pack-aged", Title: "Aged pack", Text: aged, Default: a.PackAged == d.PackAged, Meaning: "an aged pack has less capacity and more resistance"},
 		quantity("winding-temperature", "Winding temperature", unit.Temperature, "degC", a.Winding, d.Winding, "temperature of the motor windings"),
+		quantity("pulse-rate", "Pulse rate", unit.Frequency, "kHz", a.PulseRate, d.PulseRate, "of the speed controllers below full duty; 40 % (1 sigma) where it is not known"),
 		quantity("charge", "Charge at full throttle", unit.Ratio, "%", a.Charge, d.Charge, "state of charge at which full throttle is judged"),
 		quantity("frame-factor", "Frame factor", unit.Ratio, "", a.FrameFactor, d.FrameFactor, "on the regression of the frame's mass: about 0.85 race, 1 cruise, 1.3 freestyle"),
 		{Name: "frame-build", Title: "Frame build", Text: a.FrameBuild.String(), Default: a.FrameBuild == d.FrameBuild, Meaning: "mass of the frame by regression on the size, or with arms sized as beams"},

@@ -24,7 +24,7 @@ func someCurves(t *testing.T, speeds ...float64) RotorCurves {
 	if err != nil {
 		t.Fatal(err)
 	}
-	b, err := rotor.Generic(0.127, 0.109, 0)
+	b, err := rotor.Generic(0.127, 0.109, 3, 0)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -43,7 +43,7 @@ func statorCode(d model.Design) float64 {
 // chord is that of a design, or the usual one that stands for 0.
 func chord(d model.Design) float64 {
 	if d.Chord == 0 {
-		return rotor.DefaultChord(d.Diameter)
+		return rotor.DefaultChord(d.Diameter, d.Blades)
 	}
 	return d.Chord
 }

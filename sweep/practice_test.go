@@ -130,15 +130,15 @@ func TestPracticeRequirements(t *testing.T) {
 		link     float64            // W
 		breaks   map[string]float64 // metric, and its value in the unit in which it is shown
 	}{
-		{"3 in 250 g freestyle", model.Design{Diameter: 3 * in, Pitch: 3 * in, Blades: 3, Stator: stator(14, 7), KV: 3000, Cells: 4, Capacity: 650 * mAh, Payload: 0.012},
+		{"3 in 250 g freestyle", model.Design{Diameter: 3 * in, Pitch: 2.5 * in, Blades: 3, Stator: stator(14, 4), KV: 3800, Cells: 4, Capacity: 650 * mAh, Payload: 0.026},
 			"high-rate", 1.3, 0.035, 3, map[string]float64{"pack-load": 117}},
-		{"4 in 249 g cruiser", model.Design{Diameter: 4 * in, Pitch: 2.5 * in, Blades: 2, Stator: stator(14, 4), KV: 2750, Cells: 2, Capacity: 2800 * mAh, Payload: 0.010},
+		{"4 in 249 g cruiser", model.Design{Diameter: 4 * in, Pitch: 2.5 * in, Blades: 2, Stator: stator(14, 4), KV: 3100, Cells: 2, Capacity: 2800 * mAh, Payload: 0.010},
 			"18650-power", 0.85, 0.025, 3, nil},
-		{"5 in 660 g freestyle", model.Design{Diameter: 5 * in, Pitch: 5.2 * in, Blades: 3, Stator: stator(22, 7), KV: 1700, Cells: 6, Capacity: 1080 * mAh, Payload: 0.145},
+		{"5 in 660 g freestyle", model.Design{Diameter: 5 * in, Pitch: 4.5 * in, Blades: 3, Stator: stator(22, 7), KV: 1850, Cells: 6, Capacity: 1080 * mAh, Payload: 0.145},
 			"high-rate", 1.3, 0.035, 12, map[string]float64{"pack-load": 219, "voltage-margin": -0.149, "torque-per-volume": 78.2}},
-		{"7 in 1.0 kg cruiser", model.Design{Diameter: 7 * in, Pitch: 5 * in, Blades: 2, Stator: stator(28, 6.5), KV: 800, Cells: 6, Capacity: 4200 * mAh, Payload: 0.10},
+		{"7 in 1.0 kg cruiser", model.Design{Diameter: 7 * in, Pitch: 5 * in, Blades: 2, Stator: stator(28, 6.5), KV: 850, Cells: 6, Capacity: 4200 * mAh, Payload: 0.10},
 			"21700-power", 1, 0.040, 12, nil},
-		{"10 in 2.5 kg load carrier", model.Design{Diameter: 10 * in, Pitch: 5.5 * in, Blades: 2, Stator: stator(28, 12), KV: 500, Cells: 6, Capacity: 7000 * mAh, Payload: 0.60},
+		{"10 in 2.5 kg load carrier", model.Design{Diameter: 10 * in, Pitch: 5.5 * in, Blades: 2, Stator: stator(28, 12), KV: 580, Cells: 6, Capacity: 7000 * mAh, Payload: 0.60},
 			"middle", 1.3, 0.050, 12, nil},
 	} {
 		g, err := pack.ParseGrade(c.grade)

@@ -85,7 +85,7 @@ func (r *rotorFlags) curves() (*curves, error) {
 			return nil, fmt.Errorf("--pitch: %s on a diameter of %s is a ratio of %.3g, want %g to %g", sweep.Pitch.Text(r.pitch),
 				sweep.Diameter.Text(r.diameter), q, model.PitchRatioBound.Min, model.PitchRatioBound.Max)
 		}
-		g.Blade, err = rotor.Generic(r.diameter, r.pitch, r.chord)
+		g.Blade, err = rotor.Generic(r.diameter, r.pitch, int(r.blades), r.chord)
 	}
 	if err != nil {
 		return nil, err

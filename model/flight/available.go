@@ -54,7 +54,7 @@ func (d *Drive) inFlow(p *Propulsor, c motor.Controller, f rotor.Flow) FullThrot
 		if !at.OK {
 			return math.Inf(-1)
 		}
-		return at.PackVoltage - c.R*at.Current - d.Motor.Voltage(at.Current, n)
+		return at.PackVoltage - c.Series()*at.Current - d.Motor.Voltage(at.Current, n)
 	}
 	lo, hi := p.nMin, p.nMax
 	flo, fhi := spare(lo), spare(hi)

@@ -18,11 +18,38 @@ type Bound struct {
 	// speed of the slipstream in m/s.
 	Share, Wash float64
 
-	// Parts that do not follow the mass, and that follow the loaded voltage, of
-	// Power in W and of PowerPer in W s/m; and that voltage in V.
-	steady, steadyPer       float64
-	switching, switchingPer float64
-	volts                   float64
+	slow, far draw
+	volts     float64 // loaded, at the airspeed of least power, V
+	speed     float64 // airspeed of PowerPer, m/s
+}
+
+// draw is where the power of a level flight goes, or that over the airspeed.
+type draw struct {
+	steady    float64 // does not follow the mass, W
+	switching float64 // follows the loaded voltage, W
+	chop      float64 // chopping loss of a supply without end, W
+	part      float64 // of it that is lost at the duty
+	duty      float64
+}
+
+// drawn takes a level flight apart.
+func (d *Drive) drawn(x *Cruise) draw {
+	free := max(0, 1-x.Duty)
+	return draw{
+		steady:    d.steady(),
+		switching: frame.Rotors * d.Motor.Switching(x.Current) * x.PackVoltage,
+		chop:      frame.Rotors * d.Motor.ChopScale(x.Duty*x.PackVoltage),
+		part:      free * free,
+		duty:      x.Duty,
+	}
+}
+
+// below bounds a power in W from below for a mass that is so many times as much, to
+// a power of exponent, and a loaded voltage lower by a part sag.
+func (a *draw) below(power, sag, times, exponent float64) float64 {
+	free := max(0, 1-a.duty/(1-sag))
+	spun := power - a.steady - a.switching*sag - a.chop*(a.part-free*free)
+	return a.steady + spun*(1+(times-1)*exponent)
 }
 
 // For gives power in W and power over airspeed in W s/m for a mass that is so many
@@ -30,12 +57,11 @@ type Bound struct {
 // no lower in the flight of least power, and in that of best range by no more than
 // as much again. The power that turns the rotors grows faster than the mass (the
 // induced part with its power of 1.5 in hover, of 2 at one airspeed), and over
-// airspeed faster than its power of 2/3, with which the area of the body grows.
+// airspeed faster than its power of 2/3, with which the area of the body grows;
+// the chopping loss, which is a small part of it, falls towards full duty.
 func (b *Bound) For(times, volts float64) (power, per float64) {
 	sag := min(max(0, 1-volts/b.volts), 0.5)
-	power = b.Power - b.switching*sag
-	per = b.PowerPer - b.switchingPer*min(2*sag, 0.5)
-	return b.steady + (power-b.steady)*times, b.steadyPer + (per-b.steadyPer)*(1+(times-1)*2/3)
+	return b.slow.below(b.Power, sag, times, 1), b.far.below(b.PowerPer*b.speed, min(2*sag, 0.5), times, 2.0/3) / b.speed
 }
 
 // BoundMargin covers what a bound leaves out. Power and turns at an airspeed grow
@@ -72,15 +98,13 @@ func (d *Drive) Bound(p *Propulsor, e *Envelope, c motor.Controller, mass, n flo
 	if slow.Airspeed == 0 || far.Airspeed == 0 {
 		return b, false
 	}
-	b.steady = d.steady()
 	b.volts = slow.PackVoltage
-	b.switching = frame.Rotors * motor.SwitchingLoss(slow.PackVoltage, slow.Current)
+	b.slow = d.drawn(&slow)
 	b.Power = slow.Power * (1 - BoundMargin)
 	if slow.Power/slow.Airspeed < far.Power/far.Airspeed {
 		far = slow
 	}
-	b.steadyPer = b.steady / far.Airspeed
-	b.switchingPer = frame.Rotors * motor.SwitchingLoss(far.PackVoltage, far.Current) / far.Airspeed
+	b.far, b.speed = d.drawn(&far), far.Airspeed
 	b.PowerPer = far.Power / far.Airspeed * (1 - BoundMargin)
 	return b, d.Faster(&b, p, e, c, mass, n)
 }

@@ -217,7 +217,7 @@ func (d *Drive) top(f *Flight, r *row, full *FullThrottle, tilt float64) float64
 	x.Airspeed, x.place = s.airspeed(u), u
 	d.turn(&x.Point, c, d.RestedTop, n, Q)
 	if f.Limit == ByThrottle { // nothing is switched at full duty
-		x.Duty = 1
+		x.Duty, x.Chopping = 1, 0
 		x.PackVoltage, _, x.OK = d.sag(x.Current)
 		x.PackCurrent = frame.Rotors*x.Current + d.steady()/x.PackVoltage
 		x.Power = x.PackVoltage * x.PackCurrent

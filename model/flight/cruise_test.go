@@ -20,7 +20,7 @@ func anyPropulsor(t testing.TB, r *rand.Rand) (p Propulsor, diameter float64) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	b, err := rotor.Generic(D, D*(0.4+0.6*r.Float64()), 0)
+	b, err := rotor.Generic(D, D*(0.4+0.6*r.Float64()), 2, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -54,7 +54,7 @@ func anyCraft(t testing.TB, r *rand.Rand, p *Propulsor, D float64) (craft, bool)
 	if err != nil {
 		t.Fatal(err)
 	}
-	x := craft{Drive: Drive{Motor: motor.New(motor.Stator{Diameter: size, Height: size / 3}, kv, 333.15), Pack: k, Avionics: 3, RestedTop: k.Rested(0.1)}}
+	x := craft{Drive: Drive{Motor: motor.New(motor.Stator{Diameter: size, Height: size / 3}, kv, motor.Use{Winding: 333.15, PulseRate: 48e3}), Pack: k, Avionics: 3, RestedTop: k.Rested(0.1)}}
 	x.full = x.Static(p)
 	x.mass = 4 * x.full.Thrust / Gravity / (1.3 + 8*r.Float64())
 	x.h = x.Hover(p, x.full.Controller, x.mass*Gravity/4)
@@ -211,9 +211,9 @@ func TestEnergyClosesInFlight(t *testing.T) {
 				}
 				i, n := at.c.Current, at.c.Speed
 				in := at.rested*at.c.PackCurrent - x.Pack.R*at.c.PackCurrent*at.c.PackCurrent
-				out := frame.Rotors*(2*math.Pi*n*(at.c.Torque+x.Motor.LossTorque(n))+(x.Motor.R+c.R)*i*i+motor.IdleLoss) + x.Avionics
+				out := frame.Rotors*(2*math.Pi*n*(at.c.Torque+x.Motor.LossTorque(n))+(x.Motor.R+c.Series())*i*i+motor.IdleLoss) + x.Avionics
 				if at.switched {
-					out += frame.Rotors * motor.SwitchingLoss(at.c.PackVoltage, i)
+					out += frame.Rotors * (at.c.PackVoltage*x.Motor.Switching(i) + at.c.Chopping)
 				}
 				if math.Abs(in-out) > 1e-9*in || math.Abs(at.c.Power-in) > 1e-9*in {
 					t.Errorf("%g W leave the pack, %g W are told, %g W arrive, limit %v", in, at.c.Power, out, f.Limit)

@@ -21,7 +21,7 @@ func Example() {
 		fmt.Println(err)
 		return
 	}
-	blade, err := rotor.Generic(D, pitch, 0)
+	blade, err := rotor.Generic(D, pitch, 2, 0)
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -49,7 +49,7 @@ func Example() {
 		return
 	}
 	d := flight.Drive{
-		Motor:     motor.New(motor.Stator{Diameter: 0.022, Height: 0.007}, 1750, 333.15),
+		Motor:     motor.New(motor.Stator{Diameter: 0.022, Height: 0.007}, 1750, motor.Use{Winding: 333.15, PulseRate: 48e3}),
 		Pack:      battery,
 		Avionics:  3,
 		RestedTop: battery.Rested(0.1),
@@ -70,6 +70,6 @@ func Example() {
 	// Output:
 	// ideal power 45.68 W
 	// figure of merit 0.6
-	// from the pack 100 W
-	// thrust to weight 6
+	// from the pack 110 W
+	// thrust to weight 5
 }

@@ -70,13 +70,14 @@ type FullThrottle struct {
 // current that would flow without its own drop, which is on the safe side and
 // needs no second search.
 //
-// At full duty the controller's conduction loss is a drop in series with the
-// winding; idle losses and avionics load the pack at constant power.
+// At full duty the controller and its leads are a drop in series with the winding;
+// idle losses and avionics load the pack at constant power.
 func (d *Drive) Static(p *Propulsor) FullThrottle {
 	const enough = 1e-2 // for a rating: the current is then within a part in 1e4
 	free, slope := d.balance(p, 0, p.guess(d), enough)
 	c := motor.ControllerFor(free.Current)
-	at, _ := d.balance(p, c.R, free.Speed+c.R*free.Current/slope, converged)
+	r := c.Series()
+	at, _ := d.balance(p, r, free.Speed+r*free.Current/slope, converged)
 	at.Controller = c
 	at.OK = at.OK && free.OK
 	return at
@@ -84,7 +85,7 @@ func (d *Drive) Static(p *Propulsor) FullThrottle {
 
 // Throttle finds the full-throttle point at rest with a controller that is given.
 func (d *Drive) Throttle(p *Propulsor, c motor.Controller) FullThrottle {
-	at, _ := d.balance(p, c.R, p.guess(d), converged)
+	at, _ := d.balance(p, c.Series(), p.guess(d), converged)
 	at.Controller = c
 	return at
 }
@@ -95,7 +96,7 @@ func (p *Propulsor) guess(d *Drive) float64 {
 	free := min(d.RestedTop/ke, p.nMax)
 	_, CP := p.Table.Static(0.7 * free)
 	k := CP * p.power / (2 * math.Pi * d.Motor.Kt) // A s2
-	a := k * (d.Motor.R + frame.Rotors*d.Pack.R)
+	a := k * (d.Motor.Impedance(0.7*free) + frame.Rotors*d.Pack.R)
 	return 2 * d.RestedTop / (ke + math.Sqrt(ke*ke+4*a*d.RestedTop))
 }
 
@@ -107,11 +108,9 @@ const converged = 1e-5
 // Newton's steps close in from above after the first. The first step within tol of
 // the speed is the last, and all is carried over it to first order: the error is of
 // the order of its square. The slope is that of the difference against speed.
-func (d *Drive) balance(p *Propulsor, rESC, n, tol float64) (at FullThrottle, slope float64) {
+func (d *Drive) balance(p *Propulsor, series, n, tol float64) (at FullThrottle, slope float64) {
 	const maxSteps = 40
 	m, k := &d.Motor, &d.Pack
-	ke := 2 * math.Pi * m.Kt
-	r := rESC + m.R
 	for range maxSteps {
 		n = max(p.nMin, min(p.nMax, n))
 		CT, dCT, CP, dCP := p.Table.StaticSlope(n)
@@ -121,13 +120,13 @@ func (d *Drive) balance(p *Propulsor, rESC, n, tol float64) (at FullThrottle, sl
 		at.Current = m.Current(at.Torque, n)
 		V, dVdA, _ := d.sag(at.Current)
 		at.PackVoltage = V
-		f := V - r*at.Current - ke*n
+		f := V - series*at.Current - m.Voltage(at.Current, n)
 		if n >= p.nMax && f > 0 || n <= p.nMin && f < 0 {
 			break
 		}
 		dQ := (2 + dCP/CP) * at.Torque / n
-		dI := (dQ + m.LossSlope()) / m.Kt
-		slope = -dVdA*frame.Rotors*k.R*dI - r*dI - ke
+		dI := (dQ + m.LossSlope()) * m.CurrentSlope(at.Current)
+		slope = -dVdA*frame.Rotors*k.R*dI - (series+m.Impedance(n))*dI - m.VoltageSlope(at.Current)
 		dn := -f / slope
 		if math.Abs(dn) <= tol*n {
 			at.Speed += dn
@@ -195,6 +194,6 @@ func (d *Drive) Needs(p *Propulsor, c motor.Controller, thrust float64) float64 
 		return math.Inf(1)
 	}
 	i := d.Motor.Current(Q, n)
-	V := d.Motor.Voltage(i, n) + c.R*i
+	V := d.Motor.Voltage(i, n) + c.Series()*i
 	return V + d.Pack.R*(frame.Rotors*i+d.steady()/V)
 }

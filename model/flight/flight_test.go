@@ -18,7 +18,7 @@ func propulsor(t testing.TB, diameter float64) Propulsor {
 	if err != nil {
 		t.Fatal(err)
 	}
-	b, err := rotor.Generic(diameter, 0.8*diameter, 0)
+	b, err := rotor.Generic(diameter, 0.8*diameter, 3, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -39,7 +39,7 @@ func drive(t testing.TB, kv float64, cells int, mAh float64) Drive {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return Drive{Motor: motor.New(motor.Stator{Diameter: 0.022, Height: 0.007}, kv, 333.15), Pack: k, Avionics: 3, RestedTop: k.Rested(0.1)}
+	return Drive{Motor: motor.New(motor.Stator{Diameter: 0.022, Height: 0.007}, kv, motor.Use{Winding: 333.15, PulseRate: 48e3}), Pack: k, Avionics: 3, RestedTop: k.Rested(0.1)}
 }
 
 // rated is a common controller.
@@ -63,7 +63,7 @@ func TestStaticAgainstBisection(t *testing.T) {
 			if a <= 0 || disc < 0 {
 				return math.Inf(-1)
 			}
-			return (a+math.Sqrt(disc))/2 - (f.Controller.R+d.Motor.R)*i - 2*math.Pi*n*d.Motor.Kt
+			return (a+math.Sqrt(disc))/2 - f.Controller.Series()*i - d.Motor.Voltage(i, n)
 		}
 		lo, hi := p.nMin, p.nMax
 		if spare(hi) > 0 {

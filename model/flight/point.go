@@ -16,6 +16,7 @@ type Point struct {
 	Current     float64 // A, motor
 	Voltage     float64 // V, motor
 	Duty        float64 // of the controller, 0..1; above 1 the pack's voltage is too low
+	Chopping    float64 // W, lost in the motor to the ripple of the controller's pulses
 	Power       float64 // W, all that the pack delivers, avionics included
 	PackVoltage float64 // V, loaded
 	PackCurrent float64 // A
@@ -35,26 +36,50 @@ func (d *Drive) turn(p *Point, c motor.Controller, voc, n, q float64) {
 	*p = Point{Speed: n, Torque: q, Shaft: 2 * math.Pi * n * q}
 	p.Current = m.Current(q, n)
 	p.Voltage = m.Voltage(p.Current, n)
-	// Switching loss is proportional to the loaded voltage V, which solves
-	// V^2 - (Voc - R s) V + R P0 = 0 with s the loss per volt.
-	s := frame.Rotors * motor.SwitchingLoss(1, p.Current)
-	P0 := frame.Rotors*(p.Voltage*p.Current+c.R*p.Current*p.Current) + d.steady()
-	b := voc - d.Pack.R*s
-	disc := b*b - 4*d.Pack.R*P0
+	// The loaded voltage V solves V^2 - (Voc - R s) V + R (P0 + C(V)) = 0 with s the
+	// switching loss per volt and C = C0 (1 - u/V)^2 the chopping loss, which follows
+	// V so little that a step of Newton's from a guess of it is mostly exact.
+	R := d.Pack.R
+	u := p.Voltage + c.Series()*p.Current
+	s := frame.Rotors * m.Switching(p.Current)
+	P0 := frame.Rotors*u*p.Current + d.steady()
+	C0 := frame.Rotors * m.ChopScale(u)
+	b := voc - R*s
+	disc := b*b - 4*R*P0
 	if !(disc >= 0) || b <= 0 {
 		return
 	}
-	p.PackVoltage = (b + math.Sqrt(disc)) / 2
-	p.Power = P0 + s*p.PackVoltage
-	p.PackCurrent = p.Power / p.PackVoltage
-	p.Duty = (p.Voltage + c.R*p.Current) / p.PackVoltage
+	x := 1 - u/(b-R*P0/b)
+	if x > 0 {
+		if disc -= 4 * R * C0 * x * x; !(disc >= 0) {
+			return
+		}
+	}
+	V := (b + math.Sqrt(disc)) / 2
+	if x = 1 - u/V; x > 0 {
+		const maxSteps = 4 // more than one only near the pack's most power
+		for range maxSteps {
+			step := (V*V - b*V + R*(P0+C0*x*x)) / (2*V - b + 2*R*C0*x*u/(V*V))
+			V -= step
+			x = max(0, 1-u/V)
+			if math.Abs(step) <= 1e-6*V {
+				break
+			}
+		}
+		p.Chopping = C0 * x * x / frame.Rotors
+	}
+	p.PackVoltage = V
+	p.Power = P0 + s*V + frame.Rotors*p.Chopping
+	p.PackCurrent = p.Power / V
+	p.Duty = u / V
 	p.OK = true
 }
 
 // draw is the power that leaves the pack at a loaded voltage V below full duty,
 // in W, with the motors at i in A and n rev/s.
 func (d *Drive) draw(c motor.Controller, i, n, V float64) float64 {
-	return frame.Rotors*(d.Motor.Voltage(i, n)*i+c.R*i*i+motor.SwitchingLoss(V, i)) + d.steady()
+	u := d.Motor.Voltage(i, n) + c.Series()*i
+	return frame.Rotors*(u*i+d.Motor.Switching(i)*V+d.Motor.Chopping(u, V)) + d.steady()
 }
 
 // spare is the voltage that full duty would leave over, in V, at n rev/s against
@@ -65,5 +90,5 @@ func (d *Drive) spare(c motor.Controller, n, q float64) float64 {
 	if !ok {
 		return math.Inf(-1)
 	}
-	return V - c.R*i - d.Motor.Voltage(i, n)
+	return V - c.Series()*i - d.Motor.Voltage(i, n)
 }

@@ -40,8 +40,8 @@ func RollInertia(tip, arm, rest, lateral float64) float64 {
 // speed to another, in rev/s, at a duty of 0 to 1, the current held within the
 // controller's rating either way:
 //
-//	2 pi J dn/dt = Kt I - T0(n) - Q(n)
-//	I = (d Voc - 2 pi n Kt)/(R + R_esc + 4 d^2 R_pack)
+//	2 pi J dn/dt = K I + X I^2/(2 pi) - T0(n) - Q(n)
+//	I = (d Voc - 2 pi n K)/(R + X n + R_esc + 4 d^2 R_pack)
 //
 // All four motors change at once, from a pack at the charge of full throttle. The
 // torque is the static one. It is +Inf where the speed is not reached, and
@@ -79,27 +79,29 @@ type step struct {
 	p            *Propulsor
 	m            *motor.Motor
 	rating       float64 // A
-	volts, ke, R float64 // V, V s, ohm
+	volts, ke, R float64 // V, V s, ohm but for the motor's own
 }
 
 func (d *Drive) step(p *Propulsor, c motor.Controller, duty float64) step {
 	return step{p: p, m: &d.Motor, rating: c.Rating,
 		volts: duty * (d.RestedTop - d.Pack.R*d.steady()/d.RestedTop),
 		ke:    2 * math.Pi * d.Motor.Kt,
-		R:     d.Motor.R + c.R + frame.Rotors*duty*duty*d.Pack.R}
+		R:     c.Series() + frame.Rotors*duty*duty*d.Pack.R}
 }
 
 // torque in N m is what is left over to turn faster; it falls with the speed.
 func (s *step) torque(n float64) float64 {
-	I := max(-s.rating, min((s.volts-s.ke*n)/s.R, s.rating))
+	I := max(-s.rating, min((s.volts-s.ke*n)/(s.R+s.m.Impedance(n)), s.rating))
 	_, Q := s.p.static(n)
-	return s.m.Kt*I - s.m.LossTorque(n) - Q
+	return s.m.Torque(I) - s.m.LossTorque(n) - Q
 }
 
 // span is two speeds in rising order, and between them that at which the current
 // leaves its limit, where the integrand of Spin has a bend.
 func (s *step) span(from, to float64) (a, bend, b float64) {
-	bend = (s.volts - math.Copysign(s.rating, to-from)*s.R) / s.ke
+	// volts - ke n = I (R + R_m + X n) at the limit of the current I.
+	I := math.Copysign(s.rating, to-from)
+	bend = (s.volts - I*(s.R+s.m.R)) / s.m.VoltageSlope(I)
 	a, b = min(from, to), max(from, to)
 	return a, max(a, min(bend, b)), b
 }
@@ -109,7 +111,7 @@ func (s *step) span(from, to float64) (a, bend, b float64) {
 func (d *Drive) Duty(c motor.Controller, n, q float64) float64 {
 	// d V - 4 R_pack I d^2 = U, in the form without cancellation.
 	i := d.Motor.Current(q, n)
-	U := d.Motor.Voltage(i, n) + c.R*i
+	U := d.Motor.Voltage(i, n) + c.Series()*i
 	V := d.RestedTop - d.Pack.R*d.steady()/d.RestedTop
 	disc := V*V - 4*frame.Rotors*d.Pack.R*i*U
 	if !(disc >= 0) {

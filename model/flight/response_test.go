@@ -24,10 +24,10 @@ func TestSpin(t *testing.T) {
 		const dt = 1e-7
 		for (n-x.to)*(x.from-x.to) > 0 && s < 1 {
 			i := (x.duty*(d.RestedTop-d.Pack.R*d.steady()/d.RestedTop) - 2*math.Pi*d.Motor.Kt*n) /
-				(d.Motor.R + c.R + frame.Rotors*x.duty*x.duty*d.Pack.R)
+				(d.Motor.Impedance(n) + c.Series() + frame.Rotors*x.duty*x.duty*d.Pack.R)
 			i = math.Max(-x.rating, math.Min(i, x.rating))
 			_, Q := p.static(n)
-			n += dt * (d.Motor.Kt*i - d.Motor.LossTorque(n) - Q) / (2 * math.Pi * J)
+			n += dt * (d.Motor.Torque(i) - d.Motor.LossTorque(n) - Q) / (2 * math.Pi * J)
 			s += dt
 		}
 		if !(math.Abs(got-s) <= 2e-3*s) || s >= 1 {
@@ -51,7 +51,7 @@ func TestSpin(t *testing.T) {
 // goes with the square of the chord of the generic planform, from the edge of the
 // hub at a tenth of the radius, and three tenths of the mass in the hub, a disc.
 func TestBladeGyration(t *testing.T) {
-	b, err := rotor.Generic(0.127, 0.1016, 0)
+	b, err := rotor.Generic(0.127, 0.1016, 3, 0)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -63,7 +63,7 @@ func washPower(x float64) float64 {
 //
 // The windings' resistance grows with their temperature T, so that with
 // x = T - 20 degC and the losses that do not follow the windings,
-// P0 = T0(n) 2 pi n:
+// P0 = T0(n) 2 pi n + P_c, P_c that of the pulses' ripple:
 //
 //	C dx/dt = P0 + R20 I^2 (1 + alpha x) - G (x - x_air)
 type Heat struct {
@@ -71,6 +71,7 @@ type Heat struct {
 	Speed       float64 // rev/s
 	Air         float64 // temperature, K
 	Conductance float64 // W/K
+	Chopping    float64 // loss of the pulses' ripple in the motor, W
 }
 
 // Steady is the temperature that the windings come to, in K: where the right side
@@ -86,7 +87,7 @@ func (m *Motor) Steady(h Heat) float64 {
 	if !(free > 0) {
 		return Hottest
 	}
-	x := (h.Conductance*(h.Air-copperReference) + P + m.idle(h.Speed)) / free
+	x := (h.Conductance*(h.Air-copperReference) + P + m.idle(h.Speed) + h.Chopping) / free
 	return min(copperReference+x, Hottest)
 }
 
@@ -104,7 +105,7 @@ func (m *Motor) Reach(h Heat, from, to float64) float64 {
 	}
 	P := m.r20 * h.Current * h.Current
 	C := specificHeat * m.Mass
-	a := P + m.idle(h.Speed) + h.Conductance*(h.Air-copperReference)
+	a := P + m.idle(h.Speed) + h.Chopping + h.Conductance*(h.Air-copperReference)
 	b := copperCoefficient*P - h.Conductance
 	f0, f1 := a+b*(from-copperReference), a+b*(to-copperReference) // heating at both ends, W
 	if !(f0 > 0 && f1 > 0) {

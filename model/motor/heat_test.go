@@ -34,7 +34,7 @@ func TestHeat(t *testing.T) {
 
 // The closed forms against small steps of the heat balance, with idle losses.
 func TestHeatAgainstSteps(t *testing.T) {
-	m := New(Stator{0.022, 0.007}, 1750, 333.15)
+	m := New(Stator{0.022, 0.007}, 1750, Use{Winding: 333.15, PulseRate: 48e3})
 	h := Heat{Current: 28, Speed: 400, Air: 308.15, Conductance: m.Conductance(20)}
 	const dt = 1e-4
 	T, s := 320.0, 0.0
@@ -51,7 +51,7 @@ func TestHeatAgainstSteps(t *testing.T) {
 }
 
 func TestConductance(t *testing.T) {
-	m := New(Stator{0.022, 0.007}, 1750, 333.15)
+	m := New(Stator{0.022, 0.007}, 1750, Use{Winding: 333.15, PulseRate: 48e3})
 	near(t, "2207 in 12 m/s", m.Conductance(12), 0.30*math.Pow(m.Mass/0.033, 2.0/3), 1e-6*m.cooling)
 	near(t, "twice the wash", m.Conductance(24)/m.Conductance(12), math.Pow(2, 0.55), 2e-6)
 }

@@ -79,7 +79,8 @@ func TestHoverPoint(t *testing.T) {
 // from memory).
 func TestStator(t *testing.T) {
 	s := Stator{0.022, 0.007}
-	a, b := New(s, 1000, copperReference), New(s, 2000, copperReference)
+	cold := Use{Winding: copperReference, PulseRate: 48e3}
+	a, b := New(s, 1000, cold), New(s, 2000, cold)
 	near(t, "R(1000)/R(2000)", a.R/b.R, 4, 1e-12)
 	near(t, "mass of a 2207", a.Mass, 0.033, 0.0005)
 	near(t, "volume of a 2207", s.Volume(), 2.661e-6, 1e-9)
@@ -89,6 +90,30 @@ func TestStator(t *testing.T) {
 	// Similarity: Km goes as volume^(5/6) for a stator of one shape, so that its
 	// exponents add up to 2.5.
 	near(t, "sum of Km's exponents", kmDiameter+kmHeight, 2.5, 0.03)
+}
+
+// What the terms under load cost, worked by hand for a 2207 of 1750 rpm/V.
+func TestUnderLoad(t *testing.T) {
+	m := New(Stator{0.022, 0.007}, 1750, Use{Winding: copperReference, PulseRate: 48e3})
+	const n, i = 400.0, 20.0
+	near(t, "Kt under load", m.Kt, 5.4567e-3/0.86, 1e-6)
+	near(t, "reactance", m.Impedance(n)-m.R, 5e-6*5.4567e-3*5.4567e-3/2.6609e-6*n, 1e-6)
+	q := m.Torque(i) - m.LossTorque(n)
+	near(t, "current", m.Current(q, n), i, 1e-12*i)
+	// The reactance stores: what enters is shaft, loss torque and copper.
+	near(t, "power", m.Voltage(i, n)*i, 2*math.Pi*n*(q+m.LossTorque(n))+m.R*i*i, 1e-10)
+	const h = 1e-6
+	near(t, "slope of the current", m.CurrentSlope(i), (m.Current(q+h, n)-m.Current(q-h, n))/(2*h), 1e-4)
+	near(t, "slope of the voltage", m.VoltageSlope(i), (m.Voltage(i, n+h)-m.Voltage(i, n-h))/(2*h), 1e-6)
+
+	// 3.9 2 pi T0' (22.2 x 1750/60)^2 4 (1/2)^2 (1/2)^2 (24/48)^2, T0' of 33 g.
+	drag := 2.8e-6 * 60 * m.Mass
+	want := 3.9 * 2 * math.Pi * drag * math.Pow(22.2*1750/60, 2) / 4 / 4
+	near(t, "chopping at half duty", m.Chopping(11.1, 22.2), want, 1e-9*want)
+	near(t, "chopping at full duty", m.Chopping(22.3, 22.2), 0, 0)
+	slow := New(m.Stator, m.KV, Use{Winding: copperReference, PulseRate: 24e3})
+	near(t, "chopping at half the pulse rate", slow.Chopping(11.1, 22.2)/want, 4, 1e-9)
+	near(t, "switching at half the pulse rate", slow.Switching(1)/m.Switching(1), 0.5, 1e-12)
 }
 
 func TestController(t *testing.T) {
@@ -102,5 +127,7 @@ func TestController(t *testing.T) {
 	k := Rated(45)
 	near(t, "resistance", k.R, 0.15/45, 1e-15)
 	near(t, "board", k.BoardMass(), 0.0148, 1e-12)
-	near(t, "switching loss", SwitchingLoss(16, 5), 0.192, 1e-12)
+	near(t, "leads", k.Leads, 0.35/45, 1e-15)
+	m := New(Stator{0.022, 0.007}, 1750, Use{Winding: copperReference, PulseRate: 48e3})
+	near(t, "switching loss", 16*m.Switching(5), 0.192, 1e-12)
 }

@@ -76,6 +76,15 @@ const (
 	chordPower    = -0.30
 )
 
+// Where it and the pitch of small ones differ, and those with more than two blades.
+const (
+	smallDiameter   = 8 * 0.0254
+	chordPowerSmall = -0.22
+	pitchPowerSmall = 0.08
+	chordMore       = 0.76
+	pitchMore       = 1.03
+)
+
 // Spreads of one standard deviation for Calibrate. The trend is that of the
 // errors of ln CT and ln CP at rest with ln n.
 const (
@@ -89,11 +98,15 @@ const (
 // What differs for the generic blade: means that go with ln(D/8 in), D kept
 // within sizes that many measured propellers have, and wider spreads.
 const (
-	genericPitch       = 0.35 * deg
-	genericPitchSize   = 1.8 * deg
+	genericPitch       = 0.55 * deg
+	genericPitchSize   = 1.2 * deg
 	genericDragSize    = -0.27
-	genericChord       = -0.04
-	genericChordSize   = -0.08
+	genericChord       = -0.025
+	genericChordSize   = -0.12
+	statedPitch        = 0.35 * deg // where the chord is stated
+	statedPitchSize    = 1.8 * deg
+	statedChord        = -0.04
+	statedChordSize    = -0.08
 	genericDragSpread  = 0.30
 	genericChordSpread = 0.15 // of a default chord
 	genericSize        = 8 * 0.0254

@@ -39,10 +39,41 @@ func newBlade(x, chord, pitch []float64) (Blade, error) {
 	return Blade{&s}, nil
 }
 
-// DefaultChord returns the usual chord over radius at 75 % radius of a
-// propeller of a diameter in metres: 0.157 (D/8 in)^-0.30.
-func DefaultChord(diameter float64) float64 {
-	return chordLaw * math.Pow(diameter/chordDiameter, chordPower)
+// DefaultChord returns the usual chord over radius at 75 % radius of a propeller of
+// a diameter in metres:
+//
+//	c75/R = 0.157 (D/8 in)^-0.30, from 8 in up; ^-0.22 below
+//
+// for two blades, 20 % (1 sigma), and 0.76 of that for more, 10 % besides: propellers
+// with more blades that are on sale have narrower ones. The law for two is that of the
+// scanned blades, below 8 in of the forces in the wind tunnel as well; the part for
+// more is from thrust stands with three and four blades of 5 in. Other sizes with more
+// than two were not measured but for a few.
+func DefaultChord(diameter float64, blades int) float64 {
+	power := chordPower
+	if diameter < smallDiameter {
+		power = chordPowerSmall
+	}
+	c := chordLaw * math.Pow(diameter/chordDiameter, power)
+	if blades > 2 {
+		c *= chordMore
+	}
+	return c
+}
+
+// truePitch returns the pitch that the blade of a propeller known by its label alone
+// has on average: that of the label from 8 in up, less below, where it goes with
+// (D/8 in)^0.08, and 1.03 times as much with more than two blades; 8 % (1 sigma). It
+// belongs to DefaultChord: forces tell of both together, in the wind tunnel and on
+// thrust stands, and where the chord is stated the pitch is better as it is stated.
+func truePitch(diameter, pitch float64, blades int) float64 {
+	if diameter < smallDiameter {
+		pitch *= math.Pow(diameter/smallDiameter, pitchPowerSmall)
+	}
+	if blades > 2 {
+		pitch *= pitchMore
+	}
+	return pitch
 }
 
 // rounded is by how much a pitch over a diameter may miss a bound that it was
@@ -50,34 +81,17 @@ func DefaultChord(diameter float64) float64 {
 const rounded = 1e-9
 
 // Generic returns the typical blade of small propellers for a diameter and a
-// pitch in metres and a chord over radius at 75 % radius; chord 0 stands for
-// DefaultChord. It errs outside a pitch of 0.1 to 2 diameters and a chord of
-// 0.03 to 0.5.
+// pitch in metres, as sold, a number of blades from 2 and a chord over radius at 75 %
+// radius; chord 0 stands for DefaultChord. It errs outside a pitch of 0.1 to 2
+// diameters and a chord of 0.03 to 0.5.
 //
-// Its planform is the mean of the scanned blades. In 12 divisions of the families
-// of propellers by lot it was fitted on either half and met the measurements of
-// the other better than their median did where the chord is known: CT and CP in
-// the wind in 45 of 48 comparisons. A twist that depends on the pitch, a constant
-// offset of the pitch angle, one that goes with the diameter, planform and twist
-// that go with the chord, and planform and twist fitted to measured forces were
-// tried and given up: what helped one half, or in the wind, harmed the other, or
-// at rest. What errs most is the pitch angle itself: with that of the scan at 75 %
-// radius the 90th percentile of the error of static CP falls from 27.5 to
-// 25.1 %, and below 7 in from 60.2 to 38.0 %; with its planform it does not fall.
-// Regressed on that of the nominal pitch, alone or with the diameter, over half of
-// the families, it gives 31 to 34 % on the others. Raised where the nominal one is
-// below 14°, as forces in the wind ask for, it helps there in 22 of 24 halves by
-// lot, but harms the power to hover in 18.
-//
-// It does not carry the means that the prior of Calibrate has for it, which tell
-// where a propeller of its size lies that was measured. They would help thrust
-// and harm power: with families held out one by one, CT in the wind is off by
-// 11.1 % (median; 90th percentile 32.5 %) in place of 12.8 % (35.7 %), but static
-// CP by 13.0 % (31.4 %) in place of 11.9 % (29.5 %), and the power to hover with a
-// given thrust, CP/CT^1.5, by 13.5 % (26.9 %) in place of 11.2 % (26.2 %). Up to 10 in
-// that power would be off by 12.6 % in place of 10.6 %; where the chord is given,
-// static CP by 12.1 % in place of 11.4 % with the means of pitch and drag.
-func Generic(diameter, pitch, chord float64) (Blade, error) {
+// Its planform is the mean of the scanned blades, its twist nearly their median over
+// that of a helix: of the pitch that the label says on average where the chord is the
+// usual one, see truePitch, otherwise of that stated. It does not carry the means that the prior of Calibrate has for it: these tell where a
+// propeller that was measured lies, help thrust and harm power. What errs most is the
+// pitch angle itself, which the label tells to 1.5 degrees (1 sigma). DEVELOPERS.md
+// has the errors, and what was tried.
+func Generic(diameter, pitch float64, blades int, chord float64) (Blade, error) {
 	if !(diameter >= 0.02 && diameter <= 1) {
 		return Blade{}, fmt.Errorf("rotor: diameter %g m: want 0.02 to 1 m", diameter)
 	}
@@ -86,7 +100,7 @@ func Generic(diameter, pitch, chord float64) (Blade, error) {
 	}
 	chordKnown := chord != 0
 	if !chordKnown {
-		chord = DefaultChord(diameter)
+		chord, pitch = DefaultChord(diameter, blades), truePitch(diameter, pitch, blades)
 	}
 	if !(chord >= 0.03 && chord <= 0.5) {
 		return Blade{}, fmt.Errorf("rotor: chord/radius %g at 75 %% radius: want 0.03 to 0.5", chord)

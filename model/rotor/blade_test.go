@@ -61,7 +61,7 @@ func TestReadBlade(t *testing.T) {
 
 func TestGeneric(t *testing.T) {
 	const D, P = 5 * inch, 4.3 * inch
-	b, err := Generic(D, P, 0.18)
+	b, err := Generic(D, P, 2, 0.18)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -78,18 +78,18 @@ func TestGeneric(t *testing.T) {
 		}
 	}
 	// The default chord: 0.157 at 8 in, falling with the diameter.
-	if c := DefaultChord(8 * inch); math.Abs(c-0.157) > 1e-12 {
+	if c := DefaultChord(8*inch, 2); math.Abs(c-0.157) > 1e-12 {
 		t.Errorf("default chord of 8 in %.4f, want 0.157", c)
 	}
-	if r := DefaultChord(4*inch) / DefaultChord(8*inch); math.Abs(r-math.Pow(2, 0.30)) > 1e-12 {
-		t.Errorf("default chord at half the diameter grows by %.4f, want 2^0.30", r)
+	if r := DefaultChord(4*inch, 2) / DefaultChord(8*inch, 2); math.Abs(r-math.Pow(2, 0.22)) > 1e-12 {
+		t.Errorf("default chord at half the diameter grows by %.4f, want 2^0.22", r)
 	}
-	d, err := Generic(D, P, 0)
+	d, err := Generic(D, P, 2, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if c, _ := d.At(0.75); c != DefaultChord(D) {
-		t.Errorf("chord 0 gives %g, want the default %g", c, DefaultChord(D))
+	if c, _ := d.At(0.75); c != DefaultChord(D, 2) {
+		t.Errorf("chord 0 gives %g, want the default %g", c, DefaultChord(D, 2))
 	}
 	for _, c := range []struct {
 		D, P, chord float64
@@ -101,7 +101,7 @@ func TestGeneric(t *testing.T) {
 		{0.1, 0.1, 0.6, "chord/radius 0.6 at 75 % radius: want 0.03 to 0.5"},
 		{0.1, 0.1, -0.1, "chord/radius -0.1"},
 	} {
-		if _, err := Generic(c.D, c.P, c.chord); err == nil || !strings.Contains(err.Error(), c.want) {
+		if _, err := Generic(c.D, c.P, 2, c.chord); err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("Generic(%g, %g, %g): error %v, want %q", c.D, c.P, c.chord, err, c.want)
 		}
 	}
@@ -118,7 +118,7 @@ func TestBasis(t *testing.T) {
 		value[c.Symbol] = c.Value
 	}
 	// The generic blade can be drawn from them.
-	b, err := Generic(8*inch, 5*inch, 0.15)
+	b, err := Generic(8*inch, 5*inch, 2, 0.15)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -27,9 +27,14 @@ type StaticPoint struct {
 // 1.5°, 20 % and 10 % (chosen here). That of the generic blade is, with
 // L = ln(D/8 in), D from 3 to 19 in:
 //
-//	pitch      0.35° + 1.8° L   ± 1.5°
+//	pitch      0.55° + 1.2° L   ± 1.5°
 //	ln drag            -0.27 L  ± 0.30
-//	ln chord  -0.04   - 0.08 L  ± 0.15, or 0.10 where the chord is given
+//	ln chord  -0.025  - 0.12 L  ± 0.15
+//
+// and where the chord is given, with which the pitch is that of the label,
+//
+//	pitch      0.35° + 1.8° L   ± 1.5°
+//	ln chord  -0.04   - 0.08 L  ± 0.10
 //
 // A point at rest leaves a line of corrections that all meet it; the means say
 // where on that line propellers lie in the wind, where the generic blade loses
@@ -223,14 +228,16 @@ var knownPrior = prior{spread: [unknowns]float64{pitchSpread, dragSpread, chordS
 // genericPrior returns that of the generic blade of a diameter.
 func genericPrior(diameter float64, chordKnown bool) *prior {
 	L := math.Log(math.Max(genericSmallest, math.Min(diameter, genericLargest)) / genericSize)
-	p := &prior{
+	if chordKnown {
+		return &prior{
+			mean:   [unknowns]float64{statedPitch + statedPitchSize*L, genericDragSize * L, statedChord + statedChordSize*L},
+			spread: [unknowns]float64{pitchSpread, genericDragSpread, chordSpread},
+		}
+	}
+	return &prior{
 		mean:   [unknowns]float64{genericPitch + genericPitchSize*L, genericDragSize * L, genericChord + genericChordSize*L},
 		spread: [unknowns]float64{pitchSpread, genericDragSpread, genericChordSpread},
 	}
-	if chordKnown {
-		p.spread[2] = chordSpread
-	}
-	return p
 }
 
 // correction returns the correction at z spreads from the mean.

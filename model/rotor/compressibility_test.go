@@ -15,7 +15,7 @@ func TestEfficiencyAtHighTipSpeed(t *testing.T) {
 	a := standard(t)
 	for _, pitch := range []float64{0.5, 0.7, 1} {
 		for _, D := range []float64{3 * inch, 10 * inch} {
-			b, err := Generic(D, pitch*D, 0)
+			b, err := Generic(D, pitch*D, 2, 0)
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -50,7 +50,7 @@ func Example() {
 // give 2.4 N at 10 m/s, its disc tilted by 10°, over that at rest.
 func ExampleTable_InclinedThrust() {
 	const D, pitch = 0.127, 0.102 // m
-	blade, err := rotor.Generic(D, pitch, 0)
+	blade, err := rotor.Generic(D, pitch, 2, 0)
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -87,7 +87,7 @@ func ExampleTable_InclinedThrust() {
 func ExampleCalibrate() {
 	const D, pitch = 0.127, 0.102               // m
 	const n, thrust, power = 300.0, 5.80, 128.0 // rev/s, N, W
-	blade, err := rotor.Generic(D, pitch, 0)
+	blade, err := rotor.Generic(D, pitch, 2, 0)
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -19,7 +19,7 @@ func FuzzSolve(f *testing.F) {
 		if err != nil {
 			return
 		}
-		b, err := Generic(D, pitch*D, chord)
+		b, err := Generic(D, pitch*D, 2, chord)
 		if err != nil {
 			return
 		}

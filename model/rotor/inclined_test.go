@@ -123,7 +123,7 @@ func TestInclined(t *testing.T) {
 	rng := rand.New(rand.NewPCG(11, 12))
 	for k := range 8 {
 		D := inch * (3 + 7*rng.Float64())
-		b, err := Generic(D, D*(0.4+0.7*rng.Float64()), 0.12+0.1*rng.Float64())
+		b, err := Generic(D, D*(0.4+0.7*rng.Float64()), 2, 0.12+0.1*rng.Float64())
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -245,7 +245,7 @@ func fiveInch(t testing.TB) (*Solver, *Table) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	b, err := Generic(5*inch, 4.3*inch, 0.18)
+	b, err := Generic(5*inch, 4.3*inch, 2, 0.18)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -22,7 +22,7 @@ func standard(t testing.TB) air.Air {
 func random(t testing.TB, rng *rand.Rand) Geometry {
 	t.Helper()
 	D := inch * (2 + 10*rng.Float64())
-	b, err := Generic(D, D*(0.3+1.0*rng.Float64()), 0.1+0.15*rng.Float64())
+	b, err := Generic(D, D*(0.3+1.0*rng.Float64()), 2, 0.1+0.15*rng.Float64())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -38,7 +38,7 @@ func TestScaling(t *testing.T) {
 	a := standard(t)
 	a.SoundSpeed = 1e9
 	solve := func(D, tip float64) (torque, power float64) {
-		b, err := Generic(D, 0.8*D, 0.16)
+		b, err := Generic(D, 0.8*D, 2, 0.16)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -288,7 +288,7 @@ func TestCorrection(t *testing.T) {
 
 func TestSolverErrors(t *testing.T) {
 	a := standard(t)
-	b, err := Generic(5*inch, 4*inch, 0)
+	b, err := Generic(5*inch, 4*inch, 2, 0)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -45,7 +45,7 @@ func scanned(p propeller, _ air.Air) (Geometry, error) {
 }
 
 func nominal(p propeller, _ air.Air) (Geometry, error) {
-	b, err := Generic(p.diameter, p.pitch, 0)
+	b, err := Generic(p.diameter, p.pitch, p.blades, 0)
 	return Geometry{Diameter: p.diameter, Blades: p.blades, Blade: b}, err
 }
 
@@ -54,7 +54,7 @@ func chordKnown(p propeller, _ air.Air) (Geometry, error) {
 		return Geometry{}, errUnknown
 	}
 	c, _ := p.blade.At(0.75)
-	b, err := Generic(p.diameter, p.pitch, c)
+	b, err := Generic(p.diameter, p.pitch, p.blades, c)
 	return Geometry{Diameter: p.diameter, Blades: p.blades, Blade: b}, err
 }
 
