@@ -212,7 +212,7 @@ var Metrics = []*Metric{
 		}},
 	{Name: "motor-temperature", Title: "Motor temperature in hover", Symbol: "T_m", Kind: unit.Temperature, Unit: unit.Temperature.Unit("degC"), Better: Lower,
 		Meaning: "steady temperature of the windings in hover, in the wash; 500 degC stands for all above and for runaway",
-		Formula: "T_20 + (T_air - T_20 + P/G)/(1 - alpha P_cu/G), P = P_cu + T0 2 pi n, P_cu = R20 I^2", Source: heat, Stage: StageOperate, Cap: motor.Hottest,
+		Formula: "T_20 + (T_air - T_20 + P/G)/(1 - alpha P_cu/G), P = P_cu + T0 2 pi n, P_cu = R20 I^2, G ~ (rho V)^0.55 of the wash", Source: heat, Stage: StageOperate, Cap: motor.Hottest,
 		of: func(c *Craft) float64 { return c.steady() }},
 	{Name: "burst-time", Title: "Time at full throttle", Symbol: "t_b", Kind: unit.Time, Unit: unit.Time.Unit("s"), Better: Higher,
 		Meaning: "time at full throttle, static, in which the windings warm from their temperature in hover to 120 degC; an hour stands for never",

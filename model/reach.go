@@ -77,7 +77,7 @@ func (c *Craft) Foresee(r *Reach, resistance float64) {
 		} else {
 			row.ok = d.Faster(&row.bound, &t.Propeller.Propulsor, e, motor.Rated(row.rating), row.mass, t.Full.Speed)
 		}
-		row.cool = t.Drive.Motor.Conductance(row.bound.Wash)
+		row.cool = t.conductance(row.bound.Wash)
 		row.climb = math.Inf(1)
 		if r.Climbs {
 			full := flight.FullThrottle{Speed: t.Full.Speed, Controller: motor.Rated(row.rating)}

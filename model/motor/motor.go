@@ -78,7 +78,7 @@ type Motor struct {
 
 	still, drag float64 // loss torque at rest, N m, and its growth, N m s
 	r20         float64 // winding resistance at 20 degC, ohm
-	cooling     float64 // heat passed to the air in a wash of 12 m/s, W/K
+	cooling     float64 // heat passed to the air in a wash of 12 m/s at sea level, W/K
 }
 
 // New gives the motor with stator s, speed constant kv in rpm/V and the winding
@@ -133,8 +133,8 @@ func Basis() []basis.Constant {
 		{Symbol: "T0 static", Value: lossStatic, Unit: "N m/kg", Spread: "30 %", Meaning: "loss torque per motor mass at rest", Source: "derived here from typical idle currents"},
 		{Symbol: "T0 slope", Value: lossSpeed, Unit: "N m/(kg rpm)", Spread: "30 %", Meaning: "growth of the loss torque with speed", Source: "derived here from typical idle currents"},
 		{Symbol: "alpha Cu", Value: copperCoefficient, Unit: "1/K", Meaning: "temperature coefficient of copper about 20 degC", Source: "handbook value (from memory)"},
-		{Symbol: "G", Value: conductance, Unit: "W/K", Spread: "50 %", Meaning: "heat passed to the air by a motor of 33 g in a wash of 12 m/s, G (m/33 g)^(2/3) (wash/12 m/s)^0.55", Source: "common practice"},
-		{Symbol: "G exponent of the wash", Value: washExponent, Meaning: "as for a cylinder in cross flow", Source: "common practice"},
+		{Symbol: "G", Value: conductance, Unit: "W/K", Spread: "50 %", Meaning: "heat passed to the air by a motor of 33 g in a wash of 12 m/s at sea level, G (m/33 g)^(2/3) (rho V/(1.225 kg/m3 12 m/s))^0.55", Source: "common practice"},
+		{Symbol: "G exponent of the wash", Value: fluxExponent, Meaning: "of its mass flux rho V, as for a cylinder in cross flow", Source: "common practice; R. Hilpert, Wärmeabgabe von geheizten Drähten und Rohren im Luftstrom, 1933 (from memory), has 0.47 to 0.62"},
 		{Symbol: "motor heat", Value: specificHeat, Unit: "J/(kg K)", Spread: "10 %", Meaning: "heat capacity of copper and iron", Source: "handbook values (from memory)"},
 		{Symbol: "T continuous", Value: ContinuousLimit, Unit: "K", Meaning: "temperature of the windings without limit of time", Source: "common practice"},
 		{Symbol: "T burst", Value: BurstLimit, Unit: "K", Meaning: "temperature of the windings for seconds", Source: "common practice"},
