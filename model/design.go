@@ -45,6 +45,8 @@ type Assumptions struct {
 	PackAged        bool
 	Winding         float64   // temperature of the windings, K
 	Charge          float64   // state of charge at which full throttle is judged, 0..1
+	PackLoad        float64   // most current of the pack in level flight, over its burst limit
+	CellMargin      float64   // least loaded voltage of a cell in level flight above the floor, V; may be below 0
 	FrameFactor     float64   // on the regression of the frame's mass
 	Clearance       float64   // between neighbouring discs, in diameters
 	Avionics        float64   // controller, receiver, camera, image link: kg
@@ -69,6 +71,7 @@ func Defaults() Assumptions {
 		PackTemperature: 298.15,
 		Winding:         333.15,
 		Charge:          0.9,
+		PackLoad:        1,
 		FrameFactor:     1,
 		Clearance:       0.2,
 		Avionics:        0.030,
@@ -157,6 +160,10 @@ func New(a Assumptions) (*Model, error) {
 		if !c.bound.Holds(c.v) {
 			return nil, fmt.Errorf("%s of %g %s is outside %g to %g", c.what, c.v, c.unit, c.bound.Min, c.bound.Max)
 		}
+	}
+	if !(a.PackLoad >= 0) || math.IsNaN(a.CellMargin) {
+		return nil, fmt.Errorf("level flight to %g of the burst current and %g V above the floor, want at least 0 of the first",
+			a.PackLoad, a.CellMargin)
 	}
 	m := &Model{Assume: a}
 	m.Assume.Measured = slices.Clone(a.Measured)

@@ -80,7 +80,9 @@ func TestThinAirCools(t *testing.T) {
 		heat func(*Craft) motor.Heat
 		wash func(*Craft) float64
 	}{
-		{"full throttle", (*Craft).fullHeat, func(c *Craft) float64 { return c.Powertrain.Propeller.Wash(c.Powertrain.Full.Thrust) }},
+		{"full throttle", (*Craft).fullHeat, func(c *Craft) float64 {
+			return c.Powertrain.Propeller.Wash(c.Powertrain.Full.Thrust)
+		}},
 		{"cruise", (*Craft).cruiseHeat, func(c *Craft) float64 { _, v := c.attitude(&c.Flight.Endurance); return v }},
 	} {
 		want := math.Pow(0.7423*x.wash(up)/x.wash(sea), 0.55)

@@ -267,7 +267,7 @@ var Metrics = []*Metric{
 		of: func(c *Craft) float64 { return c.HoverTime }},
 
 	{Name: "top-speed", Title: "Top speed", Symbol: "V_max", Kind: unit.Speed, Unit: unit.Speed.Unit("m/s"), Better: Higher,
-		Meaning: "fastest level flight, where full throttle, the pack's burst current or floor, the controller's rating or the tilt limit gives out",
+		Meaning: "fastest level flight, where full throttle, the pack's current or voltage as far as pack-load and voltage-margin are required (else burst current and floor), the controller's rating or the tilt limit gives out",
 		Formula: "W sin tilt = D cos tilt + H, T = W cos tilt + D sin tilt", Source: trim, Stage: StageFlight,
 		of:   func(c *Craft) float64 { return c.Flight.Top.Airspeed },
 		best: func(c *Craft) float64 { return c.best.top }},

@@ -36,6 +36,8 @@ func TestForesee(t *testing.T) {
 			a.PackAged = rng.IntN(4) == 0
 			a.Altitude = []float64{0, 0, 3500}[rng.IntN(3)]
 			a.Charge = 0.3 + 0.7*rng.Float64()
+			a.PackLoad = []float64{1, 1, 0.6, 1.6, 100}[rng.IntN(5)]
+			a.CellMargin = []float64{0, 0, 0.3, -0.4, -100}[rng.IntN(5)]
 			a.Winding = 273.15 + 100*rng.Float64()
 			a.Clearance = 0.05 + 0.3*rng.Float64()
 			if rng.IntN(3) == 0 {

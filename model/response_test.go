@@ -66,7 +66,8 @@ func TestRotorLag(t *testing.T) {
 	const published, spread, first = 0.033, 0.30, 0.632
 	m := newModel(t, nil)
 	for _, pitch := range []float64{4, 4.5, 5} {
-		d := Design{Diameter: 5.1 * in, Pitch: pitch * in, Blades: 3, Stator: stator(23, 6), KV: 2400, Cells: 4, Capacity: 1800 * 3.6}
+		d := Design{Diameter: 5.1 * in, Pitch: pitch * in, Blades: 3, Stator: stator(23, 6), KV: 2400,
+			Cells: 4, Capacity: 1800 * 3.6}
 		d.Payload = 0.75 - evaluate(t, m, d).Mass
 		c := evaluate(t, m, d)
 		p, full, drive := &c.Powertrain.Propeller.Propulsor, c.Powertrain.Full, c.Powertrain.Drive
@@ -77,7 +78,8 @@ func TestRotorLag(t *testing.T) {
 			if !ok {
 				t.Fatalf("no speed holds %g of the weight", load)
 			}
-			lag := drive.Spin(p, full.Controller, c.rotorInertia(), drive.Duty(full.Controller, n, q), hover, hover+first*(n-hover))
+			duty := drive.Duty(full.Controller, n, q)
+			lag := drive.Spin(p, full.Controller, c.rotorInertia(), duty, hover, hover+first*(n-hover))
 			t.Logf("pitch %g in, to %g of the weight: %.1f ms", pitch, load, 1e3*lag)
 			if !(math.Abs(lag/published-1) <= spread) {
 				t.Errorf("pitch %g in, to %g of the weight: %.3g s, published %g", pitch, load, lag, published)

@@ -228,7 +228,7 @@ func (s *sheet) metrics(c *model.Craft) {
 		for _, m := range k.Metrics {
 			s.metric(c, m)
 			if m.Name == "top-speed" {
-				s.number("Top speed is limited by", "", c.Flight.Limit.String(), "", "what gives out first", m.Source)
+				s.number("Top speed is limited by", "", c.TopLimit(), "", "what gives out first", m.Source)
 			}
 		}
 	}

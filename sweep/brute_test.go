@@ -273,7 +273,7 @@ func TestStalledAtRest(t *testing.T) {
 	s.Front, s.Maps, s.Top, s.SizeBins = nil, nil, 1, 1
 	s.Classes = []Class{{Limit: 50, Label: "50kg"}}
 	s.Merit = Merit{{Metric: metric(t, "hover-time"), Weight: 1, Worst: 0, Best: 3000}}
-	s.Require = []Requirement{{Metric: metric(t, "top-speed-time"), AtLeast: true, Bound: 34.5}}
+	s.Require = []Requirement{{Metric: metric(t, "top-speed-time"), AtLeast: true, Bound: 25}}
 	got, err := Run(context.Background(), s, Options{Workers: 1})
 	if err != nil {
 		t.Fatal(err)
@@ -283,6 +283,27 @@ func TestStalledAtRest(t *testing.T) {
 		t.Fatalf("%d designs are feasible, want some", n)
 	}
 	equalResults(t, "run", got, want)
+}
+
+// limited is the study's model with the limits that its requirements set.
+func limited(t *testing.T, s *Study) *model.Model {
+	t.Helper()
+	m, err := model.New(Limited(s.Model.Assume, s.Require))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return m
+}
+
+func without(require []Requirement, names ...string) []Requirement {
+	return slices.DeleteFunc(slices.Clone(require), func(r Requirement) bool { return slices.Contains(names, r.Metric.Name) })
+}
+
+// withLimits are the requirements with other bounds on what a pack gives: its use of the
+// burst limit, and the cell voltage in V above the floor.
+func withLimits(t *testing.T, require []Requirement, load, margin float64) []Requirement {
+	return append(without(require, "pack-load", "voltage-margin"),
+		Requirement{Metric: metric(t, "pack-load"), Bound: load}, Requirement{Metric: metric(t, "voltage-margin"), AtLeast: true, Bound: margin})
 }
 
 // Designs that are spared their flight change nothing: merits, maps, fronts and
@@ -341,6 +362,19 @@ func TestSparedFlight(t *testing.T) {
 		"front": func(s *Study) {
 			s.Front = []*model.Metric{metric(t, "range"), metric(t, "cruise-power"), metric(t, "thrust-to-weight")}
 		},
+		"top speed of packs used hard": func(s *Study) {
+			s.Merit = Merit{term("top-speed", 0, 60), term("top-speed-time", 0, 60)}
+			s.Require = withLimits(t, s.Require, 1.6, -0.4)
+		},
+		"top speed of packs spared": func(s *Study) {
+			s.Merit = Merit{term("top-speed", 0, 60), term("flight-tip-mach", 0.9, 0.2)}
+			s.Require = append(withLimits(t, s.Require, 0.7, 0.15), atLeast("top-speed", 16))
+		},
+		"top speed below full throttle": func(s *Study) { // limits that no requirement states
+			s.Merit = Merit{term("top-speed", 0, 60), term("range", 0, 30e3)}
+			s.Model = assuming(t, s.Model.Assume.PackGrade.Name, func(a *model.Assumptions) { a.PackLoad, a.CellMargin = 0.5, 0.4 })
+			s.Require = without(s.Require, "pack-load", "voltage-margin")
+		},
 		"requirements":        func(s *Study) { s.Require = append(s.Require, atLeast("range", 12e3), atLeast("top-speed", 22)) },
 		"none that any keeps": func(s *Study) { s.Require = append(s.Require, atLeast("top-speed", 22), atLeast("range", 300e3)) },
 	} {
@@ -352,6 +386,7 @@ func TestSparedFlight(t *testing.T) {
 			s.Classes = []Class{{Limit: 0.9, Label: "900g"}, {Limit: 0.5, Label: "500g"}}
 			s.Front = []*model.Metric{metric(t, "hover-time"), metric(t, "thrust-to-weight")}
 			change(s)
+			s.Model = limited(t, s)
 			got, err := Run(context.Background(), s, Options{Workers: 2})
 			if err != nil {
 				t.Fatal(err)

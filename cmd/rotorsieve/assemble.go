@@ -77,10 +77,6 @@ func (s *studyFlags) study() (*sweep.Study, error) {
 		}
 		s.merit = sweep.Merit{likeness}
 	}
-	m, err := model.New(s.assume)
-	if err != nil {
-		return nil, err
-	}
 	require := slices.Clone(s.require)
 	for _, d := range sweep.DefaultRequirements() {
 		at := slices.IndexFunc(require, func(r sweep.Requirement) bool { return r.Metric == d.Metric && r.AtLeast == d.AtLeast })
@@ -90,6 +86,10 @@ func (s *studyFlags) study() (*sweep.Study, error) {
 		case require[at].Bound == d.Bound:
 			require[at] = d
 		}
+	}
+	m, err := model.New(sweep.Limited(s.assume, require))
+	if err != nil {
+		return nil, err
 	}
 	st := &sweep.Study{
 		Name: s.name, Grid: grid, Model: m, Classes: s.classes, Require: require, Merit: s.merit,

@@ -51,6 +51,7 @@ type Drive struct {
 	Pack      pack.Pack
 	Avionics  float64 // steady electrical power of all that does not turn, W
 	RestedTop float64 // rested pack voltage at the charge of full throttle, V
+	Use       Use     // of the pack in level flight
 }
 
 // FullThrottle is the static operating point at full duty. Per rotor unless the
