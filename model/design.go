@@ -49,16 +49,17 @@ type Assumptions struct {
 	CellMargin      float64   // least loaded voltage of a cell in level flight above the floor, V; may be below 0
 	FrameFactor     float64   // on the regression of the frame's mass
 	Clearance       float64   // between neighbouring discs, in diameters
-	Avionics        float64   // controller, receiver, camera, image link: kg
+	Avionics        float64   // flight controller, receiver, camera, image link: kg
 	AvionicsPower   float64   // W
 	Like            Reference // craft to feel like; the zero reference is none
 	PayloadArea     float64   // frontal area that a payload adds, m2, with a drag coefficient of 1
 	FrameBuild      frame.Build
-	CrashLoad       float64 // at the tip of an arm, over the weight; of a frame built by beam
-	ArmDetuning     float64 // least ratio between the arms' first bending and the turns of hover; of the same
-	MixedShare      float64 // share of a mixed flight flown hard
-	ThrustReserve   float64 // thrust to weight that is to be left at the ceiling and late in the discharge
-	TiltLimit       float64 // tilt in level flight that is not exceeded, rad; pi/2 sets no limit
+	Board           motor.Board // that carries the speed controllers
+	CrashLoad       float64     // at the tip of an arm, over the weight; of a frame built by beam
+	ArmDetuning     float64     // least ratio between the arms' first bending and the turns of hover; of the same
+	MixedShare      float64     // share of a mixed flight flown hard
+	ThrustReserve   float64     // thrust to weight that is to be left at the ceiling and late in the discharge
+	TiltLimit       float64     // tilt in level flight that is not exceeded, rad; pi/2 sets no limit
 
 	Measured []Measured // propellers, which correct those like them; may be empty
 }

@@ -13,6 +13,7 @@ import (
 
 	"rotorsieve/model"
 	"rotorsieve/model/frame"
+	"rotorsieve/model/motor"
 	"rotorsieve/model/pack"
 )
 
@@ -164,7 +165,7 @@ func TestRunAgainstBruteForce(t *testing.T) {
 		}))
 		if round%3 == 2 {
 			a := model.Defaults()
-			a.FrameBuild = frame.ByBeam
+			a.FrameBuild, a.Board = frame.ByBeam, motor.Joined
 			m, err := model.New(a)
 			if err != nil {
 				t.Fatal(err)

@@ -8,6 +8,7 @@ import (
 
 	"rotorsieve/model"
 	"rotorsieve/model/frame"
+	"rotorsieve/model/motor"
 	"rotorsieve/model/pack"
 	"rotorsieve/model/unit"
 	"rotorsieve/report"
@@ -33,6 +34,9 @@ func (s *studyFlags) study() (*sweep.Study, error) {
 	s.assume.PackGrade = grade
 	if s.assume.FrameBuild, err = frame.ParseBuild(s.build); err != nil {
 		return nil, fmt.Errorf("--frame-build: %w", err)
+	}
+	if s.assume.Board, err = motor.ParseBoard(s.board); err != nil {
+		return nil, fmt.Errorf("--board: %w", err)
 	}
 	if grade.CellCharge() > 0 && s.origin("capacity") == "default" {
 		// The default capacities are those of pouch packs.

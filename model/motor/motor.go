@@ -145,5 +145,6 @@ func Basis() []basis.Constant {
 		{Symbol: "ESC margin", Value: ratingMargin, Meaning: "rated over peak motor current", Source: "common practice"},
 		{Symbol: "ESC board", Value: boardMass, Unit: "kg", Spread: "15 %", Meaning: "four-in-one board: m = board (1 + slope I_rated)", Source: "common practice"},
 		{Symbol: "ESC board slope", Value: boardSlope, Unit: "1/A", Spread: "15 %", Meaning: "growth of the board with its rating", Source: "common practice"},
+		{Symbol: "ESC joined", Value: joined, Unit: "kg/A", Spread: "15 %", Meaning: "what the speed controllers add to a board that joins them and the flight controller: m = joined I_rated", Source: "derived here: the board's law without its plate; common practice has 7 to 9 g with the flight controller for 12 to 20 A"},
 	}
 }
