@@ -151,7 +151,7 @@ func (m *Model) Power(t *Powertrain, p *Propeller, mot motor.Motor, k pack.Pack)
 		Pack:      k,
 		Avionics:  m.Assume.AvionicsPower,
 		RestedTop: k.Rested(1 - m.Assume.Charge),
-		Use:       flight.UseOf(&k, m.Assume.PackLoad, m.Assume.CellMargin),
+		Limits:    flight.LimitsOf(&k, m.Assume.PackLoad, m.Assume.CellMargin),
 	}
 	t.Full = t.Drive.Static(&p.Propulsor)
 	t.bare = m.Bare(&p.Airframe, mot.Mass, k.Mass)

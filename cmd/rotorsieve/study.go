@@ -119,7 +119,7 @@ func newStudyFlags(command string, defaults axisDefaults) *studyFlags {
 
 	f = s.group("Mission")
 	f.Var(newClasses(&s.classes, "250g"), "class", "weight classes: limits on the all-up weight, as 249g or 249g=scout")
-	f.Var(newRequirements(&s.require), "require", "bounds on metrics, as hover-time>=6min; they replace the default bounds on the same metric")
+	f.Var(newRequirements(&s.require), "require", "bounds on metrics, as hover-time>=6min; they replace the default bounds on the same metric; those on pack-load and voltage-margin bound level flight too")
 	var terms []string
 	for _, t := range sweep.DefaultMerit() {
 		terms = append(terms, termText(t))

@@ -14,7 +14,7 @@ type Limit int
 const (
 	ByThrottle   Limit = iota // full duty
 	ByPropeller               // the speeds of rotation that the rotor model covers
-	ByPack                    // the pack's current or loaded voltage; see Use
+	ByPack                    // the pack's current or loaded voltage; see PackLimits
 	ByController              // the controller's rated current
 	ByTilt                    // the tilt that is allowed
 )

@@ -7,27 +7,27 @@ import (
 	"rotorsieve/model/pack"
 )
 
-// Use is how far level flight may go with a pack.
-type Use struct {
+// PackLimits is how far level flight may go with a pack.
+type PackLimits struct {
 	Current float64 // at most, A
 	Voltage float64 // loaded, at least, V
 }
 
-// UseOf is the use of a pack up to a share of its burst current, at least 0, and down to a
-// voltage in V by which each cell stays above the floor; below 0 it may fall under it.
-func UseOf(k *pack.Pack, load, margin float64) Use {
-	return Use{Current: load * k.BurstLimit(), Voltage: k.Floor + margin*float64(k.Cells)}
+// LimitsOf lets a pack be drawn up to a share of its burst current, at least 0, and down to
+// a voltage in V by which each cell stays above the floor; below 0 it may fall under it.
+func LimitsOf(k *pack.Pack, load, margin float64) PackLimits {
+	return PackLimits{Current: load * k.BurstLimit(), Voltage: k.Floor + margin*float64(k.Cells)}
 }
 
-// ampere is the current in A that both ends of the use leave at the charge of full
+// ampere is the current in A that both limits leave at the charge of full
 // throttle. No pack gives more power than at half its rested voltage.
 func (d *Drive) ampere() float64 {
-	return min(d.Use.Current, (d.RestedTop-max(d.Use.Voltage, d.RestedTop/2))/d.Pack.R)
+	return min(d.Limits.Current, (d.RestedTop-max(d.Limits.Voltage, d.RestedTop/2))/d.Pack.R)
 }
 
 // Within says that full throttle at rest keeps the limits of pack and controller.
 func (d *Drive) Within(full *FullThrottle) bool {
-	return full.PackCurrent <= d.Use.Current && full.PackVoltage >= d.Use.Voltage && full.Current <= full.Controller.Rating
+	return full.PackCurrent <= d.Limits.Current && full.PackVoltage >= d.Limits.Voltage && full.Current <= full.Controller.Rating
 }
 
 // left is the current in A that a limit leaves over at n rev/s against the torque
