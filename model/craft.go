@@ -25,6 +25,7 @@ type Airframe struct {
 	Blades    float64 // mass of all propellers, kg
 	Frame     float64 // mass, kg; without the arms where they are sized for the craft
 	Hardware  float64 // mass, kg
+	Board     motor.Board
 }
 
 // Airframe sizes frame and propellers; diameter in m.
@@ -37,6 +38,7 @@ func (m *Model) Airframe(diameter float64, blades int) Airframe {
 		Blades:    rotors * frame.PropellerMass(diameter, blades),
 		Frame:     m.frameMass(diameter),
 		Hardware:  frame.HardwareMass(diameter),
+		Board:     a.Board,
 	}
 }
 
@@ -123,15 +125,15 @@ func (m *Model) Bare(p *Airframe, motorMass, packMass float64) float64 {
 	return bare
 }
 
-func electrical(diameter float64, c motor.Controller) float64 {
-	return c.BoardMass() + frame.WiringMass(diameter, c.Rating)
+func (p *Airframe) electrical(c motor.Controller) float64 {
+	return p.Board.Mass(c) + frame.WiringMass(p.Diameter, c.Rating)
 }
 
 // LeastAUW is a lower bound in kg on the all-up weight of a craft of this bare
 // mass and payload: with the smallest controller there is. It never exceeds the
 // all-up weight, to the last bit, since both add the same terms in one order.
 func (p *Airframe) LeastAUW(bare, payload float64) float64 {
-	return bare + payload + electrical(p.Diameter, motor.Rated(motor.MinRating))
+	return bare + payload + p.electrical(motor.Rated(motor.MinRating))
 }
 
 // Powertrain finds the full-throttle point and with it the controller.
@@ -149,10 +151,11 @@ func (m *Model) Power(t *Powertrain, p *Propeller, mot motor.Motor, k pack.Pack)
 		Pack:      k,
 		Avionics:  m.Assume.AvionicsPower,
 		RestedTop: k.Rested(1 - m.Assume.Charge),
+		Limits:    flight.LimitsOf(&k, m.Assume.PackLoad, m.Assume.CellMargin),
 	}
 	t.Full = t.Drive.Static(&p.Propulsor)
 	t.bare = m.Bare(&p.Airframe, mot.Mass, k.Mass)
-	t.electrical = electrical(p.Diameter, t.Full.Controller)
+	t.electrical = p.electrical(t.Full.Controller)
 	t.cooling = 0
 	m.arm(t)
 }
@@ -235,7 +238,7 @@ func (c *Craft) Masses() Masses {
 		Hardware:   p.Hardware,
 		Propellers: p.Blades,
 		Motors:     rotors * t.Drive.Motor.Mass,
-		Controller: t.Full.Controller.BoardMass(),
+		Controller: p.Board.Mass(t.Full.Controller),
 		Wiring:     frame.WiringMass(p.Diameter, t.Full.Controller.Rating),
 		Avionics:   c.Model.Assume.Avionics,
 		Pack:       t.Drive.Pack.Mass,

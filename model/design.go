@@ -46,18 +46,21 @@ type Assumptions struct {
 	Winding         float64   // temperature of the windings, K
 	PulseRate       float64   // of the speed controllers below full duty, Hz
 	Charge          float64   // state of charge at which full throttle is judged, 0..1
+	PackLoad        float64   // most current of the pack in level flight, over its burst limit
+	CellMargin      float64   // least loaded voltage of a cell in level flight above the floor, V; may be below 0
 	FrameFactor     float64   // on the regression of the frame's mass
 	Clearance       float64   // between neighbouring discs, in diameters
-	Avionics        float64   // controller, receiver, camera, image link: kg
+	Avionics        float64   // flight controller, receiver, camera, image link: kg
 	AvionicsPower   float64   // W
 	Like            Reference // craft to feel like; the zero reference is none
 	PayloadArea     float64   // frontal area that a payload adds, m2, with a drag coefficient of 1
 	FrameBuild      frame.Build
-	CrashLoad       float64 // at the tip of an arm, over the weight; of a frame built by beam
-	ArmDetuning     float64 // least ratio between the arms' first bending and the turns of hover; of the same
-	MixedShare      float64 // share of a mixed flight flown hard
-	ThrustReserve   float64 // thrust to weight that is to be left at the ceiling and late in the discharge
-	TiltLimit       float64 // tilt in level flight that is not exceeded, rad; pi/2 sets no limit
+	Board           motor.Board // that carries the speed controllers
+	CrashLoad       float64     // at the tip of an arm, over the weight; of a frame built by beam
+	ArmDetuning     float64     // least ratio between the arms' first bending and the turns of hover; of the same
+	MixedShare      float64     // share of a mixed flight flown hard
+	ThrustReserve   float64     // thrust to weight that is to be left at the ceiling and late in the discharge
+	TiltLimit       float64     // tilt in level flight that is not exceeded, rad; pi/2 sets no limit
 
 	Measured []Measured // propellers, which correct those like them; may be empty
 }
@@ -71,6 +74,7 @@ func Defaults() Assumptions {
 		Winding:         333.15,
 		PulseRate:       48e3,
 		Charge:          0.9,
+		PackLoad:        1,
 		FrameFactor:     1,
 		Clearance:       0.2,
 		Avionics:        0.030,
@@ -102,7 +106,7 @@ var (
 	AltitudeBound    = Bound{-500, 11000}
 	TemperatureBound = Bound{223.15, 333.15}
 	WindingBound     = Bound{223.15, 453.15}
-	PulseRateBound   = Bound{8e3, 200e3}
+	PulseRateBound   = Bound{20e3, 200e3}
 	ChargeBound      = Bound{0.2, 1}
 	FactorBound      = Bound{0.1, 10}
 	ClearanceBound   = Bound{0.01, 2}
@@ -161,6 +165,10 @@ func New(a Assumptions) (*Model, error) {
 		if !c.bound.Holds(c.v) {
 			return nil, fmt.Errorf("%s of %g %s is outside %g to %g", c.what, c.v, c.unit, c.bound.Min, c.bound.Max)
 		}
+	}
+	if !(a.PackLoad >= 0) || math.IsNaN(a.CellMargin) {
+		return nil, fmt.Errorf("level flight to %g of the burst current and %g V above the floor, want at least 0 of the first",
+			a.PackLoad, a.CellMargin)
 	}
 	m := &Model{Assume: a}
 	m.Assume.Measured = slices.Clone(a.Measured)

@@ -30,13 +30,14 @@ var (
 	validFlight         = &Validity{"Level flight", "weights and airspeeds within the speeds of rotation of the rotor model, tip Mach 0.02 to 1"}
 	validHeat           = &Validity{"Motor temperature in hover and cruise", "up to " + unit.Temperature.Unit("degC").Format(motor.BurstLimit, 6)}
 	validRating         = &Validity{"Controller rating per motor", fmt.Sprintf("%g to %g A", motor.MinRating, motor.MaxRating)}
+	validJoined         = &Validity{"Controller rating on a joined board", fmt.Sprintf("up to %g A", motor.MaxJoined)}
 )
 
 // Validities lists the limits: where the model has been compared with
 // measurements, where its regressions were derived, and what a craft must stand.
 var Validities = []*Validity{
 	validDiameter, validMeasured, validMass, validTemperature, validStatorDiameter, validStatorHeight, validTipMach, validFlightMach,
-	validReynolds, validInFlow, validFlight, validHeat, validRating,
+	validReynolds, validInFlow, validFlight, validHeat, validRating, validJoined,
 }
 
 func span(b Bound, u unit.Unit) string { return u.Number(b.Min, 6) + " to " + u.Format(b.Max, 6) }

@@ -5,6 +5,8 @@ import (
 	"math/rand/v2"
 	"slices"
 	"testing"
+
+	"rotorsieve/model/motor"
 )
 
 // Every warning is of a limit that is listed, and every limit that is listed warns.
@@ -49,6 +51,9 @@ func TestValidities(t *testing.T) {
 	tall := freestyle
 	tall.Stator = stator(28, 20)
 	note(plain, tall)
+	hard := freestyle
+	hard.KV = 2600
+	note(newModel(t, func(a *Assumptions) { a.Board = motor.Joined }), hard)
 	for _, v := range Validities {
 		if v.What == "" || v.Range == "" {
 			t.Errorf("a limit says nothing: %+v", v)

@@ -90,6 +90,9 @@ func (c *Craft) marks() marks {
 	if c.Powertrain.Full.Controller.Rating > motor.MaxRating {
 		out.add(validRating, "controller rating of %g A is above the common %g A", c.Powertrain.Full.Controller.Rating, motor.MaxRating)
 	}
+	if r := c.Powertrain.Full.Controller.Rating; p.Board == motor.Joined && r > motor.MaxJoined {
+		out.add(validJoined, "controller rating of %g A is above the %g A that boards with the flight controller commonly have", r, motor.MaxJoined)
+	}
 	if c.Hover.OK {
 		c.hot(&out)
 		c.flightMarks(&out)

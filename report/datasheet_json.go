@@ -17,7 +17,7 @@ import (
 func SheetJSON(w io.Writer, d model.Design, c *model.Craft, require ...sweep.Requirement) error {
 	limits, at := object{}, object{}
 	if operates(c) {
-		limits = append(limits, member{"top-speed", c.Flight.Limit.String()})
+		limits = append(limits, member{"top-speed", c.TopLimit()})
 		if c.Explained() {
 			limits = append(limits, member{"ceiling", c.CeilingLimit()})
 		}

@@ -140,6 +140,7 @@ func TestErrors(t *testing.T) {
 		{"sweep --checkpoint-every 0s", `--checkpoint-every: "0s": 0s is out of bounds, want 0.001s to 1000000s`},
 		{"sweep --max-time -5s", `--max-time: "-5s": -5s is out of bounds, want 0s to 100000000s`},
 		{"sweep --pack-grade super", `--pack-grade: no grade "super", ` + wantGrade},
+		{"sweep --board jointed", `--board: no board "jointed", did you mean joined?`},
 		{"sweep --frame-build bean", `--frame-build: no build "bean", did you mean beam?`},
 
 		// axes

@@ -7,6 +7,7 @@ import (
 
 	"rotorsieve/model"
 	"rotorsieve/model/frame"
+	"rotorsieve/model/motor"
 	"rotorsieve/model/pack"
 	"rotorsieve/model/unit"
 	"rotorsieve/sweep"
@@ -32,6 +33,7 @@ type studyFlags struct {
 	points  string // file of measured propellers
 	like    []likePart
 	build   string
+	board   string
 	turns   turns
 
 	cellCapacity bool // the capacity is that of the grade's cell
@@ -117,7 +119,7 @@ func newStudyFlags(command string, defaults axisDefaults) *studyFlags {
 
 	f = s.group("Mission")
 	f.Var(newClasses(&s.classes, "250g"), "class", "weight classes: limits on the all-up weight, as 249g or 249g=scout")
-	f.Var(newRequirements(&s.require), "require", "bounds on metrics, as hover-time>=6min; they replace the default bounds on the same metric")
+	f.Var(newRequirements(&s.require), "require", "bounds on metrics, as hover-time>=6min; they replace the default bounds on the same metric; those on pack-load and voltage-margin bound level flight too")
 	var terms []string
 	for _, t := range sweep.DefaultMerit() {
 		terms = append(terms, termText(t))
@@ -139,6 +141,7 @@ func newStudyFlags(command string, defaults axisDefaults) *studyFlags {
 	f.Var(newQuantity(&s.assume.Charge, unit.Ratio, bound(model.ChargeBound), "90%"), "charge", "state of charge at which full throttle is judged")
 	f.Var(newQuantity(&s.assume.FrameFactor, unit.Ratio, bound(model.FactorBound), "1"), "frame-factor", "on the usual mass of a frame: about 0.85 race, 1 cruise, 1.3 freestyle")
 	f.Var(newQuantity(&s.assume.Clearance, unit.Ratio, bound(model.ClearanceBound), "0.2"), "clearance", "between neighbouring discs, in diameters")
+	f.Var(newChoice(&s.board, "board", motor.Separate.String(), motor.Joined.String()), "board", "of the speed controllers: separate, or joined with the flight controller, of which only their part is counted, its own 4 to 5 g being in --avionics")
 	f.Var(newQuantity(&s.assume.Avionics, unit.Mass, bound(model.AvionicsBound), "30g"), "avionics", "mass of flight controller, receiver, camera and video")
 	f.Var(newQuantity(&s.assume.AvionicsPower, unit.Power, bound(model.PowerBound), "3W"), "avionics-power", "power of the same")
 	f.Var(newQuantity(&s.assume.Winding, unit.Temperature, bound(model.WindingBound), "60degC"), "winding-temperature", "of the motors, for which operating points are computed")

@@ -104,7 +104,7 @@ type Motor struct {
 
 	still, drag float64 // loss torque at rest, N m, and its growth, N m s
 	r20         float64 // winding resistance at 20 degC, ohm
-	cooling     float64 // heat passed to the air in a wash of 12 m/s, W/K
+	cooling     float64 // heat passed to the air in a wash of 12 m/s at sea level, W/K
 	reactance   float64 // X, V s/A
 	chop        float64 // chopping loss over u^2 (1 - u/V)^2, W/V^2
 	edge        float64 // switching loss over V I
@@ -203,8 +203,8 @@ func Basis() []basis.Constant {
 		{Symbol: "T0 static", Value: lossStatic, Unit: "N m/kg", Spread: "30 %", Meaning: "loss torque per motor mass at rest", Source: "derived here from typical idle currents"},
 		{Symbol: "T0 slope", Value: lossSpeed, Unit: "N m/(kg rpm)", Spread: "30 %", Meaning: "growth of the loss torque with speed", Source: "derived here from typical idle currents"},
 		{Symbol: "alpha Cu", Value: copperCoefficient, Unit: "1/K", Meaning: "temperature coefficient of copper about 20 degC", Source: "handbook value (from memory)"},
-		{Symbol: "G", Value: conductance, Unit: "W/K", Spread: "50 %", Meaning: "heat passed to the air by a motor of 33 g in a wash of 12 m/s, G (m/33 g)^(2/3) (wash/12 m/s)^0.55", Source: "common practice"},
-		{Symbol: "G exponent of the wash", Value: washExponent, Meaning: "as for a cylinder in cross flow", Source: "common practice"},
+		{Symbol: "G", Value: conductance, Unit: "W/K", Spread: "50 %", Meaning: "heat passed to the air by a motor of 33 g in a wash of 12 m/s at sea level, G (m/33 g)^(2/3) (rho V/(1.225 kg/m3 12 m/s))^0.55", Source: "common practice"},
+		{Symbol: "G exponent of the wash", Value: fluxExponent, Meaning: "of its mass flux rho V, as for a cylinder in cross flow", Source: "common practice; R. Hilpert, Wärmeabgabe von geheizten Drähten und Rohren im Luftstrom, 1933 (from memory), has 0.47 to 0.62"},
 		{Symbol: "motor heat", Value: specificHeat, Unit: "J/(kg K)", Spread: "10 %", Meaning: "heat capacity of copper and iron", Source: "handbook values (from memory)"},
 		{Symbol: "T continuous", Value: ContinuousLimit, Unit: "K", Meaning: "temperature of the windings without limit of time", Source: "common practice"},
 		{Symbol: "T burst", Value: BurstLimit, Unit: "K", Meaning: "temperature of the windings for seconds", Source: "common practice"},
@@ -219,5 +219,6 @@ func Basis() []basis.Constant {
 		{Symbol: "ESC margin", Value: ratingMargin, Meaning: "rated over peak motor current", Source: "common practice"},
 		{Symbol: "ESC board", Value: boardMass, Unit: "kg", Spread: "15 %", Meaning: "four-in-one board: m = board (1 + slope I_rated)", Source: "common practice"},
 		{Symbol: "ESC board slope", Value: boardSlope, Unit: "1/A", Spread: "15 %", Meaning: "growth of the board with its rating", Source: "common practice"},
+		{Symbol: "ESC joined", Value: joined, Unit: "kg/A", Spread: "15 %", Meaning: "what the speed controllers add to a board that joins them and the flight controller: m = joined I_rated", Source: "derived here: the board's law without its plate; common practice has 7 to 9 g with the flight controller for 12 to 20 A"},
 	}
 }
