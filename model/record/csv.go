@@ -1,0 +1,170 @@
+package record
+
+import (
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strconv"
+	"strings"
+
+	"rotorsieve/model/unit"
+)
+
+var header = []string{"kind", "key", "quantity", "value", "unit", "sigma"}
+
+// Header is the first line of a file of records.
+var Header = strings.Join(header, ",")
+
+// Read reads records. Lines that start with # are comments, a byte order mark and
+// either end of line are fine. An error is one line that starts with name and
+// line and says what would be right; records that contradict each other are one,
+// see Contradiction.
+func Read(r io.Reader, name string) ([]Record, error) {
+	in := csv.NewReader(r)
+	in.Comment = '#'
+	in.TrimLeadingSpace = true
+	in.FieldsPerRecord = -1
+	var all []Record
+	started := false
+	for {
+		row, err := in.Read()
+		if err == io.EOF {
+			break
+		}
+		if bad, ok := errors.AsType[*csv.ParseError](err); ok {
+			return nil, fmt.Errorf("%s:%d: %v; want fields that are quoted whole or not at all", name, bad.Line, bad.Err)
+		} else if err != nil {
+			return nil, fmt.Errorf("%s: %w", name, err)
+		}
+		line, _ := in.FieldPos(0)
+		for i := range row {
+			row[i] = strings.TrimSpace(row[i])
+		}
+		if !started {
+			row[0] = strings.TrimPrefix(row[0], "\ufeff")
+			if strings.HasPrefix(row[0], "#") || row[0] == "" && len(row) == 1 {
+				continue // a comment after the byte order mark
+			}
+			if !slices.Equal(row, header) {
+				return nil, fmt.Errorf("%s:%d: header %q; want %s", name, line, strings.Join(row, ","), Header)
+			}
+			started = true
+			continue
+		}
+		one, err := parse(row)
+		one.Place = fmt.Sprintf("%s:%d", name, line)
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", one.Place, err)
+		}
+		all = append(all, one)
+	}
+	switch {
+	case !started:
+		return nil, fmt.Errorf("%s:1: no header; want %s", name, Header)
+	case len(all) == 0:
+		return nil, fmt.Errorf("%s: no record below the header; want at least one, such as propeller,5x4x3,CT at 20000rpm,0.12,1,3 %%", name)
+	}
+	return all, Contradiction(all)
+}
+
+// parse reads the fields of a line.
+func parse(row []string) (r Record, err error) {
+	if len(row) != len(header) {
+		return r, fmt.Errorf("%d fields; want %d: %s", len(row), len(header), Header)
+	}
+	kind, key, quantity, value, symbol, sigma := row[0], row[1], row[2], row[3], row[4], row[5]
+	if !slices.Contains(Kinds, kind) {
+		return r, fmt.Errorf("kind %q; want one of %s", kind, strings.Join(Kinds, ", "))
+	}
+	if r.Subject, err = parseKey(kind, key); err != nil {
+		return r, err
+	}
+	if r.Quantity, r.At, err = parseQuantity(kind, quantity); err != nil {
+		return r, err
+	}
+	if _, err = r.Quantity.unitOf(symbol); err != nil {
+		return r, err
+	}
+	if r.Unit = symbol; symbol == "" {
+		r.Unit = r.Quantity.symbol()
+	}
+	if r.Value, err = r.number(value); err != nil || !(r.Value > 0) {
+		return r, fmt.Errorf("value %q; want a positive number", value)
+	}
+	if share, ok := strings.CutSuffix(sigma, "%"); ok {
+		v, err := unit.Ratio.Parse(strings.TrimSpace(share) + "%")
+		if err != nil {
+			return r, wantSigma(sigma)
+		}
+		r.Sigma = v * r.Value
+	} else if r.Sigma, err = r.number(sigma); err != nil {
+		return r, wantSigma(sigma)
+	}
+	if !(r.Sigma > 0) {
+		return r, wantSigma(sigma)
+	}
+	return r, r.check()
+}
+
+func wantSigma(text string) error {
+	return fmt.Errorf("sigma %q; want it above 0, in the unit of the value or as a per cent of it, such as 3 %%", text)
+}
+
+// number reads a number in the unit of the record.
+func (r *Record) number(text string) (float64, error) {
+	if _, err := strconv.ParseFloat(text, 64); err != nil { // no unit of its own
+		return 0, err
+	}
+	u, _ := r.unit()
+	return r.Quantity.of.Parse(text + u.Symbol)
+}
+
+// Write writes records as Read takes them, each in its unit. It errs where a
+// record is none that Read would take.
+func Write(w io.Writer, all []Record) error {
+	out := csv.NewWriter(w)
+	if err := out.Write(header); err != nil {
+		return err
+	}
+	for i := range all {
+		r := &all[i]
+		if err := r.check(); err != nil {
+			return fmt.Errorf("record %s %s: %w", r.Subject.Kind, r.Subject.Key(), err)
+		}
+		if err := out.Write(r.row()); err != nil {
+			return err
+		}
+	}
+	out.Flush()
+	return out.Error()
+}
+
+// row is the fields of a record, in its unit where value and uncertainty are read
+// back to the last bit from it, and in the SI unit otherwise.
+func (r *Record) row() []string {
+	q := *r
+	value, ok1 := q.text(q.Value)
+	sigma, ok2 := q.text(q.Sigma)
+	if !ok1 || !ok2 {
+		q.Unit = q.Quantity.of.SI().Symbol
+		value, _ = q.text(q.Value)
+		sigma, _ = q.text(q.Sigma)
+	}
+	_, symbol := q.unit()
+	return []string{q.Subject.Kind, q.Subject.Key(), q.quantity(), value, symbol, sigma}
+}
+
+// text is a value in the unit of the record with as few digits as read back to
+// the same, and whether there are such.
+func (r *Record) text(v float64) (string, bool) {
+	u, _ := r.unit()
+	for digits := 1; digits <= 17; digits++ {
+		text := u.Number(v, digits)
+		if back, err := r.number(text); err == nil && back == v {
+			return text, true
+		}
+	}
+	return u.Number(v, 0), false
+}

@@ -1,0 +1,187 @@
+// Package record reads and writes what was measured of propellers, motors and
+// controllers, in the one format that all commands take and give: CSV with the
+// header
+//
+//	kind,key,quantity,value,unit,sigma
+//
+// one measured value a line, with its uncertainty of one standard deviation:
+//
+//	propeller,5x4x3,thrust at 20000rpm,412,g,3 %
+//	motor,2207 1750KV,resistance,58,mohm,2
+//
+// Inside, values are in SI units (KV in rpm/V); see unit.Kind.
+package record
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"rotorsieve/model/unit"
+)
+
+// The kinds of things that records are of.
+const (
+	Propeller  = "propeller"
+	Motor      = "motor"
+	Controller = "controller"
+)
+
+// Subject is what was measured. Comparable: two records of one thing have equal
+// subjects. Fields that the kind does not need are zero.
+type Subject struct {
+	Kind string
+
+	Diameter, Pitch float64 // of a propeller as sold, m
+	Blades          int
+	Chord           float64 // over the radius, at 75 % radius; 0 for the usual one of the diameter
+
+	Stator float64 // of a motor: trade code DDHH, see unit.StatorSize
+	KV     float64 // of the label, rpm/V
+
+	Rating float64 // of a controller, per motor, A
+}
+
+// Conditions are those that a value was measured in; zero where the quantity
+// has none.
+type Conditions struct {
+	N           float64 // of a propeller, rev/s
+	Voltage     float64 // of an idle current, V
+	Altitude    float64 // of the air of a propeller, m
+	Temperature float64 // of the same, K; 0 for the standard atmosphere's
+}
+
+// Quantity is one that may be measured of a kind of thing.
+type Quantity struct {
+	Kind    string // of the subject
+	Name    string
+	Meaning string
+
+	of     *unit.Kind
+	usual  string     // symbol of the unit that records are written in
+	along  *unit.Kind // of the condition that it needs; nil for none
+	inMass bool       // a thrust, which the trade writes as the mass it holds up
+}
+
+// The quantities.
+var (
+	CT         = &Quantity{Kind: Propeller, Name: "CT", Meaning: "thrust coefficient at rest, T/(rho n2 D4)", of: unit.Ratio, along: unit.Rotation}
+	CP         = &Quantity{Kind: Propeller, Name: "CP", Meaning: "power coefficient at rest, P/(rho n3 D5)", of: unit.Ratio, along: unit.Rotation}
+	Thrust     = &Quantity{Kind: Propeller, Name: "thrust", Meaning: "of one propeller at rest", of: unit.Force, usual: "gf", along: unit.Rotation, inMass: true}
+	ShaftPower = &Quantity{Kind: Propeller, Name: "shaft-power", Meaning: "that one propeller takes at rest", of: unit.Power, usual: "W", along: unit.Rotation}
+
+	KV          = &Quantity{Kind: Motor, Name: "KV", Meaning: "speed constant under load, by which the motor turns", of: unit.SpeedConstant, usual: "KV"}
+	Resistance  = &Quantity{Kind: Motor, Name: "resistance", Meaning: "of the winding between two leads, at 20 degC", of: unit.Resistance, usual: "mohm"}
+	IdleCurrent = &Quantity{Kind: Motor, Name: "idle-current", Meaning: "without a propeller, at full throttle", of: unit.Current, usual: "A", along: unit.Voltage}
+	Mass        = &Quantity{Kind: Motor, Name: "mass", Meaning: "of the motor with its leads", of: unit.Mass, usual: "g"}
+	Loss        = &Quantity{Kind: Motor, Name: "loss", Meaning: "factor on the loss torque of the model", of: unit.Ratio}
+	Chopping    = &Quantity{Kind: Motor, Name: "chopping", Meaning: "factor on the loss of the model from chopping below full duty", of: unit.Ratio}
+
+	ControllerResistance = &Quantity{Kind: Controller, Name: "resistance", Meaning: "of controller and leads, in the path of one motor's current", of: unit.Resistance, usual: "mohm"}
+)
+
+// Quantities are all that are known.
+var Quantities = []*Quantity{
+	CT, CP, Thrust, ShaftPower,
+	KV, Resistance, IdleCurrent, Mass, Loss, Chopping,
+	ControllerResistance,
+}
+
+// Kinds are all that are known.
+var Kinds = []string{Propeller, Motor, Controller}
+
+// lookup finds a quantity of a kind; nil where there is none.
+func lookup(kind, name string) *Quantity {
+	at := slices.IndexFunc(Quantities, func(q *Quantity) bool { return q.Kind == kind && q.Name == name })
+	if at < 0 {
+		return nil
+	}
+	return Quantities[at]
+}
+
+// Record is one measured value.
+type Record struct {
+	Subject  Subject
+	Quantity *Quantity
+	At       Conditions
+	Value    float64 // in SI units, above 0
+	Sigma    float64 // one standard deviation, as the value, above 0
+	Unit     string  // symbol that it was written in; "" for the usual one
+	Place    string  // file:line that it was read from; "" for none
+}
+
+// Relative is the uncertainty over the value: about that of its logarithm.
+func (r *Record) Relative() float64 { return r.Sigma / r.Value }
+
+// check says what of a record cannot be.
+func (r *Record) check() error {
+	switch {
+	case r.Quantity == nil || r.Quantity.Kind != r.Subject.Kind:
+		return fmt.Errorf("%s: no such quantity; want %s", r.Subject.Kind, strings.Join(namesOf(r.Subject.Kind), ", "))
+	case !(r.Value > 0) || math.IsInf(r.Value, 0):
+		return fmt.Errorf("value %g; want a positive number", r.Value)
+	case !(r.Sigma > 0) || math.IsInf(r.Sigma, 0):
+		return fmt.Errorf("sigma %g; want it above 0, in the unit of the value or as a per cent of it, such as 3 %%", r.Sigma)
+	case r.Sigma > r.Value:
+		return fmt.Errorf("sigma %.3g is larger than the value %.3g; want an uncertainty of at most 100 %%", r.Sigma, r.Value)
+	case r.Quantity.along == unit.Rotation && !(r.At.N > 0), r.Quantity.along == unit.Voltage && !(r.At.Voltage > 0):
+		return fmt.Errorf("%s without %s; want it as %s", r.Quantity.Name, r.Quantity.along.Name(), r.Quantity.example())
+	}
+	return r.Subject.check()
+}
+
+// check says what of a subject cannot be.
+func (s *Subject) check() error {
+	const inch = 0.0254
+	switch {
+	case s.Kind == Propeller && !(s.Diameter >= 0.02 && s.Diameter <= 1):
+		return fmt.Errorf("diameter of %.4g in; want 0.8 to 39 in", s.Diameter/inch)
+	case s.Kind == Propeller && !(s.Pitch >= 0.1*s.Diameter*(1-1e-9) && s.Pitch <= 2*s.Diameter*(1+1e-9)):
+		return fmt.Errorf("pitch of %.4g in; want 0.1 to 2 diameters", s.Pitch/inch)
+	case s.Kind == Propeller && (s.Blades < 2 || s.Blades > 8):
+		return fmt.Errorf("%d blades; want 2 to 8", s.Blades)
+	case s.Kind == Propeller && s.Chord != 0 && !(s.Chord >= 0.03 && s.Chord <= 0.5):
+		return fmt.Errorf("chord %.4g of the radius; want 0.03 to 0.5", s.Chord)
+	case s.Kind == Motor && !(s.KV > 0 && s.KV <= 1e5):
+		return fmt.Errorf("%g KV; want above 0, at most 100000", s.KV)
+	case s.Kind == Controller && !(s.Rating > 0 && s.Rating <= 1000):
+		return fmt.Errorf("rating of %g A; want above 0, at most 1000", s.Rating)
+	}
+	return nil
+}
+
+// namesOf lists the quantities of a kind.
+func namesOf(kind string) (names []string) {
+	for _, q := range Quantities {
+		if q.Kind == kind {
+			names = append(names, q.Name)
+		}
+	}
+	return names
+}
+
+// Contradiction names the first two records of one quantity of one thing, in the
+// same conditions, that differ by more than 5 of their uncertainties: the error
+// starts with the place of the later.
+func Contradiction(all []Record) error {
+	const most = 5
+	type what struct {
+		Subject
+		*Quantity
+		Conditions
+	}
+	seen := map[what][]*Record{}
+	for i := range all {
+		r := &all[i]
+		k := what{r.Subject, r.Quantity, r.At}
+		for _, o := range seen[k] {
+			if d := math.Abs(r.Value-o.Value) / math.Hypot(r.Sigma, o.Sigma); d > most {
+				return fmt.Errorf("%s: %s %s is %s, but %s at %s: %.0f of their sigmas apart; want at most %d, larger sigmas, or one of the two",
+					r.Place, r.Subject.Key(), r.quantity(), r.shown(), o.shown(), o.Place, d, most)
+			}
+		}
+		seen[k] = append(seen[k], r)
+	}
+	return nil
+}

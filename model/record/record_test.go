@@ -1,0 +1,190 @@
+package record
+
+import (
+	"bytes"
+	"math"
+	"os"
+	"reflect"
+	"strings"
+	"testing"
+)
+
+const head = "kind,key,quantity,value,unit,sigma\n"
+
+// What is written is read back, and what was read is written as it stood.
+func TestGolden(t *testing.T) {
+	t.Parallel()
+	text, err := os.ReadFile("testdata/records.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	all, err := Read(bytes.NewReader(text), "records.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var out bytes.Buffer
+	if err := Write(&out, all); err != nil {
+		t.Fatal(err)
+	}
+	if out.String() != string(text) {
+		t.Errorf("written:\n%s\nread:\n%s", &out, text)
+	}
+	met := map[*Quantity]bool{}
+	for _, r := range all {
+		met[r.Quantity] = true
+	}
+	for _, q := range Quantities {
+		if !met[q] {
+			t.Errorf("no record of %s %s", q.Kind, q.Name)
+		}
+	}
+}
+
+// Values and uncertainties come in SI units, whoever wrote the file.
+func TestRead(t *testing.T) {
+	t.Parallel()
+	five := Subject{Kind: Propeller, Diameter: 0.127, Pitch: 0.1016, Blades: 3}
+	for _, c := range []struct {
+		what, text string
+		want       Record
+	}{
+		{"byte order mark and CRLF", "\ufeff" + strings.ReplaceAll(head, "\n", "\r\n") + "propeller,5x4x3,CT at 20000rpm,0.12,,3 %\r\n",
+			Record{Subject: five, Quantity: CT, At: Conditions{N: 20000.0 / 60}, Value: 0.12, Sigma: 0.0036, Unit: "1", Place: "f:2"}},
+		{"comments and blanks", "# a stand\n" + head + "\n# more\n propeller , 5x4x3 , thrust at 20000rpm , 500 , g , 10 \n",
+			Record{Subject: five, Quantity: Thrust, At: Conditions{N: 20000.0 / 60}, Value: 4.903325, Sigma: 0.0980665, Unit: "g", Place: "f:5"}},
+		{"comment after a byte order mark", "\ufeff# a stand\n" + head + "controller,45A,resistance,8,mohm,25%\n",
+			Record{Subject: Subject{Kind: Controller, Rating: 45}, Quantity: ControllerResistance, Value: 0.008, Sigma: 0.002, Unit: "mohm", Place: "f:3"}},
+		{"quotes and air", head + `"propeller","5x4x3","shaft-power at 25degC 300m 20000rpm","74","W","5 %"` + "\n",
+			Record{Subject: five, Quantity: ShaftPower, At: Conditions{N: 20000.0 / 60, Altitude: 300, Temperature: 298.15}, Value: 74, Sigma: 3.7, Unit: "W", Place: "f:2"}},
+		{"a stator of a half millimetre", head + "motor,2306.5 2400KV,mass,33,g,0.5\n",
+			Record{Subject: Subject{Kind: Motor, Stator: 2306.5, KV: 2400}, Quantity: Mass, Value: 0.033, Sigma: 0.0005, Unit: "g", Place: "f:2"}},
+		{"an idle current", head + "motor,2207 1750KV,idle-current at 10V,1100,mA,100\n",
+			Record{Subject: Subject{Kind: Motor, Stator: 2207, KV: 1750}, Quantity: IdleCurrent, At: Conditions{Voltage: 10}, Value: 1.1, Sigma: 0.1, Unit: "mA", Place: "f:2"}},
+	} {
+		all, err := Read(strings.NewReader(c.text), "f")
+		if err != nil || len(all) != 1 {
+			t.Errorf("%s: %d records, error %v", c.what, len(all), err)
+			continue
+		}
+		if math.Abs(all[0].Sigma/c.want.Sigma-1) > 1e-12 || math.Abs(all[0].Value/c.want.Value-1) > 1e-15 {
+			t.Errorf("%s: %g ± %g, want %g ± %g", c.what, all[0].Value, all[0].Sigma, c.want.Value, c.want.Sigma)
+		}
+		all[0].Sigma, all[0].Value = c.want.Sigma, c.want.Value
+		if !reflect.DeepEqual(all[0], c.want) {
+			t.Errorf("%s: %+v, want %+v", c.what, all[0], c.want)
+		}
+	}
+}
+
+// Bad lines are named with what would be right.
+func TestReadErrors(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct{ text, want string }{
+		{"", "f:1: no header; want kind,key,quantity,value,unit,sigma"},
+		{"# nothing\n", "f:1: no header; want kind,key,quantity,value,unit,sigma"},
+		{head, "f: no record below the header; want at least one, such as propeller,5x4x3,CT at 20000rpm,0.12,1,3 %"},
+		{"kind,key,value\n", `f:1: header "kind,key,value"; want kind,key,quantity,value,unit,sigma`},
+		{head + "propeller,5x4x3,CT at 20000rpm,0.12,1\n", "f:2: 5 fields; want 6: kind,key,quantity,value,unit,sigma"},
+		{head + "wing,5x4x3,CT at 20000rpm,0.12,1,3 %\n", `f:2: kind "wing"; want one of propeller, motor, controller`},
+		{head + "propeller,5x4,CT at 20000rpm,0.12,1,3 %\n", `f:2: key "5x4"; want diameter and pitch in inches and blades, such as 5x4.3x3, or with the chord over the radius, 5x4.3x3 chord 0.16`},
+		{head + "propeller,5x4x9,CT at 20000rpm,0.12,1,3 %\n", `f:2: key "5x4x9": 9 blades; want 2 to 8`},
+		{head + "propeller,5x14x3,CT at 20000rpm,0.12,1,3 %\n", `f:2: key "5x14x3": pitch of 14 in; want 0.1 to 2 diameters`},
+		{head + "propeller,50x40x3,CT at 20000rpm,0.12,1,3 %\n", `f:2: key "50x40x3": diameter of 50 in; want 0.8 to 39 in`},
+		{head + "propeller,5x4x3,CT,0.12,1,3 %\n", `f:2: quantity "CT"; want CT at 20000rpm, with the air where it is known: CT at 20000rpm 300m 25degC`},
+		{head + "propeller,5x4x3,CT at 20000,0.12,1,3 %\n", `f:2: quantity "CT at 20000"; want CT at 20000rpm, with the air where it is known: CT at 20000rpm 300m 25degC`},
+		{head + "propeller,5x4x3,KV,1750,KV,3 %\n", `f:2: quantity "KV" of a propeller; want one of CT, CP, thrust, shaft-power`},
+		{head + "propeller,5x4x3,CT at 20000rpm,0.12,g,3 %\n", `f:2: unit "g" of CT; want 1`},
+		{head + "propeller,5x4x3,thrust at 20000rpm,0.12,W,3 %\n", `f:2: unit "W" of thrust; want g, kg, N, gf, kgf`},
+		{head + "propeller,5x4x3,thrust at 20000rpm,400,,3 %\n", `f:2: unit "" of thrust; want g, kg, N, gf, kgf`},
+		{head + "propeller,5x4x3,CT at 20000rpm,-0.12,1,3 %\n", `f:2: value "-0.12"; want a positive number`},
+		{head + "propeller,5x4x3,CT at 20000rpm,NaN,1,3 %\n", `f:2: value "NaN"; want a positive number`},
+		{head + "propeller,5x4x3,CT at 20000rpm,0.12,1,0\n", `f:2: sigma "0"; want it above 0, in the unit of the value or as a per cent of it, such as 3 %`},
+		{head + "propeller,5x4x3,CT at 20000rpm,0.12,1,\n", `f:2: sigma ""; want it above 0, in the unit of the value or as a per cent of it, such as 3 %`},
+		{head + "propeller,5x4x3,CT at 20000rpm,0.12,1,Inf\n", `f:2: sigma "Inf"; want it above 0, in the unit of the value or as a per cent of it, such as 3 %`},
+		{head + "propeller,5x4x3,CT at 20000rpm,0.12,1,3\n", "f:2: sigma 3 is larger than the value 0.12; want an uncertainty of at most 100 %"},
+		{head + "motor,2207,KV,1750,KV,3 %\n", `f:2: key "2207"; want stator and KV of the label, such as 2207 1750KV`},
+		{head + "motor,2207 1750KV,KV at 10V,1750,KV,3 %\n", `f:2: quantity "KV at 10V"; want KV`},
+		{head + "motor,2207 1750KV,idle-current,1,A,3 %\n", `f:2: quantity "idle-current"; want idle-current at 10V`},
+		{head + "motor,2207 1750KV,resistance,58,V,3 %\n", `f:2: unit "V" of resistance; want ohm, mohm`},
+		{head + "controller,45,current,58,V,3 %\n", `f:2: quantity "current" of a controller; want one of resistance`},
+		{head + "controller,45V,resistance,8,mohm,3 %\n", `f:2: key "45V"; want the rated current, such as 45A`},
+		{head + "propeller,\"5x4x3,CT at 20000rpm,0.12,1,3 %\n", `f:2: extraneous or missing " in quoted-field; want fields that are quoted whole or not at all`},
+		{head + "motor,2207 1750KV,KV,1700,KV,10\nmotor,2207 1750KV,KV,1800,KV,10\n",
+			"f:3: 2207 1750KV KV is 1800 ± 10 KV, but 1700 ± 10 KV at f:2: 7 of their sigmas apart; want at most 5, larger sigmas, or one of the two"},
+	} {
+		_, err := Read(strings.NewReader(c.text), "f")
+		if err == nil || err.Error() != c.want {
+			t.Errorf("%q:\n got %v\nwant %s", c.text, err, c.want)
+		}
+	}
+}
+
+// The same measured twice is fine, and so are other conditions.
+func TestRepeated(t *testing.T) {
+	t.Parallel()
+	all, err := Read(strings.NewReader(head+"motor,2207 1750KV,KV,1700,KV,20\nmotor,2207 1750KV,KV,1740,KV,20\n"+
+		"propeller,5x4x3,thrust at 10000rpm,100,g,1 %\npropeller,5x4x3,thrust at 20000rpm,400,g,1 %\n"), "f")
+	if err != nil || len(all) != 4 {
+		t.Errorf("%d records, error %v", len(all), err)
+	}
+}
+
+// A record that no file may hold is not written.
+func TestWriteErrors(t *testing.T) {
+	t.Parallel()
+	good := Record{Subject: Subject{Kind: Motor, Stator: 2207, KV: 1750}, Quantity: KV, Value: 1700, Sigma: 10}
+	for _, change := range []func(*Record){
+		func(r *Record) { r.Quantity = nil },
+		func(r *Record) { r.Quantity = CT },
+		func(r *Record) { r.Quantity = IdleCurrent },
+		func(r *Record) { r.Value = 0 },
+		func(r *Record) { r.Value = math.Inf(1) },
+		func(r *Record) { r.Sigma = math.NaN() },
+		func(r *Record) { r.Sigma = -1 },
+		func(r *Record) { r.Subject.KV = 0 },
+	} {
+		bad := good
+		change(&bad)
+		if err := Write(new(bytes.Buffer), []Record{bad}); err == nil {
+			t.Errorf("written: %+v", bad)
+		}
+	}
+	var out bytes.Buffer
+	if err := Write(&out, []Record{good}); err != nil || out.String() != head+"motor,2207 1750KV,KV,1700,KV,10\n" {
+		t.Errorf("error %v, written %q", err, &out)
+	}
+}
+
+// Whatever is read is written so that it is read again to the last bit.
+func FuzzRead(f *testing.F) {
+	text, err := os.ReadFile("testdata/records.csv")
+	if err != nil {
+		f.Fatal(err)
+	}
+	f.Add(string(text))
+	f.Add("\ufeff" + head + "propeller,100mmx2inx3 chord 10%,thrust at 1e4rpm -3degC -30ft,1e-7,kgf,1e-1 %\r\n")
+	f.Fuzz(func(t *testing.T, text string) {
+		all, err := Read(strings.NewReader(text), "f")
+		if err != nil {
+			if strings.ContainsAny(err.Error(), "\n") || !strings.HasPrefix(err.Error(), "f:") {
+				t.Errorf("error %q", err)
+			}
+			return
+		}
+		var out bytes.Buffer
+		if err := Write(&out, all); err != nil {
+			t.Fatal(err)
+		}
+		again, err := Read(bytes.NewReader(out.Bytes()), "f")
+		if err != nil {
+			t.Fatalf("%v in\n%s", err, &out)
+		}
+		for i := range all {
+			a, b := all[i], again[i]
+			a.Place, b.Place, a.Unit, b.Unit = "", "", "", ""
+			if a != b {
+				t.Errorf("%+v becomes %+v in\n%s", a, b, &out)
+			}
+		}
+	})
+}
