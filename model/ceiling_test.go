@@ -75,7 +75,7 @@ func TestCeilingLimits(t *testing.T) {
 		t.Error(got)
 	}
 
-	fast := Design{Diameter: 5 * in, Pitch: 1.5 * in, Blades: 2, Chord: 0.08, Stator: stator(28, 12), KV: 2050, Cells: 6, Capacity: 3000 * 3.6}
+	fast := Design{Diameter: 5 * in, Pitch: 1.5 * in, Blades: 2, Chord: 0.08, Stator: stator(28, 12), KV: 2400, Cells: 6, Capacity: 3000 * 3.6}
 	c = evaluate(t, newModel(t, nil), fast)
 	c.Model.Assume.ThrustReserve = 1
 	if M := value(t, c, "tip-mach"); M < 0.8 {

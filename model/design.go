@@ -65,6 +65,10 @@ type Assumptions struct {
 	Measured []Measured // propellers, which correct those like them; may be empty
 }
 
+// UsualPackLoad is how far beyond the burst limit full throttle, which lasts for seconds,
+// draws the packs of craft for freestyle and racing (common practice).
+const UsualPackLoad = 1.6
+
 // Defaults are fair for a camera-carrying quad with a warm pack (common
 // practice).
 func Defaults() Assumptions {
@@ -74,7 +78,7 @@ func Defaults() Assumptions {
 		Winding:         333.15,
 		PulseRate:       48e3,
 		Charge:          0.9,
-		PackLoad:        1,
+		PackLoad:        UsualPackLoad,
 		FrameFactor:     1,
 		Clearance:       0.2,
 		Avionics:        0.030,

@@ -20,7 +20,7 @@ func (c *Craft) Fly() {
 func (c *Craft) TopLimit() string {
 	words := c.Flight.Limit.String()
 	a := &c.Model.Assume
-	if c.Flight.Limit == flight.ByPack && (a.PackLoad != 1 || a.CellMargin != 0) {
+	if c.Flight.Limit == flight.ByPack && (a.PackLoad != UsualPackLoad || a.CellMargin != 0) {
 		words += " as required" // not the pack's own burst current and floor
 	}
 	return words

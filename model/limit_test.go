@@ -37,7 +37,7 @@ func TestLimitsOfFlight(t *testing.T) {
 		if use := top.PackCurrent / k.BurstLimit(); math.Abs(use-load) > 2e-3*load {
 			t.Errorf("at top speed the pack gives %.4g of its burst current, want %g", use, load)
 		}
-		if said := strings.HasSuffix(c.TopLimit(), "as required"); said != (load != 1) {
+		if said := strings.HasSuffix(c.TopLimit(), "as required"); said != (load != UsualPackLoad) {
 			t.Errorf("at %g of the burst current: %q", load, c.TopLimit())
 		}
 		last = top.Airspeed

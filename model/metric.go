@@ -119,6 +119,14 @@ var Metrics = []*Metric{
 		Formula: "sqrt(2) D (1 + clearance)", Source: "geometry of the X quad", Stage: StageMass, Bare: true,
 		of: func(c *Craft) float64 { return c.Powertrain.Propeller.Wheelbase }},
 
+	{Name: "capacity-per-cell", Title: "Capacity for each cell in series", Symbol: "C/N", Kind: unit.Charge, Unit: unit.Charge.Unit("mAh"), Better: Neither,
+		Meaning: "capacity of the pack over its cells in series: packs of many cells are sold from a larger capacity on",
+		Formula: "C/N", Source: trade, Stage: StageMass, Bare: true,
+		of: func(c *Craft) float64 {
+			k := &c.Powertrain.Drive.Pack
+			return k.Capacity / float64(k.Cells)
+		}},
+
 	{Name: "full-throttle-rpm", Title: "Full-throttle speed", Symbol: "n_max", Kind: unit.Rotation, Unit: unit.Rotation.Unit("rpm"), Better: Neither,
 		Meaning: "speed of rotation at full throttle, static, with sag",
 		Formula: "V_pack(I) - R_esc I - R I = n/KV, I = Q(n)/Kt + I0(n)", Source: drela, Stage: StageOperate, Bare: true,
@@ -150,6 +158,17 @@ var Metrics = []*Metric{
 		Meaning: "shaft torque at full throttle over stator volume",
 		Formula: "Q/(pi/4 d^2 h)", Source: "J.R. Hendershot, T.J.E. Miller, Design of Brushless Permanent-Magnet Machines, 2010 (from memory)", Stage: StageOperate, Bare: true,
 		of: func(c *Craft) float64 { return c.Powertrain.Full.Torque / c.Powertrain.Drive.Motor.Volume }},
+	{Name: "torque-load", Title: "Use of the stator's torque", Symbol: "Q/Q_s", Kind: unit.Ratio, Unit: unit.Ratio.Unit("%"), Better: Lower,
+		Meaning: "torque per stator volume at full throttle over what stators of the size give for seconds: less per volume the smaller they are",
+		Formula: "Q/(75 kN/m2 V_s (V_s/2.66 cm3)^(1/3))", Source: trade, Stage: StageOperate, Bare: true,
+		of: func(c *Craft) float64 { return c.Powertrain.Full.Torque / c.Powertrain.Drive.Motor.BurstTorque() }},
+	{Name: "rim-speed", Title: "Rim speed of the stator without load", Symbol: "V_rim", Kind: unit.Speed, Unit: unit.Speed.Unit("m/s"), Better: Lower,
+		Meaning: "KV of the label times the voltage of the charged pack, at the rim of the stator: how fast a winding the motor asks for",
+		Formula: "pi d KV V_rested(full)", Source: trade, Stage: StageMass, Bare: true,
+		of: func(c *Craft) float64 {
+			m := &c.Powertrain.Drive.Motor
+			return math.Pi * m.Stator.Diameter * m.KV / 60 * c.Powertrain.Drive.Pack.Rested(0)
+		}},
 	{Name: "esc-rating", Title: "Controller rating", Symbol: "I_esc", Kind: unit.Current, Unit: unit.Current.Unit("A"), Better: Lower,
 		Meaning: "continuous current per motor that the speed controller is bought for",
 		Formula: "next step above 1.2 I_m", Source: trade, Stage: StageOperate, Bare: true,

@@ -270,6 +270,7 @@ func TestStalledAtRest(t *testing.T) {
 	s.Model = assuming(t, "long-flight", func(a *model.Assumptions) {
 		a.Altitude, a.PackTemperature, a.Winding, a.Charge = 3500, 333.15, 259.9, 0.564
 		a.Avionics, a.AvionicsPower, a.FrameFactor, a.Clearance = 0.3, 500, 0.34, 0.14
+		a.PackLoad = 1
 	})
 	s.Front, s.Maps, s.Top, s.SizeBins = nil, nil, 1, 1
 	s.Classes = []Class{{Limit: 50, Label: "50kg"}}

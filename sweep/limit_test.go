@@ -18,14 +18,14 @@ func TestLimited(t *testing.T) {
 		require      []Requirement
 		load, margin float64
 	}{
-		"the defaults": {DefaultRequirements(), 1, 0},
-		"none":         {nil, 1, 0},
+		"the defaults": {DefaultRequirements(), model.UsualPackLoad, 0},
+		"none":         {nil, model.UsualPackLoad, 0},
 		"loosened":     {[]Requirement{load(1.5), margin(-0.2)}, 1.5, -0.2},
 		"tightened":    {[]Requirement{load(0.8), margin(0.1)}, 0.8, 0.1},
 		"one of them":  {[]Requirement{load(1.5)}, 1.5, 0},
 		"several":      {[]Requirement{load(1.5), load(0.9), load(2), margin(-0.2), margin(-0.1)}, 0.9, -0.1},
 		"the other way": {[]Requirement{{Metric: metric(t, "pack-load"), AtLeast: true, Bound: 0.5},
-			{Metric: metric(t, "voltage-margin"), Bound: 0.5}}, 1, 0},
+			{Metric: metric(t, "voltage-margin"), Bound: 0.5}}, model.UsualPackLoad, 0},
 		"below 0": {[]Requirement{load(-1)}, 0, 0},
 	} {
 		a := Limited(model.Defaults(), x.require)
