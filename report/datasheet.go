@@ -85,7 +85,7 @@ func Sheet(w io.Writer, d model.Design, c *model.Craft, why bool, require ...swe
 		}
 		s.number(a.Title, "", a.Unit.Number(a.Value, 5), strings.TrimSpace(a.Unit.Label+" "+mark), a.Meaning, assumedSource)
 	}
-	if p := c.Powertrain.Propeller; len(c.Model.Assume.Measured) > 0 {
+	if p := c.Powertrain.Propeller; len(c.Model.Assume.Evidence.Propellers()) > 0 {
 		s.number("Propeller correction", "", "", p.Fit.String(), correctionMeaning, constant("s_beta").Source)
 	}
 	for _, x := range airLines(c) {

@@ -93,7 +93,7 @@ func airRecord(c *model.Craft) object {
 	for _, x := range airLines(c) {
 		o = append(o, member{x.name, x.told})
 	}
-	if p := c.Powertrain.Propeller; len(c.Model.Assume.Measured) > 0 {
+	if p := c.Powertrain.Propeller; len(c.Model.Assume.Evidence.Propellers()) > 0 {
 		text := p.Fit.String()
 		o = append(o, member{"propeller-correction", told{Value: text, Shown: text, Title: "Propeller correction", Meaning: correctionMeaning, Source: constant("s_beta").Source}})
 	}

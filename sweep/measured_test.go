@@ -14,8 +14,11 @@ func TestMeasuredPropellers(t *testing.T) {
 	corrected := func(drag float64) *Study {
 		s := study(t, small(t, nil))
 		a := model.Defaults()
-		a.Measured = []model.Measured{{Diameter: 5 * in, Pitch: 3.5 * in, Blades: 2, Points: 1, Correction: rotor.Correction{Drag: drag}}}
 		var err error
+		a.Evidence, err = model.EvidenceOf(model.Measured{Diameter: 5 * in, Pitch: 3.5 * in, Blades: 2, Points: 1, Correction: rotor.Correction{Drag: drag}})
+		if err != nil {
+			t.Fatal(err)
+		}
 		if s.Model, err = model.New(a); err != nil {
 			t.Fatal(err)
 		}

@@ -164,7 +164,8 @@ func TestCalibrateIsMinimum(t *testing.T) {
 		if err != nil {
 			t.Fatalf("%s: %v", p.id, err)
 		}
-		z := [unknowns]float64{best.Pitch, math.Log1p(best.Drag), math.Log1p(best.Chord)}
+		o := best.Correction
+		z := [unknowns]float64{o.Pitch, math.Log1p(o.Drag), math.Log1p(o.Chord)}
 		for k := range z {
 			z[k] = (z[k] - c.prior.mean[k]) / c.prior.spread[k]
 		}
@@ -205,12 +206,12 @@ func TestCalibrateErrors(t *testing.T) {
 		want   string
 	}{
 		{g, nil, "no measurement to calibrate with; want at least one static point"},
-		{g, []StaticPoint{{300, -1, P}}, "measurement of 300 rev/s, -1 N,"},
-		{g, []StaticPoint{{300, T, math.Inf(1)}}, "+Inf W: want all positive"},
-		{g, []StaticPoint{{300, 4 * T, 4 * P}}, "the measurements ask for a pitch angle off by"},
-		{g, []StaticPoint{{300, 0.5 * T, 0.5 * P}}, "the measurements ask for a pitch angle off by"},
-		{g, []StaticPoint{{300, 0.01 * T, 100 * P}}, "the measurements ask for a pitch angle off by"},
-		{bad, []StaticPoint{{300, T, P}}, "0 blades: want 2 to 8"},
+		{g, []StaticPoint{{N: 300, Thrust: -1, Power: P}}, "measurement of 300 rev/s, -1 N,"},
+		{g, []StaticPoint{{N: 300, Thrust: T, Power: math.Inf(1)}}, "+Inf W: want all positive"},
+		{g, []StaticPoint{{N: 300, Thrust: 4 * T, Power: 4 * P}}, "the measurements ask for a pitch angle off by"},
+		{g, []StaticPoint{{N: 300, Thrust: 0.5 * T, Power: 0.5 * P}}, "the measurements ask for a pitch angle off by"},
+		{g, []StaticPoint{{N: 300, Thrust: 0.01 * T, Power: 100 * P}}, "the measurements ask for a pitch angle off by"},
+		{bad, []StaticPoint{{N: 300, Thrust: T, Power: P}}, "0 blades: want 2 to 8"},
 	} {
 		if got, err := Calibrate(c.g, a, c.points); err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%+v: %+v, error %v, want %q", c.points, got, err, c.want)
