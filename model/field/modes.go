@@ -27,12 +27,12 @@ type mode struct {
 
 // modes are the basis, the largest eigenvalue first. It is fixed: it depends on
 // no grid and no measurement.
-var modes = basis()
+var modes = product()
 
 // Count is how many modes there are.
 var Count = len(modes)
 
-func basis() (out []mode) {
+func product() (out []mode) {
 	var ratio [3]float64
 	for k, a := range directions {
 		ratio[k] = a.ratio()
