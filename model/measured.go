@@ -183,14 +183,14 @@ func (m *Measured) Said(c rotor.Correction) string {
 		c.Pitch*180/math.Pi, 100*c.Drag, 100*c.Chord, m.Points, points, m.key())
 }
 
-// Warning marks a propeller that measurements do not reach, in a model that has
+// warning marks a propeller that measurements do not reach, in a model that has
 // some; "" where they do.
-func (f Fit) Warning() string {
+func (f Fit) warning() string {
 	switch {
 	case f.From == nil:
 		return "propeller is not corrected: none that was measured is near it in diameter, pitch ratio and blades"
 	case f.Share < LeastShare:
-		return fmt.Sprintf("propeller is hardly corrected: what was measured, nearest %s, tells a share of %.2g of it, below %g", f.From.key(), f.Share, LeastShare)
+		return fmt.Sprintf("propeller is hardly corrected: measurements tell a share of %.2g of it, below %g", f.Share, LeastShare)
 	}
 	return ""
 }

@@ -212,7 +212,7 @@ func TestMeasuredMarks(t *testing.T) {
 		{4, 0.6, ""},
 		{5, 0.6, ""},
 		{4, 0.7, ""},
-		{7, 0.6, "propeller is hardly corrected: what was measured, nearest 4x2.4x2, tells a share of 0.32 of it, below 0.4"},
+		{7, 0.6, "propeller is hardly corrected: measurements tell a share of 0.32 of it, below 0.4"},
 		{10, 1.5, "propeller is not corrected: none that was measured is near it in diameter, pitch ratio and blades"},
 	} {
 		craft, err := m.Evaluate(Design{Diameter: c.D * in, Pitch: c.ratio * c.D * in, Blades: 2, Stator: stator(14, 7), KV: 1500, Cells: 4, Capacity: 850 * 3.6})

@@ -60,7 +60,7 @@ func (c *Craft) marks() marks {
 		out.add(validDiameter, "propeller diameter of %.4g in is outside the validated 3 to 10 in", p.Diameter/0.0254)
 	}
 	if len(c.Model.Assume.Evidence.Propellers()) > 0 {
-		if w := p.Fit.Warning(); w != "" {
+		if w := p.Fit.warning(); w != "" {
 			out.add(validMeasured, "%s", w)
 		}
 	}

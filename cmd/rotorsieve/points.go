@@ -137,3 +137,18 @@ func ownSpecimen(files []string, all []rotor.Specimen, diameter float64, blades 
 	}
 	return own, nil
 }
+
+// recordsText says what records hold, for the manual.
+func recordsText() string {
+	var said []string
+	for _, kind := range record.Kinds {
+		var names []string
+		for _, q := range record.Quantities {
+			if q.Kind == kind {
+				names = append(names, q.Example())
+			}
+		}
+		said = append(said, fmt.Sprintf("%s, key %s: %s", kind, record.ExampleKey(kind), strings.Join(names, ", ")))
+	}
+	return record.Header + " (of one standard deviation, in the unit of the value or as 3 %); kinds are " + strings.Join(said, "; ")
+}

@@ -136,11 +136,14 @@ func (r *rotorFlags) correct(c *curves, g *rotor.Geometry) error {
 	}
 	f := seen.Propeller(g.Diameter, r.pitch, g.Blades, r.chord)
 	g.Correction = f.Correction
-	note := "corrected: " + f.String()
-	if text := f.Warning(); text != "" {
-		note += "; " + text
+	switch note := "corrected: " + f.String(); {
+	case f.From == nil:
+		c.notes = []string{"not corrected: nothing near it in diameter, pitch ratio and blades was measured"}
+	case f.Share < model.LeastShare:
+		c.notes = []string{fmt.Sprintf("%s, below %g", note, model.LeastShare)}
+	default:
+		c.notes = []string{note}
 	}
-	c.notes = []string{note}
 	for _, line := range seen.Learnt() {
 		c.notes = append(c.notes, "learnt of "+line)
 	}

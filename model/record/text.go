@@ -98,7 +98,24 @@ var exampleKeys = map[string]string{
 	Controller: "the rated current, such as 45A",
 }
 
-// example is the quantity as it may be written.
+// ExampleKey is a key of a kind of thing, such as 5x4.3x3.
+func ExampleKey(kind string) string {
+	switch kind {
+	case Propeller:
+		return "5x4.3x3 or 5x4.3x3 chord 0.16"
+	case Motor:
+		return "2207 1750KV"
+	}
+	return "45A"
+}
+
+// Example is the quantity as it may be written, with a condition that it needs.
+func (q *Quantity) Example() string {
+	text, _, _ := strings.Cut(q.example(), ",")
+	return text
+}
+
+// example is the quantity as it may be written, and what else may be said.
 func (q *Quantity) example() string {
 	switch q.along {
 	case unit.Rotation:
