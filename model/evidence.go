@@ -28,7 +28,8 @@ type Evidence struct {
 	points     []field.Point
 	given      *field.Conditional // nil without propellers
 	motors     map[*record.Quantity]*motorField
-	others     []record.Record // of controllers
+
+	controllers []record.Record
 }
 
 // NewEvidence takes in what was measured: specimens of propellers, as
@@ -62,7 +63,7 @@ func NewEvidence(specimens []rotor.Specimen, records []record.Record) (*Evidence
 	}
 	for _, r := range records {
 		if r.Subject.Kind == record.Controller {
-			e.others = append(e.others, r)
+			e.controllers = append(e.controllers, r)
 		}
 	}
 	return e, nil
@@ -181,7 +182,8 @@ func addRecord(all []rotor.Specimen, r *record.Record) ([]rotor.Specimen, error)
 	})
 	if at < 0 {
 		at = len(all)
-		all = append(all, rotor.Specimen{Diameter: s.Diameter, Pitch: s.Pitch, Blades: s.Blades, Chord: s.Chord, Air: a, Place: r.Place})
+		all = append(all, rotor.Specimen{Diameter: s.Diameter, Pitch: s.Pitch, Blades: s.Blades, Chord: s.Chord,
+			Air: a, Place: r.Place})
 	}
 	to := &all[at]
 	force := a.Density * r.At.N * r.At.N * math.Pow(s.Diameter, 4)
@@ -227,7 +229,8 @@ func (e *Evidence) contradiction() error {
 				x, sx, px := a.effect(q)
 				y, sy, py := b.effect(q)
 				if d := math.Abs(x-y) / math.Sqrt(apart*(px*px+py*py)+sx*sx+sy*sy); d > mostApart {
-					return fmt.Errorf("%s: %s asks for %+.0f %% of %s at rest, but %s at %s for %+.0f %%: %.0f of their sigmas apart; want at most %d, larger sigmas, or one of the two",
+					return fmt.Errorf("%s: %s asks for %+.0f %% of %s at rest, but %s at %s for %+.0f %%: "+
+						"%.0f of their sigmas apart; want at most %d, larger sigmas, or one of the two",
 						a.Place, a.key(), 100*math.Expm1(x), what, b.key(), b.Place, 100*math.Expm1(y), d, mostApart)
 				}
 			}
@@ -285,7 +288,8 @@ func (e *Evidence) String() string {
 	var b strings.Builder
 	for i := range e.propellers {
 		m := &e.propellers[i]
-		fmt.Fprintf(&b, "propeller %v %v %d %v: %+v %v %v %v\n", m.Diameter, m.Pitch, m.Blades, m.Chord, m.Correction, m.estimate.Mean, m.estimate.Offset, m.estimate.Information)
+		fmt.Fprintf(&b, "propeller %v %v %d %v: %+v %v %v %v\n", m.Diameter, m.Pitch, m.Blades, m.Chord,
+			m.Correction, m.estimate.Mean, m.estimate.Offset, m.estimate.Information)
 	}
 	for _, q := range record.Quantities {
 		if f := e.motors[q]; f != nil {
@@ -294,7 +298,7 @@ func (e *Evidence) String() string {
 			}
 		}
 	}
-	for _, r := range e.others {
+	for _, r := range e.controllers {
 		fmt.Fprintf(&b, "%s %v %s: %v %v\n", r.Subject.Kind, r.Subject.Rating, r.Quantity.Name, r.Value, r.Sigma)
 	}
 	return b.String()

@@ -26,7 +26,27 @@ type MotorFit struct{ KV, Resistance, Loss, Chopping, Mass Factor }
 
 // Scale is the fit as package motor takes it.
 func (f MotorFit) Scale() motor.Scale {
-	return motor.Scale{KV: f.KV.Value, Resistance: f.Resistance.Value, Loss: f.Loss.Value, Chopping: f.Chopping.Value, Mass: f.Mass.Value}
+	return motor.Scale{
+		KV: f.KV.Value, Resistance: f.Resistance.Value, Loss: f.Loss.Value, Chopping: f.Chopping.Value, Mass: f.Mass.Value,
+	}
+}
+
+// String says what is corrected and by how much: "KV ×0.97, resistance ×1.25". It
+// is "none" for no correction.
+func (f MotorFit) String() string {
+	var said []string
+	for _, c := range []struct {
+		name string
+		f    Factor
+	}{{"KV", f.KV}, {"resistance", f.Resistance}, {"loss torque", f.Loss}, {"chopping", f.Chopping}, {"mass", f.Mass}} {
+		if c.f.Share >= leastSaid {
+			said = append(said, fmt.Sprintf("%s ×%.3g ±%.2g %%", c.name, c.f.Value, 100*c.f.After))
+		}
+	}
+	if said == nil {
+		return "none"
+	}
+	return strings.Join(said, ", ")
 }
 
 // Standard deviations of ln(motor/model) before a measurement: those that package
@@ -72,9 +92,11 @@ type motorSeen struct {
 // motorCorrelation is that of what two motors differ by from the model.
 func motorCorrelation(a, b motor.Stator, kvA, kvB float64) float64 {
 	d, h, kv := math.Log(a.Diameter/b.Diameter), math.Log(a.Height/b.Height), math.Log(kvA/kvB)
-	bell := func(x float64) float64 { return math.Exp(-x * x / 2) }
-	return motorShare*bell(d/motorDiameter)*bell(h/motorHeight)*bell(kv/motorKV) + (1-motorShare)*bell(math.Hypot(math.Hypot(d, h), kv)/motorOwn)
+	return motorShare*bell(d/motorDiameter)*bell(h/motorHeight)*bell(kv/motorKV) +
+		(1-motorShare)*bell(math.Hypot(math.Hypot(d, h), kv)/motorOwn)
 }
+
+func bell(x float64) float64 { return math.Exp(-x * x / 2) }
 
 // motorFields gathers the records of motors by quantity; a current without load is
 // one of the loss torque. An error names what is beyond belief.
@@ -106,7 +128,8 @@ func addMotors(out map[*record.Quantity]*motorField, records []record.Record, id
 		for _, o := range f.seen {
 			apart := 2 * (1 - motorCorrelation(s.stator, o.stator, s.kv, o.kv)) * f.spread * f.spread
 			if d := math.Abs(s.ln-o.ln) / math.Sqrt(apart+s.sigma*s.sigma+o.sigma*o.sigma); d > mostApart {
-				return fmt.Errorf("%s: motor %s asks for %.3g times the %s of the model, but %s at %s for %.3g: %.0f of their sigmas apart; want at most %d, larger sigmas, or one of the two",
+				return fmt.Errorf("%s: motor %s asks for %.3g times the %s of the model, but %s at %s for %.3g: "+
+					"%.0f of their sigmas apart; want at most %d, larger sigmas, or one of the two",
 					s.place, s.key, math.Exp(s.ln), q.Name, o.key, o.place, math.Exp(o.ln), d, mostApart)
 			}
 		}
@@ -126,7 +149,10 @@ func addMotors(out map[*record.Quantity]*motorField, records []record.Record, id
 // corrected.
 func seen(r *record.Record, others map[*record.Quantity]*motorField) (*record.Quantity, motorSeen, error) {
 	d, h := unit.StatorSize(r.Subject.Stator)
-	s := motorSeen{stator: motor.Stator{Diameter: d, Height: h}, kv: r.Subject.KV, sigma: r.Relative(), key: r.Subject.Key(), place: r.Place}
+	s := motorSeen{
+		stator: motor.Stator{Diameter: d, Height: h}, kv: r.Subject.KV, sigma: r.Relative(),
+		key: r.Subject.Key(), place: r.Place,
+	}
 	const windings = 293.15 // K, of a record of the resistance
 	m := motor.New(s.stator, s.kv, windings)
 	q, over := r.Quantity, r.Value
@@ -144,29 +170,39 @@ func seen(r *record.Record, others map[*record.Quantity]*motorField) (*record.Qu
 		m = m.Scaled(scale)
 		torque, n := m.IdleLoss(r.Value, r.At.Voltage)
 		if !(n > 0) {
-			return nil, s, fmt.Errorf("motor %s: %.3g A at %.3g V do not turn it; want the current without a propeller", s.key, r.Value, r.At.Voltage)
+			return nil, s, fmt.Errorf("motor %s: %.3g A at %.3g V do not turn it; want the current without a propeller",
+				s.key, r.Value, r.At.Voltage)
 		}
 		q, over = record.Loss, torque/m.LossTorque(n)
 	}
 	s.ln = math.Log(over)
 	const most = 4
 	if spread := motorSpread[q]; math.Abs(s.ln) > most*math.Hypot(spread, s.sigma) {
-		return nil, s, fmt.Errorf("motor %s: the %s asks for %.3g times that of the model, which is known to ±%.0f %%: want it per motor, of the true stator and KV",
-			s.key, r.Quantity.Name, over, 100*spread)
+		return nil, s, fmt.Errorf("motor %s: the %s asks for %.3g times that of the model, which is known to ±%.0f %%: "+
+			"want it per motor, of the true stator and KV", s.key, r.Quantity.Name, over, 100*spread)
 	}
 	return q, s, nil
 }
 
-func (f *motorField) condition() (err error) {
+func (f *motorField) condition() error {
 	K := mat.NewSymDense(len(f.seen), nil)
-	var given []field.Given
 	for i, a := range f.seen {
 		for j := i; j < len(f.seen); j++ {
 			b := f.seen[j]
 			K.SetSym(i, j, motorCorrelation(a.stator, b.stator, a.kv, b.kv))
 		}
-		w := f.spread * f.spread / (a.sigma * a.sigma)
-		given = append(given, field.Given{Estimate: []float64{a.ln / f.spread * w / (1 + w)}, Information: mat.NewSymDense(1, []float64{w})})
+	}
+	return f.conditionOn(K)
+}
+
+// conditionOn conditions the field on what was seen, with correlations K.
+func (f *motorField) conditionOn(K *mat.SymDense) (err error) {
+	var given []field.Given
+	for _, s := range f.seen {
+		w := f.spread * f.spread / (s.sigma * s.sigma)
+		given = append(given, field.Given{
+			Estimate: []float64{s.ln / f.spread * w / (1 + w)}, Information: mat.NewSymDense(1, []float64{w}),
+		})
 	}
 	f.given, err = field.Condition(K, given)
 	return err
@@ -181,8 +217,16 @@ func (f *motorField) at(s motor.Stator, kv, spread float64) Factor {
 	for i, o := range f.seen {
 		k[i] = motorCorrelation(s, o.stator, kv, o.kv)
 	}
+	return f.factor(k)
+}
+
+// factor is what a field says where the correlations with what was seen are k.
+func (f *motorField) factor(k []float64) Factor {
 	mean, left := f.given.At(k)
-	return Factor{Value: math.Exp(mean[0] * spread), Before: spread, After: spread * math.Sqrt(left.At(0, 0)), Share: f.given.Correlation(k)}
+	return Factor{
+		Value: math.Exp(mean[0] * f.spread), Share: f.given.Correlation(k),
+		Before: f.spread, After: f.spread * math.Sqrt(left.At(0, 0)),
+	}
 }
 
 // Motor is what the measurements say of the motor of a stator and a KV in rpm/V.
@@ -193,7 +237,10 @@ func (e *Evidence) Motor(s motor.Stator, kv float64) MotorFit {
 		}
 		return e.motors[q].at(s, kv, motorSpread[q])
 	}
-	return MotorFit{KV: at(record.KV), Resistance: at(record.Resistance), Loss: at(record.Loss), Chopping: at(record.Chopping), Mass: at(record.Mass)}
+	return MotorFit{
+		KV: at(record.KV), Resistance: at(record.Resistance), Loss: at(record.Loss),
+		Chopping: at(record.Chopping), Mass: at(record.Mass),
+	}
 }
 
 // Motors names the motors that were measured, each once: "2207 1750KV".
@@ -213,12 +260,39 @@ func (e *Evidence) Motors() (keys []string) {
 	return keys
 }
 
-// Controllers are the records of controllers, for who has a model of theirs.
-func (e *Evidence) Controllers() []record.Record {
-	if e == nil {
-		return nil
+// Controllers of about one rating are of one make: chosen here, as is the spread of
+// what a model says of their resistance.
+const (
+	controllerRating = 0.7 // length over ln of the rating
+	controllerSpread = 0.40
+)
+
+// Controller is what the measurements say of the resistance in the path of a motor's
+// current, of a controller with a rating in A, over what a model says of one.
+func (e *Evidence) Controller(rating float64, nominal func(rating float64) float64) Factor {
+	f := &motorField{spread: controllerSpread}
+	k := func(a, b float64) float64 {
+		d := math.Log(a / b)
+		return motorShare*bell(d/controllerRating) + (1-motorShare)*bell(d/motorOwn)
 	}
-	return e.others
+	none := Factor{Value: 1, Before: f.spread, After: f.spread}
+	if e == nil || len(e.controllers) == 0 {
+		return none
+	}
+	K := mat.NewSymDense(len(e.controllers), nil)
+	var with []float64
+	for i, r := range e.controllers {
+		own := r.Subject.Rating
+		for j := i; j < len(e.controllers); j++ {
+			K.SetSym(i, j, k(own, e.controllers[j].Subject.Rating))
+		}
+		with = append(with, k(rating, own))
+		f.seen = append(f.seen, motorSeen{ln: math.Log(r.Value / nominal(own)), sigma: r.Relative()})
+	}
+	if f.conditionOn(K) != nil {
+		return none
+	}
+	return f.factor(with)
 }
 
 // learntOfMotors has a line for each quantity of a motor that was measured.
@@ -238,6 +312,9 @@ func (e *Evidence) learntOfMotors() (lines []string) {
 			lines = append(lines, fmt.Sprintf("motor %s: %s %s that of the model, ±%.2g %%, was ±%.2g %%",
 				s.key, q.Name, times(v.Value), 100*v.After, 100*v.Before))
 		}
+	}
+	for _, r := range e.controllers {
+		lines = append(lines, fmt.Sprintf("controller %s: nothing, the model has no %s of controllers", r.Subject.Key(), r.Quantity.Name))
 	}
 	return lines
 }

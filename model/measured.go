@@ -113,11 +113,14 @@ func consistent(s *rotor.Specimen) error {
 				what       string
 				a, b       float64
 				sigma, and float64
-			}{{"thrust", a.Thrust, b.Thrust, a.ThrustSigma, b.ThrustSigma}, {"power", a.Power, b.Power, a.PowerSigma, b.PowerSigma}} {
+			}{
+				{"thrust", a.Thrust, b.Thrust, a.ThrustSigma, b.ThrustSigma},
+				{"power", a.Power, b.Power, a.PowerSigma, b.PowerSigma},
+			} {
 				apart := math.Abs(math.Log(q.a/q.b)) / math.Hypot(orUsual(q.sigma), orUsual(q.and))
 				if apart > mostApart && a.J == 0 {
-					return fmt.Errorf("%s at %.5g rpm is %.4g, but %.4g at %s: %.0f of their sigmas apart; want at most %d, or one of the two",
-						q.what, a.N*60, q.a, q.b, b.Place, apart, mostApart)
+					return fmt.Errorf("%s at %.5g rpm is %.4g, but %.4g at %s: %.0f of their sigmas apart; "+
+						"want at most %d, or one of the two", q.what, a.N*60, q.a, q.b, b.Place, apart, mostApart)
 				}
 			}
 		}
@@ -190,7 +193,8 @@ func (f Fit) warning() string {
 	case f.From == nil:
 		return "propeller is not corrected: none that was measured is near it in diameter, pitch ratio and blades"
 	case f.Share < LeastShare:
-		return fmt.Sprintf("propeller is hardly corrected: measurements tell a share of %.2g of it, below %g", f.Share, LeastShare)
+		return fmt.Sprintf("propeller is hardly corrected: measurements tell a share of %.2g of it, below %g",
+			f.Share, LeastShare)
 	}
 	return ""
 }

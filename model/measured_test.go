@@ -391,3 +391,49 @@ func TestEvidenceMotor(t *testing.T) {
 		t.Error("without measurements a motor is scaled, or with them none is")
 	}
 }
+
+// One propeller measured on two days in two airs is one that was measured twice.
+func TestEvidenceOfTwoAirs(t *testing.T) {
+	hill, err := air.At(1200, 300)
+	if err != nil {
+		t.Fatal(err)
+	}
+	sea, err := air.Standard(0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	truth := rotor.Correction{Pitch: 0.02, Drag: 0.15, Chord: 0.05}
+	a, b := bench(t, 5*in, 4*in, 3, truth, hill), bench(t, 5*in, 4*in, 3, truth, sea)
+	one, err := NewEvidence([]rotor.Specimen{a}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	both, err := NewEvidence([]rotor.Specimen{a, b}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	f, g := one.Propeller(5*in, 4*in, 3, 0), both.Propeller(5*in, 4*in, 3, 0)
+	if math.Abs(f.Correction.Pitch-g.Correction.Pitch) > 0.002 || math.Abs(g.Share-1) > 1e-6 || !(g.After[0] < f.After[0]) {
+		t.Errorf("one day %+v, two %+v", f, g)
+	}
+}
+
+// What is said of a controller is of its model's resistance.
+func TestEvidenceController(t *testing.T) {
+	e, err := NewEvidence(nil, []record.Record{{Subject: record.Subject{Kind: record.Controller, Rating: 45}, Quantity: record.ControllerResistance, Value: 0.012, Sigma: 1e-5}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	nominal := func(rating float64) float64 { return 0.45 / rating }
+	own, far := e.Controller(45, nominal), e.Controller(10, nominal)
+	if math.Abs(own.Value-1.2) > 1e-3 || own.After > 0.01 || own.Before != controllerSpread {
+		t.Errorf("the measured one: %+v, want 1.2 times the model's", own)
+	}
+	if !(far.Value > 1 && far.Value < 1.05 && far.After > 0.35) {
+		t.Errorf("a small one: %+v", far)
+	}
+	var none *Evidence
+	if f := none.Controller(45, nominal); f.Value != 1 || f.After != f.Before {
+		t.Errorf("without measurements: %+v", f)
+	}
+}

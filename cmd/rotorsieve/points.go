@@ -16,7 +16,8 @@ import (
 )
 
 const (
-	pointsUsage  = "CSV of propellers measured at rest, columns diameter_in, pitch_in, blades, rpm, thrust_N or thrust_g, power_W or torque_Nm"
+	pointsUsage = "CSV of propellers measured at rest, columns diameter_in, pitch_in, blades, rpm, " +
+		"thrust_N or thrust_g, power_W or torque_Nm"
 	recordsUsage = "CSV of what was measured of propellers, motors and controllers, columns " +
 		"kind, key, quantity, value, unit, sigma"
 )
@@ -30,7 +31,8 @@ type evidenceFlags struct {
 // declare puts the flags into a group; effect says what measurements do there.
 func (e *evidenceFlags) declare(f *pflag.FlagSet, effect string) {
 	f.Var(newWords(&e.points, aFile), "rotor-points", pointsUsage+"; "+effect)
-	f.Var(newFiles(&e.records), "measured", recordsUsage+"; they correct those parts and, less with distance, their neighbours; may be repeated")
+	f.Var(newFiles(&e.records), "measured", recordsUsage+
+		"; they correct those parts and, less with distance, their neighbours; may be repeated")
 }
 
 // any says whether there are files.
@@ -126,13 +128,14 @@ func ownSpecimen(files []string, all []rotor.Specimen, diameter float64, blades 
 			continue
 		}
 		if own != nil {
-			return nil, fmt.Errorf("%s: another propeller of %.4g in and %d blades is at %s, want the one that --blade describes",
-				s.Place, s.Diameter/0.0254, s.Blades, own.Place)
+			return nil, fmt.Errorf("%s: another propeller of %.4g in and %d blades is at %s, "+
+				"want the one that --blade describes", s.Place, s.Diameter/0.0254, s.Blades, own.Place)
 		}
 		own = s
 	}
 	if own == nil {
-		return nil, fmt.Errorf("%s: no propeller of %.4g in and %d blades, want measurements of the one that --blade describes",
+		return nil, fmt.Errorf("%s: no propeller of %.4g in and %d blades, "+
+			"want measurements of the one that --blade describes",
 			strings.Join(files, ", "), diameter/0.0254, blades)
 	}
 	return own, nil
@@ -150,5 +153,6 @@ func recordsText() string {
 		}
 		said = append(said, fmt.Sprintf("%s, key %s: %s", kind, record.ExampleKey(kind), strings.Join(names, ", ")))
 	}
-	return record.Header + " (of one standard deviation, in the unit of the value or as 3 %); kinds are " + strings.Join(said, "; ")
+	return record.Header + " (of one standard deviation, in the unit of the value or as 3 %); kinds are " +
+		strings.Join(said, "; ")
 }

@@ -20,7 +20,8 @@ func Basis() []basis.Constant {
 			Meaning: "length of its correlation over ln D, exp(-d²/2)"},
 		{Symbol: "l_P", Value: LengthPitch, Spread: "50 %", Source: pairs, Meaning: "the same over P/D"},
 		{Symbol: "l_B", Value: LengthBlades, Source: chosen, Meaning: "the same over ln B"},
-		{Symbol: "l_sD", Value: specimenDiameter, Source: chosen, Meaning: "the same over ln D of what is the propeller's own"},
+		{Symbol: "l_sD", Value: specimenDiameter, Source: chosen,
+			Meaning: "the same over ln D of what is the propeller's own"},
 		{Symbol: "l_sP", Value: specimenPitch, Source: chosen, Meaning: "the same over P/D"},
 		{Symbol: "l_sc", Value: specimenChord, Source: chosen, Meaning: "the same over ln of the chord"},
 	}

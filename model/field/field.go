@@ -82,7 +82,8 @@ func specimen(a, b Point) float64 {
 	if a.blades != b.blades {
 		return 0
 	}
-	return bell((a.size-b.size)/specimenDiameter) * bell((a.pitch-b.pitch)/specimenPitch) * bell((a.chord-b.chord)/specimenChord)
+	return bell((a.size-b.size)/specimenDiameter) * bell((a.pitch-b.pitch)/specimenPitch) *
+		bell((a.chord-b.chord)/specimenChord)
 }
 
 func bell(x float64) float64 { return math.Exp(-x * x / 2) }

@@ -66,19 +66,28 @@ type Quantity struct {
 
 // The quantities.
 var (
-	CT         = &Quantity{Kind: Propeller, Name: "CT", Meaning: "thrust coefficient at rest, T/(rho n2 D4)", of: unit.Ratio, along: unit.Rotation}
-	CP         = &Quantity{Kind: Propeller, Name: "CP", Meaning: "power coefficient at rest, P/(rho n3 D5)", of: unit.Ratio, along: unit.Rotation}
-	Thrust     = &Quantity{Kind: Propeller, Name: "thrust", Meaning: "of one propeller at rest", of: unit.Force, usual: "gf", along: unit.Rotation, inMass: true}
-	ShaftPower = &Quantity{Kind: Propeller, Name: "shaft-power", Meaning: "that one propeller takes at rest", of: unit.Power, usual: "W", along: unit.Rotation}
+	CT = &Quantity{Kind: Propeller, Name: "CT", of: unit.Ratio, along: unit.Rotation,
+		Meaning: "thrust coefficient at rest, T/(rho n2 D4)"}
+	CP = &Quantity{Kind: Propeller, Name: "CP", of: unit.Ratio, along: unit.Rotation,
+		Meaning: "power coefficient at rest, P/(rho n3 D5)"}
+	Thrust = &Quantity{Kind: Propeller, Name: "thrust", of: unit.Force, usual: "gf", along: unit.Rotation, inMass: true,
+		Meaning: "of one propeller at rest"}
+	ShaftPower = &Quantity{Kind: Propeller, Name: "shaft-power", of: unit.Power, usual: "W", along: unit.Rotation,
+		Meaning: "that one propeller takes at rest"}
 
-	KV          = &Quantity{Kind: Motor, Name: "KV", Meaning: "speed constant under load, by which the motor turns", of: unit.SpeedConstant, usual: "KV"}
-	Resistance  = &Quantity{Kind: Motor, Name: "resistance", Meaning: "of the winding between two leads, at 20 degC", of: unit.Resistance, usual: "mohm"}
-	IdleCurrent = &Quantity{Kind: Motor, Name: "idle-current", Meaning: "without a propeller, at full throttle", of: unit.Current, usual: "A", along: unit.Voltage}
-	Mass        = &Quantity{Kind: Motor, Name: "mass", Meaning: "of the motor with its leads", of: unit.Mass, usual: "g"}
-	Loss        = &Quantity{Kind: Motor, Name: "loss", Meaning: "factor on the loss torque of the model", of: unit.Ratio}
-	Chopping    = &Quantity{Kind: Motor, Name: "chopping", Meaning: "factor on the loss of the model from chopping below full duty", of: unit.Ratio}
+	KV = &Quantity{Kind: Motor, Name: "KV", of: unit.SpeedConstant, usual: "KV",
+		Meaning: "speed constant under load, by which the motor turns"}
+	Resistance = &Quantity{Kind: Motor, Name: "resistance", of: unit.Resistance, usual: "mohm",
+		Meaning: "of the winding between two leads, at 20 degC"}
+	IdleCurrent = &Quantity{Kind: Motor, Name: "idle-current", of: unit.Current, usual: "A", along: unit.Voltage,
+		Meaning: "without a propeller, at full throttle"}
+	Mass     = &Quantity{Kind: Motor, Name: "mass", of: unit.Mass, usual: "g", Meaning: "of the motor with its leads"}
+	Loss     = &Quantity{Kind: Motor, Name: "loss", of: unit.Ratio, Meaning: "factor on the loss torque of the model"}
+	Chopping = &Quantity{Kind: Motor, Name: "chopping", of: unit.Ratio,
+		Meaning: "factor on the loss of the model from chopping below full duty"}
 
-	ControllerResistance = &Quantity{Kind: Controller, Name: "resistance", Meaning: "of controller and leads, in the path of one motor's current", of: unit.Resistance, usual: "mohm"}
+	ControllerResistance = &Quantity{Kind: Controller, Name: "resistance", of: unit.Resistance, usual: "mohm",
+		Meaning: "of controller and leads, in the path of one motor's current"}
 )
 
 // Quantities are all that are known.
@@ -177,7 +186,8 @@ func Contradiction(all []Record) error {
 		k := what{r.Subject, r.Quantity, r.At}
 		for _, o := range seen[k] {
 			if d := math.Abs(r.Value-o.Value) / math.Hypot(r.Sigma, o.Sigma); d > most {
-				return fmt.Errorf("%s: %s %s is %s, but %s at %s: %.0f of their sigmas apart; want at most %d, larger sigmas, or one of the two",
+				return fmt.Errorf("%s: %s %s is %s, but %s at %s: %.0f of their sigmas apart; "+
+					"want at most %d, larger sigmas, or one of the two",
 					r.Place, r.Subject.Key(), r.quantity(), r.shown(), o.shown(), o.Place, d, most)
 			}
 		}

@@ -93,7 +93,8 @@ func parseKey(kind, text string) (s Subject, err error) {
 }
 
 var exampleKeys = map[string]string{
-	Propeller:  "diameter and pitch in inches and blades, such as 5x4.3x3, or with the chord over the radius, 5x4.3x3 chord 0.16",
+	Propeller: "diameter and pitch in inches and blades, such as 5x4.3x3, " +
+		"or with the chord over the radius, 5x4.3x3 chord 0.16",
 	Motor:      "stator and KV of the label, such as 2207 1750KV",
 	Controller: "the rated current, such as 45A",
 }

@@ -64,8 +64,9 @@ func (c *calibration) judge(z [unknowns]float64, A *mat.Dense) (Estimate, error)
 	for _, z := range z {
 		if math.Abs(z) > 4 {
 			o := e.Correction
-			return Estimate{}, fmt.Errorf("rotor: the measurements ask for a pitch angle off by %+.1f°, drag by %+.0f %% and chord by %+.0f %%: "+
-				"want measurements per rotor, in the stated air, and the true diameter, pitch and blades", o.Pitch/deg, 100*o.Drag, 100*o.Chord)
+			return Estimate{}, fmt.Errorf("rotor: the measurements ask for a pitch angle off by %+.1f°, drag by %+.0f %% "+
+				"and chord by %+.0f %%: want measurements per rotor, in the stated air, and the true diameter, pitch and blades",
+				o.Pitch/deg, 100*o.Drag, 100*o.Chord)
 		}
 	}
 	var precision mat.Dense
