@@ -41,6 +41,10 @@ type Conditional struct {
 	weight []float64     // K^-1 m + a, the quantities of a point side by side
 	gain   *mat.SymDense // L (1 + LT K L)^-1 LT
 	factor mat.Cholesky  // of K
+	root   *mat.Dense    // L
+	inner  mat.Cholesky  // of 1 + LT K L
+	data   *mat.VecDense // L^+ (1 + W) e
+	means  []float64     // K^-1 m, as weight
 }
 
 // jitter keeps points apart that are closer than rounding can tell, as a relative
@@ -52,7 +56,7 @@ const jitter = 1e-9
 func Condition(K *mat.SymDense, given []Given) (*Conditional, error) {
 	n := len(given)
 	d := len(given[0].Estimate)
-	c := &Conditional{points: n, quantities: d, weight: make([]float64, n*d)}
+	c := &Conditional{points: n, quantities: d, weight: make([]float64, n*d), means: make([]float64, n*d)}
 	noisy := mat.NewSymDense(n, nil)
 	for i := range n {
 		for j := i; j < n; j++ {
@@ -103,7 +107,7 @@ func Condition(K *mat.SymDense, given []Given) (*Conditional, error) {
 		}
 		sym.SetSym(i, i, sym.At(i, i)+1)
 	}
-	var ch mat.Cholesky
+	ch := &c.inner
 	if !ch.Factorize(sym) {
 		return nil, errors.New("field: measurements that no field can have; want finite ones")
 	}
@@ -137,10 +141,35 @@ func Condition(K *mat.SymDense, given []Given) (*Conditional, error) {
 			return nil, err
 		}
 		for i := range n {
+			c.means[i*d+q] = w.AtVec(i)
 			c.weight[i*d+q] = w.AtVec(i) + a.AtVec(i*d+q)
 		}
 	}
+	c.root, c.data = L, v
 	return c, nil
+}
+
+// Draw turns a draw of the field before the measurements into one given them: at a
+// point with correlations k it is the draw there plus, for quantity q, the sum of
+// k[i] times weights[i*quantities+q]. It takes the draw at the points that are given
+// and as many independent standard normal numbers, the quantities of a point side
+// by side (Matheron's rule; Journel and Huijbregts, Mining Geostatistics, 1978, from
+// memory).
+func (c *Conditional) Draw(before, noise []float64) (weights []float64, err error) {
+	n := c.points * c.quantities
+	var off, x, a mat.VecDense
+	off.MulVec(c.root.T(), mat.NewVecDense(n, before))
+	off.SubVec(c.data, &off)
+	off.SubVec(&off, mat.NewVecDense(n, noise))
+	if err := c.inner.SolveVecTo(&x, &off); err != nil {
+		return nil, err
+	}
+	a.MulVec(c.root, &x)
+	weights = make([]float64, n)
+	for i := range weights {
+		weights[i] = c.means[i] + a.AtVec(i)
+	}
+	return weights, nil
 }
 
 // At gives the means of the quantities at a point that has correlations k with

@@ -227,3 +227,59 @@ func TestConditionalOfTwins(t *testing.T) {
 		t.Errorf("%g with variance %g, want %g and %g", mean[0], cov.At(0, 0), want, 1/(1+2*w))
 	}
 }
+
+// Draws given measurements have the mean and the variance of the conditional.
+func TestDraw(t *testing.T) {
+	t.Parallel()
+	points := []Point{at(4, 0.5, 2), at(5, 0.6, 2)}
+	p := at(4.6, 0.65, 2)
+	given := []Given{
+		{Mean: []float64{0.5, 0}, Estimate: []float64{1, 0.2}, Information: mat.NewSymDense(2, []float64{20, 5, 5, 3})},
+		{Estimate: []float64{-0.3, 0}, Information: diagonal(4, 0)},
+	}
+	c, err := Condition(correlations(points), given)
+	if err != nil {
+		t.Fatal(err)
+	}
+	k := with(points, p)
+	mean, cov := c.At(k)
+	rng := rand.New(rand.NewPCG(5, 6))
+	var joint mat.Cholesky // of the two points and p
+	if !joint.Factorize(correlations(append(points, p))) {
+		t.Fatal("no field")
+	}
+	var L mat.TriDense
+	joint.LTo(&L)
+	const draws = 40000
+	var sum, square [2]float64
+	for range draws {
+		var z [3][2]float64
+		for q := range 2 {
+			var e [3]float64
+			for i := range e {
+				e[i] = rng.NormFloat64()
+				for j := range i + 1 {
+					z[i][q] += L.At(i, j) * e[j]
+				}
+			}
+		}
+		noise := make([]float64, 4)
+		for i := range noise {
+			noise[i] = rng.NormFloat64()
+		}
+		w, err := c.Draw([]float64{z[0][0], z[0][1], z[1][0], z[1][1]}, noise)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for q := range 2 {
+			v := z[2][q] + k[0]*w[q] + k[1]*w[2+q]
+			sum[q] += v / draws
+			square[q] += v * v / draws
+		}
+	}
+	for q := range 2 {
+		if v := square[q] - sum[q]*sum[q]; math.Abs(sum[q]-mean[q]) > 0.02 || math.Abs(v/cov.At(q, q)-1) > 0.03 {
+			t.Errorf("quantity %d: mean %.3f, variance %.3f of draws; want %.3f, %.3f", q, sum[q], v, mean[q], cov.At(q, q))
+		}
+	}
+}

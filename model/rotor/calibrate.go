@@ -52,7 +52,7 @@ func (m *StaticPoint) check() error {
 // Calibrate returns the correction that makes a rotor most probable given
 // measurements at rest in an air: the maximum a posteriori estimate of the
 // offset of the pitch angle, the drag and the chord, for normal priors and errors
-// of measurement. A correction that g has already is replaced.
+// of measurement as the points state them. A correction that g has already is replaced.
 //
 // The prior of a blade whose shape is given is no correction, with spreads of
 // 1.5°, 20 % and 10 % (chosen here). That of the generic blade is, with
