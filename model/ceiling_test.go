@@ -17,7 +17,7 @@ func TestCeiling(t *testing.T) {
 	}{{0, 0}, {1600, 0}, {0, 238.15}, {3000, 313.15}} {
 		set := func(a *Assumptions) { a.Altitude, a.Temperature = place.altitude, place.temperature }
 		m := newModel(t, set)
-		for range 10 {
+		for range 20 {
 			d := randomDesign(r)
 			c, err := m.Evaluate(d)
 			if err != nil {

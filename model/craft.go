@@ -54,13 +54,13 @@ type Propeller struct {
 
 // Propeller builds the performance table of a propeller (milliseconds) and what
 // follows from its size. Diameter and pitch in m, chord as in Design. The
-// propeller is corrected by Assumptions.Measured.
+// propeller is corrected by Assumptions.Evidence.
 func (m *Model) Propeller(diameter, pitch float64, blades int, chord float64) (*Propeller, error) {
-	blade, err := rotor.Generic(diameter, pitch, blades, chord)
+	blade, err := genericBlade(diameter, pitch, blades, chord)
 	if err != nil {
 		return nil, err
 	}
-	f := FitOf(m.Assume.Measured, diameter, pitch, blades, chord)
+	f := m.Assume.Evidence.Propeller(diameter, pitch, blades, chord)
 	p, err := m.PropellerOf(rotor.Geometry{Diameter: diameter, Blades: blades, Blade: blade, Correction: f.Correction})
 	if err != nil {
 		return nil, err
@@ -92,9 +92,11 @@ func (m *Model) PropellerOf(g rotor.Geometry) (*Propeller, error) {
 	return p, nil
 }
 
-// Motor gives the motor of a stator and a KV in rpm/V.
+// Motor gives the motor of a stator and a KV in rpm/V, corrected by
+// Assumptions.Evidence.
 func (m *Model) Motor(s motor.Stator, kv float64) motor.Motor {
-	return motor.New(s, kv, motor.Use{Winding: m.Assume.Winding, PulseRate: m.Assume.PulseRate})
+	use := motor.Use{Winding: m.Assume.Winding, PulseRate: m.Assume.PulseRate}
+	return motor.New(s, kv, use).Scaled(m.Assume.Evidence.Motor(s, kv).Scale())
 }
 
 // Pack gives the pack of cells in series and a capacity in A s.

@@ -11,7 +11,6 @@ package model
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"rotorsieve/model/air"
 	"rotorsieve/model/frame"
@@ -62,7 +61,7 @@ type Assumptions struct {
 	ThrustReserve   float64     // thrust to weight that is to be left at the ceiling and late in the discharge
 	TiltLimit       float64     // tilt in level flight that is not exceeded, rad; pi/2 sets no limit
 
-	Measured []Measured // propellers, which correct those like them; may be empty
+	Evidence *Evidence // what was measured of parts, which corrects the model; nil for nothing
 }
 
 // UsualPackLoad is how far beyond the burst limit full throttle, which lasts for seconds,
@@ -175,7 +174,6 @@ func New(a Assumptions) (*Model, error) {
 			a.PackLoad, a.CellMargin)
 	}
 	m := &Model{Assume: a}
-	m.Assume.Measured = slices.Clone(a.Measured)
 	var err error
 	if a.Temperature == 0 {
 		m.Air, err = air.Standard(a.Altitude)

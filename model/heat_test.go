@@ -14,7 +14,7 @@ import (
 func TestHotMarks(t *testing.T) {
 	m := newModel(t, nil)
 	d := freestyle
-	d.Stator = stator(14, 5)
+	d.Stator, d.KV = stator(14, 5), 1700
 	seen := map[[2]bool]int{}
 	runs := 0
 	for d.Payload = 0; d.Payload < 2; d.Payload += 0.01 {

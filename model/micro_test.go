@@ -13,9 +13,9 @@ import (
 func TestMicroCraft(t *testing.T) {
 	m := newModel(t, func(a *Assumptions) { a.Board, a.Avionics = motor.Joined, 0.023 })
 	for _, d := range []Design{
-		{Diameter: 2 * in, Pitch: 1.6 * in, Blades: 4, Stator: stator(11, 3), KV: 8000, Cells: 3, Capacity: 450 * 3.6},
-		{Diameter: 2 * in, Pitch: 1.6 * in, Blades: 3, Stator: stator(12, 4), KV: 5500, Cells: 4, Capacity: 450 * 3.6},
-		{Diameter: 2.5 * in, Pitch: 1.8 * in, Blades: 3, Stator: stator(12, 4), KV: 4500, Cells: 4, Capacity: 450 * 3.6},
+		{Diameter: 2 * in, Pitch: 1.6 * in, Blades: 4, Stator: stator(11, 3), KV: 9300, Cells: 3, Capacity: 450 * 3.6},
+		{Diameter: 2 * in, Pitch: 1.6 * in, Blades: 3, Stator: stator(12, 4), KV: 6400, Cells: 4, Capacity: 450 * 3.6},
+		{Diameter: 2.5 * in, Pitch: 1.8 * in, Blades: 3, Stator: stator(12, 4), KV: 5200, Cells: 4, Capacity: 450 * 3.6},
 	} {
 		c := evaluate(t, m, d)
 		without := c.Mass - c.Powertrain.Drive.Pack.Mass
@@ -59,10 +59,10 @@ func TestLightestCraft(t *testing.T) {
 		kv       float64
 		grams    float64
 	}{
-		{motor.Joined, 0.008, stator(motor.MinDiameter*1e3, motor.MinHeight*1e3), 8500, 46.3},
-		{motor.Joined, 0.008, motor.Stator{Diameter: StatorDBound.Min, Height: StatorHBound.Min}, 14000, 32.2},
-		{motor.Joined, 0.030, stator(motor.MinDiameter*1e3, motor.MinHeight*1e3), 9400, 68.3},
-		{motor.Separate, 0.030, stator(motor.MinDiameter*1e3, motor.MinHeight*1e3), 9400, 72.3},
+		{motor.Joined, 0.008, stator(motor.MinDiameter*1e3, motor.MinHeight*1e3), 9900, 46.3},
+		{motor.Joined, 0.008, motor.Stator{Diameter: StatorDBound.Min, Height: StatorHBound.Min}, 16300, 32.2},
+		{motor.Joined, 0.030, stator(motor.MinDiameter*1e3, motor.MinHeight*1e3), 11000, 68.3},
+		{motor.Separate, 0.030, stator(motor.MinDiameter*1e3, motor.MinHeight*1e3), 11000, 72.3},
 	} {
 		m := newModel(t, func(a *Assumptions) { a.Board, a.Avionics, a.AvionicsPower = x.board, x.avionics, 1 })
 		c := evaluate(t, m, Design{Diameter: DiameterBound.Min, Pitch: 1.2 * in, Blades: 2, Stator: x.stator, KV: x.kv,

@@ -18,7 +18,7 @@ var validStator = Bound{motor.MinDiameter, motor.MaxDiameter}
 
 var (
 	validDiameter       = &Validity{"Propeller diameter", span(ValidDiameter, unit.Length.Unit("in"))}
-	validMeasured       = &Validity{"Correction by measured propellers", fmt.Sprintf("of the same blades, pitch ratio and chord, to a factor of %g in diameter", CarryLimit)}
+	validMeasured       = &Validity{"Correction by measured propellers", fmt.Sprintf("which tell a share of %g or more of the propeller", LeastShare)}
 	validMass           = &Validity{"All-up weight", span(ValidMass, unit.Mass.Unit("kg"))}
 	validTemperature    = &Validity{"Air and pack temperature", span(ValidTemperature, unit.Temperature.Unit("degC"))}
 	validStatorDiameter = &Validity{"Stator diameter", span(validStator, unit.Length.Unit("mm"))}

@@ -59,7 +59,7 @@ func (c *Craft) marks() marks {
 	if !ValidDiameter.Holds(p.Diameter) {
 		out.add(validDiameter, "propeller diameter of %.4g in is outside the validated 3 to 10 in", p.Diameter/0.0254)
 	}
-	if len(c.Model.Assume.Measured) > 0 {
+	if len(c.Model.Assume.Evidence.Propellers()) > 0 {
 		if w := p.Fit.warning(); w != "" {
 			out.add(validMeasured, "%s", w)
 		}

@@ -73,9 +73,13 @@ func assumptions(m *model.Model) []assumption {
 		}
 		out = append(out, assumption{Name: "like", Title: "Craft to feel like", Text: strings.Join(parts, ", "), Meaning: "what likeness compares designs with"})
 	}
-	if n := len(a.Measured); n > 0 {
-		out = append(out, assumption{Name: "rotor-points", Title: "Measured propellers", Text: strconv.Itoa(n),
-			Meaning: measuredText(a.Measured) + ": correct those of the same series, with as many blades and the same pitch ratio"})
+	if all := a.Evidence.Propellers(); len(all) > 0 {
+		out = append(out, assumption{Name: "measured", Title: "Measured propellers", Text: strconv.Itoa(len(all)),
+			Meaning: measuredText(all) + ": correct those and, less with distance, their neighbours"})
+	}
+	if all := a.Evidence.Motors(); len(all) > 0 {
+		out = append(out, assumption{Name: "measured-motors", Title: "Measured motors", Text: strconv.Itoa(len(all)),
+			Meaning: strings.Join(all, ", ") + ": correct those and, less with distance, their neighbours"})
 	}
 	return out
 }

@@ -85,8 +85,8 @@ func Sheet(w io.Writer, d model.Design, c *model.Craft, why bool, require ...swe
 		}
 		s.number(a.Title, "", a.Unit.Number(a.Value, 5), strings.TrimSpace(a.Unit.Label+" "+mark), a.Meaning, assumedSource)
 	}
-	if p := c.Powertrain.Propeller; len(c.Model.Assume.Measured) > 0 {
-		s.number("Propeller correction", "", "", p.Fit.String(), correctionMeaning, constant("s_beta").Source)
+	for _, k := range corrections(d, c) {
+		s.number(k.Title, "", "", k.Shown, k.Meaning, k.Source)
 	}
 	for _, x := range airLines(c) {
 		value, label, _ := strings.Cut(x.Shown, " ")
@@ -259,9 +259,6 @@ func (s *sheet) requirements(c *model.Craft, require []sweep.Requirement) {
 		s.number(q.Metric.Title, q.Metric.Symbol, value, unit+strings.Repeat(" ", max(1, 9-utf8.RuneCountInString(unit)))+verdict+", want "+bound, "", "")
 	}
 }
-
-// correctionMeaning says what corrects a propeller by measurements.
-const correctionMeaning = "the most probable given the measurements"
 
 // airLine is a property of the air that a craft flies in.
 type airLine struct {

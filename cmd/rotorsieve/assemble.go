@@ -47,14 +47,8 @@ func (s *studyFlags) study() (*sweep.Study, error) {
 		}
 		*s.axes[sweep.Capacity] = v
 	}
-	if s.points != "" {
-		specimens, err := readSpecimens(s.points)
-		if err != nil {
-			return nil, err
-		}
-		if s.assume.Measured, err = calibrate(s.points, specimens); err != nil {
-			return nil, err
-		}
+	if s.assume.Evidence, err = s.evidence(); err != nil {
+		return nil, err
 	}
 	ratio, err := s.ratio()
 	if err != nil {

@@ -30,11 +30,11 @@ type studyFlags struct {
 	name    string
 	top     int
 	grade   string
-	points  string // file of measured propellers
-	like    []likePart
-	build   string
-	board   string
-	turns   turns
+	evidenceFlags
+	like  []likePart
+	build string
+	board string
+	turns turns
 
 	cellCapacity bool // the capacity is that of the grade's cell
 }
@@ -153,7 +153,7 @@ func newStudyFlags(command string, defaults axisDefaults) *studyFlags {
 	f.Var(newQuantity(&s.assume.TiltLimit, unit.Angle, bound(model.TiltBound), "90deg"), "tilt-limit", "of level flight; 90deg sets none")
 	f.Var(newQuantity(&s.assume.MixedShare, unit.Ratio, bound(model.ShareBound), "15%"), "mixed-share", "of a mixed flight that is flown at 60 % of the full-throttle current; 15 % draws two to four times the power of hover")
 	f.Var(newQuantity(&s.assume.ThrustReserve, unit.Ratio, bound(model.ReserveBound), "1.5"), "thrust-reserve", "thrust to weight left at the ceiling, and for thrust-share")
-	f.Var(newWords(&s.points, aFile), "rotor-points", pointsUsage+"; they correct propellers of the series: as many blades, the same pitch ratio")
+	s.evidenceFlags.declare(f, "they correct those and, less with distance, their neighbours")
 	return s
 }
 

@@ -29,8 +29,7 @@ const (
 
 	underLoad = 0.86 // speed constant under load over that of the label
 	reactance = 5e-6 // x, V s m3/(A (N m/A)^2)
-	chopping  = 3.9  // c, at pulseRate
-	pulseRate = 24e3 // Hz, of the stands' controllers
+	chopping  = 3.9  // c, at StandPulseRate
 
 	burstTorque = 75e3    // N/m2
 	burstVolume = 2.66e-6 // m3
@@ -38,6 +37,11 @@ const (
 	copperCoefficient = 0.00393 // 1/K
 	copperReference   = 293.15  // K
 )
+
+// StandPulseRate is that of the controllers of the stands that the chopping loss was
+// fitted to, in Hz: of 2018 to 2020, most likely (common practice of those years, from
+// memory).
+const StandPulseRate = 24e3
 
 // Range of stators that the regressions were derived from, in metres.
 const (
@@ -122,7 +126,7 @@ func New(s Stator, kv float64, use Use) Motor {
 	m := s.Mass()
 	v := s.Volume()
 	c := math.Cbrt(m / massOf)
-	slow := pulseRate / use.PulseRate
+	slow := StandPulseRate / use.PulseRate
 	drag := m * lossSpeed * 60
 	return Motor{
 		Stator: s, KV: kv, Kt: kt / underLoad, R: hot(q*q, use.Winding), Mass: m, Volume: v,
@@ -227,7 +231,7 @@ func Basis() []basis.Constant {
 		{Symbol: "KV under load", Value: underLoad, Spread: "5 %", Meaning: "speed constant under load over that of the label, or highest duty: n = 0.95 KV (V - I (R + X n)) ", Source: stand},
 		{Symbol: "x", Value: reactance, Unit: "V s m3/(A (N m/A)^2)", Spread: "100 %", Meaning: "reactance of the winding, X = x Kt^2/v of the label's Kt and the stator's volume v", Source: stand},
 		{Symbol: "c", Value: chopping, Spread: "30 %", Meaning: "chopping loss below full duty, P = c 2 pi T0' (V KV/60)^2 4 d^2 (1 - d)^2 (24 kHz/f)^2, T0' the slope of the loss torque, d the duty", Source: stand},
-		{Symbol: "f stand", Value: pulseRate, Unit: "Hz", Spread: "40 %", Meaning: "pulse rate of the stands' controllers, of 2018 to 2020", Source: "common practice of those years (from memory)"},
+		{Symbol: "f stand", Value: StandPulseRate, Unit: "Hz", Spread: "40 %", Meaning: "pulse rate of the stands' controllers, of 2018 to 2020", Source: "common practice of those years (from memory)"},
 		{Symbol: "ESC drop", Value: dropAtRating, Unit: "V", Spread: "40 %", Meaning: "conduction drop at rated current", Source: "common practice"},
 		{Symbol: "leads drop", Value: leadsAtRating, Unit: "V", Spread: "40 %", Meaning: "drop of leads and joints at rated current", Source: stand},
 		{Symbol: "ESC edge", Value: switchingTime, Unit: "s", Spread: "50 %", Meaning: "overlap of voltage and current per switching, P = V I edge f/2", Source: "common practice"},
