@@ -3,6 +3,8 @@ package model
 import (
 	"fmt"
 	"math"
+
+	"rotorsieve/model/rotor"
 )
 
 // Band is a range of propeller diameters, and how far those of it that the model was
@@ -46,6 +48,26 @@ func bandAt(diameter float64) int {
 // TipMach is the highest tip Mach number that was measured.
 func (b *Band) TipMach() float64 { return max(b.Tunnel, b.Stand) }
 
+// MeasuredTipMach is the highest tip Mach number that was measured of the band of a
+// diameter in m, or of the propeller itself, s, where that is not nil.
+func MeasuredTipMach(diameter float64, s *rotor.Specimen) float64 {
+	highest := BandOf(diameter).TipMach()
+	if s != nil {
+		for _, p := range s.Points {
+			highest = max(highest, rotor.TipSpeed(s.Diameter, p.N)/s.Air.SoundSpeed)
+		}
+	}
+	return highest
+}
+
+// MeasuredTipMach is that of the propeller.
+func (p *Propeller) MeasuredTipMach() float64 {
+	if p.Fit.Own() {
+		return MeasuredTipMach(p.Diameter, p.Fit.From.Specimen)
+	}
+	return MeasuredTipMach(p.Diameter, nil)
+}
+
 // by names what measured the highest tip Mach number.
 func (b *Band) by() string {
 	if b.Stand > b.Tunnel {
@@ -82,9 +104,10 @@ func (c *Craft) beyond() marks {
 	p := c.Powertrain.Propeller
 	at := bandAt(p.Diameter)
 	b, limit := &Bands[at], validBands[at]
+	reached := p.MeasuredTipMach()
 	mach := func(what string, v float64) {
-		if v > b.TipMach() && v <= ValidTipMach {
-			out.add(limit, "tip Mach number of %.3g %s is beyond the %.2f measured at %s: by theory", v, what, b.TipMach(), b.Name)
+		if v > reached && v <= ValidTipMach {
+			out.add(limit, "tip Mach number of %.3g %s is beyond the %.3g measured at %s: by theory", v, what, reached, b.Name)
 		}
 	}
 	mach("at full throttle", c.tipSpeed(c.Powertrain.Full.Speed)/c.Model.Air.SoundSpeed)

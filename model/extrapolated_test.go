@@ -213,3 +213,35 @@ func TestExtrapolatedBladesMeasured(t *testing.T) {
 		}
 	}
 }
+
+// A propeller that was itself measured further than those of its size is noted beyond
+// that alone.
+func TestExtrapolationsOwn(t *testing.T) {
+	t.Parallel()
+	a, err := air.Standard(0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct{ mach, want float64 }{{0.2, 0.39}, {0.45, 0.45}} {
+		n := c.mach * a.SoundSpeed / rotor.TipSpeed(freestyle.Diameter, 1)
+		q := a.Density * n * n * math.Pow(freestyle.Diameter, 4)
+		seen, err := NewEvidence([]rotor.Specimen{{Diameter: freestyle.Diameter, Pitch: freestyle.Pitch, Blades: freestyle.Blades, Air: a,
+			Points: []rotor.Measurement{{N: n, Thrust: 0.14 * q, Power: 0.08 * q * n * freestyle.Diameter}}}}, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		craft, err := newModel(t, func(a *Assumptions) { a.Evidence = seen }).Evaluate(freestyle)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, side := range []float64{-0.01, 0.01} {
+			x, train := *craft, *craft.Powertrain
+			x.Powertrain = &train
+			train.Full.Speed = (c.want + side) * x.Model.Air.SoundSpeed / x.tipSpeed(1)
+			got := slices.ContainsFunc(x.Extrapolations(), func(s string) bool { return strings.Contains(s, "full throttle") })
+			if got != (side > 0) {
+				t.Errorf("measured to tip Mach %g, full throttle at %g: noted %v", c.mach, c.want+side, got)
+			}
+		}
+	}
+}

@@ -24,7 +24,8 @@ const rotorHead = `rotorsieve rotor prints the curves of one propeller as CSV: a
 speed, thrust and power coefficient, efficiency, tip Mach number and Reynolds
 number at 75 % radius, from the blade-element solution or, with --table, from
 the table that sweeps use. The last column says in what a point lies outside the
-validity of the model, where it does: its numbers are to be trusted less.
+validity of the model or beyond what was measured at its diameter, where it does:
+its numbers are to be trusted less.
 
   rotorsieve rotor --diameter 5in --pitch 4.3in --blades 3 --rpm 20000
   rotorsieve rotor --diameter 5in --blade myblade.csv --advance 0:1:0.1
@@ -63,6 +64,7 @@ type curves struct {
 	*rotor.Solver
 	measured *rotor.Specimen // nil where there are none
 	notes    []string        // on the correction; none where none was asked for
+	told     bool            // the blade is the user's own, or measurements tell much of it
 }
 
 // curves builds the blade-element solution that the flags state.
@@ -72,6 +74,7 @@ func (r *rotorFlags) curves() (*curves, error) {
 			return nil, fmt.Errorf("--chord: %w", err)
 		}
 	}
+	c := &curves{}
 	g := rotor.Geometry{Diameter: r.diameter, Blades: int(r.blades)}
 	var err error
 	if r.blade != "" {
@@ -81,6 +84,7 @@ func (r *rotorFlags) curves() (*curves, error) {
 			}
 		}
 		g.Blade, err = readBlade(r.blade)
+		c.told = true
 	} else {
 		if q := r.pitch / r.diameter; !model.PitchRatioBound.Holds(q) {
 			return nil, fmt.Errorf("--pitch: %s on a diameter of %s is a ratio of %.3g, want %g to %g", sweep.Pitch.Text(r.pitch),
@@ -98,7 +102,6 @@ func (r *rotorFlags) curves() (*curves, error) {
 	if err != nil {
 		return nil, err
 	}
-	c := &curves{}
 	if r.any() {
 		if err := r.correct(c, &g); err != nil {
 			return nil, err
@@ -143,6 +146,7 @@ func (r *rotorFlags) correct(c *curves, g *rotor.Geometry) error {
 		c.notes = []string{fmt.Sprintf("%s, below %g", note, model.LeastShare)}
 	default:
 		c.notes = []string{note}
+		c.told = true
 	}
 	for _, line := range seen.Learnt() {
 		c.notes = append(c.notes, "learnt of "+line)
@@ -244,26 +248,39 @@ func runRotor(_ context.Context, args []string, stdout, stderr io.Writer) error 
 	}
 	w.Flush()
 	if marked > 0 {
-		fmt.Fprintf(stderr, "rotorsieve: %d of %d points lie outside the validity of the model, as the column outside says\n", marked, len(speeds)*len(advances))
+		fmt.Fprintf(stderr, "rotorsieve: %d of %d points lie outside the validity of the model or beyond what was measured, as the column outside says\n", marked, len(speeds)*len(advances))
 	}
 	return w.Error()
 }
 
-// outside names what of a point lies outside the validity of the model, joined by
-// semicolons; "" where nothing does.
+// outside names what of a point lies outside the validity of the model, or beyond
+// what was measured at its diameter, joined by semicolons; "" where nothing does.
 func (c *curves) outside(J, n, CT float64) string {
 	var what []string
-	if !model.ValidDiameter.Holds(c.Geometry().Diameter) {
+	D, blades := c.Geometry().Diameter, c.Geometry().Blades
+	band := model.BandOf(D)
+	if !model.ValidDiameter.Holds(D) {
 		what = append(what, "diameter")
+	}
+	if !c.told && model.BladesBeyond(D, blades) != "" {
+		what = append(what, "blades beyond measurements")
 	}
 	if !model.ValidTemperature.Holds(c.Air().Temperature) {
 		what = append(what, "temperature")
 	}
-	if c.TipMach(n) > model.ValidTipMach {
+	mach, re := c.TipMach(n), c.Reynolds(n)
+	beyond := mach > model.MeasuredTipMach(D, c.measured)
+	switch {
+	case mach > model.ValidTipMach:
 		what = append(what, "tip Mach")
+	case beyond:
+		what = append(what, "tip Mach beyond measurements")
 	}
-	if c.Reynolds(n) < model.ValidReynolds {
+	switch {
+	case re < model.ValidReynolds:
 		what = append(what, "Re")
+	case !beyond && !band.Reynolds.Holds(re): // it goes with the speed, as tip Mach does
+		what = append(what, "Re beyond measurements")
 	}
 	if J < 0 || CT <= 0 { // propellers are measured in forward flight, up to zero thrust
 		what = append(what, "J")
@@ -279,7 +296,7 @@ func (r *rotorFlags) draw(dir string, c *curves, speeds []float64, table bool, a
 		From:      "blade-element solution",
 		Air:       c.Air(), Diameter: r.diameter,
 		Speeds: slices.Sorted(slices.Values(speeds)),
-		At:     at, Measured: c.measured,
+		At:     at, Measured: c.measured, MeasuredTipMach: model.MeasuredTipMach(r.diameter, c.measured),
 	}
 	if r.blade != "" {
 		p.Propeller = fmt.Sprintf("%s in, %d blades of %s", inches(r.diameter), int(r.blades), filepath.Base(r.blade))
