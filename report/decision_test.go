@@ -129,8 +129,8 @@ func TestLead(t *testing.T) {
 	}
 	f := found[1]
 	for score, want := range map[float64]string{
-		0.99995: "by less than 0.1 % in merit: too close to call; tied, within 9.6 % of the best merit: 2.5 to 4 in",
-		0.95:    "by 5 % in merit: too close to call; tied, within 9.6 % of the best merit: 2.5 to 4 in",
+		0.99995: "by less than 0.1 % in merit: too close to call; tied, within 9.0 % of the best merit: 2.5 to 4 in",
+		0.95:    "by 5 % in merit: too close to call; tied, within 9.0 % of the best merit: 2.5 to 4 in",
 		0.8:     "by 20 % in merit: a clear lead",
 	} {
 		next := *f.secondDiameter()
