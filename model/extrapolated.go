@@ -135,7 +135,7 @@ func bandValidity(b *Band) *Validity {
 	}
 	return &Validity{
 		What: "Propellers " + b.Name + ", measured",
-		Range: fmt.Sprintf("%s), Reynolds number at 75 %% radius %.0f to %.0f; beyond by theory, which is noted but not marked",
+		Range: fmt.Sprintf("%s), Reynolds number at 75 %% radius %.0f to %.0f; beyond by theory, noted and not marked",
 			tip, b.Reynolds.Min, b.Reynolds.Max),
 		Extrapolated: true,
 	}

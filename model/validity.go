@@ -35,7 +35,7 @@ var (
 	validRating         = &Validity{What: "Controller rating per motor", Range: fmt.Sprintf("%g to %g A", motor.MinRating, motor.MaxRating)}
 	validJoined         = &Validity{What: "Controller rating on a joined board", Range: fmt.Sprintf("up to %g A", motor.MaxJoined)}
 	validBlades         = &Validity{What: "Number of blades, measured", Extrapolated: true,
-		Range: "two at all sizes, three and four near 5 in, more at none; beyond by the law of these, which is noted but not marked"}
+		Range: "two at all sizes, three and four near 5 in, more at none; beyond by the law of these, noted and not marked"}
 )
 
 // validBands are those of Bands.
