@@ -41,8 +41,8 @@ type rotorFlags struct {
 	altitude, temperature  float64
 }
 
-func newRotorFlags() *rotorFlags {
-	r := &rotorFlags{flagGroups: newFlagGroups("rotor")}
+func newRotorFlags(command string) *rotorFlags {
+	r := &rotorFlags{flagGroups: newFlagGroups(command)}
 	f := r.group("Propeller")
 	f.Var(newQuantity(&r.diameter, unit.Length, bound(model.DiameterBound), "5in"), "diameter", "of the propeller")
 	f.Var(newQuantity(&r.pitch, unit.Length, unit.Range{Min: 0.001, Max: 1}, "4in"), "pitch", "of the generic blade")
@@ -169,7 +169,7 @@ func readBlade(path string) (rotor.Blade, error) {
 }
 
 func runRotor(_ context.Context, args []string, stdout, stderr io.Writer) error {
-	r := newRotorFlags()
+	r := newRotorFlags("rotor")
 	f := r.group("Points")
 	var speeds, advances []float64
 	var table bool
@@ -255,23 +255,7 @@ func runRotor(_ context.Context, args []string, stdout, stderr io.Writer) error 
 // outside names what of a point lies outside the validity of the model, joined by
 // semicolons; "" where nothing does.
 func (c *curves) outside(J, n, CT float64) string {
-	var what []string
-	if !model.ValidDiameter.Holds(c.Geometry().Diameter) {
-		what = append(what, "diameter")
-	}
-	if !model.ValidTemperature.Holds(c.Air().Temperature) {
-		what = append(what, "temperature")
-	}
-	if c.TipMach(n) > model.ValidTipMach {
-		what = append(what, "tip Mach")
-	}
-	if c.Reynolds(n) < model.ValidReynolds {
-		what = append(what, "Re")
-	}
-	if J < 0 || CT <= 0 { // propellers are measured in forward flight, up to zero thrust
-		what = append(what, "J")
-	}
-	return strings.Join(what, "; ")
+	return strings.Join(model.Outside(c.Solver, J, n, CT), "; ")
 }
 
 // draw writes rotor.png into a folder.
