@@ -134,7 +134,7 @@ func (s *standFlags) rig() (r *bench.Rig, note string, err error) {
 	if err != nil {
 		return nil, "", fmt.Errorf("--motor-idle: %w", err)
 	}
-	r = &bench.Rig{Stand: flight.NewStand(m, &p, s.voltage, s.resistance), Rotor: c.Solver, Diameter: s.diameter, Blades: int(s.blades), Chord: s.chord}
+	r = &bench.Rig{Stand: flight.NewStand(m, &p, s.voltage, s.resistance), Rotor: c.Solver, Use: s.use, Diameter: s.diameter, Blades: int(s.blades), Chord: s.chord}
 	if s.blade == "" {
 		r.Pitch = s.pitch
 	}

@@ -21,6 +21,7 @@ import (
 type Rig struct {
 	flight.Stand
 	Rotor *rotor.Solver // the propeller in its air
+	Use   motor.Use     // of the motor
 
 	// As sold, by which measurements are told apart.
 	Diameter, Pitch float64 // m; Pitch 0 is that of a blade which is given by its shape
