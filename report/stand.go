@@ -77,7 +77,7 @@ func printFitted(w io.Writer, columns []textColumn, width int) error {
 			}
 		}
 	}
-	_, err := fmt.Fprintf(w, "\nNo room for %s; csv has all.\n", strings.Join(out, ", "))
+	_, err := fmt.Fprintf(w, "left out at this width: %s\n", strings.Join(out, ", "))
 	return err
 }
 

@@ -260,16 +260,12 @@ func (c *curves) outside(J, n, CT float64) string {
 
 // draw writes rotor.png into a folder.
 func (r *rotorFlags) draw(dir string, c *curves, speeds []float64, table bool, at func(J, n float64) (CT, CP float64, err error)) error {
-	inches := func(m float64) string { return unit.Length.Unit("in").Number(m, 4) }
 	p := report.RotorCurves{
-		Propeller: fmt.Sprintf("%s × %s in, %d blades", inches(r.diameter), inches(r.pitch), int(r.blades)),
+		Propeller: r.propeller(),
 		From:      "blade-element solution",
 		Air:       c.Air(), Diameter: r.diameter,
 		Speeds: slices.Sorted(slices.Values(speeds)),
 		At:     at, Measured: c.measured,
-	}
-	if r.blade != "" {
-		p.Propeller = fmt.Sprintf("%s in, %d blades of %s", inches(r.diameter), int(r.blades), filepath.Base(r.blade))
 	}
 	if table {
 		p.From = "table of the blade-element solution"
@@ -281,6 +277,15 @@ func (r *rotorFlags) draw(dir string, c *curves, speeds []float64, table bool, a
 		return fmt.Errorf("--draw %s: %w, want a folder to write in", dir, cause(err))
 	}
 	return nil
+}
+
+// propeller names it for a picture.
+func (r *rotorFlags) propeller() string {
+	inches := func(m float64) string { return unit.Length.Unit("in").Number(m, 4) }
+	if r.blade != "" {
+		return fmt.Sprintf("%s in, %d blades of %s", inches(r.diameter), int(r.blades), filepath.Base(r.blade))
+	}
+	return fmt.Sprintf("%s × %s in, %d blades", inches(r.diameter), inches(r.pitch), int(r.blades))
 }
 
 func spins(n float64) error {
