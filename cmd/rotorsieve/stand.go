@@ -1,27 +1,16 @@
 package main
 
 import (
-	"bufio"
-	"context"
-	"errors"
 	"fmt"
-	"io"
-	"os"
 	"strings"
-
-	"github.com/spf13/pflag"
-	"golang.org/x/term"
 
 	"rotorsieve/model"
 	"rotorsieve/model/bench"
 	"rotorsieve/model/flight"
 	"rotorsieve/model/motor"
-	"rotorsieve/model/record"
 	"rotorsieve/model/rotor"
 	"rotorsieve/model/unit"
-	"rotorsieve/report"
 	"rotorsieve/sweep"
-	"rotorsieve/sweep/whole"
 )
 
 const standHead = `rotorsieve stand prints what a thrust stand would show of one motor and propeller
@@ -31,8 +20,8 @@ over electrical power, efficiency of the motor, the temperature of its winding
 bounds a state. Throttle is the duty of the controller; --rpm and --thrust ask
 for a state in its place.
 
-With --compare it reads what a stand has measured, in the columns that help files
-names; rows of other motors and propellers, by stator, KV, diameter, pitch and
+With --compare it reads what a stand has measured, in the columns that
+rotorsieve help files names; rows of other motors and propellers, by stator, KV, diameter, pitch and
 blades, are passed over. It prints how far the model is off, and names what
 cannot be. --fit finds what the measurement can tell of propeller and motor, with
 the uncertainty that is left, and writes it as records.
@@ -41,8 +30,8 @@ the uncertainty that is left, and writes it as records.
       --blades 3 --voltage 11.1V --source-resistance 10mohm
   rotorsieve stand --stator 2207 --kv 1750 --blades 3 --voltage 25V \
       --thrust 200:1000:200g --format text
-  rotorsieve stand --stator 2205 --kv 2400 --blades 3 --compare bench.csv \
-      --fit fitted.csv --draw out/stand
+  rotorsieve stand --stator 2205 --kv 2400 --blades 3 \
+      --compare stand.csv --fit fitted.csv --draw out/stand
 `
 
 // usual stands for a value that the model chooses.
@@ -95,7 +84,7 @@ func newPoints(to *[]float64, kind *unit.Kind) *axisValues {
 
 func share(d float64) error {
 	if !(d > 0 && d <= 1) {
-		return fmt.Errorf("throttle of %g %%, want more than 0, at most 100", 100*d)
+		return fmt.Errorf("throttle of %.4g %%, want more than 0, at most 100", 100*d)
 	}
 	return nil
 }
@@ -155,181 +144,4 @@ func (s *standFlags) rig() (r *bench.Rig, note string, err error) {
 		r.Controller = motor.Rated(s.rating)
 	}
 	return r, c.note, nil
-}
-
-// pointFlags are those that ask for states.
-var pointFlags = []string{"throttle", "rpm", "thrust"}
-
-// states are those that the flags ask for. An error names the nearest that there is.
-func (s *standFlags) states(r *bench.Rig) ([]bench.State, error) {
-	asked := 0
-	for _, name := range pointFlags {
-		if s.origin(name) != "default" {
-			asked++
-		}
-	}
-	if asked > 1 {
-		return nil, fmt.Errorf("--throttle, --rpm, --thrust: %d of them, want one", asked)
-	}
-	var out []bench.State
-	add := func(name string, values []float64, at func(float64) (flight.StandPoint, bool), text func(float64) string, of func(*flight.StandPoint) float64) error {
-		for _, v := range values {
-			p, ok := at(v)
-			if !ok || p.Duty > 1 {
-				return unreached(r, name, text, of, v)
-			}
-			out = append(out, r.State(p))
-		}
-		return nil
-	}
-	switch {
-	case s.speeds != nil:
-		return out, add("rpm", s.speeds, r.AtSpeed, func(n float64) string { return fmt.Sprintf("%.0f rpm", 60*n) },
-			func(p *flight.StandPoint) float64 { return p.Speed })
-	case s.thrusts != nil:
-		force := func(m float64) (flight.StandPoint, bool) { return r.AtThrust(m * flight.Gravity) }
-		return out, add("thrust", s.thrusts, force, func(m float64) string { return fmt.Sprintf("%.4g g", 1e3*m) },
-			func(p *flight.StandPoint) float64 { return p.Thrust / flight.Gravity })
-	}
-	return out, add("throttle", s.throttles, r.AtDuty, func(d float64) string { return fmt.Sprintf("%.4g %%", 100*d) },
-		func(p *flight.StandPoint) float64 { return p.Duty })
-}
-
-// unreached says what of a value there is at most, or at least.
-func unreached(r *bench.Rig, name string, text func(float64) string, of func(*flight.StandPoint) float64, v float64) error {
-	top, by := r.Top()
-	if least, _ := r.Speeds(); v < of(&top) {
-		if p, ok := r.AtSpeed(least); ok && v < of(&p) {
-			return fmt.Errorf("--%s: %s is below %s, the least that the rotor model covers", name, text(v), text(of(&p)))
-		}
-	}
-	if by == flight.ByRotor {
-		by = "the " + by
-	}
-	return fmt.Errorf("--%s: %s is above %s, the most that is reached, bounded by %s", name, text(v), text(of(&top)), by)
-}
-
-// formatFor is the form in which a table is printed that nobody asked for in another.
-func formatFor(w io.Writer) string {
-	if f, ok := w.(*os.File); ok && term.IsTerminal(int(f.Fd())) {
-		return "text"
-	}
-	return "csv"
-}
-
-// standOutput is what a stand's command leaves and how.
-type standOutput struct{ format, compare, fit, draw string }
-
-func (o *standOutput) declare(f *pflag.FlagSet) {
-	f.Var(newWords(&o.compare, aFile), "compare", "CSV of a stand, compared in place of the points; columns rpm or throttle, voltage_V, current_A, thrust_N or thrust_g, torque_Nm where known (default none)")
-	f.Var(newWords(&o.fit, aFile), "fit", "to write with what --compare tells of propeller and motor, as records with their uncertainty (default none)")
-	f.Var(newWords(&o.draw, aFolder), "draw", "for stand.png, which draws thrust and power with what --compare has measured (default none)")
-	f.Var(newChoice(&o.format, "format", "auto", "text", "csv", "json"), "format", "text, csv, or json with the units in the names; auto is text on a terminal and csv elsewhere")
-}
-
-func runStand(_ context.Context, args []string, stdout, stderr io.Writer) error {
-	s := newStandFlags()
-	var o standOutput
-	o.declare(s.group("Output"))
-	if helped, err := parseFlags(s.flagGroups, standHead, args, stdout); helped || err != nil {
-		return err
-	}
-	if o.fit != "" && o.compare == "" {
-		return errors.New("--fit: nothing to fit to, want --compare with the measurements")
-	}
-	for _, name := range pointFlags {
-		if o.compare != "" && s.origin(name) != "default" {
-			return fmt.Errorf("--%s: the points are those of --compare, want one of the two", name)
-		}
-	}
-	r, note, err := s.rig()
-	if err != nil {
-		return err
-	}
-	if o.format == "auto" {
-		o.format = formatFor(stdout)
-	}
-	var states []bench.State
-	var c *report.StandComparison
-	if o.compare == "" {
-		states, err = s.states(r)
-	} else {
-		c, err = compareStand(r, o.compare, o.fit != "")
-	}
-	if err != nil {
-		return err
-	}
-	if err := o.files(s, r, c); err != nil {
-		return err
-	}
-	if note != "" {
-		fmt.Fprintln(stderr, "rotorsieve:", note)
-	}
-	if c == nil {
-		return printStates(stdout, o.format, states)
-	}
-	return printComparison(stdout, stderr, o.format, c)
-}
-
-// compareStand reads the file of --compare and puts it beside the model.
-func compareStand(r *bench.Rig, path string, fit bool) (*report.StandComparison, error) {
-	in, err := openTable(path)
-	if err != nil {
-		return nil, fmt.Errorf("--compare %s: %w, want a CSV of a stand", path, err)
-	}
-	defer in.Close()
-	f, err := bench.Read(bufio.NewReader(in), path)
-	if err != nil {
-		return nil, err
-	}
-	u, err := f.Of(r)
-	if err != nil {
-		return nil, err
-	}
-	return report.CompareStand(r, u, fit)
-}
-
-// files writes the records of a fit and the picture.
-func (o *standOutput) files(s *standFlags, r *bench.Rig, c *report.StandComparison) error {
-	if o.fit != "" {
-		all := c.Fit.Records(c.Used)
-		if len(all) == 0 {
-			return fmt.Errorf("%s: the rows say nothing that was not known before, want more of them, over more of the throttle", o.compare)
-		}
-		if err := whole.Write(o.fit, func(w io.Writer) error { return record.Write(w, all) }); err != nil {
-			return fmt.Errorf("--fit %s: %w, want a file to write", o.fit, cause(err))
-		}
-	}
-	if o.draw == "" {
-		return nil
-	}
-	curves := report.StandCurves{Rig: r, Comparison: c, Propeller: s.propeller(),
-		Motor: fmt.Sprintf("%s, %s", unit.Stator.Text(s.stator), unit.SpeedConstant.Default().Format(s.kv, 6))}
-	if _, err := report.WriteStand(o.draw, &curves); err != nil {
-		return fmt.Errorf("--draw %s: %w, want a folder to write in", o.draw, cause(err))
-	}
-	return nil
-}
-
-func printStates(w io.Writer, format string, states []bench.State) error {
-	switch format {
-	case "json":
-		return report.StandJSON(w, states)
-	case "csv":
-		return report.StandCSV(w, states)
-	}
-	return report.StandTable(w, states, columns(w))
-}
-
-func printComparison(stdout, stderr io.Writer, format string, c *report.StandComparison) error {
-	switch format {
-	case "json":
-		return c.JSON(stdout)
-	case "csv":
-		for _, l := range c.Notes() {
-			fmt.Fprintln(stderr, l)
-		}
-		return c.CSV(stdout)
-	}
-	return c.Print(stdout, columns(stdout))
 }
