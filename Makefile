@@ -25,10 +25,12 @@ lint:
 	$(GO) vet ./...
 	$(GO) run $(STATIC) ./...
 
-# Measures the rotor against the wind-tunnel data and the craft against common
-# practice, and writes the measured accuracy into DEVELOPERS.md.
+# Measures the rotor against the wind-tunnel data, the electrical chain against
+# thrust stands and the craft against common practice, and writes the measured
+# accuracy into DEVELOPERS.md.
 validate:
 	$(GO) test ./model/rotor -count=1 -run TestValidationTable -v -update
+	$(GO) test ./model -count=1 -run TestStand -v -update
 	$(GO) test ./model -count=1 -run TestCommonCraft -v
 
 # Recalculates the workbooks in LibreOffice and compares every formula.

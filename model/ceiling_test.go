@@ -17,7 +17,7 @@ func TestCeiling(t *testing.T) {
 	}{{0, 0}, {1600, 0}, {0, 238.15}, {3000, 313.15}} {
 		set := func(a *Assumptions) { a.Altitude, a.Temperature = place.altitude, place.temperature }
 		m := newModel(t, set)
-		for range 10 {
+		for range 20 {
 			d := randomDesign(r)
 			c, err := m.Evaluate(d)
 			if err != nil {
@@ -75,7 +75,7 @@ func TestCeilingLimits(t *testing.T) {
 		t.Error(got)
 	}
 
-	fast := Design{Diameter: 5 * in, Pitch: 1.5 * in, Blades: 2, Chord: 0.08, Stator: stator(28, 12), KV: 2050, Cells: 6, Capacity: 3000 * 3.6}
+	fast := Design{Diameter: 5 * in, Pitch: 1.5 * in, Blades: 2, Chord: 0.08, Stator: stator(28, 12), KV: 2400, Cells: 6, Capacity: 3000 * 3.6}
 	c = evaluate(t, newModel(t, nil), fast)
 	c.Model.Assume.ThrustReserve = 1
 	if M := value(t, c, "tip-mach"); M < 0.8 {

@@ -25,6 +25,7 @@ type Airframe struct {
 	Blades    float64 // mass of all propellers, kg
 	Frame     float64 // mass, kg; without the arms where they are sized for the craft
 	Hardware  float64 // mass, kg
+	Board     motor.Board
 }
 
 // Airframe sizes frame and propellers; diameter in m.
@@ -37,6 +38,7 @@ func (m *Model) Airframe(diameter float64, blades int) Airframe {
 		Blades:    rotors * frame.PropellerMass(diameter, blades),
 		Frame:     m.frameMass(diameter),
 		Hardware:  frame.HardwareMass(diameter),
+		Board:     a.Board,
 	}
 }
 
@@ -52,13 +54,13 @@ type Propeller struct {
 
 // Propeller builds the performance table of a propeller (milliseconds) and what
 // follows from its size. Diameter and pitch in m, chord as in Design. The
-// propeller is corrected by Assumptions.Measured.
+// propeller is corrected by Assumptions.Evidence.
 func (m *Model) Propeller(diameter, pitch float64, blades int, chord float64) (*Propeller, error) {
-	blade, err := rotor.Generic(diameter, pitch, blades, chord)
+	blade, err := genericBlade(diameter, pitch, blades, chord)
 	if err != nil {
 		return nil, err
 	}
-	f := FitOf(m.Assume.Measured, diameter, pitch, blades, chord)
+	f := m.Assume.Evidence.Propeller(diameter, pitch, blades, chord)
 	p, err := m.PropellerOf(rotor.Geometry{Diameter: diameter, Blades: blades, Blade: blade, Correction: f.Correction})
 	if err != nil {
 		return nil, err
@@ -90,9 +92,11 @@ func (m *Model) PropellerOf(g rotor.Geometry) (*Propeller, error) {
 	return p, nil
 }
 
-// Motor gives the motor of a stator and a KV in rpm/V.
+// Motor gives the motor of a stator and a KV in rpm/V, corrected by
+// Assumptions.Evidence.
 func (m *Model) Motor(s motor.Stator, kv float64) motor.Motor {
-	return motor.New(s, kv, motor.Use{Winding: m.Assume.Winding, PulseRate: m.Assume.PulseRate})
+	use := motor.Use{Winding: m.Assume.Winding, PulseRate: m.Assume.PulseRate}
+	return motor.New(s, kv, use).Scaled(m.Assume.Evidence.Motor(s, kv).Scale())
 }
 
 // Pack gives the pack of cells in series and a capacity in A s.
@@ -123,15 +127,15 @@ func (m *Model) Bare(p *Airframe, motorMass, packMass float64) float64 {
 	return bare
 }
 
-func electrical(diameter float64, c motor.Controller) float64 {
-	return c.BoardMass() + frame.WiringMass(diameter, c.Rating)
+func (p *Airframe) electrical(c motor.Controller) float64 {
+	return p.Board.Mass(c) + frame.WiringMass(p.Diameter, c.Rating)
 }
 
 // LeastAUW is a lower bound in kg on the all-up weight of a craft of this bare
 // mass and payload: with the smallest controller there is. It never exceeds the
 // all-up weight, to the last bit, since both add the same terms in one order.
 func (p *Airframe) LeastAUW(bare, payload float64) float64 {
-	return bare + payload + electrical(p.Diameter, motor.Rated(motor.MinRating))
+	return bare + payload + p.electrical(motor.Rated(motor.MinRating))
 }
 
 // Powertrain finds the full-throttle point and with it the controller.
@@ -149,10 +153,11 @@ func (m *Model) Power(t *Powertrain, p *Propeller, mot motor.Motor, k pack.Pack)
 		Pack:      k,
 		Avionics:  m.Assume.AvionicsPower,
 		RestedTop: k.Rested(1 - m.Assume.Charge),
+		Limits:    flight.LimitsOf(&k, m.Assume.PackLoad, m.Assume.CellMargin),
 	}
 	t.Full = t.Drive.Static(&p.Propulsor)
 	t.bare = m.Bare(&p.Airframe, mot.Mass, k.Mass)
-	t.electrical = electrical(p.Diameter, t.Full.Controller)
+	t.electrical = p.electrical(t.Full.Controller)
 	t.cooling = 0
 	m.arm(t)
 }
@@ -235,7 +240,7 @@ func (c *Craft) Masses() Masses {
 		Hardware:   p.Hardware,
 		Propellers: p.Blades,
 		Motors:     rotors * t.Drive.Motor.Mass,
-		Controller: t.Full.Controller.BoardMass(),
+		Controller: p.Board.Mass(t.Full.Controller),
 		Wiring:     frame.WiringMass(p.Diameter, t.Full.Controller.Rating),
 		Avionics:   c.Model.Assume.Avionics,
 		Pack:       t.Drive.Pack.Mass,

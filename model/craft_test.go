@@ -194,8 +194,8 @@ func TestEnergyCloses(t *testing.T) {
 // The lower bound on mass never exceeds the mass, and the masses add up.
 func TestMass(t *testing.T) {
 	r := rand.New(rand.NewPCG(5, 6))
-	m := newModel(t, nil)
-	for range 300 {
+	for i := range 300 {
+		m := newModel(t, func(a *Assumptions) { a.Board = motor.Board(i % 2) })
 		d := randomDesign(r)
 		c, err := m.Evaluate(d)
 		if err != nil && err != ErrNoOperatingPoint {

@@ -11,7 +11,6 @@ package model
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"rotorsieve/model/air"
 	"rotorsieve/model/frame"
@@ -46,21 +45,28 @@ type Assumptions struct {
 	Winding         float64   // temperature of the windings, K
 	PulseRate       float64   // of the speed controllers below full duty, Hz
 	Charge          float64   // state of charge at which full throttle is judged, 0..1
+	PackLoad        float64   // most current of the pack in level flight, over its burst limit
+	CellMargin      float64   // least loaded voltage of a cell in level flight above the floor, V; may be below 0
 	FrameFactor     float64   // on the regression of the frame's mass
 	Clearance       float64   // between neighbouring discs, in diameters
-	Avionics        float64   // controller, receiver, camera, image link: kg
+	Avionics        float64   // flight controller, receiver, camera, image link: kg
 	AvionicsPower   float64   // W
 	Like            Reference // craft to feel like; the zero reference is none
 	PayloadArea     float64   // frontal area that a payload adds, m2, with a drag coefficient of 1
 	FrameBuild      frame.Build
-	CrashLoad       float64 // at the tip of an arm, over the weight; of a frame built by beam
-	ArmDetuning     float64 // least ratio between the arms' first bending and the turns of hover; of the same
-	MixedShare      float64 // share of a mixed flight flown hard
-	ThrustReserve   float64 // thrust to weight that is to be left at the ceiling and late in the discharge
-	TiltLimit       float64 // tilt in level flight that is not exceeded, rad; pi/2 sets no limit
+	Board           motor.Board // that carries the speed controllers
+	CrashLoad       float64     // at the tip of an arm, over the weight; of a frame built by beam
+	ArmDetuning     float64     // least ratio between the arms' first bending and the turns of hover; of the same
+	MixedShare      float64     // share of a mixed flight flown hard
+	ThrustReserve   float64     // thrust to weight that is to be left at the ceiling and late in the discharge
+	TiltLimit       float64     // tilt in level flight that is not exceeded, rad; pi/2 sets no limit
 
-	Measured []Measured // propellers, which correct those like them; may be empty
+	Evidence *Evidence // what was measured of parts, which corrects the model; nil for nothing
 }
+
+// UsualPackLoad is how far beyond the burst limit full throttle, which lasts for seconds,
+// draws the packs of craft for freestyle and racing (common practice).
+const UsualPackLoad = 1.6
 
 // Defaults are fair for a camera-carrying quad with a warm pack (common
 // practice).
@@ -71,6 +77,7 @@ func Defaults() Assumptions {
 		Winding:         333.15,
 		PulseRate:       48e3,
 		Charge:          0.9,
+		PackLoad:        UsualPackLoad,
 		FrameFactor:     1,
 		Clearance:       0.2,
 		Avionics:        0.030,
@@ -102,7 +109,7 @@ var (
 	AltitudeBound    = Bound{-500, 11000}
 	TemperatureBound = Bound{223.15, 333.15}
 	WindingBound     = Bound{223.15, 453.15}
-	PulseRateBound   = Bound{8e3, 200e3}
+	PulseRateBound   = Bound{20e3, 200e3}
 	ChargeBound      = Bound{0.2, 1}
 	FactorBound      = Bound{0.1, 10}
 	ClearanceBound   = Bound{0.01, 2}
@@ -162,8 +169,11 @@ func New(a Assumptions) (*Model, error) {
 			return nil, fmt.Errorf("%s of %g %s is outside %g to %g", c.what, c.v, c.unit, c.bound.Min, c.bound.Max)
 		}
 	}
+	if !(a.PackLoad >= 0) || math.IsNaN(a.CellMargin) {
+		return nil, fmt.Errorf("level flight to %g of the burst current and %g V above the floor, want at least 0 of the first",
+			a.PackLoad, a.CellMargin)
+	}
 	m := &Model{Assume: a}
-	m.Assume.Measured = slices.Clone(a.Measured)
 	var err error
 	if a.Temperature == 0 {
 		m.Air, err = air.Standard(a.Altitude)

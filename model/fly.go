@@ -16,6 +16,16 @@ func (c *Craft) Fly() {
 	c.Range = c.Flight.Range.Airspeed * t.Drive.Pack.Endurance(c.Flight.Range.Power)
 }
 
+// TopLimit says in words what bounds the top speed.
+func (c *Craft) TopLimit() string {
+	words := c.Flight.Limit.String()
+	a := &c.Model.Assume
+	if c.Flight.Limit == flight.ByPack && (a.PackLoad != UsualPackLoad || a.CellMargin != 0) {
+		words += " as required" // not the pack's own burst current and floor
+	}
+	return words
+}
+
 // attitude gives the tilt in rad and the speed of the slipstream in m/s of one of
 // the craft's level flights. Both are 0 where it does not fly level.
 func (c *Craft) attitude(x *flight.Cruise) (tilt, wash float64) {

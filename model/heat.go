@@ -10,7 +10,12 @@ func (c *Craft) hoverHeat() motor.Heat {
 	t := c.Powertrain
 	thrust := c.Mass * gravity / rotors
 	return motor.Heat{Current: c.Hover.Current, Speed: c.Hover.Speed, Air: c.Model.Air.Temperature, Chopping: c.Hover.Chopping,
-		Conductance: t.Drive.Motor.Conductance(t.Propeller.Wash(thrust))}
+		Conductance: t.conductance(t.Propeller.Wash(thrust))}
+}
+
+// conductance is that of a motor in W/K in a slipstream of a speed in m/s.
+func (t *Powertrain) conductance(wash float64) float64 {
+	return t.Drive.Motor.Conductance(t.Propeller.Density * wash)
 }
 
 // steady is the temperature in K that the motors come to in hover. It is kept,
@@ -32,7 +37,7 @@ func (c *Craft) warm() {
 func (c *Craft) fullHeat() motor.Heat {
 	t := c.Powertrain
 	if t.cooling == 0 { // the same for every payload
-		t.cooling = t.Drive.Motor.Conductance(t.Propeller.Wash(t.Full.Thrust))
+		t.cooling = t.conductance(t.Propeller.Wash(t.Full.Thrust))
 	}
 	return motor.Heat{Current: t.Full.Current, Speed: t.Full.Speed, Air: c.Model.Air.Temperature, Conductance: t.cooling}
 }
@@ -53,7 +58,7 @@ func (c *Craft) heatAt(x *flight.Cruise) motor.Heat {
 	}
 	_, wash := c.attitude(x)
 	return motor.Heat{Current: x.Current, Speed: x.Speed, Air: c.Model.Air.Temperature, Chopping: x.Chopping,
-		Conductance: c.Powertrain.Drive.Motor.Conductance(wash)}
+		Conductance: c.Powertrain.conductance(wash)}
 }
 
 // burst is the time in s from the motors' temperature in hover to their limit at

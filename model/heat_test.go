@@ -1,6 +1,7 @@
 package model
 
 import (
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -13,7 +14,7 @@ import (
 func TestHotMarks(t *testing.T) {
 	m := newModel(t, nil)
 	d := freestyle
-	d.Stator = stator(14, 5)
+	d.Stator, d.KV = stator(14, 5), 1700
 	seen := map[[2]bool]int{}
 	runs := 0
 	for d.Payload = 0; d.Payload < 2; d.Payload += 0.01 {
@@ -54,5 +55,39 @@ func TestWarm(t *testing.T) {
 	}
 	if v := c.burst(); v != 0 {
 		t.Errorf("%g s at full throttle from %g K, want none", v, c.hoverSteady)
+	}
+}
+
+// Thin air cools less: a rotor that carries the same mass makes a faster wash, as
+// rho^-1/2 (momentum theory), but its mass flux falls as rho^1/2, and a cylinder in cross
+// flow passes heat with its power of 0.55. ISO 2533 has 0.7423 of the density of sea level
+// at 3000 m.
+func TestThinAirCools(t *testing.T) {
+	low, high := newModel(t, nil), newModel(t, func(a *Assumptions) { a.Altitude = 3000 })
+	sea, d := evaluate(t, low, freestyle), freestyle
+	d.Payload += sea.Mass - evaluate(t, high, d).Mass // a smaller controller does up there
+	up := evaluate(t, high, d)
+	if math.Abs(sea.Mass-up.Mass) > 1e-12 {
+		t.Fatalf("%g kg at sea level, %g kg at 3000 m: not the same craft", sea.Mass, up.Mass)
+	}
+	want := math.Pow(0.7423, 0.55/2) // 0.921
+	if got := up.hoverHeat().Conductance / sea.hoverHeat().Conductance; math.Abs(got-want) > 5e-4 {
+		t.Errorf("in hover at 3000 m the air takes %.4f of what it does at sea level, want %.4f", got, want)
+	}
+	// At full throttle, in level flight and at top speed the wash follows from the craft.
+	for _, x := range []struct {
+		what string
+		heat func(*Craft) motor.Heat
+		wash func(*Craft) float64
+	}{
+		{"full throttle", (*Craft).fullHeat, func(c *Craft) float64 {
+			return c.Powertrain.Propeller.Wash(c.Powertrain.Full.Thrust)
+		}},
+		{"cruise", (*Craft).cruiseHeat, func(c *Craft) float64 { _, v := c.attitude(&c.Flight.Endurance); return v }},
+	} {
+		want := math.Pow(0.7423*x.wash(up)/x.wash(sea), 0.55)
+		if got := x.heat(up).Conductance / x.heat(sea).Conductance; math.Abs(got-want) > 5e-4 {
+			t.Errorf("%s at 3000 m: %.4f of the conductance at sea level, want %.4f", x.what, got, want)
+		}
 	}
 }

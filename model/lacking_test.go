@@ -9,7 +9,7 @@ import (
 // A craft without an operating point says why; one that has both says nothing.
 func TestLacking(t *testing.T) {
 	m := newModel(t, nil)
-	plain := Design{Diameter: 5 * in, Pitch: 4 * in, Blades: 3, Stator: stator(22, 7), KV: 900, Cells: 3, Capacity: 1300 * 3.6}
+	plain := Design{Diameter: 5 * in, Pitch: 4 * in, Blades: 3, Stator: stator(22, 7), KV: 1050, Cells: 3, Capacity: 1300 * 3.6}
 	heavy, slow, wild, huge := plain, plain, plain, plain
 	heavy.Payload = 1.5
 	slow.KV, slow.Cells = 60, 1
@@ -21,7 +21,7 @@ func TestLacking(t *testing.T) {
 		want []string // what each line says
 	}{
 		{"plain", plain, nil},
-		{"too heavy", heavy, []string{"hover would need 181 % duty at the pack's mean voltage; static thrust to weight is 0.38"}},
+		{"too heavy", heavy, []string{"hover would need 207 % duty at the pack's mean voltage; static thrust to weight is 0.293"}},
 		{"too slow", slow, []string{"full throttle at rest does not turn the propellers faster than 1023 rpm, where the rotor model begins", " % duty at the pack's mean voltage"}},
 		{"too fast", wild, []string{"full throttle at rest would turn the propellers past 85290 rpm, tip Mach 1, where the rotor model ends"}},
 		{"far too heavy", huge, []string{"hover asks for "}},

@@ -3,114 +3,187 @@ package model
 import (
 	"fmt"
 	"math"
+	"strings"
 
+	"gonum.org/v1/gonum/mat"
+
+	"rotorsieve/model/field"
 	"rotorsieve/model/rotor"
+	"rotorsieve/model/unit"
 )
 
-// Measured is what measurements at rest of one propeller say of those like it.
+// Measured is a propeller that was measured, and how its generic blade is
+// corrected by that.
 type Measured struct {
 	Diameter, Pitch float64 // m
 	Blades          int
 	Chord           float64 // as in Design
 	Points          int     // at rest
 	Correction      rotor.Correction
+	Place           string          // file:line of the first measurement; "" for none
+	Specimen        *rotor.Specimen // what was measured; nil where only the correction is known
+
+	estimate rotor.Estimate
 }
 
-// Calibrate corrects the generic blade of a propeller by its measurements at
+// key names the propeller as records do: "5x4.3x3".
+func (m *Measured) key() string {
+	in := unit.Length.Unit("in")
+	key := fmt.Sprintf("%sx%sx%d", in.Number(m.Diameter, 5), in.Number(m.Pitch, 5), m.Blades)
+	if m.Chord != 0 {
+		key += fmt.Sprintf(" chord %.3g", m.Chord)
+	}
+	return key
+}
+
+const inch = 0.0254 // m
+
+// genericBlade is the generic blade of a propeller.
+func genericBlade(diameter, pitch float64, blades int, chord float64) (rotor.Blade, error) {
+	return rotor.Generic(diameter, pitch, blades, chord)
+}
+
+// fieldPoint is where a propeller stands in the field of errors.
+func fieldPoint(diameter, pitch float64, blades int, chord float64) field.Point {
+	breadth := 1.0
+	if chord != 0 {
+		breadth = chord / rotor.DefaultChord(diameter, blades)
+	}
+	return field.At(diameter, pitch, blades, breadth)
+}
+
+// calibrate corrects the generic blade of a propeller by its measurements at
 // rest. The error says why the measurements cannot be of such a propeller.
-func Calibrate(s rotor.Specimen) (Measured, error) {
-	m := Measured{Diameter: s.Diameter, Pitch: s.Pitch, Blades: s.Blades, Chord: s.Chord}
-	blade, err := rotor.Generic(s.Diameter, s.Pitch, s.Blades, s.Chord)
+func calibrate(s *rotor.Specimen) (Measured, error) {
+	m := Measured{Diameter: s.Diameter, Pitch: s.Pitch, Blades: s.Blades, Chord: s.Chord, Place: s.Place, Specimen: s}
+	blade, err := genericBlade(s.Diameter, s.Pitch, s.Blades, s.Chord)
 	if err != nil {
 		return m, err
 	}
 	static := s.Static()
 	m.Points = len(static)
-	m.Correction, err = rotor.Calibrate(rotor.Geometry{Diameter: s.Diameter, Blades: s.Blades, Blade: blade}, s.Air, static)
-	return m, err
+	if err := consistent(s); err != nil {
+		return m, err
+	}
+	g := rotor.Geometry{Diameter: s.Diameter, Blades: s.Blades, Blade: blade}
+	if m.estimate, err = rotor.Infer(g, s.Air, static); err != nil {
+		return m, err
+	}
+	m.Correction = m.estimate.Correction
+	return m, nil
 }
 
-// Which propellers a measured one speaks for, and how far.
-const (
-	likePitch    = 0.02 // pitch ratio, relative
-	likeChord    = 0.10 // chord over the usual one of the diameter, relative
-	sameDiameter = 0.01 // relative
+// known makes an estimate of a correction that is certain.
+func (m *Measured) known() error {
+	blade, err := genericBlade(m.Diameter, m.Pitch, m.Blades, m.Chord)
+	if err != nil {
+		return err
+	}
+	m.estimate = rotor.Estimate{Correction: m.Correction, Offset: blade.SpreadsOf(m.Correction)}
+	for k := range m.estimate.Information {
+		m.estimate.Information[k][k] = 1e10
+	}
+	return nil
+}
 
-	// CarryLimit is the factor in diameter, either way, to which a correction
-	// carries. Beyond it is used and marked.
-	CarryLimit = 1.25
-)
+// given is the estimate as the field takes it.
+func (m *Measured) given() field.Given {
+	e := &m.estimate
+	w := mat.NewSymDense(rotor.Unknowns, nil)
+	for i := range rotor.Unknowns {
+		for j := i; j < rotor.Unknowns; j++ {
+			w.SetSym(i, j, (e.Information[i][j]+e.Information[j][i])/2)
+		}
+	}
+	return field.Given{Mean: e.Mean[:], Estimate: e.Offset[:], Information: w}
+}
 
-const inch = 0.0254 // m
+// mostApart is by how many of their uncertainties two measurements of one thing
+// may differ.
+const mostApart = 5
 
-// Fit is the correction of a propeller, and the measured propeller it is from.
+// consistent says whether measurements of a propeller at one speed agree.
+func consistent(s *rotor.Specimen) error {
+	for i, a := range s.Points {
+		for _, b := range s.Points[:i] {
+			if a.J != b.J || math.Abs(a.N/b.N-1) > 1e-3 {
+				continue
+			}
+			for _, q := range []struct {
+				what       string
+				a, b       float64
+				sigma, and float64
+			}{
+				{"thrust", a.Thrust, b.Thrust, a.ThrustSigma, b.ThrustSigma},
+				{"power", a.Power, b.Power, a.PowerSigma, b.PowerSigma},
+			} {
+				apart := math.Abs(math.Log(q.a/q.b)) / math.Hypot(orUsual(q.sigma), orUsual(q.and))
+				if apart > mostApart && a.J == 0 {
+					return fmt.Errorf("%s at %.5g rpm is %.4g, but %.4g at %s: %.0f of their sigmas apart; "+
+						"want at most %d, or one of the two", q.what, a.N*60, q.a, q.b, b.Place, apart, mostApart)
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// orUsual is the uncertainty of a point of a stand, over its value.
+func orUsual(sigma float64) float64 {
+	if sigma == 0 {
+		return rotor.StandSpread
+	}
+	return sigma
+}
+
+// Fit is what measurements say of a propeller.
 type Fit struct {
-	From       *Measured // nil where none is like the propeller
-	Ratio      float64   // of the larger diameter to the smaller
 	Correction rotor.Correction
+	// Share is the correlation of what the propeller errs by with what was measured:
+	// 1 for one that was measured itself, 0 where nothing is said. Of one measured
+	// propeller alone, it is the share of its correction that is taken.
+	Share float64
+	From  *Measured // the measured propeller that says most; nil where Share is 0
+	// Before and After are the standard deviations of thrust and power at rest, over
+	// their values, without the measurements and with them.
+	Before, After [2]float64
+
+	nearness float64 // correlation with From
 }
 
-// FitOf finds the correction of a propeller of the series that was measured:
-// that of the measured one with as many blades, the same pitch ratio to 2 %
-// and a chord over the usual one equal to 10 % that is nearest in diameter. The
-// size that was measured takes it whole, others the part that carries; see
-// rotor.Correction.Carried.
-func FitOf(all []Measured, diameter, pitch float64, blades int, chord float64) Fit {
-	var f Fit
-	for i := range all {
-		m := &all[i]
-		if m.Blades != blades || !alike(m.Pitch/m.Diameter, pitch/diameter, likePitch) ||
-			!alike(breadth(m.Diameter, m.Chord), breadth(diameter, chord), likeChord) {
-			continue
-		}
-		ratio := math.Max(m.Diameter/diameter, diameter/m.Diameter)
-		if f.From == nil || ratio < f.Ratio {
-			f = Fit{From: m, Ratio: ratio}
-		}
-	}
-	switch {
-	case f.From == nil:
-	case f.Own():
-		f.Correction = f.From.Correction
-	default:
-		f.Correction = f.From.Correction.Carried()
-	}
-	return f
-}
+// LeastShare is the share below which a propeller is marked in a model with
+// measurements. It is met by one propeller up to a factor of 1.5 in diameter or
+// 0.3 in pitch ratio away.
+const LeastShare = 0.4
 
-// Own says whether the propeller is of the size that was measured, to 1 %.
-func (f Fit) Own() bool { return f.From != nil && f.Ratio <= 1+sameDiameter }
+// leastSaid is the share below which nothing is said: less of a correction than
+// any propeller is known to.
+const leastSaid = 0.02
 
-// Carries says whether the measurements carry to the propeller.
-func (f Fit) Carries() bool { return f.From != nil && f.Ratio <= CarryLimit*(1+1e-9) }
+// Own says whether the propeller itself was measured, but for rounding.
+func (f Fit) Own() bool { return f.From != nil && f.nearness > 0.98 }
 
 // String says what was corrected and by what: "pitch angle +1.2°, drag +15 %,
-// chord +5 %, by 3 points at 5 in". It is "none" for no correction.
+// chord +5 %, by 3 points of 5x4.3x3". It is "none" for no correction.
 func (f Fit) String() string {
 	if f.From == nil {
 		return "none"
 	}
+	text := f.From.Said(f.Correction)
+	if !f.Own() {
+		text += fmt.Sprintf(" to a share of %.2g", f.Share)
+	}
+	return text
+}
+
+// Said says a correction by the propeller.
+func (m *Measured) Said(c rotor.Correction) string {
 	points := "points"
-	if f.From.Points == 1 {
+	if m.Points == 1 {
 		points = "point"
 	}
-	c := f.Correction
-	return fmt.Sprintf("pitch angle %+.1f°, drag %+.0f %%, chord %+.0f %%, by %d %s at %.4g in",
-		c.Pitch*180/math.Pi, 100*c.Drag, 100*c.Chord, f.From.Points, points, f.From.Diameter/inch)
-}
-
-// breadth is a chord over the usual one of the diameter.
-func breadth(diameter, chord float64) float64 {
-	if chord == 0 {
-		return 1
-	}
-	return chord / rotor.DefaultChord(diameter, 2)
-}
-
-// alike says whether two ratios are equal to a part of the larger.
-func alike(a, b, part float64) bool {
-	const rounding = 1e-9
-	return math.Abs(a-b) <= (part+rounding)*math.Max(a, b)
+	return fmt.Sprintf("pitch angle %+.1f°, drag %+.0f %%, chord %+.0f %%, by %d %s of %s",
+		c.Pitch*180/math.Pi, 100*c.Drag, 100*c.Chord, m.Points, points, m.key())
 }
 
 // warning marks a propeller that measurements do not reach, in a model that has
@@ -118,9 +191,19 @@ func alike(a, b, part float64) bool {
 func (f Fit) warning() string {
 	switch {
 	case f.From == nil:
-		return "propeller is not corrected: none was measured with its blades, pitch ratio and chord"
-	case !f.Carries():
-		return fmt.Sprintf("propeller is corrected by measurements at %.4g in, a factor %.3g away: they carry to %g", f.From.Diameter/inch, f.Ratio, CarryLimit)
+		return "propeller is not corrected: none that was measured is near it in diameter, pitch ratio and blades"
+	case f.Share < LeastShare:
+		return fmt.Sprintf("propeller is hardly corrected: measurements tell a share of %.2g of it, below %g",
+			f.Share, LeastShare)
 	}
 	return ""
+}
+
+// learnt says what the measurements of a propeller taught, in one line.
+func (f Fit) learnt() string {
+	said := []string{}
+	for k, what := range []string{"thrust", "power"} {
+		said = append(said, fmt.Sprintf("%s at rest ±%.2g %%, was ±%.2g %%", what, 100*f.After[k], 100*f.Before[k]))
+	}
+	return fmt.Sprintf("propeller %s: %s", f.From.key(), strings.Join(said, "; "))
 }

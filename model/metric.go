@@ -119,6 +119,14 @@ var Metrics = []*Metric{
 		Formula: "sqrt(2) D (1 + clearance)", Source: "geometry of the X quad", Stage: StageMass, Bare: true,
 		of: func(c *Craft) float64 { return c.Powertrain.Propeller.Wheelbase }},
 
+	{Name: "capacity-per-cell", Title: "Capacity for each cell in series", Symbol: "C/N", Kind: unit.Charge, Unit: unit.Charge.Unit("mAh"), Better: Neither,
+		Meaning: "capacity of the pack over its cells in series: packs of many cells are sold from a larger capacity on",
+		Formula: "C/N", Source: trade, Stage: StageMass, Bare: true,
+		of: func(c *Craft) float64 {
+			k := &c.Powertrain.Drive.Pack
+			return k.Capacity / float64(k.Cells)
+		}},
+
 	{Name: "full-throttle-rpm", Title: "Full-throttle speed", Symbol: "n_max", Kind: unit.Rotation, Unit: unit.Rotation.Unit("rpm"), Better: Neither,
 		Meaning: "speed of rotation at full throttle, static, with sag",
 		Formula: "V_pack(I) - R_esc I - R I = n/KV, I = Q(n)/Kt + I0(n)", Source: drela, Stage: StageOperate, Bare: true,
@@ -150,6 +158,17 @@ var Metrics = []*Metric{
 		Meaning: "shaft torque at full throttle over stator volume",
 		Formula: "Q/(pi/4 d^2 h)", Source: "J.R. Hendershot, T.J.E. Miller, Design of Brushless Permanent-Magnet Machines, 2010 (from memory)", Stage: StageOperate, Bare: true,
 		of: func(c *Craft) float64 { return c.Powertrain.Full.Torque / c.Powertrain.Drive.Motor.Volume }},
+	{Name: "torque-load", Title: "Use of the stator's torque", Symbol: "Q/Q_s", Kind: unit.Ratio, Unit: unit.Ratio.Unit("%"), Better: Lower,
+		Meaning: "torque per stator volume at full throttle over what stators of the size give for seconds: less per volume the smaller they are",
+		Formula: "Q/(75 kN/m2 V_s (V_s/2.66 cm3)^(1/3))", Source: trade, Stage: StageOperate, Bare: true,
+		of: func(c *Craft) float64 { return c.Powertrain.Full.Torque / c.Powertrain.Drive.Motor.BurstTorque() }},
+	{Name: "rim-speed", Title: "Rim speed of the stator without load", Symbol: "V_rim", Kind: unit.Speed, Unit: unit.Speed.Unit("m/s"), Better: Lower,
+		Meaning: "KV of the label times the voltage of the charged pack, at the rim of the stator: how fast a winding the motor asks for",
+		Formula: "pi d KV V_rested(full)", Source: trade, Stage: StageMass, Bare: true,
+		of: func(c *Craft) float64 {
+			m := &c.Powertrain.Drive.Motor
+			return math.Pi * m.Stator.Diameter * m.KV / 60 * c.Powertrain.Drive.Pack.Rested(0)
+		}},
 	{Name: "esc-rating", Title: "Controller rating", Symbol: "I_esc", Kind: unit.Current, Unit: unit.Current.Unit("A"), Better: Lower,
 		Meaning: "continuous current per motor that the speed controller is bought for",
 		Formula: "next step above 1.2 I_m", Source: trade, Stage: StageOperate, Bare: true,
@@ -212,7 +231,7 @@ var Metrics = []*Metric{
 		}},
 	{Name: "motor-temperature", Title: "Motor temperature in hover", Symbol: "T_m", Kind: unit.Temperature, Unit: unit.Temperature.Unit("degC"), Better: Lower,
 		Meaning: "steady temperature of the windings in hover, in the wash; 500 degC stands for all above and for runaway",
-		Formula: "T_20 + (T_air - T_20 + P/G)/(1 - alpha P_cu/G), P = P_cu + T0 2 pi n, P_cu = R20 I^2", Source: heat, Stage: StageOperate, Cap: motor.Hottest,
+		Formula: "T_20 + (T_air - T_20 + P/G)/(1 - alpha P_cu/G), P = P_cu + T0 2 pi n, P_cu = R20 I^2, G ~ (rho V)^0.55 of the wash", Source: heat, Stage: StageOperate, Cap: motor.Hottest,
 		of: func(c *Craft) float64 { return c.steady() }},
 	{Name: "burst-time", Title: "Time at full throttle", Symbol: "t_b", Kind: unit.Time, Unit: unit.Time.Unit("s"), Better: Higher,
 		Meaning: "time at full throttle, static, in which the windings warm from their temperature in hover to 120 degC; an hour stands for never",
@@ -220,12 +239,12 @@ var Metrics = []*Metric{
 		of: (*Craft).burst},
 	{Name: "thrust-response-time", Title: "Thrust response, up", Symbol: "t_up", Kind: unit.Time, Unit: unit.Time.Unit("ms"), Better: Lower,
 		Meaning: "time after full throttle is called for in hover until thrust has gone 63 % of the way",
-		Formula: "integral of 2 pi J dn/(Kt I - T0 - Q(n)), I within the controller's rating", Source: derived, Stage: StageOperate, Slow: true,
+		Formula: "integral of 2 pi J dn/(Kt I - T0 - Q(n)) up to T(n) = T_h + 0.63 (T_max - T_h), I within the controller's rating", Source: derived, Stage: StageOperate, Slow: true,
 		of:   func(c *Craft) float64 { return c.up((*flight.Drive).Spin) },
 		best: func(c *Craft) float64 { return c.up((*flight.Drive).Soonest) }},
 	{Name: "thrust-response-down", Title: "Thrust response, down", Symbol: "t_down", Kind: unit.Time, Unit: unit.Time.Unit("ms"), Better: Lower,
 		Meaning: "time after hover is called for at full throttle until thrust has gone 63 % of the way, the controller braking",
-		Formula: "as up, at the duty of hover", Source: derived, Stage: StageOperate, Slow: true,
+		Formula: "as up, at the duty of hover, down to T(n) = T_h + 0.37 (T_max - T_h)", Source: derived, Stage: StageOperate, Slow: true,
 		of:   func(c *Craft) float64 { return c.down((*flight.Drive).Spin) },
 		best: func(c *Craft) float64 { return c.down((*flight.Drive).Soonest) }},
 	{Name: "rotor-inertia", Title: "Moment of inertia of a rotor", Symbol: "J", Kind: unit.Inertia, Unit: unit.Inertia.Unit("gcm2"), Better: Lower,
@@ -267,7 +286,7 @@ var Metrics = []*Metric{
 		of: func(c *Craft) float64 { return c.HoverTime }},
 
 	{Name: "top-speed", Title: "Top speed", Symbol: "V_max", Kind: unit.Speed, Unit: unit.Speed.Unit("m/s"), Better: Higher,
-		Meaning: "fastest level flight, where full throttle, the pack's burst current or floor, the controller's rating or the tilt limit gives out",
+		Meaning: "fastest level flight, where full throttle, the pack's current or voltage as far as pack-load and voltage-margin are required (else burst current and floor), the controller's rating or the tilt limit gives out",
 		Formula: "W sin tilt = D cos tilt + H, T = W cos tilt + D sin tilt", Source: trim, Stage: StageFlight,
 		of:   func(c *Craft) float64 { return c.Flight.Top.Airspeed },
 		best: func(c *Craft) float64 { return c.best.top }},

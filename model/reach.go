@@ -77,7 +77,7 @@ func (c *Craft) Foresee(r *Reach, resistance float64) {
 		} else {
 			row.ok = d.Faster(&row.bound, &t.Propeller.Propulsor, e, motor.Rated(row.rating), row.mass, t.Full.Speed)
 		}
-		row.cool = t.Drive.Motor.Conductance(row.bound.Wash)
+		row.cool = t.conductance(row.bound.Wash)
 		row.climb = math.Inf(1)
 		if r.Climbs {
 			full := flight.FullThrottle{Speed: t.Full.Speed, Controller: motor.Rated(row.rating)}
@@ -140,25 +140,32 @@ func (m *Metric) Worst(c *Craft) float64 {
 }
 
 // warmestCruise bounds the motors' temperature at the airspeed of least power, in
-// K: less current than in hover, in a slipstream that is little slower. Where the
-// least of power is shallow, at a thrust to weight near 1 or with a bulky payload,
-// the motors were seen to be warmer than in hover, by up to a tenth of what they are
-// above the air.
-func (c *Craft) warmestCruise() float64 { return c.cruiseOver(1.25) }
+// K: less current than in hover, in a slipstream that is little slower, and a chopping
+// loss of half duty. Where the least of power is shallow, at a thrust to weight near 1
+// or with a bulky payload, the motors were seen to be warmer than in hover, by up to a
+// tenth of what they are above the air.
+func (c *Craft) warmestCruise() float64 {
+	d := &c.Powertrain.Drive
+	return c.cruiseOver(1.25, d.Motor.Chopping(d.Pack.Mean/2, d.Pack.Mean))
+}
 
 // coolestCruise bounds it from below: where power falls farthest from hover, to 0.64
-// of it, 0.46 of what they are above the air were seen. Hot windings are left out: near runaway little
-// less current may leave them much cooler.
+// of it, 0.65 of what they are above the air were seen, without chopping loss. Hot
+// windings are left out: near runaway little less current may leave them much cooler.
 func (c *Craft) coolestCruise() float64 {
 	if c.steady() > motor.BurstLimit {
 		return c.Model.Air.Temperature
 	}
-	return c.cruiseOver(0.4)
+	return c.cruiseOver(0.5, 0)
 }
 
-func (c *Craft) cruiseOver(part float64) float64 {
+// cruiseOver is the temperature a part of what hover has above the air, with a
+// chopping loss in W.
+func (c *Craft) cruiseOver(part, chopping float64) float64 {
 	air := c.Model.Air.Temperature
-	return air + part*(c.steady()-air)
+	h := c.hoverHeat()
+	h.Chopping = chopping
+	return air + part*(c.Powertrain.Drive.Motor.Steady(h)-air)
 }
 
 // longestDash bounds the time at top speed: with the least current there, in the

@@ -26,7 +26,7 @@ func TestForesee(t *testing.T) {
 	closest := map[string]float64{}
 	slack := map[string][]float64{}
 	crafts, warmest := 0, 0.0
-	for range 160 {
+	for range 190 {
 		m := newModel(t, func(a *Assumptions) {
 			a.PackGrade = grades[rng.IntN(len(grades))]
 			a.PayloadArea = []float64{0, 0.003}[rng.IntN(2)]
@@ -36,8 +36,10 @@ func TestForesee(t *testing.T) {
 			a.PackAged = rng.IntN(4) == 0
 			a.Altitude = []float64{0, 0, 3500}[rng.IntN(3)]
 			a.Charge = 0.3 + 0.7*rng.Float64()
+			a.PackLoad = []float64{1, 1, 0.6, 1.6, 100}[rng.IntN(5)]
+			a.CellMargin = []float64{0, 0, 0.3, -0.4, -100}[rng.IntN(5)]
 			a.Winding = 273.15 + 100*rng.Float64()
-			a.PulseRate = between(8e3, 96e3)
+			a.PulseRate = between(20e3, 96e3)
 			a.Clearance = 0.05 + 0.3*rng.Float64()
 			if rng.IntN(3) == 0 {
 				a.FrameBuild = frame.ByBeam

@@ -11,10 +11,17 @@ import (
 const settled = 0.63
 
 // between is the speed of rotation in rev/s at which thrust has gone through a
-// part of the step from hover to full throttle; thrust goes with its square.
+// part of the step from hover to full throttle. It is found from the thrust, since
+// that does not go with the square of the speed: its coefficient grows with it.
+// It is NaN where the rotor model does not cover that thrust.
 func (c *Craft) between(part float64) float64 {
-	h, f := c.Hover.Speed, c.Powertrain.Full.Speed
-	return math.Sqrt(h*h + part*(f*f-h*h))
+	t := c.Powertrain
+	hover := c.Mass * gravity / rotors
+	n, _, ok := t.Propeller.Hold(hover + part*(t.Full.Thrust-hover))
+	if !ok {
+		return math.NaN()
+	}
+	return n
 }
 
 func (c *Craft) rotorInertia() float64 {
@@ -25,8 +32,11 @@ func (c *Craft) rotorInertia() float64 {
 type spinner = func(d *flight.Drive, p *flight.Propulsor, c motor.Controller, inertia, duty, from, to float64) float64
 
 // spin is the time in s between two speeds at a duty. Where the second is not
-// reached, as with hover near full throttle, it is NaN.
+// reached, as with hover near full throttle, it is NaN, as where there is none.
 func (c *Craft) spin(spin spinner, duty, from, to float64) float64 {
+	if math.IsNaN(to) {
+		return to
+	}
 	t := c.Powertrain
 	s := spin(&t.Drive, &t.Propeller.Propulsor, t.Full.Controller, c.rotorInertia(), duty, from, to)
 	if math.IsInf(s, 1) {

@@ -18,7 +18,7 @@ var validStator = Bound{motor.MinDiameter, motor.MaxDiameter}
 
 var (
 	validDiameter       = &Validity{"Propeller diameter", span(ValidDiameter, unit.Length.Unit("in"))}
-	validMeasured       = &Validity{"Correction by measured propellers", fmt.Sprintf("of the same blades, pitch ratio and chord, to a factor of %g in diameter", CarryLimit)}
+	validMeasured       = &Validity{"Correction by measured propellers", fmt.Sprintf("which tell a share of %g or more of the propeller", LeastShare)}
 	validMass           = &Validity{"All-up weight", span(ValidMass, unit.Mass.Unit("kg"))}
 	validTemperature    = &Validity{"Air and pack temperature", span(ValidTemperature, unit.Temperature.Unit("degC"))}
 	validStatorDiameter = &Validity{"Stator diameter", span(validStator, unit.Length.Unit("mm"))}
@@ -30,13 +30,14 @@ var (
 	validFlight         = &Validity{"Level flight", "weights and airspeeds within the speeds of rotation of the rotor model, tip Mach 0.02 to 1"}
 	validHeat           = &Validity{"Motor temperature in hover and cruise", "up to " + unit.Temperature.Unit("degC").Format(motor.BurstLimit, 6)}
 	validRating         = &Validity{"Controller rating per motor", fmt.Sprintf("%g to %g A", motor.MinRating, motor.MaxRating)}
+	validJoined         = &Validity{"Controller rating on a joined board", fmt.Sprintf("up to %g A", motor.MaxJoined)}
 )
 
 // Validities lists the limits: where the model has been compared with
 // measurements, where its regressions were derived, and what a craft must stand.
 var Validities = []*Validity{
 	validDiameter, validMeasured, validMass, validTemperature, validStatorDiameter, validStatorHeight, validTipMach, validFlightMach,
-	validReynolds, validInFlow, validFlight, validHeat, validRating,
+	validReynolds, validInFlow, validFlight, validHeat, validRating, validJoined,
 }
 
 func span(b Bound, u unit.Unit) string { return u.Number(b.Min, 6) + " to " + u.Format(b.Max, 6) }

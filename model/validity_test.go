@@ -5,6 +5,8 @@ import (
 	"math/rand/v2"
 	"slices"
 	"testing"
+
+	"rotorsieve/model/motor"
 )
 
 // Every warning is of a limit that is listed, and every limit that is listed warns.
@@ -40,15 +42,20 @@ func TestValidities(t *testing.T) {
 	}
 	tiny := Design{Diameter: 2 * in, Pitch: 1 * in, Blades: 2, Chord: 0.06, Stator: stator(9, 3), KV: 22000, Cells: 1, Capacity: 450 * 3.6}
 	note(newModel(t, func(a *Assumptions) { a.Temperature, a.PackTemperature, a.Avionics = 253.15, 253.15, 0.005 }), tiny)
-	note(newModel(t, func(a *Assumptions) {
-		a.Measured = []Measured{{Diameter: 4 * in, Pitch: 2.4 * in, Blades: 2, Points: 1}}
-	}), freestyle)
+	far, err := EvidenceOf(Measured{Diameter: 10 * in, Pitch: 10 * in, Blades: 2, Points: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	note(newModel(t, func(a *Assumptions) { a.Evidence = far }), freestyle)
 	hot := freestyle
 	hot.Stator, hot.Payload = stator(11, 3), 1
 	note(plain, hot)
 	tall := freestyle
 	tall.Stator = stator(28, 20)
 	note(plain, tall)
+	hard := freestyle
+	hard.KV = 2600
+	note(newModel(t, func(a *Assumptions) { a.Board = motor.Joined }), hard)
 	for _, v := range Validities {
 		if v.What == "" || v.Range == "" {
 			t.Errorf("a limit says nothing: %+v", v)

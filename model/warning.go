@@ -59,7 +59,7 @@ func (c *Craft) marks() marks {
 	if !ValidDiameter.Holds(p.Diameter) {
 		out.add(validDiameter, "propeller diameter of %.4g in is outside the validated 3 to 10 in", p.Diameter/0.0254)
 	}
-	if len(c.Model.Assume.Measured) > 0 {
+	if len(c.Model.Assume.Evidence.Propellers()) > 0 {
 		if w := p.Fit.warning(); w != "" {
 			out.add(validMeasured, "%s", w)
 		}
@@ -89,6 +89,9 @@ func (c *Craft) marks() marks {
 	}
 	if c.Powertrain.Full.Controller.Rating > motor.MaxRating {
 		out.add(validRating, "controller rating of %g A is above the common %g A", c.Powertrain.Full.Controller.Rating, motor.MaxRating)
+	}
+	if r := c.Powertrain.Full.Controller.Rating; p.Board == motor.Joined && r > motor.MaxJoined {
+		out.add(validJoined, "controller rating of %g A is above the %g A that boards with the flight controller commonly have", r, motor.MaxJoined)
 	}
 	if c.Hover.OK {
 		c.hot(&out)

@@ -56,7 +56,8 @@ func assumptions(m *model.Model) []assumption {
 		quantity("crash-load", "Crash load", unit.Ratio, "", a.CrashLoad, d.CrashLoad, "that an arm built by beam stands at its tip, over the weight"),
 		quantity("arm-detuning", "Arm detuning", unit.Ratio, "", a.ArmDetuning, d.ArmDetuning, "least ratio between the first bending of arms built by beam and the turns of hover, either way"),
 		quantity("clearance", "Clearance", unit.Ratio, "", a.Clearance, d.Clearance, "between neighbouring discs, in diameters"),
-		quantity("avionics", "Avionics mass", unit.Mass, "g", a.Avionics, d.Avionics, "controller, receiver, camera and image link"),
+		{Name: "board", Title: "Board of the controllers", Text: a.Board.String(), Default: a.Board == d.Board, Meaning: "speed controllers on a board of their own, or joined with the flight controller that avionics count"},
+		quantity("avionics", "Avionics mass", unit.Mass, "g", a.Avionics, d.Avionics, "flight controller, receiver, camera and image link"),
 		quantity("avionics-power", "Avionics power", unit.Power, "W", a.AvionicsPower, d.AvionicsPower, "steady electrical power of all that does not turn"),
 		quantity("payload-area", "Payload area", unit.Area, "cm2", a.PayloadArea, d.PayloadArea, "frontal area that the payload adds, with a drag coefficient of 1"),
 		quantity("tilt-limit", "Tilt limit", unit.Angle, "deg", a.TiltLimit, d.TiltLimit, "of level flight; 90° sets none"),
@@ -72,9 +73,13 @@ func assumptions(m *model.Model) []assumption {
 		}
 		out = append(out, assumption{Name: "like", Title: "Craft to feel like", Text: strings.Join(parts, ", "), Meaning: "what likeness compares designs with"})
 	}
-	if n := len(a.Measured); n > 0 {
-		out = append(out, assumption{Name: "rotor-points", Title: "Measured propellers", Text: strconv.Itoa(n),
-			Meaning: measuredText(a.Measured) + ": correct those of the same series, with as many blades and the same pitch ratio"})
+	if all := a.Evidence.Propellers(); len(all) > 0 {
+		out = append(out, assumption{Name: "measured", Title: "Measured propellers", Text: strconv.Itoa(len(all)),
+			Meaning: measuredText(all) + ": correct those and, less with distance, their neighbours"})
+	}
+	if all := a.Evidence.Motors(); len(all) > 0 {
+		out = append(out, assumption{Name: "measured-motors", Title: "Measured motors", Text: strconv.Itoa(len(all)),
+			Meaning: strings.Join(all, ", ") + ": correct those and, less with distance, their neighbours"})
 	}
 	return out
 }

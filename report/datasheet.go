@@ -85,8 +85,8 @@ func Sheet(w io.Writer, d model.Design, c *model.Craft, why bool, require ...swe
 		}
 		s.number(a.Title, "", a.Unit.Number(a.Value, 5), strings.TrimSpace(a.Unit.Label+" "+mark), a.Meaning, assumedSource)
 	}
-	if p := c.Powertrain.Propeller; len(c.Model.Assume.Measured) > 0 {
-		s.number("Propeller correction", "", "", p.Fit.String(), correctionMeaning, constant("s_beta").Source)
+	for _, k := range corrections(d, c) {
+		s.number(k.Title, "", "", k.Shown, k.Meaning, k.Source)
 	}
 	for _, x := range airLines(c) {
 		value, label, _ := strings.Cut(x.Shown, " ")
@@ -228,7 +228,7 @@ func (s *sheet) metrics(c *model.Craft) {
 		for _, m := range k.Metrics {
 			s.metric(c, m)
 			if m.Name == "top-speed" {
-				s.number("Top speed is limited by", "", c.Flight.Limit.String(), "", "what gives out first", m.Source)
+				s.number("Top speed is limited by", "", c.TopLimit(), "", "what gives out first", m.Source)
 			}
 		}
 	}
@@ -259,9 +259,6 @@ func (s *sheet) requirements(c *model.Craft, require []sweep.Requirement) {
 		s.number(q.Metric.Title, q.Metric.Symbol, value, unit+strings.Repeat(" ", max(1, 9-utf8.RuneCountInString(unit)))+verdict+", want "+bound, "", "")
 	}
 }
-
-// correctionMeaning says what corrects a propeller by measurements.
-const correctionMeaning = "the most probable given the measurements"
 
 // airLine is a property of the air that a craft flies in.
 type airLine struct {
@@ -310,6 +307,15 @@ func masses(c *model.Craft) []massPart {
 		return massPart{Title: title, Mass: kg, Formula: formula, Source: constant(symbol).Source}
 	}
 	frameFormula := constant("frame scale").Meaning + ", k the frame factor"
+	hardwareFormula := "strap and pads, and screws and standoffs by diameter: fixed + by size D_in"
+	if frame.Micro(c.Powertrain.Propeller.Diameter) > 0 {
+		frameFormula = "m = k scale D_in^1.78 (1 - micro frame s), s = x^2 (3 - 2 x), x = 3 - D_in, k the frame factor"
+		hardwareFormula = "strap and pads, and screws and standoffs by diameter: (fixed + by size D_in) (1 - micro hardware s), s as of the frame"
+	}
+	board := "ESC board"
+	if c.Model.Assume.Board == motor.Joined {
+		board = "ESC joined"
+	}
 	if c.Model.Assume.FrameBuild == frame.ByBeam {
 		frameFormula = "body share " + frameFormula + ", and four arms sized for the craft, width x thickness x length x density"
 	}
@@ -319,10 +325,10 @@ func masses(c *model.Craft) []massPart {
 	}
 	return []massPart{
 		of("Frame", m.Frame, frameFormula, "frame scale"),
-		of("Hardware", m.Hardware, "strap and pads, and screws and standoffs by diameter: fixed + by size D_in", "hardware by size"),
+		of("Hardware", m.Hardware, hardwareFormula, "hardware by size"),
 		of("Propellers", m.Propellers, "4 (square D_in^2 + linear D_in) (1 + blade (B - 2))", "propeller square"),
 		of("Motors", m.Motors, "four of "+constant("motor mass scale").Meaning, "motor mass scale"),
-		of("Speed controller", m.Controller, constant("ESC board").Meaning, "ESC board"),
+		of("Speed controller", m.Controller, constant(board).Meaning, board),
 		of("Wiring", m.Wiring, constant("wiring").Meaning+": m = wiring I_rated D_in", "wiring"),
 		{Title: "Avionics", Mass: m.Avionics, Formula: "as assumed", Source: assumedSource},
 		of("Pack", m.Pack, "leads + overhead x "+each+" x cells in series, of "+c.Model.Assume.PackGrade.Meaning, c.Model.Assume.PackGrade.Name+" mass"),

@@ -17,7 +17,7 @@ import (
 func SheetJSON(w io.Writer, d model.Design, c *model.Craft, require ...sweep.Requirement) error {
 	limits, at := object{}, object{}
 	if operates(c) {
-		limits = append(limits, member{"top-speed", c.Flight.Limit.String()})
+		limits = append(limits, member{"top-speed", c.TopLimit()})
 		if c.Explained() {
 			limits = append(limits, member{"ceiling", c.CeilingLimit()})
 		}
@@ -27,7 +27,7 @@ func SheetJSON(w io.Writer, d model.Design, c *model.Craft, require ...sweep.Req
 		{"design", designText(d)},
 		{"inputs", inputRecord(d)},
 		{"assumptions", assumedRecord(c)},
-		{"air", airRecord(c)},
+		{"air", airRecord(d, c)},
 		{"masses", massRecord(c)},
 		{"operating_points", at},
 		{"no_operating_point", list(c.Lacking())},
@@ -86,16 +86,15 @@ func assumedRecord(c *model.Craft) object {
 	return o
 }
 
-// airRecord holds the air of the assumptions, and how measured propellers correct
-// the craft's where there are any.
-func airRecord(c *model.Craft) object {
+// airRecord holds the air of the assumptions, and how measurements correct the
+// craft's propellers and motors where there are any.
+func airRecord(d model.Design, c *model.Craft) object {
 	o := object{}
 	for _, x := range airLines(c) {
 		o = append(o, member{x.name, x.told})
 	}
-	if p := c.Powertrain.Propeller; len(c.Model.Assume.Measured) > 0 {
-		text := p.Fit.String()
-		o = append(o, member{"propeller-correction", told{Value: text, Shown: text, Title: "Propeller correction", Meaning: correctionMeaning, Source: constant("s_beta").Source}})
+	for _, k := range corrections(d, c) {
+		o = append(o, member{k.name, k.told})
 	}
 	return o
 }

@@ -71,7 +71,11 @@ func TestSheet(t *testing.T) {
 // A sheet says which measurements corrected the propeller, and of which none did.
 func TestSheetOfMeasured(t *testing.T) {
 	a := model.Defaults()
-	a.Measured = []model.Measured{{Diameter: 5 * 0.0254, Pitch: 3 * 0.0254, Blades: 3, Points: 2, Correction: rotor.Correction{Pitch: 0.02, Drag: 0.1, Chord: -0.05}}}
+	var err error
+	a.Evidence, err = model.EvidenceOf(model.Measured{Diameter: 5 * 0.0254, Pitch: 3 * 0.0254, Blades: 3, Points: 2, Correction: rotor.Correction{Pitch: 0.02, Drag: 0.1, Chord: -0.05}})
+	if err != nil {
+		t.Fatal(err)
+	}
 	m, err := model.New(a)
 	if err != nil {
 		t.Fatal(err)
@@ -81,8 +85,8 @@ func TestSheetOfMeasured(t *testing.T) {
 		t.Fatal(err)
 	}
 	for blades, want := range map[int][]string{
-		3: {"Measured propellers", "5×3×3 (2 points): correct those of the same series", "pitch angle +1.1°, drag +10 %, chord -5 %, by 2 points at 5 in", "within the limits of the model"},
-		2: {"Propeller correction", " none\n", "! propeller is not corrected"},
+		3: {"Measured propellers", "5×3×3 (2 points): correct those and, less with distance, their neighbours", "pitch angle +1.1°, drag +10 %, chord -5 %, by 2 points of 5x3x3", "within the limits of the model"},
+		2: {"Propeller correction", "by 2 points of 5x3x3 to a share of 0.36", "! propeller is hardly corrected"},
 	} {
 		d.Blades = blades
 		c, err := m.Evaluate(d)

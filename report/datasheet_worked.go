@@ -8,6 +8,7 @@ import (
 	"rotorsieve/model"
 	"rotorsieve/model/flight"
 	"rotorsieve/model/frame"
+	"rotorsieve/model/motor"
 	"rotorsieve/model/rotor"
 )
 
@@ -124,7 +125,7 @@ var workedMetrics = map[string]worked{
 // workedMasses put the values into the formulas of the masses, in g.
 var workedMasses = map[string]worked{
 	"Frame": func(c *model.Craft) string {
-		regression := put("@ x @ x @^@", c.Model.Assume.FrameFactor, grams*constant("frame scale").Value, inches(c), constant("frame exponent").Value)
+		regression := put("@ x @ x @^@", c.Model.Assume.FrameFactor, grams*constant("frame scale").Value, inches(c), constant("frame exponent").Value) + workedMicro("micro frame", c)
 		if c.Model.Assume.FrameBuild == frame.ByRegression {
 			return regression
 		}
@@ -133,7 +134,11 @@ var workedMasses = map[string]worked{
 			put(" + 4 x @ x @ x @ x @", 1e3*a.Width, 1e3*a.Thickness, 1e3*a.Length, 1e-6*constant("rho arm").Value)
 	},
 	"Hardware": func(c *model.Craft) string {
-		return put("@ + @ x @", grams*constant("hardware fixed").Value, grams*constant("hardware by size").Value, inches(c))
+		fixed, bySize := grams*constant("hardware fixed").Value, grams*constant("hardware by size").Value
+		if less := workedMicro("micro hardware", c); less != "" {
+			return put("(@ + @ x @)", fixed, bySize, inches(c)) + less
+		}
+		return put("@ + @ x @", fixed, bySize, inches(c))
 	},
 	"Propellers": func(c *model.Craft) string {
 		return put("4 x (@ x @^2 + @ x @) x (1 + @ x @)", grams*constant("propeller square").Value, inches(c), grams*constant("propeller linear").Value, inches(c),
@@ -145,6 +150,9 @@ var workedMasses = map[string]worked{
 			1e3*s.Height, constant("motor mass exponent of h").Value)
 	},
 	"Speed controller": func(c *model.Craft) string {
+		if c.Model.Assume.Board == motor.Joined {
+			return put("@ x @", grams*constant("ESC joined").Value, c.Powertrain.Full.Controller.Rating)
+		}
 		return put("@ x (1 + @ x @)", grams*constant("ESC board").Value, constant("ESC board slope").Value, c.Powertrain.Full.Controller.Rating)
 	},
 	"Wiring": func(c *model.Craft) string {
@@ -158,6 +166,15 @@ var workedMasses = map[string]worked{
 		}
 		return put("@ + @ x @ x @ x @", grams*constant(leads).Value, constant("pack overhead").Value, grams*constant(g.Name+" mass").Value, each, float64(k.Cells))
 	},
+}
+
+// workedMicro is the factor of micro craft on a law of the airframe, "" where there is none.
+func workedMicro(symbol string, c *model.Craft) string {
+	if frame.Micro(c.Powertrain.Propeller.Diameter) == 0 {
+		return ""
+	}
+	x := 3 - inches(c)
+	return put(" x (1 - @ x @^2 x (3 - 2 x @))", constant(symbol).Value, x, x)
 }
 
 // workedChord is that of the usual chord.

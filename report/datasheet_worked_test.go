@@ -11,6 +11,7 @@ import (
 
 	"rotorsieve/model"
 	"rotorsieve/model/frame"
+	"rotorsieve/model/motor"
 	"rotorsieve/model/pack"
 )
 
@@ -147,6 +148,11 @@ func TestWorked(t *testing.T) {
 		func(a *model.Assumptions, d *model.Design) {
 			a.PackGrade, a.FrameBuild, a.FrameFactor, a.Clearance = cells, frame.ByBeam, 1.3, 0.25
 			d.Capacity, d.Blades, d.Cells, d.Chord = 2*2800*3.6, 2, 3, 0.15
+		},
+		func(a *model.Assumptions, d *model.Design) { // a micro craft
+			a.Board = motor.Joined
+			d.Diameter, d.Pitch, d.KV, d.Cells, d.Capacity = 2.4*0.0254, 0.045, 6000, 3, 450*3.6
+			d.Stator, d.Payload = motor.Stator{Diameter: 0.012, Height: 0.004}, 0
 		},
 	} {
 		d, _, _ := someDesign(t, 1750)

@@ -67,7 +67,7 @@ func (f *finding) valid() string {
 func (r *Run) held(f *finding) []string {
 	out := []string{"closest bounds: " + strings.Join(r.closest(f, f.Best()), ", ")}
 	if level := &f.Best().Craft.Flight; level.OK && level.Limit != flight.ByThrottle && r.asks(metric("top-speed")) {
-		out = append(out, "top speed is held by "+level.Limit.String())
+		out = append(out, "top speed is held by "+f.Best().Craft.TopLimit())
 	}
 	if s := r.sieve(f); s != "" {
 		out = append(out, s)

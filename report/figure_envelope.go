@@ -225,12 +225,12 @@ func flightMarks(all []flown, numbered bool, of func(*model.Craft, *flight.Cruis
 // endsBy says what bounds the top speed of each class.
 func endsBy(all []flown) string {
 	if len(all) == 1 && len(all[0].limits) == 1 {
-		return all[0].craft.Flight.Limit.String()
+		return all[0].craft.TopLimit()
 	}
 	var what []finds
 	for _, k := range all {
 		for _, limit := range k.limits {
-			what = append(what, finds{k.craft.Flight.Limit.String(), limit})
+			what = append(what, finds{k.craft.TopLimit(), limit})
 		}
 	}
 	best, _ := gathered(what)

@@ -125,6 +125,9 @@ func (c *StandComparison) origin() (lines []string) {
 	for _, o := range c.Odd {
 		lines = append(lines, o.Text)
 	}
+	if len(c.Odd) > 0 {
+		lines = append(lines, "rows that cannot be are left out of the means and the fit")
+	}
 	return lines
 }
 

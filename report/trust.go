@@ -104,7 +104,7 @@ func trust(s *sweep.Study) string {
 	}
 	words := fmt.Sprintf("Against wind-tunnel measurements of small propellers known by %s, without calibration (median; 90th percentile in brackets): %s.",
 		c[0].Known, strings.Join(known, "; "))
-	if len(s.Model.Assume.Measured) > 0 {
+	if len(s.Model.Assume.Evidence.Propellers()) > 0 {
 		var known []string
 		for _, k := range touched(s.Grid) {
 			c := calibratedSized[k]

@@ -138,7 +138,10 @@ func TestTrustKnowsTheSizes(t *testing.T) {
 		}
 	}
 	s := withAxis(t, sweep.Diameter, inch.ToSI(8))
-	s.Model.Assume.Measured = []model.Measured{{Diameter: inch.ToSI(8)}}
+	var err error
+	if s.Model.Assume.Evidence, err = model.EvidenceOf(model.Measured{Diameter: inch.ToSI(8), Pitch: inch.ToSI(5), Blades: 2}); err != nil {
+		t.Fatal(err)
+	}
 	if got := trust(s); !strings.Contains(got, "as some of this study are, 7 to 10 in thrust at rest is off by 1.5 % (6.1 %) and power by 1.9 % (6.5 %), power to hover with a given thrust by 2.5 % (11.2 %).") {
 		t.Error(got)
 	}

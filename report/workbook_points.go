@@ -51,7 +51,7 @@ func points(c *model.Craft) []point {
 	}{
 		{"Least power", &c.Flight.Endurance},
 		{"Best range", &c.Flight.Range},
-		{"Top speed, by " + c.Flight.Limit.String(), &c.Flight.Top},
+		{"Top speed, by " + c.TopLimit(), &c.Flight.Top},
 	} {
 		if x.at.Airspeed == 0 {
 			continue

@@ -13,6 +13,7 @@ import (
 
 	"rotorsieve/model"
 	"rotorsieve/model/frame"
+	"rotorsieve/model/motor"
 	"rotorsieve/model/pack"
 )
 
@@ -164,7 +165,7 @@ func TestRunAgainstBruteForce(t *testing.T) {
 		}))
 		if round%3 == 2 {
 			a := model.Defaults()
-			a.FrameBuild = frame.ByBeam
+			a.FrameBuild, a.Board = frame.ByBeam, motor.Joined
 			m, err := model.New(a)
 			if err != nil {
 				t.Fatal(err)
@@ -244,7 +245,7 @@ func assuming(t *testing.T, grade string, change func(*model.Assumptions)) *mode
 // At a small pitch tips may be slower at top speed than in hover.
 func TestSmallPitch(t *testing.T) {
 	s := study(t, small(t, map[*AxisDef]string{Diameter: "9.035", PitchRatio: "0.11,0.115,0.12", Blades: "6", Chord: "0.114", Stator: "6004",
-		KV: "1440:1600:10", Cells: "3", Capacity: "5000", Payload: "75g"}))
+		KV: "1560:1720:10", Cells: "4", Capacity: "5000", Payload: "200g"}))
 	tips := metric(t, "flight-tip-mach")
 	s.Model, s.Require, s.Front, s.Top, s.SizeBins = assuming(t, "21700-energy", func(*model.Assumptions) {}), nil, nil, 1, 1
 	s.Classes = []Class{{Limit: 3, Label: "3kg"}}
@@ -264,16 +265,17 @@ func TestSmallPitch(t *testing.T) {
 // Blades that are stalled at rest may draw more at top speed than at rest, where the
 // pack's limit then comes before full duty.
 func TestStalledAtRest(t *testing.T) {
-	s := study(t, small(t, map[*AxisDef]string{Diameter: "9.233", PitchRatio: "1.908", Blades: "4", Chord: "0", Stator: "5406.2:5406.6:0.02",
-		KV: "528", Cells: "8", Capacity: "9363", Payload: "2.924kg"}))
+	s := study(t, small(t, map[*AxisDef]string{Diameter: "9.233", PitchRatio: "1.908", Blades: "4", Chord: "0.1504", Stator: "5406.2:5406.6:0.02",
+		KV: "614", Cells: "8", Capacity: "8500", Payload: "2.924kg"}))
 	s.Model = assuming(t, "long-flight", func(a *model.Assumptions) {
 		a.Altitude, a.PackTemperature, a.Winding, a.Charge = 3500, 333.15, 259.9, 0.564
 		a.Avionics, a.AvionicsPower, a.FrameFactor, a.Clearance = 0.3, 500, 0.34, 0.14
+		a.PackLoad = 1
 	})
 	s.Front, s.Maps, s.Top, s.SizeBins = nil, nil, 1, 1
 	s.Classes = []Class{{Limit: 50, Label: "50kg"}}
 	s.Merit = Merit{{Metric: metric(t, "hover-time"), Weight: 1, Worst: 0, Best: 3000}}
-	s.Require = []Requirement{{Metric: metric(t, "top-speed-time"), AtLeast: true, Bound: 34.5}}
+	s.Require = []Requirement{{Metric: metric(t, "top-speed-time"), AtLeast: true, Bound: 100}}
 	got, err := Run(context.Background(), s, Options{Workers: 1})
 	if err != nil {
 		t.Fatal(err)
@@ -283,6 +285,27 @@ func TestStalledAtRest(t *testing.T) {
 		t.Fatalf("%d designs are feasible, want some", n)
 	}
 	equalResults(t, "run", got, want)
+}
+
+// limited is the study's model with the limits that its requirements set.
+func limited(t *testing.T, s *Study) *model.Model {
+	t.Helper()
+	m, err := model.New(Limited(s.Model.Assume, s.Require))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return m
+}
+
+func without(require []Requirement, names ...string) []Requirement {
+	return slices.DeleteFunc(slices.Clone(require), func(r Requirement) bool { return slices.Contains(names, r.Metric.Name) })
+}
+
+// withLimits are the requirements with other bounds on what a pack gives: its use of the
+// burst limit, and the cell voltage in V above the floor.
+func withLimits(t *testing.T, require []Requirement, load, margin float64) []Requirement {
+	return append(without(require, "pack-load", "voltage-margin"),
+		Requirement{Metric: metric(t, "pack-load"), Bound: load}, Requirement{Metric: metric(t, "voltage-margin"), AtLeast: true, Bound: margin})
 }
 
 // Designs that are spared their flight change nothing: merits, maps, fronts and
@@ -341,6 +364,19 @@ func TestSparedFlight(t *testing.T) {
 		"front": func(s *Study) {
 			s.Front = []*model.Metric{metric(t, "range"), metric(t, "cruise-power"), metric(t, "thrust-to-weight")}
 		},
+		"top speed of packs used hard": func(s *Study) {
+			s.Merit = Merit{term("top-speed", 0, 60), term("top-speed-time", 0, 60)}
+			s.Require = withLimits(t, s.Require, 1.6, -0.4)
+		},
+		"top speed of packs spared": func(s *Study) {
+			s.Merit = Merit{term("top-speed", 0, 60), term("flight-tip-mach", 0.9, 0.2)}
+			s.Require = append(withLimits(t, s.Require, 0.7, 0.15), atLeast("top-speed", 16))
+		},
+		"top speed below full throttle": func(s *Study) { // limits that no requirement states
+			s.Merit = Merit{term("top-speed", 0, 60), term("range", 0, 30e3)}
+			s.Model = assuming(t, s.Model.Assume.PackGrade.Name, func(a *model.Assumptions) { a.PackLoad, a.CellMargin = 0.5, 0.4 })
+			s.Require = without(s.Require, "pack-load", "voltage-margin")
+		},
 		"requirements":        func(s *Study) { s.Require = append(s.Require, atLeast("range", 12e3), atLeast("top-speed", 22)) },
 		"none that any keeps": func(s *Study) { s.Require = append(s.Require, atLeast("top-speed", 22), atLeast("range", 300e3)) },
 	} {
@@ -352,6 +388,7 @@ func TestSparedFlight(t *testing.T) {
 			s.Classes = []Class{{Limit: 0.9, Label: "900g"}, {Limit: 0.5, Label: "500g"}}
 			s.Front = []*model.Metric{metric(t, "hover-time"), metric(t, "thrust-to-weight")}
 			change(s)
+			s.Model = limited(t, s)
 			got, err := Run(context.Background(), s, Options{Workers: 2})
 			if err != nil {
 				t.Fatal(err)

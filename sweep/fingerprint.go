@@ -22,6 +22,8 @@ func (s *Study) Fingerprint() string {
 	assume := s.Model.Assume
 	line("grade %s", assume.PackGrade.Name)
 	assume.PackGrade = nil // a pointer prints as an address
+	line("evidence %s", assume.Evidence)
+	assume.Evidence = nil
 	line("assume %+v", assume)
 	for _, k := range s.Classes {
 		line("class %v", k.Limit)

@@ -41,6 +41,11 @@ func (s *Study) ordered() []Requirement {
 // most below 240 (common practice). The model is valid beyond.
 const usualTipMach = 0.7
 
+// usualRimSpeed bounds what is asked of a winding: the motors that are sold for their
+// cells turn their stator's rim at 45 to 60 m/s without load, from 8 to 28 mm (common
+// practice).
+const usualRimSpeed = 60
+
 // DefaultRequirements are the bounds that a study has until its user sets
 // others on the same metric: what parts stand, and the least of control (common
 // practice).
@@ -55,13 +60,15 @@ func DefaultRequirements() []Requirement {
 	return []Requirement{
 		bound("thrust-to-weight", true, 2),
 		bound("tip-mach", false, usualTipMach),
-		bound("torque-per-volume", false, 75e3),
+		bound("capacity-per-cell", true, 150*3.6), // 4S from 600 mAh, 6S from 900: smaller ones are hardly sold
+		bound("rim-speed", false, usualRimSpeed),
+		bound("torque-load", false, 1),
 		bound("esc-rating", false, 80),
-		bound("pack-load", false, 1),
+		bound("pack-load", false, model.UsualPackLoad),
 		bound("voltage-margin", true, 0),
 		bound("hover-throttle", false, 0.75),
 		bound("motor-temperature", false, motor.ContinuousLimit),
-		bound("burst-time", true, 4), // racers accept 2 s, cruisers want 30 s
+		bound("burst-time", true, 10), // a climb
 		bound("cruise-motor-temperature", false, motor.ContinuousLimit),
 	}
 }

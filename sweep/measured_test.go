@@ -1,9 +1,13 @@
 package sweep
 
 import (
+	"fmt"
+	"math"
+	"strings"
 	"testing"
 
 	"rotorsieve/model"
+	"rotorsieve/model/record"
 	"rotorsieve/model/rotor"
 )
 
@@ -14,8 +18,11 @@ func TestMeasuredPropellers(t *testing.T) {
 	corrected := func(drag float64) *Study {
 		s := study(t, small(t, nil))
 		a := model.Defaults()
-		a.Measured = []model.Measured{{Diameter: 5 * in, Pitch: 3.5 * in, Blades: 2, Points: 1, Correction: rotor.Correction{Drag: drag}}}
 		var err error
+		a.Evidence, err = model.EvidenceOf(model.Measured{Diameter: 5 * in, Pitch: 3.5 * in, Blades: 2, Points: 1, Correction: rotor.Correction{Drag: drag}})
+		if err != nil {
+			t.Fatal(err)
+		}
 		if s.Model, err = model.New(a); err != nil {
 			t.Fatal(err)
 		}
@@ -49,5 +56,68 @@ func TestMeasuredPropellers(t *testing.T) {
 	}
 	if !differ[3*in] || !differ[5*in] {
 		t.Errorf("corrected diameters %v, want both: 5 in, and 3 in in part", differ)
+	}
+}
+
+// A propeller measured a quarter below the model in thrust cannot be dodged: its
+// neighbours in pitch lose thrust as well, less with distance.
+func TestMeasuredCannotBeDodged(t *testing.T) {
+	ratios := []float64{0.5, 0.55, 0.6, 0.65, 0.7, 0.75, 0.8, 0.85, 0.9}
+	axes := map[*AxisDef]string{
+		Diameter: "5", PitchRatio: "0.5:0.9:0.05", Blades: "3", Stator: "2207", KV: "1500", Cells: "4", Capacity: "1300", Payload: "0",
+	}
+	plain := study(t, small(t, axes))
+	thrusts := func(s *Study) (out []float64) {
+		e := NewEvaluator(s)
+		for index := range s.Grid.Size() {
+			c, err := e.Craft(index, s.Classes[1])
+			if err != nil {
+				t.Fatal(err)
+			}
+			out = append(out, c.Powertrain.Full.Thrust)
+		}
+		return out
+	}
+	before := thrusts(plain)
+	records := "kind,key,quantity,value,unit,sigma\npropeller,5x3.5x3,CT at 20000rpm,%.6g,1,1 %%\npropeller,5x3.5x3,CP at 20000rpm,%.6g,1,1 %%\n"
+	p, err := plain.Model.Propeller(5*in, 3.5*in, 3, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	CT, CP := p.Table.Static(20000.0 / 60)
+	all, err := record.Read(strings.NewReader(fmt.Sprintf(records, 0.74*CT, CP)), "f")
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := study(t, small(t, axes))
+	a := model.Defaults()
+	if a.Evidence, err = model.NewEvidence(nil, all); err != nil {
+		t.Fatal(err)
+	}
+	if s.Model, err = model.New(a); err != nil {
+		t.Fatal(err)
+	}
+	after := thrusts(s)
+	worst := 0
+	lost := make([]float64, len(ratios))
+	for i := range ratios {
+		lost[i] = 1 - after[i]/before[i]
+		if lost[i] > lost[worst] {
+			worst = i
+		}
+	}
+	t.Logf("thrust at full throttle lost at pitch ratios %v: %.3f", ratios, lost)
+	if ratios[worst] != 0.7 {
+		t.Errorf("the measured pitch ratio of 0.7 loses less than %g", ratios[worst])
+	}
+	for i, l := range lost {
+		if l < 0.25*lost[worst] {
+			t.Errorf("pitch ratio %g loses %.3f of its thrust, the measured one %.3f", ratios[i], l, lost[worst])
+		}
+		if i > 0 {
+			if step := math.Abs(l-lost[i-1]) / lost[worst]; step > 0.35 {
+				t.Errorf("from pitch ratio %g to %g the loss changes by %.2f of the whole", ratios[i-1], ratios[i], step)
+			}
+		}
 	}
 }

@@ -147,6 +147,11 @@ func (s *Study) Check() error {
 			return err
 		}
 	}
+	a := s.Model.Assume
+	if l := Limited(a, s.Require); l.PackLoad != a.PackLoad || l.CellMargin != a.CellMargin {
+		return fmt.Errorf("the model flies to %g of the burst current and %g V a cell above the floor, "+
+			"requirements say %g and %g V: want a model of Limited assumptions", a.PackLoad, a.CellMargin, l.PackLoad, l.CellMargin)
+	}
 	for _, t := range s.Merit {
 		if err := swift("merit of", t.Metric); err != nil {
 			return err

@@ -8,6 +8,7 @@ import (
 
 	"rotorsieve/model"
 	"rotorsieve/model/frame"
+	"rotorsieve/model/motor"
 	"rotorsieve/model/pack"
 	"rotorsieve/model/unit"
 	"rotorsieve/report"
@@ -34,6 +35,9 @@ func (s *studyFlags) study() (*sweep.Study, error) {
 	if s.assume.FrameBuild, err = frame.ParseBuild(s.build); err != nil {
 		return nil, fmt.Errorf("--frame-build: %w", err)
 	}
+	if s.assume.Board, err = motor.ParseBoard(s.board); err != nil {
+		return nil, fmt.Errorf("--board: %w", err)
+	}
 	if grade.CellCharge() > 0 && s.origin("capacity") == "default" {
 		// The default capacities are those of pouch packs.
 		s.cellCapacity = true
@@ -43,14 +47,8 @@ func (s *studyFlags) study() (*sweep.Study, error) {
 		}
 		*s.axes[sweep.Capacity] = v
 	}
-	if s.points != "" {
-		specimens, err := readSpecimens(s.points)
-		if err != nil {
-			return nil, err
-		}
-		if s.assume.Measured, err = calibrate(s.points, specimens); err != nil {
-			return nil, err
-		}
+	if s.assume.Evidence, err = s.evidence(); err != nil {
+		return nil, err
 	}
 	ratio, err := s.ratio()
 	if err != nil {
@@ -77,10 +75,6 @@ func (s *studyFlags) study() (*sweep.Study, error) {
 		}
 		s.merit = sweep.Merit{likeness}
 	}
-	m, err := model.New(s.assume)
-	if err != nil {
-		return nil, err
-	}
 	require := slices.Clone(s.require)
 	for _, d := range sweep.DefaultRequirements() {
 		at := slices.IndexFunc(require, func(r sweep.Requirement) bool { return r.Metric == d.Metric && r.AtLeast == d.AtLeast })
@@ -90,6 +84,10 @@ func (s *studyFlags) study() (*sweep.Study, error) {
 		case require[at].Bound == d.Bound:
 			require[at] = d
 		}
+	}
+	m, err := model.New(sweep.Limited(s.assume, require))
+	if err != nil {
+		return nil, err
 	}
 	st := &sweep.Study{
 		Name: s.name, Grid: grid, Model: m, Classes: s.classes, Require: require, Merit: s.merit,

@@ -58,6 +58,10 @@ func (s *studyFlags) effective(st *sweep.Study) (flags, defaults []string) {
 			if text != "" {
 				add(f.Name, text, false)
 			}
+		case "measured":
+			for _, file := range s.records {
+				add(f.Name, file, false)
+			}
 		case "name":
 			add(f.Name, st.Name, false)
 		default:

@@ -48,11 +48,19 @@ var wrongFiles = map[string]string{
 	"record/run.json":     "{",
 	"incomplete/run.json": `{"study": {"classes": [{}]}, "result": {"complete": false}}`,
 
-	"run.csv":   "diameter_in,pitch_in,blades,stator_d_mm,stator_h_mm,kv,rpm,voltage_V,current_A,thrust_g\n5,4,3,22,5,2400,10000,11,2.2,130\n",
-	"odd.csv":   "rpm,voltage_V,current_A,thrust_g\n10000,11,0.2,900\n",
+	"run.csv": "diameter_in,pitch_in,blades,stator_d_mm,stator_h_mm,kv,rpm,voltage_V,current_A,thrust_g\n5,4,3,22,5,2400,10000,11,2.2,130\n",
+	"odd.csv": "rpm,voltage_V,current_A,thrust_g\n10000,11,0.2,900\n",
 
 	"good.csv": "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n5,4.3,3,10000,190,22\n",
 	"two.csv":  "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n5,4.3,3,10000,190,22\n5,4,3,10000,180,20\n",
+
+	"recordkind.csv":     "kind,key,quantity,value,unit,sigma\nwing,5x4x3,CT at 20000rpm,0.1,1,3 %\n",
+	"recordquantity.csv": "kind,key,quantity,value,unit,sigma\nmotor,2207 1750KV,colour,1,1,3 %\n",
+	"recordunit.csv":     "kind,key,quantity,value,unit,sigma\npropeller,5x4x3,thrust at 20000rpm,400,W,3 %\n",
+	"recordsigma.csv":    "kind,key,quantity,value,unit,sigma\npropeller,5x4x3,thrust at 20000rpm,400,g,0\n",
+	"recordtwice.csv":    "kind,key,quantity,value,unit,sigma\nmotor,2207 1750KV,resistance,58,mohm,1\nmotor,2207 1750KV,resistance,70,mohm,1\n",
+	"recordfar.csv":      "kind,key,quantity,value,unit,sigma\nmotor,2207 1750KV,mass,330,g,1\n",
+	"recordprop.csv":     "kind,key,quantity,value,unit,sigma\npropeller,5x4.3x3,thrust at 10000rpm,190,g,3 %\n",
 
 	"plain.txt":             "not a folder",
 	"done/run.json":         "{}",
@@ -73,9 +81,9 @@ const (
 func TestErrors(t *testing.T) {
 	for _, c := range []struct{ args, want string }{
 		// commands
-		{"", "no command, want one of sweep, merge, compare, explain, rotor, classes, metrics, help, completion, man, version; rotorsieve help says more"},
+		{"", "no command, want one of sweep, merge, compare, explain, rotor, stand, classes, metrics, help, completion, man, version; rotorsieve help says more"},
 		{"swep", `no command "swep", did you mean sweep?`},
-		{"fly", `no command "fly", want one of sweep, merge, compare, explain, rotor, classes, metrics, help, completion, man, version`},
+		{"fly", `no command "fly", want one of sweep, merge, compare, explain, rotor, stand, classes, metrics, help, completion, man, version`},
 		{"help swep", `no command or topic "swep", did you mean sweep?`},
 		{"help unit", `no command or topic "unit", did you mean units?`},
 		{"help hover-time", `no command or topic "hover-time", it is a metric: rotorsieve metrics says what it means`},
@@ -143,6 +151,7 @@ func TestErrors(t *testing.T) {
 		{"sweep --checkpoint-every 0s", `--checkpoint-every: "0s": 0s is out of bounds, want 0.001s to 1000000s`},
 		{"sweep --max-time -5s", `--max-time: "-5s": -5s is out of bounds, want 0s to 100000000s`},
 		{"sweep --pack-grade super", `--pack-grade: no grade "super", ` + wantGrade},
+		{"sweep --board jointed", `--board: no board "jointed", did you mean joined?`},
 		{"sweep --frame-build bean", `--frame-build: no build "bean", did you mean beam?`},
 
 		// axes
@@ -262,8 +271,21 @@ func TestErrors(t *testing.T) {
 		{"sweep --rotor-points airs.csv", "airs.csv:3: altitude or temperature differs from line 2, of the same propeller; want one air for each propeller"},
 		{"sweep --rotor-points backwards.csv", `backwards.csv:2: J "-1"; want 0 or more`},
 		{"sweep --rotor-points quote.csv", `quote.csv:2: extraneous or missing " in quoted-field; want as many fields as the header has`},
+		{"sweep --measured none", "--measured none: no such file or directory, want a CSV of records"},
+		{"sweep --measured empty", "--measured empty: is a folder, want a CSV of records"},
+		{"sweep --measured empty.csv", "empty.csv:1: no header; want kind,key,quantity,value,unit,sigma"},
+		{"sweep --measured good.csv", `good.csv:1: header "diameter_in,pitch_in,blades,rpm,thrust_g,power_W"; want kind,key,quantity,value,unit,sigma`},
+		{"sweep --measured recordkind.csv", `recordkind.csv:2: kind "wing"; want one of propeller, motor, controller`},
+		{"explain --measured recordquantity.csv", `recordquantity.csv:2: quantity "colour" of a motor; want one of KV, resistance, idle-current, mass, loss, chopping`},
+		{"rotor --measured recordunit.csv", `recordunit.csv:2: unit "W" of thrust; want g, kg, N, gf, kgf`},
+		{"rotor --measured recordsigma.csv", `recordsigma.csv:2: sigma "0"; want it above 0, in the unit of the value or as a per cent of it, such as 3 %`},
+		{"explain --measured recordtwice.csv", "recordtwice.csv:3: 2207 1750KV resistance is 70 ± 1 mohm, but 58 ± 1 mohm at recordtwice.csv:2: " +
+			"8 of their sigmas apart; want at most 5, larger sigmas, or one of the two"},
+		{"sweep --measured recordfar.csv", "recordfar.csv:2: motor 2207 1750KV: the mass asks for 9.98 times that of the model, which is known to ±10 %: want it per motor, of the true stator and KV"},
+		{"sweep --measured recordtwice.csv,recordtwice.csv", `--measured: "recordtwice.csv" beside "recordtwice.csv": the same file twice, want each once`},
+		{"rotor --blades 2 --blade blade.csv --measured recordprop.csv", "recordprop.csv: no propeller of 5 in and 2 blades, want measurements of the one that --blade describes"},
 		{"rotor --blades 2 --blade blade.csv --rotor-points good.csv", "good.csv: no propeller of 5 in and 2 blades, want measurements of the one that --blade describes"},
-		{"rotor --blades 3 --blade blade.csv --rotor-points two.csv", "two.csv:3: another propeller of 5 in and 3 blades is on line 2, want the one that --blade describes"},
+		{"rotor --blades 3 --blade blade.csv --rotor-points two.csv", "two.csv:3: another propeller of 5 in and 3 blades is at two.csv:2, want the one that --blade describes"},
 		{"rotor --blade none", "--blade none: no such file or directory, want a CSV of r/R, c/R, beta"},
 		{"rotor --blade empty", "--blade empty: is a folder, want a CSV of r/R, c/R, beta"},
 		{"rotor --blade word.csv", `word.csv:3: "wide" is no number; want c/R from 0 to 1`},

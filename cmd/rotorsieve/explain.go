@@ -58,6 +58,7 @@ func runExplain(_ context.Context, args []string, stdout, stderr io.Writer) erro
 			return fmt.Errorf("--%s: %d values, want one: explain takes a single design", a.Def.Name, n)
 		}
 	}
+	learnt(stderr, st.Model.Assume.Evidence)
 	d := st.Grid.Design(0)
 	c, err := st.Model.Evaluate(d)
 	operates := !errors.Is(err, model.ErrNoOperatingPoint)

@@ -4,22 +4,99 @@ import (
 	"bufio"
 	"errors"
 	"fmt"
+	"io"
 	"os"
+	"strings"
+
+	"github.com/spf13/pflag"
 
 	"rotorsieve/model"
+	"rotorsieve/model/record"
 	"rotorsieve/model/rotor"
 )
 
-const pointsUsage = "CSV of propellers measured at rest, columns diameter_in, pitch_in, blades, rpm, thrust_N or thrust_g, power_W or torque_Nm"
+const (
+	pointsUsage = "CSV of propellers measured at rest, columns diameter_in, pitch_in, blades, rpm, " +
+		"thrust_N or thrust_g, power_W or torque_Nm"
+	recordsUsage = "CSV of what was measured of propellers, motors and controllers, columns " +
+		"kind, key, quantity, value, unit, sigma"
+)
 
-// readSpecimens reads the file of --rotor-points.
-func readSpecimens(path string) ([]rotor.Specimen, error) {
+// evidenceFlags are the files of what was measured.
+type evidenceFlags struct {
+	points  string   // of --rotor-points
+	records []string // of --measured
+}
+
+// declare puts the flags into a group; effect says what measurements do there.
+func (e *evidenceFlags) declare(f *pflag.FlagSet, effect string) {
+	f.Var(newWords(&e.points, aFile), "rotor-points", pointsUsage+"; "+effect)
+	f.Var(newFiles(&e.records), "measured", recordsUsage+
+		"; they correct those parts and, less with distance, their neighbours; may be repeated")
+}
+
+// any says whether there are files.
+func (e *evidenceFlags) any() bool { return e.points != "" || len(e.records) > 0 }
+
+// files are those that are stated, for messages.
+func (e *evidenceFlags) files() []string {
+	if e.points == "" {
+		return e.records
+	}
+	return append([]string{e.points}, e.records...)
+}
+
+// newFiles is the value of a flag that takes paths of files.
+func newFiles(to *[]string) *list[string] {
+	l := &list[string]{to: to, item: aFile, comma: true,
+		parse: func(text string) (string, error) { return text, nil },
+		clash: func(a, b string) error {
+			if a == b {
+				return errors.New("the same file twice, want each once")
+			}
+			return nil
+		},
+	}
+	return l.start()
+}
+
+// read reads all files.
+func (e *evidenceFlags) read() (specimens []rotor.Specimen, records []record.Record, err error) {
+	if e.points != "" {
+		if specimens, err = readTable("--rotor-points", e.points, "measurements", rotor.ReadPoints); err != nil {
+			return nil, nil, err
+		}
+	}
+	for _, path := range e.records {
+		some, err := readTable("--measured", path, "records", record.Read)
+		if err != nil {
+			return nil, nil, err
+		}
+		records = append(records, some...)
+	}
+	return specimens, records, nil
+}
+
+// evidence is what the files say; nil where there are none.
+func (e *evidenceFlags) evidence() (*model.Evidence, error) {
+	if !e.any() {
+		return nil, nil
+	}
+	specimens, records, err := e.read()
+	if err != nil {
+		return nil, err
+	}
+	return model.NewEvidence(specimens, records)
+}
+
+// readTable reads the file of a flag.
+func readTable[T any](flag, path, what string, read func(r io.Reader, name string) ([]T, error)) ([]T, error) {
 	f, err := openTable(path)
 	if err != nil {
-		return nil, fmt.Errorf("--rotor-points %s: %w, want a CSV of measurements", path, err)
+		return nil, fmt.Errorf("%s %s: %w, want a CSV of %s", flag, path, err, what)
 	}
-	defer f.Close()
-	return rotor.ReadPoints(bufio.NewReader(f), path)
+	all, err := read(bufio.NewReader(f), path)
+	return all, errors.Join(err, f.Close())
 }
 
 // openTable opens a file to read; the error does not say the path.
@@ -34,20 +111,48 @@ func openTable(path string) (*os.File, error) {
 	return f, nil
 }
 
-// calibrate corrects the generic blade by each specimen of the file at path.
-func calibrate(path string, all []rotor.Specimen) ([]model.Measured, error) {
-	var out []model.Measured
-	for _, s := range all {
-		m, err := model.Calibrate(s)
-		if err != nil {
-			return nil, specimenError(path, &s, err)
-		}
-		out = append(out, m)
+// learnt prints what each thing measured has taught.
+func learnt(w io.Writer, e *model.Evidence) {
+	for _, line := range e.Learnt() {
+		fmt.Fprintln(w, "rotorsieve: learnt of", line)
 	}
-	return out, nil
 }
 
-// specimenError names the propeller and where its measurements begin.
-func specimenError(path string, s *rotor.Specimen, err error) error {
-	return fmt.Errorf("%s:%d: propeller %.4g x %.4g in, %d blades: %w", path, s.Line, s.Diameter/0.0254, s.Pitch/0.0254, s.Blades, err)
+// ownSpecimen is the measured propeller with a diameter and number of blades,
+// which a blade of the user's describes.
+func ownSpecimen(files []string, all []rotor.Specimen, diameter float64, blades int) (*rotor.Specimen, error) {
+	var own *rotor.Specimen
+	for i := range all {
+		s := &all[i]
+		if s.Blades != blades || !sameSize(s.Diameter, diameter) {
+			continue
+		}
+		if own != nil {
+			return nil, fmt.Errorf("%s: another propeller of %.4g in and %d blades is at %s, "+
+				"want the one that --blade describes", s.Place, s.Diameter/0.0254, s.Blades, own.Place)
+		}
+		own = s
+	}
+	if own == nil {
+		return nil, fmt.Errorf("%s: no propeller of %.4g in and %d blades, "+
+			"want measurements of the one that --blade describes",
+			strings.Join(files, ", "), diameter/0.0254, blades)
+	}
+	return own, nil
+}
+
+// recordsText says what records hold, for the manual.
+func recordsText() string {
+	var said []string
+	for _, kind := range record.Kinds {
+		var names []string
+		for _, q := range record.Quantities {
+			if q.Kind == kind {
+				names = append(names, q.Example())
+			}
+		}
+		said = append(said, fmt.Sprintf("%s, key %s: %s", kind, record.ExampleKey(kind), strings.Join(names, ", ")))
+	}
+	return record.Header + " (of one standard deviation, in the unit of the value or as 3 %); kinds are " +
+		strings.Join(said, "; ")
 }

@@ -37,8 +37,9 @@ type rotorFlags struct {
 	*flagGroups
 	diameter, pitch, chord float64
 	blades                 float64
-	blade, points          string
-	altitude, temperature  float64
+	blade                  string
+	evidenceFlags
+	altitude, temperature float64
 }
 
 func newRotorFlags(command string) *rotorFlags {
@@ -49,7 +50,7 @@ func newRotorFlags(command string) *rotorFlags {
 	f.Var(newQuantity(&r.blades, unit.Count, bound(model.BladesBound), "2"), "blades", "of the propeller")
 	f.Var(newQuantity(&r.chord, unit.Ratio, unit.Range{Min: 0, Max: model.ChordBound.Max}, "0"), "chord", "of the generic blade at 75 % radius over the radius; 0 takes the usual chord of the diameter")
 	f.Var(newWords(&r.blade, aFile), "blade", "CSV of your own blade, columns r/R, c/R, beta in degrees, in place of pitch and chord")
-	f.Var(newWords(&r.points, aFile), "rotor-points", pointsUsage+"; they correct the propeller. Points in axial flow, with a column J, are only drawn")
+	r.evidenceFlags.declare(f, "they correct the propeller. Points in axial flow, with a column J, are only drawn")
 	f = r.group("Air")
 	f.Var(newQuantity(&r.altitude, unit.Length.WithDefault("m"), bound(model.AltitudeBound), "0m"), "altitude", "above sea level")
 	f.Var(newQuantityOr("standard", 0, &r.temperature, unit.Temperature, bound(model.TemperatureBound), "standard"), "temperature", "of the air")
@@ -61,7 +62,7 @@ func newRotorFlags(command string) *rotorFlags {
 type curves struct {
 	*rotor.Solver
 	measured *rotor.Specimen // nil where there are none
-	note     string          // on the correction; "" where none was asked for
+	notes    []string        // on the correction; none where none was asked for
 }
 
 // curves builds the blade-element solution that the flags state.
@@ -98,7 +99,7 @@ func (r *rotorFlags) curves() (*curves, error) {
 		return nil, err
 	}
 	c := &curves{}
-	if r.points != "" {
+	if r.any() {
 		if err := r.correct(c, &g); err != nil {
 			return nil, err
 		}
@@ -107,51 +108,47 @@ func (r *rotorFlags) curves() (*curves, error) {
 	return c, err
 }
 
-// correct calibrates the rotor by the measurements of --rotor-points: a blade of
-// the user's own by those of its diameter and blades, the generic one as sweeps do.
+// correct calibrates the rotor by what was measured: a blade of the user's own by
+// the propeller of its diameter and blades, the generic one as sweeps do.
 func (r *rotorFlags) correct(c *curves, g *rotor.Geometry) error {
-	all, err := readSpecimens(r.points)
+	specimens, records, err := r.read()
 	if err != nil {
 		return err
 	}
 	if r.blade != "" {
-		for i := range all {
-			s := &all[i]
-			if s.Blades != g.Blades || !sameSize(s.Diameter, g.Diameter) {
-				continue
-			}
-			if c.measured != nil {
-				return fmt.Errorf("%s:%d: another propeller of %.4g in and %d blades is on line %d, want the one that --blade describes", r.points, s.Line, s.Diameter/0.0254, s.Blades, c.measured.Line)
-			}
-			c.measured = s
+		all, err := model.Specimens(specimens, records)
+		if err != nil {
+			return err
 		}
-		if c.measured == nil {
-			return fmt.Errorf("%s: no propeller of %.4g in and %d blades, want measurements of the one that --blade describes", r.points, g.Diameter/0.0254, g.Blades)
+		if c.measured, err = ownSpecimen(r.files(), all, g.Diameter, g.Blades); err != nil {
+			return err
 		}
 		if g.Correction, err = rotor.Calibrate(*g, c.measured.Air, c.measured.Static()); err != nil {
-			return specimenError(r.points, c.measured, err)
+			return model.SpecimenError(c.measured, err)
 		}
-		m := model.Measured{Diameter: c.measured.Diameter, Points: len(c.measured.Static())}
-		c.note = "corrected: " + model.Fit{From: &m, Correction: g.Correction}.String()
+		m := model.Measured{Diameter: g.Diameter, Pitch: c.measured.Pitch, Blades: g.Blades, Points: len(c.measured.Static())}
+		c.notes = []string{"corrected: " + m.Said(g.Correction)}
 		return nil
 	}
-	seen, err := calibrate(r.points, all)
+	seen, err := model.NewEvidence(specimens, records)
 	if err != nil {
 		return err
 	}
-	f := model.FitOf(seen, g.Diameter, r.pitch, g.Blades, r.chord)
+	f := seen.Propeller(g.Diameter, r.pitch, g.Blades, r.chord)
 	g.Correction = f.Correction
-	switch {
+	switch note := "corrected: " + f.String(); {
 	case f.From == nil:
-		c.note = fmt.Sprintf("not corrected: %s has no propeller with %d blades, a pitch ratio of %.3g and that chord", r.points, g.Blades, r.pitch/g.Diameter)
-		return nil
-	case !f.Carries():
-		c.note = fmt.Sprintf("corrected by a propeller that is a factor %.3g away in diameter, further than the %g to which measurements carry: %v", f.Ratio, model.CarryLimit, f)
-		return nil
+		c.notes = []string{"not corrected: nothing near it in diameter, pitch ratio and blades was measured"}
+	case f.Share < model.LeastShare:
+		c.notes = []string{fmt.Sprintf("%s, below %g", note, model.LeastShare)}
+	default:
+		c.notes = []string{note}
 	}
-	c.note = "corrected: " + f.String()
+	for _, line := range seen.Learnt() {
+		c.notes = append(c.notes, "learnt of "+line)
+	}
 	if f.Own() {
-		c.measured = &all[slices.IndexFunc(seen, func(m model.Measured) bool { return m == *f.From })]
+		c.measured = f.From.Specimen
 	}
 	return nil
 }
@@ -186,8 +183,8 @@ func runRotor(_ context.Context, args []string, stdout, stderr io.Writer) error 
 	if err != nil {
 		return err
 	}
-	if s.note != "" {
-		fmt.Fprintln(stderr, "rotorsieve:", s.note)
+	for _, note := range s.notes {
+		fmt.Fprintln(stderr, "rotorsieve:", note)
 	}
 	at := func(J, n float64) (CT, CP float64, err error) {
 		p, err := s.Solve(J, n)

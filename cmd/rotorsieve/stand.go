@@ -2,12 +2,14 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"rotorsieve/model"
 	"rotorsieve/model/bench"
 	"rotorsieve/model/flight"
 	"rotorsieve/model/motor"
+	"rotorsieve/model/record"
 	"rotorsieve/model/rotor"
 	"rotorsieve/model/unit"
 	"rotorsieve/sweep"
@@ -58,7 +60,7 @@ func newStandFlags() *standFlags {
 	f.Var(newQuantity(&s.voltage, unit.Voltage, unit.Range{Min: 1, Max: 100}, "11.1V"), "voltage", "of the supply at rest")
 	f.Var(newQuantity(&s.resistance, unit.Resistance, unit.Range{Min: 0, Max: 10}, "0mohm"), "source-resistance", "of the supply and its leads")
 	f.Var(newQuantityOr(usual, 0, &s.rating, unit.Current, unit.Range{Min: 1, Max: 500}, usual), "controller", "rating of the speed controller; usual is the smallest that stands full throttle")
-	f.Var(newQuantity(&s.use.PulseRate, unit.Frequency, bound(model.PulseRateBound), "48kHz"), "pulse-rate", "of the speed controller below full duty")
+	f.Var(newQuantity(&s.use.PulseRate, unit.Frequency.WithDefault("kHz"), bound(model.PulseRateBound), "48kHz"), "pulse-rate", "of the speed controller below full duty")
 	f.Var(newQuantity(&s.use.Winding, unit.Temperature, bound(model.WindingBound), "60degC"), "winding-temperature", "for which the states are computed")
 	f.Var(newQuantityOr(usual, 0, &s.stated.Mass, unit.Mass, unit.Range{Min: 0.0005, Max: 5}, usual), "motor-mass", "of the motor; losses, heat and cooling follow it")
 	f.Var(newQuantityOr(usual, 0, &s.stated.Resistance, unit.Resistance.WithDefault("mohm"), unit.Range{Min: 1e-4, Max: 20}, usual), "motor-resistance", "of the winding between two leads, at 20 degC")
@@ -115,26 +117,35 @@ func (f *idleFlag) String() string   { return f.text }
 func (f *idleFlag) Type() string     { return "current@voltage" }
 func (f *idleFlag) offers() []string { return []string{usual} }
 
-// rig builds what the flags state. The note says how the propeller was corrected, ""
-// where it was not.
-func (s *standFlags) rig() (r *bench.Rig, note string, err error) {
+// rig builds what the flags state. The notes say how measurements corrected it.
+func (s *standFlags) rig() (r *bench.Rig, notes []string, err error) {
 	if err := sweep.Stator.Check(s.stator); err != nil {
-		return nil, "", fmt.Errorf("--stator: %w", err)
+		return nil, nil, fmt.Errorf("--stator: %w", err)
 	}
 	c, err := s.curves()
 	if err != nil {
-		return nil, "", err
+		return nil, nil, err
 	}
 	t, err := rotor.NewTable(c.Solver)
 	if err != nil {
-		return nil, "", err
+		return nil, nil, err
 	}
 	a := c.Air()
 	p := flight.NewPropulsor(t, s.diameter, a.Density, 1)
-	d, h := unit.StatorSize(s.stator)
-	m, err := motor.New(motor.Stator{Diameter: d, Height: h}, s.kv, s.use).Stating(s.stated)
+	_, records, err := s.read()
 	if err != nil {
-		return nil, "", fmt.Errorf("--motor-idle: %w", err)
+		return nil, nil, err
+	}
+	records = slices.DeleteFunc(records, func(r record.Record) bool { return r.Subject.Kind != record.Motor })
+	seen, err := model.NewEvidence(nil, records)
+	if err != nil {
+		return nil, nil, err
+	}
+	d, h := unit.StatorSize(s.stator)
+	of := motor.Stator{Diameter: d, Height: h}
+	m, err := motor.New(of, s.kv, s.use).Scaled(seen.Motor(of, s.kv).Scale()).Stating(s.stated)
+	if err != nil {
+		return nil, nil, fmt.Errorf("--motor-idle: %w", err)
 	}
 	r = &bench.Rig{Stand: flight.NewStand(m, &p, s.voltage, s.resistance), Rotor: c.Solver, Use: s.use, Diameter: s.diameter, Blades: int(s.blades), Chord: s.chord}
 	if s.blade == "" {
@@ -143,5 +154,5 @@ func (s *standFlags) rig() (r *bench.Rig, note string, err error) {
 	if s.rating != 0 {
 		r.Controller = motor.Rated(s.rating)
 	}
-	return r, c.note, nil
+	return r, c.notes, nil
 }

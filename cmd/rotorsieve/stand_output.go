@@ -51,7 +51,7 @@ func runStand(_ context.Context, args []string, stdout, stderr io.Writer) error 
 			return fmt.Errorf("--%s: the points are those of --compare, want one of the two", name)
 		}
 	}
-	r, note, err := s.rig()
+	r, notes, err := s.rig()
 	if err != nil {
 		return err
 	}
@@ -71,7 +71,7 @@ func runStand(_ context.Context, args []string, stdout, stderr io.Writer) error 
 	if err := o.files(s, r, c); err != nil {
 		return err
 	}
-	if note != "" {
+	for _, note := range notes {
 		fmt.Fprintln(stderr, "rotorsieve:", note)
 	}
 	if c == nil {

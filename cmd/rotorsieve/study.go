@@ -7,6 +7,7 @@ import (
 
 	"rotorsieve/model"
 	"rotorsieve/model/frame"
+	"rotorsieve/model/motor"
 	"rotorsieve/model/pack"
 	"rotorsieve/model/unit"
 	"rotorsieve/sweep"
@@ -29,10 +30,11 @@ type studyFlags struct {
 	name    string
 	top     int
 	grade   string
-	points  string // file of measured propellers
-	like    []likePart
-	build   string
-	turns   turns
+	evidenceFlags
+	like  []likePart
+	build string
+	board string
+	turns turns
 
 	cellCapacity bool // the capacity is that of the grade's cell
 }
@@ -117,7 +119,7 @@ func newStudyFlags(command string, defaults axisDefaults) *studyFlags {
 
 	f = s.group("Mission")
 	f.Var(newClasses(&s.classes, "250g"), "class", "weight classes: limits on the all-up weight, as 249g or 249g=scout")
-	f.Var(newRequirements(&s.require), "require", "bounds on metrics, as hover-time>=6min; they replace the default bounds on the same metric")
+	f.Var(newRequirements(&s.require), "require", "bounds on metrics, as hover-time>=6min; they replace the default bounds on the same metric; those on pack-load and voltage-margin bound level flight too")
 	var terms []string
 	for _, t := range sweep.DefaultMerit() {
 		terms = append(terms, termText(t))
@@ -139,10 +141,11 @@ func newStudyFlags(command string, defaults axisDefaults) *studyFlags {
 	f.Var(newQuantity(&s.assume.Charge, unit.Ratio, bound(model.ChargeBound), "90%"), "charge", "state of charge at which full throttle is judged")
 	f.Var(newQuantity(&s.assume.FrameFactor, unit.Ratio, bound(model.FactorBound), "1"), "frame-factor", "on the usual mass of a frame: about 0.85 race, 1 cruise, 1.3 freestyle")
 	f.Var(newQuantity(&s.assume.Clearance, unit.Ratio, bound(model.ClearanceBound), "0.2"), "clearance", "between neighbouring discs, in diameters")
+	f.Var(newChoice(&s.board, "board", motor.Separate.String(), motor.Joined.String()), "board", "of the speed controllers: separate, or joined with the flight controller, of which only their part is counted, its own 4 to 5 g being in --avionics")
 	f.Var(newQuantity(&s.assume.Avionics, unit.Mass, bound(model.AvionicsBound), "30g"), "avionics", "mass of flight controller, receiver, camera and video")
 	f.Var(newQuantity(&s.assume.AvionicsPower, unit.Power, bound(model.PowerBound), "3W"), "avionics-power", "power of the same")
 	f.Var(newQuantity(&s.assume.Winding, unit.Temperature, bound(model.WindingBound), "60degC"), "winding-temperature", "of the motors, for which operating points are computed")
-	f.Var(newQuantity(&s.assume.PulseRate, unit.Frequency, bound(model.PulseRateBound), "48kHz"), "pulse-rate", "of the speed controllers below full duty; a lower one loses more in the motors, with its square")
+	f.Var(newQuantity(&s.assume.PulseRate, unit.Frequency.WithDefault("kHz"), bound(model.PulseRateBound), "48kHz"), "pulse-rate", "of the speed controllers below full duty; a lower one loses more in the motors, with its square")
 	f.Var(newChoice(&s.build, "build", frame.ByRegression.String(), frame.ByBeam.String()), "frame-build", "mass of the frame: regression on the size, or beam: arms sized for strength and stiffness")
 	f.Var(newQuantity(&s.assume.CrashLoad, unit.Ratio, bound(model.CrashBound), "12"), "crash-load", "that an arm built by beam stands at its tip, over the weight")
 	f.Var(newQuantity(&s.assume.ArmDetuning, unit.Ratio, bound(model.DetuningBound), "1.2"), "arm-detuning", "least ratio between the first bending of arms built by beam and the turns of hover, either way")
@@ -150,7 +153,7 @@ func newStudyFlags(command string, defaults axisDefaults) *studyFlags {
 	f.Var(newQuantity(&s.assume.TiltLimit, unit.Angle, bound(model.TiltBound), "90deg"), "tilt-limit", "of level flight; 90deg sets none")
 	f.Var(newQuantity(&s.assume.MixedShare, unit.Ratio, bound(model.ShareBound), "15%"), "mixed-share", "of a mixed flight that is flown at 60 % of the full-throttle current; 15 % draws two to four times the power of hover")
 	f.Var(newQuantity(&s.assume.ThrustReserve, unit.Ratio, bound(model.ReserveBound), "1.5"), "thrust-reserve", "thrust to weight left at the ceiling, and for thrust-share")
-	f.Var(newWords(&s.points, aFile), "rotor-points", pointsUsage+"; they correct propellers of the series: as many blades, the same pitch ratio")
+	s.evidenceFlags.declare(f, "they correct those and, less with distance, their neighbours")
 	return s
 }
 

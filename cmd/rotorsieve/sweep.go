@@ -74,6 +74,9 @@ func runSweep(ctx context.Context, args []string, stdout, stderr io.Writer) erro
 	}
 	defer home.release()
 	r := s.report(st)
+	if !o.quiet {
+		learnt(stderr, st.Model.Assume.Evidence)
+	}
 
 	if !o.quiet && st.Grid.Size() > worthEstimating {
 		about, err := sweep.Estimate(st, o.workers, 500*time.Millisecond)

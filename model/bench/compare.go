@@ -3,6 +3,7 @@ package bench
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"rotorsieve/model/flight"
 )
@@ -37,14 +38,16 @@ type Compared struct {
 	Full flight.StandPoint // at full duty; of a row of full throttle alone
 	// Off is the model over the measurement less 1; NaN where there is none.
 	Off [quantities]float64
+	Odd bool // it cannot be, or another row contradicts it; see Rig.Odd
 }
 
 // Compare puts rows beside the model. A row that the model has no state for, past the
 // speeds that it covers, has no differences.
 func (r *Rig) Compare(u *Used) []Compared {
 	out := make([]Compared, 0, len(u.Rows))
-	for _, row := range u.Rows {
-		c := Compared{Row: row}
+	drop := r.oddRows(u)
+	for i, row := range u.Rows {
+		c := Compared{Row: row, Odd: slices.Contains(drop, i)}
 		for q := range c.Off {
 			c.Off[q] = math.NaN()
 		}
@@ -88,10 +91,11 @@ type Summary struct {
 	Mean, RMS float64 // of Compared.Off
 }
 
-// Summarise sums up a quantity over rows; Points is 0 where none has it.
+// Summarise sums up a quantity over the rows that are not odd; Points is 0 where none
+// has it.
 func Summarise(all []Compared, q Quantity) (s Summary) {
 	for i := range all {
-		if v := all[i].Off[q]; finite(v) {
+		if v := all[i].Off[q]; finite(v) && !all[i].Odd {
 			s.Points++
 			s.Mean += v
 			s.RMS += v * v
@@ -108,7 +112,15 @@ func Summarise(all []Compared, q Quantity) (s Summary) {
 type Oddity struct {
 	Line int
 	Text string // file:line and what is wrong
-	rows []int  // which a fit leaves out
+	rows []int  // which are not believed
+}
+
+// oddRows are the places of the rows that Odd names.
+func (r *Rig) oddRows(u *Used) (rows []int) {
+	for _, o := range r.Odd(u) {
+		rows = append(rows, o.rows...)
+	}
+	return rows
 }
 
 // Odd names what is impossible or contradictory in rows: thrust whose ideal power

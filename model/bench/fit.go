@@ -88,10 +88,7 @@ type fitting struct {
 
 func newFitting(r *Rig, u *Used) (*fitting, error) {
 	f := &fitting{rig: r, turns: u.Turns, name: u.Name}
-	var drop []int
-	for _, o := range r.Odd(u) {
-		drop = append(drop, o.rows...)
-	}
+	drop := r.oddRows(u)
 	for i := range u.Rows {
 		if !slices.Contains(drop, i) {
 			f.rows = append(f.rows, u.Rows[i])

@@ -112,6 +112,9 @@ func TestOdd(t *testing.T) {
 	if strings.Join(got, "\n") != strings.Join(want, "\n") {
 		t.Errorf(" got %s\nwant %s", strings.Join(got, "\n"), strings.Join(want, "\n"))
 	}
+	if s := Summarise(r.Compare(u), ThrustAtSpeed); s.Points != 1 {
+		t.Errorf("%d rows count, want the one that is not odd", s.Points)
+	}
 	fit, err := newFitting(r, u)
 	if err != nil || len(fit.rows) != 1 || fit.rows[0].Line != 7 {
 		t.Errorf("%v: %d rows are fitted", err, len(fit.rows))

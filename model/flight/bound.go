@@ -45,11 +45,12 @@ func (d *Drive) drawn(x *Cruise) draw {
 }
 
 // below bounds a power in W from below for a mass that is so many times as much, to
-// a power of exponent, and a loaded voltage lower by a part sag.
+// a power of exponent, and a loaded voltage lower by a part sag. The mean voltage of
+// the pulses grows no faster than the mass, and only by it can the chopping loss fall.
 func (a *draw) below(power, sag, times, exponent float64) float64 {
-	free := max(0, 1-a.duty/(1-sag))
-	spun := power - a.steady - a.switching*sag - a.chop*(a.part-free*free)
-	return a.steady + spun*(1+(times-1)*exponent)
+	free := max(0, 1-a.duty*times/(1-sag))
+	spun := power - a.steady - a.switching*sag - a.chop*a.part
+	return a.steady + spun*(1+(times-1)*exponent) + a.chop*free*free
 }
 
 // For gives power in W and power over airspeed in W s/m for a mass that is so many
@@ -57,8 +58,7 @@ func (a *draw) below(power, sag, times, exponent float64) float64 {
 // no lower in the flight of least power, and in that of best range by no more than
 // as much again. The power that turns the rotors grows faster than the mass (the
 // induced part with its power of 1.5 in hover, of 2 at one airspeed), and over
-// airspeed faster than its power of 2/3, with which the area of the body grows;
-// the chopping loss, which is a small part of it, falls towards full duty.
+// airspeed faster than its power of 2/3, with which the area of the body grows.
 func (b *Bound) For(times, volts float64) (power, per float64) {
 	sag := min(max(0, 1-volts/b.volts), 0.5)
 	return b.slow.below(b.Power, sag, times, 1), b.far.below(b.PowerPer*b.speed, min(2*sag, 0.5), times, 2.0/3) / b.speed

@@ -14,7 +14,7 @@ type Limit int
 const (
 	ByThrottle   Limit = iota // full duty
 	ByPropeller               // the speeds of rotation that the rotor model covers
-	ByPack                    // the pack's burst current, or its loaded voltage at the floor
+	ByPack                    // the pack's current or loaded voltage; see PackLimits
 	ByController              // the controller's rated current
 	ByTilt                    // the tilt that is allowed
 )
@@ -223,45 +223,6 @@ func (d *Drive) top(f *Flight, r *row, full *FullThrottle, tilt float64) float64
 		x.Power = x.PackVoltage * x.PackCurrent
 	}
 	return u
-}
-
-// Within says that full throttle at rest keeps the limits of pack and controller.
-func (d *Drive) Within(full *FullThrottle) bool {
-	return full.PackCurrent <= d.Pack.BurstLimit() && full.PackVoltage >= d.Pack.Floor && full.Current <= full.Controller.Rating
-}
-
-// left is the current in A that a limit leaves over at n rev/s against the torque
-// q in N m, with the pack at the charge of full throttle.
-func (d *Drive) left(c motor.Controller, l Limit, n, q float64) float64 {
-	i := d.Motor.Current(q, n)
-	if l == ByController {
-		return c.Rating - i
-	}
-	ampere := min(d.Pack.BurstLimit(), (d.RestedTop-d.Pack.Floor)/d.Pack.R)
-	volts := d.RestedTop - d.Pack.R*ampere
-	return ampere - d.draw(c, i, n, volts)/volts
-}
-
-// before finds the last place up to u that a limit of current leaves, by steps
-// down from it, where it leaves none, with the nodes about it. It is 0 where
-// hover is past the limit already.
-func (d *Drive) before(p *path, c motor.Controller, l Limit, u float64) (float64, stretch) {
-	s := p.about(u)
-	n, Q := s.turn(u)
-	fu := d.left(c, l, n, Q)
-	for j := int(math.Ceil(u)) - 1; j >= 0; j-- {
-		_, n, Q := p.node(j)
-		f := d.left(c, l, n, Q)
-		if f >= 0 {
-			s = p.about(float64(j))
-			return root(func(u float64) float64 {
-				n, Q := s.turn(u)
-				return d.left(c, l, n, Q)
-			}, float64(j), u, f, fu), s
-		}
-		u, fu = float64(j), f
-	}
-	return 0, p.about(0)
 }
 
 // exhausted finds the last place on a path that full duty reaches, with the

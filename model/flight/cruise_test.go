@@ -55,6 +55,7 @@ func anyCraft(t testing.TB, r *rand.Rand, p *Propulsor, D float64) (craft, bool)
 		t.Fatal(err)
 	}
 	x := craft{Drive: Drive{Motor: motor.New(motor.Stator{Diameter: size, Height: size / 3}, kv, motor.Use{Winding: 333.15, PulseRate: 48e3}), Pack: k, Avionics: 3, RestedTop: k.Rested(0.1)}}
+	x.Limits = LimitsOf(&k, []float64{1, 1, 0.6, 1.5, 3}[r.IntN(5)], []float64{0, 0, 0.2, -0.3, -3}[r.IntN(5)])
 	x.full = x.Static(p)
 	x.mass = 4 * x.full.Thrust / Gravity / (1.3 + 8*r.Float64())
 	x.h = x.Hover(p, x.full.Controller, x.mass*Gravity/4)
@@ -161,7 +162,7 @@ func TestFlyAgainstSearch(t *testing.T) {
 		for _, side := range []float64{0.996, 1.004} {
 			trim, _ := at(f.Top.Airspeed * side)
 			top := x.Turn(c, x.RestedTop, trim.Rotor.N, trim.Torque())
-			ampere := math.Min(x.Pack.BurstLimit(), (x.RestedTop-x.Pack.Floor)/x.Pack.R)
+			ampere := math.Min(x.Limits.Current, (x.RestedTop-math.Max(x.Limits.Voltage, x.RestedTop/2))/x.Pack.R)
 			holds := map[Limit]bool{
 				ByThrottle:   x.spare(c, trim.Rotor.N, trim.Torque()) >= 0,
 				ByPack:       top.PackCurrent <= ampere,

@@ -53,6 +53,7 @@ func Example() {
 		Pack:      battery,
 		Avionics:  3,
 		RestedTop: battery.Rested(0.1),
+		Limits:    flight.LimitsOf(&battery, 1, 0),
 	}
 	const weight = mass * flight.Gravity
 	full := d.Static(&p)

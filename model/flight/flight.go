@@ -49,8 +49,9 @@ func (p *Propulsor) static(n float64) (T, Q float64) {
 type Drive struct {
 	Motor     motor.Motor
 	Pack      pack.Pack
-	Avionics  float64 // steady electrical power of all that does not turn, W
-	RestedTop float64 // rested pack voltage at the charge of full throttle, V
+	Avionics  float64    // steady electrical power of all that does not turn, W
+	RestedTop float64    // rested pack voltage at the charge of full throttle, V
+	Limits    PackLimits // of level flight
 }
 
 // FullThrottle is the static operating point at full duty. Per rotor unless the

@@ -220,7 +220,7 @@ func (s *Stand) Bounds(p *StandPoint) (by []string) {
 // Heat is what warms the motor in a state, in air of a temperature in K.
 func (s *Stand) Heat(p *StandPoint, air float64) motor.Heat {
 	return motor.Heat{Current: p.MotorCurrent, Speed: p.Speed, Air: air, Chopping: p.Chopping,
-		Conductance: s.Motor.Conductance(s.Propulsor.Wash(p.Thrust))}
+		Conductance: s.Motor.Conductance(s.Propulsor.Density * s.Propulsor.Wash(p.Thrust))}
 }
 
 // crossing is where a function falls through 0 between places a and b, to the last

@@ -23,6 +23,10 @@ const (
 
 	hardwareFixed = 3e-3    // kg: pack strap and pads
 	hardwareInch  = 1.5e-3  // kg/in: screws, standoffs
+	microFrame    = 0.62    // less, at 2 in
+	microHardware = 2.0 / 3 // less, at 2 in
+	microFrom     = 3.0     // in
+	microAt       = 2.0     // in
 	wireAmpere    = 0.04e-3 // kg/(A in): pack lead, motor leads and connectors, by rating and size
 
 	penaltyMax   = 0.02
@@ -53,10 +57,21 @@ func ThrustPenalty(clearance float64) float64 {
 // 2006, gives up to 5 % of weight for helicopters (from memory).
 const Download = download
 
-// Mass is that of the bare frame in kg, k 5.0 D_in^1.78 g; 20 % (1 sigma). The
-// factor k is about 0.85 for race, 1.0 for cruise and 1.3 for freestyle frames.
+// Micro says how far a craft with propellers of a diameter in m is built as micro craft
+// are, 0 from 3 in up and 1 at 2 in, smoothly between: the frame is one plate of 2 to
+// 3 mm with arms of the same, the boards sit on soft mounts, a band holds the pack. The
+// laws of larger craft do not go on there: at 2 in they would have arms 9 mm thick.
+func Micro(diameter float64) float64 {
+	x := math.Max(0, math.Min(1, (microFrom-diameter/inch)/(microFrom-microAt)))
+	return x * x * (3 - 2*x)
+}
+
+// Mass is that of the bare frame in kg, k 5.0 D_in^1.78 g from 3 in up; 20 % (1 sigma). The
+// factor k is about 0.85 for race, 1.0 for cruise and 1.3 for freestyle frames. Below,
+// ever more of it is taken off, 0.62 at 2 in, where frames of one plate weigh 5 to 8 g
+// (common practice); 30 % (1 sigma).
 func Mass(diameter, factor float64) float64 {
-	return factor * frameScale * math.Pow(diameter/inch, frameExponent)
+	return factor * frameScale * math.Pow(diameter/inch, frameExponent) * (1 - microFrame*Micro(diameter))
 }
 
 // PropellerMass is that of one propeller in kg: 0.0555 D_in^2 + 0.2216 D_in g
@@ -67,13 +82,15 @@ func PropellerMass(diameter float64, blades int) float64 {
 	return (propSquare*d*d + propLinear*d) * (1 + perBlade*float64(blades-2))
 }
 
-// HardwareMass is that of strap, screws and standoffs in kg.
+// HardwareMass is that of strap, screws and standoffs in kg: 3 g and 1.5 g/in from 3 in
+// up. Below, ever more is taken off, two thirds at 2 in, where it is 2 g (common practice).
 func HardwareMass(diameter float64) float64 {
-	return hardwareFixed + hardwareInch*diameter/inch
+	return (hardwareFixed + hardwareInch*diameter/inch) * (1 - microHardware*Micro(diameter))
 }
 
 // WiringMass is that of leads and connectors in kg, for the rated current of
-// one of the four controller channels in A; it grows with current and size.
+// one of the four controller channels in A; it grows with current and size. At 2 in
+// and 12 to 20 A it comes to 1 to 1.6 g, where 2 g are usual (common practice).
 func WiringMass(diameter, rating float64) float64 {
 	return wireAmpere * rating * diameter / inch
 }
@@ -96,6 +113,8 @@ func Basis() []basis.Constant {
 		{Symbol: "body share", Value: bodyShare, Spread: "15 %", Meaning: "share of a frame's mass that is not arms", Source: "derived here from a five-inch frame with arms of 12 x 5 mm"},
 		{Symbol: "hardware fixed", Value: hardwareFixed, Unit: "kg", Spread: "30 %", Meaning: "pack strap and pads", Source: trade},
 		{Symbol: "hardware by size", Value: hardwareInch, Unit: "kg/in", Spread: "30 %", Meaning: "screws and standoffs per inch of diameter", Source: trade},
+		{Symbol: "micro frame", Value: microFrame, Spread: "30 % of the frame", Meaning: "share of the frame's law that is not there at 2 in; from 3 in with x = 3 - D_in as x^2 (3 - 2 x)", Source: trade + ": 5 to 8 g at 2 in"},
+		{Symbol: "micro hardware", Value: microHardware, Spread: "30 % of the hardware", Meaning: "the same of the hardware's law", Source: trade + ": 2 g at 2 in"},
 		{Symbol: "wiring", Value: wireAmpere, Unit: "kg/(A in)", Spread: "30 %", Meaning: "leads and connectors, by controller rating and diameter", Source: trade},
 		{Symbol: "thrust penalty", Value: penaltyMax, Meaning: "at a clearance of 0.05 D, none at 0.2 D", Source: trade},
 		{Symbol: "download", Value: download, Spread: "50 %", Meaning: "share of thrust lost to the slipstream on arms and body", Source: "derived here from arm area and slipstream; Leishman, Principles of Helicopter Aerodynamics, 2006 (from memory), gives up to 5 % of weight"},

@@ -3,10 +3,10 @@ package motor
 import "math"
 
 const (
-	conductance  = 0.30  // W/K of a motor of massOf in a wash of washOf
-	massOf       = 0.033 // kg
-	washOf       = 12.0  // m/s
-	washExponent = 0.55
+	conductance  = 0.30       // W/K of a motor of massOf in a wash of fluxOf
+	massOf       = 0.033      // kg
+	fluxOf       = 12 * 1.225 // kg/(m2 s): 12 m/s at sea level (ISO 2533)
+	fluxExponent = 0.55
 	specificHeat = 480.0 // J/(kg K): copper and iron
 )
 
@@ -24,37 +24,40 @@ const (
 )
 
 // Conductance is the heat that a motor passes to the air per kelvin, in W/K, in a
-// slipstream of a speed in m/s:
+// slipstream of a mass flux rho V in kg/(m2 s), density times speed:
 //
-//	G = 0.30 W/K (m/33 g)^(2/3) (wash/12 m/s)^0.55
+//	G = 0.30 W/K (m/33 g)^(2/3) (rho V/(1.225 kg/m3 12 m/s))^0.55
 //
-// It goes with the surface and, as for a cylinder in cross flow, with about the
-// root of the speed; 50 % (1 sigma). Common practice.
-func (m *Motor) Conductance(wash float64) float64 {
-	return m.cooling * washPower(wash/washOf)
+// It goes with the surface; common practice, 50 % (1 sigma). As for a cylinder in cross
+// flow it goes with a power of the Reynolds number, which is 0.47 to 0.62 here (R. Hilpert,
+// Wärmeabgabe von geheizten Drähten und Rohren im Luftstrom, 1933; from memory), so that thin
+// air cools less. Conductivity and viscosity of the air, which change by a tenth over its
+// temperatures and nearly cancel, are left out.
+func (m *Motor) Conductance(flux float64) float64 {
+	return m.cooling * fluxPower(flux/fluxOf)
 }
 
-// washRoots tabulates x^washExponent over the square root of x, in which it is
+// fluxRoots tabulates x^fluxExponent over the square root of x, in which it is
 // nearly a line: every motor's temperature asks for it, and a logarithm and an
 // exponential take five times as long.
-var washRoots = func() (y [128]float64) {
+var fluxRoots = func() (y [128]float64) {
 	for i := range y {
-		y[i] = math.Pow(float64(i)/washPer, 2*washExponent)
+		y[i] = math.Pow(float64(i)/fluxPer, 2*fluxExponent)
 	}
 	return y
 }()
 
-const washPer = 40 // nodes of the table for a unit of the root
+const fluxPer = 40 // nodes of the table for a unit of the root
 
-// washPower is x^washExponent, within a part in 1e6.
-func washPower(x float64) float64 {
-	u := washPer * math.Sqrt(x)
+// fluxPower is x^fluxExponent, within a part in 1e6.
+func fluxPower(x float64) float64 {
+	u := fluxPer * math.Sqrt(x)
 	const first = 8 // below, the power bends too much for a cubic
-	if !(u >= first && u < float64(len(washRoots)-2)) {
-		return math.Pow(x, washExponent)
+	if !(u >= first && u < float64(len(fluxRoots)-2)) {
+		return math.Pow(x, fluxExponent)
 	}
 	i := int(u) - 1
-	a, y := u-float64(i), washRoots[i:i+4:i+4]
+	a, y := u-float64(i), fluxRoots[i:i+4:i+4]
 	b, c, d := a-1, a-2, a-3
 	return (3*(a*c*d*y[1]-a*b*d*y[2]) + a*b*c*y[3] - b*c*d*y[0]) / 6
 }

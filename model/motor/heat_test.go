@@ -35,7 +35,7 @@ func TestHeat(t *testing.T) {
 // The closed forms against small steps of the heat balance, with idle losses.
 func TestHeatAgainstSteps(t *testing.T) {
 	m := New(Stator{0.022, 0.007}, 1750, Use{Winding: 333.15, PulseRate: 48e3})
-	h := Heat{Current: 28, Speed: 400, Air: 308.15, Conductance: m.Conductance(20)}
+	h := Heat{Current: 28, Speed: 400, Air: 308.15, Conductance: m.Conductance(20 * 1.225)}
 	const dt = 1e-4
 	T, s := 320.0, 0.0
 	for T < 380 {
@@ -52,16 +52,16 @@ func TestHeatAgainstSteps(t *testing.T) {
 
 func TestConductance(t *testing.T) {
 	m := New(Stator{0.022, 0.007}, 1750, Use{Winding: 333.15, PulseRate: 48e3})
-	near(t, "2207 in 12 m/s", m.Conductance(12), 0.30*math.Pow(m.Mass/0.033, 2.0/3), 1e-6*m.cooling)
-	near(t, "twice the wash", m.Conductance(24)/m.Conductance(12), math.Pow(2, 0.55), 2e-6)
+	near(t, "2207 in 12 m/s", m.Conductance(12*1.225), 0.30*math.Pow(m.Mass/0.033, 2.0/3), 1e-6*m.cooling)
+	near(t, "twice the wash", m.Conductance(24*1.225)/m.Conductance(12*1.225), math.Pow(2, 0.55), 2e-6)
 }
 
 // The table of the power stands for it, across its ends too.
-func TestWashPower(t *testing.T) {
+func TestFluxPower(t *testing.T) {
 	for i := range 4000 {
 		x := 1e-3 * math.Pow(1e5, float64(i)/4000)
-		if got, want := washPower(x), math.Pow(x, washExponent); !(math.Abs(got-want) <= 1e-6*want) {
-			t.Errorf("%g^%g = %.10g, want %.10g", x, washExponent, got, want)
+		if got, want := fluxPower(x), math.Pow(x, fluxExponent); !(math.Abs(got-want) <= 1e-6*want) {
+			t.Errorf("%g^%g = %.10g, want %.10g", x, fluxExponent, got, want)
 		}
 	}
 }

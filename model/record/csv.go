@@ -64,7 +64,8 @@ func Read(r io.Reader, name string) ([]Record, error) {
 	case !started:
 		return nil, fmt.Errorf("%s:1: no header; want %s", name, Header)
 	case len(all) == 0:
-		return nil, fmt.Errorf("%s: no record below the header; want at least one, such as propeller,5x4x3,CT at 20000rpm,0.12,1,3 %%", name)
+		const such = "propeller,5x4x3,CT at 20000rpm,0.12,1,3 %"
+		return nil, fmt.Errorf("%s: no record below the header; want at least one, such as %s", name, such)
 	}
 	return all, Contradiction(all)
 }

@@ -1,5 +1,5 @@
-// Package record reads and writes what was measured of propellers, motors and
-// controllers, in the one format that all commands take and give: CSV with the
+// Package record reads and writes what was measured of propellers and motors,
+// in the one format that all commands take and give: CSV with the
 // header
 //
 //	kind,key,quantity,value,unit,sigma
@@ -23,9 +23,8 @@ import (
 
 // The kinds of things that records are of.
 const (
-	Propeller  = "propeller"
-	Motor      = "motor"
-	Controller = "controller"
+	Propeller = "propeller"
+	Motor     = "motor"
 )
 
 // Subject is what was measured. Comparable: two records of one thing have equal
@@ -39,8 +38,6 @@ type Subject struct {
 
 	Stator float64 // of a motor: trade code DDHH, see unit.StatorSize
 	KV     float64 // of the label, rpm/V
-
-	Rating float64 // of a controller, per motor, A
 }
 
 // Conditions are those that a value was measured in; zero where the quantity
@@ -66,30 +63,35 @@ type Quantity struct {
 
 // The quantities.
 var (
-	CT         = &Quantity{Kind: Propeller, Name: "CT", Meaning: "thrust coefficient at rest, T/(rho n2 D4)", of: unit.Ratio, along: unit.Rotation}
-	CP         = &Quantity{Kind: Propeller, Name: "CP", Meaning: "power coefficient at rest, P/(rho n3 D5)", of: unit.Ratio, along: unit.Rotation}
-	Thrust     = &Quantity{Kind: Propeller, Name: "thrust", Meaning: "of one propeller at rest", of: unit.Force, usual: "gf", along: unit.Rotation, inMass: true}
-	ShaftPower = &Quantity{Kind: Propeller, Name: "shaft-power", Meaning: "that one propeller takes at rest", of: unit.Power, usual: "W", along: unit.Rotation}
+	CT = &Quantity{Kind: Propeller, Name: "CT", of: unit.Ratio, along: unit.Rotation,
+		Meaning: "thrust coefficient at rest, T/(rho n2 D4)"}
+	CP = &Quantity{Kind: Propeller, Name: "CP", of: unit.Ratio, along: unit.Rotation,
+		Meaning: "power coefficient at rest, P/(rho n3 D5)"}
+	Thrust = &Quantity{Kind: Propeller, Name: "thrust", of: unit.Force, usual: "gf", along: unit.Rotation, inMass: true,
+		Meaning: "of one propeller at rest"}
+	ShaftPower = &Quantity{Kind: Propeller, Name: "shaft-power", of: unit.Power, usual: "W", along: unit.Rotation,
+		Meaning: "that one propeller takes at rest"}
 
-	KV          = &Quantity{Kind: Motor, Name: "KV", Meaning: "speed constant under load, by which the motor turns", of: unit.SpeedConstant, usual: "KV"}
-	Resistance  = &Quantity{Kind: Motor, Name: "resistance", Meaning: "of the winding between two leads, at 20 degC", of: unit.Resistance, usual: "mohm"}
-	IdleCurrent = &Quantity{Kind: Motor, Name: "idle-current", Meaning: "without a propeller, at full throttle", of: unit.Current, usual: "A", along: unit.Voltage}
-	Mass        = &Quantity{Kind: Motor, Name: "mass", Meaning: "of the motor with its leads", of: unit.Mass, usual: "g"}
-	Loss        = &Quantity{Kind: Motor, Name: "loss", Meaning: "factor on the loss torque of the model", of: unit.Ratio}
-	Chopping    = &Quantity{Kind: Motor, Name: "chopping", Meaning: "factor on the loss of the model from chopping below full duty", of: unit.Ratio}
-
-	ControllerResistance = &Quantity{Kind: Controller, Name: "resistance", Meaning: "of controller and leads, in the path of one motor's current", of: unit.Resistance, usual: "mohm"}
+	KV = &Quantity{Kind: Motor, Name: "KV", of: unit.SpeedConstant, usual: "KV",
+		Meaning: "speed constant that the motor has in place of the label's; under load the model takes its usual share of it"}
+	Resistance = &Quantity{Kind: Motor, Name: "resistance", of: unit.Resistance, usual: "mohm",
+		Meaning: "of the winding between two leads, at 20 degC"}
+	IdleCurrent = &Quantity{Kind: Motor, Name: "idle-current", of: unit.Current, usual: "A", along: unit.Voltage,
+		Meaning: "without a propeller, at full throttle"}
+	Mass     = &Quantity{Kind: Motor, Name: "mass", of: unit.Mass, usual: "g", Meaning: "of the motor with its leads"}
+	Loss     = &Quantity{Kind: Motor, Name: "loss", of: unit.Ratio, Meaning: "factor on the loss torque of the model"}
+	Chopping = &Quantity{Kind: Motor, Name: "chopping", of: unit.Ratio,
+		Meaning: "factor on the loss of the model from chopping below full duty"}
 )
 
 // Quantities are all that are known.
 var Quantities = []*Quantity{
 	CT, CP, Thrust, ShaftPower,
 	KV, Resistance, IdleCurrent, Mass, Loss, Chopping,
-	ControllerResistance,
 }
 
 // Kinds are all that are known.
-var Kinds = []string{Propeller, Motor, Controller}
+var Kinds = []string{Propeller, Motor}
 
 // lookup finds a quantity of a kind; nil where there is none.
 func lookup(kind, name string) *Quantity {
@@ -145,8 +147,6 @@ func (s *Subject) check() error {
 		return fmt.Errorf("chord %.4g of the radius; want 0.03 to 0.5", s.Chord)
 	case s.Kind == Motor && !(s.KV > 0 && s.KV <= 1e5):
 		return fmt.Errorf("%g KV; want above 0, at most 100000", s.KV)
-	case s.Kind == Controller && !(s.Rating > 0 && s.Rating <= 1000):
-		return fmt.Errorf("rating of %g A; want above 0, at most 1000", s.Rating)
 	}
 	return nil
 }
@@ -177,7 +177,8 @@ func Contradiction(all []Record) error {
 		k := what{r.Subject, r.Quantity, r.At}
 		for _, o := range seen[k] {
 			if d := math.Abs(r.Value-o.Value) / math.Hypot(r.Sigma, o.Sigma); d > most {
-				return fmt.Errorf("%s: %s %s is %s, but %s at %s: %.0f of their sigmas apart; want at most %d, larger sigmas, or one of the two",
+				return fmt.Errorf("%s: %s %s is %s, but %s at %s: %.0f of their sigmas apart; "+
+					"want at most %d, larger sigmas, or one of the two",
 					r.Place, r.Subject.Key(), r.quantity(), r.shown(), o.shown(), o.Place, d, most)
 			}
 		}

@@ -12,7 +12,7 @@ import (
 const inch = "in"
 
 // Key is the subject as records write it: "5x4x3", "5x4x3 chord 0.16",
-// "2207 1750KV", "45A".
+// "2207 1750KV".
 func (s *Subject) Key() string {
 	switch s.Kind {
 	case Propeller:
@@ -24,8 +24,6 @@ func (s *Subject) Key() string {
 		return key
 	case Motor:
 		return unit.Stator.Text(s.Stator) + " " + bare(unit.SpeedConstant, s.KV) + "KV"
-	case Controller:
-		return unit.Current.Text(s.Rating)
 	}
 	return ""
 }
@@ -79,10 +77,6 @@ func parseKey(kind, text string) (s Subject, err error) {
 		if s.KV, err = unit.SpeedConstant.Parse(fields[1]); err != nil {
 			return s, want()
 		}
-	case kind == Controller && len(fields) == 1:
-		if s.Rating, err = unit.Current.Parse(fields[0]); err != nil {
-			return s, want()
-		}
 	default:
 		return s, want()
 	}
@@ -93,12 +87,26 @@ func parseKey(kind, text string) (s Subject, err error) {
 }
 
 var exampleKeys = map[string]string{
-	Propeller:  "diameter and pitch in inches and blades, such as 5x4.3x3, or with the chord over the radius, 5x4.3x3 chord 0.16",
-	Motor:      "stator and KV of the label, such as 2207 1750KV",
-	Controller: "the rated current, such as 45A",
+	Propeller: "diameter and pitch in inches and blades, such as 5x4.3x3, " +
+		"or with the chord over the radius, 5x4.3x3 chord 0.16",
+	Motor: "stator and KV of the label, such as 2207 1750KV",
 }
 
-// example is the quantity as it may be written.
+// ExampleKey is a key of a kind of thing, such as 5x4.3x3.
+func ExampleKey(kind string) string {
+	if kind == Propeller {
+		return "5x4.3x3 or 5x4.3x3 chord 0.16"
+	}
+	return "2207 1750KV"
+}
+
+// Example is the quantity as it may be written, with a condition that it needs.
+func (q *Quantity) Example() string {
+	text, _, _ := strings.Cut(q.example(), ",")
+	return text
+}
+
+// example is the quantity as it may be written, and what else may be said.
 func (q *Quantity) example() string {
 	switch q.along {
 	case unit.Rotation:

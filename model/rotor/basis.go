@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"rotorsieve/model/basis"
+	"rotorsieve/model/field"
 )
 
 const deg = math.Pi / 180
@@ -114,9 +115,6 @@ const (
 	genericLargest     = 19 * 0.0254
 )
 
-// carriedShare is the share of a correction that carries to another size.
-const carriedShare = 0.6
-
 // Inclined flow.
 const (
 	advanceThrust = 2.0
@@ -181,7 +179,6 @@ func Basis() []basis.Constant {
 		{Symbol: "s_cdg", Value: 100 * genericDragSpread, Unit: "%", Meaning: "spread of the section drag of the generic blade", Source: fit},
 		{Symbol: "s_cg", Value: 100 * genericChordSpread, Unit: "%", Meaning: "spread of the chord of the generic blade where it is not given", Source: fit},
 		{Symbol: "s_n", Value: trendSpread, Meaning: "spread of the error of the trend of ln CT and of ln CP at rest with ln n", Source: fit},
-		{Symbol: "k_D", Value: carriedShare, Meaning: "share of a calibration that carries to another diameter of the series", Source: "chosen here after pairs of propellers in Brandt, Deters, Ananda, Dantsker, Selig, UIUC Propeller Database, Vols 1-3"},
 		{Symbol: "s_m", Value: 100 * measureSpread, Unit: "%", Meaning: "spread of a measured static thrust or power", Source: scatter},
 	}
 	const (
@@ -194,5 +191,5 @@ func Basis() []basis.Constant {
 	for i, x := range twistX {
 		all = append(all, basis.Constant{Symbol: fmt.Sprintf("kappa at %.2f", x), Value: twistK[i], Meaning: fmt.Sprintf("twist of the generic blade: pitch angle at r/R %.2f over atan(P/(2 pi r))", x), Source: twist})
 	}
-	return all
+	return append(all, field.Basis()...)
 }

@@ -81,7 +81,7 @@ func BenchmarkInclinedThrust(b *testing.B) {
 
 func BenchmarkCalibrate(b *testing.B) {
 	s, _ := fiveInch(b)
-	points := []StaticPoint{{300, 5.6, 130}}
+	points := []StaticPoint{{N: 300, Thrust: 5.6, Power: 130}}
 	for b.Loop() {
 		if _, err := Calibrate(s.Geometry(), s.Air(), points); err != nil {
 			b.Fatal(err)

@@ -4,24 +4,55 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 
 	"rotorsieve/model/air"
 )
 
-// StaticPoint is one measurement of a rotor at rest, J = 0.
+// StaticPoint is one measurement of a rotor at rest, J = 0. The uncertainties are
+// of one standard deviation over the value; 0 is that of a usual stand, 2 %
+// (chosen here), and +Inf says that the value was not measured. Where a rotor has
+// points at several speeds none counts as better than half of that, by which the
+// model's own curves of CT and CP bend from those measured.
 type StaticPoint struct {
 	N      float64 // rev/s
 	Thrust float64 // N
 	Power  float64 // W, at the shaft
+
+	ThrustSigma, PowerSigma float64
+}
+
+// spreads are the uncertainties of thrust and power.
+func (m *StaticPoint) spreads() [2]float64 {
+	s := [2]float64{m.ThrustSigma, m.PowerSigma}
+	for k := range s {
+		if s[k] == 0 {
+			s[k] = measureSpread
+		}
+	}
+	return s
+}
+
+// check says what of a point cannot be.
+func (m *StaticPoint) check() error {
+	s := m.spreads()
+	good := m.N > 0 && !math.IsInf(m.N, 0)
+	for k, v := range [2]float64{m.Thrust, m.Power} {
+		known := !math.IsInf(s[k], 1)
+		good = good && s[k] > 0 && (!known || v > 0 && !math.IsInf(v, 0))
+	}
+	if !good {
+		return fmt.Errorf("rotor: measurement of %g rev/s, %g N, %g W: want all positive", m.N, m.Thrust, m.Power)
+	}
+	return nil
 }
 
 // Calibrate returns the correction that makes a rotor most probable given
 // measurements at rest in an air: the maximum a posteriori estimate of the
 // offset of the pitch angle, the drag and the chord, for normal priors and errors
-// of measurement of 2 % in thrust and power (chosen here). A correction that g
-// has already is replaced.
+// of measurement as the points state them. A correction that g has already is replaced.
 //
 // The prior of a blade whose shape is given is no correction, with spreads of
 // 1.5°, 20 % and 10 % (chosen here). That of the generic blade is, with
@@ -63,19 +94,8 @@ type StaticPoint struct {
 // spreads from the mean of its prior: then the geometry or a unit is more likely
 // wrong.
 func Calibrate(g Geometry, a air.Air, points []StaticPoint) (Correction, error) {
-	if len(points) == 0 {
-		return Correction{}, errors.New("rotor: no measurement to calibrate with; want at least one static point")
-	}
-	for _, m := range points {
-		if !(m.N > 0 && m.Thrust > 0 && m.Power > 0) || math.IsInf(m.N+m.Thrust+m.Power, 0) {
-			return Correction{}, fmt.Errorf("rotor: measurement of %g rev/s, %g N, %g W: want all positive", m.N, m.Thrust, m.Power)
-		}
-	}
-	g.Correction = Correction{}
-	if err := g.check(); err != nil {
-		return Correction{}, err
-	}
-	return newCalibration(g, a, points).fit()
+	e, err := Infer(g, a, points)
+	return e.Correction, err
 }
 
 // calibration is a problem of least squares: minus twice the logarithm of the
@@ -85,12 +105,15 @@ type calibration struct {
 	air      air.Air
 	points   []StaticPoint
 	prior    *prior
-	trend    []float64 // ln n of the points less its mean, over its root sum of squares; nil where n is one
-	shrink   float64   // of the part of the residuals along the trend
+	// Of thrust and power: ln n of the points less its mean over their uncertainty,
+	// of unit length, nil where n is one; and what shrinks the part of the residuals
+	// along it.
+	trend  [2][]float64
+	shrink [2]float64
 }
 
 func newCalibration(g Geometry, a air.Air, points []StaticPoint) *calibration {
-	c := &calibration{geometry: g, air: a, points: points, prior: g.Blade.shape.prior}
+	c := &calibration{geometry: g, air: a, points: slices.Clone(points), prior: g.Blade.shape.prior}
 	mean := 0.0
 	for _, m := range points {
 		mean += math.Log(m.N) / float64(len(points))
@@ -99,14 +122,27 @@ func newCalibration(g Geometry, a air.Air, points []StaticPoint) *calibration {
 	for i, m := range points {
 		l[i] = math.Log(m.N) - mean
 	}
-	// Errors of the trend add trendSpread² l lT to the covariance of the
-	// measurements, measureSpread² 1, and so widen it along l alone.
-	if long := math.Sqrt(sumOfSquares(l)); long > 1e-9 {
-		for i := range l {
-			l[i] /= long
+	if slices.ContainsFunc(l, func(l float64) bool { return math.Abs(l) > 1e-3 }) {
+		for i := range c.points {
+			p := &c.points[i]
+			s := p.spreads()
+			p.ThrustSigma, p.PowerSigma = math.Max(s[0], measureSpread/2), math.Max(s[1], measureSpread/2)
 		}
-		c.trend = l
-		c.shrink = 1 / math.Hypot(1, trendSpread/measureSpread*long)
+	}
+	// Errors of the trend add trendSpread² l lT to the covariance of the
+	// measurements, S², and so widen S^-1 (residuals) along S^-1 l alone.
+	for k := range c.trend {
+		t := make([]float64, len(points))
+		for i := range points {
+			t[i] = l[i] / c.points[i].spreads()[k]
+		}
+		if long := math.Sqrt(sumOfSquares(t)); long*measureSpread > 1e-9 {
+			for i := range t {
+				t[i] /= long
+			}
+			c.trend[k] = t
+			c.shrink[k] = 1 / math.Hypot(1, trendSpread*long)
+		}
 	}
 	return c
 }
@@ -114,7 +150,7 @@ func newCalibration(g Geometry, a air.Air, points []StaticPoint) *calibration {
 const unknowns = 3
 
 // fit minimises by the Gauss-Newton method with halved steps.
-func (c *calibration) fit() (Correction, error) {
+func (c *calibration) fit() (Estimate, error) {
 	const (
 		maxSteps = 50
 		small    = 1e-6 // of the priors
@@ -125,7 +161,7 @@ func (c *calibration) fit() (Correction, error) {
 	var z [unknowns]float64
 	r := make([]float64, rows)
 	if err := c.residuals(z, r); err != nil {
-		return Correction{}, err
+		return Estimate{}, err
 	}
 	next := make([]float64, rows)
 	A := mat.NewDense(rows, unknowns, nil)
@@ -135,14 +171,14 @@ func (c *calibration) fit() (Correction, error) {
 			up := z
 			up[k] += h
 			if err := c.residuals(up, next); err != nil {
-				return Correction{}, err
+				return Estimate{}, err
 			}
 			for i := range next {
 				A.Set(i, k, (next[i]-r[i])/h)
 			}
 		}
 		if err := step.SolveVec(A, mat.NewVecDense(rows, r)); err != nil {
-			return Correction{}, fmt.Errorf("rotor: calibration: %w", err)
+			return Estimate{}, fmt.Errorf("rotor: calibration: %w", err)
 		}
 		moved := 0.0 // against a bound, less than the step
 		for t := 1.0; t > small; t /= 2 {
@@ -158,22 +194,10 @@ func (c *calibration) fit() (Correction, error) {
 			}
 		}
 		if moved < small {
-			return c.judge(z)
+			return c.judge(z, A)
 		}
 	}
-	return Correction{}, errors.New("rotor: calibration does not converge: want measurements of one rotor at rest")
-}
-
-// judge returns the correction, or an error where it is past belief.
-func (c *calibration) judge(z [unknowns]float64) (Correction, error) {
-	e := c.prior.correction(z)
-	for _, z := range z {
-		if math.Abs(z) > 4 {
-			return Correction{}, fmt.Errorf("rotor: the measurements ask for a pitch angle off by %+.1f°, drag by %+.0f %% and chord by %+.0f %%: want measurements per rotor, in the stated air, and the true diameter, pitch and blades",
-				e.Pitch/deg, 100*e.Drag, 100*e.Chord)
-		}
-	}
-	return e, nil
+	return Estimate{}, errors.New("rotor: calibration does not converge: want measurements of one rotor at rest")
 }
 
 // residuals fills r with what priors and measurements miss, in units of their
@@ -196,16 +220,21 @@ func (c *calibration) residuals(z [unknowns]float64, r []float64) error {
 			return fmt.Errorf("rotor: static CT %.3g, CP %.3g at %g rev/s: want a rotor that gives thrust at rest", p.CT, p.CP, m.N)
 		}
 		q := c.air.Density * m.N * m.N * D * D * D * D
-		r[unknowns+2*i] = math.Log(p.CT*q/m.Thrust) / measureSpread
-		r[unknowns+2*i+1] = math.Log(p.CP*q*D*m.N/m.Power) / measureSpread
+		off := [2]float64{p.CT * q / m.Thrust, p.CP * q * D * m.N / m.Power}
+		for k, s := range m.spreads() {
+			r[unknowns+2*i+k] = 0
+			if !math.IsInf(s, 1) {
+				r[unknowns+2*i+k] = math.Log(off[k]) / s
+			}
+		}
 	}
-	for k := range 2 { // thrust and power
+	for k := range c.trend { // thrust and power
 		along := 0.0
-		for i, l := range c.trend {
+		for i, l := range c.trend[k] {
 			along += l * r[unknowns+2*i+k]
 		}
-		for i, l := range c.trend {
-			r[unknowns+2*i+k] -= (1 - c.shrink) * along * l
+		for i, l := range c.trend[k] {
+			r[unknowns+2*i+k] -= (1 - c.shrink[k]) * along * l
 		}
 	}
 	return nil

@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	"gonum.org/v1/gonum/mat"
+
 	"rotorsieve/model/air"
 )
 
@@ -164,7 +166,8 @@ func TestCalibrateIsMinimum(t *testing.T) {
 		if err != nil {
 			t.Fatalf("%s: %v", p.id, err)
 		}
-		z := [unknowns]float64{best.Pitch, math.Log1p(best.Drag), math.Log1p(best.Chord)}
+		o := best.Correction
+		z := [unknowns]float64{o.Pitch, math.Log1p(o.Drag), math.Log1p(o.Chord)}
 		for k := range z {
 			z[k] = (z[k] - c.prior.mean[k]) / c.prior.spread[k]
 		}
@@ -205,15 +208,91 @@ func TestCalibrateErrors(t *testing.T) {
 		want   string
 	}{
 		{g, nil, "no measurement to calibrate with; want at least one static point"},
-		{g, []StaticPoint{{300, -1, P}}, "measurement of 300 rev/s, -1 N,"},
-		{g, []StaticPoint{{300, T, math.Inf(1)}}, "+Inf W: want all positive"},
-		{g, []StaticPoint{{300, 4 * T, 4 * P}}, "the measurements ask for a pitch angle off by"},
-		{g, []StaticPoint{{300, 0.5 * T, 0.5 * P}}, "the measurements ask for a pitch angle off by"},
-		{g, []StaticPoint{{300, 0.01 * T, 100 * P}}, "the measurements ask for a pitch angle off by"},
-		{bad, []StaticPoint{{300, T, P}}, "0 blades: want 2 to 8"},
+		{g, []StaticPoint{{N: 300, Thrust: -1, Power: P}}, "measurement of 300 rev/s, -1 N,"},
+		{g, []StaticPoint{{N: 300, Thrust: T, Power: math.Inf(1)}}, "+Inf W: want all positive"},
+		{g, []StaticPoint{{N: 300, Thrust: 4 * T, Power: 4 * P}}, "the measurements ask for a pitch angle off by"},
+		{g, []StaticPoint{{N: 300, Thrust: 0.5 * T, Power: 0.5 * P}}, "the measurements ask for a pitch angle off by"},
+		{g, []StaticPoint{{N: 300, Thrust: 0.01 * T, Power: 100 * P}}, "the measurements ask for a pitch angle off by"},
+		{bad, []StaticPoint{{N: 300, Thrust: T, Power: P}}, "0 blades: want 2 to 8"},
 	} {
 		if got, err := Calibrate(c.g, a, c.points); err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%+v: %+v, error %v, want %q", c.points, got, err, c.want)
 		}
+	}
+}
+
+// What a measurement leaves uncertain is the curvature of the posterior, a value
+// that was not measured says nothing, and one without uncertainty is given back.
+func TestInfer(t *testing.T) {
+	s, _ := fiveInch(t)
+	a, g := s.Air(), s.Geometry()
+	truth := g
+	truth.Correction = Correction{Pitch: 1 * deg, Drag: 0.2, Chord: 0.05}
+	one := standPoints(t, truth, a, 300)
+	left := func(p ...StaticPoint) (e Estimate, sigma [2]float64) {
+		t.Helper()
+		e, err := Infer(g, a, p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		precision := mat.NewSymDense(unknowns, nil)
+		for i := range unknowns {
+			for j := i; j < unknowns; j++ {
+				precision.SetSym(i, j, e.Information[i][j])
+			}
+			precision.SetSym(i, i, e.Information[i][i]+1)
+		}
+		var ch mat.Cholesky
+		if !ch.Factorize(precision) {
+			t.Fatal("the information is not positive")
+		}
+		for q := range sigma {
+			v := mat.NewVecDense(unknowns, e.Sensitivity[q][:])
+			var x mat.VecDense
+			if err := ch.SolveVecTo(&x, v); err != nil {
+				t.Fatal(err)
+			}
+			sigma[q] = math.Sqrt(mat.Dot(v, &x))
+		}
+		return e, sigma
+	}
+	usual, sigma := left(one...)
+	for q, v := range sigma {
+		if !(v > 0.015 && v <= 0.02) {
+			t.Errorf("quantity %d: ±%.4f left by a point of 2 %%", q, v)
+		}
+	}
+	stated := one[0]
+	stated.ThrustSigma, stated.PowerSigma = StandSpread, StandSpread
+	if e, _ := left(stated); e != usual {
+		t.Error("2 % stated is another thing than a usual stand")
+	}
+	sharp := one[0]
+	sharp.ThrustSigma, sharp.PowerSigma = 1e-4, 1e-4
+	e, sigma := left(sharp)
+	fit := g
+	fit.Correction = e.Correction
+	m, err := New(fit, a)
+	if err != nil {
+		t.Fatal(err)
+	}
+	is, err := m.Solve(0, 300)
+	if err != nil {
+		t.Fatal(err)
+	}
+	q := a.Density * 300 * 300 * math.Pow(g.Diameter, 4)
+	if math.Abs(is.CT*q/sharp.Thrust-1) > 1e-5 || math.Abs(is.CP*q*300*g.Diameter/sharp.Power-1) > 1e-5 || sigma[0] > 2e-4 {
+		t.Errorf("thrust %g, measured %g, ±%g", is.CT*q, sharp.Thrust, sigma[0])
+	}
+	half := StaticPoint{N: 300, Thrust: one[0].Thrust, PowerSigma: math.Inf(1)}
+	if e, sigma := left(half); !(sigma[0] < 0.02 && sigma[1] > 0.05) || e.Correction == (Correction{}) {
+		t.Errorf("of thrust alone: %+v, ±%v", e.Correction, sigma)
+	}
+	if _, err := Infer(g, a, []StaticPoint{{N: 300, ThrustSigma: math.Inf(1), PowerSigma: -1}}); err == nil {
+		t.Error("a negative uncertainty is taken")
+	}
+	y := g.Blade.SpreadsOf(truth.Correction)
+	if c := g.Blade.CorrectionAt(y); math.Abs(c.Pitch-truth.Correction.Pitch) > 1e-12 || math.Abs(c.Drag-0.2) > 1e-12 || math.Abs(c.Chord-0.05) > 1e-12 {
+		t.Errorf("%+v becomes %+v", truth.Correction, c)
 	}
 }

@@ -84,7 +84,7 @@ func FuzzReadPoints(f *testing.F) {
 			t.Error("no specimen and no error")
 		}
 		for _, s := range all {
-			if !(s.Diameter > 0 && s.Pitch > 0 && s.Blades > 0 && s.Chord >= 0 && len(s.Points) > 0 && s.Line > 1) {
+			if !(s.Diameter > 0 && s.Pitch > 0 && s.Blades > 0 && s.Chord >= 0 && len(s.Points) > 0 && s.Place != "") {
 				t.Errorf("%+v", s)
 			}
 			for _, m := range s.Points {

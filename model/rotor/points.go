@@ -19,7 +19,7 @@ type Specimen struct {
 	Chord           float64 // over the radius, at 75 % radius; 0 where unknown
 	Air             air.Air // that it was measured in
 	Points          []Measurement
-	Line            int // of its first measurement
+	Place           string // file:line of its first measurement
 }
 
 // Measurement is one operating point of a specimen.
@@ -28,14 +28,22 @@ type Measurement struct {
 	N      float64 // rev/s
 	Thrust float64 // N
 	Power  float64 // W, at the shaft
+
+	ThrustSigma, PowerSigma float64 // as of a StaticPoint
+
+	Place string // file:line; "" where it was not read
 }
+
+// StandSpread is the uncertainty of a thrust or power of a usual stand over its
+// value, one standard deviation.
+const StandSpread = measureSpread
 
 // Static returns the measurements at rest, which Calibrate takes.
 func (s *Specimen) Static() []StaticPoint {
 	var out []StaticPoint
 	for _, m := range s.Points {
 		if m.J == 0 {
-			out = append(out, StaticPoint{N: m.N, Thrust: m.Thrust, Power: m.Power})
+			out = append(out, StaticPoint{N: m.N, Thrust: m.Thrust, Power: m.Power, ThrustSigma: m.ThrustSigma, PowerSigma: m.PowerSigma})
 		}
 	}
 	return out
@@ -109,7 +117,8 @@ func ReadPoints(r io.Reader, name string) ([]Specimen, error) {
 		if err != nil {
 			return nil, fmt.Errorf("%s:%d: %w", name, line, err)
 		}
-		s.Line = line
+		s.Place = fmt.Sprintf("%s:%d", name, line)
+		s.Points[0].Place = s.Place
 		if all, err = gather(all, s); err != nil {
 			return nil, fmt.Errorf("%s:%d: %w", name, line, err)
 		}
@@ -225,7 +234,8 @@ func gather(all []Specimen, s Specimen) ([]Specimen, error) {
 			continue
 		}
 		if o.Air != s.Air {
-			return nil, fmt.Errorf("altitude or temperature differs from line %d, of the same propeller; want one air for each propeller", o.Line)
+			return nil, fmt.Errorf("altitude or temperature differs from line %s, of the same propeller; want one air for each propeller",
+				o.Place[strings.LastIndex(o.Place, ":")+1:])
 		}
 		o.Points = append(o.Points, s.Points...)
 		return all, nil

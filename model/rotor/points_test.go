@@ -65,13 +65,13 @@ func TestReadPoints(t *testing.T) {
 	sea := standard(t)
 	const g = 9.80665e-3
 	want := []Specimen{
-		{Diameter: 5 * inch, Pitch: 4.3 * inch, Blades: 3, Air: hill, Line: 3, Points: []Measurement{
-			{0, 200, 350 * g, 2 * math.Pi * 200 * 0.045},
-			{0, 300, 801 * g, 2 * math.Pi * 300 * 0.101},
-			{1.1, 300, -2 * g, 2 * math.Pi * 300 * 0.004},
+		{Diameter: 5 * inch, Pitch: 4.3 * inch, Blades: 3, Air: hill, Place: "s.csv:3", Points: []Measurement{
+			{J: 0, N: 200, Thrust: 350 * g, Power: 2 * math.Pi * 200 * 0.045},
+			{J: 0, N: 300, Thrust: 801 * g, Power: 2 * math.Pi * 300 * 0.101},
+			{J: 1.1, N: 300, Thrust: -2 * g, Power: 2 * math.Pi * 300 * 0.004},
 		}},
-		{Diameter: 3 * inch, Pitch: 3 * inch, Blades: 2, Chord: 0.2, Air: sea, Line: 4, Points: []Measurement{
-			{0, 500, 150 * g, 2 * math.Pi * 500 * 0.01},
+		{Diameter: 3 * inch, Pitch: 3 * inch, Blades: 2, Chord: 0.2, Air: sea, Place: "s.csv:4", Points: []Measurement{
+			{J: 0, N: 500, Thrust: 150 * g, Power: 2 * math.Pi * 500 * 0.01},
 		}},
 	}
 	if len(all) != len(want) {
@@ -80,12 +80,12 @@ func TestReadPoints(t *testing.T) {
 	near := func(a, b float64) bool { return math.Abs(a-b) <= 1e-12*math.Abs(b) }
 	for i, s := range all {
 		w := want[i]
-		if !near(s.Diameter, w.Diameter) || !near(s.Pitch, w.Pitch) || s.Blades != w.Blades || s.Chord != w.Chord || s.Air != w.Air || s.Line != w.Line || len(s.Points) != len(w.Points) {
+		if !near(s.Diameter, w.Diameter) || !near(s.Pitch, w.Pitch) || s.Blades != w.Blades || s.Chord != w.Chord || s.Air != w.Air || s.Place != w.Place || len(s.Points) != len(w.Points) {
 			t.Fatalf("specimen %+v, want %+v", s, w)
 		}
 		for k, m := range s.Points {
 			if o := w.Points[k]; m.J != o.J || !near(m.N, o.N) || !near(m.Thrust, o.Thrust) || !near(m.Power, o.Power) {
-				t.Errorf("line %d, point %d: %+v, want %+v", s.Line, k, m, o)
+				t.Errorf("%s, point %d: %+v, want %+v", s.Place, k, m, o)
 			}
 		}
 	}

@@ -229,7 +229,8 @@ func withPrior(of func(propeller, air.Air) (Geometry, error), prior func(propell
 		}
 		c := newCalibration(g, a, p.static[p.static.middle():][:1].onStand(p.diameter, a))
 		c.prior = prior(p)
-		g.Correction, err = c.fit()
+		e, err := c.fit()
+		g.Correction = e.Correction
 		return g, err
 	}
 }

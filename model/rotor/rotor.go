@@ -36,26 +36,6 @@ type Correction struct {
 	Chord float64 // relative change of the chord
 }
 
-// Carried returns the part of a correction that holds for another size of the
-// same series: six tenths, the rest being the specimen's own. In the wind-tunnel
-// data, on 28 pairs of one series with the same blades and pitch ratio, up to a
-// factor 1.25 apart in diameter, it takes the error of static CT from 6.8 %
-// (median; 90th percentile 25.6 %) to 7.0 % (16.7 %) and of CP from 12.9 %
-// (28.2 %) to 10.3 % (23.8 %). On propellers of other series it makes errors
-// larger, from 8 to 10 % in CT and 10 to 12 % in CP.
-//
-// The rest is shrunk to no correction, as propellers have none that were not
-// measured, and not to the means of the prior of Calibrate: shrunk to those of
-// either size, errors at rest are larger, 7.0 % (17.3 %) in CT and 11.0 % (25.2 %)
-// in CP, and those in the wind a little smaller.
-func (c Correction) Carried() Correction {
-	return Correction{
-		Pitch: carriedShare * c.Pitch,
-		Drag:  math.Pow(1+c.Drag, carriedShare) - 1,
-		Chord: math.Pow(1+c.Chord, carriedShare) - 1,
-	}
-}
-
 func (g Geometry) check() error {
 	if !(g.Diameter >= 0.02 && g.Diameter <= 1) {
 		return fmt.Errorf("rotor: diameter %g m: want 0.02 to 1 m", g.Diameter)

@@ -1,0 +1,295 @@
+package model
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"gonum.org/v1/gonum/mat"
+
+	"rotorsieve/model/air"
+	"rotorsieve/model/field"
+	"rotorsieve/model/record"
+	"rotorsieve/model/rotor"
+)
+
+// Evidence is all that was measured of the parts of crafts, and what it says of
+// other parts. It does not change once made. A nil one is none.
+//
+// A measured propeller corrects the pitch angle, drag and chord of its generic
+// blade; see rotor.Infer. They are conditioned and not thrust and power, since they
+// hold at all speeds of rotation and of flight, and since their spreads are
+// known for every propeller. In units of these spreads they are three independent
+// fields of unit variance, zero where nothing was measured, as the model has it
+// then; see package field.
+type Evidence struct {
+	propellers []Measured
+	points     []field.Point
+	given      *field.Conditional // nil without propellers
+	motors     map[*record.Quantity]*motorField
+}
+
+// NewEvidence takes in what was measured: specimens of propellers, as
+// rotor.ReadPoints gives them, and records. An error names file and line of what
+// cannot be, or contradicts something else.
+func NewEvidence(specimens []rotor.Specimen, records []record.Record) (*Evidence, error) {
+	if err := record.Contradiction(records); err != nil {
+		return nil, err
+	}
+	all, err := Specimens(specimens, records)
+	if err != nil {
+		return nil, err
+	}
+	var measured []Measured
+	for i := range all {
+		m, err := calibrate(&all[i])
+		if err != nil {
+			return nil, SpecimenError(&all[i], err)
+		}
+		measured = append(measured, m)
+	}
+	e, err := join(measured)
+	if err != nil {
+		return nil, err
+	}
+	if err := e.contradiction(); err != nil {
+		return nil, err
+	}
+	if e.motors, err = motorFields(records); err != nil {
+		return nil, err
+	}
+	return e, nil
+}
+
+// Specimens adds the records of propellers to specimens: those of one propeller in
+// one air are one specimen.
+func Specimens(specimens []rotor.Specimen, records []record.Record) ([]rotor.Specimen, error) {
+	all := slices.Clone(specimens)
+	for i := range records {
+		if r := &records[i]; r.Subject.Kind == record.Propeller {
+			var err error
+			if all, err = addRecord(all, r); err != nil {
+				return nil, fmt.Errorf("%s: %w", r.Place, err)
+			}
+		}
+	}
+	return all, nil
+}
+
+// SpecimenError names the propeller of an error and where its measurements begin.
+func SpecimenError(s *rotor.Specimen, err error) error {
+	return fmt.Errorf("%s: propeller %.4g x %.4g in, %d blades: %w", s.Place, s.Diameter/inch, s.Pitch/inch, s.Blades, err)
+}
+
+// EvidenceOf is that of propellers whose corrections are certain.
+func EvidenceOf(measured ...Measured) (*Evidence, error) {
+	all := slices.Clone(measured)
+	for i := range all {
+		if err := all[i].known(); err != nil {
+			return nil, err
+		}
+	}
+	return join(all)
+}
+
+// join conditions the field on propellers.
+func join(all []Measured) (*Evidence, error) {
+	e := &Evidence{propellers: all}
+	if len(all) == 0 {
+		return e, nil
+	}
+	var given []field.Given
+	for i := range all {
+		m := &all[i]
+		e.points = append(e.points, fieldPoint(m.Diameter, m.Pitch, m.Blades, m.Chord))
+		given = append(given, m.given())
+	}
+	K := mat.NewSymDense(len(all), nil)
+	for i, p := range e.points {
+		for j := i; j < len(all); j++ {
+			K.SetSym(i, j, field.Covariance(p, e.points[j]))
+		}
+	}
+	var err error
+	e.given, err = field.Condition(K, given)
+	return e, err
+}
+
+// Propellers lists those that were measured.
+func (e *Evidence) Propellers() []Measured {
+	if e == nil {
+		return nil
+	}
+	return slices.Clone(e.propellers)
+}
+
+// Propeller is what the measurements say of a propeller; diameter and pitch in m,
+// chord as in Design.
+func (e *Evidence) Propeller(diameter, pitch float64, blades int, chord float64) Fit {
+	if e == nil || len(e.propellers) == 0 {
+		return Fit{}
+	}
+	blade, err := genericBlade(diameter, pitch, blades, chord)
+	if err != nil {
+		return Fit{} // there is no such propeller, as who builds it is told
+	}
+	p := fieldPoint(diameter, pitch, blades, chord)
+	k := make([]float64, len(e.points))
+	for i, q := range e.points {
+		k[i] = field.Covariance(p, q)
+	}
+	f := Fit{Share: e.given.Correlation(k)}
+	if f.Share < leastSaid {
+		return Fit{}
+	}
+	nearest := 0
+	for i := range k {
+		if k[i] > k[nearest] {
+			nearest = i
+		}
+	}
+	f.From, f.nearness = &e.propellers[nearest], k[nearest]
+	y, left := e.given.At(k)
+	f.Correction = blade.CorrectionAt(rotor.Spreads(y))
+	for q, s := range f.From.estimate.Sensitivity {
+		v := mat.NewVecDense(rotor.Unknowns, s[:])
+		f.Before[q] = mat.Norm(v, 2)
+		f.After[q] = math.Sqrt(math.Max(0, mat.Inner(v, left, v)))
+	}
+	return f
+}
+
+// addRecord puts a record of a propeller with the specimen that it is of.
+func addRecord(all []rotor.Specimen, r *record.Record) ([]rotor.Specimen, error) {
+	s := &r.Subject
+	a, err := air.Standard(r.At.Altitude)
+	if r.At.Temperature != 0 {
+		a, err = air.At(r.At.Altitude, r.At.Temperature)
+	}
+	if err != nil {
+		return nil, err
+	}
+	at := slices.IndexFunc(all, func(o rotor.Specimen) bool {
+		return o.Diameter == s.Diameter && o.Pitch == s.Pitch && o.Blades == s.Blades && o.Chord == s.Chord && o.Air == a
+	})
+	if at < 0 {
+		at = len(all)
+		all = append(all, rotor.Specimen{Diameter: s.Diameter, Pitch: s.Pitch, Blades: s.Blades, Chord: s.Chord,
+			Air: a, Place: r.Place})
+	}
+	to := &all[at]
+	force := a.Density * r.At.N * r.At.N * math.Pow(s.Diameter, 4)
+	m := rotor.Measurement{N: r.At.N, ThrustSigma: math.Inf(1), PowerSigma: math.Inf(1), Place: r.Place}
+	switch r.Quantity {
+	case record.CT:
+		m.Thrust, m.ThrustSigma = r.Value*force, r.Relative()
+	case record.Thrust:
+		m.Thrust, m.ThrustSigma = r.Value, r.Relative()
+	case record.CP:
+		m.Power, m.PowerSigma = r.Value*force*r.At.N*s.Diameter, r.Relative()
+	case record.ShaftPower:
+		m.Power, m.PowerSigma = r.Value, r.Relative()
+	}
+	points := slices.Clone(to.Points) // they may be the caller's
+	for i := range points {
+		p := &points[i]
+		switch {
+		case p.J != 0 || p.N != m.N:
+		case math.IsInf(p.ThrustSigma, 1) && m.Thrust > 0:
+			p.Thrust, p.ThrustSigma = m.Thrust, m.ThrustSigma
+			to.Points = points
+			return all, nil
+		case math.IsInf(p.PowerSigma, 1) && m.Power > 0:
+			p.Power, p.PowerSigma = m.Power, m.PowerSigma
+			to.Points = points
+			return all, nil
+		}
+	}
+	to.Points = append(points, m)
+	return all, nil
+}
+
+// contradiction names two measured propellers whose corrections change thrust or
+// power more differently than the field and their uncertainties let them.
+func (e *Evidence) contradiction() error {
+	for i := range e.propellers {
+		a := &e.propellers[i]
+		for j := range i {
+			b := &e.propellers[j]
+			apart := 1 - field.Covariance(e.points[i], e.points[j])
+			for q, what := range []string{"thrust", "power"} {
+				x, sx, px := a.effect(q)
+				y, sy, py := b.effect(q)
+				if d := math.Abs(x-y) / math.Sqrt(apart*(px*px+py*py)+sx*sx+sy*sy); d > mostApart {
+					return fmt.Errorf("%s: %s asks for %+.0f %% of %s at rest, but %s at %s for %+.0f %%: "+
+						"%.0f of their sigmas apart; want at most %d, larger sigmas, or one of the two",
+						a.Place, a.key(), 100*math.Expm1(x), what, b.key(), b.Place, 100*math.Expm1(y), d, mostApart)
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// effect is what the correction adds to the logarithm of thrust (0) or power (1)
+// at rest, with its uncertainty after and before the measurement.
+func (m *Measured) effect(q int) (ln, after, before float64) {
+	e := &m.estimate
+	s := mat.NewVecDense(rotor.Unknowns, e.Sensitivity[q][:])
+	precision := mat.NewSymDense(rotor.Unknowns, nil)
+	for i := range rotor.Unknowns {
+		ln += e.Sensitivity[q][i] * (e.Mean[i] + e.Offset[i])
+		for j := i; j < rotor.Unknowns; j++ {
+			precision.SetSym(i, j, (e.Information[i][j]+e.Information[j][i])/2)
+		}
+		precision.SetSym(i, i, precision.At(i, i)+1)
+	}
+	var ch mat.Cholesky
+	var x mat.VecDense
+	before = mat.Norm(s, 2)
+	if !ch.Factorize(precision) || ch.SolveVecTo(&x, s) != nil {
+		return ln, before, before
+	}
+	return ln, math.Sqrt(math.Max(0, mat.Dot(s, &x))), before
+}
+
+// Learnt says what each thing measured has taught: what is known of it now and was
+// before, a line each.
+func (e *Evidence) Learnt() (lines []string) {
+	if e == nil {
+		return nil
+	}
+	for i := range e.propellers {
+		if m := &e.propellers[i]; m.Specimen != nil {
+			f := e.Propeller(m.Diameter, m.Pitch, m.Blades, m.Chord)
+			f.From = m
+			if line := f.learnt(); !slices.Contains(lines, line) {
+				lines = append(lines, line)
+			}
+		}
+	}
+	return append(lines, e.learntOfMotors()...)
+}
+
+// String is a canonical text of all that was measured, by values alone: equal for
+// evidence that says the same.
+func (e *Evidence) String() string {
+	if e == nil {
+		return "none"
+	}
+	var b strings.Builder
+	for i := range e.propellers {
+		m := &e.propellers[i]
+		fmt.Fprintf(&b, "propeller %v %v %d %v: %+v %v %v %v\n", m.Diameter, m.Pitch, m.Blades, m.Chord,
+			m.Correction, m.estimate.Mean, m.estimate.Offset, m.estimate.Information)
+	}
+	for _, q := range record.Quantities {
+		if f := e.motors[q]; f != nil {
+			for _, s := range f.seen {
+				fmt.Fprintf(&b, "motor %v %v %s: %v %v\n", s.stator, s.kv, q.Name, s.ln, s.sigma)
+			}
+		}
+	}
+	return b.String()
+}

@@ -1,0 +1,43 @@
+package motor
+
+import "fmt"
+
+// Board says what carries the speed controllers.
+type Board int
+
+// Boards.
+const (
+	Separate Board = iota // a four-in-one board of its own
+	Joined                // one board that joins flight controller and speed controllers
+)
+
+var boards = [...]string{"separate", "joined"}
+
+func (b Board) String() string { return boards[b] }
+
+// ParseBoard finds a board by its name.
+func ParseBoard(name string) (Board, error) {
+	for i, n := range boards {
+		if n == name {
+			return Board(i), nil
+		}
+	}
+	return 0, fmt.Errorf("%q is not a board, want separate or joined", name)
+}
+
+// MaxJoined is the highest rating in A per motor at which joined boards are common.
+const MaxJoined = 45.0
+
+// joined is what the power stage of a rating adds to a joined board, in kg/A.
+const joined = boardMass * boardSlope
+
+// Mass is that of four channels in kg; 15 % (1 sigma). On a joined board it is what they
+// add to the flight controller, whose 4 to 5 g stay with the avionics: the law of a board
+// of its own without its plate, 0.24 g/A. With 4.5 g for the flight controller that comes
+// to 7.4 and 9.3 g for 12 and 20 A, where such boards weigh 7 to 9 g (common practice).
+func (b Board) Mass(c Controller) float64 {
+	if b == Joined {
+		return joined * c.Rating
+	}
+	return c.BoardMass()
+}

@@ -1,0 +1,30 @@
+package motor
+
+import "testing"
+
+// A joined board with a flight controller of 4.5 g against common practice, and what it
+// saves beside a board of its own.
+func TestBoardMass(t *testing.T) {
+	const flightController = 4.5e-3
+	for _, x := range []struct{ rating, low, high float64 }{
+		{12, 7e-3, 9e-3}, {20, 7e-3, 9.5e-3}, {45, 12e-3, 18e-3},
+	} {
+		if m := flightController + Joined.Mass(Rated(x.rating)); !(m >= x.low && m <= x.high) {
+			t.Errorf("a joined board of %g A weighs %.3g kg, want %g to %g", x.rating, m, x.low, x.high)
+		}
+	}
+	for _, a := range ratings {
+		c := Rated(a)
+		if Separate.Mass(c) != c.BoardMass() || !(Joined.Mass(c) < Separate.Mass(c)) {
+			t.Errorf("%g A: %g kg separate, %g kg joined", a, Separate.Mass(c), Joined.Mass(c))
+		}
+	}
+	for _, b := range []Board{Separate, Joined} {
+		if got, err := ParseBoard(b.String()); err != nil || got != b {
+			t.Errorf("%v is read as %v: %v", b, got, err)
+		}
+	}
+	if _, err := ParseBoard("stack"); err == nil {
+		t.Error("a board of another name is taken")
+	}
+}

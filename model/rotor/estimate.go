@@ -1,0 +1,133 @@
+package rotor
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+
+	"rotorsieve/model/air"
+)
+
+// Unknowns is how many quantities a correction has.
+const Unknowns = unknowns
+
+// Spreads is a correction in standard deviations of the prior of a blade, counted
+// from no correction: of the pitch angle and the logarithms of drag and chord.
+type Spreads [Unknowns]float64
+
+// Estimate is what measurements at rest say of a rotor: the most probable
+// correction with what is left of the prior's uncertainty, in its units, to first
+// order about it.
+type Estimate struct {
+	Correction Correction
+	Mean       Spreads // of the prior
+	Offset     Spreads // of the correction from it
+	// Information is what the measurements add to the precision, 1 before them: the
+	// covariance left is (1 + Information)^-1.
+	Information [Unknowns][Unknowns]float64
+	// Sensitivity is that of ln CT and of ln CP at rest to each unknown, at the middle
+	// one of the measured speeds.
+	Sensitivity [2]Spreads
+}
+
+// Infer is Calibrate with what the measurements leave uncertain.
+func Infer(g Geometry, a air.Air, points []StaticPoint) (Estimate, error) {
+	if len(points) == 0 {
+		return Estimate{}, errors.New("rotor: no measurement to calibrate with; want at least one static point")
+	}
+	for i := range points {
+		if err := points[i].check(); err != nil {
+			return Estimate{}, err
+		}
+	}
+	g.Correction = Correction{}
+	if err := g.check(); err != nil {
+		return Estimate{}, err
+	}
+	c := newCalibration(g, a, points)
+	e, err := c.fit()
+	if err != nil {
+		return e, err
+	}
+	return e, c.sense(&e)
+}
+
+// judge returns the estimate, with the derivatives A of the residuals there, or an
+// error where it is past belief.
+func (c *calibration) judge(z [unknowns]float64, A *mat.Dense) (Estimate, error) {
+	e := Estimate{Correction: c.prior.correction(z), Offset: z}
+	for k := range e.Mean {
+		e.Mean[k] = c.prior.mean[k] / c.prior.spread[k]
+	}
+	for _, z := range z {
+		if math.Abs(z) > 4 {
+			o := e.Correction
+			return Estimate{}, fmt.Errorf("rotor: the measurements ask for a pitch angle off by %+.1f°, drag by %+.0f %% "+
+				"and chord by %+.0f %%: want measurements per rotor, in the stated air, and the true diameter, pitch and blades",
+				o.Pitch/deg, 100*o.Drag, 100*o.Chord)
+		}
+	}
+	var precision mat.Dense
+	precision.Mul(A.T(), A)
+	for i := range e.Information {
+		for j := range e.Information[i] {
+			e.Information[i][j] = precision.At(i, j)
+		}
+		e.Information[i][i]--
+	}
+	return e, nil
+}
+
+// sense fills the sensitivity of an estimate.
+func (c *calibration) sense(e *Estimate) error {
+	const h = 0.01 // of the priors
+	n := 1.0
+	for _, m := range c.points {
+		n *= math.Pow(m.N, 1/float64(len(c.points)))
+	}
+	at := func(z [unknowns]float64) (ln [2]float64, err error) {
+		g := c.geometry
+		g.Correction = c.prior.correction(z)
+		s, err := New(g, c.air)
+		if err != nil {
+			return ln, err
+		}
+		p, err := s.Solve(0, n)
+		return [2]float64{math.Log(p.CT), math.Log(p.CP)}, err
+	}
+	for k := range unknowns {
+		up, down := [unknowns]float64(e.Offset), [unknowns]float64(e.Offset)
+		up[k] += h
+		down[k] -= h
+		a, err := at(up)
+		if err != nil {
+			return err
+		}
+		b, err := at(down)
+		if err != nil {
+			return err
+		}
+		for q := range e.Sensitivity {
+			e.Sensitivity[q][k] = (a[q] - b[q]) / (2 * h)
+		}
+	}
+	return nil
+}
+
+// CorrectionAt is the correction of a blade at so many standard deviations of its
+// prior from none.
+func (b Blade) CorrectionAt(y Spreads) Correction {
+	p := *b.shape.prior
+	p.mean = [unknowns]float64{}
+	return p.correction(y)
+}
+
+// SpreadsOf is a correction of a blade in standard deviations of its prior, from
+// none: what CorrectionAt takes back.
+func (b Blade) SpreadsOf(c Correction) Spreads { return b.shape.prior.spreads(c) }
+
+func (p *prior) spreads(c Correction) Spreads {
+	return Spreads{c.Pitch / p.spread[0], math.Log1p(c.Drag) / p.spread[1], math.Log1p(c.Chord) / p.spread[2]}
+}
