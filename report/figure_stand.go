@@ -53,8 +53,10 @@ func (s *StandCurves) figure() (*chart.Figure, error) {
 	rpm := func(p *flight.StandPoint) float64 { return 60 * p.Speed }
 	panels := []standPanel{
 		{"Thrust", "speed [rpm]", "thrust [g]", rpm, gram},
-		{"Electrical power", "speed [rpm]", "electrical power [W]", rpm, func(p *flight.StandPoint) float64 { return p.Electrical() }},
-		{"Thrust over electrical power", "thrust [g]", "thrust over power [g/W]", gram, func(p *flight.StandPoint) float64 { return gram(p) / p.Electrical() }},
+		{"Electrical power", "speed [rpm]", "electrical power [W]", rpm,
+			func(p *flight.StandPoint) float64 { return p.Electrical() }},
+		{"Thrust over electrical power", "thrust [g]", "thrust over power [g/W]", gram,
+			func(p *flight.StandPoint) float64 { return gram(p) / p.Electrical() }},
 	}
 	f := &chart.Figure{
 		Title:    s.title(curves[0].points),
@@ -216,11 +218,13 @@ func (s *StandCurves) title(curve []flight.StandPoint) string {
 	if c := s.Comparison; c != nil {
 		thrust, power := bench.Summarise(c.Rows, bench.ThrustAtSpeed), bench.Summarise(c.Rows, bench.PowerAtSpeed)
 		if thrust.Points > 0 {
-			return fmt.Sprintf("At the same speed the model gives %s thrust than measured and takes %s power", moreOrLess(thrust.Mean), moreOrLess(power.Mean))
+			return fmt.Sprintf("At the same speed the model gives %s thrust than measured and takes %s power",
+				moreOrLess(thrust.Mean), moreOrLess(power.Mean))
 		}
 	}
 	top := &curve[len(curve)-1]
-	return fmt.Sprintf("Full throttle gives %.0f g at %.0f W and %s, %.2g g/W", top.Thrust/perGram, top.Electrical(), rpmText(top.Speed), top.Thrust/perGram/top.Electrical())
+	return fmt.Sprintf("Full throttle gives %.0f g at %.0f W and %s, %.2g g/W", top.Thrust/perGram, top.Electrical(),
+		rpmText(top.Speed), top.Thrust/perGram/top.Electrical())
 }
 
 // moreOrLess is a relative difference in words: "3 % more".

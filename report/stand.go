@@ -36,12 +36,16 @@ var standColumns = []standColumn{
 	{"thrust_g", "thrust", "thrust", "g", 3, 0, func(s *bench.State) float64 { return s.Thrust / perGram }},
 	{"torque_Nm", "torque", "torque", "N m", 3, 4, func(s *bench.State) float64 { return s.Torque }},
 	{"shaft_power_W", "shaft power", "shaft", "W", 3, 3, func(s *bench.State) float64 { return s.Shaft }},
-	{"efficiency_g_per_W", "efficiency", "thrust", "g/W", 3, 0, func(s *bench.State) float64 { return s.PerWatt() / perGram }},
-	{"motor_efficiency_percent", "motor efficiency", "motor", "%", 3, 0, func(s *bench.State) float64 { return 100 * s.MotorEfficiency() }},
+	{"efficiency_g_per_W", "efficiency", "thrust", "g/W", 3, 0,
+		func(s *bench.State) float64 { return s.PerWatt() / perGram }},
+	{"motor_efficiency_percent", "motor efficiency", "motor", "%", 3, 0,
+		func(s *bench.State) float64 { return 100 * s.MotorEfficiency() }},
 	{"duty_percent", "duty", "duty", "%", 3, 6, func(s *bench.State) float64 { return 100 * s.Duty }},
 	{"tip_mach", "tip Mach", "tip Mach", "", 2, 2, func(s *bench.State) float64 { return s.TipMach }},
-	{"winding_after_10s_degC", "winding after 10 s", "10 s", "°C", 3, 1, func(s *bench.State) float64 { return celsi.FromSI(s.Soon) }},
-	{"winding_at_rest_degC", "winding at rest", "at rest", "°C", 3, 0, func(s *bench.State) float64 { return celsi.FromSI(s.Rest) }},
+	{"winding_after_10s_degC", "winding after 10 s", "10 s", "°C", 3, 1,
+		func(s *bench.State) float64 { return celsi.FromSI(s.Soon) }},
+	{"winding_at_rest_degC", "winding at rest", "at rest", "°C", 3, 0,
+		func(s *bench.State) float64 { return celsi.FromSI(s.Rest) }},
 }
 
 // StandTable prints states aligned, in up to width signs where the words allow it.

@@ -49,14 +49,18 @@ type comparedColumn struct {
 
 var comparedColumns = []comparedColumn{
 	{"line", "line", "line", "", 0, 0, false, func(c *bench.Compared) float64 { return float64(c.Line) }},
-	{"throttle_percent", "throttle", "throttle", "%", 3, 5, false, func(c *bench.Compared) float64 { return 100 * c.Throttle }},
+	{"throttle_percent", "throttle", "throttle", "%", 3, 5, false,
+		func(c *bench.Compared) float64 { return 100 * c.Throttle }},
 	{"voltage_V", "voltage", "voltage", "V", 4, 0, false, func(c *bench.Compared) float64 { return c.Volts }},
 	{"speed_rpm", "speed", "speed", "rpm", 4, 0, false, func(c *bench.Compared) float64 { return 60 * c.Speed }},
 	{"thrust_g", "thrust", "thrust", "g", 4, 0, false, func(c *bench.Compared) float64 { return c.Thrust / perGram }},
-	{"model_thrust_g", "model thrust", "model", "g", 4, 2, false, func(c *bench.Compared) float64 { return modelled(c, c.At.Thrust) / perGram }},
+	{"model_thrust_g", "model thrust", "model", "g", 4, 2, false,
+		func(c *bench.Compared) float64 { return modelled(c, c.At.Thrust) / perGram }},
 	{"thrust_off_percent", "thrust off", "off", "%", 3, 0, true, off(bench.ThrustAtSpeed)},
-	{"electrical_power_W", "electrical power", "power", "W", 4, 0, false, func(c *bench.Compared) float64 { return c.Electrical() }},
-	{"model_electrical_power_W", "model electrical power", "model", "W", 4, 2, false, func(c *bench.Compared) float64 { return modelled(c, c.At.Electrical()) }},
+	{"electrical_power_W", "electrical power", "power", "W", 4, 0, false,
+		func(c *bench.Compared) float64 { return c.Electrical() }},
+	{"model_electrical_power_W", "model electrical power", "model", "W", 4, 2, false,
+		func(c *bench.Compared) float64 { return modelled(c, c.At.Electrical()) }},
 	{"electrical_power_off_percent", "electrical power off", "off", "%", 3, 0, true, off(bench.PowerAtSpeed)},
 	{"torque_off_percent", "torque off", "torque", "%", 3, 0, true, off(bench.TorqueAtSpeed)},
 	{"full_throttle_speed_off_percent", "full throttle speed off", "full rpm", "%", 3, 0, true, off(bench.FullSpeed)},
@@ -96,7 +100,8 @@ func (c *StandComparison) Print(w io.Writer, width int) error {
 		return err
 	}
 	p.line("")
-	p.hung("", "off: the model less the measurement, over it, at the measured speed and voltage; full: at full duty of the measured voltage")
+	p.hung("", "off: the model less the measurement, over it, at the measured speed and voltage; full: at full duty of "+
+		"the measured voltage")
 	p.line("")
 	for _, l := range c.findings() {
 		p.line("%s", l)
@@ -143,7 +148,8 @@ func (c *StandComparison) findings() (lines []string) {
 		if s.Points == 0 {
 			continue
 		}
-		row := []string{q.String(), strconv.Itoa(s.Points), fmt.Sprintf("%+.1f %%", 100*s.Mean), fmt.Sprintf("%.1f %%", 100*s.RMS)}
+		row := []string{q.String(), strconv.Itoa(s.Points),
+			fmt.Sprintf("%+.1f %%", 100*s.Mean), fmt.Sprintf("%.1f %%", 100*s.RMS)}
 		if c.Fit != nil {
 			f := bench.Summarise(c.Fitted, q)
 			row = append(row, fmt.Sprintf("%+.1f %%", 100*f.Mean), fmt.Sprintf("%.1f %%", 100*f.RMS))
@@ -160,7 +166,8 @@ func (c *StandComparison) findings() (lines []string) {
 		if !t.Known {
 			said = "the rows say nothing of it"
 		}
-		rows = append(rows, []string{t.Name, fmt.Sprintf("%.3f", t.Factor), fmt.Sprintf("±%.1f %%", 100*t.After), fmt.Sprintf("±%.0f %%", 100*t.Before), said})
+		rows = append(rows, []string{t.Name, fmt.Sprintf("%.3f", t.Factor), fmt.Sprintf("±%.1f %%", 100*t.After),
+			fmt.Sprintf("±%.0f %%", 100*t.Before), said})
 	}
 	return append(append(lines, ""), aligned(rows)...)
 }
@@ -252,19 +259,22 @@ func (c *StandComparison) JSON(w io.Writer) error {
 		if s.Points == 0 {
 			continue
 		}
-		o := object{{"quantity", q.String()}, {"points", s.Points}, {"mean_percent", 100 * s.Mean}, {"rms_percent", 100 * s.RMS}}
+		o := object{{"quantity", q.String()}, {"points", s.Points},
+			{"mean_percent", 100 * s.Mean}, {"rms_percent", 100 * s.RMS}}
 		if c.Fit != nil {
 			f := bench.Summarise(c.Fitted, q)
 			o = append(o, member{"fitted_mean_percent", 100 * f.Mean}, member{"fitted_rms_percent", 100 * f.RMS})
 		}
 		summary = append(summary, o)
 	}
-	all := object{{"file", c.Used.Name}, {"rows_in_file", c.Used.Of}, {"rows_of_others", c.Used.Others}, {"rows_lacking", c.Used.Lacking},
+	all := object{{"file", c.Used.Name}, {"rows_in_file", c.Used.Of}, {"rows_of_others", c.Used.Others},
+		{"rows_lacking", c.Used.Lacking},
 		{"rows", rows}, {"odd", odd}, {"summary", summary}}
 	if c.Fit != nil {
 		fit := []object{}
 		for _, t := range c.Fit.Terms {
-			fit = append(fit, object{{"quantity", t.Name}, {"factor", t.Factor}, {"sigma_percent", 100 * t.After}, {"prior_sigma_percent", 100 * t.Before}, {"known", t.Known}})
+			fit = append(fit, object{{"quantity", t.Name}, {"factor", t.Factor}, {"sigma_percent", 100 * t.After},
+				{"prior_sigma_percent", 100 * t.Before}, {"known", t.Known}})
 		}
 		all = append(all, member{"fit", fit})
 	}

@@ -40,7 +40,8 @@ func standRig(t testing.TB, volts float64) *bench.Rig {
 	p := flight.NewPropulsor(tab, D, a.Density, 1)
 	use := motor.Use{Winding: 333.15, PulseRate: 48e3}
 	m := motor.New(motor.Stator{Diameter: 0.022, Height: 0.005}, 2400, use)
-	return &bench.Rig{Stand: flight.NewStand(m, &p, volts, 0.010), Rotor: s, Use: use, Diameter: D, Pitch: pitch, Blades: blades}
+	return &bench.Rig{Stand: flight.NewStand(m, &p, volts, 0.010), Rotor: s, Use: use, Diameter: D, Pitch: pitch,
+		Blades: blades}
 }
 
 func standStates(t testing.TB, r *bench.Rig) (all []bench.State) {

@@ -42,7 +42,9 @@ type rotorFlags struct {
 	altitude, temperature float64
 }
 
-func newRotorFlags(command string) *rotorFlags {
+// newRotorFlags declares them for a command in which points of --rotor-points do as
+// effect says.
+func newRotorFlags(command, effect string) *rotorFlags {
 	r := &rotorFlags{flagGroups: newFlagGroups(command)}
 	f := r.group("Propeller")
 	f.Var(newQuantity(&r.diameter, unit.Length, bound(model.DiameterBound), "5in"), "diameter", "of the propeller")
@@ -50,7 +52,7 @@ func newRotorFlags(command string) *rotorFlags {
 	f.Var(newQuantity(&r.blades, unit.Count, bound(model.BladesBound), "2"), "blades", "of the propeller")
 	f.Var(newQuantity(&r.chord, unit.Ratio, unit.Range{Min: 0, Max: model.ChordBound.Max}, "0"), "chord", "of the generic blade at 75 % radius over the radius; 0 takes the usual chord of the diameter")
 	f.Var(newWords(&r.blade, aFile), "blade", "CSV of your own blade, columns r/R, c/R, beta in degrees, in place of pitch and chord")
-	r.evidenceFlags.declare(f, "they correct the propeller. Points in axial flow, with a column J, are only drawn")
+	r.evidenceFlags.declare(f, effect)
 	f = r.group("Air")
 	f.Var(newQuantity(&r.altitude, unit.Length.WithDefault("m"), bound(model.AltitudeBound), "0m"), "altitude", "above sea level")
 	f.Var(newQuantityOr("standard", 0, &r.temperature, unit.Temperature, bound(model.TemperatureBound), "standard"), "temperature", "of the air")
@@ -166,7 +168,7 @@ func readBlade(path string) (rotor.Blade, error) {
 }
 
 func runRotor(_ context.Context, args []string, stdout, stderr io.Writer) error {
-	r := newRotorFlags("rotor")
+	r := newRotorFlags("rotor", "they correct the propeller. Points in axial flow, with a column J, are only drawn")
 	f := r.group("Points")
 	var speeds, advances []float64
 	var table bool

@@ -53,23 +53,32 @@ type standFlags struct {
 }
 
 func newStandFlags() *standFlags {
-	s := &standFlags{rotorFlags: newRotorFlags("stand")}
+	s := &standFlags{rotorFlags: newRotorFlags("stand", "they correct the propeller")}
 	f := s.group("Motor and supply")
-	f.Var(newQuantity(&s.stator, unit.Stator, unbounded, "2207"), "stator", "of the motor, the trade's code DDHH: width and height in mm")
+	f.Var(newQuantity(&s.stator, unit.Stator, unbounded, "2207"), "stator",
+		"of the motor, the trade's code DDHH: width and height in mm")
 	f.Var(newQuantity(&s.kv, unit.SpeedConstant, bound(model.KVBound), "1750"), "kv", "of the motor's label")
 	f.Var(newQuantity(&s.voltage, unit.Voltage, unit.Range{Min: 1, Max: 100}, "11.1V"), "voltage", "of the supply at rest")
-	f.Var(newQuantity(&s.resistance, unit.Resistance, unit.Range{Min: 0, Max: 10}, "0mohm"), "source-resistance", "of the supply and its leads")
-	f.Var(newQuantityOr(usual, 0, &s.rating, unit.Current, unit.Range{Min: 1, Max: 500}, usual), "controller", "rating of the speed controller; usual is the smallest that stands full throttle")
-	f.Var(newQuantity(&s.use.PulseRate, unit.Frequency.WithDefault("kHz"), bound(model.PulseRateBound), "48kHz"), "pulse-rate", "of the speed controller below full duty")
-	f.Var(newQuantity(&s.use.Winding, unit.Temperature, bound(model.WindingBound), "60degC"), "winding-temperature", "for which the states are computed")
-	f.Var(newQuantityOr(usual, 0, &s.stated.Mass, unit.Mass, unit.Range{Min: 0.0005, Max: 5}, usual), "motor-mass", "of the motor; losses, heat and cooling follow it")
-	f.Var(newQuantityOr(usual, 0, &s.stated.Resistance, unit.Resistance.WithDefault("mohm"), unit.Range{Min: 1e-4, Max: 20}, usual), "motor-resistance", "of the winding between two leads, at 20 degC")
+	f.Var(newQuantity(&s.resistance, unit.Resistance, unit.Range{Min: 0, Max: 10}, "0mohm"), "source-resistance",
+		"of the supply and its leads")
+	f.Var(newQuantityOr(usual, 0, &s.rating, unit.Current, unit.Range{Min: 1, Max: 500}, usual), "controller",
+		"rating of the speed controller; usual is the smallest that stands full throttle")
+	f.Var(newQuantity(&s.use.PulseRate, unit.Frequency.WithDefault("kHz"), bound(model.PulseRateBound), "48kHz"),
+		"pulse-rate", "of the speed controller below full duty")
+	f.Var(newQuantity(&s.use.Winding, unit.Temperature, bound(model.WindingBound), "60degC"), "winding-temperature",
+		"for which the states are computed")
+	f.Var(newQuantityOr(usual, 0, &s.stated.Mass, unit.Mass, unit.Range{Min: 0.0005, Max: 5}, usual), "motor-mass",
+		"of the motor; losses, heat and cooling follow it")
+	f.Var(newQuantityOr(usual, 0, &s.stated.Resistance, unit.Resistance.WithDefault("mohm"),
+		unit.Range{Min: 1e-4, Max: 20}, usual), "motor-resistance", "of the winding between two leads, at 20 degC")
 	s.idle = &idleFlag{to: &s.stated, text: usual}
-	f.Var(s.idle, "motor-idle", "current without a propeller at full throttle and its voltage, 0.8A@10V; sets the loss torque")
+	f.Var(s.idle, "motor-idle", "current without a propeller at full throttle and its voltage, 0.8A@10V; "+
+		"sets the loss torque")
 	f = s.group("Points, one of")
-	f.Var(newAxis(&s.throttles, unit.Ratio.WithDefault("%"), share, "10:100:10%"), "throttle", "duty of the controller, in per cent")
+	f.Var(newAxis(&s.throttles, unit.Ratio.WithDefault("%"), share, "10:100:10%"), "throttle",
+		"duty of the controller, in per cent")
 	f.Var(newPoints(&s.speeds, unit.Rotation), "rpm", "speeds of rotation (default none)")
-	f.Var(newPoints(&s.thrusts, unit.Mass), "thrust", "thrusts, each as the mass that it would hold up (default none)")
+	f.Var(newPoints(&s.thrusts, unit.Mass), "thrust", "each as the mass that it holds up (default none)")
 	return s
 }
 
@@ -147,7 +156,8 @@ func (s *standFlags) rig() (r *bench.Rig, notes []string, err error) {
 	if err != nil {
 		return nil, nil, fmt.Errorf("--motor-idle: %w", err)
 	}
-	r = &bench.Rig{Stand: flight.NewStand(m, &p, s.voltage, s.resistance), Rotor: c.Solver, Use: s.use, Diameter: s.diameter, Blades: int(s.blades), Chord: s.chord}
+	r = &bench.Rig{Stand: flight.NewStand(m, &p, s.voltage, s.resistance), Rotor: c.Solver, Use: s.use,
+		Diameter: s.diameter, Blades: int(s.blades), Chord: s.chord}
 	if s.blade == "" {
 		r.Pitch = s.pitch
 	}

@@ -30,10 +30,14 @@ func formatFor(w io.Writer) string {
 type standOutput struct{ format, compare, fit, draw string }
 
 func (o *standOutput) declare(f *pflag.FlagSet) {
-	f.Var(newWords(&o.compare, aFile), "compare", "CSV of a stand, compared in place of the points; columns rpm or throttle, voltage_V, current_A, thrust_N or thrust_g, torque_Nm where known (default none)")
-	f.Var(newWords(&o.fit, aFile), "fit", "to write with what --compare tells of propeller and motor, as records with their uncertainty (default none)")
-	f.Var(newWords(&o.draw, aFolder), "draw", "for stand.png, which draws thrust and power with what --compare has measured (default none)")
-	f.Var(newChoice(&o.format, "format", "auto", "text", "csv", "json"), "format", "text, csv, or json with the units in the names; auto is text on a terminal and csv elsewhere")
+	f.Var(newWords(&o.compare, aFile), "compare", "CSV of a stand, compared in place of the points; columns rpm or "+
+		"throttle, voltage_V, current_A, thrust_N or thrust_g, torque_Nm where known (default none)")
+	f.Var(newWords(&o.fit, aFile), "fit", "to write with what --compare tells of propeller and motor, as records with "+
+		"their uncertainty (default none)")
+	f.Var(newWords(&o.draw, aFolder), "draw", "for stand.png, which draws thrust and power with what --compare has "+
+		"measured (default none)")
+	f.Var(newChoice(&o.format, "format", "auto", "text", "csv", "json"), "format",
+		"text, csv, or json with the units in the names; auto is text on a terminal and csv elsewhere")
 }
 
 func runStand(_ context.Context, args []string, stdout, stderr io.Writer) error {
@@ -103,7 +107,8 @@ func (o *standOutput) files(s *standFlags, r *bench.Rig, c *report.StandComparis
 	if o.fit != "" {
 		all := c.Fit.Records(c.Used)
 		if len(all) == 0 {
-			return fmt.Errorf("%s: the rows say nothing that was not known before, want more of them, over more of the throttle", o.compare)
+			return fmt.Errorf("%s: the rows say nothing that was not known before, want more of them, over more of the "+
+				"throttle", o.compare)
 		}
 		if err := whole.Write(o.fit, func(w io.Writer) error { return record.Write(w, all) }); err != nil {
 			return fmt.Errorf("--fit %s: %w, want a file to write", o.fit, cause(err))

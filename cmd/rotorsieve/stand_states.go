@@ -22,7 +22,8 @@ func (s *standFlags) states(r *bench.Rig) ([]bench.State, error) {
 		return nil, fmt.Errorf("--throttle, --rpm, --thrust: %d of them, want one", asked)
 	}
 	var out []bench.State
-	add := func(name string, values []float64, at func(float64) (flight.StandPoint, bool), text func(float64) string, of func(*flight.StandPoint) float64) error {
+	add := func(name string, values []float64, at func(float64) (flight.StandPoint, bool), text func(float64) string,
+		of func(*flight.StandPoint) float64) error {
 		for _, v := range values {
 			p, ok := at(v)
 			if !ok || p.Duty > 1 {
@@ -46,7 +47,8 @@ func (s *standFlags) states(r *bench.Rig) ([]bench.State, error) {
 }
 
 // unreached says what of a value there is at most, or at least.
-func unreached(r *bench.Rig, name string, text func(float64) string, of func(*flight.StandPoint) float64, v float64) error {
+func unreached(r *bench.Rig, name string, text func(float64) string, of func(*flight.StandPoint) float64,
+	v float64) error {
 	top, by := r.Top()
 	if least, _ := r.Speeds(); v < of(&top) {
 		if p, ok := r.AtSpeed(least); ok && v < of(&p) {

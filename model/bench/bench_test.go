@@ -216,7 +216,8 @@ func TestFitMeasured(t *testing.T) {
 	sum := 0.0
 	for _, q := range []Quantity{ThrustAtSpeed, PowerAtSpeed, FullSpeed} {
 		a, b := Summarise(before, q), Summarise(after, q)
-		t.Logf("%s: %d points, mean %+.1f %% rms %.1f %%, fitted %+.1f %% %.1f %%", q, a.Points, 100*a.Mean, 100*a.RMS, 100*b.Mean, 100*b.RMS)
+		t.Logf("%s: %d points, mean %+.1f %% rms %.1f %%, fitted %+.1f %% %.1f %%", q, a.Points, 100*a.Mean, 100*a.RMS,
+			100*b.Mean, 100*b.RMS)
 		sum += b.RMS*b.RMS - a.RMS*a.RMS
 		if b.RMS > 0.08 {
 			t.Errorf("%s: rms %.1f %% after the fit", q, 100*b.RMS)

@@ -28,7 +28,8 @@ const (
 var Quantities = [...]Quantity{ThrustAtSpeed, PowerAtSpeed, TorqueAtSpeed, FullSpeed, FullCurrent, FullThrust}
 
 func (q Quantity) String() string {
-	return [...]string{"thrust", "electrical power", "torque", "speed at full throttle", "current at full throttle", "thrust at full throttle"}[q]
+	return [...]string{"thrust", "electrical power", "torque", "speed at full throttle", "current at full throttle",
+		"thrust at full throttle"}[q]
 }
 
 // Compared is a measured row beside the model.
@@ -136,7 +137,8 @@ func (r *Rig) Odd(u *Used) (all []Oddity) {
 	for i := range u.Rows {
 		m := &u.Rows[i]
 		odd := func(format string, args ...any) {
-			all = append(all, Oddity{Line: m.Line, rows: []int{i}, Text: fmt.Sprintf("%s:%d: ", u.Name, m.Line) + fmt.Sprintf(format, args...)})
+			place := fmt.Sprintf("%s:%d: ", u.Name, m.Line)
+			all = append(all, Oddity{Line: m.Line, rows: []int{i}, Text: place + fmt.Sprintf(format, args...)})
 		}
 		P := m.Electrical()
 		if ideal := m.Thrust * math.Sqrt(m.Thrust/(2*rho*disc)); ideal > P {
@@ -173,7 +175,8 @@ func (r *Rig) Odd(u *Used) (all []Oddity) {
 		} else {
 			against = []int{i}
 		}
-		odd("%.4g N at %.0f rpm, but %.4g N at %.0f rpm on line %d, of the same propeller", m.Thrust, 60*m.Speed, o.Thrust, 60*o.Speed, o.Line)
+		odd("%.4g N at %.0f rpm, but %.4g N at %.0f rpm on line %d, of the same propeller", m.Thrust, 60*m.Speed, o.Thrust,
+			60*o.Speed, o.Line)
 		all[len(all)-1].rows = against
 	}
 	return all

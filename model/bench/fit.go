@@ -22,7 +22,8 @@ const (
 	terms
 )
 
-var termNames = [terms]string{"CT of the propeller", "CP of the propeller", "KV under load", "resistance of winding and leads", "loss torque", "chopping loss"}
+var termNames = [terms]string{"CT of the propeller", "CP of the propeller", "KV under load",
+	"resistance of winding and leads", "loss torque", "chopping loss"}
 
 // Priors of the logarithms of the terms. Those of CT and CP go together: a blade that
 // is broader or steeper has more of both.
@@ -119,7 +120,8 @@ func newFitting(r *Rig, u *Used) (*fitting, error) {
 		}
 	}
 	if len(f.groups[0]) == 0 {
-		return nil, fmt.Errorf("%s: no row that can be fitted; want some that are possible, at speeds of the rotor model", u.Name)
+		return nil, fmt.Errorf("%s: no row that can be fitted; want some that are possible, at speeds of the rotor model",
+			u.Name)
 	}
 	return f, nil
 }
@@ -140,7 +142,8 @@ func (r *Rig) with(x [terms]float64) *Rig {
 	e := func(k int) float64 { return math.Exp(x[k]) }
 	q.Thrust *= e(CT)
 	q.Power *= e(CP)
-	q.Motor = r.Motor.Scaled(motor.Scale{KV: e(KV), Resistance: e(Resistance), Loss: e(Loss), Chopping: e(Chopping), Mass: 1})
+	q.Motor = r.Motor.Scaled(motor.Scale{KV: e(KV), Resistance: e(Resistance), Loss: e(Loss), Chopping: e(Chopping),
+		Mass: 1})
 	q.Controller.R *= e(Resistance)
 	q.Controller.Leads *= e(Resistance)
 	return &q
@@ -288,7 +291,8 @@ func (f *fitting) done(z, r []float64, J *mat.Dense, h float64) (*Fit, error) {
 		*t = Term{Name: termNames[k], Factor: math.Exp(x[k]), Before: priorSpread[k], After: math.Sqrt(cov.At(k, k))}
 		t.Known = t.After <= knownBetter*t.Before
 		if math.Abs(x[k]) > most*t.Before {
-			return nil, fmt.Errorf("%s: the rows ask for %.3g times the %s of the model, which is known to ±%.0f %%; want the true stator, KV, propeller and units", f.name, t.Factor, t.Name, 100*t.Before)
+			return nil, fmt.Errorf("%s: the rows ask for %.3g times the %s of the model, which is known to ±%.0f %%; want "+
+				"the true stator, KV, propeller and units", f.name, t.Factor, t.Name, 100*t.Before)
 		}
 	}
 	return out, nil

@@ -129,7 +129,8 @@ func Read(r io.Reader, name string) (*File, error) {
 			row.Propeller = strings.TrimSpace(fields[propeller])
 		}
 		if row.Throttle > 1.001 {
-			return nil, fmt.Errorf("%s:%d: throttle %.4g; want up to 1, or a column throttle_percent", name, row.Line, row.Throttle)
+			return nil, fmt.Errorf("%s:%d: throttle %.4g; want up to 1, or a column throttle_percent", name, row.Line,
+				row.Throttle)
 		}
 		f.Rows = append(f.Rows, row)
 	}
@@ -214,7 +215,8 @@ func (f *File) Of(r *Rig) (*Used, error) {
 		return u, nil
 	}
 	if u.Lacking > 0 {
-		return nil, fmt.Errorf("%s: no row of %s has speed, voltage, current and thrust above 0, want at least one; rows that lack one: %d", f.Name, r.what(), u.Lacking)
+		return nil, fmt.Errorf("%s: no row of %s has speed, voltage, current and thrust above 0, want at least one; rows "+
+			"that lack one: %d", f.Name, r.what(), u.Lacking)
 	}
 	const most = 8
 	more := ""
@@ -262,5 +264,6 @@ func named(width, height, kv, diameter, pitch, blades float64) string {
 	} else if h == math.Trunc(h) {
 		stator = text(width, 1e-3) + text(height, 1e-3)
 	}
-	return fmt.Sprintf("%s %sKV with %sx%sx%s", stator, text(kv, 1), text(diameter, 0.0254), text(pitch, 0.0254), text(blades, 1))
+	return fmt.Sprintf("%s %sKV with %sx%sx%s", stator, text(kv, 1), text(diameter, 0.0254), text(pitch, 0.0254),
+		text(blades, 1))
 }

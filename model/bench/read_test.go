@@ -13,8 +13,10 @@ func TestRead(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct{ what, text string }{
 		{"bare", "\ufeffthrottle,voltage_V,current_A,rpm,thrust_N,remark\n0.5,11,3,12000,2,warm\n# the end\n"},
-		{"per cent and grams", "throttle_percent,voltage_V,current_A,rpm,thrust_g,torque_Nm\n50,11,3,12000,203.94324259559,\n"},
-		{"as rotorsieve stand writes", "throttle (%),voltage (V),current (A),speed (rpm),thrust (N),thrust (g),duty (%)\n50,11,3,12000,2,999,1\n"},
+		{"per cent and grams",
+			"throttle_percent,voltage_V,current_A,rpm,thrust_g,torque_Nm\n50,11,3,12000,203.94324259559,\n"},
+		{"as rotorsieve stand writes",
+			"throttle (%),voltage (V),current (A),speed (rpm),thrust (N),thrust (g),duty (%)\n50,11,3,12000,2,999,1\n"},
 	} {
 		f, err := Read(strings.NewReader(c.text), "f")
 		if err != nil || len(f.Rows) != 1 || !f.Turns {
@@ -22,7 +24,8 @@ func TestRead(t *testing.T) {
 			continue
 		}
 		r := f.Rows[0]
-		if r.Throttle != 0.5 || r.Volts != 11 || r.Amps != 3 || math.Abs(r.Speed-200) > 1e-12 || math.Abs(r.Thrust-2) > 1e-9 || !math.IsNaN(r.Torque) || !math.IsNaN(r.KV) {
+		if r.Throttle != 0.5 || r.Volts != 11 || r.Amps != 3 ||
+			math.Abs(r.Speed-200) > 1e-12 || math.Abs(r.Thrust-2) > 1e-9 || !math.IsNaN(r.Torque) || !math.IsNaN(r.KV) {
 			t.Errorf("%s: %+v", c.what, r)
 		}
 	}
@@ -34,8 +37,10 @@ func TestReadErrors(t *testing.T) {
 	for _, c := range []struct{ text, want string }{
 		{"", "f:1: no header; want rpm or throttle, voltage_V, current_A and thrust_N or thrust_g"},
 		{head, "f:1: no row below the header; want at least one"},
-		{"rpm,current_A,thrust_N\n1,2,3\n", "f:1: no column of the voltage; want rpm or throttle, voltage_V, current_A and thrust_N or thrust_g"},
-		{"voltage_V,current_A,thrust_N\n1,2,3\n", "f:1: no column of the speed or the throttle; want rpm or throttle, voltage_V, current_A and thrust_N or thrust_g"},
+		{"rpm,current_A,thrust_N\n1,2,3\n", "f:1: no column of the voltage; want rpm or throttle, voltage_V, current_A " +
+			"and thrust_N or thrust_g"},
+		{"voltage_V,current_A,thrust_N\n1,2,3\n", "f:1: no column of the speed or the throttle; want rpm or throttle, " +
+			"voltage_V, current_A and thrust_N or thrust_g"},
 		{head + "0.5,11,3,fast,2\n", `f:2: rpm "fast"; want a number`},
 		{head + "0.5,11,3,NaN,2\n", `f:2: rpm "NaN"; want a number`},
 		{head + "50,11,3,12000,2\n", "f:2: throttle 50; want up to 1, or a column throttle_percent"},
@@ -68,7 +73,8 @@ func TestOf(t *testing.T) {
 	for _, c := range []struct{ rows, want string }{
 		{"5,4.5,3,23,6.5,1750,11,3,12000,2\n5,4,2,22,,2400,11,3,12000,2\n",
 			"f: no row of 2205 2400KV with 5x4x3; it has 23x6.5 1750KV with 5x4.5x3, 22x? 2400KV with 5x4x2"},
-		{"5,4,3,22,5,2400,11,3,,2\n", "f: no row of 2205 2400KV with 5x4x3 has speed, voltage, current and thrust above 0, want at least one; rows that lack one: 1"},
+		{"5,4,3,22,5,2400,11,3,,2\n", "f: no row of 2205 2400KV with 5x4x3 has speed, voltage, current and thrust above " +
+			"0, want at least one; rows that lack one: 1"},
 	} {
 		f, err := Read(strings.NewReader(named+c.rows), "f")
 		if err != nil {
