@@ -42,15 +42,17 @@ type rotorFlags struct {
 	altitude, temperature float64
 }
 
-func newRotorFlags() *rotorFlags {
-	r := &rotorFlags{flagGroups: newFlagGroups("rotor")}
+// newRotorFlags declares them for a command in which points of --rotor-points do as
+// effect says.
+func newRotorFlags(command, effect string) *rotorFlags {
+	r := &rotorFlags{flagGroups: newFlagGroups(command)}
 	f := r.group("Propeller")
 	f.Var(newQuantity(&r.diameter, unit.Length, bound(model.DiameterBound), "5in"), "diameter", "of the propeller")
 	f.Var(newQuantity(&r.pitch, unit.Length, unit.Range{Min: 0.001, Max: 1}, "4in"), "pitch", "of the generic blade")
 	f.Var(newQuantity(&r.blades, unit.Count, bound(model.BladesBound), "2"), "blades", "of the propeller")
 	f.Var(newQuantity(&r.chord, unit.Ratio, unit.Range{Min: 0, Max: model.ChordBound.Max}, "0"), "chord", "of the generic blade at 75 % radius over the radius; 0 takes the usual chord of the diameter")
 	f.Var(newWords(&r.blade, aFile), "blade", "CSV of your own blade, columns r/R, c/R, beta in degrees, in place of pitch and chord")
-	r.evidenceFlags.declare(f, "they correct the propeller. Points in axial flow, with a column J, are only drawn")
+	r.evidenceFlags.declare(f, effect)
 	f = r.group("Air")
 	f.Var(newQuantity(&r.altitude, unit.Length.WithDefault("m"), bound(model.AltitudeBound), "0m"), "altitude", "above sea level")
 	f.Var(newQuantityOr("standard", 0, &r.temperature, unit.Temperature, bound(model.TemperatureBound), "standard"), "temperature", "of the air")
@@ -166,7 +168,7 @@ func readBlade(path string) (rotor.Blade, error) {
 }
 
 func runRotor(_ context.Context, args []string, stdout, stderr io.Writer) error {
-	r := newRotorFlags()
+	r := newRotorFlags("rotor", "they correct the propeller. Points in axial flow, with a column J, are only drawn")
 	f := r.group("Points")
 	var speeds, advances []float64
 	var table bool
@@ -252,37 +254,17 @@ func runRotor(_ context.Context, args []string, stdout, stderr io.Writer) error 
 // outside names what of a point lies outside the validity of the model, joined by
 // semicolons; "" where nothing does.
 func (c *curves) outside(J, n, CT float64) string {
-	var what []string
-	if !model.ValidDiameter.Holds(c.Geometry().Diameter) {
-		what = append(what, "diameter")
-	}
-	if !model.ValidTemperature.Holds(c.Air().Temperature) {
-		what = append(what, "temperature")
-	}
-	if c.TipMach(n) > model.ValidTipMach {
-		what = append(what, "tip Mach")
-	}
-	if c.Reynolds(n) < model.ValidReynolds {
-		what = append(what, "Re")
-	}
-	if J < 0 || CT <= 0 { // propellers are measured in forward flight, up to zero thrust
-		what = append(what, "J")
-	}
-	return strings.Join(what, "; ")
+	return strings.Join(model.Outside(c.Solver, J, n, CT), "; ")
 }
 
 // draw writes rotor.png into a folder.
 func (r *rotorFlags) draw(dir string, c *curves, speeds []float64, table bool, at func(J, n float64) (CT, CP float64, err error)) error {
-	inches := func(m float64) string { return unit.Length.Unit("in").Number(m, 4) }
 	p := report.RotorCurves{
-		Propeller: fmt.Sprintf("%s × %s in, %d blades", inches(r.diameter), inches(r.pitch), int(r.blades)),
+		Propeller: r.propeller(),
 		From:      "blade-element solution",
 		Air:       c.Air(), Diameter: r.diameter,
 		Speeds: slices.Sorted(slices.Values(speeds)),
 		At:     at, Measured: c.measured,
-	}
-	if r.blade != "" {
-		p.Propeller = fmt.Sprintf("%s in, %d blades of %s", inches(r.diameter), int(r.blades), filepath.Base(r.blade))
 	}
 	if table {
 		p.From = "table of the blade-element solution"
@@ -294,6 +276,15 @@ func (r *rotorFlags) draw(dir string, c *curves, speeds []float64, table bool, a
 		return fmt.Errorf("--draw %s: %w, want a folder to write in", dir, cause(err))
 	}
 	return nil
+}
+
+// propeller names it for a picture.
+func (r *rotorFlags) propeller() string {
+	inches := func(m float64) string { return unit.Length.Unit("in").Number(m, 4) }
+	if r.blade != "" {
+		return fmt.Sprintf("%s in, %d blades of %s", inches(r.diameter), int(r.blades), filepath.Base(r.blade))
+	}
+	return fmt.Sprintf("%s × %s in, %d blades", inches(r.diameter), inches(r.pitch), int(r.blades))
 }
 
 func spins(n float64) error {
