@@ -310,7 +310,7 @@ func TestErrors(t *testing.T) {
 		{"rotor --pitch 15in", "--pitch: 15 in on a diameter of 5 in is a ratio of 3, want 0.1 to 2"},
 		{"rotor --chord 0.01", "--chord: chord 0.01 is outside 0.05 to 0.4 of the radius"},
 		{"rotor --table --rpm 500000", "--rpm: 500000 is outside the table, want 1023.49 to 51174.3"},
-		{"rotor --table --advance 0:3:0.5", "--advance: 1.5 is outside the table, want -0.2 to 1.023"},
+		{"rotor --table --advance 0:3:0.5", "--advance: 1 is outside the table, want -0.2 to 0.9895"},
 		{"rotor --draw plain.txt/x", "--draw plain.txt/x: not a directory, want a folder to write in"},
 		{"explain --draw plain.txt/x", "--draw plain.txt/x: not a directory, want a folder to write in"},
 
