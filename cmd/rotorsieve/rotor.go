@@ -43,15 +43,17 @@ type rotorFlags struct {
 	altitude, temperature float64
 }
 
-func newRotorFlags() *rotorFlags {
-	r := &rotorFlags{flagGroups: newFlagGroups("rotor")}
+// newRotorFlags declares them for a command in which points of --rotor-points do as
+// effect says.
+func newRotorFlags(command, effect string) *rotorFlags {
+	r := &rotorFlags{flagGroups: newFlagGroups(command)}
 	f := r.group("Propeller")
 	f.Var(newQuantity(&r.diameter, unit.Length, bound(model.DiameterBound), "5in"), "diameter", "of the propeller")
 	f.Var(newQuantity(&r.pitch, unit.Length, unit.Range{Min: 0.001, Max: 1}, "4in"), "pitch", "of the generic blade")
 	f.Var(newQuantity(&r.blades, unit.Count, bound(model.BladesBound), "2"), "blades", "of the propeller")
 	f.Var(newQuantity(&r.chord, unit.Ratio, unit.Range{Min: 0, Max: model.ChordBound.Max}, "0"), "chord", "of the generic blade at 75 % radius over the radius; 0 takes the usual chord of the diameter")
 	f.Var(newWords(&r.blade, aFile), "blade", "CSV of your own blade, columns r/R, c/R, beta in degrees, in place of pitch and chord")
-	r.evidenceFlags.declare(f, "they correct the propeller. Points in axial flow, with a column J, are only drawn")
+	r.evidenceFlags.declare(f, effect)
 	f = r.group("Air")
 	f.Var(newQuantity(&r.altitude, unit.Length.WithDefault("m"), bound(model.AltitudeBound), "0m"), "altitude", "above sea level")
 	f.Var(newQuantityOr("standard", 0, &r.temperature, unit.Temperature, bound(model.TemperatureBound), "standard"), "temperature", "of the air")
@@ -64,7 +66,7 @@ type curves struct {
 	*rotor.Solver
 	measured *rotor.Specimen // nil where there are none
 	notes    []string        // on the correction; none where none was asked for
-	told     bool            // the blade is the user's own, or measurements tell much of it
+	told     model.Told      // what measurements tell of the propeller itself
 }
 
 // curves builds the blade-element solution that the flags state.
@@ -84,7 +86,7 @@ func (r *rotorFlags) curves() (*curves, error) {
 			}
 		}
 		g.Blade, err = readBlade(r.blade)
-		c.told = true
+		c.told.Blade = true
 	} else {
 		if q := r.pitch / r.diameter; !model.PitchRatioBound.Holds(q) {
 			return nil, fmt.Errorf("--pitch: %s on a diameter of %s is a ratio of %.3g, want %g to %g", sweep.Pitch.Text(r.pitch),
@@ -107,6 +109,7 @@ func (r *rotorFlags) curves() (*curves, error) {
 			return nil, err
 		}
 	}
+	c.told.Specimen = c.measured
 	c.Solver, err = rotor.New(g, a)
 	return c, err
 }
@@ -146,7 +149,7 @@ func (r *rotorFlags) correct(c *curves, g *rotor.Geometry) error {
 		c.notes = []string{fmt.Sprintf("%s, below %g", note, model.LeastShare)}
 	default:
 		c.notes = []string{note}
-		c.told = true
+		c.told.Blade = true
 	}
 	for _, line := range seen.Learnt() {
 		c.notes = append(c.notes, "learnt of "+line)
@@ -170,7 +173,7 @@ func readBlade(path string) (rotor.Blade, error) {
 }
 
 func runRotor(_ context.Context, args []string, stdout, stderr io.Writer) error {
-	r := newRotorFlags()
+	r := newRotorFlags("rotor", "they correct the propeller. Points in axial flow, with a column J, are only drawn")
 	f := r.group("Points")
 	var speeds, advances []float64
 	var table bool
@@ -256,50 +259,17 @@ func runRotor(_ context.Context, args []string, stdout, stderr io.Writer) error 
 // outside names what of a point lies outside the validity of the model, or beyond
 // what was measured at its diameter, joined by semicolons; "" where nothing does.
 func (c *curves) outside(J, n, CT float64) string {
-	var what []string
-	D, blades := c.Geometry().Diameter, c.Geometry().Blades
-	band := model.BandOf(D)
-	if !model.ValidDiameter.Holds(D) {
-		what = append(what, "diameter")
-	}
-	if !c.told && model.BladesBeyond(D, blades) != "" {
-		what = append(what, "blades beyond measurements")
-	}
-	if !model.ValidTemperature.Holds(c.Air().Temperature) {
-		what = append(what, "temperature")
-	}
-	mach, re := c.TipMach(n), c.Reynolds(n)
-	beyond := mach > model.MeasuredTipMach(D, c.measured)
-	switch {
-	case mach > model.ValidTipMach:
-		what = append(what, "tip Mach")
-	case beyond:
-		what = append(what, "tip Mach beyond measurements")
-	}
-	switch {
-	case re < model.ValidReynolds:
-		what = append(what, "Re")
-	case !beyond && !band.Reynolds.Holds(re): // it goes with the speed, as tip Mach does
-		what = append(what, "Re beyond measurements")
-	}
-	if J < 0 || CT <= 0 { // propellers are measured in forward flight, up to zero thrust
-		what = append(what, "J")
-	}
-	return strings.Join(what, "; ")
+	return strings.Join(append(model.Outside(c.Solver, J, n, CT), model.Beyond(c.Solver, n, c.told)...), "; ")
 }
 
 // draw writes rotor.png into a folder.
 func (r *rotorFlags) draw(dir string, c *curves, speeds []float64, table bool, at func(J, n float64) (CT, CP float64, err error)) error {
-	inches := func(m float64) string { return unit.Length.Unit("in").Number(m, 4) }
 	p := report.RotorCurves{
-		Propeller: fmt.Sprintf("%s × %s in, %d blades", inches(r.diameter), inches(r.pitch), int(r.blades)),
+		Propeller: r.propeller(),
 		From:      "blade-element solution",
 		Air:       c.Air(), Diameter: r.diameter,
 		Speeds: slices.Sorted(slices.Values(speeds)),
 		At:     at, Measured: c.measured, MeasuredTipMach: model.MeasuredTipMach(r.diameter, c.measured),
-	}
-	if r.blade != "" {
-		p.Propeller = fmt.Sprintf("%s in, %d blades of %s", inches(r.diameter), int(r.blades), filepath.Base(r.blade))
 	}
 	if table {
 		p.From = "table of the blade-element solution"
@@ -311,6 +281,15 @@ func (r *rotorFlags) draw(dir string, c *curves, speeds []float64, table bool, a
 		return fmt.Errorf("--draw %s: %w, want a folder to write in", dir, cause(err))
 	}
 	return nil
+}
+
+// propeller names it for a picture.
+func (r *rotorFlags) propeller() string {
+	inches := func(m float64) string { return unit.Length.Unit("in").Number(m, 4) }
+	if r.blade != "" {
+		return fmt.Sprintf("%s in, %d blades of %s", inches(r.diameter), int(r.blades), filepath.Base(r.blade))
+	}
+	return fmt.Sprintf("%s × %s in, %d blades", inches(r.diameter), inches(r.pitch), int(r.blades))
 }
 
 func spins(n float64) error {

@@ -89,17 +89,17 @@ type Use struct {
 // Motor is one motor as it is driven. Its chain below full duty is
 //
 //	Q + T0(n) = K I + X I^2/(2 pi)      torque
-//	V_m = 2 pi n K + R I + X n I        voltage, K = Kt/0.95
+//	V_m = 2 pi n K + R I + X n I        voltage, K = Kt/0.86
 //	P_c = 4 c 2 pi T0' (KV/60)^2 u^2 (1 - u/V)^2 (24 kHz/f)^2   chopping loss
 //
 // with u the voltage that the controller makes of the supply's V by pulses of a rate
 // f. The form of the first two is that of the first-order model but for X = x Kt^2/v,
 // the reactance of a stator of volume v: it delays the current behind the back-EMF,
 // which takes voltage and stores energy, and heats nothing. Under load the speed
-// constant is 0.95 of the label's, or the highest duty 0.95: on a stand without
+// constant is 0.86 of the label's, or the highest duty 0.86: on a stand without
 // torque the two cannot be told apart. The pulses' ripple goes as u (1 - u/V)/(L f),
 // the inductance L as KV^-2 on one stator, and its loss in copper and iron as the
-// square of that (derived here). 0.95, x and c are fitted to thrust stands, on halves
+// square of that (derived here). 0.86, x and c are fitted to thrust stands, on halves
 // of their motors; see the validation in DEVELOPERS.md.
 type Motor struct {
 	Stator Stator
@@ -172,8 +172,12 @@ func (m *Motor) Current(q, n float64) float64 {
 	return 2 * T / (m.Kt + math.Sqrt(m.Kt*m.Kt+(2/math.Pi)*m.reactance*T))
 }
 
-// CurrentSlope is the growth of the current with torque, in A/(N m), at i in A.
-func (m *Motor) CurrentSlope(i float64) float64 { return 1 / (m.Kt + m.reactance*i/math.Pi) }
+// CurrentSlope is Current with its growth with the torque, in A/(N m).
+func (m *Motor) CurrentSlope(q, n float64) (i, slope float64) {
+	T := q + m.LossTorque(n)
+	r := math.Sqrt(m.Kt*m.Kt + (2/math.Pi)*m.reactance*T) // K + X I/pi
+	return 2 * T / (m.Kt + r), 1 / r
+}
 
 // Torque is that of the field in N m at i in A, of which LossTorque is held back.
 func (m *Motor) Torque(i float64) float64 { return (m.Kt + m.reactance*i/(2*math.Pi)) * i }
@@ -228,7 +232,7 @@ func Basis() []basis.Constant {
 		{Symbol: "motor heat", Value: specificHeat, Unit: "J/(kg K)", Spread: "10 %", Meaning: "heat capacity of copper and iron", Source: "handbook values (from memory)"},
 		{Symbol: "T continuous", Value: ContinuousLimit, Unit: "K", Meaning: "temperature of the windings without limit of time", Source: "common practice"},
 		{Symbol: "T burst", Value: BurstLimit, Unit: "K", Meaning: "temperature of the windings for seconds", Source: "common practice"},
-		{Symbol: "KV under load", Value: underLoad, Spread: "5 %", Meaning: "speed constant under load over that of the label, or highest duty: n = 0.95 KV (V - I (R + X n)) ", Source: stand},
+		{Symbol: "KV under load", Value: underLoad, Spread: "5 %", Meaning: "speed constant under load over that of the label, or highest duty: n = KV under load x (V - I (R + X n))", Source: stand},
 		{Symbol: "x", Value: reactance, Unit: "V s m3/(A (N m/A)^2)", Spread: "100 %", Meaning: "reactance of the winding, X = x Kt^2/v of the label's Kt and the stator's volume v", Source: stand},
 		{Symbol: "c", Value: chopping, Spread: "30 %", Meaning: "chopping loss below full duty, P = c 2 pi T0' (V KV/60)^2 4 d^2 (1 - d)^2 (24 kHz/f)^2, T0' the slope of the loss torque, d the duty", Source: stand},
 		{Symbol: "f stand", Value: StandPulseRate, Unit: "Hz", Spread: "40 %", Meaning: "pulse rate of the stands' controllers, of 2018 to 2020", Source: "common practice of those years (from memory)"},
