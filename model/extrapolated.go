@@ -116,7 +116,7 @@ func (c *Craft) beyond() marks {
 	}
 	if c.Hover.OK {
 		re := c.reynolds(c.Hover.Speed)
-		if re >= ValidReynolds && !b.Reynolds.Holds(re) {
+		if re >= ValidReynolds && !b.Reynolds.Holds(re) && !p.Fit.Own() {
 			out.add(limit, "Reynolds number of %.0f at 75 %% radius in hover is beyond the %.0f to %.0f measured at %s: by theory",
 				math.Round(re/100)*100, b.Reynolds.Min, b.Reynolds.Max, b.Name)
 		}

@@ -245,3 +245,46 @@ func TestExtrapolationsOwn(t *testing.T) {
 		}
 	}
 }
+
+// States beyond the measurements of a size are named, unless what is known of the
+// propeller itself reaches them.
+func TestBeyond(t *testing.T) {
+	t.Parallel()
+	a, err := air.Standard(0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	const mach, blades, re = "tip Mach beyond measurements", "blades beyond measurements", "Re beyond measurements"
+	fast := &rotor.Specimen{Diameter: 8 * in, Air: a, Points: []rotor.Measurement{{N: 0.5 * a.SoundSpeed / rotor.TipSpeed(8*in, 1)}}}
+	for _, c := range []struct {
+		inches float64
+		blades int
+		chord  float64
+		mach   float64
+		told   Told
+		want   []string
+	}{
+		{8, 2, 0, 0.28, Told{}, nil},
+		{8, 2, 0, 0.30, Told{}, []string{mach}},
+		{8, 2, 0, 0.49, Told{Specimen: fast}, nil},
+		{8, 2, 0, 0.51, Told{Specimen: fast}, []string{mach}},
+		{8, 2, 0, 0.81, Told{}, nil}, // outside the limits, which has a name of its own
+		{8, 3, 0, 0.28, Told{}, []string{blades}},
+		{8, 3, 0, 0.30, Told{}, []string{blades, mach}},
+		{8, 3, 0, 0.30, Told{Blade: true}, []string{mach}},
+		{8, 2, 0.35, 0.28, Told{}, []string{re}},
+		{8, 2, 0, 0.03, Told{}, nil}, // below the least Reynolds number, which has a name of its own
+	} {
+		b, err := rotor.Generic(c.inches*in, 5*in, c.blades, c.chord)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s, err := rotor.New(rotor.Geometry{Diameter: c.inches * in, Blades: c.blades, Blade: b}, a)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := Beyond(s, c.mach/s.TipMach(1), c.told); !slices.Equal(got, c.want) {
+			t.Errorf("%+v: %q, want %q", c, got, c.want)
+		}
+	}
+}

@@ -36,13 +36,14 @@ func Beyond(s *rotor.Solver, n float64, told Told) (what []string) {
 	if !told.Blade && BladesBeyond(g.Diameter, g.Blades) != "" {
 		what = append(what, "blades beyond measurements")
 	}
-	if mach := s.TipMach(n); mach > MeasuredTipMach(g.Diameter, told.Specimen) {
-		if mach <= ValidTipMach {
+	band := BandOf(g.Diameter)
+	if mach := s.TipMach(n); mach > band.TipMach() {
+		if mach > MeasuredTipMach(g.Diameter, told.Specimen) && mach <= ValidTipMach {
 			what = append(what, "tip Mach beyond measurements")
 		}
 		return what // the Reynolds number goes with the speed, as tip Mach does
 	}
-	if re := s.Reynolds(n); re >= ValidReynolds && !BandOf(g.Diameter).Reynolds.Holds(re) {
+	if re := s.Reynolds(n); re >= ValidReynolds && !band.Reynolds.Holds(re) {
 		what = append(what, "Re beyond measurements")
 	}
 	return what
