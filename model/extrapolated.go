@@ -107,7 +107,8 @@ func (c *Craft) beyond() marks {
 	reached := p.MeasuredTipMach()
 	mach := func(what string, v float64) {
 		if v > reached && v <= ValidTipMach {
-			out.add(limit, "tip Mach number of %.3g %s is beyond the %.3g measured at %s: by theory", v, what, reached, b.Name)
+			out.add(limit, "tip Mach number of %.3g %s is beyond the %.3g measured at %s: by theory",
+				v, what, reached, b.Name)
 		}
 	}
 	mach("at full throttle", c.tipSpeed(c.Powertrain.Full.Speed)/c.Model.Air.SoundSpeed)

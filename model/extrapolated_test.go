@@ -93,7 +93,8 @@ func TestBandsAreWhatWasMeasured(t *testing.T) {
 			said, is, rounding float64
 		}{
 			{"tip Mach number in the tunnel", b.Tunnel, f.Tunnel, 0.01}, {"tip Mach number on stands", b.Stand, f.Stand, 0.01},
-			{"lowest Reynolds number", b.Reynolds.Min, f.Reynolds.Min, 1e3}, {"highest Reynolds number", b.Reynolds.Max, f.Reynolds.Max, 1e3},
+			{"lowest Reynolds number", b.Reynolds.Min, f.Reynolds.Min, 1e3},
+			{"highest Reynolds number", b.Reynolds.Max, f.Reynolds.Max, 1e3},
 		} {
 			if !(math.Abs(c.said-c.is) <= c.rounding/2) {
 				t.Errorf("%s: %s %g, measured %g", b.Name, c.what, c.said, c.is)
@@ -108,7 +109,8 @@ func TestBandOf(t *testing.T) {
 		inches float64
 		want   string
 	}{
-		{2, "up to 4 in"}, {4, "up to 4 in"}, {4.1, "4 to 7 in"}, {6.99, "4 to 7 in"}, {7, "7 to 10 in"}, {10, "7 to 10 in"}, {10.1, "above 10 in"}, {15, "above 10 in"},
+		{2, "up to 4 in"}, {4, "up to 4 in"}, {4.1, "4 to 7 in"}, {6.99, "4 to 7 in"},
+		{7, "7 to 10 in"}, {10, "7 to 10 in"}, {10.1, "above 10 in"}, {15, "above 10 in"},
 	} {
 		if got := BandOf(c.inches * in).Name; got != c.want {
 			t.Errorf("%g in: %s, want %s", c.inches, got, c.want)
@@ -124,7 +126,8 @@ func TestBladesBeyond(t *testing.T) {
 		blades int
 		want   string
 	}{
-		{2, 2, ""}, {5, 2, ""}, {10, 2, ""}, {5, 3, ""}, {4, 3, ""}, {6, 4, ""}, {3.9, 3, few}, {6.1, 3, few}, {10, 4, few}, {5, 5, many}, {10, 6, many},
+		{2, 2, ""}, {5, 2, ""}, {10, 2, ""}, {5, 3, ""}, {4, 3, ""}, {6, 4, ""},
+		{3.9, 3, few}, {6.1, 3, few}, {10, 4, few}, {5, 5, many}, {10, 6, many},
 	} {
 		if got := BladesBeyond(c.inches*in, c.blades); got != c.want {
 			t.Errorf("%d blades of %g in: %q, want %q", c.blades, c.inches, got, c.want)
@@ -225,8 +228,8 @@ func TestExtrapolationsOwn(t *testing.T) {
 	for _, c := range []struct{ mach, want float64 }{{0.2, 0.39}, {0.45, 0.45}} {
 		n := c.mach * a.SoundSpeed / rotor.TipSpeed(freestyle.Diameter, 1)
 		q := a.Density * n * n * math.Pow(freestyle.Diameter, 4)
-		seen, err := NewEvidence([]rotor.Specimen{{Diameter: freestyle.Diameter, Pitch: freestyle.Pitch, Blades: freestyle.Blades, Air: a,
-			Points: []rotor.Measurement{{N: n, Thrust: 0.14 * q, Power: 0.08 * q * n * freestyle.Diameter}}}}, nil)
+		seen, err := NewEvidence([]rotor.Specimen{{Diameter: freestyle.Diameter, Pitch: freestyle.Pitch, Blades: freestyle.Blades,
+			Air: a, Points: []rotor.Measurement{{N: n, Thrust: 0.14 * q, Power: 0.08 * q * n * freestyle.Diameter}}}}, nil)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -21,18 +21,21 @@ func trust(s *sweep.Study) string {
 	}
 	var known []string
 	for _, k := range touched(s.Grid) {
-		known = append(known, fmt.Sprintf("%s (%d propellers) thrust at rest is off by %s and power by %s, power to hover with a given thrust (as CP/CT^1.5) by %s, thrust and power in axial flight by %s and %s",
+		known = append(known, fmt.Sprintf("%s (%d propellers) thrust at rest is off by %s and power by %s, "+
+			"power to hover with a given thrust (as CP/CT^1.5) by %s, thrust and power in axial flight by %s and %s",
 			sizeBands[k].Name, c[k].Propellers, c[k].CT, c[k].CP, c[k].Hover, c[k].WindCT, c[k].WindCP))
 	}
-	words := []string{fmt.Sprintf("Against wind-tunnel measurements of small propellers%s known by %s, without calibration (median; 90th percentile in brackets): %s.",
-		whose, c[0].Known, strings.Join(known, "; "))}
+	words := []string{fmt.Sprintf("Against wind-tunnel measurements of small propellers%s known by %s, "+
+		"without calibration (median; 90th percentile in brackets): %s.", whose, c[0].Known, strings.Join(known, "; "))}
 	if len(s.Model.Assume.Evidence.Propellers()) > 0 {
 		var known []string
 		for _, k := range touched(s.Grid) {
 			c := calibratedSized[k]
-			known = append(known, fmt.Sprintf("%s thrust at rest is off by %s and power by %s, power to hover with a given thrust by %s", sizeBands[k].Name, c.CT, c.CP, c.Hover))
+			known = append(known, fmt.Sprintf("%s thrust at rest is off by %s and power by %s, "+
+				"power to hover with a given thrust by %s", sizeBands[k].Name, c.CT, c.CP, c.Hover))
 		}
-		words = append(words, fmt.Sprintf("Of propellers measured at one point at rest, as some of this study are, %s.", strings.Join(known, "; ")))
+		words = append(words, fmt.Sprintf("Of propellers measured at one point at rest, as some of this study are, %s.",
+			strings.Join(known, "; ")))
 	}
 	words = append(words, onStands(s.Grid))
 	words = append(words, unmeasured(s.Grid)...)
@@ -42,8 +45,8 @@ func trust(s *sweep.Study) string {
 // onStands says how far the electrical chain was off on thrust stands, and with it
 // three and four blades, where a grid has them at the sizes that were measured.
 func onStands(g *sweep.Grid) string {
-	words := fmt.Sprintf("On thrust stands with 5 in (mean; root mean square in brackets) current at full throttle is off by %s, thrust by %s, "+
-		"electrical power below it by %s", onStand.Current, onStand.Thrust, onStand.Power)
+	words := fmt.Sprintf("On thrust stands with 5 in (mean; root mean square in brackets) current at full throttle "+
+		"is off by %s, thrust by %s, electrical power below it by %s", onStand.Current, onStand.Thrust, onStand.Power)
 	var bladed []string
 	if slices.ContainsFunc(axisValues(g, sweep.Diameter), model.ValidBlades.Holds) {
 		for _, n := range []int{3, 4} {
@@ -80,7 +83,8 @@ func unmeasured(g *sweep.Grid) []string {
 			reached = append(reached, fmt.Sprintf("%.2f (%s)", b.TipMach(), b.Name))
 		}
 	}
-	return append(out, "Tip Mach numbers were measured up to "+joinAnd(reached)+"; beyond, where most crafts are at full throttle, theory carries them.")
+	return append(out, "Tip Mach numbers were measured up to "+joinAnd(reached)+
+		"; beyond, where most crafts are at full throttle, theory carries them.")
 }
 
 // String gives the median and, in brackets, the 90th percentile: "9.6 % (27.8 %)".

@@ -251,7 +251,8 @@ func runRotor(_ context.Context, args []string, stdout, stderr io.Writer) error 
 	}
 	w.Flush()
 	if marked > 0 {
-		fmt.Fprintf(stderr, "rotorsieve: %d of %d points lie outside the validity of the model or beyond what was measured, as the column outside says\n", marked, len(speeds)*len(advances))
+		fmt.Fprintf(stderr, "rotorsieve: %d of %d points lie outside the validity of the model or beyond what was measured, "+
+			"as the column outside says\n", marked, len(speeds)*len(advances))
 	}
 	return w.Error()
 }
