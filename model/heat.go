@@ -8,11 +8,8 @@ import (
 // hoverHeat is what warms a motor in hover.
 func (c *Craft) hoverHeat() motor.Heat {
 	t := c.Powertrain
-	if c.hoverCooling == 0 {
-		c.hoverCooling = t.conductance(t.Propeller.Wash(c.Mass * gravity / rotors))
-	}
 	return motor.Heat{Current: c.Hover.Current, Speed: c.Hover.Speed, Air: c.Model.Air.Temperature, Chopping: c.Hover.Chopping,
-		Conductance: c.hoverCooling}
+		Conductance: t.conductance(t.Propeller.Wash(c.Mass * gravity / rotors))}
 }
 
 // conductance is that of a motor in W/K in a slipstream of a speed in m/s.
@@ -25,7 +22,7 @@ func (t *Powertrain) conductance(wash float64) float64 {
 // shared.
 func (c *Craft) steady() float64 {
 	if c.hoverSteady == 0 {
-		c.hoverSteady = c.Powertrain.Drive.Motor.Steady(c.hoverHeat())
+		c.hoverSteady, c.hoverPerWatt = c.Powertrain.Drive.Motor.SteadySlope(c.hoverHeat())
 	}
 	return c.hoverSteady
 }

@@ -146,26 +146,29 @@ func (m *Metric) Worst(c *Craft) float64 {
 // tenth of what they are above the air.
 func (c *Craft) warmestCruise() float64 {
 	d := &c.Powertrain.Drive
-	return c.cruiseOver(1.25, d.Motor.Chopping(d.Pack.Mean/2, d.Pack.Mean))
+	T := c.steady()
+	if T >= motor.Hottest {
+		return T
+	}
+	more := d.Motor.Chopping(d.Pack.Mean/2, d.Pack.Mean) - c.Hover.Chopping
+	return c.cruiseOver(1.25, T+more*c.hoverPerWatt)
 }
 
 // coolestCruise bounds it from below: where power falls farthest from hover, to 0.64
 // of it, 0.65 of what they are above the air were seen, without chopping loss. Hot
 // windings are left out: near runaway little less current may leave them much cooler.
 func (c *Craft) coolestCruise() float64 {
-	if c.steady() > motor.BurstLimit {
+	T := c.steady()
+	if T > motor.BurstLimit {
 		return c.Model.Air.Temperature
 	}
-	return c.cruiseOver(0.5, 0)
+	return c.cruiseOver(0.5, T-c.Hover.Chopping*c.hoverPerWatt)
 }
 
-// cruiseOver is the temperature a part of what hover has above the air, with a
-// chopping loss in W.
-func (c *Craft) cruiseOver(part, chopping float64) float64 {
+// cruiseOver is the temperature a part of what another has above the air.
+func (c *Craft) cruiseOver(part, T float64) float64 {
 	air := c.Model.Air.Temperature
-	h := c.hoverHeat()
-	h.Chopping = chopping
-	return air + part*(c.Powertrain.Drive.Motor.Steady(h)-air)
+	return air + part*(T-air)
 }
 
 // longestDash bounds the time at top speed: with the least current there, in the

@@ -34,13 +34,14 @@ type check struct {
 	bound   float64
 	atLeast bool
 	stage   model.Stage
+	bare    bool // the same for every payload
 }
 
 func newCheck(r *Requirement) check {
 	if r.Metric.ByClass || !r.Metric.Known() {
 		return check{}
 	}
-	return check{of: r.Metric.Foreseen(), bound: r.Bound, atLeast: r.AtLeast, stage: r.Metric.Stage}
+	return check{of: r.Metric.Foreseen(), bound: r.Bound, atLeast: r.AtLeast, stage: r.Metric.Stage, bare: r.Metric.Bare}
 }
 
 // kept is as Requirement.Kept of what the check reads.

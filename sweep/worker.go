@@ -21,6 +21,7 @@ type worker struct {
 	shades   []shade     // by class
 	upper    *upper
 	bounded  bounded // the merit of the design in turn
+	kept     uint64  // bit by bit, requirements that the line is known to keep with any payload
 	craft    model.Craft
 	train    model.Powertrain
 	reach    model.Reach // of the cells in turn
@@ -92,6 +93,7 @@ func (w *worker) block(b uint64, at, end coord) {
 					w.lines[i].known = false
 				}
 				w.bounded.line()
+				w.kept = 0
 				for ; at[axPayload] < fit; at[axPayload]++ {
 					w.judge(&at, index+uint64(at[axPayload]))
 				}
@@ -202,8 +204,15 @@ func (w *worker) judge(at *coord, index uint64) {
 	stage := model.StageOperate
 	foreseen := false
 	for n := range w.checks {
-		// Most requirements need no more than this.
+		// Most requirements need no more than this, and those that no payload changes it
+		// once.
+		if w.kept>>(n&63)&1 == 1 && n < 64 {
+			continue
+		}
 		if k := &w.checks[n]; k.of != nil && k.stage <= stage && k.kept(c) {
+			if k.bare && n < 64 {
+				w.kept |= 1 << n
+			}
 			continue
 		}
 		r := &w.require[n]

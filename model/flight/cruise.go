@@ -135,8 +135,8 @@ func (d *Drive) steer(x *Cruise, s *stretch, c motor.Controller, u float64) {
 // least fills in the level flight in which power, or power over airspeed, is
 // least, but not past the place top: walking downhill from node j, and between
 // nodes by a parabola. The pack's voltage under load is taken for its mean, which
-// moves the least of the sum by nothing that counts, since it goes into the small
-// switching loss alone.
+// moves the least of the sum by nothing that counts, since it goes into what the
+// controller's pulses cost alone.
 func (d *Drive) least(x *Cruise, p *path, c motor.Controller, j int, far bool, top float64) {
 	var s stretch
 	last := p.nodes - 1

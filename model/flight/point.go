@@ -50,16 +50,15 @@ func (d *Drive) turn(p *Point, c motor.Controller, voc, n, q float64) {
 	}
 	per := 1 / b
 	drop := R * P0 * per * per
-	y := per * (1 + drop*(1+2*drop))
-	x := max(0, 1-u*y)
+	x := max(0, 1-u*per*(1+drop))
 	drop += R * C0 * per * per * x * x
-	y = per * (1 + drop*(1+drop*(2+drop*(5+14*drop))))
+	y := per * (1 + drop*(1+drop*(2+drop*(5+14*drop))))
 	const maxSteps = 20 // more than one or two only near the pack's most power
 	for n := 0; ; n++ {
 		x = max(0, 1-u*y)
 		step := (1 - y*(b-R*y*(P0+C0*x*x))) / (b - 2*R*y*(P0+C0*x*(x-u*y)))
 		y += step
-		if math.Abs(step) <= 1e-6*y {
+		if math.Abs(step) <= 1e-5*y { // what is left is of the order of its square
 			break
 		}
 		if n == maxSteps {

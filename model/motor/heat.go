@@ -85,13 +85,21 @@ type Heat struct {
 // Where the losses grow faster than what the air takes, alpha R20 I^2 >= G, it
 // runs away and the answer is Hottest, which also stands for all that is hotter.
 func (m *Motor) Steady(h Heat) float64 {
+	T, _ := m.SteadySlope(h)
+	return T
+}
+
+// SteadySlope is Steady with its growth with a loss that does not follow the windings,
+// in K/W; where it runs away 0.
+func (m *Motor) SteadySlope(h Heat) (T, perWatt float64) {
 	P := m.r20 * h.Current * h.Current
 	free := h.Conductance - copperCoefficient*P
 	if !(free > 0) {
-		return Hottest
+		return Hottest, 0
 	}
-	x := (h.Conductance*(h.Air-copperReference) + P + m.idle(h.Speed) + h.Chopping) / free
-	return min(copperReference+x, Hottest)
+	perWatt = 1 / free
+	x := (h.Conductance*(h.Air-copperReference) + P + m.idle(h.Speed) + h.Chopping) * perWatt
+	return min(copperReference+x, Hottest), perWatt
 }
 
 // Runaway says that a steady current has no steady temperature.
