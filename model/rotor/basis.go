@@ -46,6 +46,8 @@ func Basis() []basis.Constant {
 		{Symbol: "k_cl", Value: kornLift, Meaning: "loss of critical Mach number per |cl|", Source: korn},
 		{Symbol: "dM", Value: lockMargin, Meaning: "drag divergence less critical Mach number", Source: korn},
 		{Symbol: "dM_tip", Value: tipRelief, Meaning: "gain of critical Mach number at a tip", Source: "chosen here so that the effect stays as mild as in Weick, Full-scale tests of metal propellers at high tip speeds, NACA Report 302, 1929; from memory"},
+		{Symbol: "Mcr_0", Value: p.rise.critical, Meaning: "critical Mach number without lift, kappa_A - t/c - dM + dM_tip", Source: korn},
+		{Symbol: "n_M", Value: float64(p.rise.power), Meaning: "exponent of the drag rise", Source: korn},
 		{Symbol: "k_M", Value: lockGain, Meaning: "drag rise k_M (M - Mcr)⁴", Source: korn},
 		{Symbol: "r_h/R", Value: rootEdge, Meaning: "radius at which the root loss ends", Source: wake},
 		{Symbol: "r_0/R", Value: bladeRoot, Meaning: "radius at which the blade begins", Source: wake},
