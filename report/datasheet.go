@@ -140,7 +140,7 @@ func inputShown(n input, d model.Design) (value, unit string) {
 // where it is not given.
 func inputSource(n input, d model.Design) (worked, source string) {
 	if n.AxisDef == sweep.Chord && d.Chord == 0 {
-		return workedChord(d), constant("c75/R").Source
+		return workedChord(d), chordSource(d)
 	}
 	return "", givenSource
 }

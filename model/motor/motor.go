@@ -183,6 +183,9 @@ func (m *Motor) Voltage(i, n float64) float64 {
 // reactance.
 func (m *Motor) Impedance(n float64) float64 { return m.R + m.reactance*n }
 
+// Reactance is X, in V s/A: what Impedance grows by with n.
+func (m *Motor) Reactance() float64 { return m.reactance }
+
 // VoltageSlope is the growth of Voltage with n, in V s, at i in A, the current held.
 func (m *Motor) VoltageSlope(i float64) float64 { return 2*math.Pi*m.Kt + m.reactance*i }
 
