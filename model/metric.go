@@ -121,7 +121,7 @@ var Metrics = []*Metric{
 		Formula: "sqrt(2) D (1 + clearance)", Source: "geometry of the X quad", Stage: StageMass, Bare: true,
 		of: func(c *Craft) float64 { return c.Powertrain.Propeller.Wheelbase }},
 
-	{Name: "capacity-per-cell", Title: "Capacity for each cell in series", Symbol: "C/N", Kind: unit.Charge, Unit: unit.Charge.Unit("mAh"), Better: Neither,
+	{Name: "capacity-per-cell", Title: "Capacity per cell in series", Symbol: "C/N", Kind: unit.Charge, Unit: unit.Charge.Unit("mAh"), Better: Neither,
 		Meaning: "capacity of the pack over its cells in series: packs of many cells are sold from a larger capacity on",
 		Formula: "C/N", Source: trade, Stage: StageMass, Bare: true,
 		of: func(c *Craft) float64 {
@@ -164,7 +164,7 @@ var Metrics = []*Metric{
 		Meaning: "torque per stator volume at full throttle over what stators of the size give for seconds: less per volume the smaller they are",
 		Formula: "Q/(75 kN/m2 V_s (V_s/2.66 cm3)^(1/3))", Source: trade, Stage: StageOperate, Bare: true,
 		of: func(c *Craft) float64 { return c.Powertrain.Full.Torque / c.Powertrain.Drive.Motor.BurstTorque() }},
-	{Name: "rim-speed", Title: "Rim speed of the stator without load", Symbol: "V_rim", Kind: unit.Speed, Unit: unit.Speed.Unit("m/s"), Better: Lower,
+	{Name: "rim-speed", Title: "Stator rim speed without load", Symbol: "V_rim", Kind: unit.Speed, Unit: unit.Speed.Unit("m/s"), Better: Lower,
 		Meaning: "KV of the label times the voltage of the charged pack, at the rim of the stator: how fast a winding the motor asks for",
 		Formula: "pi d KV V_rested(full)", Source: trade, Stage: StageMass, Bare: true,
 		of: func(c *Craft) float64 {

@@ -231,6 +231,9 @@ func (s *sheet) metrics(c *model.Craft) {
 				s.number("Top speed is limited by", "", c.TopLimit(), "", "what gives out first", m.Source)
 			}
 		}
+		if k.Title == "Hover" {
+			s.power(c)
+		}
 	}
 }
 
@@ -336,21 +339,23 @@ func masses(c *model.Craft) []massPart {
 	}
 }
 
-// part is the constants of one package of the model.
+// part is the constants and formulas of one package of the model.
 type part struct {
 	Name      string
 	Constants []basis.Constant
+	Laws      []basis.Law
 }
 
 // parts lists the constants of the model, in the order of a design: air first.
 func parts() []part {
 	return []part{
-		{"Air", air.Basis()},
-		{"Rotor", rotor.Basis()},
-		{"Motor and speed controller", motor.Basis()},
-		{"Pack", pack.Basis()},
-		{"Airframe", frame.Basis()},
-		{"Flight", flight.Basis()},
+		{"Air", air.Basis(), air.Laws()},
+		{"Rotor", rotor.Basis(), rotor.Laws()},
+		{"Motor and speed controller", motor.Basis(), motor.Laws()},
+		{"Pack", pack.Basis(), pack.Laws()},
+		{"Airframe", frame.Basis(), frame.Laws()},
+		{"Flight", flight.Basis(), flight.Laws()},
+		{"Craft and what is measured", model.Basis(), model.Laws()},
 	}
 }
 

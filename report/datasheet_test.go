@@ -127,7 +127,7 @@ func TestSheetWithoutOperatingPoint(t *testing.T) {
 }
 
 // sheetMembers are those of a data sheet for machines, of every craft.
-var sheetMembers = []string{"air", "assumptions", "cautions", "class", "design", "inputs", "limited_by", "masses", "metrics",
+var sheetMembers = []string{"air", "assumptions", "cautions", "class", "design", "hover_power", "inputs", "limited_by", "masses", "metrics",
 	"no_operating_point", "operating_points", "requirements", "validity", "warnings"}
 
 func TestSheetJSON(t *testing.T) {
@@ -249,6 +249,7 @@ func TestSheetJSONHoldsTheSheet(t *testing.T) {
 		}
 		var got struct {
 			Inputs, Assumptions, Air, Masses, Metrics map[string]entry
+			Hover                                     map[string]entry  `json:"hover_power"`
 			Limits                                    map[string]string `json:"limited_by"`
 			Requirements                              []struct {
 				Metric string
@@ -274,6 +275,8 @@ func TestSheetJSONHoldsTheSheet(t *testing.T) {
 					of[0] = got.Inputs
 				case "Assumptions":
 					of = []map[string]entry{got.Assumptions, got.Air}
+				case powerTitle:
+					of[0] = got.Hover
 				case "Masses":
 					of[0] = got.Masses
 				}

@@ -172,6 +172,22 @@ func TestWorked(t *testing.T) {
 			x := metric(name)
 			near(name, w(c), x.Unit.FromSI(x.Of(c)))
 		}
+		left := c.Hover.Power
+		for _, p := range powerParts(c) {
+			if p.Symbol == "P_h" {
+				if math.Abs(left) > 1e-9*p.watts {
+					t.Errorf("the parts of %g W of hover leave %g W", p.watts, left)
+				}
+			}
+			if left -= p.watts; !(p.watts > 0) {
+				t.Errorf("%s takes %g W", p.Title, p.watts)
+			}
+			if p.Worked != "" {
+				near(p.Title, p.Worked, p.watts)
+			} else if p.Title != "Avionics power" {
+				t.Errorf("%s has no values put in", p.Title)
+			}
+		}
 		titles := map[string]bool{}
 		for _, p := range masses(c) {
 			titles[p.Title] = true
