@@ -91,6 +91,7 @@ func Sheet(w io.Writer, d model.Design, c *model.Craft, why bool, require ...swe
 	for _, m := range append(masses(c), wholeMass(c)) {
 		s.put(m.Title, m.Symbol, gram.Number(m.Mass, 4), fmt.Sprintf("g  %5.1f %%", 100*m.Mass/c.Mass), m.Formula, m.worked(c), m.Source)
 	}
+	s.parts(d, c)
 	if operates(c) {
 		s.metrics(c)
 	} else {

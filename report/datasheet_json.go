@@ -29,6 +29,7 @@ func SheetJSON(w io.Writer, d model.Design, c *model.Craft, require ...sweep.Req
 		{"assumptions", assumedRecord(c)},
 		{"air", airRecord(d, c)},
 		{"masses", massRecord(c)},
+		{"parts", partRecord(d, c)},
 		{"operating_points", at},
 		{"hover_power", hover},
 		{"no_operating_point", list(c.Lacking())},

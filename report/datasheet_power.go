@@ -2,7 +2,6 @@ package report
 
 import (
 	"fmt"
-	"math"
 
 	"rotorsieve/model"
 	"rotorsieve/model/motor"
@@ -24,10 +23,7 @@ func powerParts(c *model.Craft) []powerPart {
 	m := &d.Motor
 	b := d.Budget(*e, h)
 	rpm, u := 60*h.Speed, h.Duty*h.PackVoltage
-	idle := constant("T0 static").Source
-	slow := motor.StandPulseRate / c.Model.Assume.PulseRate
-	// What the constant of the chopping loss comes to with what was measured of the motor.
-	scale := m.ChopScale(1) / (4 * 2 * math.Pi * m.LossSlope() * m.KV * m.KV / 3600 * slow * slow)
+	idle := sourced("T0 static")
 	var out []powerPart
 	part := func(title, symbol string, watts float64, meaning, formula, worked, source string) {
 		share := watts / h.Power
@@ -42,13 +38,13 @@ func powerParts(c *model.Craft) []powerPart {
 		put("4 x @ x @^2", m.R, h.Current), metric("motor-current").Source)
 	part("Chopping in the motor", "4 P_c", b.Chopping, "ripple of the controllers' pulses, in copper and iron",
 		"4 x 4 c 2 pi T0' (KV/60)^2 u^2 (1 - u/V_b)^2 (24 kHz/f)^2, u = V_m + (R_esc + R_leads) I",
-		put("4 x 4 x @ x 2 x pi x @ x (@/60)^2 x @^2 x (1 - @/@)^2 x (@/@)^2", scale, m.LossSlope(), m.KV, u, u, h.PackVoltage,
-			motor.StandPulseRate, c.Model.Assume.PulseRate), constant("c").Source)
+		put("4 x 4 x @ x 2 x pi x @ x (@/60)^2 x @^2 x (1 - @/@)^2 x (@/@)^2", chopScale(c), m.LossSlope(), m.KV, u, u, h.PackVoltage,
+			motor.StandPulseRate, c.Model.Assume.PulseRate), sourced("c"))
 	part("Leads", "4 P_l", b.Leads, "leads and joints between pack and motors", "4 R_leads I^2",
-		put("4 x @ x @^2", e.Leads, h.Current), constant("leads drop").Source)
+		put("4 x @ x @^2", e.Leads, h.Current), sourced("leads drop"))
 	part("Controller board", "4 P_esc", b.Board, "switches that conduct, their edges, logic", "4 (R_esc I^2 + V_b I edge f/2 + P_idle)",
 		put("4 x (@ x @^2 + @ x @ x @ x @/2 + @)", e.R, h.Current, h.PackVoltage, h.Current, constant("ESC edge").Value,
-			c.Model.Assume.PulseRate, motor.IdleLoss), constant("ESC edge").Source)
+			c.Model.Assume.PulseRate, motor.IdleLoss), sourced("ESC edge"))
 	part("Avionics power", "P_av", b.Avionics, "all that does not turn", "as assumed", "", assumedSource)
 	sum := fmt.Sprintf("%.5g", out[0].watts)
 	for _, p := range out[1:] {

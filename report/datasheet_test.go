@@ -128,7 +128,7 @@ func TestSheetWithoutOperatingPoint(t *testing.T) {
 
 // sheetMembers are those of a data sheet for machines, of every craft.
 var sheetMembers = []string{"air", "assumptions", "cautions", "class", "design", "hover_power", "inputs", "limited_by", "masses", "metrics",
-	"no_operating_point", "operating_points", "requirements", "validity", "warnings"}
+	"no_operating_point", "operating_points", "parts", "requirements", "validity", "warnings"}
 
 func TestSheetJSON(t *testing.T) {
 	for _, kv := range []float64{1750, 60} {
@@ -249,7 +249,8 @@ func TestSheetJSONHoldsTheSheet(t *testing.T) {
 		}
 		var got struct {
 			Inputs, Assumptions, Air, Masses, Metrics map[string]entry
-			Hover                                     map[string]entry  `json:"hover_power"`
+			Hover                                     map[string]entry `json:"hover_power"`
+			Parts                                     map[string]entry
 			Limits                                    map[string]string `json:"limited_by"`
 			Requirements                              []struct {
 				Metric string
@@ -275,6 +276,8 @@ func TestSheetJSONHoldsTheSheet(t *testing.T) {
 					of[0] = got.Inputs
 				case "Assumptions":
 					of = []map[string]entry{got.Assumptions, got.Air}
+				case partsTitle:
+					of[0] = got.Parts
 				case powerTitle:
 					of[0] = got.Hover
 				case "Masses":

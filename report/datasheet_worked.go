@@ -179,8 +179,9 @@ var workedMasses = map[string]worked{
 			constant("propeller blade").Value, float64(c.Powertrain.Propeller.Geometry.Blades-2))
 	},
 	"Motors": func(c *model.Craft) string {
-		s := c.Powertrain.Drive.Motor.Stator
-		return put("4 x @ x @^@ x @^@", grams*constant("motor mass scale").Value, 1e3*s.Diameter, constant("motor mass exponent of d").Value,
+		m := &c.Powertrain.Drive.Motor
+		s := m.Stator
+		return measured(c.Model.Assume.Evidence.Motor(s, m.KV).Mass.Value, "4 x @ x @^@ x @^@", grams*constant("motor mass scale").Value, 1e3*s.Diameter, constant("motor mass exponent of d").Value,
 			1e3*s.Height, constant("motor mass exponent of h").Value)
 	},
 	"Speed controller": func(c *model.Craft) string {
@@ -200,6 +201,15 @@ var workedMasses = map[string]worked{
 		}
 		return put("@ + @ x @ x @ x @", grams*constant(leads).Value, constant("pack overhead").Value, grams*constant(g.Name+" mass").Value, each, float64(k.Cells))
 	},
+}
+
+// measured is put, times what a measurement makes of it where it makes something.
+func measured(factor float64, formula string, values ...float64) string {
+	text := put(formula, values...)
+	if factor != 1 {
+		text += put(" x @", factor)
+	}
+	return text
 }
 
 // workedMicro is the factor of micro craft on a law of the airframe, "" where there is none.
@@ -233,12 +243,12 @@ func workedChord(d model.Design) string {
 }
 
 func chordSource(d model.Design) string {
-	text := constant("c75/R").Source
-	if s := chordExponent(d).Source; s != text {
+	text := sourced("c75/R")
+	if s := chordExponent(d).Source; s != constant("c75/R").Source {
 		text += "; " + s
 	}
 	if d.Blades > 2 {
-		text += "; " + constant("k_cB").Source
+		text += "; " + sourced("k_cB")
 	}
 	return text
 }

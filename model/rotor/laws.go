@@ -34,7 +34,7 @@ func Laws() []basis.Law {
 		{Name: "Polar: flat plate", Formula: "cl = c_p sin u cos u, cd = cd0 + c_p sin^2 u; a share w = 1/(1 + exp((alpha_p - u)/delta_p)) of it and 1 - w of the attached, in cl and cd", Source: snel},
 		{Name: "Drag rise", Formula: "cd + k_M (M - Mcr)^4 above Mcr = kappa_A - t/c - dM + dM_tip - k_cl |cl|", Source: korn},
 		{Name: "Loss F at tip and root", Formula: "F = F_t F_r, F_t = (2/pi) acos(exp(-B/2 (1 - r/R)/((r/R) |sin phi|))), F_r the same with r/R - r_h/R for 1 - r/R", Source: prandtl},
-		{Name: "Inflow angle phi", Formula: "V (|s| c + kl s) = 2 pi n r (|s| s - kl c), s = sin phi, c = cos phi, kl = sigma cl/(4 F), sigma = B chord/(2 pi r)", Source: ning},
+		{Name: "Angle of inflow phi", Formula: "V (|s| c + kl s) = 2 pi n r (|s| s - kl c), s = sin phi, c = cos phi, kl = sigma cl/(4 F), sigma = B chord/(2 pi r)", Source: ning},
 		{Name: "Forces of a strip", Formula: "dT = q (cl cos phi - cd s), dQ = q (cl s + cd cos phi) r, q = rho/2 (U/(cos phi + kl s/|s|))^2 chord dr", Source: prandtl},
 		{Name: "CT and CP", Formula: "CT = B sum of dT/(rho n^2 D^4), CP = 2 pi B sum of dQ/(rho n^2 D^5); a spline over n and J = V/(n D) within 0.1 % of them", Source: "definition"},
 		{Name: "Inclined flow: induced speed v", Formula: "T' = 2 rho (pi/4 D^2) v sqrt(Vp^2 + (Va + v)^2), Va through and Vp along the disc", Source: glauert},
