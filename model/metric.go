@@ -162,7 +162,7 @@ var Metrics = []*Metric{
 		of: func(c *Craft) float64 { return c.Powertrain.Full.Torque / c.Powertrain.Drive.Motor.Volume }},
 	{Name: "torque-load", Title: "Use of the stator's torque", Symbol: "Q/Q_s", Kind: unit.Ratio, Unit: unit.Ratio.Unit("%"), Better: Lower,
 		Meaning: "torque per stator volume at full throttle over what stators of the size give for seconds: less per volume the smaller they are",
-		Formula: "Q/(75 kN/m2 V_s (V_s/2.66 cm3)^(1/3))", Source: trade, Stage: StageOperate, Bare: true,
+		Formula: "Q/(75 kN/m2 V_s (V_s/2.66 cm3)^(1/3))", Source: trade + "; 20 % (1 sigma)", Stage: StageOperate, Bare: true,
 		of: func(c *Craft) float64 { return c.Powertrain.Full.Torque / c.Powertrain.Drive.Motor.BurstTorque() }},
 	{Name: "rim-speed", Title: "Stator rim speed without load", Symbol: "V_rim", Kind: unit.Speed, Unit: unit.Speed.Unit("m/s"), Better: Lower,
 		Meaning: "KV of the label times the voltage of the charged pack, at the rim of the stator: how fast a winding the motor asks for",

@@ -24,7 +24,7 @@ import (
 
 // weak is the KV of a design that hovers, but with less thrust than the usual
 // reserve.
-const weak = 700
+const weak = 892
 
 // someDesign is an invented one; kv chooses between a good one and one that
 // cannot hover.

@@ -348,8 +348,8 @@ func TestPointsAgree(t *testing.T) {
 			c := found[i].First[n].Craft
 			for _, p := range points(c) {
 				drop := p.Duty*p.PackVoltage - p.Voltage
-				if want := c.Powertrain.Full.Controller.R * p.Current; !near(drop, want, 1e-9) {
-					t.Errorf("%s: the controller drops %v V, want %v", p.Title, drop, want)
+				if want := c.Powertrain.Full.Controller.Series() * p.Current; !near(drop, want, 1e-9) {
+					t.Errorf("%s: controller and leads drop %v V, want %v", p.Title, drop, want)
 				}
 				if eff := p.shaft() / (p.Current * p.Voltage); !(eff > 0.2 && eff < 1) {
 					t.Errorf("%s: motor efficiency %v", p.Title, eff)
