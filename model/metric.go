@@ -82,9 +82,9 @@ const (
 	trade    = "common practice"
 	defined  = "definition"
 	derived  = "derived here"
-	stands   = "fitted here to P. Cao, J. Strawson, Motor and propeller testing, 2018"
-	chain    = drela + "; K, X and the leads " + stands
-	heat     = "derived here: heat balance with the resistance of copper; conductance by common practice; chopping loss " + stands
+	fitted   = "fitted here to P. Cao, J. Strawson, Motor and propeller testing, 2018"
+	circuit  = drela + "; K, X and the leads " + fitted
+	heat     = "derived here: heat balance with the resistance of copper; conductance by common practice; chopping loss " + fitted
 	trim     = "H. Glauert, A general theory of the autogyro, 1926, for the rotors; the balance of forces is derived here"
 	bemt     = "blade-element momentum theory; polar fitted to J.B. Brandt, R.W. Deters, G.K. Ananda, O.D. Dantsker, M.S. Selig, UIUC Propeller Database"
 )
@@ -131,7 +131,7 @@ var Metrics = []*Metric{
 
 	{Name: "full-throttle-rpm", Title: "Full-throttle speed", Symbol: "n_max", Kind: unit.Rotation, Unit: unit.Rotation.Unit("rpm"), Better: Neither,
 		Meaning: "speed of rotation at full throttle, static, with sag",
-		Formula: "V_b - (R_esc + R_leads) I = 2 pi n K + (R + X n) I, K I + X I^2/(2 pi) = Q(n) + T0(n), V_b with the sag under I", Source: chain, Stage: StageOperate, Bare: true,
+		Formula: "V_b - (R_esc + R_leads) I = 2 pi n K + (R + X n) I, K I + X I^2/(2 pi) = Q(n) + T0(n), V_b with the sag under I", Source: circuit, Stage: StageOperate, Bare: true,
 		of: func(c *Craft) float64 { return c.Powertrain.Full.Speed }},
 	{Name: "tip-speed", Title: "Full-throttle tip speed", Symbol: "V_tip", Kind: unit.Speed, Unit: unit.Speed.Unit("m/s"), Better: Neither,
 		Meaning: "speed of the blade tips at full throttle, static",
@@ -154,7 +154,7 @@ var Metrics = []*Metric{
 		}},
 	{Name: "motor-current", Title: "Full-throttle motor current", Symbol: "I_m", Kind: unit.Current, Unit: unit.Current.Unit("A"), Better: Lower,
 		Meaning: "current of one motor at full throttle",
-		Formula: "Q + T0(n) = K I_m + X I_m^2/(2 pi), so I_m = 2 (Q + T0)/(K + sqrt(K^2 + 2 X (Q + T0)/pi))", Source: chain, Stage: StageOperate, Bare: true,
+		Formula: "Q + T0(n) = K I_m + X I_m^2/(2 pi), so I_m = 2 (Q + T0)/(K + sqrt(K^2 + 2 X (Q + T0)/pi))", Source: circuit, Stage: StageOperate, Bare: true,
 		of: func(c *Craft) float64 { return c.Powertrain.Full.Current }},
 	{Name: "torque-per-volume", Title: "Torque per stator volume", Symbol: "Q/V_s", Kind: unit.TorqueDensity, Unit: unit.TorqueDensity.Unit("kNm/m3"), Better: Lower,
 		Meaning: "shaft torque at full throttle over stator volume",
@@ -213,11 +213,11 @@ var Metrics = []*Metric{
 		of: func(c *Craft) float64 { return c.tipSpeed(c.Hover.Speed) }},
 	{Name: "hover-throttle", Title: "Hover throttle", Symbol: "d_h", Kind: unit.Ratio, Unit: unit.Ratio.Unit("%"), Better: Lower,
 		Meaning: "duty of the controller in hover at the pack's mean voltage",
-		Formula: "d_h = u/V_b, u = 2 pi n K + (R + X n + R_esc + R_leads) I", Source: chain, Stage: StageOperate,
+		Formula: "d_h = u/V_b, u = 2 pi n K + (R + X n + R_esc + R_leads) I", Source: circuit, Stage: StageOperate,
 		of: func(c *Craft) float64 { return c.Hover.Duty }},
 	{Name: "hover-power", Title: "Hover power", Symbol: "P_h", Kind: unit.Power, Unit: unit.Power.Unit("W"), Better: Lower,
 		Meaning: "electrical power from the pack in hover, avionics included",
-		Formula: "P_h = 4 (u I + P_c + P_s + P_idle) + P_avionics, u as for the throttle, P_c = 4 c 2 pi T0' (KV/60)^2 u^2 (1 - u/V_b)^2 (24 kHz/f)^2, P_s = V_b I edge f/2", Source: "derived here; chopping loss P_c, K, X and the leads " + stands, Stage: StageOperate,
+		Formula: "P_h = 4 (u I + P_c + P_s + P_idle) + P_avionics, u as for the throttle, P_c = 4 c 2 pi T0' (KV/60)^2 u^2 (1 - u/V_b)^2 (24 kHz/f)^2, P_s = V_b I edge f/2", Source: "derived here; chopping loss P_c, K, X and the leads " + fitted, Stage: StageOperate,
 		of: func(c *Craft) float64 { return c.Hover.Power }},
 	{Name: "hover-efficiency", Title: "Hover efficiency", Symbol: "AUW/P_h", Kind: unit.ThrustPerPower, Unit: unit.ThrustPerPower.Unit("g/W"), Better: Higher,
 		Meaning: "all-up weight held per electrical watt",
