@@ -181,6 +181,7 @@ type Craft struct {
 	best           best // of level flight, once foreseen
 	thrustToWeight float64
 	hoverSteady    float64 // temperature of the motors in hover, K; 0 until asked for
+	hoverCooling   float64 // conductance of a motor in hover, W/K; 0 until asked for
 	fullTime       float64 // that the motors stand full throttle, s; once hasBurst
 	hasBurst       bool
 	ceiling        float64 // m

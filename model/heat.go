@@ -8,9 +8,11 @@ import (
 // hoverHeat is what warms a motor in hover.
 func (c *Craft) hoverHeat() motor.Heat {
 	t := c.Powertrain
-	thrust := c.Mass * gravity / rotors
+	if c.hoverCooling == 0 {
+		c.hoverCooling = t.conductance(t.Propeller.Wash(c.Mass * gravity / rotors))
+	}
 	return motor.Heat{Current: c.Hover.Current, Speed: c.Hover.Speed, Air: c.Model.Air.Temperature, Chopping: c.Hover.Chopping,
-		Conductance: t.conductance(t.Propeller.Wash(thrust))}
+		Conductance: c.hoverCooling}
 }
 
 // conductance is that of a motor in W/K in a slipstream of a speed in m/s.
@@ -30,6 +32,7 @@ func (c *Craft) steady() float64 {
 
 // warm finds what is kept of heat, so that nothing writes to the craft after.
 func (c *Craft) warm() {
+	c.steady()
 	c.burst()
 }
 

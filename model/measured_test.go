@@ -417,4 +417,3 @@ func TestEvidenceOfTwoAirs(t *testing.T) {
 		t.Errorf("one day %+v, two %+v", f, g)
 	}
 }
-

@@ -21,18 +21,23 @@ func TestValidities(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		marks, texts := c.marks(), c.Warnings()
-		if len(marks) != len(texts) {
-			t.Fatalf("%d marks, %d warnings", len(marks), len(texts))
-		}
-		for i, x := range marks {
-			if !slices.Contains(Validities, x.limit) {
-				t.Errorf("%q is of no limit that is listed", x.text)
+		for _, kind := range []struct {
+			marks        marks
+			texts        []string
+			extrapolated bool
+		}{{c.marks(), c.Warnings(), false}, {c.beyond(), c.Extrapolations(), true}} {
+			if len(kind.marks) != len(kind.texts) {
+				t.Fatalf("%d marks, told %q", len(kind.marks), kind.texts)
 			}
-			if texts[i] != x.text {
-				t.Errorf("mark %q is told as %q", x.text, texts[i])
+			for i, x := range kind.marks {
+				if !slices.Contains(Validities, x.limit) || x.limit.Extrapolated != kind.extrapolated {
+					t.Errorf("%q is of no limit of its kind that is listed", x.text)
+				}
+				if kind.texts[i] != x.text {
+					t.Errorf("mark %q is told as %q", x.text, kind.texts[i])
+				}
+				warned[x.limit] = x.text
 			}
-			warned[x.limit] = x.text
 		}
 	}
 	plain := newModel(t, nil)
@@ -56,6 +61,9 @@ func TestValidities(t *testing.T) {
 	hard := freestyle
 	hard.KV = 2600
 	note(newModel(t, func(a *Assumptions) { a.Board = motor.Joined }), hard)
+	wide := freestyle
+	wide.Diameter, wide.Pitch, wide.Stator = 12*in, 5*in, stator(28, 10)
+	note(plain, wide)
 	for _, v := range Validities {
 		if v.What == "" || v.Range == "" {
 			t.Errorf("a limit says nothing: %+v", v)

@@ -42,16 +42,18 @@ func (m *marks) add(limit *Validity, format string, args ...any) {
 	*m = append(*m, mark{limit, fmt.Sprintf(format, args...)})
 }
 
-// Warnings says in what a craft lies outside the validity of the model, and
-// which parts no maker sells. The results stand, but are to be trusted less.
-// Each is of one of Validities.
-func (c *Craft) Warnings() []string {
+func (m marks) texts() []string {
 	var out []string
-	for _, m := range c.marks() {
-		out = append(out, m.text)
+	for _, x := range m {
+		out = append(out, x.text)
 	}
 	return out
 }
+
+// Warnings says in what a craft lies outside the validity of the model, and
+// which parts no maker sells. The results stand, but are to be trusted less.
+// Each is of one of Validities.
+func (c *Craft) Warnings() []string { return c.marks().texts() }
 
 func (c *Craft) marks() marks {
 	var out marks

@@ -336,7 +336,7 @@ func TestVerdict(t *testing.T) {
 	a, b := first.Class(limit).Best, second.Class(limit).Best
 	for share, want := range map[float64]string{
 		1.25: second.Name + " wins with a merit of 0.500; " + first.Name + " scores 20 % less",
-		0.95: first.Name + " leads with a merit of 0.400; " + second.Name + " scores 5 % less, within the model's error (9.6 %), most of which the runs share",
+		0.95: first.Name + " leads with a merit of 0.400; " + second.Name + " scores 5 % less, within the model's error (9.0 %), most of which the runs share",
 		1:    first.Name + " and " + second.Name + " score the same, a merit of 0.400",
 	} {
 		a.Score, b.Score = 0.4, 0.4*share

@@ -102,13 +102,7 @@ func Sheet(w io.Writer, d model.Design, c *model.Craft, why bool, require ...swe
 	}
 	s.requirements(c, require)
 	s.section("Validity")
-	if marks := c.Warnings(); len(marks) == 0 {
-		s.line("  within the limits of the model")
-	} else {
-		for _, m := range marks {
-			s.hung("  ! ", m)
-		}
-	}
+	s.validity(c)
 	s.section("Cautions")
 	for _, text := range Cautions {
 		s.hung("  ", text)

@@ -39,6 +39,7 @@ func SheetJSON(w io.Writer, d model.Design, c *model.Craft, require ...sweep.Req
 		{"requirements", requirementRecord(c, require)},
 		{"validity", validityRecord()},
 		{"warnings", list(c.Warnings())},
+		{"extrapolations", list(c.Extrapolations())},
 		{"cautions", Cautions},
 	})
 }

@@ -127,7 +127,7 @@ func TestSheetWithoutOperatingPoint(t *testing.T) {
 }
 
 // sheetMembers are those of a data sheet for machines, of every craft.
-var sheetMembers = []string{"air", "assumptions", "cautions", "class", "design", "hover_power", "inputs", "limited_by", "masses", "metrics",
+var sheetMembers = []string{"air", "assumptions", "cautions", "class", "design", "extrapolations", "hover_power", "inputs", "limited_by", "masses", "metrics",
 	"no_operating_point", "operating_points", "parts", "requirements", "validity", "warnings"}
 
 func TestSheetJSON(t *testing.T) {
@@ -258,8 +258,8 @@ func TestSheetJSONHoldsTheSheet(t *testing.T) {
 				Bound  float64
 				Kept   bool
 			}
-			Warnings, Cautions []string
-			Lacking            []string `json:"no_operating_point"`
+			Warnings, Cautions, Extrapolations []string
+			Lacking                            []string `json:"no_operating_point"`
 		}
 		if err := json.Unmarshal(object.Bytes(), &got); err != nil {
 			t.Fatal(err)
@@ -357,13 +357,16 @@ func TestSheetJSONHoldsTheSheet(t *testing.T) {
 				t.Errorf("%s: bound %g, want %g", x.Metric, x.Bound, want)
 			}
 		}
-		for _, line := range append(got.Warnings, got.Lacking...) {
+		for _, line := range slices.Concat(got.Warnings, got.Extrapolations, got.Lacking) {
 			if !strings.Contains(squeeze(text.String()), squeeze(line)) {
 				t.Errorf("%q is not in the text", line)
 			}
 		}
 		if strings.Count(below, "\n  ! ")+strings.Count(below[:4], "  ! ") != len(got.Warnings) {
 			t.Errorf("%d warnings are told, the text says\n%s", len(got.Warnings), below)
+		}
+		if n := strings.Count(below, "\n  ~ "); n != len(got.Extrapolations) || kv > weak && n == 0 || !operates(c) && n > 0 { // the weak one turns too slowly
+			t.Errorf("%d extrapolations are told, the text says\n%s", len(got.Extrapolations), below)
 		}
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"rotorsieve/model"
 	"rotorsieve/model/flight"
 	"rotorsieve/sweep"
 )
@@ -37,8 +38,9 @@ func TestDecisions(t *testing.T) {
 		}
 	}
 	for _, want := range []string{
-		"4 in leads 2.5 in, the next best diameter (", " % in merit: a clear lead; closest bounds: all-up weight 243.3 g of 249 g",
-		"; of the designs light enough, 26.1 % have no hover or full-throttle point, the commonest failure",
+		"4 in leads 2.5 in, the next best diameter (", " % in merit: a clear lead; closest bounds: all-up weight " + mass(f.Best().Craft.Mass) + " of 249 g",
+		fmt.Sprintf("; of the designs light enough, %.3g %% have no hover or full-throttle point, the commonest failure",
+			100*float64(f.Turned[most])/float64(r.Result.Done-f.Turned[0])),
 	} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q does not say %q", text, want)
@@ -105,9 +107,16 @@ func TestSieve(t *testing.T) {
 		t.Fatal(err)
 	}
 	for i, want := range map[int]string{
-		1: "of the designs light enough, 26.1 % have no hover or full-throttle point, the commonest failure", // 55 of 864 - 653
-		2: "of the designs light enough, 22 % fail at use of the pack's rating, the commonest failure",       // 190 of 864
+		1: "have no hover or full-throttle point, the commonest failure",
+		2: "have no hover or full-throttle point, the commonest failure",
 	} {
+		k, most := &found[i], 1 // by hand
+		for g := range k.Turned[1:] {
+			if k.Turned[g+1] > k.Turned[most] {
+				most = g + 1
+			}
+		}
+		want = fmt.Sprintf("of the designs light enough, %.3g %% %s", 100*float64(k.Turned[most])/float64(r.Result.Done-k.Turned[0]), want)
 		if got := r.sieve(&found[i]); got != want {
 			t.Errorf("%q, want %q", got, want)
 		}
@@ -129,8 +138,8 @@ func TestLead(t *testing.T) {
 	}
 	f := found[1]
 	for score, want := range map[float64]string{
-		0.99995: "by less than 0.1 % in merit: too close to call; tied, within 9.6 % of the best merit: 2.5 to 4 in",
-		0.95:    "by 5 % in merit: too close to call; tied, within 9.6 % of the best merit: 2.5 to 4 in",
+		0.99995: "by less than 0.1 % in merit: too close to call; tied, within 9.0 % of the best merit: 2.5 to 4 in",
+		0.95:    "by 5 % in merit: too close to call; tied, within 9.0 % of the best merit: 2.5 to 4 in",
 		0.8:     "by 20 % in merit: a clear lead",
 	} {
 		next := *f.secondDiameter()
@@ -183,7 +192,7 @@ func TestUnused(t *testing.T) {
 	for _, c := range []struct {
 		load   float64 // of the pack's rating
 		limits []float64
-	}{{1, []float64{0.36, 0.6}}, {2, []float64{0.36, 0.54}}, {2, []float64{0.05, 2.4}}} {
+	}{{0.25, []float64{0.26, 0.3, 0.34, 0.38, 0.42, 0.47, 0.52, 0.6}}, {2, []float64{0.36, 0.54}}, {2, []float64{0.05, 2.4}}} {
 		s.Classes = nil
 		for _, limit := range c.limits {
 			s.Classes = append(s.Classes, sweep.Class{Limit: limit, Label: mass(limit)})
@@ -194,6 +203,11 @@ func TestUnused(t *testing.T) {
 				s.Require[n].Bound = c.load
 			}
 		}
+		m, err := model.New(sweep.Limited(s.Model.Assume, s.Require))
+		if err != nil {
+			t.Fatal(err)
+		}
+		s.Model = m
 		r, found := all(s)
 		for i := range found {
 			f := &found[i]
@@ -237,7 +251,7 @@ func TestUnused(t *testing.T) {
 		t.Fatal(err)
 	}
 	r.Result.Complete = false
-	if got, want := r.unused(&found[2]), "of 600 g only 322 g is used"; got != want {
+	if got, want := r.unused(&found[2]), "of 600 g only "+gram.Format(found[2].Best().Craft.Mass, 3)+" is used"; got != want {
 		t.Errorf("of a run that is not finished: %q, want %q", got, want)
 	}
 	for words, said := range told {
@@ -287,7 +301,8 @@ func TestAnswer(t *testing.T) {
 	e := f.Best()
 	got := r.answer(f)
 	for _, want := range []string{inch.Format(e.Design.Pitch, 4), statorText(e.Design) + " motors", fmt.Sprintf("KV %.4g", e.Design.KV),
-		fmt.Sprintf("%dS ", e.Design.Cells), "243 g", fmt.Sprintf("hovers %.1f min", e.Craft.HoverTime/60), "thrust to weight 6.7"} {
+		fmt.Sprintf("%dS ", e.Design.Cells), fmt.Sprintf("%.3g g", 1e3*e.Craft.Mass), fmt.Sprintf("hovers %.1f min", e.Craft.HoverTime/60),
+		fmt.Sprintf("thrust to weight %.2g", metric("thrust-to-weight").Of(e.Craft))} {
 		if !strings.Contains(got, want) {
 			t.Errorf("%q does not say %q", got, want)
 		}
@@ -297,11 +312,13 @@ func TestAnswer(t *testing.T) {
 	s.Merit = append(slices.Clone(s.Merit), sweep.Term{Metric: metric("top-speed"), Weight: 1, Best: 50})
 	fast := *r
 	fast.Study = &s
-	f = &found[2]
-	c := f.Best().Craft
+	hot, first := *f, *f.Best()
+	first.Craft = hotCraft(t)
+	hot.First, f = []entry{first}, &hot
+	c := first.Craft
 	burst, dash := metric("burst-time").Of(c), metric("top-speed-time").Of(c)
 	got = fast.answer(f)
-	for _, want := range []string{fmt.Sprintf("thrust to weight 5.9 for %.2g s", burst), fmt.Sprintf("top speed %.3g m/s, held %.2g s before the windings reach 120 °C", metric("top-speed").Of(c), dash)} {
+	for _, want := range []string{fmt.Sprintf("thrust to weight %.2g for %.2g s", metric("thrust-to-weight").Of(c), burst), fmt.Sprintf("top speed %.3g m/s, held %.2g s before the windings reach 120 °C", metric("top-speed").Of(c), dash)} {
 		if !(burst < 3600 && dash < 3600) || !strings.Contains(got, want) {
 			t.Errorf("%q does not say %q", got, want)
 		}

@@ -294,7 +294,7 @@ func TestMapTitleExtent(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if head := []string{"Moving one axis, within 9.6 % of the best: ", "Moving one axis, within 9.6 % of the lowest hover power: "}[n]; !strings.HasPrefix(f.Title, head) {
+		if head := []string{"Moving one axis, within 9.0 % of the best: ", "Moving one axis, within 9.0 % of the lowest hover power: "}[n]; !strings.HasPrefix(f.Title, head) {
 			t.Errorf("title %q, want it to begin with %q", f.Title, head)
 		}
 		for _, k := range r.Study.Classes {

@@ -27,8 +27,9 @@ type RotorCurves struct {
 	// At gives the coefficients at an advance ratio and a speed in rev/s.
 	At func(J, n float64) (CT, CP float64, err error)
 
-	Measured *rotor.Specimen // nil for none
-	Marks    []RotorMark
+	Measured        *rotor.Specimen // nil for none
+	MeasuredTipMach float64         // the highest at this size
+	Marks           []RotorMark
 }
 
 // RotorMark is an operating point that the figure names.
@@ -57,7 +58,8 @@ func CraftRotor(d model.Design, c *model.Craft) RotorCurves {
 			CT, CP = t.At(J, n)
 			return CT, CP, nil
 		},
-		Marks: []RotorMark{{Name: "full throttle", N: full}, {Name: "hover", N: hover}},
+		MeasuredTipMach: c.Powertrain.Propeller.MeasuredTipMach(),
+		Marks:           []RotorMark{{Name: "full throttle", N: full}, {Name: "hover", N: hover}},
 	}
 	if fit := c.Powertrain.Propeller.Fit; fit.From != nil {
 		r.From += " · corrected by measurement"
@@ -133,6 +135,9 @@ func (r *RotorCurves) figure() (*chart.Figure, error) {
 	}
 	if len(speeds) < len(r.Speeds) {
 		f.Note += fmt.Sprintf(" %d of %d speeds are drawn.", len(speeds), len(r.Speeds))
+	}
+	if top := speeds[len(speeds)-1]; r.tipMach(top) > r.MeasuredTipMach {
+		f.Note += fmt.Sprintf(" Measured to tip Mach %.2g at this size; beyond by theory.", r.MeasuredTipMach)
 	}
 	for _, m := range r.Marks {
 		CT, CP, err := r.At(m.J, m.N)
@@ -251,13 +256,17 @@ func spunAt(points []rotorPoint) string {
 // speedText names a speed and what it means for the flow: "hover, 8,413 rpm (tip
 // Mach 0.16)".
 func (r *RotorCurves) speedText(n float64) string {
-	s := fmt.Sprintf("%s (tip Mach %.2f)", rpmText(n), rotor.TipSpeed(r.Diameter, n)/r.Air.SoundSpeed)
+	s := fmt.Sprintf("%s (tip Mach %.2f)", rpmText(n), r.tipMach(n))
 	for _, m := range r.Marks {
 		if m.N == n {
 			s = m.Name + ", " + s
 		}
 	}
 	return s
+}
+
+func (r *RotorCurves) tipMach(n float64) float64 {
+	return rotor.TipSpeed(r.Diameter, n) / r.Air.SoundSpeed
 }
 
 // rpmText gives a speed of rotation in rev/s to three digits: "21,700 rpm".

@@ -33,7 +33,7 @@ func someCurves(t *testing.T, speeds ...float64) RotorCurves {
 		t.Fatal(err)
 	}
 	return RotorCurves{
-		Propeller: "5 × 4.3 in, 3 blades", From: "blade-element solution", Air: a, Diameter: 0.127, Speeds: speeds,
+		Propeller: "5 × 4.3 in, 3 blades", From: "blade-element solution", Air: a, Diameter: 0.127, Speeds: speeds, MeasuredTipMach: 0.39,
 		At: func(J, n float64) (float64, float64, error) {
 			p, err := s.Solve(J, n)
 			return p.CT, p.CP, err
@@ -97,6 +97,19 @@ func TestRotorFigure(t *testing.T) {
 	}
 	if !strings.Contains(f.Note, "6 of 7 speeds are drawn") {
 		t.Errorf("note %q", f.Note)
+	}
+}
+
+// The figure says where what was measured of a size ends, if a curve is beyond it.
+func TestRotorFigureBeyondMeasurements(t *testing.T) {
+	for _, c := range []struct {
+		fastest float64 // rev/s, of 5 in
+		want    bool
+	}{{300, false}, {332, false}, {334, true}, {450, true}} {
+		r := someCurves(t, 100, c.fastest)
+		if note := drawn(t, &r).Note; strings.Contains(note, "Measured to tip Mach 0.39 at this size; beyond by theory.") != c.want {
+			t.Errorf("to %g rev/s: note %q", c.fastest, note)
+		}
 	}
 }
 

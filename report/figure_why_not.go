@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"rotorsieve/report/chart"
@@ -10,18 +11,27 @@ import (
 )
 
 const whyNotCaption = "How many designs each requirement turned away, class by class, on a logarithmic scale. " +
-	"A design is counted at the first requirement that it does not keep, in the order from above, so that a later one may stop more than its bar shows."
+	"A design is counted at the first requirement that it does not keep, in the order from above, so that a later one may stop more than its bar shows. What stops none has no bar."
 
-// whyNotFigure draws the tally.
+// whyNotFigure draws the tally. What turned away none in any class has no bar.
 func (r *Run) whyNotFigure(found []finding) *chart.Figure {
 	gates := r.Result.Gates
-	n := len(gates)
+	var drawn []int // places in gates
+	var idle []string
+	for g := range gates {
+		if slices.ContainsFunc(found, func(k finding) bool { return k.Turned[g] > 0 }) || g <= sweep.GateOperating {
+			drawn = append(drawn, g)
+		} else {
+			idle = append(idle, stops(gates[g]))
+		}
+	}
+	n := len(drawn)
 	y := chart.Axis{Names: make([]string, n+1)} // from below
 	y.Names[0] = "feasible"
 	defaults := false
-	for k, g := range gates {
-		name := gateLabel(g)
-		if q := g.Requirement; q != nil && q.Default {
+	for k, g := range drawn {
+		name := gateLabel(gates[g])
+		if q := gates[g].Requirement; q != nil && q.Default {
 			name += " †"
 			defaults = true
 		}
@@ -36,6 +46,9 @@ func (r *Run) whyNotFigure(found []finding) *chart.Figure {
 	}
 	if defaults {
 		f.Note += " † by default."
+	}
+	if len(idle) > 0 {
+		f.Note += " None fails at: " + strings.Join(idle, ", ") + "."
 	}
 	switch {
 	case len(found) == 1:
@@ -54,8 +67,8 @@ func (r *Run) whyNotFigure(found []finding) *chart.Figure {
 			p.Stacks = append(p.Stacks, chart.Stack{At: at, Label: label,
 				Pieces: []chart.Piece{{Family: family, Length: float64(count)}}})
 		}
-		for g := range gates {
-			add(n-g, "turned away", k.Turned[g])
+		for at, g := range drawn {
+			add(n-at, "turned away", k.Turned[g])
 		}
 		add(0, "feasible", k.Feasible)
 		f.Panels = append(f.Panels, p)

@@ -31,7 +31,7 @@ func smallStudy(t testing.TB) *sweep.Study {
 		axis(t, sweep.Blades, "2,3"),
 		axis(t, sweep.Chord, "0"),
 		axis(t, sweep.Stator, "1404,2207"),
-		axis(t, sweep.KV, "1750,2750,3800"),
+		axis(t, sweep.KV, "1750,2750,4400"),
 		axis(t, sweep.Cells, "2,4"),
 		axis(t, sweep.Capacity, "450,850,1500"),
 		axis(t, sweep.Payload, "0,60g"),

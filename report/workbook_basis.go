@@ -66,7 +66,7 @@ func (b *review) basis() {
 
 	p.keep(8)
 	p.section("Error of the rotor model against wind-tunnel measurements")
-	p.wide(1, last, "Relative error in per cent, by what the model was told of a propeller, for all sizes and for each; the bias is the median with its sign, above 0 where the model says too much. Power to hover with a given thrust goes as CP/CT^1.5 at rest. "+scatter+" Source of the measurements: "+comparisonSource+".", note)
+	p.wide(1, last, comparisonNote, note)
 	p.next()
 	columns := []string{"Quantity", "Median (%)", "90th percentile (%)", "Bias (%)", "Known of the propeller", "Propellers"}
 	p.head(columns)
@@ -86,6 +86,7 @@ func (b *review) basis() {
 		}
 	}
 	p.gap()
+	b.standErrors(p, last)
 
 	p.keep(8)
 	p.section("Metrics")

@@ -319,7 +319,9 @@ func testBasisAndRequirements(t *testing.T, f *excelize.File, r *Run) {
 			}
 		}
 	}
-	for _, want := range append([]string{r.Study.Fingerprint(), "Left at default", "--pack-grade high-rate", "Winding temperature", "3 to 10 in", "90th percentile", "in run.json"}, r.Flags...) {
+	for _, want := range append([]string{r.Study.Fingerprint(), "Left at default", "--pack-grade high-rate", "Winding temperature", "3 to 10 in", "90th percentile", "in run.json",
+		"diameter, pitch and blades; three and four blades", "Root mean square (%)", "5 in, four blades (one propeller)",
+		"tip Mach number up to 0.39 (thrust stand at 5 in; wind tunnel 0.20)", "three and four near 5 in"}, r.Flags...) {
 		if !strings.Contains(basis, want) {
 			t.Errorf("the basis does not say %q", want)
 		}

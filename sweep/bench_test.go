@@ -84,7 +84,7 @@ func BenchmarkDesigns(b *testing.B) { benchBlocks(b, benchStudy(b, "300:1500:25m
 func sound(b testing.TB, pitches, stators string) *Study {
 	s := study(b, small(b, map[*AxisDef]string{
 		Diameter: "4,5", PitchRatio: pitches, Blades: "2,3", Stator: stators,
-		KV: "1000:1700:25", Cells: "4,5,6", Capacity: "1300:2500:25mAh", Payload: "0,10g,25g",
+		KV: "1250:1950:25", Cells: "4,5,6", Capacity: "1300:2500:25mAh", Payload: "0,10g,25g",
 	}))
 	s.Classes = []Class{{Limit: 5, Label: "5kg"}}
 	return usual(b, s)

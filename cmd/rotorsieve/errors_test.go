@@ -48,6 +48,9 @@ var wrongFiles = map[string]string{
 	"record/run.json":     "{",
 	"incomplete/run.json": `{"study": {"classes": [{}]}, "result": {"complete": false}}`,
 
+	"run.csv": "diameter_in,pitch_in,blades,stator_d_mm,stator_h_mm,kv,rpm,voltage_V,current_A,thrust_g\n5,4,3,22,5,2400,10000,11,2.2,130\n",
+	"odd.csv": "rpm,voltage_V,current_A,thrust_g\n10000,11,0.2,900\n",
+
 	"good.csv": "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n5,4.3,3,10000,190,22\n",
 	"two.csv":  "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n5,4.3,3,10000,190,22\n5,4,3,10000,180,20\n",
 
@@ -78,9 +81,9 @@ const (
 func TestErrors(t *testing.T) {
 	for _, c := range []struct{ args, want string }{
 		// commands
-		{"", "no command, want one of sweep, merge, compare, explain, rotor, classes, metrics, help, completion, man, version; rotorsieve help says more"},
+		{"", "no command, want one of sweep, merge, compare, explain, rotor, stand, classes, metrics, help, completion, man, version; rotorsieve help says more"},
 		{"swep", `no command "swep", did you mean sweep?`},
-		{"fly", `no command "fly", want one of sweep, merge, compare, explain, rotor, classes, metrics, help, completion, man, version`},
+		{"fly", `no command "fly", want one of sweep, merge, compare, explain, rotor, stand, classes, metrics, help, completion, man, version`},
 		{"help swep", `no command or topic "swep", did you mean sweep?`},
 		{"help unit", `no command or topic "unit", did you mean units?`},
 		{"help hover-time", `no command or topic "hover-time", it is a metric: rotorsieve metrics says what it means`},
@@ -272,7 +275,7 @@ func TestErrors(t *testing.T) {
 		{"sweep --measured empty", "--measured empty: is a folder, want a CSV of records"},
 		{"sweep --measured empty.csv", "empty.csv:1: no header; want kind,key,quantity,value,unit,sigma"},
 		{"sweep --measured good.csv", `good.csv:1: header "diameter_in,pitch_in,blades,rpm,thrust_g,power_W"; want kind,key,quantity,value,unit,sigma`},
-		{"sweep --measured recordkind.csv", `recordkind.csv:2: kind "wing"; want one of propeller, motor, controller`},
+		{"sweep --measured recordkind.csv", `recordkind.csv:2: kind "wing"; want one of propeller, motor`},
 		{"explain --measured recordquantity.csv", `recordquantity.csv:2: quantity "colour" of a motor; want one of KV, resistance, idle-current, mass, loss, chopping`},
 		{"rotor --measured recordunit.csv", `recordunit.csv:2: unit "W" of thrust; want g, kg, N, gf, kgf`},
 		{"rotor --measured recordsigma.csv", `recordsigma.csv:2: sigma "0"; want it above 0, in the unit of the value or as a per cent of it, such as 3 %`},
@@ -307,9 +310,36 @@ func TestErrors(t *testing.T) {
 		{"rotor --pitch 15in", "--pitch: 15 in on a diameter of 5 in is a ratio of 3, want 0.1 to 2"},
 		{"rotor --chord 0.01", "--chord: chord 0.01 is outside 0.05 to 0.4 of the radius"},
 		{"rotor --table --rpm 500000", "--rpm: 500000 is outside the table, want 1023.49 to 51174.3"},
-		{"rotor --table --advance 0:3:0.5", "--advance: 1.5 is outside the table, want -0.2 to 1.023"},
+		{"rotor --table --advance 0:3:0.5", "--advance: 1 is outside the table, want -0.2 to 0.9895"},
 		{"rotor --draw plain.txt/x", "--draw plain.txt/x: not a directory, want a folder to write in"},
 		{"explain --draw plain.txt/x", "--draw plain.txt/x: not a directory, want a folder to write in"},
+
+		// one motor and propeller on a stand
+		{"stand --throttle 0", `--throttle: "0": throttle of 0 %, want more than 0, at most 100`},
+		{"stand --throttle 50:110:10", `--throttle: "50:110:10": throttle of 110 %, want more than 0, at most 100`},
+		{"stand --rpm 0", `--rpm: "0": 0rpm, want more than 0`},
+		{"stand --thrust 5N", `--thrust: "5N": N is a unit of force, want a mass such as 249g or 1.2kg`},
+		{"stand --rpm 10000 --thrust 100g", "--throttle, --rpm, --thrust: 2 of them, want one"},
+		{"stand --voltage 0", `--voltage: "0": 0V is out of bounds, want 1V to 100V`},
+		{"stand --controller 0A", `--controller: "0A": 0A is out of bounds, want 1A to 500A`},
+		{"stand --controller big", `--controller: "big": no number, want a current such as 30A, or usual`},
+		{"stand --motor-mass 0g", `--motor-mass: "0g": 0g is out of bounds, want 0.5g to 5000g`},
+		{"stand --motor-resistance 5V", `--motor-resistance: "5V": V is a unit of voltage, want a resistance such as 60mohm, or usual`},
+		{"stand --motor-idle 0.8", `--motor-idle: "0.8": want a current at a voltage such as 0.8A@10V, or usual`},
+		{"stand --motor-idle 10V@0.8A", `--motor-idle: "10V@0.8A": want a current at a voltage such as 0.8A@10V, or usual`},
+		{"stand --stator 9999", "--stator: stator 9999 is outside 5 to 60 mm by 2 to 40 mm"},
+		{"stand --pitch 15in", "--pitch: 15 in on a diameter of 5 in is a ratio of 3, want 0.1 to 2"},
+		{"stand --format xml", `--format: no format "xml", want one of auto, text, csv, json`},
+		{"stand --fit new.csv", "--fit: nothing to fit to, want --compare with the measurements"},
+		{"stand --compare run.csv --rpm 1000", "--rpm: the points are those of --compare, want one of the two"},
+		{"stand --compare none", "--compare none: no such file or directory, want a CSV of a stand"},
+		{"stand --compare empty", "--compare empty: is a folder, want a CSV of a stand"},
+		{"stand --compare empty.csv", "empty.csv:1: no header; want rpm or throttle, voltage_V, current_A and thrust_N or thrust_g"},
+		{"stand --compare none.csv", "none.csv:1: no column of the voltage; want rpm or throttle, voltage_V, current_A and thrust_N or thrust_g"},
+		{"stand --compare run.csv", "run.csv: no row of 2207 1750KV with 5x4x2; it has 2205 2400KV with 5x4x3"},
+		{"stand --compare run.csv --stator 2205 --kv 2400 --blades 3 --fit plain.txt/x", "--fit plain.txt/x: not a directory, want a file to write"},
+		{"stand --compare run.csv --stator 2205 --kv 2400 --blades 3 --draw plain.txt/x", "--draw plain.txt/x: not a directory, want a folder to write in"},
+		{"stand --compare odd.csv --fit new.csv", "odd.csv: no row that can be fitted; want some that are possible, at speeds of the rotor model"},
 
 		// places
 		{"sweep --out plain.txt/sub", "--out plain.txt/sub: cannot be made: not a directory, want a folder to write in"},

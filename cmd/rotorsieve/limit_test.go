@@ -16,9 +16,9 @@ import (
 // What the user lets the pack give bounds the top speed, and sweep and explain say the
 // same of the same flags.
 func TestTopSpeedKeepsRequirements(t *testing.T) {
-	craft := []string{"--diameter", "5in", "--pitch", "5.2in", "--blades", "3", "--stator", "2207", "--kv", "1700",
+	craft := []string{"--diameter", "5in", "--pitch", "5.2in", "--blades", "3", "--stator", "2207", "--kv", "2200",
 		"--cells", "6", "--capacity", "1080mAh", "--payload", "145g", "--class", "900g",
-		"--require", "torque-per-volume<=200kNm/m3", "--require", "burst-time>=1s"}
+		"--require", "torque-load<=300%", "--require", "rim-speed<=90m/s", "--require", "burst-time>=1s"}
 	explain := func(require ...string) (speed float64, limit string) {
 		t.Helper()
 		args := slices.Concat([]string{"explain", "--format", "json"}, craft, require)

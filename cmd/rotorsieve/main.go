@@ -12,6 +12,7 @@
 //	compare     put finished runs side by side
 //	explain     compute one design and print every number
 //	rotor       print the curves of one propeller as CSV
+//	stand       print what a thrust stand would show of a motor and a propeller
 //	classes     list masses at which published rules change
 //	metrics     list what is computed of a design
 //	help        print this, or the manual of a command or topic
@@ -108,6 +109,7 @@ func init() {
 		{name: "compare", run: runCompare, line: "put finished runs side by side", operands: folders},
 		{name: "explain", run: runExplain, line: "compute one design and print every number", group: "One design"},
 		{name: "rotor", run: runRotor, line: "print the curves of one propeller as CSV"},
+		{name: "stand", run: runStand, line: "print what a thrust stand would show of a motor and a propeller"},
 		{name: "classes", run: runClasses, line: "list masses at which published rules change", group: "Lists"},
 		{name: "metrics", run: runMetrics, line: "list what is computed of a design"},
 		{name: "help", run: runHelp, line: "print this, or the manual of a command or topic", group: "This program", operands: helpNames},

@@ -18,7 +18,7 @@ import (
 const (
 	pointsUsage = "CSV of propellers measured at rest, columns diameter_in, pitch_in, blades, rpm, " +
 		"thrust_N or thrust_g, power_W or torque_Nm"
-	recordsUsage = "CSV of what was measured of propellers, motors and controllers, columns " +
+	recordsUsage = "CSV of what was measured of propellers and motors, columns " +
 		"kind, key, quantity, value, unit, sigma"
 )
 

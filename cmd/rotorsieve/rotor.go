@@ -24,7 +24,8 @@ const rotorHead = `rotorsieve rotor prints the curves of one propeller as CSV: a
 speed, thrust and power coefficient, efficiency, tip Mach number and Reynolds
 number at 75 % radius, from the blade-element solution or, with --table, from
 the table that sweeps use. The last column says in what a point lies outside the
-validity of the model, where it does: its numbers are to be trusted less.
+validity of the model or beyond what was measured at its diameter, where it does:
+its numbers are to be trusted less.
 
   rotorsieve rotor --diameter 5in --pitch 4.3in --blades 3 --rpm 20000
   rotorsieve rotor --diameter 5in --blade myblade.csv --advance 0:1:0.1
@@ -42,15 +43,17 @@ type rotorFlags struct {
 	altitude, temperature float64
 }
 
-func newRotorFlags() *rotorFlags {
-	r := &rotorFlags{flagGroups: newFlagGroups("rotor")}
+// newRotorFlags declares them for a command in which points of --rotor-points do as
+// effect says.
+func newRotorFlags(command, effect string) *rotorFlags {
+	r := &rotorFlags{flagGroups: newFlagGroups(command)}
 	f := r.group("Propeller")
 	f.Var(newQuantity(&r.diameter, unit.Length, bound(model.DiameterBound), "5in"), "diameter", "of the propeller")
 	f.Var(newQuantity(&r.pitch, unit.Length, unit.Range{Min: 0.001, Max: 1}, "4in"), "pitch", "of the generic blade")
 	f.Var(newQuantity(&r.blades, unit.Count, bound(model.BladesBound), "2"), "blades", "of the propeller")
 	f.Var(newQuantity(&r.chord, unit.Ratio, unit.Range{Min: 0, Max: model.ChordBound.Max}, "0"), "chord", "of the generic blade at 75 % radius over the radius; 0 takes the usual chord of the diameter")
 	f.Var(newWords(&r.blade, aFile), "blade", "CSV of your own blade, columns r/R, c/R, beta in degrees, in place of pitch and chord")
-	r.evidenceFlags.declare(f, "they correct the propeller. Points in axial flow, with a column J, are only drawn")
+	r.evidenceFlags.declare(f, effect)
 	f = r.group("Air")
 	f.Var(newQuantity(&r.altitude, unit.Length.WithDefault("m"), bound(model.AltitudeBound), "0m"), "altitude", "above sea level")
 	f.Var(newQuantityOr("standard", 0, &r.temperature, unit.Temperature, bound(model.TemperatureBound), "standard"), "temperature", "of the air")
@@ -63,6 +66,7 @@ type curves struct {
 	*rotor.Solver
 	measured *rotor.Specimen // nil where there are none
 	notes    []string        // on the correction; none where none was asked for
+	told     model.Told      // what measurements tell of the propeller itself
 }
 
 // curves builds the blade-element solution that the flags state.
@@ -72,6 +76,7 @@ func (r *rotorFlags) curves() (*curves, error) {
 			return nil, fmt.Errorf("--chord: %w", err)
 		}
 	}
+	c := &curves{}
 	g := rotor.Geometry{Diameter: r.diameter, Blades: int(r.blades)}
 	var err error
 	if r.blade != "" {
@@ -81,6 +86,7 @@ func (r *rotorFlags) curves() (*curves, error) {
 			}
 		}
 		g.Blade, err = readBlade(r.blade)
+		c.told.Blade = true
 	} else {
 		if q := r.pitch / r.diameter; !model.PitchRatioBound.Holds(q) {
 			return nil, fmt.Errorf("--pitch: %s on a diameter of %s is a ratio of %.3g, want %g to %g", sweep.Pitch.Text(r.pitch),
@@ -98,12 +104,12 @@ func (r *rotorFlags) curves() (*curves, error) {
 	if err != nil {
 		return nil, err
 	}
-	c := &curves{}
 	if r.any() {
 		if err := r.correct(c, &g); err != nil {
 			return nil, err
 		}
 	}
+	c.told.Specimen = c.measured
 	c.Solver, err = rotor.New(g, a)
 	return c, err
 }
@@ -143,6 +149,7 @@ func (r *rotorFlags) correct(c *curves, g *rotor.Geometry) error {
 		c.notes = []string{fmt.Sprintf("%s, below %g", note, model.LeastShare)}
 	default:
 		c.notes = []string{note}
+		c.told.Blade = true
 	}
 	for _, line := range seen.Learnt() {
 		c.notes = append(c.notes, "learnt of "+line)
@@ -166,7 +173,7 @@ func readBlade(path string) (rotor.Blade, error) {
 }
 
 func runRotor(_ context.Context, args []string, stdout, stderr io.Writer) error {
-	r := newRotorFlags()
+	r := newRotorFlags("rotor", "they correct the propeller. Points in axial flow, with a column J, are only drawn")
 	f := r.group("Points")
 	var speeds, advances []float64
 	var table bool
@@ -244,45 +251,26 @@ func runRotor(_ context.Context, args []string, stdout, stderr io.Writer) error 
 	}
 	w.Flush()
 	if marked > 0 {
-		fmt.Fprintf(stderr, "rotorsieve: %d of %d points lie outside the validity of the model, as the column outside says\n", marked, len(speeds)*len(advances))
+		fmt.Fprintf(stderr, "rotorsieve: %d of %d points lie outside the validity of the model or beyond what was measured, "+
+			"as the column outside says\n", marked, len(speeds)*len(advances))
 	}
 	return w.Error()
 }
 
-// outside names what of a point lies outside the validity of the model, joined by
-// semicolons; "" where nothing does.
+// outside names what of a point lies outside the validity of the model, or beyond
+// what was measured at its diameter, joined by semicolons; "" where nothing does.
 func (c *curves) outside(J, n, CT float64) string {
-	var what []string
-	if !model.ValidDiameter.Holds(c.Geometry().Diameter) {
-		what = append(what, "diameter")
-	}
-	if !model.ValidTemperature.Holds(c.Air().Temperature) {
-		what = append(what, "temperature")
-	}
-	if c.TipMach(n) > model.ValidTipMach {
-		what = append(what, "tip Mach")
-	}
-	if c.Reynolds(n) < model.ValidReynolds {
-		what = append(what, "Re")
-	}
-	if J < 0 || CT <= 0 { // propellers are measured in forward flight, up to zero thrust
-		what = append(what, "J")
-	}
-	return strings.Join(what, "; ")
+	return strings.Join(append(model.Outside(c.Solver, J, n, CT), model.Beyond(c.Solver, n, c.told)...), "; ")
 }
 
 // draw writes rotor.png into a folder.
 func (r *rotorFlags) draw(dir string, c *curves, speeds []float64, table bool, at func(J, n float64) (CT, CP float64, err error)) error {
-	inches := func(m float64) string { return unit.Length.Unit("in").Number(m, 4) }
 	p := report.RotorCurves{
-		Propeller: fmt.Sprintf("%s × %s in, %d blades", inches(r.diameter), inches(r.pitch), int(r.blades)),
+		Propeller: r.propeller(),
 		From:      "blade-element solution",
 		Air:       c.Air(), Diameter: r.diameter,
 		Speeds: slices.Sorted(slices.Values(speeds)),
-		At:     at, Measured: c.measured,
-	}
-	if r.blade != "" {
-		p.Propeller = fmt.Sprintf("%s in, %d blades of %s", inches(r.diameter), int(r.blades), filepath.Base(r.blade))
+		At:     at, Measured: c.measured, MeasuredTipMach: model.MeasuredTipMach(r.diameter, c.measured),
 	}
 	if table {
 		p.From = "table of the blade-element solution"
@@ -294,6 +282,15 @@ func (r *rotorFlags) draw(dir string, c *curves, speeds []float64, table bool, a
 		return fmt.Errorf("--draw %s: %w, want a folder to write in", dir, cause(err))
 	}
 	return nil
+}
+
+// propeller names it for a picture.
+func (r *rotorFlags) propeller() string {
+	inches := func(m float64) string { return unit.Length.Unit("in").Number(m, 4) }
+	if r.blade != "" {
+		return fmt.Sprintf("%s in, %d blades of %s", inches(r.diameter), int(r.blades), filepath.Base(r.blade))
+	}
+	return fmt.Sprintf("%s × %s in, %d blades", inches(r.diameter), inches(r.pitch), int(r.blades))
 }
 
 func spins(n float64) error {

@@ -145,7 +145,7 @@ func newStudyFlags(command string, defaults axisDefaults) *studyFlags {
 	f.Var(newQuantity(&s.assume.Avionics, unit.Mass, bound(model.AvionicsBound), "30g"), "avionics", "mass of flight controller, receiver, camera and video")
 	f.Var(newQuantity(&s.assume.AvionicsPower, unit.Power, bound(model.PowerBound), "3W"), "avionics-power", "power of the same")
 	f.Var(newQuantity(&s.assume.Winding, unit.Temperature, bound(model.WindingBound), "60degC"), "winding-temperature", "of the motors, for which operating points are computed")
-	f.Var(newQuantity(&s.assume.PulseRate, unit.Frequency, bound(model.PulseRateBound), "48kHz"), "pulse-rate", "of the speed controllers below full duty; a lower one loses more in the motors, with its square")
+	f.Var(newQuantity(&s.assume.PulseRate, unit.Frequency.WithDefault("kHz"), bound(model.PulseRateBound), "48kHz"), "pulse-rate", "of the speed controllers below full duty; a lower one loses more in the motors, with its square")
 	f.Var(newChoice(&s.build, "build", frame.ByRegression.String(), frame.ByBeam.String()), "frame-build", "mass of the frame: regression on the size, or beam: arms sized for strength and stiffness")
 	f.Var(newQuantity(&s.assume.CrashLoad, unit.Ratio, bound(model.CrashBound), "12"), "crash-load", "that an arm built by beam stands at its tip, over the weight")
 	f.Var(newQuantity(&s.assume.ArmDetuning, unit.Ratio, bound(model.DetuningBound), "1.2"), "arm-detuning", "least ratio between the first bending of arms built by beam and the turns of hover, either way")

@@ -71,6 +71,8 @@ var unlisted = map[string]string{
 	"model.slowestTop":    "margin of a bound, which no number of a craft takes",
 	"model.slowestFlight": "margin of a bound, which no number of a craft takes",
 	"model.coolestTop":    "margin of a bound, which no number of a craft takes",
+	"model.Bands":         "range of what was measured, which no number of a craft takes",
+	"model.MostBlades":    "range of what was measured, which no number of a craft takes",
 	"model.Metrics":       "caps of metrics, which package motor declares",
 	"model.Thresholds":    "weights of the classes, which a study states",
 }

@@ -25,6 +25,7 @@ type Propulsor struct {
 
 	disc          float64 // area of one disc, m2
 	thrust, power float64 // rho D^4, rho D^5
+	wash          float64 // of the slipstream at rest over the root of thrust
 	nMin, nMax    float64 // rev/s
 	hold          inverse
 }
@@ -34,6 +35,7 @@ func NewPropulsor(t *rotor.Table, diameter, density, installed float64) Propulso
 	d4 := diameter * diameter * diameter * diameter
 	p := Propulsor{Table: t, Density: density, Installed: installed,
 		disc: math.Pi / 4 * diameter * diameter, thrust: density * d4, power: density * d4 * diameter}
+	p.wash = 2 / math.Sqrt(2*installed*density*p.disc)
 	p.nMin, p.nMax = t.SpeedRange()
 	p.hold = p.invert()
 	return p
@@ -118,7 +120,8 @@ func (d *Drive) balance(p *Propulsor, series, n, tol float64) (at FullThrottle, 
 		at.Speed = n
 		at.Thrust = CT * p.Installed * p.thrust * n * n
 		at.Torque = CP * p.power * n * n / (2 * math.Pi)
-		at.Current = m.Current(at.Torque, n)
+		var perTorque float64
+		at.Current, perTorque = m.CurrentSlope(at.Torque, n)
 		V, dVdA, _ := d.sag(at.Current)
 		at.PackVoltage = V
 		f := V - series*at.Current - m.Voltage(at.Current, n)
@@ -126,7 +129,7 @@ func (d *Drive) balance(p *Propulsor, series, n, tol float64) (at FullThrottle, 
 			break
 		}
 		dQ := (2 + dCP/CP) * at.Torque / n
-		dI := (dQ + m.LossSlope()) * m.CurrentSlope(at.Current)
+		dI := (dQ + m.LossSlope()) * perTorque
 		slope = -dVdA*frame.Rotors*k.R*dI - (series+m.Impedance(n))*dI - m.VoltageSlope(at.Current)
 		dn := -f / slope
 		if math.Abs(dn) <= tol*n {
@@ -184,7 +187,7 @@ func (d *Drive) HoverInto(h *Point, p *Propulsor, c motor.Controller, thrust flo
 // Wash is the speed of the fully developed slipstream of a rotor at rest that
 // gives the thrust in N, in m/s (momentum theory).
 func (p *Propulsor) Wash(thrust float64) float64 {
-	return 2 * math.Sqrt(thrust/(2*p.Installed*p.Density*p.disc))
+	return p.wash * math.Sqrt(thrust)
 }
 
 // Needs is the rested voltage of the pack in V from which full throttle gives

@@ -24,8 +24,7 @@ type Point struct {
 }
 
 // Turn is the electrical chain: what it takes to turn each propeller at n rev/s
-// against the torque q in N m, from a pack that rests at voc in V. It has no
-// iteration.
+// against the torque q in N m, from a pack that rests at voc in V.
 func (d *Drive) Turn(c motor.Controller, voc, n, q float64) (p Point) {
 	d.turn(&p, c, voc, n, q)
 	return p
@@ -36,42 +35,43 @@ func (d *Drive) turn(p *Point, c motor.Controller, voc, n, q float64) {
 	*p = Point{Speed: n, Torque: q, Shaft: 2 * math.Pi * n * q}
 	p.Current = m.Current(q, n)
 	p.Voltage = m.Voltage(p.Current, n)
-	// The loaded voltage V solves V^2 - (Voc - R s) V + R (P0 + C(V)) = 0 with s the
-	// switching loss per volt and C = C0 (1 - u/V)^2 the chopping loss, which follows
-	// V so little that a step of Newton's from a guess of it is mostly exact.
+	// The loaded voltage V solves V^2 - (Voc - R s) V + R (P0 + C0 (1 - u/V)^2) = 0 with
+	// s the switching loss per volt and C0 (1 - u/V)^2 the chopping loss; y = 1/V solves
+	// 1 - b y + R y^2 (P0 + C0 (1 - u y)^2) = 0, by Newton's steps from the series of the
+	// root in R P0/b^2, which mostly need no second.
 	R := d.Pack.R
 	u := p.Voltage + c.Series()*p.Current
 	s := frame.Rotors * m.Switching(p.Current)
 	P0 := frame.Rotors*u*p.Current + d.steady()
 	C0 := frame.Rotors * m.ChopScale(u)
 	b := voc - R*s
-	disc := b*b - 4*R*P0
-	if !(disc >= 0) || b <= 0 {
+	if !(b*b >= 4*R*P0) || b <= 0 {
 		return
 	}
-	x := 1 - u/(b-R*P0/b)
-	if x > 0 {
-		if disc -= 4 * R * C0 * x * x; !(disc >= 0) {
+	per := 1 / b
+	drop := R * P0 * per * per
+	y := per * (1 + drop*(1+2*drop))
+	x := max(0, 1-u*y)
+	drop += R * C0 * per * per * x * x
+	y = per * (1 + drop*(1+drop*(2+drop*(5+14*drop))))
+	const maxSteps = 20 // more than one or two only near the pack's most power
+	for n := 0; ; n++ {
+		x = max(0, 1-u*y)
+		step := (1 - y*(b-R*y*(P0+C0*x*x))) / (b - 2*R*y*(P0+C0*x*(x-u*y)))
+		y += step
+		if math.Abs(step) <= 1e-6*y {
+			break
+		}
+		if n == maxSteps {
 			return
 		}
 	}
-	V := (b + math.Sqrt(disc)) / 2
-	if x = 1 - u/V; x > 0 {
-		const maxSteps = 4 // more than one only near the pack's most power
-		for range maxSteps {
-			step := (V*V - b*V + R*(P0+C0*x*x)) / (2*V - b + 2*R*C0*x*u/(V*V))
-			V -= step
-			x = max(0, 1-u/V)
-			if math.Abs(step) <= 1e-6*V {
-				break
-			}
-		}
-		p.Chopping = C0 * x * x / frame.Rotors
-	}
-	p.PackVoltage = V
-	p.Power = P0 + s*V + frame.Rotors*p.Chopping
-	p.PackCurrent = p.Power / V
-	p.Duty = u / V
+	x = max(0, 1-u*y)
+	p.Chopping = C0 * x * x / frame.Rotors
+	p.PackVoltage = 1 / y
+	p.Power = P0 + s*p.PackVoltage + frame.Rotors*p.Chopping
+	p.PackCurrent = p.Power * y
+	p.Duty = u * y
 	p.OK = true
 }
 

@@ -134,9 +134,10 @@ func (s *Stand) AtSpeed(n float64) (StandPoint, bool) {
 	if !(n >= least && n <= most) {
 		return StandPoint{}, false
 	}
+	const rounding = 1e-6 // of a duty of 1, by who has written down a speed
 	_, Q := s.load(n)
 	d := s.drive()
-	if t := d.Turn(s.Controller, s.Volts, n, Q); t.OK && t.Duty < 1 {
+	if t := d.Turn(s.Controller, s.Volts, n, Q); t.OK && t.Duty < 1-rounding {
 		return s.point(n, t.PackVoltage, true), true
 	}
 	// At full duty there are no edges.
@@ -147,8 +148,7 @@ func (s *Stand) AtSpeed(n float64) (StandPoint, bool) {
 		return StandPoint{}, false
 	}
 	p := s.point(n, (s.Volts+math.Sqrt(disc))/2, false)
-	const rounding = 1e-9
-	if p.Duty > 1 && p.Duty < 1+rounding {
+	if math.Abs(p.Duty-1) < rounding {
 		p.Duty = 1
 	}
 	return p, true

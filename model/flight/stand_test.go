@@ -11,7 +11,8 @@ import (
 func stand(t testing.TB, kv, volts, ohms float64) Stand {
 	p := propulsor(t, 0.127)
 	p.Installed = 1
-	return NewStand(motor.New(motor.Stator{Diameter: 0.022, Height: 0.007}, kv, motor.Use{Winding: 333.15, PulseRate: 48e3}), &p, volts, ohms)
+	use := motor.Use{Winding: 333.15, PulseRate: 48e3}
+	return NewStand(motor.New(motor.Stator{Diameter: 0.022, Height: 0.007}, kv, use), &p, volts, ohms)
 }
 
 // All that the supply gives goes somewhere, at every duty, speed and thrust, and its
@@ -80,7 +81,8 @@ func TestStandIsDrive(t *testing.T) {
 	for _, c := range []struct {
 		what      string
 		got, want float64
-	}{{"speed", full.Speed, f.Speed}, {"thrust", full.Thrust, f.Thrust}, {"voltage", full.Voltage, f.PackVoltage}, {"current", 4 * full.Current, f.PackCurrent}} {
+	}{{"speed", full.Speed, f.Speed}, {"thrust", full.Thrust, f.Thrust}, {"voltage", full.Voltage, f.PackVoltage},
+		{"current", 4 * full.Current, f.PackCurrent}} {
 		if math.Abs(c.got-c.want) > 1e-7*c.want {
 			t.Errorf("full duty: %s %.9g, of the craft %.9g", c.what, c.got, c.want)
 		}

@@ -168,8 +168,12 @@ func (m *Motor) Current(q, n float64) float64 {
 	return 2 * T / (m.Kt + math.Sqrt(m.Kt*m.Kt+(2/math.Pi)*m.reactance*T))
 }
 
-// CurrentSlope is the growth of the current with torque, in A/(N m), at i in A.
-func (m *Motor) CurrentSlope(i float64) float64 { return 1 / (m.Kt + m.reactance*i/math.Pi) }
+// CurrentSlope is Current with its growth with the torque, in A/(N m).
+func (m *Motor) CurrentSlope(q, n float64) (i, slope float64) {
+	T := q + m.LossTorque(n)
+	r := math.Sqrt(m.Kt*m.Kt + (2/math.Pi)*m.reactance*T) // K + X I/pi
+	return 2 * T / (m.Kt + r), 1 / r
+}
 
 // Torque is that of the field in N m at i in A, of which LossTorque is held back.
 func (m *Motor) Torque(i float64) float64 { return (m.Kt + m.reactance*i/(2*math.Pi)) * i }

@@ -103,7 +103,9 @@ func TestUnderLoad(t *testing.T) {
 	// The reactance stores: what enters is shaft, loss torque and copper.
 	near(t, "power", m.Voltage(i, n)*i, 2*math.Pi*n*(q+m.LossTorque(n))+m.R*i*i, 1e-10)
 	const h = 1e-6
-	near(t, "slope of the current", m.CurrentSlope(i), (m.Current(q+h, n)-m.Current(q-h, n))/(2*h), 1e-4)
+	same, slope := m.CurrentSlope(q, n)
+	near(t, "current with its slope", same, i, 1e-12*i)
+	near(t, "slope of the current", slope, (m.Current(q+h, n)-m.Current(q-h, n))/(2*h), 1e-4)
 	near(t, "slope of the voltage", m.VoltageSlope(i), (m.Voltage(i, n+h)-m.Voltage(i, n-h))/(2*h), 1e-6)
 
 	// 3.9 2 pi T0' (22.2 x 1750/60)^2 4 (1/2)^2 (1/2)^2 (24/48)^2, T0' of 33 g.

@@ -35,12 +35,14 @@ func (m Motor) Stating(s Stated) (Motor, error) {
 	}
 	torque, n := m.IdleLoss(s.IdleCurrent, s.IdleVoltage)
 	if !(n > 0) {
-		return m, fmt.Errorf("%.4g A at %.4g V do not turn a motor of %.3g mohm, want the current without a propeller", s.IdleCurrent, s.IdleVoltage, m.r20*1e3)
+		return m, fmt.Errorf("%.4g A at %.4g V do not turn a motor of %.3g mohm, want the current without a propeller",
+			s.IdleCurrent, s.IdleVoltage, m.r20*1e3)
 	}
 	f = NoScale
 	f.Loss = torque / m.LossTorque(n)
 	if !(f.Loss >= leastLoss && f.Loss <= mostLoss) {
-		return m, fmt.Errorf("%.4g A at %.4g V ask for %.3g times the usual loss torque, want %g to %g times: the current without a propeller, of this stator and KV",
+		return m, fmt.Errorf("%.4g A at %.4g V ask for %.3g times the usual loss torque, want %g to %g times: the current "+
+			"without a propeller, of this stator and KV",
 			s.IdleCurrent, s.IdleVoltage, f.Loss, leastLoss, float64(mostLoss))
 	}
 	return m.Scaled(f), nil

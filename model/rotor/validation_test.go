@@ -143,17 +143,19 @@ type result struct {
 	windCT, windCP     errorSet
 	windDCT            errorSet // (CT - measured CT)/static CT
 
-	bands [len(bands)]*result // the same by size; nil in a band itself
+	bands [len(bands)]*result // the same by size and by blades; nil in a band itself
 }
 
-// bands are the sizes that errors are told by.
+// bands are the sizes and the numbers of blades that errors are told by.
 var bands = [...]struct {
 	name string
-	in   func(D float64) bool // D in in
+	in   func(D float64, blades int) bool // D in in
 }{
-	{"below 7 in", func(D float64) bool { return D < 7 }},
-	{"7 to 10 in", func(D float64) bool { return D >= 7 && D <= 10 }},
-	{"above 10 in", func(D float64) bool { return D > 10 }},
+	{"below 7 in", func(D float64, _ int) bool { return D < 7 }},
+	{"7 to 10 in", func(D float64, _ int) bool { return D >= 7 && D <= 10 }},
+	{"above 10 in", func(D float64, _ int) bool { return D > 10 }},
+	{"two blades", func(_ float64, blades int) bool { return blades == 2 }},
+	{"three and four blades", func(_ float64, blades int) bool { return blades > 2 }},
 }
 
 // add gathers the errors of some more propellers.
@@ -218,7 +220,7 @@ func validate(all []propeller, set *setting) (*result, error) {
 		}
 		sum.add(r)
 		for k, band := range bands {
-			if D := math.Round(p.diameter/inch*1e6) / 1e6; band.in(D) {
+			if D := math.Round(p.diameter/inch*1e6) / 1e6; band.in(D, p.blades) {
 				sum.bands[k].add(r)
 			}
 		}
@@ -387,6 +389,7 @@ func markdown(rs []*result) []byte {
 	fmt.Fprintln(&b, "and size; its errors are those of the power to hover with a given thrust to within 2 points, as it changes little with speed.")
 	fmt.Fprintln(&b, "In the wind: where CT exceeds 0.3 of CT0, that at rest.")
 	fmt.Fprintln(&b, "Polar, generic blade and the prior of its calibration were fitted to these data; TestPriorHeldOut has that prior held out.")
+	fmt.Fprintln(&b, "Three and four blades are five propellers alone: four of research, whose chord does not follow the trade's, and one of the trade.")
 	fmt.Fprintln(&b)
 	fmt.Fprintln(&b, "| known of the propeller | propellers | CT at rest | CP at rest | CP/CT^1.5 at rest | CT in wind | CP in wind | dCT/CT0 in wind |")
 	fmt.Fprintln(&b, "|---|---|---|---|---|---|---|---|")
@@ -400,7 +403,7 @@ func markdown(rs []*result) []byte {
 	for _, r := range rs {
 		row(r.name, r)
 	}
-	for _, r := range rs { // of what studies rest on, the sizes apart
+	for _, r := range rs { // of what studies rest on, sizes and blades apart
 		if strings.HasPrefix(r.name, "generic") {
 			for k, band := range bands {
 				row(r.name+", "+band.name, r.bands[k])

@@ -1,0 +1,149 @@
+package main
+
+import (
+	"bufio"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+
+	"github.com/spf13/pflag"
+	"golang.org/x/term"
+
+	"rotorsieve/model/bench"
+	"rotorsieve/model/record"
+	"rotorsieve/model/unit"
+	"rotorsieve/report"
+	"rotorsieve/sweep/whole"
+)
+
+// formatFor is the form in which a table is printed that nobody asked for in another.
+func formatFor(w io.Writer) string {
+	if f, ok := w.(*os.File); ok && term.IsTerminal(int(f.Fd())) {
+		return "text"
+	}
+	return "csv"
+}
+
+// standOutput is what a stand's command leaves and how.
+type standOutput struct{ format, compare, fit, draw string }
+
+func (o *standOutput) declare(f *pflag.FlagSet) {
+	f.Var(newWords(&o.compare, aFile), "compare", "CSV of a stand, compared in place of the points; columns rpm or "+
+		"throttle, voltage_V, current_A, thrust_N or thrust_g, torque_Nm where known (default none)")
+	f.Var(newWords(&o.fit, aFile), "fit", "to write with what --compare tells of propeller and motor, as records with "+
+		"their uncertainty (default none)")
+	f.Var(newWords(&o.draw, aFolder), "draw", "for stand.png, which draws thrust and power with what --compare has "+
+		"measured (default none)")
+	f.Var(newChoice(&o.format, "format", "auto", "text", "csv", "json"), "format",
+		"text, csv, or json with the units in the names; auto is text on a terminal and csv elsewhere")
+}
+
+func runStand(_ context.Context, args []string, stdout, stderr io.Writer) error {
+	s := newStandFlags()
+	var o standOutput
+	o.declare(s.group("Output"))
+	if helped, err := parseFlags(s.flagGroups, standHead, args, stdout); helped || err != nil {
+		return err
+	}
+	if o.fit != "" && o.compare == "" {
+		return errors.New("--fit: nothing to fit to, want --compare with the measurements")
+	}
+	for _, name := range pointFlags {
+		if o.compare != "" && s.origin(name) != "default" {
+			return fmt.Errorf("--%s: the points are those of --compare, want one of the two", name)
+		}
+	}
+	r, notes, err := s.rig()
+	if err != nil {
+		return err
+	}
+	if o.format == "auto" {
+		o.format = formatFor(stdout)
+	}
+	var states []bench.State
+	var c *report.StandComparison
+	if o.compare == "" {
+		states, err = s.states(r)
+	} else {
+		c, err = compareStand(r, o.compare, o.fit != "")
+	}
+	if err != nil {
+		return err
+	}
+	if err := o.files(s, r, c); err != nil {
+		return err
+	}
+	for _, note := range notes {
+		fmt.Fprintln(stderr, "rotorsieve:", note)
+	}
+	if c == nil {
+		return printStates(stdout, o.format, states)
+	}
+	return printComparison(stdout, stderr, o.format, c)
+}
+
+// compareStand reads the file of --compare and puts it beside the model.
+func compareStand(r *bench.Rig, path string, fit bool) (*report.StandComparison, error) {
+	in, err := openTable(path)
+	if err != nil {
+		return nil, fmt.Errorf("--compare %s: %w, want a CSV of a stand", path, err)
+	}
+	defer in.Close()
+	f, err := bench.Read(bufio.NewReader(in), path)
+	if err != nil {
+		return nil, err
+	}
+	u, err := f.Of(r)
+	if err != nil {
+		return nil, err
+	}
+	return report.CompareStand(r, u, fit)
+}
+
+// files writes the records of a fit and the picture.
+func (o *standOutput) files(s *standFlags, r *bench.Rig, c *report.StandComparison) error {
+	if o.fit != "" {
+		all := c.Fit.Records(c.Used)
+		if len(all) == 0 {
+			return fmt.Errorf("%s: the rows say nothing that was not known before, want more of them, over more of the "+
+				"throttle", o.compare)
+		}
+		if err := whole.Write(o.fit, func(w io.Writer) error { return record.Write(w, all) }); err != nil {
+			return fmt.Errorf("--fit %s: %w, want a file to write", o.fit, cause(err))
+		}
+	}
+	if o.draw == "" {
+		return nil
+	}
+	curves := report.StandCurves{Rig: r, Comparison: c, Propeller: s.propeller(),
+		Motor: fmt.Sprintf("%s, %s", unit.Stator.Text(s.stator), unit.SpeedConstant.Default().Format(s.kv, 6))}
+	if _, err := report.WriteStand(o.draw, &curves); err != nil {
+		return fmt.Errorf("--draw %s: %w, want a folder to write in", o.draw, cause(err))
+	}
+	return nil
+}
+
+func printStates(w io.Writer, format string, states []bench.State) error {
+	switch format {
+	case "json":
+		return report.StandJSON(w, states)
+	case "csv":
+		return report.StandCSV(w, states)
+	}
+	return report.StandTable(w, states, columns(w))
+}
+
+func printComparison(stdout, stderr io.Writer, format string, c *report.StandComparison) error {
+	switch format {
+	case "json":
+		return c.JSON(stdout)
+	case "csv":
+		for _, l := range c.Notes() {
+			fmt.Fprintln(stderr, l)
+		}
+		return c.CSV(stdout)
+	}
+	return c.Print(stdout, columns(stdout))
+}

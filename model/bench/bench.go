@@ -1,0 +1,74 @@
+// Package bench is the thrust stand: what one would show of a motor and a propeller,
+// what one has shown, where the two differ, and what of motor and propeller that
+// tells. It prints nothing.
+//
+// The way is a Rig; Read for measurements, of which File.Of takes those of the rig;
+// Rig.Compare; Rig.Fit. A stand without a torque cell cannot tell the propeller's
+// power from the motor's losses, nor a speed constant from a highest duty: what the
+// fit leaves open it says so.
+package bench
+
+import (
+	"math"
+
+	"rotorsieve/model"
+	"rotorsieve/model/flight"
+	"rotorsieve/model/motor"
+	"rotorsieve/model/rotor"
+)
+
+// Rig is one motor with one propeller on a stand.
+type Rig struct {
+	flight.Stand
+	Rotor *rotor.Solver // the propeller in its air
+	Told  model.Told    // what is known of the propeller itself
+	Use   motor.Use     // of the motor
+
+	// As sold, by which measurements are told apart.
+	Diameter, Pitch float64 // m; Pitch 0 is that of a blade which is given by its shape
+	Blades          int
+	Chord           float64 // over the radius, at 75 % radius; 0 for the usual one
+}
+
+// State is a steady state of a rig.
+type State struct {
+	flight.StandPoint
+	TipMach float64
+	Soon    float64  // temperature of the windings after WarmTime from the air's, K
+	Rest    float64  // in the end, K; motor.Hottest stands for all that is hotter
+	By      []string // what bounds it, see flight.Stand.Bounds
+	Outside []string // of the validity of the model, what, or beyond measurements
+}
+
+// WarmTime is that of State.Soon in s.
+const WarmTime = 10.0
+
+// State says more of a point of the stand.
+func (r *Rig) State(p flight.StandPoint) State {
+	a := r.Rotor.Air()
+	h := r.Heat(&p, a.Temperature)
+	s := State{
+		StandPoint: p,
+		TipMach:    r.Rotor.TipMach(p.Speed),
+		Soon:       r.Motor.After(h, a.Temperature, WarmTime),
+		Rest:       r.Motor.Steady(h),
+		By:         r.Bounds(&p),
+		Outside:    append(model.Outside(r.Rotor, 0, p.Speed, p.Thrust), model.Beyond(r.Rotor, p.Speed, r.Told)...),
+	}
+	if !r.Motor.Stator.Within() {
+		s.Outside = append(s.Outside, "stator")
+	}
+	if !(r.Controller.Rating >= motor.MinRating && r.Controller.Rating <= motor.MaxRating) {
+		s.Outside = append(s.Outside, "controller rating")
+	}
+	if s.Rest > motor.BurstLimit {
+		s.Outside = append(s.Outside, "motor temperature")
+	}
+	return s
+}
+
+// PerWatt is the thrust over the electrical power in N/W.
+func (s *State) PerWatt() float64 { return s.Thrust / s.Electrical() }
+
+// finite says whether v is a number.
+func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }

@@ -1,0 +1,306 @@
+package bench
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/mat"
+
+	"rotorsieve/model/motor"
+)
+
+// The terms of a fit: factors on what the model says.
+const (
+	CT = iota
+	CP
+	KV
+	Resistance // of winding and leads together
+	Loss
+	Chopping
+	terms
+)
+
+var termNames = [terms]string{"CT of the propeller", "CP of the propeller", "KV under load",
+	"resistance of winding and leads", "loss torque", "chopping loss"}
+
+// Priors of the logarithms of the terms. Those of CT and CP go together: a blade that
+// is broader or steeper has more of both.
+var priorSpread = [terms]float64{0.15, 0.18, 0.04, 0.20, 0.30, 0.40}
+
+const priorTogether = 0.8 // of CT and CP
+
+// Errors: what scales and shunts are off by, all points of a quantity alike; what the
+// model is off by from point to point; and the least that a stand resolves.
+const (
+	calibration = 0.02
+	perPoint    = 0.03
+	leastForce  = 0.02  // N
+	leastAmps   = 0.03  // A
+	leastTorque = 0.001 // N m, the drift of a zero
+	knownBetter = 0.9   // of the prior: above, the data say nothing of a term
+)
+
+// Term is what a fit says of one quantity.
+type Term struct {
+	Name          string
+	Factor        float64 // the most probable one on the model
+	Before, After float64 // standard deviation of its logarithm
+	Known         bool    // the data say something of it
+}
+
+// Fit is the most probable correction of a rig by measurements.
+type Fit struct {
+	Terms  [terms]Term
+	Rig    *Rig // with the factors put on
+	Points int
+}
+
+// Fit finds the factors on the propeller's CT and CP, the motor's KV under load,
+// resistance, loss torque and chopping loss that are most probable given rows: the
+// maximum a posteriori estimate with normal errors of the logarithms. Thrust, power
+// and torque are compared at the measured speed and voltage, the speed at full duty.
+// The priors are 15 % of CT and 18 % of CP with a correlation of 0.8 (what the
+// generic blade is off by), 4 %, 20 %, 30 % and 40 % of the motor's terms (package
+// motor); measurements have 2 % that all points of a quantity share and the model
+// has 3 % from point to point (chosen here). What is left is the posterior's
+// covariance, from the curvature at the estimate.
+//
+// Rows that Odd names are left out. It errs where none is left, and where a term is
+// more than 4 of its spreads off: then the motor or propeller is another.
+func (r *Rig) Fit(u *Used) (*Fit, error) {
+	f, err := newFitting(r, u)
+	if err != nil {
+		return nil, err
+	}
+	return f.solve()
+}
+
+// fitting is a problem of least squares in z, standard normal a priori.
+type fitting struct {
+	rig    *Rig
+	rows   []Row
+	turns  bool
+	name   string
+	factor mat.TriDense // ln of the terms is factor z
+	groups [4][]int     // rows that have thrust, power, torque, the speed of full throttle
+}
+
+func newFitting(r *Rig, u *Used) (*fitting, error) {
+	f := &fitting{rig: r, turns: u.Turns, name: u.Name}
+	drop := r.oddRows(u)
+	for i := range u.Rows {
+		if !slices.Contains(drop, i) {
+			f.rows = append(f.rows, u.Rows[i])
+		}
+	}
+	cov := mat.NewSymDense(terms, nil)
+	for k, s := range priorSpread {
+		cov.SetSym(k, k, s*s)
+	}
+	cov.SetSym(CT, CP, priorTogether*priorSpread[CT]*priorSpread[CP])
+	var ch mat.Cholesky
+	if !ch.Factorize(cov) {
+		panic("bench: the priors are no covariance")
+	}
+	ch.LTo(&f.factor)
+	for i := range f.rows {
+		row := &f.rows[i]
+		if _, ok := r.at(row, f.turns); !ok {
+			continue // past the speeds of the rotor model
+		}
+		f.groups[0] = append(f.groups[0], i)
+		f.groups[1] = append(f.groups[1], i)
+		if row.Torque > 0 {
+			f.groups[2] = append(f.groups[2], i)
+		}
+		if row.Full() && row.Speed > 0 {
+			f.groups[3] = append(f.groups[3], i)
+		}
+	}
+	if len(f.groups[0]) == 0 {
+		return nil, fmt.Errorf("%s: no row that can be fitted; want some that are possible, at speeds of the rotor model",
+			u.Name)
+	}
+	return f, nil
+}
+
+// logs are those of the terms at z.
+func (f *fitting) logs(z []float64) (x [terms]float64) {
+	for k := range x {
+		for j := range k + 1 {
+			x[k] += f.factor.At(k, j) * z[j]
+		}
+	}
+	return x
+}
+
+// with is the rig with factors whose logarithms are x.
+func (r *Rig) with(x [terms]float64) *Rig {
+	q := *r
+	e := func(k int) float64 { return math.Exp(x[k]) }
+	q.Thrust *= e(CT)
+	q.Power *= e(CP)
+	q.Motor = r.Motor.Scaled(motor.Scale{KV: e(KV), Resistance: e(Resistance), Loss: e(Loss), Chopping: e(Chopping),
+		Mass: 1})
+	q.Controller.R *= e(Resistance)
+	q.Controller.Leads *= e(Resistance)
+	return &q
+}
+
+// residuals is what priors and measurements miss at z, each in units of its spread
+// and independent of the others.
+func (f *fitting) residuals(z []float64) ([]float64, error) {
+	rig := f.rig.with(f.logs(z))
+	out := slices.Clone(z)
+	for g, rows := range f.groups {
+		var miss, sigma []float64
+		for _, i := range rows {
+			row := &f.rows[i]
+			p, ok := rig.at(row, f.turns)
+			var model, measured, least float64
+			switch g {
+			case 0:
+				model, measured, least = p.Thrust, row.Thrust, leastForce
+			case 1:
+				model, measured, least = p.Electrical(), row.Electrical(), leastAmps*row.Volts
+			case 2:
+				model, measured, least = p.Torque, row.Torque, leastTorque
+			case 3:
+				s := rig.Stand
+				s.Volts, s.Resistance = row.Volts, 0
+				p, ok = s.AtDuty(1)
+				model, measured = p.Speed, row.Speed
+			}
+			if !ok || !(model > 0) {
+				return nil, fmt.Errorf("%s:%d: no such state in the model", f.name, row.Line)
+			}
+			miss = append(miss, math.Log(model/measured))
+			sigma = append(sigma, math.Hypot(perPoint, least/measured))
+		}
+		out = append(out, whitened(miss, sigma)...)
+	}
+	return out, nil
+}
+
+// whitened turns errors with the covariance diag(sigma^2) + calibration^2, the same
+// for all pairs, into independent ones of unit variance: over their sigma, they have
+// 1 + a aT with a the calibration over the sigma, of which the inverse root takes
+// away a part along a.
+func whitened(miss, sigma []float64) []float64 {
+	long, along := 0.0, 0.0
+	for i, s := range sigma {
+		a := calibration / s
+		miss[i] /= s
+		long += a * a
+		along += a * miss[i]
+	}
+	if long == 0 {
+		return miss
+	}
+	part := (1 - 1/math.Sqrt(1+long)) * along / long
+	for i, s := range sigma {
+		miss[i] -= part * calibration / s
+	}
+	return miss
+}
+
+// solve minimises the sum of squares by the Gauss-Newton method with halved steps.
+func (f *fitting) solve() (*Fit, error) {
+	const (
+		maxSteps = 60
+		h        = 1e-4 // for derivatives
+		small    = 1e-6
+	)
+	z := make([]float64, terms)
+	r, err := f.residuals(z)
+	if err != nil {
+		return nil, err
+	}
+	J := mat.NewDense(len(r), terms, nil)
+	for range maxSteps {
+		if err := f.slopes(J, z, r, h); err != nil {
+			return nil, err
+		}
+		var step mat.VecDense
+		if err := step.SolveVec(J, mat.NewVecDense(len(r), r)); err != nil {
+			return nil, fmt.Errorf("%s: fit: %w", f.name, err)
+		}
+		moved := 0.0
+		for t := 1.0; t > small; t /= 2 {
+			trial := slices.Clone(z)
+			for k := range trial {
+				trial[k] -= t * step.AtVec(k)
+			}
+			if next, err := f.residuals(trial); err == nil && squares(next) <= squares(r) {
+				moved = t * mat.Norm(&step, math.Inf(1))
+				z, r = trial, next
+				break
+			}
+		}
+		if moved < small {
+			return f.done(z, r, J, h)
+		}
+	}
+	return nil, fmt.Errorf("%s: the fit does not converge; want rows of one motor with one propeller", f.name)
+}
+
+// slopes fills in the derivatives of the residuals at z, where they are r.
+func (f *fitting) slopes(J *mat.Dense, z, r []float64, h float64) error {
+	for k := range z {
+		up := slices.Clone(z)
+		up[k] += h
+		next, err := f.residuals(up)
+		if err != nil {
+			return err
+		}
+		for i := range next {
+			J.Set(i, k, (next[i]-r[i])/h)
+		}
+	}
+	return nil
+}
+
+// done judges the estimate and finds what uncertainty it leaves.
+func (f *fitting) done(z, r []float64, J *mat.Dense, h float64) (*Fit, error) {
+	if err := f.slopes(J, z, r, h); err != nil {
+		return nil, err
+	}
+	var A mat.Dense
+	A.Mul(J.T(), J) // with the prior's ones in it
+	S := mat.NewSymDense(terms, nil)
+	for i := range terms {
+		for j := i; j < terms; j++ {
+			S.SetSym(i, j, A.At(i, j))
+		}
+	}
+	var ch mat.Cholesky
+	var left mat.SymDense
+	if !ch.Factorize(S) || ch.InverseTo(&left) != nil {
+		return nil, errors.New("bench: the fit has no covariance")
+	}
+	var half, cov mat.Dense
+	half.Mul(&f.factor, &left)
+	cov.Mul(&half, f.factor.T())
+	x := f.logs(z)
+	out := &Fit{Rig: f.rig.with(x), Points: len(f.groups[0])}
+	const most = 4
+	for k := range out.Terms {
+		t := &out.Terms[k]
+		*t = Term{Name: termNames[k], Factor: math.Exp(x[k]), Before: priorSpread[k], After: math.Sqrt(cov.At(k, k))}
+		t.Known = t.After <= knownBetter*t.Before
+		if math.Abs(x[k]) > most*t.Before {
+			return nil, fmt.Errorf("%s: the rows ask for %.3g times the %s of the model, which is known to ±%.0f %%; want "+
+				"the true stator, KV, propeller and units", f.name, t.Factor, t.Name, 100*t.Before)
+		}
+	}
+	return out, nil
+}
+
+func squares(r []float64) (sum float64) {
+	for _, r := range r {
+		sum += r * r
+	}
+	return sum
+}

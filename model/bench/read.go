@@ -1,0 +1,269 @@
+package bench
+
+import (
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"rotorsieve/model/flight"
+)
+
+// Row is one measured state. What is not known is NaN, and so is what its file has no
+// column of.
+type Row struct {
+	Line int // in its file
+
+	Throttle float64 // 0..1
+	Volts    float64 // loaded, at the controller, V
+	Amps     float64 // of the supply, A
+	Speed    float64 // rev/s
+	Thrust   float64 // N
+	Torque   float64 // N m
+
+	// Of what it was measured, as sold.
+	Propeller               string // a name, "" for none
+	Diameter, Pitch         float64
+	Blades                  float64
+	StatorWidth, StatorHigh float64 // m
+	KV                      float64 // of the label, rpm/V
+}
+
+// File is what a stand has written.
+type File struct {
+	Name  string
+	Rows  []Row
+	Turns bool // it has a column of the speed; otherwise the throttle stands for it
+}
+
+// Electrical is the power that enters the controller, in W.
+func (r *Row) Electrical() float64 { return r.Volts * r.Amps }
+
+// Full says whether the row is of full throttle.
+func (r *Row) Full() bool { return r.Throttle >= 0.995 }
+
+// known is a column that Read takes.
+type known struct {
+	names []string
+	what  string // of columns of one quantity the first is read
+	unit  float64
+	to    func(*Row) *float64
+}
+
+var columns = []known{
+	{[]string{"throttle"}, "throttle", 1, func(r *Row) *float64 { return &r.Throttle }},
+	{[]string{"throttle_percent", "throttle (%)"}, "throttle", 0.01, func(r *Row) *float64 { return &r.Throttle }},
+	{[]string{"voltage_V", "voltage (V)"}, "voltage", 1, func(r *Row) *float64 { return &r.Volts }},
+	{[]string{"current_A", "current (A)"}, "current", 1, func(r *Row) *float64 { return &r.Amps }},
+	{[]string{"rpm", "speed_rpm", "speed (rpm)"}, "speed", 1.0 / 60, func(r *Row) *float64 { return &r.Speed }},
+	{[]string{"thrust_N", "thrust (N)"}, "thrust", 1, func(r *Row) *float64 { return &r.Thrust }},
+	{[]string{"thrust_g", "thrust (g)"}, "thrust", flight.Gravity / 1e3, func(r *Row) *float64 { return &r.Thrust }},
+	{[]string{"torque_Nm", "torque (N m)"}, "torque", 1, func(r *Row) *float64 { return &r.Torque }},
+	{[]string{"diameter_in"}, "diameter", 0.0254, func(r *Row) *float64 { return &r.Diameter }},
+	{[]string{"pitch_in"}, "pitch", 0.0254, func(r *Row) *float64 { return &r.Pitch }},
+	{[]string{"blades"}, "blades", 1, func(r *Row) *float64 { return &r.Blades }},
+	{[]string{"stator_d_mm"}, "width", 1e-3, func(r *Row) *float64 { return &r.StatorWidth }},
+	{[]string{"stator_h_mm"}, "height", 1e-3, func(r *Row) *float64 { return &r.StatorHigh }},
+	{[]string{"kv"}, "kv", 1, func(r *Row) *float64 { return &r.KV }},
+}
+
+const wantColumns = "want rpm or throttle, voltage_V, current_A and thrust_N or thrust_g"
+
+// Read reads what a stand gives from CSV, one state a row. The header names the
+// columns, in any order: rpm, or throttle (0 to 1) or throttle_percent, voltage_V,
+// current_A, thrust_N or thrust_g; where there is one, torque_Nm; and of what it was
+// measured, where a file is of several things: propeller (a name), diameter_in,
+// pitch_in, blades, stator_d_mm, stator_h_mm, kv. The header that rotorsieve stand
+// writes is read as well. Other columns are left alone, lines that start with # are
+// comments, and a field may be empty where it is not known. Errors start with name
+// and line.
+func Read(r io.Reader, name string) (*File, error) {
+	in := csv.NewReader(r)
+	in.Comment = '#'
+	in.TrimLeadingSpace = true
+	header, err := in.Read()
+	if err == io.EOF {
+		return nil, fmt.Errorf("%s:1: no header; %s", name, wantColumns)
+	} else if err != nil {
+		return nil, readError(name, err)
+	}
+	line, _ := in.FieldPos(0)
+	at, propeller := place(header)
+	has := func(what string) bool {
+		return slices.ContainsFunc(at, func(k *known) bool { return k != nil && k.what == what })
+	}
+	f := &File{Name: name, Turns: has("speed")}
+	for _, what := range []string{"voltage", "current", "thrust"} {
+		if !has(what) {
+			return nil, fmt.Errorf("%s:%d: no column of the %s; %s", name, line, what, wantColumns)
+		}
+	}
+	if !f.Turns && !has("throttle") {
+		return nil, fmt.Errorf("%s:%d: no column of the speed or the throttle; %s", name, line, wantColumns)
+	}
+	for {
+		fields, err := in.Read()
+		if err == io.EOF {
+			break
+		} else if err != nil {
+			return nil, readError(name, err)
+		}
+		row := unknownRow()
+		row.Line, _ = in.FieldPos(0)
+		for i, k := range at {
+			text := strings.TrimSpace(fields[i])
+			if k == nil || text == "" {
+				continue
+			}
+			v, err := strconv.ParseFloat(text, 64)
+			if err != nil || !(math.Abs(v) <= 1e9) { // far beyond any stand
+				return nil, fmt.Errorf("%s:%d: %s %q; want a number", name, row.Line, strings.TrimSpace(header[i]), text)
+			}
+			*k.to(&row) = v * k.unit
+		}
+		if propeller >= 0 {
+			row.Propeller = strings.TrimSpace(fields[propeller])
+		}
+		if row.Throttle > 1.001 {
+			return nil, fmt.Errorf("%s:%d: throttle %.4g; want up to 1, or a column throttle_percent", name, row.Line,
+				row.Throttle)
+		}
+		f.Rows = append(f.Rows, row)
+	}
+	if len(f.Rows) == 0 {
+		return nil, fmt.Errorf("%s:%d: no row below the header; want at least one", name, line)
+	}
+	return f, nil
+}
+
+// place finds the known columns of a header, and that of the propeller's name, -1 for
+// none.
+func place(header []string) (at []*known, propeller int) {
+	at, propeller = make([]*known, len(header)), -1
+	seen := map[string]bool{}
+	for i, h := range header {
+		h = strings.TrimSpace(strings.TrimPrefix(h, "\ufeff"))
+		header[i] = h
+		if h == "propeller" {
+			propeller = i
+		}
+		for k := range columns {
+			if c := &columns[k]; slices.Contains(c.names, h) && !seen[c.what] {
+				at[i], seen[c.what] = c, true
+			}
+		}
+	}
+	return at, propeller
+}
+
+func unknownRow() Row {
+	r := Row{}
+	for _, c := range columns {
+		*c.to(&r) = math.NaN()
+	}
+	return r
+}
+
+// readError names the line of an error of package csv.
+func readError(name string, err error) error {
+	if bad, ok := errors.AsType[*csv.ParseError](err); ok {
+		return fmt.Errorf("%s:%d: %v; want as many fields as the header has", name, bad.Line, bad.Err)
+	}
+	return fmt.Errorf("%s: %w", name, err)
+}
+
+// Used are the rows of a file that are of a rig.
+type Used struct {
+	Rows    []Row
+	Of      int // rows in the file
+	Others  int // of them of other motors or propellers
+	Lacking int // of the rest without a speed, a voltage, a current or a thrust above 0
+	Turns   bool
+	Name    string
+}
+
+// Of takes the rows of a rig: what a row says of stator, KV, diameter, pitch and
+// blades must be that of the rig, to 1 %. It errs where there are none.
+func (f *File) Of(r *Rig) (*Used, error) {
+	u := &Used{Of: len(f.Rows), Turns: f.Turns, Name: f.Name}
+	var found []string
+	count := map[string]int{}
+	for _, row := range f.Rows {
+		if !row.of(r) {
+			u.Others++
+			what := row.what()
+			if count[what]++; count[what] == 1 {
+				found = append(found, what)
+			}
+			continue
+		}
+		turned := row.Speed
+		if !f.Turns {
+			turned = row.Throttle
+		}
+		if !(turned > 0 && row.Volts > 0 && row.Amps > 0 && row.Thrust > 0) {
+			u.Lacking++
+			continue
+		}
+		u.Rows = append(u.Rows, row)
+	}
+	if len(u.Rows) > 0 {
+		return u, nil
+	}
+	if u.Lacking > 0 {
+		return nil, fmt.Errorf("%s: no row of %s has speed, voltage, current and thrust above 0, want at least one; rows "+
+			"that lack one: %d", f.Name, r.what(), u.Lacking)
+	}
+	const most = 8
+	more := ""
+	if n := len(found); n > most {
+		found, more = found[:most], fmt.Sprintf(" and %d more", n-most)
+	}
+	return nil, fmt.Errorf("%s: no row of %s; it has %s%s", f.Name, r.what(), strings.Join(found, ", "), more)
+}
+
+// of says whether a row is of a rig, as far as it says of what it is.
+func (row *Row) of(r *Rig) bool {
+	s := r.Motor.Stator
+	for _, c := range [...][2]float64{
+		{row.Diameter, r.Diameter}, {row.Pitch, r.Pitch}, {row.Blades, float64(r.Blades)},
+		{row.StatorWidth, s.Diameter}, {row.StatorHigh, s.Height}, {row.KV, r.Motor.KV},
+	} {
+		if !math.IsNaN(c[0]) && c[1] != 0 && math.Abs(c[0]-c[1]) > 0.01*c[1] {
+			return false
+		}
+	}
+	return true
+}
+
+// what names the motor and propeller of a row as the trade does.
+func (row *Row) what() string {
+	return named(row.StatorWidth, row.StatorHigh, row.KV, row.Diameter, row.Pitch, row.Blades)
+}
+
+func (r *Rig) what() string {
+	s := r.Motor.Stator
+	return named(s.Diameter, s.Height, r.Motor.KV, r.Diameter, r.Pitch, float64(r.Blades))
+}
+
+// named is "2205 2400KV with 5x4x3", a question mark for what is not known.
+func named(width, height, kv, diameter, pitch, blades float64) string {
+	text := func(v, unit float64) string {
+		if !(v > 0) {
+			return "?"
+		}
+		return strconv.FormatFloat(math.Round(v/unit*1e6)/1e6, 'g', 6, 64)
+	}
+	stator := text(width, 1e-3) + "x" + text(height, 1e-3)
+	if h := math.Round(height*1e6) / 1e3; h < 10 && h == math.Trunc(h) {
+		stator = text(width, 1e-3) + "0" + text(height, 1e-3)
+	} else if h == math.Trunc(h) {
+		stator = text(width, 1e-3) + text(height, 1e-3)
+	}
+	return fmt.Sprintf("%s %sKV with %sx%sx%s", stator, text(kv, 1), text(diameter, 0.0254), text(pitch, 0.0254),
+		text(blades, 1))
+}

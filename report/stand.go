@@ -1,0 +1,159 @@
+package report
+
+import (
+	"encoding/csv"
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+
+	"rotorsieve/model/bench"
+	"rotorsieve/model/flight"
+	"rotorsieve/model/motor"
+)
+
+// standColumn is a number of a state of a stand.
+type standColumn struct {
+	Key    string // of JSON
+	Name   string // of CSV
+	Head   string // of the table, where it is shorter
+	Unit   string
+	Digits int // of the table's largest number
+	Need   int // as textColumn
+	Of     func(*bench.State) float64
+}
+
+const perGram = flight.Gravity / 1e3 // N held up by a gram
+
+var standColumns = []standColumn{
+	{"throttle_percent", "throttle", "throttle", "%", 3, 0, func(s *bench.State) float64 { return 100 * s.Duty }},
+	{"voltage_V", "voltage", "voltage", "V", 4, 0, func(s *bench.State) float64 { return s.Voltage }},
+	{"current_A", "current", "current", "A", 4, 0, func(s *bench.State) float64 { return s.Current }},
+	{"electrical_power_W", "electrical power", "power", "W", 4, 0, func(s *bench.State) float64 { return s.Electrical() }},
+	{"speed_rpm", "speed", "speed", "rpm", 4, 0, func(s *bench.State) float64 { return 60 * s.Speed }},
+	{"thrust_N", "thrust", "thrust", "N", 3, 5, func(s *bench.State) float64 { return s.Thrust }},
+	{"thrust_g", "thrust", "thrust", "g", 3, 0, func(s *bench.State) float64 { return s.Thrust / perGram }},
+	{"torque_Nm", "torque", "torque", "N m", 3, 4, func(s *bench.State) float64 { return s.Torque }},
+	{"shaft_power_W", "shaft power", "shaft", "W", 3, 3, func(s *bench.State) float64 { return s.Shaft }},
+	{"efficiency_g_per_W", "efficiency", "thrust", "g/W", 3, 0,
+		func(s *bench.State) float64 { return s.PerWatt() / perGram }},
+	{"motor_efficiency_percent", "motor efficiency", "motor", "%", 3, 0,
+		func(s *bench.State) float64 { return 100 * s.MotorEfficiency() }},
+	{"duty_percent", "duty", "duty", "%", 3, 6, func(s *bench.State) float64 { return 100 * s.Duty }},
+	{"tip_mach", "tip Mach", "tip Mach", "", 2, 2, func(s *bench.State) float64 { return s.TipMach }},
+	{"winding_after_10s_degC", "winding after 10 s", "10 s", "°C", 3, 1,
+		func(s *bench.State) float64 { return celsi.FromSI(s.Soon) }},
+	{"winding_at_rest_degC", "winding at rest", "at rest", "°C", 3, 0,
+		func(s *bench.State) float64 { return celsi.FromSI(s.Rest) }},
+}
+
+// StandTable prints states aligned, in up to width signs where the words allow it.
+func StandTable(w io.Writer, states []bench.State, width int) error {
+	var columns []textColumn
+	for _, c := range standColumns {
+		columns = append(columns, c.text(states))
+	}
+	by, out := textColumn{Head: "bounded by", Left: true}, textColumn{Head: "outside", Left: true}
+	outside := false
+	for i := range states {
+		by.Cells = append(by.Cells, strings.Join(states[i].By, "; "))
+		out.Cells = append(out.Cells, strings.Join(states[i].Outside, "; "))
+		outside = outside || len(states[i].Outside) > 0
+	}
+	columns = append(columns, by)
+	if outside {
+		columns = append(columns, out)
+	}
+	return printFitted(w, columns, width)
+}
+
+// printFitted prints a table, and what was left out of it for want of room.
+func printFitted(w io.Writer, columns []textColumn, width int) error {
+	kept, gap, out := fit(columns, width)
+	if err := writeTable(w, kept, gap); err != nil || len(out) == 0 {
+		return err
+	}
+	for i, o := range out {
+		for _, c := range columns {
+			if c.Head == o && c.Need > 0 && c.Unit != "" {
+				out[i] = headed(o, c.Unit)
+			}
+		}
+	}
+	_, err := fmt.Fprintf(w, "left out at this width: %s\n", strings.Join(out, ", "))
+	return err
+}
+
+// text is the column in a table: as many decimals as show Digits of its largest
+// number.
+func (c *standColumn) text(states []bench.State) textColumn {
+	t := textColumn{Head: c.Head, Unit: c.Unit, Need: c.Need}
+	var values []float64
+	for i := range states {
+		values = append(values, c.Of(&states[i]))
+	}
+	decimals := decimalsFor(values, c.Digits)
+	for _, v := range values {
+		text := strconv.FormatFloat(v, 'f', decimals, 64)
+		if strings.HasPrefix(c.Key, "winding_") && v >= celsi.FromSI(motor.Hottest) {
+			text = "> " + strconv.FormatFloat(celsi.FromSI(motor.Hottest), 'f', 0, 64)
+		}
+		t.Cells = append(t.Cells, text)
+	}
+	return t
+}
+
+// decimalsFor is how many decimals show the largest of some numbers to digits.
+func decimalsFor(values []float64, digits int) int {
+	most := 0.0
+	for _, v := range values {
+		most = max(most, math.Abs(v))
+	}
+	if most == 0 {
+		return 0
+	}
+	return max(0, digits-1-int(math.Floor(math.Log10(most))))
+}
+
+// StandCSV writes states in full precision.
+func StandCSV(w io.Writer, states []bench.State) error {
+	out := csv.NewWriter(w)
+	var row []string
+	for _, c := range standColumns {
+		row = append(row, headed(c.Name, c.Unit))
+	}
+	if err := out.Write(append(row, "bounded by", "outside")); err != nil {
+		return err
+	}
+	for i := range states {
+		s := &states[i]
+		row = row[:0]
+		for _, c := range standColumns {
+			row = append(row, strconv.FormatFloat(c.Of(s), 'g', 8, 64))
+		}
+		if err := out.Write(append(row, strings.Join(s.By, "; "), strings.Join(s.Outside, "; "))); err != nil {
+			return err
+		}
+	}
+	out.Flush()
+	return out.Error()
+}
+
+// StandJSON writes states as an array of objects.
+func StandJSON(w io.Writer, states []bench.State) error {
+	all := make([]object, 0, len(states))
+	for i := range states {
+		all = append(all, standObject(&states[i]))
+	}
+	return writeJSON(w, all)
+}
+
+func standObject(s *bench.State) object {
+	var o object
+	for _, c := range standColumns {
+		o = append(o, member{c.Key, c.Of(s)})
+	}
+	list := func(words []string) []string { return append([]string{}, words...) } // never null
+	return append(o, member{"bounded_by", list(s.By)}, member{"outside", list(s.Outside)})
+}

@@ -1,0 +1,290 @@
+package report
+
+import (
+	"encoding/csv"
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+
+	"rotorsieve/model/bench"
+)
+
+// StandComparison is measurements of a stand beside the model, and what was fitted to
+// them.
+type StandComparison struct {
+	Used *bench.Used
+	Rows []bench.Compared
+	Odd  []bench.Oddity
+
+	Fit    *bench.Fit // nil for none
+	Fitted []bench.Compared
+}
+
+// CompareStand puts measurements beside a rig, and fits it to them where that is asked for.
+func CompareStand(r *bench.Rig, u *bench.Used, fit bool) (*StandComparison, error) {
+	c := &StandComparison{Used: u, Rows: r.Compare(u), Odd: r.Odd(u)}
+	if fit {
+		var err error
+		if c.Fit, err = r.Fit(u); err != nil {
+			return nil, err
+		}
+		c.Fitted = c.Fit.Rig.Compare(u)
+	}
+	return c, nil
+}
+
+// comparedColumn is a number of a compared row.
+type comparedColumn struct {
+	Key    string // of JSON
+	Name   string // of CSV
+	Head   string // of the table
+	Unit   string
+	Digits int
+	Need   int
+	Off    bool // a difference, with its sign
+	Of     func(*bench.Compared) float64
+}
+
+var comparedColumns = []comparedColumn{
+	{"line", "line", "line", "", 0, 0, false, func(c *bench.Compared) float64 { return float64(c.Line) }},
+	{"throttle_percent", "throttle", "throttle", "%", 3, 5, false,
+		func(c *bench.Compared) float64 { return 100 * c.Throttle }},
+	{"voltage_V", "voltage", "voltage", "V", 4, 0, false, func(c *bench.Compared) float64 { return c.Volts }},
+	{"speed_rpm", "speed", "speed", "rpm", 4, 0, false, func(c *bench.Compared) float64 { return 60 * c.Speed }},
+	{"thrust_g", "thrust", "thrust", "g", 4, 0, false, func(c *bench.Compared) float64 { return c.Thrust / perGram }},
+	{"model_thrust_g", "model thrust", "model", "g", 4, 2, false,
+		func(c *bench.Compared) float64 { return modelled(c, c.At.Thrust) / perGram }},
+	{"thrust_off_percent", "thrust off", "off", "%", 3, 0, true, off(bench.ThrustAtSpeed)},
+	{"electrical_power_W", "electrical power", "power", "W", 4, 0, false,
+		func(c *bench.Compared) float64 { return c.Electrical() }},
+	{"model_electrical_power_W", "model electrical power", "model", "W", 4, 2, false,
+		func(c *bench.Compared) float64 { return modelled(c, c.At.Electrical()) }},
+	{"electrical_power_off_percent", "electrical power off", "off", "%", 3, 0, true, off(bench.PowerAtSpeed)},
+	{"torque_off_percent", "torque off", "torque", "%", 3, 0, true, off(bench.TorqueAtSpeed)},
+	{"full_throttle_speed_off_percent", "full throttle speed off", "full rpm", "%", 3, 0, true, off(bench.FullSpeed)},
+	{"full_throttle_current_off_percent", "full throttle current off", "full A", "%", 3, 0, true, off(bench.FullCurrent)},
+	{"full_throttle_thrust_off_percent", "full throttle thrust off", "full g", "%", 3, 0, true, off(bench.FullThrust)},
+}
+
+func off(q bench.Quantity) func(*bench.Compared) float64 {
+	return func(c *bench.Compared) float64 { return 100 * c.Off[q] }
+}
+
+// modelled is a number of the model's state for a row, NaN where it has none.
+func modelled(c *bench.Compared, v float64) float64 {
+	if c.At.Speed == 0 {
+		return math.NaN()
+	}
+	return v
+}
+
+// Print prints the comparison as tables, in up to width signs where the words allow.
+func (c *StandComparison) Print(w io.Writer, width int) error {
+	p := &printer{w: w, width: max(width, 80)}
+	for _, l := range c.origin() {
+		p.hung("", l)
+	}
+	p.line("")
+	var columns []textColumn
+	for _, k := range comparedColumns {
+		if t, any := k.text(c.Rows); any {
+			columns = append(columns, t)
+		}
+	}
+	if p.err != nil {
+		return p.err
+	}
+	if err := printFitted(w, columns, p.width); err != nil {
+		return err
+	}
+	p.line("")
+	p.hung("", "off: the model less the measurement, over it, at the measured speed and voltage; full: at full duty of "+
+		"the measured voltage")
+	p.line("")
+	for _, l := range c.findings() {
+		p.line("%s", l)
+	}
+	return p.err
+}
+
+// Notes are the lines that say what was compared and found, for where rows are
+// written as CSV.
+func (c *StandComparison) Notes() []string { return append(c.origin(), c.findings()...) }
+
+// origin says which rows are compared, and names those that cannot be.
+func (c *StandComparison) origin() (lines []string) {
+	u := c.Used
+	line := fmt.Sprintf("%s: %d of %d rows are compared", u.Name, len(u.Rows), u.Of)
+	if u.Others > 0 {
+		line += fmt.Sprintf("; of other motors or propellers: %d", u.Others)
+	}
+	if u.Lacking > 0 {
+		line += fmt.Sprintf("; without speed, voltage, current or thrust: %d", u.Lacking)
+	}
+	if !u.Turns {
+		line += "; it has no speeds, so that throttle stands for duty"
+	}
+	lines = append(lines, line)
+	for _, o := range c.Odd {
+		lines = append(lines, o.Text)
+	}
+	if len(c.Odd) > 0 {
+		lines = append(lines, "rows that cannot be are left out of the means and the fit")
+	}
+	return lines
+}
+
+// findings are the means of the differences and what was fitted.
+func (c *StandComparison) findings() (lines []string) {
+	heads := []string{"model less measurement", "points", "mean", "rms"}
+	if c.Fit != nil {
+		heads = append(heads, "mean fitted", "rms fitted")
+	}
+	rows := [][]string{heads}
+	for _, q := range bench.Quantities {
+		s := bench.Summarise(c.Rows, q)
+		if s.Points == 0 {
+			continue
+		}
+		row := []string{q.String(), strconv.Itoa(s.Points),
+			fmt.Sprintf("%+.1f %%", 100*s.Mean), fmt.Sprintf("%.1f %%", 100*s.RMS)}
+		if c.Fit != nil {
+			f := bench.Summarise(c.Fitted, q)
+			row = append(row, fmt.Sprintf("%+.1f %%", 100*f.Mean), fmt.Sprintf("%.1f %%", 100*f.RMS))
+		}
+		rows = append(rows, row)
+	}
+	lines = aligned(rows)
+	if c.Fit == nil {
+		return lines
+	}
+	rows = [][]string{{fmt.Sprintf("fitted to %d rows", c.Fit.Points), "factor", "known to", "before", ""}}
+	for _, t := range c.Fit.Terms {
+		said := ""
+		if !t.Known {
+			said = "the rows say nothing of it"
+		}
+		rows = append(rows, []string{t.Name, fmt.Sprintf("%.3f", t.Factor), fmt.Sprintf("±%.1f %%", 100*t.After),
+			fmt.Sprintf("±%.0f %%", 100*t.Before), said})
+	}
+	return append(append(lines, ""), aligned(rows)...)
+}
+
+// aligned sets rows in columns, the first and the last of words, under their heads.
+func aligned(rows [][]string) []string {
+	var columns []textColumn
+	for k, head := range rows[0] {
+		c := textColumn{Head: head, Left: k == 0 || head == ""}
+		for _, r := range rows[1:] {
+			c.Cells = append(c.Cells, r[k])
+		}
+		columns = append(columns, c)
+	}
+	var b strings.Builder
+	if err := writeTable(&b, columns, 2); err != nil {
+		panic(err) // a string takes all
+	}
+	return strings.Split(strings.TrimSuffix(b.String(), "\n"), "\n")
+}
+
+// text is the column in a table; false where no row has the number.
+func (k *comparedColumn) text(rows []bench.Compared) (t textColumn, any bool) {
+	t = textColumn{Head: k.Head, Unit: k.Unit, Need: k.Need}
+	var values []float64
+	for i := range rows {
+		if v := k.Of(&rows[i]); finite(v) {
+			values, any = append(values, v), true
+		}
+	}
+	decimals := decimalsFor(values, k.Digits)
+	for i := range rows {
+		v := k.Of(&rows[i])
+		switch {
+		case !finite(v):
+			t.Cells = append(t.Cells, "")
+		case k.Off:
+			t.Cells = append(t.Cells, fmt.Sprintf("%+.1f", v))
+		default:
+			t.Cells = append(t.Cells, strconv.FormatFloat(v, 'f', decimals, 64))
+		}
+	}
+	return t, any
+}
+
+// CSV writes the compared rows in full precision; what there is none of is empty.
+func (c *StandComparison) CSV(w io.Writer) error {
+	out := csv.NewWriter(w)
+	var row []string
+	for _, k := range comparedColumns {
+		row = append(row, headed(k.Name, k.Unit))
+	}
+	if err := out.Write(row); err != nil {
+		return err
+	}
+	for i := range c.Rows {
+		row = row[:0]
+		for _, k := range comparedColumns {
+			text := ""
+			if v := k.Of(&c.Rows[i]); finite(v) {
+				text = strconv.FormatFloat(v, 'g', 8, 64)
+			}
+			row = append(row, text)
+		}
+		if err := out.Write(row); err != nil {
+			return err
+		}
+	}
+	out.Flush()
+	return out.Error()
+}
+
+// JSON writes one object: rows (null where a row lacks a number), odd, summary and,
+// where one was asked for, fit.
+func (c *StandComparison) JSON(w io.Writer) error {
+	rows, odd, summary := []object{}, []string{}, []object{}
+	for i := range c.Rows {
+		var o object
+		for _, k := range comparedColumns {
+			o = append(o, member{k.Key, orNull(k.Of(&c.Rows[i]))})
+		}
+		rows = append(rows, o)
+	}
+	for _, x := range c.Odd {
+		odd = append(odd, x.Text)
+	}
+	for _, q := range bench.Quantities {
+		s := bench.Summarise(c.Rows, q)
+		if s.Points == 0 {
+			continue
+		}
+		o := object{{"quantity", q.String()}, {"points", s.Points},
+			{"mean_percent", 100 * s.Mean}, {"rms_percent", 100 * s.RMS}}
+		if c.Fit != nil {
+			f := bench.Summarise(c.Fitted, q)
+			o = append(o, member{"fitted_mean_percent", 100 * f.Mean}, member{"fitted_rms_percent", 100 * f.RMS})
+		}
+		summary = append(summary, o)
+	}
+	all := object{{"file", c.Used.Name}, {"rows_in_file", c.Used.Of}, {"rows_of_others", c.Used.Others},
+		{"rows_lacking", c.Used.Lacking},
+		{"rows", rows}, {"odd", odd}, {"summary", summary}}
+	if c.Fit != nil {
+		fit := []object{}
+		for _, t := range c.Fit.Terms {
+			fit = append(fit, object{{"quantity", t.Name}, {"factor", t.Factor}, {"sigma_percent", 100 * t.After},
+				{"prior_sigma_percent", 100 * t.Before}, {"known", t.Known}})
+		}
+		all = append(all, member{"fit", fit})
+	}
+	return writeJSON(w, all)
+}
+
+// orNull is a number as JSON has it.
+func orNull(v float64) any {
+	if !finite(v) {
+		return nil
+	}
+	return v
+}
