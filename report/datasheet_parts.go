@@ -47,7 +47,7 @@ func partLines(d model.Design, c *model.Craft) []partLine {
 	fit := a.Evidence.Motor(s, m.KV).Scale()
 	label := put("60/(2 x pi x @)", m.KV)
 	volume := cubicCentimetres * m.Volume
-	line("Torque constant under load", "K", m.Kt, "N·m/A", "Kt/0.86, Kt = 60/(2 pi KV) of the label: KV under load is less, or the highest duty",
+	line("Torque constant under load", "K", m.Kt, "N·m/A", put("Kt/@", constant("KV under load").Value)+", Kt = 60/(2 pi KV) of the label: KV under load is less, or the highest duty",
 		measured(1/fit.KV, label+put("/@", constant("KV under load").Value)), sourced("KV under load"))
 	dm, hm := 1e3*s.Diameter, 1e3*s.Height
 	km := put("(@ x @^@ x @^@)", constant("Km scale").Value, dm, constant("Km exponent of d").Value, hm, constant("Km exponent of h").Value)
@@ -62,8 +62,8 @@ func partLines(d model.Design, c *model.Craft) []partLine {
 		measured(fit.Loss, "60 x @/1000 x @", rest, constant("T0 slope").Value), sourced("T0 slope"))
 	line("Chopping constant", "c", chopScale(c), "", "of the loss to the ripple of the pulses, below full duty", measured(fit.Chopping/fit.Loss, "@", constant("c").Value),
 		sourced("c")+"; pulse rate of the stands "+constant("f stand").Spread)
-	line("Controller resistance", "R_esc", e.R, ohm, "0.15 V/I_rated, of the switches that conduct", put("@/@", constant("ESC drop").Value, e.Rating), sourced("ESC drop"))
-	line("Resistance of the leads", "R_leads", e.Leads, ohm, "0.35 V/I_rated, of leads and joints of a motor", put("@/@", constant("leads drop").Value, e.Rating), sourced("leads drop"))
+	line("Controller resistance", "R_esc", e.R, ohm, put("@ V", constant("ESC drop").Value)+"/I_rated, of the switches that conduct", put("@/@", constant("ESC drop").Value, e.Rating), sourced("ESC drop"))
+	line("Resistance of the leads", "R_leads", e.Leads, ohm, put("@ V", constant("leads drop").Value)+"/I_rated, of leads and joints of a motor", put("@/@", constant("leads drop").Value, e.Rating), sourced("leads drop"))
 	line("Pack resistance", "R_b", k.R, ohm, "N (R_cell + R joint) + R lead, and what cold and age add", workedPack(c), sourced(packResistance(c)))
 	p := d.Pitch
 	if d.Chord == 0 {

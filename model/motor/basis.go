@@ -28,7 +28,7 @@ func Basis() []basis.Constant {
 		{Symbol: "V_s burst", Value: burstVolume, Unit: "m3", Meaning: "stator volume of that torque: of a 2207", Source: "definition"},
 		{Symbol: "alpha Cu", Value: copperCoefficient, Unit: "1/K", Meaning: "temperature coefficient of copper about T_20", Source: "handbook value (from memory)"},
 		{Symbol: "T_20", Value: copperReference, Unit: "K", Meaning: "temperature of R20, the winding's resistance", Source: "definition"},
-		{Symbol: "KV under load", Value: underLoad, Spread: "5 %", Meaning: "speed constant under load over that of the label, or highest duty: K = Kt/0.86", Source: onStand},
+		{Symbol: "KV under load", Value: underLoad, Spread: "5 %", Meaning: "speed constant under load over that of the label, or highest duty: K = Kt over this", Source: onStand},
 		{Symbol: "x", Value: reactance, Unit: "V s m3/(A (N m/A)^2)", Spread: "100 %", Meaning: "reactance of the winding, X = x Kt^2/V_s of the label's Kt and the stator's volume", Source: onStand},
 		{Symbol: "c", Value: chopping, Spread: "30 %", Meaning: "scale of the chopping loss below full duty, at f stand", Source: onStand},
 		{Symbol: "f stand", Value: StandPulseRate, Unit: "Hz", Spread: "40 %", Meaning: "pulse rate of the stands' controllers, of 2018 to 2020", Source: "common practice of those years (from memory)"},
