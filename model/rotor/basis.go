@@ -81,6 +81,7 @@ func Basis() []basis.Constant {
 		{Symbol: "D_prior most", Value: genericLargest / inches, Unit: "in", Meaning: "diameter above which they stay as there", Source: fit},
 		{Symbol: "s_cdg", Value: 100 * genericDragSpread, Unit: "%", Meaning: "spread of the section drag of the generic blade", Source: fit},
 		{Symbol: "s_cg", Value: 100 * genericChordSpread, Unit: "%", Meaning: "spread of the chord of the generic blade where it is not given", Source: fit},
+		{Symbol: "s_cm", Value: 100 * moreChordSpread, Unit: "%", Meaning: "the same besides with more than two blades, sqrt(s_cg^2 + s_cm^2) in all", Source: more},
 		{Symbol: "s_n", Value: trendSpread, Meaning: "spread of the error of the trend of ln CT and of ln CP at rest with ln n", Source: fit},
 		{Symbol: "s_m", Value: 100 * measureSpread, Unit: "%", Meaning: "spread of a measured static thrust or power", Source: scatter},
 	}

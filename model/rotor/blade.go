@@ -121,7 +121,7 @@ func Generic(diameter, pitch float64, blades int, chord float64) (Blade, error) 
 	if err != nil {
 		return Blade{}, err
 	}
-	b.shape.prior = genericPrior(diameter, chordKnown)
+	b.shape.prior = genericPrior(diameter, blades, chordKnown)
 	return b, nil
 }
 

@@ -104,6 +104,7 @@ const (
 	statedChordSize    = -0.08
 	genericDragSpread  = 0.30
 	genericChordSpread = 0.15 // of a default chord
+	moreChordSpread    = 0.10 // besides, with more than two blades
 	genericSize        = 8 * 0.0254
 	genericSmallest    = 3 * 0.0254
 	genericLargest     = 19 * 0.0254

@@ -41,7 +41,7 @@ func Laws() []basis.Law {
 		{Name: "Inclined flow: equivalent axial one", Formula: "J' = V'/(n D), V' = lambda - T'/(2 rho (pi/4 D^2) lambda), lambda = Va + v; T' and P' are those of the table at J'", Source: derived},
 		{Name: "Inclined flow: thrust, power, drag H", Formula: "T = T' + k_T mu^2 CTu rho n^2 D^4, P = P' + mu^2 (k_P CP0 - k_PV CTu Va/(n D)) rho n^3 D^5, H = mu (k_H CTu lambda/(n D) + k_HP CP0/pi) rho n^2 D^4, mu = Vp/(pi n D)", Source: strip},
 		{Name: "CTu, CT0, CP0", Formula: "CTu = CT0/(1 - sqrt(2 CT0/pi)/J_0), CT0 and CP0 those at rest, J_0 the advance ratio of no thrust", Source: derived},
-		{Name: "Prior of a calibration, generic blade", Formula: "L = ln(D/D_prior), D within D_prior least and most: pitch b_beta + k_beta L +- s_beta, ln drag k_cd L +- s_cdg, ln chord b_c + k_c L +- s_cg; where the chord is given b_betag, k_betag, b_cg, k_cg and s_c", Source: fitted},
+		{Name: "Prior of a calibration, generic blade", Formula: "L = ln(D/D_prior), D within D_prior least and most: pitch b_beta + k_beta L +- s_beta, ln drag k_cd L +- s_cdg, ln chord b_c + k_c L +- s_cg (with more than two blades and s_cm besides); where the chord is given b_betag, k_betag, b_cg, k_cg and s_c", Source: fitted},
 		{Name: "Prior of a calibration, blade of known shape", Formula: "no correction, +- s_beta, s_cd and s_c", Source: "chosen here"},
 		{Name: "Calibration", Formula: "the correction of most probability: least sum of squares of (correction - mean)/spread and of ln(model/measured)/sigma, of thrust and power at rest; sigma s_m where none is stated, not below s_m/2 at several speeds, and errors of the trend with ln n of s_n besides", Source: derived},
 	}, field.Laws()...)
