@@ -106,7 +106,7 @@ func (c *Comparison) apart() []string {
 		}
 		words := lower(a.What) + " " + joinSame(said)
 		switch {
-		case a.What == altitudeTitle || a.What == airTitle:
+		case ofPlace(a.What):
 			air = append(air, words)
 		case !a.differs():
 		case slices.Contains([]string{"Model", "Program", "Classes"}, a.What):

@@ -240,14 +240,6 @@ func (d *readDesign) row(k sweep.Class) *row {
 // readAssumptions says assumptions in the words of this version, in the order of
 // the record.
 func readAssumptions(text json.RawMessage) ([]statement, error) {
-	m, err := model.New(model.Defaults())
-	if err != nil {
-		return nil, err
-	}
-	known := map[string]assumption{}
-	for _, a := range assumptions(m) {
-		known[a.Name] = a
-	}
 	d := json.NewDecoder(strings.NewReader(string(text)))
 	if _, err := d.Token(); err != nil { // {
 		return nil, err
@@ -263,14 +255,19 @@ func readAssumptions(text json.RawMessage) ([]statement, error) {
 			return nil, err
 		}
 		words := oneLine(strings.TrimSpace(fmt.Sprint(q.Value) + " " + q.Unit))
-		a, ok := known[fmt.Sprint(name)]
-		if v, number := q.Value.(float64); ok && number && a.Kind != nil {
-			words = a.Unit.Format(v, 6)
+		title := oneLine(fmt.Sprint(name))
+		if a, ok := model.LookupAssumption(fmt.Sprint(name)); ok {
+			title = a.Title
+			if f, ok := a.Form.(*model.Quantity); ok {
+				if v, ok := q.Value.(float64); ok {
+					words = f.Unit().Format(v, 6)
+				}
+			}
 		}
 		if v, flag := q.Value.(bool); flag {
 			words = yesNo(v)
 		}
-		out = append(out, statement{textOr(a.Title, oneLine(fmt.Sprint(name))), words})
+		out = append(out, statement{title, words})
 	}
 	return out, nil
 }

@@ -116,15 +116,11 @@ func gridRecord(g *sweep.Grid) object {
 func assumptionRecord(m *model.Model) object {
 	var o object
 	for _, a := range assumptions(m) {
-		if a.Kind == nil {
-			v := any(a.Text)
-			if a.Name == "pack-aged" {
-				v = m.Assume.PackAged
-			}
-			o = append(o, member{a.Name, quantity{v, ""}})
-			continue
+		q := quantity{Value: a.Told}
+		if a.Kind != nil {
+			q.Unit = a.Kind.SI().Symbol
 		}
-		o = append(o, member{a.Name, quantity{a.Value, a.Kind.SI().Symbol}})
+		o = append(o, member{a.Name, q})
 	}
 	return o
 }
