@@ -144,5 +144,6 @@ func (s *studyFlags) output(f *pflag.FlagSet) {
 		"the best design over two axes, AXIS,AXIS or AXIS,AXIS:METRIC; may be repeated; all for every pair of swept axes")
 	f.Var(newFigures(&s.figures, allFigures), "figures", "pictures by name, all for the usual ones, or none")
 	f.Var(newNumber(&s.dpi, 72, 600, 200), "dpi", "resolution of the pictures in dots per inch, 72 to 600")
-	f.Var(newFront(&s.front, "hover-time,thrust-to-weight"), "front", "up to three metrics: designs that none other beats in all of them")
+	f.Var(newFront(&s.front, "hover-time,thrust-to-weight"), "front",
+		"up to three metrics: designs that none other beats in all of them")
 }
