@@ -9,9 +9,6 @@
 package model
 
 import (
-	"fmt"
-	"math"
-
 	"rotorsieve/model/air"
 	"rotorsieve/model/frame"
 	"rotorsieve/model/motor"
@@ -35,7 +32,7 @@ type Design struct {
 	Payload  float64 // kg
 }
 
-// Assumptions are what is held fixed while designs vary. SI units.
+// Assumptions are what is held fixed while designs vary, see AssumptionDefs. SI units.
 type Assumptions struct {
 	Altitude        float64 // m, geopotential
 	Temperature     float64 // K of the air; 0 for the standard atmosphere's
@@ -64,37 +61,11 @@ type Assumptions struct {
 	Evidence *Evidence // what was measured of parts, which corrects the model; nil for nothing
 }
 
-// UsualPackLoad is how far beyond the burst limit full throttle, which lasts for seconds,
-// draws the packs of craft for freestyle and racing (common practice).
-const UsualPackLoad = 1.6
-
-// Defaults are fair for a camera-carrying quad with a warm pack (common
-// practice).
-func Defaults() Assumptions {
-	return Assumptions{
-		PackGrade:       pack.Grades[0],
-		PackTemperature: 298.15,
-		Winding:         333.15,
-		PulseRate:       48e3,
-		Charge:          0.9,
-		PackLoad:        UsualPackLoad,
-		FrameFactor:     1,
-		Clearance:       0.2,
-		Avionics:        0.030,
-		AvionicsPower:   3,
-		CrashLoad:       12,
-		ArmDetuning:     1.2,
-		MixedShare:      0.15,
-		ThrustReserve:   1.5,
-		TiltLimit:       math.Pi / 2,
-	}
-}
-
 // Bound is the accepted range of a quantity, both ends included.
 type Bound struct{ Min, Max float64 }
 
-// Accepted ranges of the inputs, in SI units. Validity of the results is
-// narrower: see Warnings.
+// Accepted ranges of the inputs, in SI units; those that one assumption alone has stand
+// in its entry of AssumptionDefs. Validity of the results is narrower: see Warnings.
 var (
 	DiameterBound    = Bound{0.0254 * 2, 0.0254 * 12}
 	PitchRatioBound  = Bound{0.1, 2}
@@ -108,19 +79,7 @@ var (
 	StatorHBound     = Bound{0.002, 0.040}
 	AltitudeBound    = Bound{-500, 11000}
 	TemperatureBound = Bound{223.15, 333.15}
-	WindingBound     = Bound{223.15, 453.15}
-	PulseRateBound   = Bound{20e3, 200e3}
-	ChargeBound      = Bound{0.2, 1}
-	FactorBound      = Bound{0.1, 10}
-	ClearanceBound   = Bound{0.01, 2}
-	AvionicsBound    = Bound{0, 5}
-	PowerBound       = Bound{0, 500}
-	AreaBound        = Bound{0, 0.5}
-	CrashBound       = Bound{1, 100}
-	DetuningBound    = Bound{1, 3}
-	ShareBound       = Bound{0, 1}
 	ReserveBound     = Bound{1, 10}
-	TiltBound        = Bound{math.Pi / 18, math.Pi / 2}
 )
 
 // Holds says whether v lies within the bound; a part in 1e9 is forgiven for
@@ -140,47 +99,14 @@ type Model struct {
 // New prepares a model. It returns an error where an assumption lies outside
 // its accepted range.
 func New(a Assumptions) (*Model, error) {
-	if a.PackGrade == nil {
-		return nil, fmt.Errorf("no pack grade is given")
-	}
-	for _, c := range []struct {
-		what  string
-		v     float64
-		bound Bound
-		unit  string
-	}{
-		{"altitude", a.Altitude, AltitudeBound, "m"},
-		{"pack temperature", a.PackTemperature, TemperatureBound, "K"},
-		{"winding temperature", a.Winding, WindingBound, "K"},
-		{"pulse rate", a.PulseRate, PulseRateBound, "Hz"},
-		{"charge", a.Charge, ChargeBound, ""},
-		{"frame factor", a.FrameFactor, FactorBound, ""},
-		{"clearance", a.Clearance, ClearanceBound, "diameters"},
-		{"avionics mass", a.Avionics, AvionicsBound, "kg"},
-		{"avionics power", a.AvionicsPower, PowerBound, "W"},
-		{"payload area", a.PayloadArea, AreaBound, "m2"},
-		{"crash load", a.CrashLoad, CrashBound, "weights"},
-		{"arm detuning", a.ArmDetuning, DetuningBound, ""},
-		{"mixed share", a.MixedShare, ShareBound, ""},
-		{"thrust reserve", a.ThrustReserve, ReserveBound, ""},
-		{"tilt limit", a.TiltLimit, TiltBound, "rad"},
-	} {
-		if !c.bound.Holds(c.v) {
-			return nil, fmt.Errorf("%s of %g %s is outside %g to %g", c.what, c.v, c.unit, c.bound.Min, c.bound.Max)
-		}
-	}
-	if !(a.PackLoad >= 0) || math.IsNaN(a.CellMargin) {
-		return nil, fmt.Errorf("level flight to %g of the burst current and %g V above the floor, want at least 0 of the first",
-			a.PackLoad, a.CellMargin)
+	if err := a.check(); err != nil {
+		return nil, err
 	}
 	m := &Model{Assume: a}
 	var err error
 	if a.Temperature == 0 {
 		m.Air, err = air.Standard(a.Altitude)
 	} else {
-		if !TemperatureBound.Holds(a.Temperature) {
-			return nil, fmt.Errorf("air temperature of %g K is outside %g to %g", a.Temperature, TemperatureBound.Min, TemperatureBound.Max)
-		}
 		m.Air, err = air.At(a.Altitude, a.Temperature)
 	}
 	if err != nil {

@@ -434,14 +434,14 @@ func (c *Comparison) PrintJSON(w io.Writer) error {
 
 // record is that of a design read back.
 func (x *row) record() object {
-	o := object{}
+	var metrics Named[float64]
 	for n, m := range model.Metrics {
-		if v := exportUnit(m).FromSI(x.values[n]); finite(v) {
-			o = append(o, member{m.Name, quantity{v, exportUnit(m).Symbol}})
+		if v := exported(m, x.values[n]); finite(v.Value) {
+			metrics.add(m.Name, v.Value, v.Unit)
 		}
 	}
-	out := object{{"merit", x.Score}, {"inputs", designRecord(x.Design)}, {"metrics", o}}
-	if beyond := x.atLeast(); len(beyond) > 0 {
+	out := object{{"merit", x.Score}, {"inputs", designRecord(x.Design)}, {"metrics", metrics}}
+	if beyond := x.atLeast(); beyond != nil {
 		out = append(out, member{"at_least", beyond})
 	}
 	return out

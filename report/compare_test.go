@@ -2,6 +2,8 @@ package report
 
 import (
 	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
 	"encoding/json"
 	"fmt"
 	"math"
@@ -269,34 +271,68 @@ func TestCompareWithItself(t *testing.T) {
 	}
 }
 
+// relisted is a record that lists another ranking in place of the one it lists.
+func relisted(record, was, is string) string {
+	sum := func(s string) string {
+		b := sha256.Sum256([]byte(s))
+		return hex.EncodeToString(b[:])
+	}
+	size := func(s string) string { return fmt.Sprintf(`"bytes": %d,`, len(s)) }
+	record = strings.Replace(record, sum(was), sum(is), 1)
+	return strings.Replace(record, size(was), size(is), 1)
+}
+
 func TestCompareRefuses(t *testing.T) {
 	_, _, dirs := twoRuns(t)
-	broken := func(name string, change func(string) string) string {
+	content := func(name string) string {
+		b, err := os.ReadFile(filepath.Join(dirs[0], name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return string(b)
+	}
+	folder := func(record, ranking string) string {
 		dir := t.TempDir()
-		for _, file := range []string{RecordName, RankingName} {
-			b, err := os.ReadFile(filepath.Join(dirs[0], file))
-			if err != nil {
-				t.Fatal(err)
-			}
-			text := string(b)
-			if file == name {
-				if text = change(text); text == string(b) {
-					t.Fatalf("%s is not changed", name)
-				}
-			}
+		for name, text := range map[string]string{RecordName: record, RankingName: ranking, SizeName: content(SizeName)} {
 			if text == "" {
 				continue
 			}
-			if err := os.WriteFile(filepath.Join(dir, file), []byte(text), 0o666); err != nil {
+			if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o666); err != nil {
 				t.Fatal(err)
 			}
 		}
 		return dir
 	}
+	changed := func(name string, change func(string) string) (record, ranking string) {
+		record, ranking = content(RecordName), content(RankingName)
+		if name == RecordName {
+			record = change(record)
+		} else {
+			ranking = change(ranking)
+		}
+		if record+ranking == content(RecordName)+content(RankingName) {
+			t.Fatalf("%s is not changed", name)
+		}
+		return record, ranking
+	}
+	edited := func(name string, change func(string) string) string { return folder(changed(name, change)) }
+	broken := func(name string, change func(string) string) string { // as if the run had left it so
+		record, ranking := changed(name, change)
+		return folder(relisted(record, content(RankingName), ranking), ranking)
+	}
 	replace := func(old, new string) func(string) string {
 		return func(s string) string { return strings.Replace(s, old, new, 1) }
 	}
+	resized := folder(content(RecordName), content(RankingName))
+	size := strings.Replace(content(SizeName), "1", "2", 1)
+	if err := os.WriteFile(filepath.Join(resized, SizeName), []byte(size), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := Compare(dirs[1], folder(content(RecordName), content(RankingName))); err != nil {
+		t.Errorf("a copy of a run: %v", err)
+	}
 	for _, c := range []struct{ dir, want string }{
+		{resized, "size.csv: was changed since the run wrote it, want it restored"},
 		{t.TempDir(), "holds no run.json, want the folder of a finished run"},
 		{broken(RankingName, func(string) string { return "" }), "holds no ranking.csv, want the folder of a finished run"},
 		{broken(RecordName, replace(`"complete": true`, `"complete": false`)), "holds an unfinished run, want a finished one"},
@@ -304,6 +340,11 @@ func TestCompareRefuses(t *testing.T) {
 		{broken(RecordName, func(string) string { return "{}" }), "run.json: is not the record of a run"},
 		{broken(RecordName, replace(`"name": "stator"`, `"name": "wingspan"`)), `run.json: axis "wingspan" is not known to this version`},
 		{broken(RecordName, replace(`"metric": "hover-time"`, `"metric": "charm"`)), `run.json: metric "charm" is not known to this version`},
+		{edited(RecordName, replace(`"format": 1,`, "")), "run.json: is of an earlier format, and this version reads 1: want the study run again"},
+		{edited(RecordName, replace(`"format": 1,`, `"format": 2,`)), "run.json: is of format 2, and this version reads 1: want the version that wrote it, test"},
+		{edited(RankingName, replace("\n249g,0.249,1,", "\n249g,0.249,2,")), "ranking.csv: was changed since the run wrote it, want it restored"},
+		{edited(RankingName, func(s string) string { return s[:len(s)/2] }), "ranking.csv: was changed since the run wrote it"},
+		{edited(RankingName, func(s string) string { return strings.ReplaceAll(s, "\n", "\r\n") }), "ranking.csv: was changed since the run wrote it"},
 		{broken(RankingName, replace("rank", "place")), `ranking.csv: has no column "rank"`},
 		{broken(RankingName, replace("\n249g,0.249,1,", "\n249g,0.249,first,")), `ranking.csv:2: class limit "0.249" and rank "first" are not of this run`},
 	} {

@@ -78,11 +78,9 @@ func assumedRecord(c *model.Craft) object {
 		Default bool `json:"default"`
 	}
 	for _, a := range assumptions(c.Model) {
-		t := told{Value: a.Text, Shown: a.Text, Title: a.Title, Meaning: a.Meaning, Source: assumedSource}
+		t := told{Value: a.Told, Shown: a.Text, Title: a.Title, Meaning: a.Meaning, Source: assumedSource}
 		if a.Kind != nil {
-			t.Value, t.Unit, t.Shown = a.Value, a.Kind.SI().Symbol, a.Unit.Format(a.Value, 5)
-		} else if a.Name == "pack-aged" {
-			t.Value = c.Model.Assume.PackAged
+			t.Unit, t.Shown = a.Kind.SI().Symbol, a.Unit.Format(a.Value, 5)
 		}
 		o = append(o, member{a.Name, assumed{t, a.Default}})
 	}

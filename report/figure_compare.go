@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io/fs"
 	"math"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -46,7 +45,7 @@ func (c *Comparison) overlay() (*chart.Figure, error) {
 	var out outside
 	for _, run := range runs {
 		names = append(names, run.Name)
-		field, err := sizeOf(run.Dir)
+		field, err := sizeOf(run)
 		if err != nil {
 			return nil, err
 		}
@@ -106,7 +105,7 @@ func (c *Comparison) apart() []string {
 		}
 		words := lower(a.What) + " " + joinSame(said)
 		switch {
-		case a.What == altitudeTitle || a.What == airTitle:
+		case ofPlace(a.What):
 			air = append(air, words)
 		case !a.differs():
 		case slices.Contains([]string{"Model", "Program", "Classes"}, a.What):
@@ -131,18 +130,18 @@ func joinSame(words []string) string {
 }
 
 // sizeOf reads the table of sizes of a run.
-func sizeOf(dir string) (*chart.Field, error) {
-	file, err := os.Open(filepath.Join(dir, SizeName))
+func sizeOf(run *Finished) (*chart.Field, error) {
+	file, err := run.table(SizeName)
 	if errors.Is(err, fs.ErrNotExist) {
-		return nil, fmt.Errorf("%s: holds no %s, want the folder of a run of this version", dir, SizeName)
+		return nil, fmt.Errorf("%s: holds no %s, want the folder of a run of this version", run.Dir, SizeName)
 	}
 	if err != nil {
-		return nil, err
+		return nil, fmt.Errorf("%s: %w", run.Dir, err)
 	}
 	defer file.Close()
 	f, err := readSize(bufio.NewReader(file))
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", filepath.Join(dir, SizeName), err)
+		return nil, fmt.Errorf("%s: %w", filepath.Join(run.Dir, SizeName), err)
 	}
 	return f, nil
 }

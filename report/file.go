@@ -10,18 +10,11 @@ import (
 	"rotorsieve/sweep/whole"
 )
 
-// fileRecord is what the record says of a file.
-type fileRecord struct {
-	Name   string `json:"name"` // in the report's folder, with slashes
-	Bytes  int64  `json:"bytes"`
-	SHA256 string `json:"sha256"`
-}
-
 // writeFile writes a file whole or not at all.
-func writeFile(dir, name string, write func(io.Writer) error) (fileRecord, error) {
+func writeFile(dir, name string, write func(io.Writer) error) (FileRecord, error) {
 	path := filepath.Join(dir, filepath.FromSlash(name))
 	if err := makeDir(path); err != nil {
-		return fileRecord{}, err
+		return FileRecord{}, err
 	}
 	sum := sha256.New()
 	count := &counter{}
@@ -30,9 +23,9 @@ func writeFile(dir, name string, write func(io.Writer) error) (fileRecord, error
 		return write(count)
 	})
 	if err != nil {
-		return fileRecord{}, fmt.Errorf("%s: %w", name, err)
+		return FileRecord{}, fmt.Errorf("%s: %w", name, err)
 	}
-	return fileRecord{Name: name, Bytes: count.n, SHA256: hex.EncodeToString(sum.Sum(nil))}, nil
+	return FileRecord{Name: name, Bytes: count.n, SHA256: hex.EncodeToString(sum.Sum(nil))}, nil
 }
 
 // counter counts what goes through it.

@@ -1,17 +1,13 @@
 package report
 
 import (
-	"encoding/csv"
-	"encoding/json"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"math"
 	"os"
 	"path/filepath"
 	"slices"
-	"strconv"
 	"strings"
 
 	"rotorsieve/model"
@@ -31,6 +27,8 @@ type Finished struct {
 	Gates       []sweep.Gate
 	Merit       sweep.Merit
 	Classes     []FinishedClass
+
+	files []FileRecord
 }
 
 // FinishedClass is what a finished run found in a class.
@@ -62,61 +60,6 @@ func (f *Finished) Class(limit float64) *FinishedClass {
 	return nil
 }
 
-// read is what is read of a record; see Run.record.
-type read struct {
-	Program struct{ Version, Model string }
-	Study   struct {
-		Name, Fingerprint string
-		Grid              struct {
-			Designs uint64
-			Axes    []struct {
-				Name   string
-				Values []float64
-			}
-		}
-		Assumptions json.RawMessage
-		Classes     []struct {
-			Label, Note string
-			Limit       readQuantity
-		}
-		Gates []struct {
-			Name    string
-			AtLeast bool `json:"at_least"`
-			Bound   *readQuantity
-			Default bool
-		}
-		Merit []struct {
-			Metric      string
-			Weight      float64
-			Worst, Best readQuantity
-		}
-	}
-	Result struct {
-		Complete *bool
-		Classes  []struct {
-			TurnedAway []struct{ Designs uint64 } `json:"turned_away"`
-			Feasible   uint64
-			Best       *readDesign
-			ByPayload  []*readDesign `json:"by_payload"`
-			Leaders    []struct {
-				Diameter readQuantity
-				Merit    float64
-				Metrics  map[string]readQuantity
-			}
-		}
-	}
-}
-
-type readQuantity struct{ Value float64 }
-
-type readDesign struct {
-	Merit    float64
-	Inputs   map[string]readQuantity
-	Metrics  map[string]readQuantity
-	Warnings []string
-	AtLeast  []string `json:"at_least"`
-}
-
 // ReadFinished reads a run back from its folder. It refuses one that is not
 // finished, and a record that it cannot make out.
 func ReadFinished(dir string) (*Finished, error) {
@@ -142,94 +85,124 @@ func readFinished(dir string) (*Finished, error) {
 	if err != nil {
 		return nil, err
 	}
-	var in read
-	if err := json.Unmarshal(b, &in); err != nil {
-		return nil, fmt.Errorf("%s: %w, want the record of a finished run", RecordName, err)
+	in, err := parseRecord(b)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", RecordName, err)
 	}
 	s, k := &in.Study, &in.Result
 	switch {
-	case k.Complete == nil || len(s.Classes) == 0:
-		return nil, fmt.Errorf("%s: is not the record of a run, want the folder of a finished run", RecordName)
 	case !*k.Complete:
 		return nil, errors.New("holds an unfinished run, want a finished one: rotorsieve sweep --resume goes on with it")
 	case len(k.Classes) != len(s.Classes):
 		return nil, fmt.Errorf("%s: %d classes were asked and %d found", RecordName, len(s.Classes), len(k.Classes))
 	}
 	f := &Finished{Dir: dir, Name: oneLine(s.Name), Program: in.Program.Version, Model: in.Program.Model,
-		Fingerprint: s.Fingerprint, Designs: s.Grid.Designs}
+		Fingerprint: s.Fingerprint, Designs: s.Grid.Designs, Assumptions: readAssumptions(s.Assumptions), files: in.Files}
+	if err := f.readStudy(s); err != nil {
+		return nil, fmt.Errorf("%s: %w", RecordName, err)
+	}
+	for i := range s.Classes {
+		c, err := readClass(&s.Classes[i], &k.Classes[i], len(f.Gates))
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", RecordName, err)
+		}
+		f.Classes = append(f.Classes, c)
+	}
+	if err := f.readRanking(); err != nil {
+		return nil, err
+	}
+	size, err := f.table(SizeName) // which the figure is drawn from
+	if err != nil {
+		return nil, err
+	}
+	return f, size.Close()
+}
+
+// readStudy reads axes, gates and merit, all of which this version must know.
+func (f *Finished) readStudy(s *StudyRecord) error {
 	for _, a := range s.Grid.Axes {
 		def, ok := sweep.LookupAxis(a.Name)
 		if !ok || len(a.Values) == 0 {
-			return nil, fmt.Errorf("%s: axis %q is not known to this version, want the one that wrote it", RecordName, a.Name)
+			return fmt.Errorf("axis %q is not known to this version, want the one that wrote it", a.Name)
 		}
 		f.Axes = append(f.Axes, sweep.Axis{Def: def, Values: a.Values})
 	}
-	if f.Assumptions, err = readAssumptions(s.Assumptions); err != nil {
-		return nil, fmt.Errorf("%s: assumptions: %w", RecordName, err)
-	}
 	for _, g := range s.Gates {
 		gate := sweep.Gate{Name: g.Name}
-		if g.Bound != nil {
-			m, ok := model.LookupMetric(g.Name)
-			if !ok {
-				return nil, fmt.Errorf("%s: metric %q is not known to this version, want the one that wrote it", RecordName, g.Name)
+		if b := g.BoundRecord; b != nil {
+			m, err := readMetric(g.Name)
+			if err != nil {
+				return err
 			}
-			gate.Requirement = &sweep.Requirement{Metric: m, AtLeast: g.AtLeast, Bound: exportUnit(m).ToSI(g.Bound.Value), Default: g.Default}
+			bound := exportUnit(m).ToSI(b.Bound.Value)
+			gate.Requirement = &sweep.Requirement{Metric: m, AtLeast: b.AtLeast, Bound: bound, Default: b.Default}
 		}
 		f.Gates = append(f.Gates, gate)
 	}
 	for _, t := range s.Merit {
-		m, ok := model.LookupMetric(t.Metric)
-		if !ok {
-			return nil, fmt.Errorf("%s: metric %q is not known to this version, want the one that wrote it", RecordName, t.Metric)
+		m, err := readMetric(t.Metric)
+		if err != nil {
+			return err
 		}
 		u := exportUnit(m)
-		f.Merit = append(f.Merit, sweep.Term{Metric: m, Weight: t.Weight, Worst: u.ToSI(t.Worst.Value), Best: u.ToSI(t.Best.Value)})
+		f.Merit = append(f.Merit, sweep.Term{Metric: m, Weight: t.Weight,
+			Worst: u.ToSI(t.Worst.Value), Best: u.ToSI(t.Best.Value)})
 	}
-	for i := range s.Classes {
-		from, found := &s.Classes[i], &k.Classes[i]
-		c := FinishedClass{Class: sweep.Class{Label: oneLine(from.Label), Note: oneLine(from.Note), Limit: from.Limit.Value}, Feasible: found.Feasible, ranks: map[string]int{}}
-		for _, t := range found.TurnedAway {
-			c.Turned = append(c.Turned, t.Designs)
-		}
-		if len(c.Turned) != len(f.Gates) {
-			return nil, fmt.Errorf("%s: class %s has %d counts for %d gates", RecordName, c.Class.Label, len(c.Turned), len(f.Gates))
-		}
-		c.Best = found.Best.row(c.Class)
-		for _, d := range found.ByPayload {
-			c.payloads = append(c.payloads, d.row(c.Class))
-		}
-		for _, l := range found.Leaders {
-			leader := FinishedLeader{l.Diameter.Value, l.Merit, map[string]float64{}}
-			for name, q := range l.Metrics {
-				if m, ok := model.LookupMetric(name); ok {
-					leader.Metrics[name] = exportUnit(m).ToSI(q.Value)
-				}
+	return nil
+}
+
+func readMetric(name string) (*model.Metric, error) {
+	m, ok := model.LookupMetric(name)
+	if !ok {
+		return nil, fmt.Errorf("metric %q is not known to this version, want the one that wrote it", name)
+	}
+	return m, nil
+}
+
+// readClass reads what was found in a class by a study of so many gates.
+func readClass(of *ClassRecord, found *FoundRecord, gates int) (FinishedClass, error) {
+	class := sweep.Class{Label: oneLine(of.Label), Note: oneLine(of.Note), Limit: of.Limit.Value}
+	c := FinishedClass{Class: class, Feasible: found.Feasible, Best: found.Best.row(class), ranks: map[string]int{}}
+	for _, t := range found.Turned {
+		c.Turned = append(c.Turned, t.Designs)
+	}
+	if len(c.Turned) != gates {
+		return c, fmt.Errorf("class %s has %d counts for %d gates", class.Label, len(c.Turned), gates)
+	}
+	for _, d := range found.ByPayload {
+		c.payloads = append(c.payloads, d.row(class))
+	}
+	for _, l := range found.Leaders {
+		leader := FinishedLeader{l.Diameter.Value, l.Merit, map[string]float64{}}
+		for _, q := range l.Metrics {
+			if m, ok := model.LookupMetric(q.Name); ok {
+				leader.Metrics[q.Name] = exportUnit(m).ToSI(q.Value)
 			}
-			c.Leaders = append(c.Leaders, leader)
 		}
-		f.Classes = append(f.Classes, c)
+		c.Leaders = append(c.Leaders, leader)
 	}
-	return f, f.readRanking(dir)
+	return c, nil
 }
 
 // row makes a design of what was read of it; nil of nil. A metric that this
 // version does not know is left out, one that the run did not have is NaN.
-func (d *readDesign) row(k sweep.Class) *row {
+func (d *DesignRecord) row(k sweep.Class) *row {
 	if d == nil {
 		return nil
 	}
-	x := &row{Class: &k, Warnings: strings.Join(d.Warnings, "; "), values: make([]float64, len(model.Metrics)), highest: slices.Contains(d.AtLeast, "ceiling")}
+	x := &row{Class: &k, Warnings: strings.Join(d.Warnings, "; "), values: make([]float64, len(model.Metrics)),
+		highest: slices.Contains(d.AtLeast, "ceiling")}
 	x.Score = d.Merit
-	in := func(a *sweep.AxisDef) float64 { return d.Inputs[a.Name].Value }
+	in := func(a *sweep.AxisDef) float64 { v, _ := d.Inputs.of(a.Name); return v }
 	x.Design = model.Design{
-		Diameter: in(sweep.Diameter), Pitch: in(sweep.Pitch), Blades: int(in(sweep.Blades)), Chord: in(sweep.Chord), Stator: sweep.StatorOf(in(sweep.Stator)),
-		KV: in(sweep.KV), Cells: int(in(sweep.Cells)), Capacity: in(sweep.Capacity), Payload: in(sweep.Payload),
+		Diameter: in(sweep.Diameter), Pitch: in(sweep.Pitch), Blades: int(in(sweep.Blades)), Chord: in(sweep.Chord),
+		Stator: sweep.StatorOf(in(sweep.Stator)), KV: in(sweep.KV), Cells: int(in(sweep.Cells)),
+		Capacity: in(sweep.Capacity), Payload: in(sweep.Payload),
 	}
 	for n, m := range model.Metrics {
 		x.values[n] = math.NaN()
-		if q, ok := d.Metrics[m.Name]; ok {
-			x.values[n] = exportUnit(m).ToSI(q.Value)
+		if v, ok := d.Metrics.of(m.Name); ok {
+			x.values[n] = exportUnit(m).ToSI(v)
 		} else if at := inputAt(m.Name); at >= 0 {
 			x.values[n] = inputs[at].of(x.Design)
 		}
@@ -239,91 +212,28 @@ func (d *readDesign) row(k sweep.Class) *row {
 
 // readAssumptions says assumptions in the words of this version, in the order of
 // the record.
-func readAssumptions(text json.RawMessage) ([]statement, error) {
-	m, err := model.New(model.Defaults())
-	if err != nil {
-		return nil, err
-	}
-	known := map[string]assumption{}
-	for _, a := range assumptions(m) {
-		known[a.Name] = a
-	}
-	d := json.NewDecoder(strings.NewReader(string(text)))
-	if _, err := d.Token(); err != nil { // {
-		return nil, err
-	}
+func readAssumptions(all Named[any]) []statement {
 	var out []statement
-	for d.More() {
-		name, err := d.Token()
-		if err != nil {
-			return nil, err
+	for _, a := range all {
+		title := oneLine(a.Name)
+		words := oneLine(strings.TrimSpace(fmt.Sprint(a.Value) + " " + a.Unit))
+		d, known := model.LookupAssumption(a.Name)
+		if known {
+			title = d.Title
 		}
-		var q quantity
-		if err := d.Decode(&q); err != nil {
-			return nil, err
-		}
-		words := oneLine(strings.TrimSpace(fmt.Sprint(q.Value) + " " + q.Unit))
-		a, ok := known[fmt.Sprint(name)]
-		if v, number := q.Value.(float64); ok && number && a.Kind != nil {
-			words = a.Unit.Format(v, 6)
-		}
-		if v, flag := q.Value.(bool); flag {
+		switch v := a.Value.(type) {
+		case bool:
 			words = yesNo(v)
+		case float64:
+			if known {
+				if f, ok := d.Form.(*model.Quantity); ok {
+					words = f.Unit().Format(v, 6)
+				}
+			}
 		}
-		out = append(out, statement{textOr(a.Title, oneLine(fmt.Sprint(name))), words})
+		out = append(out, statement{title, words})
 	}
-	return out, nil
-}
-
-// readRanking reads the places of designs from the ranking of a run.
-func (f *Finished) readRanking(dir string) error {
-	file, err := os.Open(filepath.Join(dir, RankingName))
-	if err != nil {
-		return err
-	}
-	defer file.Close()
-	r := csv.NewReader(file)
-	r.ReuseRecord = true
-	heads, err := r.Read()
-	if err != nil {
-		return fmt.Errorf("%s: %w", RankingName, err)
-	}
-	at := map[string]int{}
-	for i, h := range heads {
-		at[strings.Clone(h)] = i
-	}
-	columns := []string{headed("class-limit", "kg"), "rank"}
-	for _, n := range keyInputs() {
-		columns = append(columns, headed(n.Name, n.Kind.SI().Symbol))
-	}
-	for _, c := range columns {
-		if _, ok := at[c]; !ok {
-			return fmt.Errorf("%s: has no column %q", RankingName, c)
-		}
-	}
-	for {
-		cells, err := r.Read()
-		if err == io.EOF {
-			return nil
-		}
-		if err != nil {
-			return fmt.Errorf("%s: %w", RankingName, err)
-		}
-		limit, errLimit := strconv.ParseFloat(cells[at[columns[0]]], 64)
-		rank, errRank := strconv.Atoi(cells[at["rank"]])
-		k := f.Class(limit)
-		if errLimit != nil || errRank != nil || k == nil {
-			line, _ := r.FieldPos(0)
-			return fmt.Errorf("%s:%d: class limit %q and rank %q are not of this run", RankingName, line, cells[at[columns[0]]], cells[at["rank"]])
-		}
-		var key strings.Builder
-		for _, c := range columns[2:] {
-			key.WriteString(cells[at[c]] + " ")
-		}
-		if _, ok := k.ranks[key.String()]; !ok {
-			k.ranks[key.String()] = rank
-		}
-	}
+	return out
 }
 
 // keyInputs are the inputs by which a design is found again: all but the

@@ -23,6 +23,7 @@ func FuzzReadFinished(f *testing.F) {
 		return string(b)
 	}
 	record, ranking := read(RecordName), read(RankingName)
+	whole, size := ranking, read(SizeName)
 	f.Add(record, ranking)
 	f.Add(record, "")
 	f.Add("{}", ranking)
@@ -35,7 +36,8 @@ func FuzzReadFinished(f *testing.F) {
 	f.Add(record, strings.ReplaceAll(ranking, ",", ",,"))
 	f.Fuzz(func(t *testing.T, record, ranking string) {
 		dir := t.TempDir()
-		for name, text := range map[string]string{RecordName: record, RankingName: ranking} {
+		record = relisted(record, whole, ranking) // what was edited is refused before it is read
+		for name, text := range map[string]string{RecordName: record, RankingName: ranking, SizeName: size} {
 			if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644); err != nil {
 				t.Fatal(err)
 			}

@@ -51,9 +51,3 @@ func writeJSON(w io.Writer, v any) error {
 	e.SetIndent("", "  ")
 	return e.Encode(v)
 }
-
-// quantity is a value with the symbol of its unit, "" for a pure number.
-type quantity struct {
-	Value any    `json:"value"`
-	Unit  string `json:"unit"`
-}

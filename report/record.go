@@ -23,55 +23,45 @@ func (r *Run) PrintJSON(w io.Writer) error {
 	return writeJSON(w, r.record(found, shownRanks, nil))
 }
 
-// record is run.json: what ran, what it found and the files it left. Only the
-// member "run" differs between two runs of one study.
-func (r *Run) record(found []finding, ranks int, files []fileRecord) object {
+// record is what run.json says; with the first designs of each ranking, and without
+// files where files is nil.
+func (r *Run) record(found []finding, ranks int, files []FileRecord) *RunRecord {
 	s := r.Study
-	o := object{
-		{"program", object{{"name", "rotorsieve"}, {"version", r.Version}, {"model", model.Version}, {"go", runtime.Version()}}},
-		{"study", object{
-			{"name", s.Name},
-			{"fingerprint", s.Fingerprint()},
-			{"grid", gridRecord(s.Grid)},
-			{"assumptions", assumptionRecord(s.Model)},
-			{"classes", classRecords(s.Classes)},
-			{"gates", gateRecords(r.Result.Gates)},
-			{"merit", meritRecord(s.Merit)},
-			{"maps", mapNames(s.Maps)},
-			{"front", metricNames(s.Front)},
-			{"top", s.Top},
-			{"defaults", list(r.Defaults)},
-			{"flags", list(r.Flags)},
-		}},
-		{"result", object{
-			{"complete", r.Result.Complete},
-			{"done", r.Result.Done},
-			{"share", float64(r.Result.Done) / float64(s.Grid.Size())},
-			{"classes", r.findingRecords(found, ranks)},
-			{"warnings", list(r.warnings(found))},
-			{"figures_left_out", list(r.undrawn)},
-		}},
-		{"run", r.runRecord()},
+	return &RunRecord{
+		Format:  RecordFormat,
+		Program: ProgramRecord{Name: "rotorsieve", Version: r.Version, Model: model.Version, Go: runtime.Version()},
+		Study: StudyRecord{
+			Name:        s.Name,
+			Fingerprint: s.Fingerprint(),
+			Grid:        gridRecord(s.Grid),
+			Assumptions: assumptionRecord(s.Model),
+			Classes:     classRecords(s.Classes),
+			Gates:       gateRecords(r.Result.Gates),
+			Merit:       meritRecord(s.Merit),
+			Maps:        mapNames(s.Maps),
+			Front:       metricNames(s.Front),
+			Top:         s.Top,
+			Defaults:    list(r.Defaults),
+			Flags:       list(r.Flags),
+		},
+		Result: ResultRecord{
+			Complete: &r.Result.Complete,
+			Done:     r.Result.Done,
+			Share:    float64(r.Result.Done) / float64(s.Grid.Size()),
+			Classes:  r.foundRecords(found, ranks),
+			Warnings: list(r.warnings(found)),
+			LeftOut:  list(r.undrawn),
+		},
+		Run: OriginRecord{
+			Started: r.Started.UTC().Format(time.RFC3339),
+			Elapsed: Number{r.Result.Elapsed.Seconds(), "s"},
+			Workers: r.Result.Workers,
+			Merged:  r.Result.Workers == 0,
+			Host:    r.Host,
+			System:  runtime.GOOS + "/" + runtime.GOARCH,
+		},
+		Files: files,
 	}
-	if files != nil {
-		o = append(o, member{"files", files})
-	}
-	return o
-}
-
-// runRecord is how the run came about: what merges shards has no workers, and its
-// time is that of joining them.
-func (r *Run) runRecord() object {
-	o := object{
-		{"started", r.Started.UTC().Format(time.RFC3339)},
-		{"elapsed", quantity{r.Result.Elapsed.Seconds(), "s"}},
-	}
-	if n := r.Result.Workers; n > 0 {
-		o = append(o, member{"workers", n})
-	} else {
-		o = append(o, member{"merged", true})
-	}
-	return append(o, member{"host", r.Host}, member{"system", runtime.GOOS + "/" + runtime.GOARCH})
 }
 
 // list is never null in JSON.
@@ -105,60 +95,59 @@ func (r *Run) warnings(found []finding) []string {
 	return out
 }
 
-func gridRecord(g *sweep.Grid) object {
-	var axes []object
+func gridRecord(g *sweep.Grid) GridRecord {
+	out := GridRecord{Designs: g.Size()}
 	for _, a := range g.Axes() {
-		axes = append(axes, object{{"name", a.Def.Name}, {"unit", a.Def.Kind.SI().Symbol}, {"values", a.Values}})
-	}
-	return object{{"designs", g.Size()}, {"axes", axes}}
-}
-
-func assumptionRecord(m *model.Model) object {
-	var o object
-	for _, a := range assumptions(m) {
-		if a.Kind == nil {
-			v := any(a.Text)
-			if a.Name == "pack-aged" {
-				v = m.Assume.PackAged
-			}
-			o = append(o, member{a.Name, quantity{v, ""}})
-			continue
-		}
-		o = append(o, member{a.Name, quantity{a.Value, a.Kind.SI().Symbol}})
-	}
-	return o
-}
-
-func classRecords(classes []sweep.Class) []object {
-	var out []object
-	for _, k := range classes {
-		out = append(out, object{{"label", k.Label}, {"note", k.Note}, {"limit", quantity{k.Limit, "kg"}}})
+		out.Axes = append(out.Axes, AxisRecord{Name: a.Def.Name, Unit: a.Def.Kind.SI().Symbol, Values: a.Values})
 	}
 	return out
 }
 
-func gateRecords(gates []sweep.Gate) []object {
-	var out []object
+func assumptionRecord(m *model.Model) Named[any] {
+	var out Named[any]
+	for _, a := range assumptions(m) {
+		symbol := ""
+		if a.Kind != nil {
+			symbol = a.Kind.SI().Symbol
+		}
+		out.add(a.Name, a.Told, symbol)
+	}
+	return out
+}
+
+func classRecords(classes []sweep.Class) []ClassRecord {
+	var out []ClassRecord
+	for _, k := range classes {
+		out = append(out, ClassRecord{Label: k.Label, Note: k.Note, Limit: Number{k.Limit, "kg"}})
+	}
+	return out
+}
+
+func gateRecords(gates []sweep.Gate) []GateRecord {
+	var out []GateRecord
 	for _, g := range gates {
-		o := object{{"name", g.Name}}
+		o := GateRecord{Name: g.Name}
 		if q := g.Requirement; q != nil {
-			o = append(o, member{"at_least", q.AtLeast},
-				member{"bound", quantity{exportUnit(q.Metric).FromSI(q.Bound), exportUnit(q.Metric).Symbol}},
-				member{"default", q.Default})
+			o.BoundRecord = &BoundRecord{AtLeast: q.AtLeast, Bound: exported(q.Metric, q.Bound), Default: q.Default}
 		}
 		out = append(out, o)
 	}
 	return out
 }
 
-func meritRecord(m sweep.Merit) []object {
-	var out []object
+func meritRecord(m sweep.Merit) []TermRecord {
+	var out []TermRecord
 	for _, t := range m {
-		u := exportUnit(t.Metric)
-		out = append(out, object{{"metric", t.Metric.Name}, {"weight", t.Weight},
-			{"worst", quantity{u.FromSI(t.Worst), u.Symbol}}, {"best", quantity{u.FromSI(t.Best), u.Symbol}}})
+		out = append(out, TermRecord{Metric: t.Metric.Name, Weight: t.Weight,
+			Worst: exported(t.Metric, t.Worst), Best: exported(t.Metric, t.Best)})
 	}
 	return out
+}
+
+// exported is a value of a metric, in SI units, as machines are given it.
+func exported(m *model.Metric, v float64) Number {
+	u := exportUnit(m)
+	return Number{u.FromSI(v), u.Symbol}
 }
 
 func mapNames(maps []sweep.MapSpec) []string {
@@ -177,95 +166,72 @@ func metricNames(metrics []*model.Metric) []string {
 	return out
 }
 
-func (r *Run) findingRecords(found []finding, ranks int) []object {
-	var out []object
+func (r *Run) foundRecords(found []finding, ranks int) []FoundRecord {
+	var out []FoundRecord
 	for i := range found {
 		f := &found[i]
-		var turned []object
+		o := FoundRecord{Class: f.Class.Label, Feasible: f.Feasible, Leaders: []LeaderRecord{}}
 		for n, g := range r.Result.Gates {
-			turned = append(turned, object{{"gate", g.Name}, {"designs", f.Turned[n]}})
+			o.Turned = append(o.Turned, TurnedRecord{Gate: g.Name, Designs: f.Turned[n]})
 		}
-		o := object{{"class", f.Class.Label}, {"turned_away", turned}, {"feasible", f.Feasible}}
-		if best := f.Best(); best != nil {
-			o = append(o, member{"best", best.record()})
-		} else {
-			o = append(o, member{"best", nil}, member{"nearest", f.Miss})
+		if o.Best = f.Best().record(); o.Best == nil {
+			o.Nearest = &f.Miss
 		}
-		if len(f.ByPayload) > 0 {
-			all := []any{} // null where no design carries the payload
-			for _, e := range f.ByPayload {
-				if e == nil {
-					all = append(all, nil)
-				} else {
-					all = append(all, e.record())
-				}
-			}
-			o = append(o, member{"by_payload", all})
+		for _, e := range f.ByPayload {
+			o.ByPayload = append(o.ByPayload, e.record())
 		}
-		leaders := []object{}
 		for _, e := range f.ByDiameter {
 			if e != nil {
-				leaders = append(leaders, e.leaderRecord())
+				o.Leaders = append(o.Leaders, e.leaderRecord())
 			}
 		}
-		o = append(o, member{"leaders", leaders})
 		if ranks > 0 {
-			all := []object{}
+			o.Ranking = []DesignRecord{}
 			for j := range f.First[:min(ranks, len(f.First))] {
-				all = append(all, f.First[j].record())
+				o.Ranking = append(o.Ranking, *f.First[j].record())
 			}
-			o = append(o, member{"ranking", all})
 		}
 		out = append(out, o)
 	}
 	return out
 }
 
-func (e *entry) record() object {
-	o := object{
-		{"index", e.Index}, {"merit", e.Score},
-		{"inputs", designRecord(e.Design)},
-		{"metrics", metricRecord(e.Craft)},
-		{"warnings", list(e.Craft.Warnings())},
+// record is that of a design; nil of nil.
+func (e *entry) record() *DesignRecord {
+	if e == nil {
+		return nil
 	}
 	x := e.row(nil)
-	if beyond := x.atLeast(); len(beyond) > 0 {
-		o = append(o, member{"at_least", beyond})
-	}
-	if e.Rank > 0 {
-		o = append(object{{"rank", e.Rank}}, o...)
-	}
-	return o
+	return &DesignRecord{Rank: e.Rank, Index: e.Index, Merit: e.Score, Inputs: designRecord(e.Design),
+		Metrics: metricRecord(e.Craft, readable(e.Craft)), Warnings: list(e.Craft.Warnings()), AtLeast: x.atLeast()}
 }
 
-// leaderRecord holds of the best design of a diameter what charts of size show.
-func (e *entry) leaderRecord() object {
-	o := object{}
+func (e *entry) leaderRecord() LeaderRecord {
+	var shown []*model.Metric
 	for _, h := range headline {
-		if v, symbol := h.Metric.Exported(e.Craft); finite(v) {
-			o = append(o, member{h.Metric.Name, quantity{v, symbol}})
-		}
+		shown = append(shown, h.Metric)
 	}
-	return object{{"diameter", quantity{e.Design.Diameter, sweep.Diameter.Kind.SI().Symbol}}, {"index", e.Index}, {"merit", e.Score}, {"metrics", o}}
+	return LeaderRecord{Diameter: Number{e.Design.Diameter, sweep.Diameter.Kind.SI().Symbol}, Index: e.Index,
+		Merit: e.Score, Metrics: metricRecord(e.Craft, shown)}
 }
 
-func designRecord(d model.Design) object {
-	var o object
+func designRecord(d model.Design) Named[float64] {
+	var out Named[float64]
 	for _, n := range inputs {
-		o = append(o, member{n.Name, quantity{n.of(d), n.Kind.SI().Symbol}})
+		out.add(n.Name, n.of(d), n.Kind.SI().Symbol)
 	}
-	return o
+	return out
 }
 
-// metricRecord holds the metrics that a craft has, in the registry's order.
-func metricRecord(c *model.Craft) object {
-	o := object{}
-	for _, m := range readable(c) {
+// metricRecord holds those of the metrics that a craft has, in their order.
+func metricRecord(c *model.Craft, metrics []*model.Metric) Named[float64] {
+	var out Named[float64]
+	for _, m := range metrics {
 		if v, symbol := m.Exported(c); finite(v) {
-			o = append(o, member{m.Name, quantity{v, symbol}})
+			out.add(m.Name, v, symbol)
 		}
 	}
-	return o
+	return out
 }
 
 // readable lists the metrics that can be read of a craft: those of its mass alone

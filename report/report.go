@@ -76,7 +76,7 @@ func (r *Run) Write(dir string) (files []string, err error) {
 	if err != nil {
 		return nil, err
 	}
-	var written []fileRecord
+	var written []FileRecord
 	put := func(name string, write func(io.Writer) error) error {
 		f, err := writeFile(dir, name, write)
 		if err != nil {

@@ -49,7 +49,7 @@ func (x *row) beyond(m *model.Metric) bool {
 
 // atLeast names the metrics whose values stand for all beyond them as well.
 func (x *row) atLeast() []string {
-	out := []string{}
+	var out []string
 	for _, m := range model.Metrics {
 		if x.beyond(m) {
 			out = append(out, m.Name)

@@ -7,9 +7,6 @@ import (
 	"time"
 
 	"rotorsieve/model"
-	"rotorsieve/model/frame"
-	"rotorsieve/model/motor"
-	"rotorsieve/model/pack"
 	"rotorsieve/model/unit"
 	"rotorsieve/report"
 	"rotorsieve/sweep"
@@ -27,17 +24,7 @@ func (s *studyFlags) ratio() (bool, error) {
 
 // study builds the study that the flags state.
 func (s *studyFlags) study() (*sweep.Study, error) {
-	grade, err := pack.ParseGrade(s.grade)
-	if err != nil {
-		return nil, fmt.Errorf("--pack-grade: %w", err)
-	}
-	s.assume.PackGrade = grade
-	if s.assume.FrameBuild, err = frame.ParseBuild(s.build); err != nil {
-		return nil, fmt.Errorf("--frame-build: %w", err)
-	}
-	if s.assume.Board, err = motor.ParseBoard(s.board); err != nil {
-		return nil, fmt.Errorf("--board: %w", err)
-	}
+	grade := s.assume.PackGrade
 	if grade.CellCharge() > 0 && s.origin("capacity") == "default" {
 		// The default capacities are those of pouch packs.
 		s.cellCapacity = true
@@ -47,6 +34,7 @@ func (s *studyFlags) study() (*sweep.Study, error) {
 		}
 		*s.axes[sweep.Capacity] = v
 	}
+	var err error
 	if s.assume.Evidence, err = s.evidence(); err != nil {
 		return nil, err
 	}

@@ -98,14 +98,7 @@ func (f *folder) complete() (ok bool, fingerprint string, err error) {
 	if err != nil {
 		return false, "", cause(err)
 	}
-	var record struct {
-		Study struct {
-			Fingerprint string `json:"fingerprint"`
-		} `json:"study"`
-		Result struct {
-			Complete *bool `json:"complete"`
-		} `json:"result"`
-	}
+	var record report.RunRecord
 	if err := json.Unmarshal(b, &record); err != nil {
 		return false, "", err
 	}
@@ -131,11 +124,7 @@ func (f *folder) sweepUp() {
 // drop removes what an earlier run left: its state, and the files that its record
 // names. What others have put there stays.
 func (f *folder) drop() error {
-	var record struct {
-		Files []struct {
-			Name string `json:"name"`
-		} `json:"files"`
-	}
+	var record report.RunRecord
 	old := []string{checkpointName}
 	if b, err := os.ReadFile(f.path(report.RecordName)); err == nil && json.Unmarshal(b, &record) == nil {
 		for _, x := range record.Files {

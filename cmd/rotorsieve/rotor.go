@@ -55,8 +55,8 @@ func newRotorFlags(command, effect string) *rotorFlags {
 	f.Var(newWords(&r.blade, aFile), "blade", "CSV of your own blade, columns r/R, c/R, beta in degrees, in place of pitch and chord")
 	r.evidenceFlags.declare(f, effect)
 	f = r.group("Air")
-	f.Var(newQuantity(&r.altitude, unit.Length.WithDefault("m"), bound(model.AltitudeBound), "0m"), "altitude", "above sea level")
-	f.Var(newQuantityOr("standard", 0, &r.temperature, unit.Temperature, bound(model.TemperatureBound), "standard"), "temperature", "of the air")
+	f.Var(newAssumed("altitude", &r.altitude), "altitude", "above sea level")
+	f.Var(newAssumed("temperature", &r.temperature), "temperature", "of the air")
 	return r
 }
 

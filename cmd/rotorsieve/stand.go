@@ -63,9 +63,8 @@ func newStandFlags() *standFlags {
 		"of the supply and its leads")
 	f.Var(newQuantityOr(usual, 0, &s.rating, unit.Current, unit.Range{Min: 1, Max: 500}, usual), "controller",
 		"rating of the speed controller; usual is the smallest that stands full throttle")
-	f.Var(newQuantity(&s.use.PulseRate, unit.Frequency.WithDefault("kHz"), bound(model.PulseRateBound), "48kHz"),
-		"pulse-rate", "of the speed controller below full duty")
-	f.Var(newQuantity(&s.use.Winding, unit.Temperature, bound(model.WindingBound), "60degC"), "winding-temperature",
+	f.Var(newAssumed("pulse-rate", &s.use.PulseRate), "pulse-rate", "of the speed controller below full duty")
+	f.Var(newAssumed("winding-temperature", &s.use.Winding), "winding-temperature",
 		"for which the states are computed")
 	f.Var(newQuantityOr(usual, 0, &s.stated.Mass, unit.Mass, unit.Range{Min: 0.0005, Max: 5}, usual), "motor-mass",
 		"of the motor; losses, heat and cooling follow it")

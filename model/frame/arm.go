@@ -1,9 +1,6 @@
 package frame
 
-import (
-	"fmt"
-	"math"
-)
+import "math"
 
 // Build says where the mass of a frame comes from.
 type Build int
@@ -17,16 +14,6 @@ const (
 var builds = [...]string{"regression", "beam"}
 
 func (b Build) String() string { return builds[b] }
-
-// ParseBuild finds a build by its name.
-func ParseBuild(name string) (Build, error) {
-	for i, n := range builds {
-		if n == name {
-			return Build(i), nil
-		}
-	}
-	return 0, fmt.Errorf("%q is not a frame build, want regression or beam", name)
-}
 
 // Arms are carbon-fibre plates, clamped at the body and loaded at the tip.
 const (

@@ -47,14 +47,3 @@ func TestSizedArm(t *testing.T) {
 	}
 	near(t, "mass of a usual frame", BodyMass(D, 1)+Rotors*u.Mass(), Mass(D, 1), 1e-12)
 }
-
-func TestParseBuild(t *testing.T) {
-	for _, b := range []Build{ByRegression, ByBeam} {
-		if got, err := ParseBuild(b.String()); got != b || err != nil {
-			t.Errorf("ParseBuild(%v) = %v, %v", b, got, err)
-		}
-	}
-	if _, err := ParseBuild("tube"); err == nil {
-		t.Error("an unknown build was taken")
-	}
-}

@@ -1,7 +1,5 @@
 package motor
 
-import "fmt"
-
 // Board says what carries the speed controllers.
 type Board int
 
@@ -14,16 +12,6 @@ const (
 var boards = [...]string{"separate", "joined"}
 
 func (b Board) String() string { return boards[b] }
-
-// ParseBoard finds a board by its name.
-func ParseBoard(name string) (Board, error) {
-	for i, n := range boards {
-		if n == name {
-			return Board(i), nil
-		}
-	}
-	return 0, fmt.Errorf("%q is not a board, want separate or joined", name)
-}
 
 // MaxJoined is the highest rating in A per motor at which joined boards are common.
 const MaxJoined = 45.0

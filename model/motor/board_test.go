@@ -19,12 +19,4 @@ func TestBoardMass(t *testing.T) {
 			t.Errorf("%g A: %g kg separate, %g kg joined", a, Separate.Mass(c), Joined.Mass(c))
 		}
 	}
-	for _, b := range []Board{Separate, Joined} {
-		if got, err := ParseBoard(b.String()); err != nil || got != b {
-			t.Errorf("%v is read as %v: %v", b, got, err)
-		}
-	}
-	if _, err := ParseBoard("stack"); err == nil {
-		t.Error("a board of another name is taken")
-	}
 }

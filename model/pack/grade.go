@@ -51,7 +51,7 @@ type Grade struct {
 	cellMax  float64 // A, continuous
 }
 
-// Grades lists what --pack-grade takes, in the order of the help.
+// Grades lists the grades; the first is the default.
 var Grades = []*Grade{
 	{Name: "high-rate", Meaning: "LiPo for high current", chem: lipo, massPerAh: 26e-3, rhoAh: 6e-3, packMass: lipoLeads},
 	{Name: "middle", Meaning: "LiPo of middle rate", chem: lipo, massPerAh: 24e-3, rhoAh: 10e-3, packMass: lipoLeads},
