@@ -97,12 +97,12 @@ var AssumptionDefs = []*AssumptionDef{
 		Meaning: "of level flight; 90° sets none",
 		Form: &Quantity{Kind: unit.Angle, Shown: "deg", Bound: Bound{math.Pi / 18, math.Pi / 2}, Preset: math.Pi / 2,
 			At: func(a *Assumptions) *float64 { return &a.TiltLimit }}},
-	{Name: "mixed-share", Title: "Mixed share",
-		Help: "of a mixed flight that is flown at 60 % of the full-throttle current; 15 % draws two to four times the " +
+	{Name: "hard-share", Title: "Hard share",
+		Help: "of a flight that is flown hard, at 60 % of the full-throttle current; 15 % draws two to four times the " +
 			"power of hover",
-		Meaning: "share of a mixed flight that is flown at 60 % of the full-throttle current",
+		Meaning: "share of a flight that is flown hard, at 60 % of the full-throttle current",
 		Form: &Quantity{Kind: unit.Ratio, Shown: "%", Bound: Bound{0, 1}, Preset: 0.15,
-			At: func(a *Assumptions) *float64 { return &a.MixedShare }}},
+			At: func(a *Assumptions) *float64 { return &a.HardShare }}},
 	{Name: "thrust-reserve", Title: "Thrust reserve",
 		Help:    "thrust to weight left at the ceiling, and for thrust-share",
 		Meaning: "thrust to weight left at the ceiling, and for the share of the flight with thrust in reserve",

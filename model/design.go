@@ -54,7 +54,7 @@ type Assumptions struct {
 	Board           motor.Board // that carries the speed controllers
 	CrashLoad       float64     // at the tip of an arm, over the weight; of a frame built by beam
 	ArmDetuning     float64     // least ratio between the arms' first bending and the turns of hover; of the same
-	MixedShare      float64     // share of a mixed flight flown hard
+	HardShare       float64     // share of a flight flown hard
 	ThrustReserve   float64     // thrust to weight that is to be left at the ceiling and late in the discharge
 	TiltLimit       float64     // tilt in level flight that is not exceeded, rad; pi/2 sets no limit
 

@@ -215,7 +215,7 @@ func TestMonotone(t *testing.T) {
 		more := d
 		more.Payload += 0.03
 		if x, err := warm.Evaluate(more); err == nil {
-			for _, name := range []string{"hover-time", "cruise-time", "mixed-time", "thrust-to-weight", "burst-time", "roll-acceleration"} {
+			for _, name := range []string{"hover-time", "cruise-time", "hard-flight-time", "thrust-to-weight", "burst-time", "roll-acceleration"} {
 				if a, b := value(t, x, name), value(t, c, name); a > b {
 					t.Errorf("%s with 30 g more is %g, without %g: %+v", name, a, b, d)
 				}
@@ -423,7 +423,7 @@ func FuzzEvaluate(f *testing.F) {
 			a.FrameBuild = frame.ByBeam
 		}
 		if bits&4 == 4 {
-			a.PayloadArea, a.TiltLimit, a.MixedShare, a.Clearance = 0.01, 0.5, 1, 0.01
+			a.PayloadArea, a.TiltLimit, a.HardShare, a.Clearance = 0.01, 0.5, 1, 0.01
 		}
 		a.PackGrade = pack.Grades[(bits>>3&7)%len(pack.Grades)]
 		m, err := New(a)

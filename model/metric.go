@@ -278,10 +278,10 @@ var Metrics = []*Metric{
 			v := t.Drive.Needs(&t.Propeller.Propulsor, t.Full.Controller, c.Model.Assume.ThrustReserve*c.Mass*gravity/rotors)
 			return math.Min(1, k.Depth(v)/k.Usable())
 		}},
-	{Name: "mixed-time", Title: "Mixed flight time", Symbol: "t_mix", Kind: unit.Time, Unit: unit.Time.Unit("min"), Better: Higher,
+	{Name: "hard-flight-time", Title: "Time with hard flight", Symbol: "t_hard", Kind: unit.Time, Unit: unit.Time.Unit("min"), Better: Higher,
 		Meaning: "time at hover power but for a share flown at 60 % of the full-throttle current, the mean of the two powers being drawn",
 		Formula: "integral of Q dDoD/I(P, V(DoD)), P = (1 - s) P_h + s 0.6 I_b (V_oc - R 0.6 I_b)", Source: trade, Stage: StageOperate,
-		of: (*Craft).mixedTime},
+		of: (*Craft).hardFlightTime},
 	{Name: "hover-time", Title: "Hover time", Symbol: "t_h", Kind: unit.Time, Unit: unit.Time.Unit("min"), Better: Higher,
 		Meaning: "time in hover until the usable charge is drawn or the voltage floor is reached",
 		Formula: "integral of Q dDoD/I(P_h, V(DoD))", Source: derived, Stage: StageEndure,

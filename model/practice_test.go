@@ -41,7 +41,7 @@ func TestCommonCraft(t *testing.T) {
 			design: Design{Diameter: 3 * in, Pitch: 2.5 * in, Blades: 3, Stator: stator(14, 4), KV: 3800, Cells: 4, Capacity: 650 * 3.6, Payload: 0.026},
 			grade:  "high-rate", frame: 1.3, avionics: 0.035, link: 3,
 			auw: band{0.235, 0.255}, power: band{45, 65}, specific: band{4, 5.5}, thrust: band{5, 7},
-			endures: minutes("mixed-time"), minutes: band{4, 6}, top: band{25, 35},
+			endures: minutes("hard-flight-time"), minutes: band{4, 6}, top: band{25, 35},
 		},
 		{
 			name:   "4 in 249 g cruiser, 2S 2.8 Ah Li-ion",

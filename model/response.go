@@ -65,11 +65,11 @@ func (c *Craft) rollInertia() float64 {
 // lateral is the distance in m of a motor from the axis of flight.
 func (c *Craft) lateral() float64 { return c.Powertrain.Propeller.Wheelbase / (2 * math.Sqrt2) }
 
-// mixedTime is the time in s of a flight that is hover but for a share flown hard.
-func (c *Craft) mixedTime() float64 {
+// hardFlightTime is the time in s of a flight that is hover but for a share flown hard.
+func (c *Craft) hardFlightTime() float64 {
 	t := c.Powertrain
 	k := &t.Drive.Pack
 	i := flight.HardCurrent * t.Full.PackCurrent
-	share := c.Model.Assume.MixedShare
+	share := c.Model.Assume.HardShare
 	return k.Endurance((1-share)*c.Hover.Power + share*i*math.Max(0, k.Mean-k.R*i))
 }

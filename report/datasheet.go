@@ -25,7 +25,7 @@ var sections = []struct {
 	{"Level flight", []string{"top-speed", "top-tilt", "flight-rpm", "flight-tip-mach", "best-endurance-speed", "cruise-power", "cruise-time", "best-range-speed", "range", "climb-rate", "level-tilt-limit", "ceiling"}},
 	{"Heat", []string{"motor-temperature", "cruise-motor-temperature", "burst-time", "top-speed-time"}},
 	{"Response and structure", []string{"thrust-response-time", "thrust-response-down", "rotor-inertia", "roll-acceleration", "arm-frequency", "arm-ratio"}},
-	{"Battery", []string{"battery-fraction", "capacity-per-cell", "pack-current", "pack-c-rate", "pack-load", "pack-voltage", "voltage-margin", "thrust-share", "mixed-time"}},
+	{"Battery", []string{"battery-fraction", "capacity-per-cell", "pack-current", "pack-c-rate", "pack-load", "pack-voltage", "voltage-margin", "thrust-share", "hard-flight-time"}},
 }
 
 // group is metrics under one heading.

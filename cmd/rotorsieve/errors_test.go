@@ -150,7 +150,7 @@ func TestErrors(t *testing.T) {
 		{"sweep --crash-load 0", `--crash-load: "0": 0 is out of bounds, want 1 to 100`},
 		{"sweep --arm-detuning 0", `--arm-detuning: "0": 0 is out of bounds, want 1 to 3`},
 		{"sweep --payload-area -1cm2", `--payload-area: "-1cm2": -1cm2 is out of bounds, want 0cm2 to 5000cm2`},
-		{"sweep --mixed-share 2", `--mixed-share: "2": 2 is out of bounds, want 0 to 1`},
+		{"sweep --hard-share 2", `--hard-share: "2": 2 is out of bounds, want 0 to 1`},
 		{"sweep --thrust-reserve 0", `--thrust-reserve: "0": 0 is out of bounds, want 1 to 10`},
 		{"sweep --charge 90", `--charge: "90": 90 is out of bounds, want 0.2 to 1`},
 		{"sweep --frame-factor 0", `--frame-factor: "0": 0 is out of bounds, want 0.1 to 10`},

@@ -9,7 +9,7 @@ func Basis() []basis.Constant {
 		{Symbol: "g_n", Value: Gravity, Unit: "m/s2", Meaning: "standard acceleration of free fall", Source: "ISO 80000-3"},
 		{Symbol: "body drag", Value: bodyDrag, Unit: "m2/kg^(2/3)", Spread: "40 %", Meaning: "drag area of a level body, CdA = scale m^(2/3) (cos tilt + broadside sin tilt)", Source: trade},
 		{Symbol: "broadside", Value: broadside, Spread: "40 %", Meaning: "drag area seen from above over that of a level body", Source: trade},
-		{Symbol: "I hard", Value: HardCurrent, Spread: "25 %", Meaning: "current of the hard part of a mixed flight over that of full throttle", Source: trade},
+		{Symbol: "I hard", Value: HardCurrent, Spread: "25 %", Meaning: "current of the hard part of a flight over that of full throttle", Source: trade},
 		{Symbol: "k blade", Value: bladeGyration, Spread: "25 %", Meaning: "moment of inertia of a propeller over m R^2", Source: "derived here: mass with chord squared, three tenths in the hub"},
 		{Symbol: "bell share", Value: bellShare, Spread: "25 %", Meaning: "share of a motor's mass that turns", Source: trade},
 		{Symbol: "bell radius", Value: bellRadius, Spread: "10 %", Meaning: "radius of the bell over that of the stator", Source: trade},
@@ -38,6 +38,6 @@ func Laws() []basis.Law {
 		{Name: "Duty d held in the end", Formula: "d V' - 4 R I d^2 = u; 1 at full throttle; of the response down that of hover", Source: derived},
 		{Name: "Inertia of a rotor J", Formula: "J = (k blade) m_p R^2 + (bell share) m_m ((bell radius) d/2)^2, R of the propeller, d of the stator", Source: derived},
 		{Name: "Inertia in roll", Formula: "4 (m_tip + m_arm/3) y^2 + m_body w^2/6, y = L/(2 sqrt(2)), m_body the weight less tips and arms, w = (m_body/((body length) (body density)))^(1/3)", Source: derived},
-		{Name: "Mixed flight", Formula: "P = (1 - s) P_h + s I (V_rested - R I), I = (I hard) I_b, s the mixed share, V_rested the mean over the usable charge", Source: "common practice"},
+		{Name: "Flight with a hard share", Formula: "P = (1 - s) P_h + s I (V_rested - R I), I = (I hard) I_b, s the hard share, V_rested the mean over the usable charge", Source: "common practice"},
 	}
 }

@@ -13,7 +13,7 @@ const (
 )
 
 // HardCurrent is the share of the full-throttle current at which the hard part of
-// a mixed flight is flown (common practice).
+// a flight is flown (common practice).
 const HardCurrent = 0.6
 
 // Body is what of a craft the air resists: its drag area CdA in m2 at a tilt,
