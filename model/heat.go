@@ -1,6 +1,8 @@
 package model
 
 import (
+	"math"
+
 	"rotorsieve/model/flight"
 	"rotorsieve/model/motor"
 )
@@ -69,4 +71,11 @@ func (c *Craft) burst() float64 {
 		c.fullTime, c.hasBurst = m.Reach(c.fullHeat(), c.steady(), motor.BurstLimit), true
 	}
 	return c.fullTime
+}
+
+// rimSpeed is the speed in m/s at which the rim of the stators would go without load, by
+// the label's KV on a full pack.
+func (c *Craft) rimSpeed() float64 {
+	m := &c.Powertrain.Drive.Motor
+	return math.Pi * m.Stator.Diameter * m.KV / 60 * c.Powertrain.Drive.Pack.Rested(0)
 }

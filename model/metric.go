@@ -129,6 +129,15 @@ var Metrics = []*Metric{
 			return k.Capacity / float64(k.Cells)
 		}},
 
+	{Name: "rim-speed", Title: "Stator rim speed without load", Symbol: "V_rim", Kind: unit.Speed, Unit: unit.Speed.Unit("m/s"), Better: Lower,
+		Meaning: "KV of the label times the voltage of the charged pack, at the rim of the stator: how fast a winding the motor asks for",
+		Formula: "pi d KV V_rested(full)", Source: trade, Stage: StageMass, Bare: true,
+		of: (*Craft).rimSpeed},
+	{Name: "winding-load", Title: "Use of what is wound", Symbol: "V_rim/V_w", Kind: unit.Ratio, Unit: unit.Ratio.Unit("%"), Better: Lower,
+		Meaning: "rim speed of the stator without load over that of the fastest windings that are sold for stators of its diameter",
+		Formula: "V_rim/(57 m/s (d/14 mm)^0.1)", Source: trade, Stage: StageMass, Bare: true,
+		of: func(c *Craft) float64 { return c.rimSpeed() / c.Powertrain.Drive.Motor.Stator.FastestRim() }},
+
 	{Name: "full-throttle-rpm", Title: "Full-throttle speed", Symbol: "n_max", Kind: unit.Rotation, Unit: unit.Rotation.Unit("rpm"), Better: Neither,
 		Meaning: "speed of rotation at full throttle, static, with sag",
 		Formula: "V_b - (R_esc + R_leads) I = 2 pi n K + (R + X n) I, K I + X I^2/(2 pi) = Q(n) + T0(n), V_b with the sag under I", Source: circuit, Stage: StageOperate, Bare: true,
@@ -164,13 +173,6 @@ var Metrics = []*Metric{
 		Meaning: "torque per stator volume at full throttle over what stators of the size give for seconds: less per volume the smaller they are",
 		Formula: "Q/(75 kN/m2 V_s (V_s/2.66 cm3)^(1/3))", Source: trade + "; 20 % (1 sigma)", Stage: StageOperate, Bare: true,
 		of: func(c *Craft) float64 { return c.Powertrain.Full.Torque / c.Powertrain.Drive.Motor.BurstTorque() }},
-	{Name: "rim-speed", Title: "Stator rim speed without load", Symbol: "V_rim", Kind: unit.Speed, Unit: unit.Speed.Unit("m/s"), Better: Lower,
-		Meaning: "KV of the label times the voltage of the charged pack, at the rim of the stator: how fast a winding the motor asks for",
-		Formula: "pi d KV V_rested(full)", Source: trade, Stage: StageMass, Bare: true,
-		of: func(c *Craft) float64 {
-			m := &c.Powertrain.Drive.Motor
-			return math.Pi * m.Stator.Diameter * m.KV / 60 * c.Powertrain.Drive.Pack.Rested(0)
-		}},
 	{Name: "esc-rating", Title: "Controller rating", Symbol: "I_esc", Kind: unit.Current, Unit: unit.Current.Unit("A"), Better: Lower,
 		Meaning: "continuous current per motor that the speed controller is bought for",
 		Formula: "the least of 10, 12, 20, 25, 35, 45, 60, 80 A and each 20 A above that is at least 1.2 I, I at full throttle without R_esc and R_leads", Source: trade, Stage: StageOperate, Bare: true,

@@ -13,9 +13,8 @@ import (
 // The 7 in craft cruises as craft for long flights do, at the airspeed of best
 // range; at that of least power it would stay up a seventh longer. The 5 in craft is
 // the nearest to an edge: its top speed, 38 m/s, is bounded by the burst current
-// that its pack is held to here, and racing packs are drawn harder. Which default
-// requirements these craft break is in TestPracticeRequirements of package sweep,
-// which has the same five.
+// that its pack is held to here. That these craft keep the default requirements is in
+// TestPracticeRequirements of package sweep, which has the same five.
 func TestCommonCraft(t *testing.T) {
 	type band struct{ low, high float64 }
 	minutes := func(name string) func(*Craft) float64 {

@@ -99,6 +99,11 @@ var workedMetrics = map[string]worked{
 		m := &c.Powertrain.Drive.Motor
 		return put("pi x @/1000 x @/60 x @", 1e3*m.Stator.Diameter, m.KV, c.Powertrain.Drive.Pack.Rested(0))
 	},
+	"winding-load": func(c *model.Craft) string {
+		m := &c.Powertrain.Drive.Motor
+		return put("100 x @/(@ x (@/@)^@)", metric("rim-speed").Of(c), constant("V_w scale").Value, 1e3*m.Stator.Diameter,
+			1e3*constant("d_w").Value, constant("V_w exponent").Value)
+	},
 	"capacity-per-cell": func(c *model.Craft) string {
 		k := &c.Powertrain.Drive.Pack
 		return put("@/@", k.Capacity/3.6, float64(k.Cells))

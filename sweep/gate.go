@@ -41,11 +41,6 @@ func (s *Study) ordered() []Requirement {
 // most below 240 (common practice). The model is valid beyond.
 const usualTipMach = 0.7
 
-// usualRimSpeed bounds what is asked of a winding: the motors that are sold for their
-// cells turn their stator's rim at 45 to 60 m/s without load, from 8 to 28 mm (common
-// practice).
-const usualRimSpeed = 60
-
 // DefaultRequirements are the bounds that a study has until its user sets
 // others on the same metric: what parts stand, and the least of control (common
 // practice).
@@ -61,7 +56,7 @@ func DefaultRequirements() []Requirement {
 		bound("thrust-to-weight", true, 2),
 		bound("tip-mach", false, usualTipMach),
 		bound("capacity-per-cell", true, 150*3.6), // 4S from 600 mAh, 6S from 900: smaller ones are hardly sold
-		bound("rim-speed", false, usualRimSpeed),
+		bound("winding-load", false, 1),
 		bound("torque-load", false, 1),
 		bound("esc-rating", false, 80),
 		bound("pack-load", false, model.UsualPackLoad),

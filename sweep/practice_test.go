@@ -138,7 +138,7 @@ func TestPracticeRequirements(t *testing.T) {
 		{"10 in 2.5 kg load carrier", model.Design{Diameter: 10 * in, Pitch: 5.5 * in, Blades: 2, Stator: stator(28, 12), KV: 580, Cells: 6, Capacity: 7000 * mAh, Payload: 0.60},
 			"middle", 1.3, 0.050, 12, nil},
 		{"3 in on motors of 6 g", model.Design{Diameter: 3 * in, Pitch: 2 * in, Blades: 2, Stator: stator(11, 3), KV: 7000, Cells: 4, Capacity: 650 * mAh},
-			"high-rate", 1, 0.030, 3, map[string]float64{"rim-speed": 0, "torque-load": 0, "pack-load": 0, "burst-time": 0}},
+			"high-rate", 1, 0.030, 3, map[string]float64{"winding-load": 0, "torque-load": 0, "pack-load": 0, "burst-time": 0}},
 	} {
 		g, err := pack.ParseGrade(c.grade)
 		if err != nil {

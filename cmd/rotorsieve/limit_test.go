@@ -18,7 +18,7 @@ import (
 func TestTopSpeedKeepsRequirements(t *testing.T) {
 	craft := []string{"--diameter", "5in", "--pitch", "5.2in", "--blades", "3", "--stator", "2207", "--kv", "2200",
 		"--cells", "6", "--capacity", "1080mAh", "--payload", "145g", "--class", "900g",
-		"--require", "torque-load<=300%", "--require", "rim-speed<=90m/s", "--require", "burst-time>=1s"}
+		"--require", "torque-load<=300%", "--require", "winding-load<=150%", "--require", "burst-time>=1s"}
 	explain := func(require ...string) (speed float64, limit string) {
 		t.Helper()
 		args := slices.Concat([]string{"explain", "--format", "json"}, craft, require)

@@ -27,6 +27,10 @@ const (
 	reactance = 5e-6 // x, V s m3/(A (N m/A)^2)
 	chopping  = 3.9  // c, at StandPulseRate
 
+	rimScale    = 57.0  // m/s
+	rimDiameter = 0.014 // m
+	rimExponent = 0.1
+
 	burstTorque = 75e3    // N/m2
 	burstVolume = 2.66e-6 // m3
 
@@ -68,6 +72,15 @@ func (s Stator) km() float64 {
 func (s Stator) Mass() float64 {
 	return massScale * math.Pow(s.Diameter*1e3, massDiameter) * math.Pow(s.Height*1e3, massHeight)
 }
+
+// FastestRim is the speed of the stator's rim without load, on a full pack, that the
+// fastest motors of its diameter are wound for, in m/s:
+//
+//	V = 57 m/s (d/14 mm)^0.1
+//
+// 1404 of 4600 rpm/V on 4S turn at 57, 2306 of 1950 on 6S at 59. Common practice; 5 %
+// (1 sigma).
+func (s Stator) FastestRim() float64 { return rimScale * math.Pow(s.Diameter/rimDiameter, rimExponent) }
 
 // Within says whether the stator lies in the range of the regressions.
 func (s Stator) Within() bool {
