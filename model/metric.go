@@ -82,7 +82,9 @@ const (
 	trade    = "common practice"
 	defined  = "definition"
 	derived  = "derived here"
-	heat     = "derived here: heat balance with the resistance of copper; conductance by common practice"
+	fitted   = "fitted here to P. Cao, J. Strawson, Motor and propeller testing, 2018"
+	circuit  = drela + "; K, X and the leads " + fitted
+	heat     = "derived here: heat balance with the resistance of copper; conductance by common practice; chopping loss " + fitted
 	trim     = "H. Glauert, A general theory of the autogyro, 1926, for the rotors; the balance of forces is derived here"
 	bemt     = "blade-element momentum theory; polar fitted to J.B. Brandt, R.W. Deters, G.K. Ananda, O.D. Dantsker, M.S. Selig, UIUC Propeller Database"
 )
@@ -119,7 +121,7 @@ var Metrics = []*Metric{
 		Formula: "sqrt(2) D (1 + clearance)", Source: "geometry of the X quad", Stage: StageMass, Bare: true,
 		of: func(c *Craft) float64 { return c.Powertrain.Propeller.Wheelbase }},
 
-	{Name: "capacity-per-cell", Title: "Capacity for each cell in series", Symbol: "C/N", Kind: unit.Charge, Unit: unit.Charge.Unit("mAh"), Better: Neither,
+	{Name: "capacity-per-cell", Title: "Capacity per cell in series", Symbol: "C/N", Kind: unit.Charge, Unit: unit.Charge.Unit("mAh"), Better: Neither,
 		Meaning: "capacity of the pack over its cells in series: packs of many cells are sold from a larger capacity on",
 		Formula: "C/N", Source: trade, Stage: StageMass, Bare: true,
 		of: func(c *Craft) float64 {
@@ -129,7 +131,7 @@ var Metrics = []*Metric{
 
 	{Name: "full-throttle-rpm", Title: "Full-throttle speed", Symbol: "n_max", Kind: unit.Rotation, Unit: unit.Rotation.Unit("rpm"), Better: Neither,
 		Meaning: "speed of rotation at full throttle, static, with sag",
-		Formula: "V_pack(I) - R_esc I - R I = n/KV, I = Q(n)/Kt + I0(n)", Source: drela, Stage: StageOperate, Bare: true,
+		Formula: "V_b - (R_esc + R_leads) I = 2 pi n K + (R + X n) I, K I + X I^2/(2 pi) = Q(n) + T0(n), V_b with the sag under I", Source: circuit, Stage: StageOperate, Bare: true,
 		of: func(c *Craft) float64 { return c.Powertrain.Full.Speed }},
 	{Name: "tip-speed", Title: "Full-throttle tip speed", Symbol: "V_tip", Kind: unit.Speed, Unit: unit.Speed.Unit("m/s"), Better: Neither,
 		Meaning: "speed of the blade tips at full throttle, static",
@@ -152,7 +154,7 @@ var Metrics = []*Metric{
 		}},
 	{Name: "motor-current", Title: "Full-throttle motor current", Symbol: "I_m", Kind: unit.Current, Unit: unit.Current.Unit("A"), Better: Lower,
 		Meaning: "current of one motor at full throttle",
-		Formula: "Q/Kt + I0(n)", Source: drela, Stage: StageOperate, Bare: true,
+		Formula: "Q + T0(n) = K I_m + X I_m^2/(2 pi), so I_m = 2 (Q + T0)/(K + sqrt(K^2 + 2 X (Q + T0)/pi))", Source: circuit, Stage: StageOperate, Bare: true,
 		of: func(c *Craft) float64 { return c.Powertrain.Full.Current }},
 	{Name: "torque-per-volume", Title: "Torque per stator volume", Symbol: "Q/V_s", Kind: unit.TorqueDensity, Unit: unit.TorqueDensity.Unit("kNm/m3"), Better: Lower,
 		Meaning: "shaft torque at full throttle over stator volume",
@@ -160,9 +162,9 @@ var Metrics = []*Metric{
 		of: func(c *Craft) float64 { return c.Powertrain.Full.Torque / c.Powertrain.Drive.Motor.Volume }},
 	{Name: "torque-load", Title: "Use of the stator's torque", Symbol: "Q/Q_s", Kind: unit.Ratio, Unit: unit.Ratio.Unit("%"), Better: Lower,
 		Meaning: "torque per stator volume at full throttle over what stators of the size give for seconds: less per volume the smaller they are",
-		Formula: "Q/(75 kN/m2 V_s (V_s/2.66 cm3)^(1/3))", Source: trade, Stage: StageOperate, Bare: true,
+		Formula: "Q/(75 kN/m2 V_s (V_s/2.66 cm3)^(1/3))", Source: trade + "; 20 % (1 sigma)", Stage: StageOperate, Bare: true,
 		of: func(c *Craft) float64 { return c.Powertrain.Full.Torque / c.Powertrain.Drive.Motor.BurstTorque() }},
-	{Name: "rim-speed", Title: "Rim speed of the stator without load", Symbol: "V_rim", Kind: unit.Speed, Unit: unit.Speed.Unit("m/s"), Better: Lower,
+	{Name: "rim-speed", Title: "Stator rim speed without load", Symbol: "V_rim", Kind: unit.Speed, Unit: unit.Speed.Unit("m/s"), Better: Lower,
 		Meaning: "KV of the label times the voltage of the charged pack, at the rim of the stator: how fast a winding the motor asks for",
 		Formula: "pi d KV V_rested(full)", Source: trade, Stage: StageMass, Bare: true,
 		of: func(c *Craft) float64 {
@@ -171,11 +173,11 @@ var Metrics = []*Metric{
 		}},
 	{Name: "esc-rating", Title: "Controller rating", Symbol: "I_esc", Kind: unit.Current, Unit: unit.Current.Unit("A"), Better: Lower,
 		Meaning: "continuous current per motor that the speed controller is bought for",
-		Formula: "next step above 1.2 I_m", Source: trade, Stage: StageOperate, Bare: true,
+		Formula: "the least of 10, 12, 20, 25, 35, 45, 60, 80 A and each 20 A above that is at least 1.2 I, I at full throttle without R_esc and R_leads", Source: trade, Stage: StageOperate, Bare: true,
 		of: func(c *Craft) float64 { return c.Powertrain.Full.Controller.Rating }},
 	{Name: "pack-current", Title: "Full-throttle pack current", Symbol: "I_b", Kind: unit.Current, Unit: unit.Current.Unit("A"), Better: Lower,
 		Meaning: "current of the pack at full throttle",
-		Formula: "4 I_m + losses/V", Source: derived, Stage: StageOperate, Bare: true,
+		Formula: "4 I_m + (4 P_idle + P_avionics)/V_b", Source: derived, Stage: StageOperate, Bare: true,
 		of: func(c *Craft) float64 { return c.Powertrain.Full.PackCurrent }},
 	{Name: "pack-c-rate", Title: "Full-throttle C rate", Symbol: "C_max", Kind: unit.CRate, Unit: unit.CRate.Unit("C"), Better: Lower,
 		Meaning: "pack current at full throttle over nominal capacity",
@@ -211,11 +213,11 @@ var Metrics = []*Metric{
 		of: func(c *Craft) float64 { return c.tipSpeed(c.Hover.Speed) }},
 	{Name: "hover-throttle", Title: "Hover throttle", Symbol: "d_h", Kind: unit.Ratio, Unit: unit.Ratio.Unit("%"), Better: Lower,
 		Meaning: "duty of the controller in hover at the pack's mean voltage",
-		Formula: "(n/KV + R I + R_esc I)/V_b", Source: drela, Stage: StageOperate,
+		Formula: "d_h = u/V_b, u = 2 pi n K + (R + X n + R_esc + R_leads) I", Source: circuit, Stage: StageOperate,
 		of: func(c *Craft) float64 { return c.Hover.Duty }},
 	{Name: "hover-power", Title: "Hover power", Symbol: "P_h", Kind: unit.Power, Unit: unit.Power.Unit("W"), Better: Lower,
 		Meaning: "electrical power from the pack in hover, avionics included",
-		Formula: "sum of V I over motors + controller losses + avionics", Source: derived, Stage: StageOperate,
+		Formula: "P_h = 4 (u I + P_c + P_s + P_idle) + P_avionics, u as for the throttle, P_c = 4 c 2 pi T0' (KV/60)^2 u^2 (1 - u/V_b)^2 (24 kHz/f)^2, P_s = V_b I edge f/2", Source: "derived here; chopping loss P_c, K, X and the leads " + fitted, Stage: StageOperate,
 		of: func(c *Craft) float64 { return c.Hover.Power }},
 	{Name: "hover-efficiency", Title: "Hover efficiency", Symbol: "AUW/P_h", Kind: unit.ThrustPerPower, Unit: unit.ThrustPerPower.Unit("g/W"), Better: Higher,
 		Meaning: "all-up weight held per electrical watt",
@@ -231,15 +233,15 @@ var Metrics = []*Metric{
 		}},
 	{Name: "motor-temperature", Title: "Motor temperature in hover", Symbol: "T_m", Kind: unit.Temperature, Unit: unit.Temperature.Unit("degC"), Better: Lower,
 		Meaning: "steady temperature of the windings in hover, in the wash; 500 degC stands for all above and for runaway",
-		Formula: "T_20 + (T_air - T_20 + P/G)/(1 - alpha P_cu/G), P = P_cu + T0 2 pi n, P_cu = R20 I^2, G ~ (rho V)^0.55 of the wash", Source: heat, Stage: StageOperate, Cap: motor.Hottest,
+		Formula: "T_m = T_20 + (T_air - T_20 + P/G)/(1 - alpha P_cu/G), P = P_cu + T0 2 pi n + P_c, P_cu = R20 I^2, G = 0.30 W/K (m/33 g)^(2/3) (rho V/(1.225 kg/m3 12 m/s))^0.55 of the wash's V", Source: heat, Stage: StageOperate, Cap: motor.Hottest,
 		of: func(c *Craft) float64 { return c.steady() }},
 	{Name: "burst-time", Title: "Time at full throttle", Symbol: "t_b", Kind: unit.Time, Unit: unit.Time.Unit("s"), Better: Higher,
 		Meaning: "time at full throttle, static, in which the windings warm from their temperature in hover to 120 degC; an hour stands for never",
-		Formula: "(C/b) ln(P(T_b)/P(T_m)), P(T) = P_cu (1 + alpha (T - T_20)) + T0 2 pi n - G (T - T_air), b = alpha P_cu - G", Source: heat, Stage: StageOperate, Cap: motor.Longest,
+		Formula: "t_b = (C/b) ln(P(T_b)/P(T_m)), P(T) = P_cu (1 + alpha (T - T_20)) + T0 2 pi n - G (T - T_air), b = alpha P_cu - G, C = 480 J/(kg K) m; no pulses at full duty", Source: heat, Stage: StageOperate, Cap: motor.Longest,
 		of: (*Craft).burst},
 	{Name: "thrust-response-time", Title: "Thrust response, up", Symbol: "t_up", Kind: unit.Time, Unit: unit.Time.Unit("ms"), Better: Lower,
 		Meaning: "time after full throttle is called for in hover until thrust has gone 63 % of the way",
-		Formula: "integral of 2 pi J dn/(Kt I - T0 - Q(n)) up to T(n) = T_h + 0.63 (T_max - T_h), I within the controller's rating", Source: derived, Stage: StageOperate, Slow: true,
+		Formula: "t_up = integral of 2 pi J dn/(K I + X I^2/(2 pi) - T0(n) - Q(n)) up to T(n) = T_h + 0.63 (T_max - T_h), I = (d V' - 2 pi n K)/(R + X n + R_esc + R_leads + 4 d^2 R_b) within the controller's rating, d = 1", Source: derived, Stage: StageOperate, Slow: true,
 		of:   func(c *Craft) float64 { return c.up((*flight.Drive).Spin) },
 		best: func(c *Craft) float64 { return c.up((*flight.Drive).Soonest) }},
 	{Name: "thrust-response-down", Title: "Thrust response, down", Symbol: "t_down", Kind: unit.Time, Unit: unit.Time.Unit("ms"), Better: Lower,
@@ -269,7 +271,7 @@ var Metrics = []*Metric{
 		of: func(c *Craft) float64 { return c.Powertrain.Arm.Frequency(c.Powertrain.tip()) / c.Hover.Speed }},
 	{Name: "thrust-share", Title: "Flight with thrust in reserve", Symbol: "s_T", Kind: unit.Ratio, Unit: unit.Ratio.Unit("%"), Better: Higher,
 		Meaning: "share of the usable charge during which static thrust to weight is at least the reserve",
-		Formula: "DoD(V_oc)/DoD_usable, V_oc = V + R (4 I + P_0/V) at the reserve's thrust", Source: derived, Stage: StageOperate,
+		Formula: "DoD(V_oc)/DoD_usable, V_oc = u + R (4 I + P_0/u) at the reserve's thrust, P_0 = 4 P_idle + P_avionics", Source: derived, Stage: StageOperate,
 		of: func(c *Craft) float64 {
 			t := c.Powertrain
 			k := &t.Drive.Pack
@@ -292,7 +294,7 @@ var Metrics = []*Metric{
 		best: func(c *Craft) float64 { return c.best.top }},
 	{Name: "top-speed-time", Title: "Time at top speed", Symbol: "t_V", Kind: unit.Time, Unit: unit.Time.Unit("s"), Better: Higher,
 		Meaning: "time at top speed in which the windings warm from their temperature in hover to 120 degC; an hour stands for never",
-		Formula: "as time at full throttle", Source: heat, Stage: StageFlight, Cap: motor.Longest,
+		Formula: "as time at full throttle, P(T) with P_c where it is flown below full duty", Source: heat, Stage: StageFlight, Cap: motor.Longest,
 		of:   (*Craft).dash,
 		best: (*Craft).longestDash},
 	{Name: "top-tilt", Title: "Tilt at top speed", Symbol: "theta", Kind: unit.Angle, Unit: unit.Angle.Unit("deg"), Better: Neither,

@@ -80,7 +80,7 @@ var (
 	}
 	calibratedSized = sized{
 		{calibrated.Known, 23, deviation{2.5, 7.5, -0.7}, deviation{2.9, 11.6, -0.6},
-			deviation{3.9, 11.3, 0.2}, deviation{5.7, 26.4, -0.8}, deviation{6.6, 23.0, 1.4}},
+			deviation{3.9, 11.3, 0.2}, deviation{5.7, 26.4, -0.8}, deviation{6.6, 22.9, 1.4}},
 		{calibrated.Known, 77, deviation{1.5, 6.1, 0.1}, deviation{1.9, 6.5, 0},
 			deviation{2.5, 11.2, 0.1}, deviation{6.3, 18.4, -1.3}, deviation{5.5, 16.1, -0.7}},
 		{calibrated.Known, 65, deviation{1.8, 7.0, -0.1}, deviation{2.4, 9.1, -0.4},
@@ -89,8 +89,8 @@ var (
 	calibratedBladed = bladed{
 		{calibrated.Known, 160, deviation{1.7, 6.7, 0}, deviation{2.2, 8.0, -0.1},
 			deviation{2.9, 12.6, 0.1}, deviation{6.6, 19.1, -2.9}, deviation{5.7, 16.9, -0.9}},
-		{calibrated.Known, 5, deviation{2.0, 7.4, -0.6}, deviation{1.8, 12.5, -0.1},
-			deviation{2.0, 6.5, 0.9}, deviation{10.3, 40.8, 10.3}, deviation{11.7, 31.8, 11.4}},
+		{calibrated.Known, 5, deviation{2.0, 7.1, -0.5}, deviation{1.7, 12.5, -0.1},
+			deviation{1.8, 6.6, 0.6}, deviation{10.6, 40.0, 10.6}, deviation{11.2, 30.0, 10.8}},
 	}
 )
 

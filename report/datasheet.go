@@ -8,13 +8,8 @@ import (
 	"unicode/utf8"
 
 	"rotorsieve/model"
-	"rotorsieve/model/air"
-	"rotorsieve/model/basis"
-	"rotorsieve/model/flight"
 	"rotorsieve/model/frame"
 	"rotorsieve/model/motor"
-	"rotorsieve/model/pack"
-	"rotorsieve/model/rotor"
 	"rotorsieve/sweep"
 )
 
@@ -26,11 +21,11 @@ var sections = []struct {
 }{
 	{"Size", []string{"auw", "class-margin", "disk-loading", "wheelbase"}},
 	{"Hover", []string{"hover-time", "hover-power", "hover-efficiency", "hover-throttle", "hover-rpm", "hover-tip-speed", "figure-of-merit"}},
-	{"Full throttle, static", []string{"thrust-to-weight", "full-throttle-rpm", "tip-speed", "tip-mach", "motor-current", "torque-per-volume", "esc-rating"}},
+	{"Full throttle, static", []string{"thrust-to-weight", "full-throttle-rpm", "tip-speed", "tip-mach", "motor-current", "torque-per-volume", "torque-load", "rim-speed", "esc-rating"}},
 	{"Level flight", []string{"top-speed", "top-tilt", "flight-rpm", "flight-tip-mach", "best-endurance-speed", "cruise-power", "cruise-time", "best-range-speed", "range", "climb-rate", "level-tilt-limit", "ceiling"}},
 	{"Heat", []string{"motor-temperature", "cruise-motor-temperature", "burst-time", "top-speed-time"}},
 	{"Response and structure", []string{"thrust-response-time", "thrust-response-down", "rotor-inertia", "roll-acceleration", "arm-frequency", "arm-ratio"}},
-	{"Battery", []string{"battery-fraction", "pack-current", "pack-c-rate", "pack-load", "pack-voltage", "voltage-margin", "thrust-share", "mixed-time"}},
+	{"Battery", []string{"battery-fraction", "capacity-per-cell", "pack-current", "pack-c-rate", "pack-load", "pack-voltage", "voltage-margin", "thrust-share", "mixed-time"}},
 }
 
 // group is metrics under one heading.
@@ -96,6 +91,7 @@ func Sheet(w io.Writer, d model.Design, c *model.Craft, why bool, require ...swe
 	for _, m := range append(masses(c), wholeMass(c)) {
 		s.put(m.Title, m.Symbol, gram.Number(m.Mass, 4), fmt.Sprintf("g  %5.1f %%", 100*m.Mass/c.Mass), m.Formula, m.worked(c), m.Source)
 	}
+	s.parts(d, c)
 	if operates(c) {
 		s.metrics(c)
 	} else {
@@ -134,7 +130,7 @@ func inputShown(n input, d model.Design) (value, unit string) {
 // where it is not given.
 func inputSource(n input, d model.Design) (worked, source string) {
 	if n.AxisDef == sweep.Chord && d.Chord == 0 {
-		return workedChord(d), constant("c75/R").Source
+		return workedChord(d), chordSource(d)
 	}
 	return "", givenSource
 }
@@ -224,6 +220,9 @@ func (s *sheet) metrics(c *model.Craft) {
 			if m.Name == "top-speed" {
 				s.number("Top speed is limited by", "", c.TopLimit(), "", "what gives out first", m.Source)
 			}
+		}
+		if k.Title == "Hover" {
+			s.power(c)
 		}
 	}
 }
@@ -329,35 +328,3 @@ func masses(c *model.Craft) []massPart {
 		{Title: "Payload", Mass: m.Payload, Formula: "as given", Source: givenSource},
 	}
 }
-
-// part is the constants of one package of the model.
-type part struct {
-	Name      string
-	Constants []basis.Constant
-}
-
-// parts lists the constants of the model, in the order of a design: air first.
-func parts() []part {
-	return []part{
-		{"Air", air.Basis()},
-		{"Rotor", rotor.Basis()},
-		{"Motor and speed controller", motor.Basis()},
-		{"Pack", pack.Basis()},
-		{"Airframe", frame.Basis()},
-		{"Flight", flight.Basis()},
-	}
-}
-
-// constant finds a constant of the model that must be there.
-func constant(symbol string) basis.Constant {
-	for _, p := range parts() {
-		for _, k := range p.Constants {
-			if k.Symbol == symbol {
-				return k
-			}
-		}
-	}
-	panic("report: the model has no constant " + symbol)
-}
-
-func airSource() string { return air.Basis()[0].Source }

@@ -15,13 +15,13 @@ import (
 // not have is left out of them. Values are in SI units but for rpm, and beside
 // each stands how the sheet shows it, which is what its worked formula comes to.
 func SheetJSON(w io.Writer, d model.Design, c *model.Craft, require ...sweep.Requirement) error {
-	limits, at := object{}, object{}
+	limits, at, hover := object{}, object{}, object{}
 	if operates(c) {
 		limits = append(limits, member{"top-speed", c.TopLimit()})
 		if c.Explained() {
 			limits = append(limits, member{"ceiling", c.CeilingLimit()})
 		}
-		at = pointRecord(c)
+		at, hover = pointRecord(c), powerRecord(c)
 	}
 	return writeJSON(w, object{
 		{"design", designText(d)},
@@ -29,7 +29,9 @@ func SheetJSON(w io.Writer, d model.Design, c *model.Craft, require ...sweep.Req
 		{"assumptions", assumedRecord(c)},
 		{"air", airRecord(d, c)},
 		{"masses", massRecord(c)},
+		{"parts", partRecord(d, c)},
 		{"operating_points", at},
+		{"hover_power", hover},
 		{"no_operating_point", list(c.Lacking())},
 		{"metrics", explainedRecord(c)},
 		{"limited_by", limits},

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"rotorsieve/model"
+	"rotorsieve/model/basis"
 	"rotorsieve/model/flight"
 	"rotorsieve/model/frame"
 	"rotorsieve/model/motor"
@@ -24,7 +25,10 @@ func put(formula string, values ...float64) string {
 	return formula
 }
 
-const grams = 1e3 // in a kilogram
+const (
+	grams            = 1e3 // in a kilogram
+	cubicCentimetres = 1e6 // in a cubic metre
+)
 
 // workedMetrics are the metrics whose formula is short enough to be put in.
 var workedMetrics = map[string]worked{
@@ -41,10 +45,16 @@ var workedMetrics = map[string]worked{
 		return put("sqrt(2) x @ x (1 + @)", 1e3*c.Powertrain.Propeller.Diameter, c.Model.Assume.Clearance)
 	},
 
-	"hover-power":      func(c *model.Craft) string { return put("@ x @", c.Hover.PackVoltage, c.Hover.PackCurrent) },
+	"hover-power": func(c *model.Craft) string {
+		h, m := &c.Hover, &c.Powertrain.Drive.Motor
+		return put("4 x (@ x @ + @ + @ + @) + @", h.Duty*h.PackVoltage, h.Current, h.Chopping, m.Switching(h.Current)*h.PackVoltage,
+			motor.IdleLoss, c.Model.Assume.AvionicsPower)
+	},
 	"hover-efficiency": func(c *model.Craft) string { return put("@/@", grams*c.Mass, c.Hover.Power) },
 	"hover-throttle": func(c *model.Craft) string {
-		return put("100 x (@ + @ x @)/@", c.Hover.Voltage, c.Powertrain.Full.Controller.R, c.Hover.Current, c.Hover.PackVoltage)
+		h, m, e := &c.Hover, &c.Powertrain.Drive.Motor, &c.Powertrain.Full.Controller
+		return put("100 x (2 x pi x @/60 x @ + (@ + @ x @/60 + @ + @) x @)/@", 60*h.Speed, m.Kt, m.R, m.Reactance(), 60*h.Speed,
+			e.R, e.Leads, h.Current, h.PackVoltage)
 	},
 	"hover-rpm": func(c *model.Craft) string {
 		p := c.Powertrain.Propeller
@@ -61,7 +71,8 @@ var workedMetrics = map[string]worked{
 	"thrust-to-weight": func(c *model.Craft) string { return put("4 x @/@", c.Powertrain.Full.Thrust, weight(c)) },
 	"full-throttle-rpm": func(c *model.Craft) string {
 		f, m := &c.Powertrain.Full, &c.Powertrain.Drive.Motor
-		return put("@ x (@ - (@ + @) x @)", 60/(2*math.Pi*m.Kt), f.PackVoltage, f.Controller.R, m.R, f.Current)
+		return put("60 x (@ - (@ + @ + @) x @)/(2 x pi x @ + @ x @)", f.PackVoltage, f.Controller.R, f.Controller.Leads, m.R, f.Current,
+			m.Kt, m.Reactance(), f.Current)
 	},
 	"tip-speed": func(c *model.Craft) string {
 		return put("pi x @/60 x @", 60*c.Powertrain.Full.Speed, c.Powertrain.Propeller.Diameter)
@@ -71,11 +82,30 @@ var workedMetrics = map[string]worked{
 	},
 	"motor-current": func(c *model.Craft) string {
 		f, m := &c.Powertrain.Full, &c.Powertrain.Drive.Motor
-		return put("(@ + @)/@", f.Torque, m.LossTorque(f.Speed), m.Kt)
+		T0 := m.LossTorque(f.Speed)
+		return put("2 x (@ + @)/(@ + sqrt(@^2 + 2 x @ x (@ + @)/pi))", f.Torque, T0, m.Kt, m.Kt, m.Reactance(), f.Torque, T0)
 	},
 	"torque-per-volume": func(c *model.Craft) string {
 		s := c.Powertrain.Drive.Motor.Stator
 		return put("@/(pi/4 x @^2 x @) x 10^6", c.Powertrain.Full.Torque, 1e3*s.Diameter, 1e3*s.Height)
+	},
+
+	"torque-load": func(c *model.Craft) string {
+		burst, of := constant("Q/V_s burst").Value, cubicCentimetres*constant("V_s burst").Value
+		v := cubicCentimetres * c.Powertrain.Drive.Motor.Volume
+		return put("100 x @/(@ x @/10^6 x (@/@)^(1/3))", c.Powertrain.Full.Torque, burst, v, v, of)
+	},
+	"rim-speed": func(c *model.Craft) string {
+		m := &c.Powertrain.Drive.Motor
+		return put("pi x @/1000 x @/60 x @", 1e3*m.Stator.Diameter, m.KV, c.Powertrain.Drive.Pack.Rested(0))
+	},
+	"capacity-per-cell": func(c *model.Craft) string {
+		k := &c.Powertrain.Drive.Pack
+		return put("@/@", k.Capacity/3.6, float64(k.Cells))
+	},
+	"motor-temperature": func(c *model.Craft) string {
+		p := c.Powertrain.Propeller
+		return workedSteady(c, &c.Hover, p.Density*p.Wash(weight(c)/frame.Rotors), metric("motor-temperature"))
 	},
 
 	"level-tilt-limit": func(c *model.Craft) string {
@@ -105,6 +135,10 @@ var workedMetrics = map[string]worked{
 
 	"battery-fraction": func(c *model.Craft) string {
 		return put("100 x @/@", grams*c.Powertrain.Drive.Pack.Mass, grams*c.Mass)
+	},
+	"pack-current": func(c *model.Craft) string {
+		f := &c.Powertrain.Full
+		return put("4 x @ + (4 x @ + @)/@", f.Current, motor.IdleLoss, c.Model.Assume.AvionicsPower, f.PackVoltage)
 	},
 	"pack-c-rate": func(c *model.Craft) string {
 		return put("@/@", c.Powertrain.Full.PackCurrent, c.Powertrain.Drive.Pack.Capacity/3600)
@@ -145,8 +179,9 @@ var workedMasses = map[string]worked{
 			constant("propeller blade").Value, float64(c.Powertrain.Propeller.Geometry.Blades-2))
 	},
 	"Motors": func(c *model.Craft) string {
-		s := c.Powertrain.Drive.Motor.Stator
-		return put("4 x @ x @^@ x @^@", grams*constant("motor mass scale").Value, 1e3*s.Diameter, constant("motor mass exponent of d").Value,
+		m := &c.Powertrain.Drive.Motor
+		s := m.Stator
+		return measured(c.Model.Assume.Evidence.Motor(s, m.KV).Mass.Value, "4 x @ x @^@ x @^@", grams*constant("motor mass scale").Value, 1e3*s.Diameter, constant("motor mass exponent of d").Value,
 			1e3*s.Height, constant("motor mass exponent of h").Value)
 	},
 	"Speed controller": func(c *model.Craft) string {
@@ -168,6 +203,15 @@ var workedMasses = map[string]worked{
 	},
 }
 
+// measured is put, times what a measurement makes of it where it makes something.
+func measured(factor float64, formula string, values ...float64) string {
+	text := put(formula, values...)
+	if factor != 1 {
+		text += put(" x @", factor)
+	}
+	return text
+}
+
 // workedMicro is the factor of micro craft on a law of the airframe, "" where there is none.
 func workedMicro(symbol string, c *model.Craft) string {
 	if frame.Micro(c.Powertrain.Propeller.Diameter) == 0 {
@@ -177,9 +221,44 @@ func workedMicro(symbol string, c *model.Craft) string {
 	return put(" x (1 - @ x @^2 x (3 - 2 x @))", constant(symbol).Value, x, x)
 }
 
-// workedChord is that of the usual chord.
+// workedSteady is the steady temperature of a motor at a point, in a stream of a mass
+// flux in kg/(m2 s); "" where it is past the highest that is told.
+func workedSteady(c *model.Craft, p *flight.Point, flux float64, of *model.Metric) string {
+	if of.Of(c) >= of.Cap {
+		return ""
+	}
+	m := &c.Powertrain.Drive.Motor
+	G, cold, Pcu := m.Conductance(flux), constant("T_20").Value, m.ColdResistance()*p.Current*p.Current
+	return put("@ - 273.15 + (@ - @ + (@ + @ + @)/@)/(1 - @ x @/@)", cold, c.Model.Air.Temperature, cold, Pcu,
+		2*math.Pi*p.Speed*m.LossTorque(p.Speed), p.Chopping, G, constant("alpha Cu").Value, Pcu, G)
+}
+
+// workedChord is that of the usual chord, and chordSource where it comes from.
 func workedChord(d model.Design) string {
-	return put("@ x (@/8)^-@", constant("c75/R").Value, inch.FromSI(d.Diameter), math.Abs(constant("n_c").Value))
+	text := put("@ x (@/@)^-@", constant("c75/R").Value, inch.FromSI(d.Diameter), constant("D_c").Value, -chordExponent(d).Value)
+	if d.Blades > 2 {
+		text += put(" x @", constant("k_cB").Value)
+	}
+	return text
+}
+
+func chordSource(d model.Design) string {
+	text := sourced("c75/R")
+	if s := chordExponent(d).Source; s != constant("c75/R").Source {
+		text += "; " + s
+	}
+	if d.Blades > 2 {
+		text += "; " + sourced("k_cB")
+	}
+	return text
+}
+
+// chordExponent is that of the usual chord with the diameter.
+func chordExponent(d model.Design) basis.Constant {
+	if inch.FromSI(d.Diameter) < constant("D_small").Value {
+		return constant("n_c small")
+	}
+	return constant("n_c")
 }
 
 // weight is in N.

@@ -13,6 +13,7 @@ import (
 	"rotorsieve/model/frame"
 	"rotorsieve/model/motor"
 	"rotorsieve/model/pack"
+	"rotorsieve/model/record"
 )
 
 // reckoner works out what a sheet prints: numbers, pi, + - x / ^, brackets, sqrt
@@ -149,6 +150,17 @@ func TestWorked(t *testing.T) {
 			a.PackGrade, a.FrameBuild, a.FrameFactor, a.Clearance = cells, frame.ByBeam, 1.3, 0.25
 			d.Capacity, d.Blades, d.Cells, d.Chord = 2*2800*3.6, 2, 3, 0.15
 		},
+		func(a *model.Assumptions, d *model.Design) { // a measured motor, a cold and old pack
+			records, err := record.Read(strings.NewReader("kind,key,quantity,value,unit,sigma\nmotor,2207 1750KV,resistance,90,mohm,2\n"+
+				"motor,2207 1750KV,loss,1.2,,0.05\nmotor,2207 1750KV,chopping,0.7,,0.05\nmotor,2207 1750KV,mass,35,g,1 %\n"), "bench.csv")
+			if err != nil {
+				t.Fatal(err)
+			}
+			if a.Evidence, err = model.NewEvidence(nil, records); err != nil {
+				t.Fatal(err)
+			}
+			a.PackTemperature, a.PackAged, a.PulseRate = 268.15, true, 96e3
+		},
 		func(a *model.Assumptions, d *model.Design) { // a micro craft
 			a.Board = motor.Joined
 			d.Diameter, d.Pitch, d.KV, d.Cells, d.Capacity = 2.4*0.0254, 0.045, 6000, 3, 450*3.6
@@ -171,6 +183,30 @@ func TestWorked(t *testing.T) {
 		for name, w := range workedMetrics {
 			x := metric(name)
 			near(name, w(c), x.Unit.FromSI(x.Of(c)))
+		}
+		for _, p := range partLines(d, c) {
+			v, _, _ := strings.Cut(p.Shown, " ")
+			want, err := strconv.ParseFloat(v, 64)
+			if err != nil {
+				t.Fatal(err)
+			}
+			near(p.Title, p.Worked, want)
+		}
+		left := c.Hover.Power
+		for _, p := range powerParts(c) {
+			if p.Symbol == "P_h" {
+				if math.Abs(left) > 1e-9*p.watts {
+					t.Errorf("the parts of %g W of hover leave %g W", p.watts, left)
+				}
+			}
+			if left -= p.watts; !(p.watts > 0) {
+				t.Errorf("%s takes %g W", p.Title, p.watts)
+			}
+			if p.Worked != "" {
+				near(p.Title, p.Worked, p.watts)
+			} else if p.Title != "Avionics power" {
+				t.Errorf("%s has no values put in", p.Title)
+			}
 		}
 		titles := map[string]bool{}
 		for _, p := range masses(c) {
@@ -217,7 +253,7 @@ func TestWorked(t *testing.T) {
 
 // A ceiling is a number with what sets it, or none with the reason; never left out.
 func TestSheetSaysTheCeiling(t *testing.T) {
-	_, c, err := someDesign(t, 1750)
+	_, c, err := someDesign(t, 2300)
 	if err != nil {
 		t.Fatal(err)
 	}

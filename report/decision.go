@@ -20,7 +20,7 @@ const nearBound = 0.05
 // two designs apart: its median error in thrust at rest.
 var closeCall = bySize.CT.Median / 100
 
-// closeText is closeCall as it is printed: "9.6 %".
+// closeText is closeCall as it is printed: "9.0 %".
 var closeText = fmt.Sprintf("%.1f %%", 100*closeCall)
 
 // tooClose says of a lead that it is within closeCall.

@@ -54,7 +54,7 @@ func TestEdges(t *testing.T) {
 		want  []string
 	}{
 		{0, []string{"diameter 2.5 in is the lowest", "KV 1750 rpm/V is the lowest", "capacity 450 mAh is the lowest"}},
-		{g.Size() - 1, []string{"diameter 5 in is the highest", "KV 3800 rpm/V is the highest", "capacity 1500 mAh is the highest"}},
+		{g.Size() - 1, []string{"diameter 5 in is the highest", "KV 4400 rpm/V is the highest", "capacity 1500 mAh is the highest"}},
 		{2, []string{"diameter 2.5 in is the lowest", "KV 1750 rpm/V is the lowest"}},
 	} {
 		if got := edges(g, c.index); !slices.Equal(got, c.want) {

@@ -87,7 +87,7 @@ func unmeasured(g *sweep.Grid) []string {
 		"; beyond, where most crafts are at full throttle, theory carries them.")
 }
 
-// String gives the median and, in brackets, the 90th percentile: "9.6 % (27.8 %)".
+// String gives the median and, in brackets, the 90th percentile: "9.0 % (27.1 %)".
 func (d deviation) String() string { return fmt.Sprintf("%.1f %% (%.1f %%)", d.Median, d.Ninety) }
 
 // String gives the mean and, in brackets, the root mean square: "-2.3 % (8.6 %)".

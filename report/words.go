@@ -16,6 +16,7 @@ import (
 
 var (
 	gram  = unit.Mass.Unit("g")
+	watt  = unit.Power.Unit("W")
 	inch  = unit.Length.Unit("in")
 	mAh   = unit.Charge.Unit("mAh")
 	celsi = unit.Temperature.Unit("degC")

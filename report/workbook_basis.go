@@ -104,7 +104,23 @@ func (b *review) basis() {
 	}
 	p.gap()
 
+	p.wide(1, last, "From here on formulas and constants of each part of the model: with them, the assumptions and the inputs of a design every number of its data sheet can be worked out by hand. Lengths, masses and so on are in SI units where none is named; speeds n in rev/s, KV in rpm/V, stators in formulas of regressions in mm; "+
+		"x before a factor multiplies; D_in is the diameter in inches.", note)
+	p.next()
+	p.gap()
 	for _, k := range parts() {
+		p.keep(6)
+		p.section("Formulas: " + lower(k.Name))
+		titles := []string{"What", "Formula", "", "", "", "Source"}
+		p.head(titles)
+		for _, l := range k.Laws {
+			p.continued(4, titles)
+			p.put(1, l.Name, ruled(plain))
+			p.wide(2, last-1, l.Formula, ruled(plain))
+			p.put(last, l.Source, ruled(after))
+			p.next()
+		}
+		p.gap()
 		p.keep(6)
 		p.section("Constants: " + lower(k.Name))
 		heads := []string{"Symbol", "Value", "Unit", "Spread", "Meaning", "Source"}

@@ -313,6 +313,11 @@ func testBasisAndRequirements(t *testing.T, f *excelize.File, r *Run) {
 				t.Errorf("the basis lacks the constant %s", c.Symbol)
 			}
 		}
+		for _, l := range p.Laws {
+			if !strings.Contains(basis, l.Name) || !strings.Contains(basis, l.Formula) || !strings.Contains(basis, l.Source) {
+				t.Errorf("the basis lacks the formula of %s", l.Name)
+			}
+		}
 	}
 	for _, want := range append([]string{r.Study.Fingerprint(), "Left at default", "--pack-grade high-rate", "Winding temperature", "3 to 10 in", "90th percentile", "in run.json",
 		"diameter, pitch and blades; three and four blades", "Root mean square (%)", "5 in, four blades (one propeller)",

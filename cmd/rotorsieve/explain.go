@@ -24,15 +24,16 @@ where a requirement is not kept, and names it.
       --capacity 1300mAh --payload 60g --class 900g
 
 With --format json it writes one object with the same members for every design:
-design, inputs, assumptions, air, masses, operating_points, no_operating_point
-(why there is none), metrics, limited_by, class, requirements, validity, warnings,
-extrapolations (what is beyond the measurements of its size, by theory: ~ in the
-text) and cautions. A number of inputs, assumptions, air, masses and metrics holds value
-and unit (SI, but rpm), shown (as in the text), title, symbol, meaning, formula,
-worked (the formula with its values put in, in the units of shown) and source, so
-that --why adds nothing. The thrust of an operating point is the mass that it
-would hold. A requirement holds metric, sense, bound, value, unit, kept and
-default. What is not kept is named on stderr as well.
+design, inputs, assumptions, air, masses, parts (what goes into the formulas),
+operating_points, hover_power (where it goes), no_operating_point (why there is
+none), metrics, limited_by, class, requirements, validity, warnings, extrapolations
+(what is beyond the measurements of its size, by theory: ~ in the text) and
+cautions. A number of inputs, assumptions, air, masses, parts, hover_power and
+metrics holds value and unit (SI, but rpm), shown (as in the text), title, symbol,
+meaning, formula, worked (the formula with its values put in, in the units of
+shown) and source, so that --why adds nothing. The thrust of an operating point is
+the mass that it would hold. A requirement holds metric, sense, bound, value, unit,
+kept and default. What is not kept is named on stderr as well.
 `
 
 func runExplain(_ context.Context, args []string, stdout, stderr io.Writer) error {

@@ -15,9 +15,10 @@ const (
 	sutherlandTemperature = 110.4
 )
 
+const iso = "ISO 2533:1975, Standard Atmosphere; U.S. Standard Atmosphere, 1976"
+
 // Basis returns the constants of the atmosphere with their sources.
 func Basis() []basis.Constant {
-	const iso = "ISO 2533:1975, Standard Atmosphere; U.S. Standard Atmosphere, 1976"
 	return []basis.Constant{
 		{Symbol: "g", Value: gravity, Unit: "m/s²", Meaning: "standard acceleration of gravity", Source: iso},
 		{Symbol: "R", Value: gasConstant, Unit: "J/(kg K)", Meaning: "gas constant of dry air", Source: iso},
@@ -28,5 +29,14 @@ func Basis() []basis.Constant {
 		{Symbol: "Ht", Value: tropopause, Unit: "m", Meaning: "geopotential altitude of the tropopause", Source: iso},
 		{Symbol: "βs", Value: sutherlandFactor, Unit: "kg/(m s √K)", Meaning: "viscosity, mu = βs T^1.5/(T + S)", Source: iso},
 		{Symbol: "S", Value: sutherlandTemperature, Unit: "K", Meaning: "Sutherland's temperature of the viscosity law", Source: iso},
+	}
+}
+
+// Laws lists the formulas of the package.
+func Laws() []basis.Law {
+	return []basis.Law{
+		{Name: "Standard temperature T", Formula: "T = T0 + L H up to Ht, level above, H the geopotential altitude; or as given", Source: iso},
+		{Name: "Pressure p", Formula: "p = p0 (T/T0)^(-g/(L R)) up to Ht with the standard's T; above, that of Ht times exp(-g (H - Ht)/(R T))", Source: iso},
+		{Name: "Density rho, speed of sound a, viscosity", Formula: "rho = p/(R T), a = sqrt(γ R T), viscosity βs T^1.5/(T + S)", Source: iso},
 	}
 }

@@ -12,3 +12,11 @@ type Constant struct {
 	Meaning string  // one line
 	Source  string  // author, title, year; "from memory"; "derived here"; "common practice"
 }
+
+// Law is a formula of the model, in the symbols of its constants and of what goes
+// into it, so that a reader can work out by hand what the code computes.
+type Law struct {
+	Name    string // what it gives, with its symbol
+	Formula string // one line; further ones where it takes several steps
+	Source  string // as of a constant
+}

@@ -3,7 +3,6 @@ package flight
 import (
 	"math"
 
-	"rotorsieve/model/basis"
 	"rotorsieve/model/frame"
 	"rotorsieve/model/rotor"
 )
@@ -148,19 +147,4 @@ func (p *Propulsor) Climb(weight float64, b Body, airspeed float64) (Trim, bool)
 func wash(v, airspeed, tilt float64) float64 {
 	sin, cos := math.Sincos(tilt)
 	return math.Hypot(airspeed*cos, airspeed*sin+2*v)
-}
-
-// Basis lists the constants of the package.
-func Basis() []basis.Constant {
-	const trade = "common practice"
-	return []basis.Constant{
-		{Symbol: "body drag", Value: bodyDrag, Unit: "m2/kg^(2/3)", Spread: "40 %", Meaning: "drag area of a level body, CdA = scale m^(2/3) (cos tilt + broadside sin tilt)", Source: trade},
-		{Symbol: "broadside", Value: broadside, Spread: "40 %", Meaning: "drag area seen from above over that of a level body", Source: trade},
-		{Symbol: "I hard", Value: HardCurrent, Spread: "25 %", Meaning: "current of the hard part of a mixed flight over that of full throttle", Source: trade},
-		{Symbol: "k blade", Value: bladeGyration, Spread: "25 %", Meaning: "moment of inertia of a propeller over m R^2", Source: "derived here: mass with chord squared, three tenths in the hub"},
-		{Symbol: "bell share", Value: bellShare, Spread: "25 %", Meaning: "share of a motor's mass that turns", Source: trade},
-		{Symbol: "bell radius", Value: bellRadius, Spread: "10 %", Meaning: "radius of the bell over that of the stator", Source: trade},
-		{Symbol: "body density", Value: bodyDensity, Unit: "kg/m3", Spread: "30 %", Meaning: "of pack, plates, avionics and payload together, for the moment of inertia", Source: "derived here from the density of packs and the space between parts"},
-		{Symbol: "body length", Value: bodyLength, Spread: "30 %", Meaning: "of the same, over its width and height", Source: trade},
-	}
 }

@@ -5,8 +5,6 @@ package frame
 
 import (
 	"math"
-
-	"rotorsieve/model/basis"
 )
 
 // Rotors is the number of rotors of the X quad that the model knows.
@@ -93,30 +91,4 @@ func HardwareMass(diameter float64) float64 {
 // and 12 to 20 A it comes to 1 to 1.6 g, where 2 g are usual (common practice).
 func WiringMass(diameter, rating float64) float64 {
 	return wireAmpere * rating * diameter / inch
-}
-
-// Basis lists the constants of the package.
-func Basis() []basis.Constant {
-	const trade = "common practice"
-	return []basis.Constant{
-		{Symbol: "frame scale", Value: frameScale, Unit: "kg", Spread: "20 %", Meaning: "m = k scale D_in^1.78", Source: trade},
-		{Symbol: "frame exponent", Value: frameExponent, Meaning: "of the diameter in inches", Source: trade},
-		{Symbol: "propeller square", Value: propSquare, Unit: "kg/in2", Spread: "10 %", Meaning: "two-blade propeller, part with D^2", Source: "from memory"},
-		{Symbol: "propeller linear", Value: propLinear, Unit: "kg/in", Spread: "10 %", Meaning: "two-blade propeller, part with D", Source: "from memory"},
-		{Symbol: "propeller blade", Value: perBlade, Meaning: "share added by each blade above two", Source: "from memory (three blades)"},
-		{Symbol: "E arm", Value: modulus, Unit: "Pa", Spread: "15 %", Meaning: "bending modulus of woven carbon-fibre plate", Source: trade},
-		{Symbol: "rho arm", Value: armDensity, Unit: "kg/m3", Spread: "3 %", Meaning: "density of the same", Source: trade},
-		{Symbol: "sigma arm", Value: boltStress, Unit: "Pa", Spread: "15 %", Meaning: "bending stress that bolt holes stand", Source: trade},
-		{Symbol: "arm swing", Value: ownMass, Meaning: "share of an arm's mass that swings with its tip", Source: "S.P. Timoshenko, Vibration Problems in Engineering, 1937 (from memory)"},
-		{Symbol: "body radius", Value: bodyRadius, Unit: "m", Meaning: "centre of the craft to the clamps of the arms", Source: trade},
-		{Symbol: "arm width", Value: widthShare, Spread: "15 %", Meaning: "over the propeller's diameter", Source: trade},
-		{Symbol: "body share", Value: bodyShare, Spread: "15 %", Meaning: "share of a frame's mass that is not arms", Source: "derived here from a five-inch frame with arms of 12 x 5 mm"},
-		{Symbol: "hardware fixed", Value: hardwareFixed, Unit: "kg", Spread: "30 %", Meaning: "pack strap and pads", Source: trade},
-		{Symbol: "hardware by size", Value: hardwareInch, Unit: "kg/in", Spread: "30 %", Meaning: "screws and standoffs per inch of diameter", Source: trade},
-		{Symbol: "micro frame", Value: microFrame, Spread: "30 % of the frame", Meaning: "share of the frame's law that is not there at 2 in; from 3 in with x = 3 - D_in as x^2 (3 - 2 x)", Source: trade + ": 5 to 8 g at 2 in"},
-		{Symbol: "micro hardware", Value: microHardware, Spread: "30 % of the hardware", Meaning: "the same of the hardware's law", Source: trade + ": 2 g at 2 in"},
-		{Symbol: "wiring", Value: wireAmpere, Unit: "kg/(A in)", Spread: "30 %", Meaning: "leads and connectors, by controller rating and diameter", Source: trade},
-		{Symbol: "thrust penalty", Value: penaltyMax, Meaning: "at a clearance of 0.05 D, none at 0.2 D", Source: trade},
-		{Symbol: "download", Value: download, Spread: "50 %", Meaning: "share of thrust lost to the slipstream on arms and body", Source: "derived here from arm area and slipstream; Leishman, Principles of Helicopter Aerodynamics, 2006 (from memory), gives up to 5 % of weight"},
-	}
 }

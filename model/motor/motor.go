@@ -7,11 +7,7 @@
 // for therefore gives current and voltage in closed form.
 package motor
 
-import (
-	"math"
-
-	"rotorsieve/model/basis"
-)
+import "math"
 
 // Regressions on the stator, derived here from a table of typical values (from
 // memory); diameters and heights in millimetres inside the powers.
@@ -191,6 +187,9 @@ func (m *Motor) Voltage(i, n float64) float64 {
 // reactance.
 func (m *Motor) Impedance(n float64) float64 { return m.R + m.reactance*n }
 
+// Reactance is X, in V s/A: what Impedance grows by with n.
+func (m *Motor) Reactance() float64 { return m.reactance }
+
 // VoltageSlope is the growth of Voltage with n, in V s, at i in A, the current held.
 func (m *Motor) VoltageSlope(i float64) float64 { return 2*math.Pi*m.Kt + m.reactance*i }
 
@@ -211,38 +210,3 @@ func (m *Motor) Chopping(u, v float64) float64 {
 // Switching is the power lost in the controller's edges below full duty, in W for
 // each volt of supply and at motor current i in A.
 func (m *Motor) Switching(i float64) float64 { return m.edge * i }
-
-// Basis lists the constants of the package.
-func Basis() []basis.Constant {
-	const stand = "fitted here, on halves of the motors, to P. Cao, J. Strawson, Motor and propeller testing, 2018"
-	const regression = "derived here from a table of typical motors (from memory)"
-	return []basis.Constant{
-		{Symbol: "Km scale", Value: kmScale, Unit: "N m/sqrt(W)", Spread: "10 %", Meaning: "Km = scale d^1.85 h^0.67, stator in mm", Source: regression},
-		{Symbol: "Km exponent of d", Value: kmDiameter, Meaning: "stator diameter", Source: regression},
-		{Symbol: "Km exponent of h", Value: kmHeight, Meaning: "stator height", Source: regression},
-		{Symbol: "motor mass scale", Value: massScale, Unit: "kg", Spread: "10 %", Meaning: "m = scale d^2.07 h^0.77, stator in mm", Source: regression},
-		{Symbol: "motor mass exponent of d", Value: massDiameter, Meaning: "stator diameter", Source: regression},
-		{Symbol: "motor mass exponent of h", Value: massHeight, Meaning: "stator height", Source: regression},
-		{Symbol: "T0 static", Value: lossStatic, Unit: "N m/kg", Spread: "30 %", Meaning: "loss torque per motor mass at rest", Source: "derived here from typical idle currents"},
-		{Symbol: "T0 slope", Value: lossSpeed, Unit: "N m/(kg rpm)", Spread: "30 %", Meaning: "growth of the loss torque with speed", Source: "derived here from typical idle currents"},
-		{Symbol: "Q/V_s burst", Value: burstTorque, Unit: "N m/m3", Spread: "20 %", Meaning: "torque per stator volume that a stator of 2.66 cm3 gives for seconds; goes with the cube root of the volume", Source: "common practice"},
-		{Symbol: "alpha Cu", Value: copperCoefficient, Unit: "1/K", Meaning: "temperature coefficient of copper about 20 degC", Source: "handbook value (from memory)"},
-		{Symbol: "G", Value: conductance, Unit: "W/K", Spread: "50 %", Meaning: "heat passed to the air by a motor of 33 g in a wash of 12 m/s at sea level, G (m/33 g)^(2/3) (rho V/(1.225 kg/m3 12 m/s))^0.55", Source: "common practice"},
-		{Symbol: "G exponent of the wash", Value: fluxExponent, Meaning: "of its mass flux rho V, as for a cylinder in cross flow", Source: "common practice; R. Hilpert, Wärmeabgabe von geheizten Drähten und Rohren im Luftstrom, 1933 (from memory), has 0.47 to 0.62"},
-		{Symbol: "motor heat", Value: specificHeat, Unit: "J/(kg K)", Spread: "10 %", Meaning: "heat capacity of copper and iron", Source: "handbook values (from memory)"},
-		{Symbol: "T continuous", Value: ContinuousLimit, Unit: "K", Meaning: "temperature of the windings without limit of time", Source: "common practice"},
-		{Symbol: "T burst", Value: BurstLimit, Unit: "K", Meaning: "temperature of the windings for seconds", Source: "common practice"},
-		{Symbol: "KV under load", Value: underLoad, Spread: "5 %", Meaning: "speed constant under load over that of the label, or highest duty: n = KV under load x (V - I (R + X n))", Source: stand},
-		{Symbol: "x", Value: reactance, Unit: "V s m3/(A (N m/A)^2)", Spread: "100 %", Meaning: "reactance of the winding, X = x Kt^2/v of the label's Kt and the stator's volume v", Source: stand},
-		{Symbol: "c", Value: chopping, Spread: "30 %", Meaning: "chopping loss below full duty, P = c 2 pi T0' (V KV/60)^2 4 d^2 (1 - d)^2 (24 kHz/f)^2, T0' the slope of the loss torque, d the duty", Source: stand},
-		{Symbol: "f stand", Value: StandPulseRate, Unit: "Hz", Spread: "40 %", Meaning: "pulse rate of the stands' controllers, of 2018 to 2020", Source: "common practice of those years (from memory)"},
-		{Symbol: "ESC drop", Value: dropAtRating, Unit: "V", Spread: "40 %", Meaning: "conduction drop at rated current", Source: "common practice"},
-		{Symbol: "leads drop", Value: leadsAtRating, Unit: "V", Spread: "40 %", Meaning: "drop of leads and joints at rated current", Source: stand},
-		{Symbol: "ESC edge", Value: switchingTime, Unit: "s", Spread: "50 %", Meaning: "overlap of voltage and current per switching, P = V I edge f/2", Source: "common practice"},
-		{Symbol: "ESC idle", Value: idleLoss, Unit: "W", Spread: "30 %", Meaning: "logic and gate drive, per channel", Source: "common practice"},
-		{Symbol: "ESC margin", Value: ratingMargin, Meaning: "rated over peak motor current", Source: "common practice"},
-		{Symbol: "ESC board", Value: boardMass, Unit: "kg", Spread: "15 %", Meaning: "four-in-one board: m = board (1 + slope I_rated)", Source: "common practice"},
-		{Symbol: "ESC board slope", Value: boardSlope, Unit: "1/A", Spread: "15 %", Meaning: "growth of the board with its rating", Source: "common practice"},
-		{Symbol: "ESC joined", Value: joined, Unit: "kg/A", Spread: "15 %", Meaning: "what the speed controllers add to a board that joins them and the flight controller: m = joined I_rated", Source: "derived here: the board's law without its plate; common practice has 7 to 9 g with the flight controller for 12 to 20 A"},
-	}
-}

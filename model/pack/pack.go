@@ -9,8 +9,6 @@ package pack
 import (
 	"fmt"
 	"math"
-
-	"rotorsieve/model/basis"
 )
 
 const (
@@ -266,43 +264,4 @@ func interpolate(x, y []float64, at float64) float64 {
 		}
 	}
 	return y[n-1]
-}
-
-// Basis lists the constants of the package.
-func Basis() []basis.Constant {
-	const trade = "common practice"
-	out := []basis.Constant{
-		{Symbol: "pack overhead", Value: overhead, Spread: "6 %", Meaning: "pack mass over bare cells", Source: trade},
-		{Symbol: "pack leads LiPo", Value: lipoLeads, Unit: "kg", Spread: "30 %", Meaning: "leads and connector, pouch cells", Source: trade},
-		{Symbol: "pack leads Li-ion", Value: liionLeads, Unit: "kg", Spread: "30 %", Meaning: "leads and connector, cylindrical cells", Source: trade},
-		{Symbol: "R joint", Value: jointR, Unit: "ohm", Spread: "20 %", Meaning: "per cell in series", Source: trade},
-		{Symbol: "R lead", Value: leadR, Unit: "ohm", Spread: "20 %", Meaning: "per pack", Source: trade},
-		{Symbol: "Ea", Value: activation, Unit: "J/mol", Meaning: "Arrhenius growth of the resistance in the cold, about 25 degC", Source: "from memory"},
-		{Symbol: "I limit scale", Value: limitScale, Unit: "A sqrt(mohm/mAh)", Meaning: "continuous current of LiPo, scale sqrt(C/R_cell)", Source: trade},
-		{Symbol: "I limit rate", Value: limitRate, Unit: "1/h", Meaning: "cap on the continuous C rate of LiPo", Source: trade},
-		{Symbol: "I burst", Value: burstFactor, Meaning: "full-throttle seconds over continuous current", Source: trade},
-		{Symbol: "aged capacity", Value: agedCapacity, Meaning: "factor when an aged pack is asked for", Source: trade},
-		{Symbol: "aged R", Value: agedR, Meaning: "factor when an aged pack is asked for", Source: trade},
-		{Symbol: "usable LiPo", Value: lipo.usable, Meaning: "share of the capacity a flight may draw", Source: trade},
-		{Symbol: "floor LiPo", Value: lipo.floor, Unit: "V", Meaning: "loaded voltage per cell that ends a flight", Source: trade},
-		{Symbol: "usable Li-ion", Value: liion.usable, Meaning: "share of the capacity a flight may draw", Source: trade},
-		{Symbol: "floor Li-ion", Value: liion.floor, Unit: "V", Meaning: "loaded voltage per cell that ends a flight", Source: trade},
-	}
-	for i, share := range coldCapacity.share {
-		out = append(out, basis.Constant{Symbol: fmt.Sprintf("capacity at %.0f degC", coldCapacity.t[i]-273.15), Value: share,
-			Meaning: "share of the capacity at that temperature of the cells, between them in proportion", Source: trade})
-	}
-	for _, g := range Grades {
-		if g.cellAh > 0 {
-			out = append(out,
-				basis.Constant{Symbol: g.Name + " mass", Value: g.cellMass, Unit: "kg", Spread: "3 %", Meaning: "one cell of " + g.Meaning, Source: trade},
-				basis.Constant{Symbol: g.Name + " R", Value: g.cellR, Unit: "ohm", Spread: "15 %", Meaning: "one cell", Source: trade},
-				basis.Constant{Symbol: g.Name + " I limit", Value: g.cellMax, Unit: "A", Meaning: "one cell, continuous", Source: trade})
-			continue
-		}
-		out = append(out,
-			basis.Constant{Symbol: g.Name + " mass", Value: g.massPerAh, Unit: "kg/Ah", Spread: "6 %", Meaning: "one cell of " + g.Meaning, Source: trade},
-			basis.Constant{Symbol: g.Name + " R C", Value: g.rhoAh, Unit: "ohm Ah", Spread: "20 %", Meaning: "resistance of one cell times its capacity", Source: trade})
-	}
-	return out
 }

@@ -2,127 +2,12 @@ package rotor
 
 import (
 	"fmt"
-	"math"
 
 	"rotorsieve/model/basis"
 	"rotorsieve/model/field"
 )
 
-const deg = math.Pi / 180
-
-// Fixed parts of the section polar.
-const (
-	reRef      = 1e5
-	reFloor    = 3e3
-	stallWidth = 2 * deg
-	plateAngle = 40 * deg
-	plateWidth = 5 * deg
-	plateForce = 1.8
-)
-
-// The drag rise: Korn's relation for the drag-divergence Mach number, Lock's
-// fourth power and the margin between his critical Mach number and divergence,
-// and the relief of a tip over plane flow.
-const (
-	kornFactor = 0.87
-	thickness  = 0.09
-	kornLift   = 0.1
-	lockMargin = 0.108
-	lockGain   = 20.0
-	tipRelief  = 0.10
-)
-
-// The ends of the blade, r/R.
-const (
-	rootEdge  = 0.10 // where the root loss has taken all lift
-	bladeRoot = 0.15 // where the blade begins
-)
-
-// section is the polar of every rotor.
-var section = polar{
-	eta:    0.970617433212376,
-	nl:     0.10178063593741875,
-	alpha0: -3.088388433717765 * deg,
-	ast:    10.276951712038557 * deg,
-	k3:     9.910076209298422 * deg,
-	m:      0.08136477892497634,
-	cd0:    0.02203595202855929,
-	nd:     0.34745713462501154,
-	kd:     0.01621508124279482,
-	ks:     1.0191878222458626,
-	mirror: true,
-	rise: compressibility{
-		floor:    0.15,
-		critical: kornFactor - thickness - lockMargin + tipRelief,
-		lift:     kornLift,
-		gain:     lockGain,
-		power:    4,
-	},
-}
-
-// The generic blade: chord over that at 75 % radius, the mean of the scanned
-// blades, since forces are linear in the chord; and pitch angle over
-// atan(P/(2 pi r)), nearly their median.
-var (
-	planformX = [...]float64{.15, .2, .25, .3, .4, .5, .6, .7, .75, .8, .85, .9, .95, 1}
-	planformC = [...]float64{.96, .99, 1.05, 1.10, 1.16, 1.18, 1.14, 1.06, 1, .93, .85, .75, .58, .29}
-	twistX    = [...]float64{.15, .2, .25, .3, .4, .5, .7, .85, .95, 1}
-	twistK    = [...]float64{.70, .80, .91, .97, 1.01, 1.022, 1.028, 1.014, .96, .90}
-)
-
-// Its default chord.
-const (
-	chordLaw      = 0.157
-	chordDiameter = 8 * 0.0254
-	chordPower    = -0.30
-)
-
-// Where it and the pitch of small ones differ, and those with more than two blades.
-const (
-	smallDiameter   = 8 * 0.0254
-	chordPowerSmall = -0.22
-	pitchPowerSmall = 0.08
-	chordMore       = 0.76
-	pitchMore       = 1.03
-)
-
-// Spreads of one standard deviation for Calibrate. The trend is that of the
-// errors of ln CT and ln CP at rest with ln n.
-const (
-	pitchSpread   = 1.5 * deg
-	dragSpread    = 0.20
-	chordSpread   = 0.10
-	measureSpread = 0.02
-	trendSpread   = 0.08
-)
-
-// What differs for the generic blade: means that go with ln(D/8 in), D kept
-// within sizes that many measured propellers have, and wider spreads.
-const (
-	genericPitch       = 0.55 * deg
-	genericPitchSize   = 1.2 * deg
-	genericDragSize    = -0.27
-	genericChord       = -0.025
-	genericChordSize   = -0.12
-	statedPitch        = 0.35 * deg // where the chord is stated
-	statedPitchSize    = 1.8 * deg
-	statedChord        = -0.04
-	statedChordSize    = -0.08
-	genericDragSpread  = 0.30
-	genericChordSpread = 0.15 // of a default chord
-	genericSize        = 8 * 0.0254
-	genericSmallest    = 3 * 0.0254
-	genericLargest     = 19 * 0.0254
-)
-
-// Inclined flow.
-const (
-	advanceThrust = 2.0
-	advancePower  = 2.8
-	advanceRelief = 1.2
-	dragTilt      = 0.6
-	dragProfile   = 1.6
-)
+const inches = 0.0254 // m
 
 // Basis returns the constants of the rotor model with their sources.
 func Basis() []basis.Constant {
@@ -133,6 +18,8 @@ func Basis() []basis.Constant {
 		wake     = "common practice"
 		scatter  = "chosen here after the scatter in Brandt, Deters, Ananda, Dantsker, Selig, UIUC Propeller Database, Vols 1-3"
 		inclined = "derived here; factor fitted to blade-element solutions averaged around the disc"
+		small    = "forces below 8 in: fitted here to Brandt, Deters, Ananda, Dantsker, Selig, UIUC Propeller Database, Vols 1-3"
+		more     = "three and four blades of 5 in: fitted here to P. Cao, J. Strawson, Motor and propeller testing, 2018; other sizes hardly measured"
 		median   = "median of the scanned blades of Brandt, Deters, Ananda, Dantsker, Selig, UIUC Propeller Database, Vols 1-3"
 	)
 	p := &section
@@ -147,6 +34,7 @@ func Basis() []basis.Constant {
 		{Symbol: "nd", Value: p.nd, Meaning: "exponent with which section drag falls with Reynolds number", Source: fit},
 		{Symbol: "kd", Value: p.kd, Meaning: "section drag per cl²", Source: fit},
 		{Symbol: "ks", Value: p.ks, Unit: "1/rad", Meaning: "section drag per angle beyond the stall", Source: fit},
+		{Symbol: "Re_ref", Value: reRef, Meaning: "Reynolds number at which eta and cd0 stand", Source: "definition"},
 		{Symbol: "Re0", Value: reFloor, Meaning: "least Reynolds number of the polar", Source: chosen},
 		{Symbol: "delta", Value: stallWidth / deg, Unit: "°", Meaning: "softness of the stall", Source: chosen},
 		{Symbol: "alpha_p", Value: plateAngle / deg, Unit: "°", Meaning: "angle around which a section goes over to a flat plate", Source: chosen},
@@ -158,11 +46,19 @@ func Basis() []basis.Constant {
 		{Symbol: "k_cl", Value: kornLift, Meaning: "loss of critical Mach number per |cl|", Source: korn},
 		{Symbol: "dM", Value: lockMargin, Meaning: "drag divergence less critical Mach number", Source: korn},
 		{Symbol: "dM_tip", Value: tipRelief, Meaning: "gain of critical Mach number at a tip", Source: "chosen here so that the effect stays as mild as in Weick, Full-scale tests of metal propellers at high tip speeds, NACA Report 302, 1929; from memory"},
-		{Symbol: "k_M", Value: p.rise.gain, Meaning: "drag rise k_M (M - Mcr)⁴", Source: korn},
+		{Symbol: "Mcr_0", Value: p.rise.critical, Meaning: "critical Mach number without lift, kappa_A - t/c - dM + dM_tip", Source: korn},
+		{Symbol: "n_M", Value: float64(p.rise.power), Meaning: "exponent of the drag rise", Source: korn},
+		{Symbol: "k_M", Value: lockGain, Meaning: "drag rise k_M (M - Mcr)⁴", Source: korn},
 		{Symbol: "r_h/R", Value: rootEdge, Meaning: "radius at which the root loss ends", Source: wake},
 		{Symbol: "r_0/R", Value: bladeRoot, Meaning: "radius at which the blade begins", Source: wake},
-		{Symbol: "c75/R", Value: chordLaw, Spread: "25 %", Meaning: "default chord over radius at 75 % radius of an 8 in propeller", Source: median},
-		{Symbol: "n_c", Value: chordPower, Meaning: "exponent of the default chord with diameter", Source: median},
+		{Symbol: "c75/R", Value: chordLaw, Spread: "20 %", Meaning: "default chord over radius at 75 % radius of a propeller of D_c with two blades", Source: median},
+		{Symbol: "D_c", Value: chordDiameter / inches, Unit: "in", Meaning: "diameter of that chord", Source: "definition"},
+		{Symbol: "n_c", Value: chordPower, Meaning: "exponent of the default chord with diameter, from D_small up", Source: median},
+		{Symbol: "n_c small", Value: chordPowerSmall, Meaning: "the same below D_small", Source: small},
+		{Symbol: "D_small", Value: smallDiameter / inches, Unit: "in", Meaning: "diameter below which blades differ", Source: chosen},
+		{Symbol: "k_cB", Value: chordMore, Spread: "10 %", Meaning: "factor on the default chord of more than two blades, with the 20 % of the law besides", Source: more},
+		{Symbol: "n_P", Value: pitchPowerSmall, Spread: "8 % of the pitch", Meaning: "exponent of the pitch over that of the label, with D/D_small, below D_small; where the chord is not given", Source: small},
+		{Symbol: "k_PB", Value: pitchMore, Spread: "8 % of the pitch", Meaning: "factor on the pitch of more than two blades, where the chord is not given", Source: more},
 		{Symbol: "k_T", Value: advanceThrust, Meaning: "gain of thrust in inclined flow, k_T mu² CTu", Source: inclined},
 		{Symbol: "k_P", Value: advancePower, Meaning: "gain of power in inclined flow, k_P mu² CP0", Source: inclined},
 		{Symbol: "k_PV", Value: advanceRelief, Meaning: "its relief by axial flow, k_PV mu² CTu Va/(n D)", Source: inclined},
@@ -176,8 +72,16 @@ func Basis() []basis.Constant {
 		{Symbol: "k_cd", Value: genericDragSize, Meaning: "gain of the mean correction of ln drag of the generic blade with ln D", Source: fit},
 		{Symbol: "b_c", Value: genericChord, Meaning: "mean correction of ln chord of the generic blade of an 8 in propeller", Source: fit},
 		{Symbol: "k_c", Value: genericChordSize, Meaning: "its gain with ln D", Source: fit},
+		{Symbol: "b_betag", Value: statedPitch / deg, Unit: "°", Meaning: "mean correction of the pitch angle where the chord is given, at D_prior", Source: fit},
+		{Symbol: "k_betag", Value: statedPitchSize / deg, Unit: "°", Meaning: "its gain with ln D", Source: fit},
+		{Symbol: "b_cg", Value: statedChord, Meaning: "mean correction of ln chord where the chord is given, at D_prior", Source: fit},
+		{Symbol: "k_cg", Value: statedChordSize, Meaning: "its gain with ln D", Source: fit},
+		{Symbol: "D_prior", Value: genericSize / inches, Unit: "in", Meaning: "diameter at which the means of the prior stand", Source: "definition"},
+		{Symbol: "D_prior least", Value: genericSmallest / inches, Unit: "in", Meaning: "diameter below which they stay as there", Source: fit},
+		{Symbol: "D_prior most", Value: genericLargest / inches, Unit: "in", Meaning: "diameter above which they stay as there", Source: fit},
 		{Symbol: "s_cdg", Value: 100 * genericDragSpread, Unit: "%", Meaning: "spread of the section drag of the generic blade", Source: fit},
 		{Symbol: "s_cg", Value: 100 * genericChordSpread, Unit: "%", Meaning: "spread of the chord of the generic blade where it is not given", Source: fit},
+		{Symbol: "s_cm", Value: 100 * moreChordSpread, Unit: "%", Meaning: "the same besides with more than two blades, sqrt(s_cg^2 + s_cm^2) in all", Source: more},
 		{Symbol: "s_n", Value: trendSpread, Meaning: "spread of the error of the trend of ln CT and of ln CP at rest with ln n", Source: fit},
 		{Symbol: "s_m", Value: 100 * measureSpread, Unit: "%", Meaning: "spread of a measured static thrust or power", Source: scatter},
 	}

@@ -61,12 +61,12 @@ func DefaultChord(diameter float64, blades int) float64 {
 	return c
 }
 
-// truePitch returns the pitch that the blade of a propeller known by its label alone
+// TruePitch returns the pitch that the blade of a propeller known by its label alone
 // has on average: that of the label from 8 in up, less below, where it goes with
 // (D/8 in)^0.08, and 1.03 times as much with more than two blades; 8 % (1 sigma). It
 // belongs to DefaultChord: forces tell of both together, in the wind tunnel and on
 // thrust stands, and where the chord is stated the pitch is better as it is stated.
-func truePitch(diameter, pitch float64, blades int) float64 {
+func TruePitch(diameter, pitch float64, blades int) float64 {
 	if diameter < smallDiameter {
 		pitch *= math.Pow(diameter/smallDiameter, pitchPowerSmall)
 	}
@@ -87,7 +87,7 @@ const rounded = 1e-9
 //
 // Its planform is the mean of the scanned blades, its twist nearly their median over
 // that of a helix: of the pitch that the label says on average where the chord is the
-// usual one, see truePitch, otherwise of that stated. It does not carry the means that the prior of Calibrate has for it: these tell where a
+// usual one, see TruePitch, otherwise of that stated. It does not carry the means that the prior of Calibrate has for it: these tell where a
 // propeller that was measured lies, help thrust and harm power. What errs most is the
 // pitch angle itself, which the label tells to 1.5 degrees (1 sigma). DEVELOPERS.md
 // has the errors, and what was tried.
@@ -100,7 +100,7 @@ func Generic(diameter, pitch float64, blades int, chord float64) (Blade, error) 
 	}
 	chordKnown := chord != 0
 	if !chordKnown {
-		chord, pitch = DefaultChord(diameter, blades), truePitch(diameter, pitch, blades)
+		chord, pitch = DefaultChord(diameter, blades), TruePitch(diameter, pitch, blades)
 	}
 	if !(chord >= 0.03 && chord <= 0.5) {
 		return Blade{}, fmt.Errorf("rotor: chord/radius %g at 75 %% radius: want 0.03 to 0.5", chord)
@@ -121,7 +121,7 @@ func Generic(diameter, pitch float64, blades int, chord float64) (Blade, error) 
 	if err != nil {
 		return Blade{}, err
 	}
-	b.shape.prior = genericPrior(diameter, chordKnown)
+	b.shape.prior = genericPrior(diameter, blades, chordKnown)
 	return b, nil
 }
 

@@ -60,7 +60,7 @@ func (m *StaticPoint) check() error {
 //
 //	pitch      0.55° + 1.2° L   ± 1.5°
 //	ln drag            -0.27 L  ± 0.30
-//	ln chord  -0.025  - 0.12 L  ± 0.15
+//	ln chord  -0.025  - 0.12 L  ± 0.15, or 0.18 with more than two blades
 //
 // and where the chord is given, with which the pitch is that of the label,
 //
@@ -255,7 +255,7 @@ type prior struct{ mean, spread [unknowns]float64 }
 var knownPrior = prior{spread: [unknowns]float64{pitchSpread, dragSpread, chordSpread}}
 
 // genericPrior returns that of the generic blade of a diameter.
-func genericPrior(diameter float64, chordKnown bool) *prior {
+func genericPrior(diameter float64, blades int, chordKnown bool) *prior {
 	L := math.Log(math.Max(genericSmallest, math.Min(diameter, genericLargest)) / genericSize)
 	if chordKnown {
 		return &prior{
@@ -263,10 +263,14 @@ func genericPrior(diameter float64, chordKnown bool) *prior {
 			spread: [unknowns]float64{pitchSpread, genericDragSpread, chordSpread},
 		}
 	}
-	return &prior{
+	p := &prior{
 		mean:   [unknowns]float64{genericPitch + genericPitchSize*L, genericDragSize * L, genericChord + genericChordSize*L},
 		spread: [unknowns]float64{pitchSpread, genericDragSpread, genericChordSpread},
 	}
+	if blades > 2 {
+		p.spread[2] = math.Hypot(genericChordSpread, moreChordSpread)
+	}
+	return p
 }
 
 // correction returns the correction at z spreads from the mean.

@@ -198,7 +198,7 @@ func TestPriorLearnt(t *testing.T) {
 		}
 		got := learn(all)
 		// The constants, as the priors of two sizes have them.
-		p, q := genericPrior(8*inch, c.chordKnown), genericPrior(16*inch, c.chordKnown)
+		p, q := genericPrior(8*inch, 2, c.chordKnown), genericPrior(16*inch, 2, c.chordKnown)
 		for k, name := range []string{"pitch", "ln drag", "ln chord"} {
 			g := got[k]
 			w := line{p.mean[k], (q.mean[k] - p.mean[k]) / math.Log(2), p.spread[k]}
@@ -212,7 +212,7 @@ func TestPriorLearnt(t *testing.T) {
 			}
 		}
 		for _, D := range []float64{1, 3, 19, 30} { // no further than the sizes that were measured
-			a, b := genericPrior(D*inch, c.chordKnown), genericPrior(min(max(D, 3), 19)*inch, c.chordKnown)
+			a, b := genericPrior(D*inch, 2, c.chordKnown), genericPrior(min(max(D, 3), 19)*inch, 2, c.chordKnown)
 			if *a != *b {
 				t.Errorf("%s, %g in: prior %+v, at the nearest size measured %+v", c.what, D, *a, *b)
 			}
@@ -264,7 +264,7 @@ func heldOut(t *testing.T, all []sample, groups [][]string, of func(propeller, a
 		}
 		lines := learn(from)
 		a := add(&learnt, held, func(p propeller) *prior {
-			q := *genericPrior(p.diameter, chordKnown)
+			q := *genericPrior(p.diameter, p.blades, chordKnown)
 			for k, l := range lines {
 				q.mean[k] = l.a + l.b*size(p)
 			}
@@ -477,5 +477,18 @@ func TestCalibrateMany(t *testing.T) {
 				t.Errorf("%s, but all points: %s in wind: median error %.2f %%, 90th percentile %.2f %%, bar %g and %g", c.set.name, name, m, q, e.bar[0], e.bar[1])
 			}
 		}
+	}
+}
+
+// What is on sale with more than two blades is known less: its chord by as much more as
+// the law of the default chord says.
+func TestPriorByBlades(t *testing.T) {
+	t.Parallel()
+	two, three := genericPrior(5*inch, 2, false), genericPrior(5*inch, 3, false)
+	if want := math.Hypot(0.15, 0.10); math.Abs(three.spread[2]-want) > 1e-12 || three.spread[2] <= two.spread[2] || three.mean != two.mean {
+		t.Errorf("priors %+v with two blades, %+v with three, want a spread of %.3f in ln chord", *two, *three, want)
+	}
+	if a, b := genericPrior(5*inch, 2, true), genericPrior(5*inch, 3, true); *a != *b {
+		t.Errorf("with the chord stated %+v and %+v", *a, *b)
 	}
 }

@@ -301,7 +301,7 @@ func TestSolverErrors(t *testing.T) {
 		{func(g *Geometry, _ *air.Air) { g.Diameter = math.NaN() }, "diameter NaN m"},
 		{func(g *Geometry, _ *air.Air) { g.Blades = 1 }, "1 blades: want 2 to 8"},
 		{func(g *Geometry, _ *air.Air) { g.Blade = Blade{} }, "no blade shape: want one from Generic or ReadBlade"},
-		{func(g *Geometry, _ *air.Air) { g.Correction.Drag = -0.95 }, "correction of pitch +0°, drag -95 %, chord +0 %: want within 15°, -90 to 500 % and -60 to 150 %"},
+		{func(g *Geometry, _ *air.Air) { g.Correction.Drag = -0.95 }, "correction of pitch +0°, drag -95 %, chord +0 %: want within 15°, -90 to 500 % and -60 to 200 %"},
 		{func(_ *Geometry, a *air.Air) { a.Density = 0 }, "air of density 0 kg/m³"},
 	} {
 		g, a := good, a
