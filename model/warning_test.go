@@ -42,16 +42,21 @@ func TestMarksBeginWhereTheySay(t *testing.T) {
 			t.Errorf("%s: %g is told of as %q", c.limit.What, c.from, told(c.from))
 			continue
 		}
-		for i, outer := range []float64{c.from, c.to} {
-			want, err := strconv.ParseFloat(said[1+i], 64)
+		var ends [2]float64
+		for i := range ends {
+			v, err := strconv.ParseFloat(said[1+i], 64)
 			if err != nil {
 				t.Fatal(err)
 			}
-			out, within := outer, (c.from+c.to)/2
-			if told(within) != "" {
-				within = want // where the middle lies outside
-			}
-			for math.Abs(out-within) > 1e-9*math.Abs(outer) {
+			ends[i] = v
+		}
+		middle := (ends[0] + ends[1]) / 2
+		if text := told(middle); text != "" {
+			t.Errorf("%s: %g is told of as %q", c.limit.What, middle, text)
+		}
+		for i, out := range []float64{c.from, c.to} {
+			want, within := ends[i], middle
+			for math.Abs(out-within) > 1e-9*math.Abs(want) {
 				if mid := (out + within) / 2; told(mid) != "" {
 					out = mid
 				} else {
