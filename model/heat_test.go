@@ -2,7 +2,9 @@ package model
 
 import (
 	"math"
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -39,6 +41,42 @@ func TestHotMarks(t *testing.T) {
 	}
 	if seen[[2]bool{false, false}] == 0 || seen[[2]bool{true, false}] == 0 || seen[[2]bool{true, true}] == 0 || runs == 0 {
 		t.Errorf("hot in hover and cruise: %v, %d run away in cruise", seen, runs)
+	}
+}
+
+// The time at full throttle against small steps of the heat balance, from what hover
+// comes to up to the temperature that the metric's meaning names.
+func TestBurstTimeIsToWhatItSays(t *testing.T) {
+	t.Parallel()
+	x, _ := LookupMetric("burst-time")
+	said := regexp.MustCompile(`in hover to ([0-9]+) degC`).FindStringSubmatch(x.Meaning)
+	if said == nil {
+		t.Fatalf("%q names no temperature", x.Meaning)
+	}
+	end, err := strconv.ParseFloat(said[1], 64)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d := freestyle
+	d.Stator = stator(18, 4) // small for what it turns
+	c := evaluate(t, newModel(t, nil), d)
+	m, full := &c.Powertrain.Drive.Motor, c.fullHeat()
+	const (
+		zero, reference = 273.15, 20.0 // K, degC
+		alpha, heat     = 0.00393, 480 // 1/K and J/(kg K) of copper, of a motor
+		dt              = 1e-4
+	)
+	// The resistance at 20 degC from that in use.
+	r20 := m.R / (1 + alpha*(c.Model.Assume.Winding-zero-reference))
+	idle := 2*math.Pi*full.Speed*m.LossTorque(full.Speed) + full.Chopping
+	T, s := value(t, c, "motor-temperature")-zero, 0.0
+	for T < end && s < 60 {
+		loss := idle + r20*(1+alpha*(T-reference))*full.Current*full.Current
+		T += dt * (loss - full.Conductance*(T-full.Air+zero)) / (heat * m.Mass)
+		s += dt
+	}
+	if got := value(t, c, "burst-time"); !(math.Abs(got/s-1) <= 5e-3) || s < 1 || s >= 60 {
+		t.Errorf("%g s at full throttle, by small steps to %g degC %g s", got, end, s)
 	}
 }
 

@@ -60,6 +60,53 @@ func TestDecisions(t *testing.T) {
 	}
 }
 
+// Bounds are named that a design has within a twentieth of them, nearest first, and
+// where none is so near the nearest alone.
+func TestClosest(t *testing.T) {
+	r := smallRun(t)
+	found, err := r.findings()
+	if err != nil {
+		t.Fatal(err)
+	}
+	f := found[1]
+	e := f.Best()
+	wide := *f.ClassResult
+	wide.Class.Limit = 10 * e.Craft.Mass // out of the way
+	f.ClassResult = &wide
+	study, result := *r.Study, *r.Result
+	r.Study, r.Result = &study, &result
+	names := []string{"hover-time", "thrust-to-weight", "pack-load"}
+	for _, c := range []struct {
+		slack [3]float64 // over the bound
+		want  []int
+	}{
+		{[3]float64{0.04, 0.049, 0.06}, []int{0, 1}},
+		{[3]float64{0.051, 0.03, 0.045}, []int{1, 2}},
+		{[3]float64{0.12, 0.08, 0.051}, []int{2}},
+		{[3]float64{0.02, 0.01, 0.04}, []int{1, 0, 2}},
+	} {
+		study.Require = nil
+		for i, name := range names {
+			q := sweep.Requirement{Metric: metric(name), AtLeast: name != "pack-load"}
+			if v := q.Metric.Of(e.Craft); q.AtLeast {
+				q.Bound = v / (1 + c.slack[i])
+			} else {
+				q.Bound = v / (1 - c.slack[i])
+			}
+			study.Require = append(study.Require, q)
+		}
+		result.Gates = study.Gates()
+		got := r.closest(&f, e)
+		same := len(got) == len(c.want)
+		for n := range min(len(got), len(c.want)) {
+			same = same && strings.HasPrefix(got[n], lower(metric(names[c.want[n]]).Title)+" ")
+		}
+		if !same {
+			t.Errorf("by %v over the bounds on %v: %q, want those at %v", c.slack, names, got, c.want)
+		}
+	}
+}
+
 // What holds the top speed is told where something other than the throttle does and
 // the study asks for top speed.
 func TestHeldTopSpeed(t *testing.T) {

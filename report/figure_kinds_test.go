@@ -221,6 +221,14 @@ func TestKnee(t *testing.T) {
 	if n, ok := knee(front([2]float64{600, 9}, [2]float64{800, 6.5}, [2]float64{1000, 4}), tw, hover); ok {
 		t.Errorf("a straight front has a knee at %d", n)
 	}
+	// A bend that the eye cannot tell from a line at the size of the figure, within a
+	// twentieth of it, is none.
+	for bulge, want := range map[float64]bool{0.03: false, 0.045: false, 0.055: true, 0.08: true} {
+		at := (1 + bulge*math.Sqrt2) / 2 // of both ranges
+		if _, ok := knee(front([2]float64{600, 9}, [2]float64{600 + 400*at, 4 + 5*at}, [2]float64{1000, 4}), tw, hover); ok != want {
+			t.Errorf("a front that stands out by %g of its ranges has a knee: %t", bulge, ok)
+		}
+	}
 	if _, ok := knee(front([2]float64{600, 9}), tw, hover); ok {
 		t.Error("a single design is a knee")
 	}

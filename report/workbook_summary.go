@@ -261,25 +261,6 @@ func (b *review) edges() []string {
 	return ends
 }
 
-// Largest size of a picture on a printed page, in pixels of the screen.
-const (
-	pictureWidth  = 1150
-	pictureHeight = 730
-)
-
-// mainFigure is the chart of size, or the first there is.
-func (b *review) mainFigure() *Figure {
-	for i := range b.figures {
-		if b.figures[i].Name == "figures/size.png" {
-			return &b.figures[i]
-		}
-	}
-	if len(b.figures) > 0 {
-		return &b.figures[0]
-	}
-	return nil
-}
-
 // section writes a heading, not alone at the foot of a page.
 func (p *page) section(text string) {
 	p.keep(4)
@@ -297,22 +278,6 @@ func (p *page) closing(sheets []bookSheet) {
 		p.section("Sheets")
 		p.contents(sheets[1:])
 	})
-}
-
-// illustrate places a figure with its caption on what is left of the printed page
-// where that is most of it, and on a page of its own elsewhere.
-func (p *page) illustrate(f *Figure) {
-	width, height := p.paper()
-	const most = 0.7
-	if used, room := p.used(); used < (1-most)*room {
-		p.gap()
-		height *= 1 - used/room - 0.02
-	} else {
-		p.breakBefore()
-	}
-	p.picture(f, width, height)
-	p.wide(1, len(p.widths), f.Caption, note)
-	p.next()
 }
 
 // contents lists sheets with what is on them: down the left, then down the right.
@@ -335,26 +300,4 @@ func (p *page) contents(sheets []bookSheet) {
 func (p *page) leadTo(from, to int, sheet string, l look) {
 	p.wide(from, to, sheet, l)
 	p.link(from, sheet)
-}
-
-// newFiguresPage lays out the columns under the pictures.
-func (b *book) newFiguresPage() *page {
-	return b.newPage(figuresSheet, slices.Repeat([]float64{13.3}, 11)...)
-}
-
-// figurePages is the sheet of pictures, one a printed page.
-func (b *book) figurePages(figures []Figure) {
-	p := b.newFiguresPage()
-	last := len(p.widths)
-	for i := range figures {
-		f := &figures[i]
-		if i > 0 {
-			p.breakBefore()
-		}
-		p.picture(f, pictureWidth, pictureHeight)
-		p.wide(1, last, f.Caption+" File: "+f.Name, note)
-		p.next()
-		p.gap()
-	}
-	p.end("")
 }

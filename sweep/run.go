@@ -101,7 +101,7 @@ func Estimate(s *Study, workers int, budget time.Duration) (time.Duration, error
 	var mu sync.Mutex
 	var group sync.WaitGroup
 	var first, second time.Duration // in the first and second block of each propeller
-	var tried int64
+	var tried uint64
 	start := time.Now()
 	for k := range uint64(r.workers()) {
 		group.Go(func() {
@@ -128,12 +128,19 @@ func Estimate(s *Study, workers int, budget time.Duration) (time.Duration, error
 		})
 	}
 	group.Wait()
+	return projected(first, second, tried, propellers, blocks, r.workers()), nil
+}
+
+// projected is the time in which workers that share the work evenly judge a study of
+// propellers of so many blocks each, of which the first and a second block of those
+// tried have taken these times, added up.
+func projected(first, second time.Duration, tried, propellers, blocks uint64, workers int) time.Duration {
 	perPropeller := (first.Seconds() + second.Seconds()*float64(blocks-1)) / float64(tried)
-	seconds := perPropeller * float64(propellers) / float64(r.workers())
+	seconds := perPropeller * float64(propellers) / float64(workers)
 	if seconds > math.MaxInt64/1e9 {
-		return math.MaxInt64, nil
+		return math.MaxInt64
 	}
-	return time.Duration(seconds * float64(time.Second)), nil
+	return time.Duration(seconds * float64(time.Second))
 }
 
 // runner is one run of a study, or of a shard of it.

@@ -13,8 +13,11 @@ import (
 	"rotorsieve/sweep"
 )
 
-// trial is how long designs are judged to estimate a run.
-var trial = time.Second // a variable for tests alone
+// How a run is estimated: by judging designs for a while. Variables for tests alone.
+var (
+	trial    = time.Second
+	estimate = sweep.Estimate
+)
 
 // dryRun prints what a run of the study would compute, without running it or
 // writing anything.
@@ -72,7 +75,7 @@ func dryRun(stdout io.Writer, st *sweep.Study, s *studyFlags, o *sweepOptions) e
 	}
 	b.WriteString(t.within(width, "", "GATE", "", "WANTS"))
 
-	about, err := sweep.Estimate(st, o.workers, trial)
+	about, err := estimate(st, o.workers, trial)
 	if err != nil {
 		return err
 	}

@@ -88,3 +88,17 @@ func TestInertia(t *testing.T) {
 		t.Errorf("box: %g, want %g", got, want)
 	}
 }
+
+// Arms are rods from the middle of the craft to its motors: many slices of each, by
+// their distance from the axis.
+func TestArmInertia(t *testing.T) {
+	const arm, lateral, slices = 0.04, 0.11, 10000
+	want := 0.0
+	for i := range slices {
+		r := lateral * (float64(i) + 0.5) / slices
+		want += frame.Rotors * arm / slices * r * r
+	}
+	if got := RollInertia(0, arm, 0, lateral); math.Abs(got/want-1) > 1e-6 {
+		t.Errorf("four arms of %g kg reaching %g m: %g kg m2, in slices %g", arm, lateral, got, want)
+	}
+}

@@ -1,0 +1,168 @@
+package main
+
+import (
+	"bytes"
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// root is the module's, from this package.
+const root = "../.."
+
+// written is a file of the program, tests aside.
+type written struct {
+	path  string // below the root, with slashes
+	lines int
+	tree  *ast.File
+}
+
+// sources reads all files of the program.
+func sources(t *testing.T) []written {
+	t.Helper()
+	var out []written
+	err := filepath.WalkDir(root, func(p string, d fs.DirEntry, err error) error {
+		switch {
+		case err != nil:
+			return err
+		case d.IsDir():
+			if name := d.Name(); p != root && (strings.HasPrefix(name, ".") || name == "out" || name == "testdata") {
+				return fs.SkipDir
+			}
+			return nil
+		case !strings.HasSuffix(p, ".go") || strings.HasSuffix(p, "_test.go"):
+			return nil
+		}
+		text, err := os.ReadFile(p)
+		if err != nil {
+			return err
+		}
+		tree, err := parser.ParseFile(token.NewFileSet(), p, text, parser.SkipObjectResolution)
+		if err != nil {
+			return err
+		}
+		below, err := filepath.Rel(root, p)
+		out = append(out, written{filepath.ToSlash(below), bytes.Count(text, []byte("\n")), tree})
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(out) < 100 {
+		t.Fatalf("only %d files were read", len(out))
+	}
+	return out
+}
+
+// within says whether a package is in one of trees, each named by its topmost folder.
+func within(pkg string, trees ...string) bool {
+	return slices.ContainsFunc(trees, func(tree string) bool {
+		return pkg == tree || strings.HasPrefix(pkg, tree+"/")
+	})
+}
+
+// layer is how far down a package of the module lies, -1 for one that has no place.
+func layer(pkg string) int {
+	switch {
+	case within(pkg, "cmd"):
+		return 0
+	case within(pkg, "report"):
+		return 1
+	case within(pkg, "sweep"):
+		return 2
+	case within(pkg, "model/bench"): // fits whole models to measurements
+		return 3
+	case pkg == "model":
+		return 4
+	case within(pkg, "model"):
+		return 5
+	}
+	return -1
+}
+
+// Imports run one way: cmd -> report -> sweep -> model -> its parts.
+func TestImportsRunDown(t *testing.T) {
+	t.Parallel()
+	// What a tree must not import, beyond the order of the layers.
+	forbidden := []struct {
+		tree    string
+		imports []string
+		why     string
+	}{
+		{"report/chart", []string{"rotorsieve/sweep", "rotorsieve/model", "rotorsieve/report"}, "drawing knows nothing of studies"},
+		{"model", []string{"rotorsieve/sweep", "rotorsieve/report"}, "a craft knows nothing of grids"},
+		{"model", []string{"os", "flag", "github.com/spf13/pflag"}, "physics reads no files, environment or flags"},
+		{"sweep", []string{"rotorsieve/report", "rotorsieve/cmd", "flag", "github.com/spf13/pflag"}, "a run knows neither flags nor drawing"},
+		{"report", []string{"flag", "github.com/spf13/pflag"}, "a report knows no flags"},
+	}
+	used := map[int]bool{}
+	for _, f := range sources(t) {
+		pkg := path.Dir(f.path)
+		from := layer(pkg)
+		if from < 0 {
+			t.Errorf("%s is in no layer", f.path)
+			continue
+		}
+		for _, x := range f.tree.Imports {
+			name, err := strconv.Unquote(x.Path.Value)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, r := range forbidden {
+				if within(pkg, r.tree) && within(name, r.imports...) {
+					t.Errorf("%s imports %s: %s", f.path, name, r.why)
+				}
+			}
+			into, ok := strings.CutPrefix(name, "rotorsieve/")
+			if !ok {
+				continue
+			}
+			to := layer(into)
+			used[to] = true
+			if to < from {
+				t.Errorf("%s imports %s, which lies above it", f.path, name)
+			}
+		}
+	}
+	if len(used) != 5 || used[0] {
+		t.Errorf("imports into layers %v were seen, want all but the face", used)
+	}
+}
+
+// The environment and the process are the face's: what lies below is told.
+func TestOnlyTheFaceReadsTheEnvironment(t *testing.T) {
+	t.Parallel()
+	process := []string{"Getenv", "LookupEnv", "Environ", "ExpandEnv", "Args", "Exit", "Stdin", "Stdout", "Stderr"}
+	for _, f := range sources(t) {
+		if within(f.path, "cmd") || f.path == "sweep/shard.go" { // reads the scheduler's variables itself, yet
+			continue
+		}
+		ast.Inspect(f.tree, func(n ast.Node) bool {
+			if x, ok := n.(*ast.SelectorExpr); ok {
+				if p, ok := x.X.(*ast.Ident); ok && p.Name == "os" && slices.Contains(process, x.Sel.Name) {
+					t.Errorf("%s uses os.%s", f.path, x.Sel.Name)
+				}
+			}
+			return true
+		})
+	}
+}
+
+// A file is about one thing, and short enough to be read at once.
+func TestFilesAreShort(t *testing.T) {
+	t.Parallel()
+	const most = 350
+	for _, f := range sources(t) {
+		if f.lines > most && f.path != "sweep/checkpoint.go" { // to be split into the file and its parts
+			t.Errorf("%s has %d lines, want up to %d: one file for each subject", f.path, f.lines, most)
+		}
+	}
+}

@@ -1,0 +1,33 @@
+package model
+
+// Direction says which way a metric is better.
+type Direction int
+
+// Better directions. Neither is for what is a matter of taste or of limits.
+const (
+	Neither Direction = iota
+	Higher
+	Lower
+)
+
+func (d Direction) String() string {
+	return [...]string{"either way", "higher is better", "lower is better"}[d]
+}
+
+// Stage is what must have been computed before a metric can be read, cheap
+// first.
+type Stage int
+
+// Stages of an evaluation.
+const (
+	StageMass Stage = iota
+	StageOperate
+	StageEndure
+	StageFlight
+
+	// LastStage is the last that a whole evaluation computes.
+	LastStage = StageFlight
+
+	// StageExplain is for what only Craft.Explain computes, too slow for a sweep.
+	StageExplain = LastStage + 1
+)
