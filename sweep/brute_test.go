@@ -2,7 +2,6 @@ package sweep
 
 import (
 	"context"
-	"errors"
 	"math/rand/v2"
 	"slices"
 	"strings"
@@ -16,110 +15,6 @@ import (
 	"rotorsieve/model/motor"
 	"rotorsieve/model/pack"
 )
-
-// brute judges a study one design at a time, by what the words of the design
-// say and nothing else: it shares no loop, no shortcut and no gathering with Run.
-func brute(t testing.TB, s *Study) *Result {
-	t.Helper()
-	e := NewEvaluator(s)
-	gates := s.Gates()
-	r := &Result{Gates: gates, Done: s.Grid.Size(), Share: s.Grid.Size(), Complete: true}
-	widest := 0.0
-	for _, k := range s.Classes {
-		widest = max(widest, k.Limit)
-	}
-	n := func(axis int) int { return len(s.Grid.Axes()[axis].Values) }
-	for _, class := range s.Classes {
-		k := ClassResult{Class: class, Turned: make([]uint64, len(gates)), Leaders: make([]Best, n(axDiameter)),
-			ByCells: make([]Best, n(axDiameter)*n(axCells)), Payloads: make([]Best, n(axPayload)),
-			Size: SizeMap{Bins: s.SizeBins, Width: widest / float64(s.SizeBins), Diameters: n(axDiameter),
-				Cells: make([]Cell, n(axDiameter)*s.SizeBins), Seen: make([]bool, n(axDiameter)*s.SizeBins)}}
-		var axes [][2]int
-		for _, m := range s.Maps {
-			x, _ := s.Grid.Place(m.X.Name)
-			y, _ := s.Grid.Place(m.Y.Name)
-			axes = append(axes, [2]int{x, y})
-			k.Maps = append(k.Maps, Map{Spec: m, NX: n(x), NY: n(y), Cells: make([]Cell, n(x)*n(y))})
-		}
-		var all []Ranked
-		boxes := map[[maxFront]int32]Ranked{}
-		spec := newFrontSpec(s.Front)
-		for index := range s.Grid.Size() {
-			at := s.Grid.coord(index)
-			craft, err := e.Craft(index, class)
-			if err != nil && !errors.Is(err, model.ErrNoOperatingPoint) {
-				t.Fatal(err)
-			}
-			gate, short := -1, 0.0
-			switch {
-			case craft.Mass > class.Limit:
-				gate, short = GateClass, (craft.Mass-class.Limit)/class.Limit
-			case err != nil:
-				gate = GateOperating
-			default:
-				for g := 2; g < len(gates); g++ {
-					q := gates[g].Requirement
-					if v := q.Metric.Of(craft); !q.Kept(v) {
-						gate, short = g, q.Shortfall(v)
-						break
-					}
-				}
-			}
-			if gate >= 0 {
-				k.Turned[gate]++
-				k.Nearest.add(Miss{Index: index, Gate: gate, Shortfall: short, Any: true})
-			}
-			if gate == GateClass {
-				continue
-			}
-			cells := []*Cell{&k.Size.Cells[at[axDiameter]*s.SizeBins+min(int(craft.Mass/k.Size.Width), s.SizeBins-1)]}
-			k.Size.Seen[at[axDiameter]*s.SizeBins+min(int(craft.Mass/k.Size.Width), s.SizeBins-1)] = true
-			for j := range k.Maps {
-				cells = append(cells, &k.Maps[j].Cells[at[axes[j][1]]*k.Maps[j].NX+at[axes[j][0]]])
-			}
-			if gate > 0 {
-				for _, c := range cells {
-					c.Gate = max(c.Gate, uint8(gate))
-				}
-				continue
-			}
-			x := Ranked{Index: index, Score: s.Merit.Of(craft)}
-			k.Feasible++
-			all = append(all, x)
-			k.Leaders[at[axDiameter]].add(x)
-			k.ByCells[at[axDiameter]*n(axCells)+at[axCells]].add(x)
-			k.Payloads[at[axPayload]].add(x)
-			for j, c := range cells {
-				y := x
-				if j > 0 && s.Maps[j-1].Metric != nil {
-					y.Score = mapScore(s.Maps[j-1].Metric, s.Maps[j-1].Metric.Of(craft), x.Score)
-				}
-				c.add(y)
-			}
-			if len(s.Front) > 0 {
-				b := box(spec.values(craft))
-				if old, ok := boxes[b]; !ok || x.compare(old) < 0 {
-					boxes[b] = x
-				}
-			}
-		}
-		slices.SortFunc(all, Ranked.compare)
-		k.Ranking = all[:min(len(all), s.Top)]
-		var f front
-		for b, x := range boxes {
-			on := true
-			for o := range boxes {
-				on = on && !dominates(o, b)
-			}
-			if on {
-				f.points = append(f.points, FrontPoint{Ranked: x, box: b})
-			}
-		}
-		k.Front = f.sorted()
-		r.Classes = append(r.Classes, k)
-	}
-	return r
-}
 
 func equalResults(t *testing.T, what string, got, want *Result) {
 	t.Helper()
