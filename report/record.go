@@ -71,6 +71,7 @@ func (r *Run) runRecord() object {
 	} else {
 		o = append(o, member{"merged", true})
 	}
+	o = append(o, member{"audit", auditRecord(&r.Result.Audit)})
 	return append(o, member{"host", r.Host}, member{"system", runtime.GOOS + "/" + runtime.GOARCH})
 }
 
@@ -85,7 +86,7 @@ func list(s []string) []string {
 // warnings are those of the run as a whole and of each class's best design.
 func (r *Run) warnings(found []finding) []string {
 	var out []string
-	if mark := r.incomplete(); mark != "" {
+	if mark := r.mark(); mark != "" {
 		out = append(out, mark)
 	}
 	out = append(out, r.Result.Failed...)
