@@ -95,7 +95,7 @@ func runSweep(ctx context.Context, args []string, stdout, stderr io.Writer) erro
 	}
 	r.Result, err = sweep.Run(ctx, st, opt)
 	if err != nil {
-		return err
+		return withFlags(err)
 	}
 	if ctx.Err() != nil {
 		if p != nil {
@@ -150,7 +150,7 @@ func (o *sweepOptions) check() error {
 	o.place = sweep.Shard{K: 1, Of: 1}
 	if o.shard != "" {
 		var err error
-		if o.place, err = sweep.ParseShard(o.shard, nil); err != nil {
+		if o.place, err = parseShard(o.shard, os.Getenv); err != nil {
 			return fmt.Errorf("--shard: %w", err)
 		}
 	}
