@@ -9,6 +9,9 @@
 package model
 
 import (
+	"fmt"
+	"strconv"
+
 	"rotorsieve/model/air"
 	"rotorsieve/model/frame"
 	"rotorsieve/model/motor"
@@ -18,6 +21,22 @@ import (
 // Version names the physics. It changes whenever a result may change, so that
 // results of different versions are never mixed.
 const Version = "6"
+
+// Other says how the version by which something was computed stands to this one, as
+// "5, older than 6 of this program"; "" for this one.
+func Other(version string) string {
+	if version == Version {
+		return ""
+	}
+	v, err := strconv.Atoi(version)
+	if err != nil {
+		return fmt.Sprintf("%.40q, not %s of this program", version, Version)
+	}
+	if now, err := strconv.Atoi(Version); err == nil && v > now {
+		return fmt.Sprintf("%d, newer than %s of this program", v, Version)
+	}
+	return fmt.Sprintf("%d, older than %s of this program", v, Version)
+}
 
 // Design is what a sizing engineer chooses. SI units.
 type Design struct {

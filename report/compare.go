@@ -135,7 +135,7 @@ func (c *Comparison) aspects() []aspect {
 		out[n].Words[run] = words
 	}
 	for i, f := range c.Runs {
-		set(i, "Model", f.Model)
+		set(i, "Model", cmp.Or(model.Other(f.Model), f.Model))
 		set(i, "Program", f.Program)
 		var classes []string
 		for n := range f.Classes {
@@ -158,6 +158,14 @@ func (c *Comparison) aspects() []aspect {
 	return out
 }
 
+// otherModel labels a run of another version of the model than this program's.
+func otherModel(f *Finished) string {
+	if other := model.Other(f.Model); other != "" {
+		return ", model " + other
+	}
+	return ""
+}
+
 // defaultMark says of a gate whose bound nobody set that it is the default.
 func defaultMark(g sweep.Gate) string {
 	if g.Requirement != nil && g.Requirement.Default {
@@ -171,7 +179,7 @@ func defaultMark(g sweep.Gate) string {
 func (c *Comparison) Print(w io.Writer, width int) error {
 	p := &printer{w: w, width: max(width, 80)}
 	for i, f := range c.Runs {
-		p.hung(fmt.Sprintf("%d  ", i+1), fmt.Sprintf("%s: %s designs, %s", f.Name, grouped(f.Designs), f.Dir))
+		p.hung(fmt.Sprintf("%d  ", i+1), fmt.Sprintf("%s: %s designs, %s%s", f.Name, grouped(f.Designs), f.Dir, otherModel(f)))
 	}
 	p.line("")
 	p.line("The runs differ in:")

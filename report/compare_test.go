@@ -393,7 +393,15 @@ func TestVerdict(t *testing.T) {
 	if got, want := c.why(), "The runs differ in 4 things: model, altitude, "; !strings.HasPrefix(got, want) {
 		t.Errorf("of two versions of the model: %q, want %q", got, want)
 	}
-	second.Model = first.Model
+	first.Model, second.Model = "5", "5"
+	var printed bytes.Buffer
+	if err := c.Print(&printed, 200); err != nil {
+		t.Fatal(err)
+	}
+	if n := strings.Count(printed.String(), ", model 5, older than "+model.Version+" of this program\n"); n != 2 {
+		t.Errorf("%d runs are said to be of an older model, want both: %.500s", n, &printed)
+	}
+	first.Model, second.Model = model.Version, model.Version
 	was := b.Design.Diameter
 	b.Design.Diameter = inch.ToSI(2.75)
 	if got, want := c.verdict(limit), "; the best diameter moves from 4 to 2.75 in"; !strings.HasSuffix(got, want) {

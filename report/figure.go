@@ -239,7 +239,7 @@ func (r *Run) subtitle(more ...string) string {
 // subtitled names the study before what is said of it.
 func (r *Run) subtitled(parts ...string) string {
 	parts = append([]string{oneLine(r.Study.Name)}, parts...)
-	if mark := r.incomplete(); mark != "" {
+	if mark := r.mark(); mark != "" {
 		parts = append([]string{mark}, parts...)
 	}
 	return strings.Join(parts, " · ")

@@ -57,6 +57,7 @@ func (r *Run) record(found []finding, ranks int, files []FileRecord) *RunRecord 
 			Elapsed: Number{r.Result.Elapsed.Seconds(), "s"},
 			Workers: r.Result.Workers,
 			Merged:  r.Result.Workers == 0,
+			Audit:   auditRecord(&r.Result.Audit),
 			Host:    r.Host,
 			System:  runtime.GOOS + "/" + runtime.GOARCH,
 		},
@@ -75,7 +76,7 @@ func list(s []string) []string {
 // warnings are those of the run as a whole and of each class's best design.
 func (r *Run) warnings(found []finding) []string {
 	var out []string
-	if mark := r.incomplete(); mark != "" {
+	if mark := r.mark(); mark != "" {
 		out = append(out, mark)
 	}
 	out = append(out, r.Result.Failed...)

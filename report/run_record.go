@@ -139,12 +139,30 @@ type LeaderRecord struct {
 // OriginRecord is how the run came about: what merges shards has no workers, and its
 // time is that of joining them.
 type OriginRecord struct {
-	Started string `json:"started"` // RFC 3339, UTC
-	Elapsed Number `json:"elapsed"`
-	Workers int    `json:"workers,omitempty"`
-	Merged  bool   `json:"merged,omitempty"`
-	Host    string `json:"host"`
-	System  string `json:"system"`
+	Started string      `json:"started"` // RFC 3339, UTC
+	Elapsed Number      `json:"elapsed"`
+	Workers int         `json:"workers,omitempty"`
+	Merged  bool        `json:"merged,omitempty"`
+	Audit   AuditRecord `json:"audit"`
+	Host    string      `json:"host"`
+	System  string      `json:"system"`
+}
+
+// AuditRecord is the self-audit of the run. What is checked depends on what was found
+// when, so that it stands with the timings.
+type AuditRecord struct {
+	Checked  uint64        `json:"checked"`         // designs
+	Breaches uint64        `json:"breaches"`        // bounds that did not hold
+	First    *BreachRecord `json:"first,omitempty"` // of the lowest index
+}
+
+// BreachRecord is a bound that did not hold.
+type BreachRecord struct {
+	Index   uint64   `json:"index"` // of the design
+	Metric  string   `json:"metric"`
+	AtLeast bool     `json:"at_least"` // otherwise at most
+	Bound   quantity `json:"bound"`    // null for not finite
+	Value   quantity `json:"value"`
 }
 
 // FileRecord is what the record says of a file.

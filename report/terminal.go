@@ -65,7 +65,7 @@ func (r *Run) Print(w io.Writer, width int) error {
 	p.line("%s: %s designs, %d %s", oneLine(r.Study.Name), grouped(size), len(found), plural(len(found), "weight class", "weight classes"))
 	p.hung("air      ", airText(r.Study.Model))
 	p.hung("merit    ", meritText(r.Study.Merit))
-	if mark := r.incomplete(); mark != "" {
+	if mark := r.mark(); mark != "" {
 		p.line("%s", mark)
 	}
 	for i := range found {

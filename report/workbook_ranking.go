@@ -51,7 +51,7 @@ func (b *review) rankingOf(i int) {
 		} else {
 			t.Note += "The sheet goes on to the right with all other metrics, which are not printed."
 		}
-		if mark := b.run.incomplete(); mark != "" {
+		if mark := b.run.mark(); mark != "" {
 			t.Note += "\n" + mark
 		}
 	}

@@ -83,7 +83,7 @@ func (b *review) summary() {
 	p.next()
 	p.wide(1, last, "Sizing of an electric quad: a sweep of the design space, for a design review. Written by "+b.versions+".", note)
 	p.next()
-	if mark := b.run.incomplete(); mark != "" {
+	if mark := b.run.mark(); mark != "" {
 		p.wide(1, last, mark+". What follows is the best so far, not the answer.", alarm)
 		p.next()
 	}

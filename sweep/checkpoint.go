@@ -14,6 +14,7 @@ import (
 	"slices"
 	"strings"
 
+	"rotorsieve/model"
 	"rotorsieve/sweep/whole"
 )
 
@@ -21,7 +22,7 @@ import (
 // checkpointVersion with the format.
 const (
 	checkpointMagic   = "rotorsieve state\n"
-	checkpointVersion = 1
+	checkpointVersion = 2
 )
 
 // State is what a checkpoint says of itself, without the study that it belongs
@@ -34,7 +35,8 @@ type State struct {
 }
 
 // ReadState reads a checkpoint file. The error names the file and says whether
-// it is missing, no checkpoint, of another version, or damaged.
+// it is missing, no checkpoint, of another version of the format or of the model, or
+// damaged.
 func ReadState(path string) (*State, error) {
 	b, err := os.ReadFile(path)
 	if err != nil {
@@ -42,13 +44,10 @@ func ReadState(path string) (*State, error) {
 	}
 	s, err := parseState(b)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", path, err)
+		return nil, at(path, err)
 	}
 	return s, nil
 }
-
-// startAfresh is what helps where a checkpoint cannot be read.
-const startAfresh = "want --force to start afresh; a shard is run again"
 
 func parseState(b []byte) (*State, error) {
 	rest, ok := bytes.CutPrefix(b, []byte(checkpointMagic))
@@ -56,15 +55,18 @@ func parseState(b []byte) (*State, error) {
 		return nil, errors.New("not a checkpoint, want one that a sweep has written")
 	}
 	if len(rest) < sha256.Size {
-		return nil, errors.New("the checkpoint is cut short, " + startAfresh)
+		return nil, unusable("the checkpoint is cut short")
 	}
 	body, sum := rest[:len(rest)-sha256.Size], rest[len(rest)-sha256.Size:]
 	if sha256.Sum256(b[:len(b)-sha256.Size]) != [sha256.Size]byte(sum) {
-		return nil, errors.New("the checkpoint is damaged: its checksum does not fit, " + startAfresh)
+		return nil, unusable("the checkpoint is damaged: its checksum does not fit")
 	}
 	r := &reader{b: body}
 	if v := r.uint(); v != checkpointVersion {
-		return nil, fmt.Errorf("a checkpoint of version %d where this program writes version %d, %s", v, checkpointVersion, startAfresh)
+		return nil, unusable("a checkpoint of version %d where this program writes version %d", v, checkpointVersion)
+	}
+	if v := r.text(); r.err == nil && v != model.Version {
+		return nil, unusable("a checkpoint of model %s", model.Other(v))
 	}
 	s := &State{Fingerprint: r.text(), Shard: Shard{r.int(), r.int()}}
 	for range r.count() {
@@ -82,6 +84,7 @@ func (r *runner) checkpoint() error {
 	w := &writer{}
 	w.raw([]byte(checkpointMagic))
 	w.uint(checkpointVersion)
+	w.text(model.Version)
 	w.text(r.study.Fingerprint())
 	w.int(r.options.Shard.K)
 	w.int(r.options.Shard.Of)
@@ -114,14 +117,16 @@ func (r *runner) resume() error {
 		return err
 	}
 	if s.Fingerprint != r.study.Fingerprint() {
-		return fmt.Errorf("%s: the checkpoint of another study, want the same flags, or --force to start afresh: %s", r.options.Checkpoint, difference(s.Flags, r.options.Flags))
+		return &StateError{Path: r.options.Checkpoint, Err: errors.New("the checkpoint of another study"), Want: SameStudy,
+			Detail: difference(s.Flags, r.options.Flags)}
 	}
 	if s.Shard != r.options.Shard {
-		return fmt.Errorf("%s: the checkpoint of shard %v where %v is to run, want --shard %v here, or another --out", r.options.Checkpoint, s.Shard, r.options.Shard, s.Shard)
+		return &StateError{Path: r.options.Checkpoint, Err: fmt.Errorf("the checkpoint of shard %v where %v is to run", s.Shard, r.options.Shard),
+			Want: SameShard, Shard: s.Shard}
 	}
 	t, err := s.total(r.plan)
 	if err != nil {
-		return fmt.Errorf("%s: %w", r.options.Checkpoint, err)
+		return at(r.options.Checkpoint, err)
 	}
 	r.total = t
 	return nil
@@ -141,7 +146,7 @@ func difference(there, here []string) string {
 		}
 	}
 	if len(out) == 0 {
-		return "the flags are the same, the version of the model or a file that they name is not"
+		return "the flags are the same, a file that they name is not"
 	}
 	return strings.Join(out, ", ")
 }
@@ -151,7 +156,7 @@ func (s *State) total(p *plan) (*total, error) {
 	r := &reader{b: s.body}
 	t := r.total(p)
 	if r.err == nil && len(r.b) > 0 {
-		r.err = errors.New("the checkpoint has more in it than its study, " + startAfresh)
+		r.err = unusable("the checkpoint has more in it than its study")
 	}
 	if r.err != nil {
 		return nil, r.err
@@ -159,11 +164,11 @@ func (s *State) total(p *plan) (*total, error) {
 	first, last := s.Shard.blocks(p.blocks)
 	for _, x := range t.done.ranges {
 		if x.from < first || x.to > last {
-			return nil, fmt.Errorf("the checkpoint holds blocks outside its shard %v, %s", s.Shard, startAfresh)
+			return nil, unusable("the checkpoint holds blocks outside its shard %v", s.Shard)
 		}
 	}
 	if t.judged != t.done.size()*p.blockSize {
-		return nil, errors.New("the checkpoint's count of designs does not fit its blocks, " + startAfresh)
+		return nil, unusable("the checkpoint's count of designs does not fit its blocks")
 	}
 	return t, nil
 }
@@ -243,6 +248,17 @@ func (w *writer) total(t *total) {
 		w.int(k.Nearest.Gate)
 		w.float(k.Nearest.Shortfall)
 	}
+	w.uint(t.audit.Checked)
+	w.uint(t.audit.Breaches)
+	b := t.audit.First
+	w.flag(b != nil)
+	if b != nil {
+		w.uint(b.Index)
+		w.text(b.Metric.Name)
+		w.flag(b.Least)
+		w.float(b.Bound)
+		w.float(b.Value)
+	}
 }
 
 // reader takes the parts of a checkpoint from b. After an error it gives zeros.
@@ -253,7 +269,7 @@ type reader struct {
 
 func (r *reader) fail() {
 	if r.err == nil {
-		r.err = fmt.Errorf("the checkpoint is not whole: %w, %s", io.ErrUnexpectedEOF, startAfresh)
+		r.err = unusable("the checkpoint is not whole: %w", io.ErrUnexpectedEOF)
 	}
 	r.b = nil
 }
@@ -306,7 +322,7 @@ func (r *reader) text() string { return string(r.take(r.count())) }
 // exactly reads a count that the study fixes.
 func (r *reader) exactly(n int) int {
 	if got := r.count(); got != n && r.err == nil {
-		r.err = fmt.Errorf("the checkpoint has %d where its study has %d, %s", got, n, startAfresh)
+		r.err = unusable("the checkpoint has %d where its study has %d", got, n)
 		r.b = nil
 		return 0
 	}
@@ -383,6 +399,17 @@ func (r *reader) total(p *plan) *total {
 		if r.err != nil {
 			return t
 		}
+	}
+	t.audit = Audit{Checked: r.uint(), Breaches: r.uint()}
+	if r.flag() {
+		b := &Breach{Index: r.uint()}
+		var ok bool
+		if b.Metric, ok = model.LookupMetric(r.text()); !ok {
+			r.fail()
+			return t
+		}
+		b.Least, b.Bound, b.Value = r.flag(), r.float(), r.float()
+		t.audit.First = b
 	}
 	return t
 }

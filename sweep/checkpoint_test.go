@@ -1,7 +1,13 @@
 package sweep
 
 import (
+	"bytes"
 	"context"
+	"crypto/sha256"
+	"encoding/binary"
+	"errors"
+	"fmt"
+	"math"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
@@ -9,6 +15,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"github.com/google/go-cmp/cmp"
 
 	"rotorsieve/model"
 )
@@ -143,7 +151,7 @@ func TestMergeRefusals(t *testing.T) {
 		{[]string{"a", "again"}, []*State{a, a}, "again: shard 1/2 again, after a"},
 		{[]string{"a", "third"}, []*State{a, third}, "third: shard 1/3, but a is one of 2"},
 		{[]string{"a", "foreign"}, []*State{a, foreign}, "foreign: a shard of another study than a, want shards of one study: it has --top=7, this run has --top=20"},
-		{[]string{"a", "begun"}, []*State{a, begun}, "begun: shard 2/2 is not finished"},
+		{[]string{"a", "begun"}, []*State{a, begun}, "begun: shard 2/2 is not finished: 0 of "},
 		{[]string{"a", "b"}, []*State{a, b}, ""},
 	} {
 		_, err := Merge(s, c.names, c.states)
@@ -190,11 +198,11 @@ func TestCheckpointRefusals(t *testing.T) {
 	other := medium(t)
 	other.Top = 5
 	_, err = Run(context.Background(), other, Options{Checkpoint: path, Resume: true, Flags: []string{"--a=1", "--b=3"}})
-	if err == nil || !strings.Contains(err.Error(), "another study, want the same flags, or --force to start afresh: it has --b=2, this run has --b=3") {
+	if err == nil || !strings.Contains(err.Error(), "another study: it has --b=2, this run has --b=3") {
 		t.Errorf("another study: error %v", err)
 	}
 	_, err = Run(context.Background(), s, Options{Checkpoint: path, Resume: true, Shard: Shard{1, 2}})
-	if err == nil || !strings.Contains(err.Error(), "shard 1/1 where 1/2 is to run, want --shard 1/1 here") {
+	if err == nil || !strings.Contains(err.Error(), "shard 1/1 where 1/2 is to run") {
 		t.Errorf("another shard: error %v", err)
 	}
 }
@@ -218,50 +226,124 @@ func FuzzState(f *testing.F) {
 	if err != nil {
 		f.Fatal(err)
 	}
-	f.Add(whole[len(checkpointMagic):])
+	first, err := parseState(whole)
+	if err != nil {
+		f.Fatal(err)
+	}
 	p, err := newPlan(s)
 	if err != nil {
 		f.Fatal(err)
 	}
+	f.Add(first.body)
+	f.Add(whole[len(checkpointMagic) : len(whole)-sha256.Size])
+	w := &writer{}
+	w.total(&total{plan: p, classes: p.newTotal().classes, audit: Audit{Checked: 9, Breaches: 1, First: &Breach{Metric: metric(f, "range"), Bound: 1, Value: 2}}})
+	f.Add(w.b)
 	f.Fuzz(func(t *testing.T, body []byte) {
-		// The checksum is passed over: what lies behind it must hold by itself.
+		// The checksum is made to fit: what lies behind it must hold by itself.
 		st := &State{Shard: Shard{1, 1}, body: body}
 		if _, err := st.total(p); err == nil && len(body) == 0 {
 			t.Error("an empty state was taken")
 		}
-		_, _ = parseState(body)
+		_, _ = parseState(sealed(body))
 	})
 }
 
-func TestParseShard(t *testing.T) {
-	slurm := map[string]string{"SLURM_ARRAY_TASK_ID": "5", "SLURM_ARRAY_TASK_MIN": "2", "SLURM_ARRAY_TASK_COUNT": "8"}
-	kube := map[string]string{"JOB_COMPLETION_INDEX": "0"}
+// sealed is a checkpoint of what follows its first line, with a checksum that fits.
+func sealed(body []byte) []byte {
+	b := append([]byte(checkpointMagic), body...)
+	sum := sha256.Sum256(b)
+	return append(b, sum[:]...)
+}
+
+// A checkpoint of another version of the model, or of the format, is refused as such,
+// whatever its study: neither gone on with nor merged.
+func TestOtherVersions(t *testing.T) {
+	cutBlocks(t, 64)
+	s := medium(t)
+	path := filepath.Join(t.TempDir(), "checkpoint")
+	run(t, s, Options{Checkpoint: path})
+	whole, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	head := append(binary.AppendUvarint(nil, checkpointVersion), append([]byte{byte(len(model.Version))}, model.Version...)...)
+	rest, ok := bytes.CutPrefix(whole[len(checkpointMagic):len(whole)-sha256.Size], head)
+	if !ok {
+		t.Fatalf("the checkpoint begins with %q, want %q", whole[:40], head)
+	}
+	of := func(format uint64, version string) []byte {
+		b := binary.AppendUvarint(nil, format)
+		b = binary.AppendUvarint(b, uint64(len(version)))
+		return sealed(append(append(b, version...), rest...))
+	}
+	if got := of(checkpointVersion, model.Version); !bytes.Equal(got, whole) {
+		t.Fatal("the checkpoint is not put together again")
+	}
 	for _, c := range []struct {
-		text string
-		env  map[string]string
-		want Shard
-		err  string
+		format        uint64
+		version, want string
 	}{
-		{"3/16", nil, Shard{3, 16}, ""},
-		{"1/1", nil, Shard{1, 1}, ""},
-		{"0/4", nil, Shard{}, "K from 1 to N"},
-		{"5/4", nil, Shard{}, "K from 1 to N"},
-		{"3", nil, Shard{}, "want K/N"},
-		{"a/b", nil, Shard{}, "want K/N"},
-		{"1/0", nil, Shard{}, "N from 1"},
-		{"auto", nil, Shard{}, "neither"},
-		{"auto", slurm, Shard{4, 8}, ""},
-		{"auto/16", slurm, Shard{5, 16}, ""},
-		{"auto/4", slurm, Shard{}, "want an array 1-4"},
-		{"auto", kube, Shard{}, "auto/N"},
-		{"auto/3", kube, Shard{1, 3}, ""},
-		{"auto/3", map[string]string{"JOB_COMPLETION_INDEX": "3"}, Shard{}, "not below 3"},
-		{"auto/3", map[string]string{"JOB_COMPLETION_INDEX": "x"}, Shard{}, "want a number"},
+		{checkpointVersion, "5", "a checkpoint of model 5, older than " + model.Version + " of this program"},
+		{checkpointVersion, "1000", "a checkpoint of model 1000, newer than " + model.Version + " of this program"},
+		{checkpointVersion, "mine", `a checkpoint of model "mine", not ` + model.Version + " of this program"},
+		{1, model.Version, fmt.Sprintf("a checkpoint of version 1 where this program writes version %d", checkpointVersion)},
 	} {
-		got, err := ParseShard(c.text, func(name string) string { return c.env[name] })
-		if c.err == "" && (err != nil || got != c.want) || c.err != "" && (err == nil || !strings.Contains(err.Error(), c.err)) {
-			t.Errorf("ParseShard(%q) in %v = %v, %v; want %v, %q", c.text, c.env, got, err, c.want, c.err)
+		if err := os.WriteFile(path, of(c.format, c.version), 0o644); err != nil {
+			t.Fatal(err)
 		}
+		_, resumed := Run(context.Background(), s, Options{Checkpoint: path, Resume: true})
+		_, read := ReadState(path)
+		for how, err := range map[string]error{"resumed": resumed, "read": read} {
+			e, ok := errors.AsType[*StateError](err)
+			if !ok || e.Want != Afresh || err.Error() != path+": "+c.want {
+				t.Errorf("%s: error %v, want %s", how, err, c.want)
+			}
+		}
+	}
+}
+
+// What was audited outlives interrupts and is joined from shards.
+func TestAuditIsKept(t *testing.T) {
+	cutBlocks(t, 64)
+	s := medium(t)
+	dir := t.TempDir()
+	late := &Breach{Index: 77, Metric: metric(t, "top-speed"), Least: true, Bound: 3, Value: 2}
+	early := &Breach{Index: 5, Metric: metric(t, "range"), Bound: math.Inf(1), Value: 0.1}
+	var paths []string
+	var states []*State
+	for k, a := range []Audit{{Checked: 10, Breaches: 1, First: late}, {Checked: 7, Breaches: 3, First: early}, {Checked: 2}} {
+		o := Options{Checkpoint: filepath.Join(dir, fmt.Sprint(k)), Shard: Shard{k + 1, 3}, MaxTime: time.Nanosecond}
+		p, err := newPlan(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		p.audits = 0
+		r := &runner{plan: p, options: o, total: p.newTotal()}
+		r.total.audit = a
+		if err := r.checkpoint(); err != nil {
+			t.Fatal(err)
+		}
+		o.MaxTime, o.Resume = 0, true
+		got, err := p.run(context.Background(), o)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if d := cmp.Diff(a, got.Audit, cmp.Comparer(func(a, b *model.Metric) bool { return a == b })); d != "" {
+			t.Errorf("shard %d resumed (-want +got):\n%s", k, d)
+		}
+		st, err := ReadState(o.Checkpoint)
+		if err != nil {
+			t.Fatal(err)
+		}
+		paths, states = append(paths, o.Checkpoint), append(states, st)
+	}
+	got, err := Merge(s, paths, states)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if a := got.Audit; a.Checked != 19 || a.Breaches != 4 || a.First == nil || *a.First != *early {
+		t.Errorf("merged: %+v, first %+v", a, a.First)
 	}
 }
 

@@ -119,7 +119,7 @@ func (w *worker) matters(class int, at *coord, bin int) bool {
 		lowest := k.lowest(w.views[v].apart, at, l.least[v])
 		if t := w.views[v].metric; t == nil || t.Better == model.Neither {
 			least = min(least, lowest)
-		} else if !(mapScore(t, t.Best(c), 0) < lowest) {
+		} else if !(mapScore(t, w.best(t, c), 0) < lowest) {
 			return true
 		}
 	}

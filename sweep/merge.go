@@ -37,11 +37,12 @@ func Merge(s *Study, paths []string, states []*State) (*Result, error) {
 		from[st.Shard.K] = paths[i]
 		t, err := st.total(p)
 		if err != nil {
-			return nil, fmt.Errorf("%s: %w", paths[i], err)
+			return nil, at(paths[i], err)
 		}
 		first, last := st.Shard.blocks(p.blocks)
 		if t.done.size() != last-first {
-			return nil, fmt.Errorf("%s: shard %v is not finished: %d of %d blocks, want it run again with --resume", paths[i], st.Shard, t.done.size(), last-first)
+			return nil, &StateError{Path: paths[i], Want: Finished, Shard: st.Shard,
+				Err: fmt.Errorf("shard %v is not finished: %d of %d blocks", st.Shard, t.done.size(), last-first)}
 		}
 		all.merge(t)
 	}

@@ -1,6 +1,8 @@
 package sweep
 
 import (
+	"slices"
+
 	"rotorsieve/model"
 	"rotorsieve/model/pack"
 )
@@ -20,6 +22,9 @@ type plan struct {
 	climbs   bool        // one of them reads the rate of climb
 	views    []view
 	front    *frontSpec
+	foretold []*model.Metric                              // that are read and may be bounded in place of being computed
+	audits   uint64                                       // designs are audited whose place is below; see audited
+	skew     func(m *model.Metric, bound float64) float64 // for tests alone: makes bounds wrong
 
 	depth      int // axes that are fixed within a block
 	blocks     uint64
@@ -80,7 +85,7 @@ type pairPlan struct{ a, b int }
 var smallBlock uint64 = 1 << 16 // a variable for tests alone
 
 func newPlan(s *Study) (*plan, error) {
-	p := &plan{study: s, gates: s.Gates(), require: s.ordered(), propellers: newPropellers(s), front: newFrontSpec(s.Front)}
+	p := &plan{study: s, gates: s.Gates(), require: s.ordered(), propellers: newPropellers(s), front: newFrontSpec(s.Front), audits: auditShare}
 	for i := range p.require {
 		p.checks = append(p.checks, newCheck(&p.require[i]))
 	}
@@ -89,7 +94,13 @@ func newPlan(s *Study) (*plan, error) {
 	}
 	p.binWidth = p.widest / float64(s.SizeBins)
 	climbs, _ := model.LookupMetric("climb-rate")
+	foretell := func(m *model.Metric) {
+		if !m.Known() && !slices.Contains(p.foretold, m) {
+			p.foretold = append(p.foretold, m)
+		}
+	}
 	read := func(m *model.Metric) {
+		foretell(m)
 		p.need = max(p.need, m.Stage)
 		p.slow = p.slow || m.Slow
 		p.climbs = p.climbs || m == climbs
@@ -107,6 +118,7 @@ func newPlan(s *Study) (*plan, error) {
 		read(m)
 	}
 	for _, r := range s.Require { // its bound spares flight; gates do not count as need
+		foretell(r.Metric)
 		p.climbs = p.climbs || r.Metric == climbs
 	}
 	g := s.Grid

@@ -128,6 +128,7 @@ type Result struct {
 	Failed   []string
 	Elapsed  time.Duration
 	Workers  int
+	Audit    Audit // with Elapsed and Workers, all that two runs of one study differ in
 	Complete bool
 }
 

@@ -44,6 +44,10 @@ func Run(ctx context.Context, s *Study, o Options) (*Result, error) {
 	if err != nil {
 		return nil, err
 	}
+	return p.run(ctx, o)
+}
+
+func (p *plan) run(ctx context.Context, o Options) (*Result, error) {
 	if o.Shard.Of == 0 {
 		o.Shard = Shard{1, 1}
 	}
@@ -60,7 +64,7 @@ func Run(ctx context.Context, s *Study, o Options) (*Result, error) {
 		ctx, cancel = context.WithTimeout(ctx, o.MaxTime)
 		defer cancel()
 	}
-	err = r.run(ctx)
+	err := r.run(ctx)
 	out := r.total.result()
 	out.Shard = o.Shard
 	out.Share = (r.last - r.first) * p.blockSize
@@ -114,7 +118,7 @@ func Estimate(s *Study, workers int, budget time.Duration) (time.Duration, error
 			}
 			// Steps by irrational shares spread evenly over the propellers and
 			// over the blocks of one, however many there is time for.
-			const golden, silver = 11400714819323198485, 7640891576956012809 // 2^64 by the golden ratio, and times sqrt(2) - 1
+			const silver = 7640891576956012809 // golden times sqrt(2) - 1
 			for i := k; i == k || i < propellers && time.Since(start) < budget; i += uint64(r.workers()) {
 				prop, _ := bits.Mul64(i*golden, propellers)
 				block, _ := bits.Mul64(i*silver, blocks)
@@ -190,6 +194,8 @@ func (r *runner) give(w *worker, b uint64, at, end *coord) {
 	r.mu.Lock()
 	defer r.mu.Unlock()
 	r.total.add(b, at, end, w.found)
+	r.total.audit.add(w.audit)
+	w.audit = Audit{}
 	if w.failed != nil {
 		r.total.failed[w.failed.Error()] = true
 	}

@@ -127,7 +127,7 @@ func (s *Study) Check() error {
 		return fmt.Errorf("a study needs a weight class")
 	}
 	if len(s.Classes) > maxClasses {
-		return fmt.Errorf("--class: %d classes, want up to %d", len(s.Classes), maxClasses)
+		return &StudyError{"class", fmt.Errorf("%d classes, want up to %d", len(s.Classes), maxClasses)}
 	}
 	seen := map[string]bool{}
 	for _, c := range s.Classes {
@@ -180,7 +180,7 @@ func (s *Study) Check() error {
 			return fmt.Errorf("map %s takes two different axes", m.Name())
 		}
 		if n := s.cells(m); n > maxMapCells {
-			return fmt.Errorf("--map %s: %d cells, want up to %d: fewer values on an axis", m.Name(), n, maxMapCells)
+			return &StudyError{"map " + m.Name(), fmt.Errorf("%d cells, want up to %d: fewer values on an axis", n, maxMapCells)}
 		}
 	}
 	if len(s.Front) > maxFront {

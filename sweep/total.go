@@ -10,6 +10,7 @@ type total struct {
 	done    blockSet
 	judged  uint64
 	failed  map[string]bool
+	audit   Audit
 }
 
 type classTotal struct {
@@ -133,6 +134,7 @@ func (t *total) addMap(into *Map, m mapPlan, spec *view, x *viewGatherer, at, en
 func (t *total) merge(o *total) {
 	t.judged += o.judged
 	t.done.merge(&o.done)
+	t.audit.add(o.audit)
 	for f := range o.failed {
 		t.failed[f] = true
 	}
@@ -172,7 +174,7 @@ func mergeBests(into, from []Best) {
 
 // result puts what has been found in order.
 func (t *total) result() *Result {
-	r := &Result{Gates: t.plan.gates, Done: t.judged, Complete: t.judged == t.plan.study.Grid.size}
+	r := &Result{Gates: t.plan.gates, Audit: t.audit, Done: t.judged, Complete: t.judged == t.plan.study.Grid.size}
 	for i := range t.classes {
 		k := &t.classes[i]
 		c := k.ClassResult

@@ -40,11 +40,14 @@ func (t *upperTerm) worth() float64 {
 	return lost
 }
 
-func newUpper(m Merit) *upper {
+func (p *plan) newUpper() *upper {
 	u := new(upper)
-	for _, t := range m {
+	for _, t := range p.study.Merit {
 		u.weight += t.Weight
 		of := t.Metric.Foreseen()
+		if of != nil && p.skew != nil {
+			of = func(c *model.Craft) float64 { return p.best(t.Metric, c) }
+		}
 		// The bound of a metric holds in its better direction alone.
 		along := t.Metric.Better == model.Higher && t.Best > t.Worst || t.Metric.Better == model.Lower && t.Best < t.Worst
 		if of == nil || !(along || t.Metric.Known()) {

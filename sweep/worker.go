@@ -6,7 +6,6 @@ import (
 	"rotorsieve/model"
 	"rotorsieve/model/frame"
 	"rotorsieve/model/motor"
-	"rotorsieve/model/pack"
 )
 
 // worker judges blocks. Everything it keeps between designs is in its own
@@ -26,14 +25,18 @@ type worker struct {
 	train    model.Powertrain
 	reach    model.Reach // of the cells in turn
 	ahead    float64     // in ohm, of the pack some capacities further
+	trusted  bool        // a bound on its flight has decided on the design in turn
+	foreseen []forecast  // of the plan's foretold metrics, of a design that is audited
+	audit    Audit       // of the block
 	feasible uint64      // designs of the block that are feasible in some class
 	failed   error       // of the block's propeller
 }
 
 func (p *plan) newWorker(m *marks) *worker {
 	n := len(p.study.Classes)
-	w := &worker{plan: p, floors: make([]*Ranked, n), miss: make([]Miss, n), marks: m, shades: make([]shade, n), upper: newUpper(p.study.Merit)}
+	w := &worker{plan: p, floors: make([]*Ranked, n), miss: make([]Miss, n), marks: m, shades: make([]shade, n), upper: p.newUpper()}
 	w.reach.Climbs = p.climbs
+	w.foreseen = make([]forecast, len(p.foretold))
 	for range n {
 		w.found = append(w.found, p.newGatherer())
 		w.lines = append(w.lines, line{least: make([]float64, len(p.views)), still: make([]float64, len(p.views))})
@@ -95,7 +98,12 @@ func (w *worker) block(b uint64, at, end coord) {
 				w.bounded.line()
 				w.kept = 0
 				for ; at[axPayload] < fit; at[axPayload]++ {
-					w.judge(&at, index+uint64(at[axPayload]))
+					i := index + uint64(at[axPayload])
+					w.trusted = false
+					w.judge(&at, i)
+					if w.trusted && w.audited(i) {
+						w.check(i, payloads[at[axPayload]])
+					}
 				}
 				for _, x := range w.found {
 					x.endLine(w.plan, &at, fit)
@@ -127,50 +135,6 @@ func (w *worker) block(b uint64, at, end coord) {
 		}
 	}
 }
-
-// overweight counts designs that are too heavy for every class.
-func (w *worker) overweight(count uint64) {
-	for _, x := range w.found {
-		x.turned[GateClass] += count
-	}
-}
-
-// nearer makes a design that is too heavy for every class the nearest miss where it
-// is, least being a lower bound on its mass. It says whether that bound left it
-// possible: only then is the design worth its full-throttle point, which its mass
-// needs.
-func (w *worker) nearer(index uint64, least float64) (possible bool) {
-	mass := 0.0
-	for i, x := range w.found {
-		limit := w.study.Classes[i].Limit
-		bound := Miss{Index: index, Gate: GateClass, Shortfall: classShortfall(least, limit), Any: true}
-		if w.miss[i].Any && w.miss[i].compare(bound) < 0 || x.miss.Any && x.miss.compare(bound) < 0 {
-			continue
-		}
-		possible = true
-		if mass == 0 {
-			d := w.study.Grid.Design(index)
-			prop, err := w.propellers.at(index)
-			if err != nil {
-				continue
-			}
-			k := w.pack(index)
-			var t model.Powertrain
-			w.study.Model.Power(&t, prop, w.study.Model.Motor(d.Stator, d.KV), *k)
-			mass = t.AUW(d.Payload)
-		}
-		bound.Shortfall = classShortfall(mass, limit)
-		x.miss.add(bound)
-	}
-	return possible
-}
-
-func (w *worker) pack(index uint64) *pack.Pack {
-	g := w.study.Grid
-	return &w.packs[g.At(index, axCells)*len(g.axes[axCapacity].Values)+g.At(index, axCapacity)]
-}
-
-func classShortfall(mass, limit float64) float64 { return (mass - limit) / limit }
 
 // judge takes one design through the gates of every class.
 func (w *worker) judge(at *coord, index uint64) {
@@ -219,12 +183,14 @@ func (w *worker) judge(at *coord, index uint64) {
 		gate := n + GateOperating + 1
 		if r.Metric.Stage == model.StageFlight && stage < model.StageFlight && !r.Metric.ByClass {
 			if r.AtLeast == (r.Metric.Better == model.Higher) && r.Kept(r.Metric.Worst(c)) {
+				w.trusted = true
 				continue // whatever its flight
 			}
 			if !foreseen {
 				foreseen, stage = true, w.foresee(stage)
 			}
 			if w.lost(r, gate, index, in) {
+				w.trusted = true
 				for i, x := range w.found {
 					if in>>i&1 == 1 {
 						x.count(gate, payload, bin)
@@ -279,6 +245,7 @@ func (w *worker) judge(at *coord, index uint64) {
 			}
 		}
 		if !matters {
+			w.trusted = true
 			for i, x := range w.found {
 				if in>>i&1 == 1 {
 					x.pass(bin)
@@ -320,7 +287,7 @@ func (w *worker) lost(r *Requirement, gate int, index, in uint64) bool {
 	if r.AtLeast != (r.Metric.Better == model.Higher) || r.Metric.Better == model.Neither {
 		return false
 	}
-	v := r.Metric.Best(&w.craft)
+	v := w.best(r.Metric, &w.craft)
 	if r.Kept(v) {
 		return false
 	}

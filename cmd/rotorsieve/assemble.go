@@ -102,7 +102,7 @@ func (s *studyFlags) study() (*sweep.Study, error) {
 		st.Maps = append(st.Maps, spec)
 	}
 	if err := st.Check(); err != nil {
-		return nil, err
+		return nil, withFlags(err)
 	}
 	return st, s.checkFigures(st)
 }

@@ -162,7 +162,7 @@ func (f *folder) standing(force, resume bool, fingerprint string) string {
 		return "(holds an unfinished run: a run there wants --resume or --force)"
 	case broken != nil:
 		return "(holds a " + report.RecordName + " that cannot be read: a run there wants it restored or --force)"
-	case complete && resume && of == fingerprint:
+	case complete && resume && of.fingerprint == fingerprint:
 		return "(holds this study, finished: nothing is left to do)"
 	case complete:
 		return "(holds the results of a run: another there wants --force)"

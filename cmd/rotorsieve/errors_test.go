@@ -3,11 +3,15 @@ package main
 import (
 	"bytes"
 	"context"
+	"crypto/sha256"
+	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"rotorsieve/model"
 )
 
 // wrongFiles are files that an error is about.
@@ -53,7 +57,9 @@ var wrongFiles = map[string]string{
 	"unlisted/ranking.csv": "rank\n",
 	"edited/run.json": `{"format": 1, "study": {"classes": [{}]}, "result": {"complete": true, "classes": [{}]},
 		"files": [{"name": "ranking.csv", "bytes": 5, "sha256": "00"}]}`,
-	"edited/ranking.csv": "rank\n",
+	"edited/ranking.csv":   "rank\n",
+	"older/run.json":       `{"program": {"model": "5"}, "study": {"classes": [{}]}, "result": {"complete": true}}`,
+	"older/sub/checkpoint": olderState(),
 
 	"run.csv": "diameter_in,pitch_in,blades,stator_d_mm,stator_h_mm,kv,rpm,voltage_V,current_A,thrust_g\n5,4,3,22,5,2400,10000,11,2.2,130\n",
 	"odd.csv": "rpm,voltage_V,current_A,thrust_g\n10000,11,0.2,900\n",
@@ -352,6 +358,11 @@ func TestErrors(t *testing.T) {
 		{"sweep --out plain.txt/sub", "--out plain.txt/sub: cannot be made: not a directory, want a folder to write in"},
 		{"sweep --out done", "--out done: holds the results of a run, want another folder or --force to replace them"},
 		{"sweep --out done --resume", "--out done: holds results that are not those of this run, want another folder or --force to replace them"},
+		{"sweep --out older --resume", "--out older: holds the results of model 5, older than " + model.Version + " of this program, want another folder or --force to replace them"},
+		{"sweep --out older/sub --resume --quiet", "older/sub/checkpoint: a checkpoint of model 5, older than " + model.Version + " of this program, want --force to start afresh; a shard is run again"},
+		{"merge older/sub", "older/sub/checkpoint: a checkpoint of model 5, older than " + model.Version + " of this program, want --force to start afresh; a shard is run again"},
+		{"sweep --class " + manyClasses(), "--class: 65 classes, want up to 64"},
+		{"sweep --kv 300:9300:1 --capacity 300:900:1mAh --map kv,capacity", "--map kv-capacity: 5409601 cells, want up to 4194304: fewer values on an axis"},
 		{"sweep --out record --resume", "--out record: run.json cannot be read: unexpected end of JSON input, want it restored, another folder, or --force to start afresh"},
 		{"sweep --out unfinished", "--out unfinished: holds an unfinished run, want --resume to go on with it or --force to start afresh"},
 		{"sweep --out unfinished --resume --quiet", "unfinished/checkpoint: not a checkpoint, want one that a sweep has written"},
@@ -379,6 +390,21 @@ func TestErrors(t *testing.T) {
 			}
 		})
 	}
+}
+
+// olderState is the beginning of a checkpoint that another version of the model wrote.
+func olderState() string {
+	b := "rotorsieve state\n\x02\x015"
+	sum := sha256.Sum256([]byte(b))
+	return b + string(sum[:])
+}
+
+func manyClasses() string {
+	var all []string
+	for i := range 65 {
+		all = append(all, fmt.Sprintf("%dg", 100+i))
+	}
+	return strings.Join(all, ",")
 }
 
 // fails runs a command that must end with an error of one line.

@@ -103,7 +103,7 @@ func runExplain(_ context.Context, args []string, stdout, stderr io.Writer) erro
 		return err
 	}
 	if !operates {
-		return errFindings // which the sheet says
+		return errUnkept // which the sheet says
 	}
 	return nil
 }
@@ -132,5 +132,5 @@ func unkept(w io.Writer, st *sweep.Study, c *model.Craft, operates bool) error {
 	for _, l := range lines {
 		fmt.Fprintln(w, "  "+l)
 	}
-	return errFindings
+	return errUnkept
 }

@@ -11,6 +11,7 @@ import (
 
 	"github.com/gofrs/flock"
 
+	"rotorsieve/model"
 	"rotorsieve/report"
 )
 
@@ -55,13 +56,16 @@ func claim(dir string, force, resume bool, whole string) (*folder, error) {
 	}
 	unfinished := f.has(checkpointName)
 	complete, of, broken := f.complete()
+	other := model.Other(of.model)
 	switch {
 	case force:
 		err = f.drop()
 	case broken != nil && !unfinished:
 		err = at("%s cannot be read: %w, want it restored, another folder, or --force to start afresh", report.RecordName, broken)
-	case complete && !unfinished && resume && whole != "" && whole == of:
+	case complete && !unfinished && resume && whole != "" && whole == of.fingerprint:
 		err = errFinished
+	case complete && !unfinished && resume && of.model != "" && other != "":
+		err = at("holds the results of model %s, want another folder or --force to replace them", other)
 	case complete && !unfinished && resume:
 		err = at("holds results that are not those of this run, want another folder or --force to replace them")
 	case complete && !unfinished:
@@ -87,22 +91,25 @@ func (f *folder) has(name string) bool {
 // errFinished says that nothing is left of a run to go on with.
 var errFinished = errors.New("the run is finished")
 
+// studied is which study a record is of, and the version of the model that ran it.
+type studied struct{ fingerprint, model string }
+
 // complete says whether the folder holds a record that is not that of an
 // unfinished run, and of which study; one that cannot be read, and why, is not ours
 // to replace.
-func (f *folder) complete() (ok bool, fingerprint string, err error) {
+func (f *folder) complete() (ok bool, of studied, err error) {
 	b, err := os.ReadFile(f.path(report.RecordName))
 	if errors.Is(err, fs.ErrNotExist) {
-		return false, "", nil
+		return false, of, nil
 	}
 	if err != nil {
-		return false, "", cause(err)
+		return false, of, cause(err)
 	}
 	var record report.RunRecord
 	if err := json.Unmarshal(b, &record); err != nil {
-		return false, "", err
+		return false, of, err
 	}
-	return record.Result.Complete == nil || *record.Result.Complete, record.Study.Fingerprint, nil
+	return record.Result.Complete == nil || *record.Result.Complete, studied{record.Study.Fingerprint, record.Program.Model}, nil
 }
 
 // leftover is the name of a temporary file: a dot, the name of a file that a run

@@ -76,13 +76,6 @@ and payload through a physical model and ranks the designs that keep the
 requirements.
 `
 
-const statuses = `0  done
-1  a design that does not keep its requirements, or a run ended early
-2  a flag or a file that cannot be used: one line on standard error
-   says what is wrong, where, and what would be right, and nothing is
-   written
-`
-
 // overview is the help of the whole program.
 func overview() string {
 	var b strings.Builder
@@ -105,11 +98,6 @@ To begin with:
   rotorsieve help sweep                      the flags of a study
 
 Exit status:
-%s`, indented(statuses))
+%s`, statusTable())
 	return b.String()
-}
-
-// indented sets every line of a text in by two spaces.
-func indented(text string) string {
-	return "  " + strings.ReplaceAll(strings.TrimSuffix(text, "\n"), "\n", "\n  ") + "\n"
 }

@@ -130,7 +130,7 @@ func TestInterrupted(t *testing.T) {
 		}
 		err := c.Wait()
 		took := time.Since(at)
-		if code := c.ProcessState.ExitCode(); code != 1 || !strings.Contains(out.String(), "--resume goes on") {
+		if code := c.ProcessState.ExitCode(); code != exitEarly || !strings.Contains(out.String(), "--resume goes on") {
 			t.Errorf("%v: status %d, %v: %s", sig, code, err, out)
 		}
 		if took > time.Second {

@@ -19,7 +19,7 @@ func TestNothingLeftRunning(t *testing.T) {
 	for _, c := range []struct {
 		after  time.Duration
 		status int
-	}{{time.Hour, 0}, {0, 1}} {
+	}{{time.Hour, exitDone}, {0, exitEarly}} {
 		ctx, cancel := context.WithTimeout(context.Background(), c.after)
 		var stdout, stderr bytes.Buffer
 		status := run(ctx, append(study, "--out", c.after.String()), &stdout, &stderr)

@@ -23,7 +23,7 @@ func TestTopSpeedKeepsRequirements(t *testing.T) {
 		t.Helper()
 		args := slices.Concat([]string{"explain", "--format", "json"}, craft, require)
 		var out, log bytes.Buffer
-		if status := run(context.Background(), args, &out, &log); status > 1 {
+		if status := run(context.Background(), args, &out, &log); status > exitUnkept {
 			t.Fatalf("%v: status %d: %s", args, status, &log)
 		}
 		var sheet struct {

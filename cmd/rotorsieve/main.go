@@ -20,7 +20,7 @@
 //	man         print the manual page
 //	version     print the version
 //
-// The topics of help are units, ranges, requirements, merit and files.
+// The topics of help are units, ranges, requirements, merit, files and status.
 //
 // # A study
 //
@@ -59,9 +59,15 @@
 //
 // # Exit status
 //
-// 0 done; 1 a design that does not keep its requirements, or a run that was ended
-// early; 2 a flag or a file that cannot be used, with one line on standard error
-// that says what is wrong, where, and what would be right. Nothing is written then.
+//   - 0: done; a study of which no design is feasible is done as well
+//   - 1: explain: the design does not keep a requirement, or does not fly
+//   - 2: a flag, a file or a folder that cannot be used: one line on standard error
+//     says what is wrong, where, and what would be right, and nothing is written
+//   - 3: a run, or a shard, that was ended early by an interrupt or --max-time:
+//     --resume goes on with it
+//   - 4: a self-audit failed: a bound by which designs are passed by did not hold;
+//     the results are written and marked, and one line on standard error says what
+//     to report
 package main
 
 import (
@@ -88,9 +94,6 @@ func main() {
 	context.AfterFunc(ctx, stop) // who interrupts twice does not want to wait
 	os.Exit(run(ctx, os.Args[1:], os.Stdout, os.Stderr))
 }
-
-// errFindings ends a command with status 1: what it found is on its output.
-var errFindings = errors.New("")
 
 // command is one thing that rotorsieve does.
 type command struct {
@@ -123,14 +126,17 @@ func folders() []string { return []string{aFolder} }
 
 func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	err := dispatch(ctx, args, stdout, stderr)
-	switch {
-	case err == nil:
-		return 0
-	case errors.Is(err, errFindings):
-		return 1
+	if err == nil {
+		return exitDone
 	}
-	fmt.Fprintln(stderr, "rotorsieve:", oneLine(err))
-	return 2
+	status := exitUnusable
+	if e, ok := errors.AsType[*exitError](err); ok {
+		status = e.status
+	}
+	if line := oneLine(err); line != "" {
+		fmt.Fprintln(stderr, "rotorsieve:", line)
+	}
+	return status
 }
 
 // oneLine is an error on one line, whatever the arguments in it hold.

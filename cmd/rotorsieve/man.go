@@ -56,11 +56,9 @@ func manPage() string {
 	p.macro(".SH", "LISTS")
 	p.prose(listHelp)
 	for i := range topics {
-		p.macro(".SH", strings.ToUpper(topics[i].name))
+		p.macro(".SH", topics[i].heading())
 		p.prose(topics[i].text())
 	}
-	p.macro(".SH", "EXIT STATUS")
-	p.prose(indented(statuses))
 	p.macro(".SH", "CAUTIONS")
 	p.text(strings.Join(report.Cautions, " "))
 	return p.b.String()

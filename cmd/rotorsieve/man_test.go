@@ -27,7 +27,7 @@ func TestManPage(t *testing.T) {
 		}
 	}
 	for i := range topics {
-		if !strings.Contains(page, "\n.SH \""+strings.ToUpper(topics[i].name)+"\"\n") {
+		if !strings.Contains(page, "\n.SH \""+topics[i].heading()+"\"\n") {
 			t.Errorf("no section of %s", topics[i].name)
 		}
 	}

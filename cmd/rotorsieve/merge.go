@@ -41,7 +41,7 @@ func runMerge(_ context.Context, args []string, stdout, _ io.Writer) error {
 			return fmt.Errorf("%s: no shard there, want a folder with a %s", a.text, checkpointName)
 		}
 		if err != nil {
-			return err
+			return withFlags(err)
 		}
 		paths, states = append(paths, path), append(states, s)
 	}
@@ -59,7 +59,7 @@ func runMerge(_ context.Context, args []string, stdout, _ io.Writer) error {
 	}
 	r := s.report(st)
 	if r.Result, err = sweep.Merge(st, paths, states); err != nil {
-		return err
+		return withFlags(err)
 	}
 	r.Result.Elapsed = time.Since(r.Started)
 	home, err := claim(to.out, to.force, false, "")

@@ -95,7 +95,7 @@ func runSweep(ctx context.Context, args []string, stdout, stderr io.Writer) erro
 	}
 	r.Result, err = sweep.Run(ctx, st, opt)
 	if err != nil {
-		return err
+		return withFlags(err)
 	}
 	if ctx.Err() != nil {
 		if p != nil {
@@ -103,7 +103,7 @@ func runSweep(ctx context.Context, args []string, stdout, stderr io.Writer) erro
 		}
 		fmt.Fprintf(stderr, "rotorsieve: interrupted with %s of %s designs judged; --resume goes on from %s\n",
 			grouped(r.Result.Done), grouped(r.Result.Share), opt.Checkpoint)
-		return errFindings
+		return ended(r, "")
 	}
 	if p != nil {
 		p.end()
@@ -150,7 +150,7 @@ func (o *sweepOptions) check() error {
 	o.place = sweep.Shard{K: 1, Of: 1}
 	if o.shard != "" {
 		var err error
-		if o.place, err = sweep.ParseShard(o.shard, nil); err != nil {
+		if o.place, err = parseShard(o.shard, os.Getenv); err != nil {
 			return fmt.Errorf("--shard: %w", err)
 		}
 	}
@@ -169,15 +169,16 @@ func (o *sweepOptions) finished(stdout, stderr io.Writer) error {
 	if !o.quiet {
 		fmt.Fprintf(stderr, "rotorsieve: %s holds this study, finished: nothing is left to do, and its report stays; --force would replace it\n", o.out)
 	}
-	if o.format != "json" {
-		return nil
-	}
 	b, err := os.ReadFile(filepath.Join(o.out, report.RecordName))
 	if err != nil {
 		return fmt.Errorf("--out %s: %w", o.out, cause(err))
 	}
-	_, err = stdout.Write(b)
-	return err
+	if o.format == "json" {
+		if _, err := stdout.Write(b); err != nil {
+			return err
+		}
+	}
+	return auditFailedThere(o.out, b)
 }
 
 // shardDone ends a shard: its state is its result.
@@ -187,10 +188,10 @@ func shardDone(r *report.Run, home *folder, stdout io.Writer) error {
 	fmt.Fprintf(stdout, "Written:\n  %s\n", home.path(checkpointName))
 	if !k.Complete {
 		fmt.Fprintln(stdout, "The shard is not finished: --resume goes on.")
-		return errFindings
+	} else {
+		fmt.Fprintln(stdout, "rotorsieve merge joins the shards once all are there.")
 	}
-	fmt.Fprintln(stdout, "rotorsieve merge joins the shards once all are there.")
-	return nil
+	return ended(r, "")
 }
 
 // finish writes and prints the report of a run.
@@ -216,8 +217,16 @@ func finish(r *report.Run, home *folder, format string, stdout io.Writer) error 
 	if err != nil {
 		return err
 	}
+	return ended(r, home.path(report.FlagsName))
+}
+
+// ended is how a run has ended whose results are written.
+func ended(r *report.Run, flags string) error {
+	if err := auditFailed(r, flags); err != nil {
+		return err
+	}
 	if !r.Result.Complete {
-		return errFindings
+		return errEarly
 	}
 	return nil
 }

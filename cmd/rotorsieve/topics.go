@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -15,14 +16,18 @@ import (
 type topic struct {
 	name, line string
 	text       func() string
+	title      string // in the manual page; "" for the name
 }
 
+func (t *topic) heading() string { return strings.ToUpper(cmp.Or(t.title, t.name)) }
+
 var topics = []topic{
-	{"units", "how quantities are written, and the units of each kind", unitsText},
-	{"ranges", "how the values of an axis are written, and the axes", rangesText},
-	{"requirements", "what a feasible design keeps, and the order of the checks", requirementsText},
-	{"merit", "what ranks the feasible designs, and what can", meritText},
-	{"files", "flag files, tables that are read, and what a run leaves", filesText},
+	{name: "units", line: "how quantities are written, and the units of each kind", text: unitsText},
+	{name: "ranges", line: "how the values of an axis are written, and the axes", text: rangesText},
+	{name: "requirements", line: "what a feasible design keeps, and the order of the checks", text: requirementsText},
+	{name: "merit", line: "what ranks the feasible designs, and what can", text: meritText},
+	{name: "files", line: "flag files, tables that are read, and what a run leaves", text: filesText},
+	{name: "status", line: "what a command ends with", text: statusText, title: "exit status"},
 }
 
 func unitsText() string {

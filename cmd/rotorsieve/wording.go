@@ -1,9 +1,12 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 	"time"
+
+	"rotorsieve/sweep"
 )
 
 // How counts, times and lists are written.
@@ -46,4 +49,30 @@ func plural(n int, one, many string) string {
 		return one
 	}
 	return many
+}
+
+// withFlags words an error of package sweep, which knows no flags.
+func withFlags(err error) error {
+	if _, ok := errors.AsType[*sweep.StudyError](err); ok {
+		return fmt.Errorf("--%w", err) // parts of a study are named as their flags
+	}
+	e, ok := errors.AsType[*sweep.StateError](err)
+	if !ok {
+		return err
+	}
+	var want string
+	switch e.Want {
+	case sweep.Afresh:
+		want = "--force to start afresh; a shard is run again"
+	case sweep.SameStudy:
+		want = "the same flags, or --force to start afresh"
+	case sweep.SameShard:
+		want = fmt.Sprintf("--shard %v here, or another --out", e.Shard)
+	case sweep.Finished:
+		want = "it run again with --resume"
+	}
+	if e.Detail != "" {
+		want += ": " + e.Detail
+	}
+	return fmt.Errorf("%s: %w, want %s", e.Path, e.Err, want)
 }

@@ -1,0 +1,50 @@
+package sweep
+
+import (
+	"rotorsieve/model"
+	"rotorsieve/model/pack"
+)
+
+// overweight counts designs that are too heavy for every class.
+func (w *worker) overweight(count uint64) {
+	for _, x := range w.found {
+		x.turned[GateClass] += count
+	}
+}
+
+// nearer makes a design that is too heavy for every class the nearest miss where it
+// is, least being a lower bound on its mass. It says whether that bound left it
+// possible: only then is the design worth its full-throttle point, which its mass
+// needs.
+func (w *worker) nearer(index uint64, least float64) (possible bool) {
+	mass := 0.0
+	for i, x := range w.found {
+		limit := w.study.Classes[i].Limit
+		bound := Miss{Index: index, Gate: GateClass, Shortfall: classShortfall(least, limit), Any: true}
+		if w.miss[i].Any && w.miss[i].compare(bound) < 0 || x.miss.Any && x.miss.compare(bound) < 0 {
+			continue
+		}
+		possible = true
+		if mass == 0 {
+			d := w.study.Grid.Design(index)
+			prop, err := w.propellers.at(index)
+			if err != nil {
+				continue
+			}
+			k := w.pack(index)
+			var t model.Powertrain
+			w.study.Model.Power(&t, prop, w.study.Model.Motor(d.Stator, d.KV), *k)
+			mass = t.AUW(d.Payload)
+		}
+		bound.Shortfall = classShortfall(mass, limit)
+		x.miss.add(bound)
+	}
+	return possible
+}
+
+func (w *worker) pack(index uint64) *pack.Pack {
+	g := w.study.Grid
+	return &w.packs[g.At(index, axCells)*len(g.axes[axCapacity].Values)+g.At(index, axCapacity)]
+}
+
+func classShortfall(mass, limit float64) float64 { return (mass - limit) / limit }
