@@ -46,7 +46,7 @@ func TestRunAgainstBruteForce(t *testing.T) {
 	rounds := 16
 	var feasible uint64
 	if testing.Short() {
-		rounds = 4
+		rounds = 8
 	}
 	for round := range rounds {
 		s := study(t, small(t, map[*AxisDef]string{

@@ -61,7 +61,8 @@ func claim(dir string, force, resume bool, whole string) (*folder, error) {
 	case force:
 		err = f.drop()
 	case broken != nil && !unfinished:
-		err = at("%s cannot be read: %w, want it restored, another folder, or --force to start afresh", report.RecordName, broken)
+		err = at("%s cannot be read: %w, want it restored, another folder, or --force to start afresh",
+			report.RecordName, broken)
 	case complete && !unfinished && resume && whole != "" && whole == of.fingerprint:
 		err = errFinished
 	case complete && !unfinished && resume && of.model != "" && other != "":
