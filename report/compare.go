@@ -179,7 +179,8 @@ func defaultMark(g sweep.Gate) string {
 func (c *Comparison) Print(w io.Writer, width int) error {
 	p := &printer{w: w, width: max(width, 80)}
 	for i, f := range c.Runs {
-		p.hung(fmt.Sprintf("%d  ", i+1), fmt.Sprintf("%s: %s designs, %s%s", f.Name, grouped(f.Designs), f.Dir, otherModel(f)))
+		p.hung(fmt.Sprintf("%d  ", i+1),
+			fmt.Sprintf("%s: %s designs, %s%s", f.Name, grouped(f.Designs), f.Dir, otherModel(f)))
 	}
 	p.line("")
 	p.line("The runs differ in:")

@@ -106,7 +106,10 @@ func (f forecast) breach(m *model.Metric, v float64) *Breach {
 	if r := (Requirement{Metric: m, AtLeast: !higher, Bound: capped(m, f.best)}); !math.IsNaN(v) && !r.Kept(capped(m, v)) {
 		return &Breach{Metric: m, Least: !higher, Bound: f.best, Value: v}
 	}
-	if r := (Requirement{Metric: m, AtLeast: higher, Bound: capped(m, f.worst)}); !math.IsNaN(f.worst) && !r.Kept(capped(m, v)) {
+	if math.IsNaN(f.worst) {
+		return nil
+	}
+	if r := (Requirement{Metric: m, AtLeast: higher, Bound: capped(m, f.worst)}); !r.Kept(capped(m, v)) {
 		return &Breach{Metric: m, Least: higher, Bound: f.worst, Value: v}
 	}
 	return nil

@@ -85,7 +85,8 @@ type pairPlan struct{ a, b int }
 var smallBlock uint64 = 1 << 16 // a variable for tests alone
 
 func newPlan(s *Study) (*plan, error) {
-	p := &plan{study: s, gates: s.Gates(), require: s.ordered(), propellers: newPropellers(s), front: newFrontSpec(s.Front), audits: auditShare}
+	p := &plan{study: s, gates: s.Gates(), require: s.ordered(), propellers: newPropellers(s), front: newFrontSpec(s.Front),
+		audits: auditShare}
 	for i := range p.require {
 		p.checks = append(p.checks, newCheck(&p.require[i]))
 	}

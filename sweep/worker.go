@@ -34,7 +34,8 @@ type worker struct {
 
 func (p *plan) newWorker(m *marks) *worker {
 	n := len(p.study.Classes)
-	w := &worker{plan: p, floors: make([]*Ranked, n), miss: make([]Miss, n), marks: m, shades: make([]shade, n), upper: p.newUpper()}
+	w := &worker{plan: p, floors: make([]*Ranked, n), miss: make([]Miss, n), marks: m,
+		shades: make([]shade, n), upper: p.newUpper()}
 	w.reach.Climbs = p.climbs
 	w.foreseen = make([]forecast, len(p.foretold))
 	for range n {

@@ -30,7 +30,8 @@ func auditFailed(r *report.Run, flags string) error {
 		with = "@" + flags
 	}
 	return &exitError{exitAudit, fmt.Sprintf("self-audit failed: %s of design %d is %s where it was bounded to at %s %s "+
-		"(model %s, %d of %s designs checked), results may lack designs, want this line reported: rotorsieve explain %s %s shows the design",
+		"(model %s, %d of %s designs checked), results may lack designs, want this line reported: "+
+		"rotorsieve explain %s %s shows the design",
 		b.Metric.Name, b.Index, value(b.Value), side, value(b.Bound), model.Version, a.Breaches, grouped(a.Checked), with,
 		strings.Join(designFlags(r.Study.Grid, b.Index), " "))}
 }
@@ -49,7 +50,8 @@ func auditFailedThere(dir string, record []byte) error {
 	if in.Run.Audit.Breaches == 0 {
 		return nil
 	}
-	return &exitError{exitAudit, fmt.Sprintf("self-audit failed: results in %s may lack designs, see run.audit in %s", dir, report.RecordName)}
+	return &exitError{exitAudit, fmt.Sprintf("self-audit failed: results in %s may lack designs, see run.audit in %s",
+		dir, report.RecordName)}
 }
 
 // designFlags state a design of a grid, to the last bit.

@@ -110,7 +110,8 @@ func (f *folder) complete() (ok bool, of studied, err error) {
 	if err := json.Unmarshal(b, &record); err != nil {
 		return false, of, err
 	}
-	return record.Result.Complete == nil || *record.Result.Complete, studied{record.Study.Fingerprint, record.Program.Model}, nil
+	of = studied{record.Study.Fingerprint, record.Program.Model}
+	return record.Result.Complete == nil || *record.Result.Complete, of, nil
 }
 
 // leftover is the name of a temporary file: a dot, the name of a file that a run

@@ -54,7 +54,8 @@ func parseShard(text string, getenv func(string) string) (sweep.Shard, error) {
 			k = k - least + 1
 		}
 		if k < 1 || k > n {
-			return sweep.Shard{}, fmt.Errorf("%q: task %s of the array is not one of %d, want an array 1-%d", text, getenv("SLURM_ARRAY_TASK_ID"), n, n)
+			return sweep.Shard{}, fmt.Errorf("%q: task %s of the array is not one of %d, want an array 1-%d",
+				text, getenv("SLURM_ARRAY_TASK_ID"), n, n)
 		}
 		return sweep.Shard{K: k, Of: n}, nil
 	case getenv("JOB_COMPLETION_INDEX") != "":
@@ -63,12 +64,14 @@ func parseShard(text string, getenv func(string) string) (sweep.Shard, error) {
 			return sweep.Shard{}, err
 		}
 		if !counted {
-			return sweep.Shard{}, fmt.Errorf("%q: a Kubernetes job does not say its size, want auto/N with its number of completions", text)
+			return sweep.Shard{}, fmt.Errorf("%q: a Kubernetes job does not say its size, "+
+				"want auto/N with its number of completions", text)
 		}
 		if k < 0 || k >= n {
 			return sweep.Shard{}, fmt.Errorf("%q: completion index %d is not below %d", text, k, n)
 		}
 		return sweep.Shard{K: k + 1, Of: n}, nil
 	}
-	return sweep.Shard{}, fmt.Errorf("%q: neither SLURM_ARRAY_TASK_ID nor JOB_COMPLETION_INDEX is set, want K/N outside an array job", text)
+	return sweep.Shard{}, fmt.Errorf("%q: neither SLURM_ARRAY_TASK_ID nor JOB_COMPLETION_INDEX is set, "+
+		"want K/N outside an array job", text)
 }
