@@ -12,13 +12,15 @@ VULN    := golang.org/x/vuln/cmd/govulncheck@v1.9.0
 build:
 	$(GO) build -trimpath -ldflags "-X main.version=$(VERSION)" -o $(BIN) ./cmd/rotorsieve
 
+# How long a package's tests may take: far more than they do, for busy machines.
+PATIENCE ?= 40m
 test: lint
-	$(GO) test ./...
+	$(GO) test -timeout $(PATIENCE) ./...
 	$(MAKE) race
 
 # The race detector where goroutines meet; short, since it is slow there.
 race:
-	$(GO) test -race -short ./sweep
+	$(GO) test -race -short -timeout $(PATIENCE) ./sweep ./report ./cmd/rotorsieve
 
 lint:
 	@unformatted=$$(gofmt -l cmd model report sweep); if [ -n "$$unformatted" ]; then echo "not gofmt: $$unformatted"; exit 1; fi

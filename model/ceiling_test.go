@@ -10,6 +10,7 @@ import (
 // Every craft that operates has a ceiling or is told why it has none, and thrust to
 // weight at the ceiling is the reserve where that sets it.
 func TestCeiling(t *testing.T) {
+	t.Parallel()
 	r := rand.New(rand.NewPCG(41, 42))
 	seen := map[ceilingLimit]int{}
 	for _, place := range []struct {

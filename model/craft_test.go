@@ -123,6 +123,7 @@ func allowed(c *Craft, x *Metric) bool {
 
 // No rotor beats momentum theory, and energy does not come from nowhere.
 func TestBounds(t *testing.T) {
+	t.Parallel()
 	r := rand.New(rand.NewPCG(1, 2))
 	m := newModel(t, nil)
 	fm, _ := LookupMetric("figure-of-merit")
@@ -163,6 +164,7 @@ func TestBounds(t *testing.T) {
 // In both operating points the power that leaves the pack is the power that
 // reaches shafts, losses and avionics.
 func TestEnergyCloses(t *testing.T) {
+	t.Parallel()
 	r := rand.New(rand.NewPCG(3, 4))
 	m := newModel(t, nil)
 	for range 200 {
@@ -193,6 +195,7 @@ func TestEnergyCloses(t *testing.T) {
 
 // The lower bound on mass never exceeds the mass, and the masses add up.
 func TestMass(t *testing.T) {
+	t.Parallel()
 	r := rand.New(rand.NewPCG(5, 6))
 	for i := range 300 {
 		m := newModel(t, func(a *Assumptions) { a.Board = motor.Board(i % 2) })

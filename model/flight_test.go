@@ -122,6 +122,7 @@ func TestBucket(t *testing.T) {
 // that its pack or its controller limits flies at part throttle, and may turn them
 // slower. The tips of the first kind meet the air faster than at rest in any case.
 func TestUnloadedInFlight(t *testing.T) {
+	t.Parallel()
 	r := rand.New(rand.NewPCG(11, 12))
 	m := newModel(t, nil)
 	seen := map[flight.Limit]int{}
@@ -200,6 +201,7 @@ func TestThinAirInFlight(t *testing.T) {
 
 // What must get better or worse does, whatever the design.
 func TestMonotone(t *testing.T) {
+	t.Parallel()
 	r := rand.New(rand.NewPCG(13, 14))
 	warm, cold := newModel(t, nil), newModel(t, func(a *Assumptions) { a.PackTemperature = 263.15 })
 	aged := newModel(t, func(a *Assumptions) { a.PackAged = true })
@@ -337,6 +339,7 @@ func TestLevelTiltLimit(t *testing.T) {
 // Frames built by beam: the arms stand their load, keep off the turns of hover,
 // and their mass is in the sum; a heavier pack never makes a lighter frame.
 func TestBeamFrame(t *testing.T) {
+	t.Parallel()
 	beam := newModel(t, func(a *Assumptions) { a.FrameBuild = frame.ByBeam })
 	r := rand.New(rand.NewPCG(15, 16))
 	seen := 0

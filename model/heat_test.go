@@ -14,6 +14,7 @@ import (
 // Motors that are too hot in hover are told of, and those too hot in cruise, each
 // just where the metric says so.
 func TestHotMarks(t *testing.T) {
+	t.Parallel()
 	m := newModel(t, nil)
 	d := freestyle
 	d.Stator, d.KV = stator(14, 5), 1700

@@ -16,6 +16,7 @@ import (
 // What is foreseen of level flight is never bettered by the flight itself, for
 // crafts in any order, and a bound is not so wide that it says nothing.
 func TestForesee(t *testing.T) {
+	t.Parallel()
 	rng := rand.New(rand.NewPCG(1, 5))
 	between := func(a, b float64) float64 { return a * math.Pow(b/a, rng.Float64()) }
 	grades := pack.Grades

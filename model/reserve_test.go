@@ -9,6 +9,7 @@ import (
 // The reserve of thrust is left up to the share of the usable charge that is told:
 // judged at the charge which is then left, static thrust to weight is the reserve.
 func TestThrustShare(t *testing.T) {
+	t.Parallel()
 	r := rand.New(rand.NewPCG(17, 18))
 	seen := 0
 	for range 60 {

@@ -11,6 +11,7 @@ import (
 
 // Every warning is of a limit that is listed, and every limit that is listed warns.
 func TestValidities(t *testing.T) {
+	t.Parallel()
 	warned := map[*Validity]string{}
 	note := func(m *Model, d Design) {
 		t.Helper()

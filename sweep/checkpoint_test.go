@@ -53,7 +53,7 @@ func run(t testing.TB, s *Study, o Options) *Result {
 	return r
 }
 
-// A run that is interrupted again and again ends with what an undisturbed one
+// A run that is interrupted again and again, each time when it has come some way, ends with what an undisturbed one
 // finds.
 func TestResume(t *testing.T) {
 	cutBlocks(t, 64)
@@ -61,12 +61,18 @@ func TestResume(t *testing.T) {
 	want := run(t, s, Options{})
 	rng := rand.New(rand.NewPCG(11, 12))
 	breaks := 0
-	for round := range 4 {
+	for round := 0; round < 4 || breaks < 8; round++ { // some are done before they are stopped
 		path := filepath.Join(t.TempDir(), "checkpoint")
-		o := Options{Checkpoint: path, Resume: true, Interval: time.Millisecond, Workers: 1 + round%3}
+		o := Options{Checkpoint: path, Resume: true, Interval: time.Millisecond, Workers: 1 + round%3, Every: 50 * time.Microsecond}
 		var got *Result
 		for {
-			ctx, cancel := context.WithTimeout(context.Background(), time.Duration(200+rng.IntN(8000))*time.Microsecond)
+			ctx, cancel := context.WithCancel(context.Background())
+			enough := 1 + rng.Uint64N(s.Grid.Size()/32)
+			o.Progress = func(p Progress) {
+				if p.Fresh >= enough {
+					cancel()
+				}
+			}
 			r, err := Run(ctx, s, o)
 			cancel()
 			if err != nil {
@@ -76,17 +82,12 @@ func TestResume(t *testing.T) {
 				got = r
 				break
 			}
-			if breaks++; breaks > 5000 {
-				t.Fatal("the run does not get on")
-			}
+			breaks++
 		}
 		equalResults(t, "resumed run", got, want)
 		if got.Done != want.Done {
 			t.Errorf("%d designs judged, want %d", got.Done, want.Done)
 		}
-	}
-	if breaks == 0 { // on a busy machine one run or another may slip through
-		t.Error("no run was ever interrupted")
 	}
 }
 

@@ -53,6 +53,7 @@ func TestPlainProgress(t *testing.T) {
 // The bar keeps within a terminal of any width, and what comes after it begins a
 // line.
 func TestBar(t *testing.T) {
+	t.Parallel()
 	for _, width := range []int{80, 100, 200} {
 		var b strings.Builder
 		p := &progress{w: &b, what: "small", width: width}

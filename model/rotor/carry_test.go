@@ -262,6 +262,7 @@ func shareOf(c Correction, k float64) Correction {
 // factor of 1.25 in diameter, as was done before there was a field, and by the
 // field.
 func TestFieldCarries(t *testing.T) {
+	t.Parallel()
 	all := allSeen(t)
 	none := func(pair) Correction { return Correction{} }
 	before := func(k pair) Correction {
@@ -323,6 +324,7 @@ func TestFieldCarries(t *testing.T) {
 // TestFieldJoins tells each propeller by all others of its series together: that is
 // better than by nothing, and than by the one that is nearest in diameter.
 func TestFieldJoins(t *testing.T) {
+	t.Parallel()
 	all := allSeen(t)
 	var of []pair
 	corrections := map[string]Correction{}

@@ -105,6 +105,7 @@ func (s *inclinedErrors) rms() errs {
 // fitted to, and asserts the errors that the comment of Inclined states: no
 // larger, and not so much smaller that the comment would be out of date.
 func TestInclined(t *testing.T) {
+	t.Parallel()
 	a, err := air.Standard(0)
 	if err != nil {
 		t.Fatal(err)

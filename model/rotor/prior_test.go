@@ -281,6 +281,7 @@ func heldOut(t *testing.T, all []sample, groups [][]string, of func(propeller, a
 // TestPriorHeldOut holds out families one by one and in halves by lot. Held out,
 // the prior must keep to the bars, and do better than that of a given blade.
 func TestPriorHeldOut(t *testing.T) {
+	t.Parallel()
 	all, err := samples()
 	if err != nil {
 		t.Fatal(err)
@@ -340,6 +341,7 @@ func TestPriorHeldOut(t *testing.T) {
 // TestPriorMeanUncalibrated holds what the comment of Generic says of carrying the
 // means of the prior without a measurement, learnt from the other families.
 func TestPriorMeanUncalibrated(t *testing.T) {
+	t.Parallel()
 	all, err := samples()
 	if err != nil {
 		t.Fatal(err)
@@ -451,6 +453,7 @@ func TestTrendSpread(t *testing.T) {
 // TestCalibrateMany calibrates with all static points of each propeller: none is
 // refused, and in the wind it keeps to the bars of one point.
 func TestCalibrateMany(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		set *setting
 		of  func(propeller, air.Air) (Geometry, error)

@@ -16,6 +16,7 @@ import (
 // 0.1 % of static CT and CP from J = -0.2 to past zero thrust, tip Mach 0.1 to
 // 0.85.
 func TestTableAccuracy(t *testing.T) {
+	t.Parallel()
 	rng := rand.New(rand.NewPCG(1, 2))
 	var rotors []Geometry
 	for range 40 {

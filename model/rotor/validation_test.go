@@ -263,6 +263,7 @@ var results = sync.OnceValues(func() ([]*result, error) {
 
 // TestValidation holds the model against the wind tunnel.
 func TestValidation(t *testing.T) {
+	t.Parallel()
 	rs, err := results()
 	if err != nil {
 		t.Fatal(err)
@@ -307,6 +308,7 @@ func TestValidation(t *testing.T) {
 // TestHoverPower holds the errors of CP/CT^1.5, at one speed, against those of the
 // power at one thrust, at which model and propeller differ in speed.
 func TestHoverPower(t *testing.T) {
+	t.Parallel()
 	a := standard(t)
 	for i := range settings {
 		set := &settings[i]
