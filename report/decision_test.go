@@ -221,6 +221,7 @@ func TestLead(t *testing.T) {
 
 // Why weight is left unused follows from all designs near the limit.
 func TestUnused(t *testing.T) {
+	t.Parallel()
 	all := func(s sweep.Study) (*Run, []finding) {
 		s.Top = int(s.Grid.Size())
 		result, err := sweep.Run(t.Context(), &s, sweep.Options{Workers: 1})

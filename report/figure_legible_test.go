@@ -51,6 +51,7 @@ func everyFigure(t *testing.T) map[string]*chart.Figure {
 // least 7 points high as drawn and as the workbook prints it, not upside down, and
 // stands out from its ground by 4.5 : 1.
 func TestEveryFigureIsLegible(t *testing.T) {
+	t.Parallel()
 	book := newBook("a", "test", "")
 	scale := float64(book.newFiguresPage().scale()) / 100 // of the printed sheet
 	for name, f := range everyFigure(t) {

@@ -13,6 +13,7 @@ import (
 // Whatever is swept, every figure can be drawn or says what it lacks, and its
 // texts have their places.
 func TestFiguresOfRandomStudies(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(8) {
 		r := randomRun(t, seed)
 		found, err := r.findings()

@@ -179,6 +179,8 @@ func TestBadPlaces(t *testing.T) {
 				t.Errorf("%s: status %d, %v: %s", how, code, err, text)
 			}
 		}
+		_ = c.Process.Kill()
+		_ = c.Wait() // until then its output is being read
 		if out.Len() > 0 {
 			t.Errorf("the first run was disturbed: %s", out)
 		}

@@ -124,6 +124,7 @@ func TestLinesOnMapsAreNumbered(t *testing.T) {
 // A figure that chooses its height fits a page across at its full width, so that
 // its texts are printed at their size.
 func TestFiguresFitAPage(t *testing.T) {
+	t.Parallel()
 	for n := 1; n <= 5; n++ {
 		f := mapFigure(n, short, 1)
 		l, err := f.Layout()

@@ -25,6 +25,7 @@ var pictures = flag.String("pictures", "", "folder to write the sample figures t
 // No text of any sample leaves the canvas or covers another, and there is room
 // for all but the named labels.
 func TestSamplesLayout(t *testing.T) {
+	t.Parallel()
 	dropped := map[string]int{
 		// Crosses the samples' barren corner for a few points only.
 		"size-3": 1, "map-most": 2,

@@ -13,6 +13,7 @@ import (
 
 // No text of any sample is upside down.
 func TestLabelsUpright(t *testing.T) {
+	t.Parallel()
 	all := samples()
 	maps.Copy(all, plainSamples())
 	turned := 0

@@ -10,6 +10,7 @@ import (
 
 // Whatever is drawn, texts keep off one another and within the figure.
 func TestRandomFigures(t *testing.T) {
+	t.Parallel()
 	seeds := uint64(30)
 	if testing.Short() {
 		seeds = 6
