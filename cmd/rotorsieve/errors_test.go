@@ -338,6 +338,11 @@ func TestErrors(t *testing.T) {
 		{"stand --pitch 15in", "--pitch: 15 in on a diameter of 5 in is a ratio of 3, want 0.1 to 2"},
 		{"stand --format xml", `--format: no format "xml", want one of auto, text, csv, json`},
 		{"stand --fit new.csv", "--fit: nothing to fit to, want --compare with the measurements"},
+		{"stand --compare run.csv --fit run.csv", "--fit run.csv: holds the measurements of --compare, want another file"},
+		{"stand --compare run.csv --fit empty/../run.csv", "--fit empty/../run.csv: holds the measurements of --compare, want another file"},
+		{"stand --compare run.csv --fit good.csv", "--fit good.csv: exists and does not hold records, which a fit may replace, want a new file"},
+		{"stand --compare run.csv --fit empty.csv", "--fit empty.csv: exists and does not hold records, which a fit may replace, want a new file"},
+		{"stand --compare run.csv --fit empty", "--fit empty: is a folder, want a file to write"},
 		{"stand --compare run.csv --rpm 1000", "--rpm: the points are those of --compare, want one of the two"},
 		{"stand --compare none", "--compare none: no such file or directory, want a CSV of a stand"},
 		{"stand --compare empty", "--compare empty: is a folder, want a CSV of a stand"},
@@ -376,6 +381,11 @@ func TestErrors(t *testing.T) {
 			fails(t, strings.Fields(c.args), c.want)
 			if left := files(t); left != len(wrongFiles) {
 				t.Errorf("%d files, %d were there before", left, len(wrongFiles))
+			}
+			for name, want := range wrongFiles {
+				if got, err := os.ReadFile(name); err != nil || string(got) != want {
+					t.Errorf("%s was %q, is %q, %v", name, want, got, err)
+				}
 			}
 		})
 	}

@@ -55,6 +55,9 @@ func runStand(_ context.Context, args []string, stdout, stderr io.Writer) error 
 			return fmt.Errorf("--%s: the points are those of --compare, want one of the two", name)
 		}
 	}
+	if err := o.spares(); err != nil {
+		return err
+	}
 	r, notes, err := s.rig()
 	if err != nil {
 		return err
@@ -82,6 +85,30 @@ func runStand(_ context.Context, args []string, stdout, stderr io.Writer) error 
 		return printStates(stdout, o.format, states)
 	}
 	return printComparison(stdout, stderr, o.format, c)
+}
+
+// spares errs where --fit would replace a file that is no fit: the measurements
+// themselves, or any that does not hold records.
+func (o *standOutput) spares() error {
+	if o.fit == "" {
+		return nil
+	}
+	old, err := os.Stat(o.fit)
+	switch {
+	case errors.Is(err, os.ErrNotExist):
+		return nil
+	case err != nil:
+		return fmt.Errorf("--fit %s: %w, want a file to write", o.fit, cause(err))
+	case old.IsDir():
+		return fmt.Errorf("--fit %s: is a folder, want a file to write", o.fit)
+	}
+	if from, err := os.Stat(o.compare); err == nil && os.SameFile(from, old) {
+		return fmt.Errorf("--fit %s: holds the measurements of --compare, want another file", o.fit)
+	}
+	if _, err := readTable("--fit", o.fit, "records", record.Read); err != nil {
+		return fmt.Errorf("--fit %s: exists and does not hold records, which a fit may replace, want a new file", o.fit)
+	}
+	return nil
 }
 
 // compareStand reads the file of --compare and puts it beside the model.
