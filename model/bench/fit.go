@@ -8,6 +8,7 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 
+	"rotorsieve/model"
 	"rotorsieve/model/motor"
 )
 
@@ -34,6 +35,7 @@ const (
 	leastAmps   = 0.03  // A
 	leastTorque = 0.001 // N m, the drift of a zero
 	knownBetter = 0.9   // of the prior: above, the data say nothing of a term
+	mostOff     = 4     // spreads that a term may be off by
 )
 
 // Term is what a fit says of one quantity.
@@ -41,7 +43,7 @@ type Term struct {
 	Name          string
 	Factor        float64 // the most probable one on the model
 	Before, After float64 // standard deviation of its logarithm
-	Known         bool    // the data say something of it
+	Known         bool    // the data say something of it that can be recorded
 }
 
 // Fit is the most probable correction of a rig by measurements.
@@ -84,8 +86,10 @@ func (e *Unlikely) Error() string {
 // are those of model.StaticSpread and model.MotorSpread, and of the chopping loss
 // model.ChoppingSpread where the pulse rate is known; measurements have 2 % that all
 // points of a quantity share and the model has 3 % from point to point (chosen here).
-// What is left is the posterior's covariance, from the curvature at the estimate, wider
-// by Misfit where that is above 1, but never wider than the prior.
+// What is left is the posterior's covariance, from the curvature at the estimate. Where
+// the rows miss the model by more than their errors, by a Misfit above 1, these are taken
+// that much larger (R. T. Birge, The Calculation of Errors by the Method of Least
+// Squares, 1932; from memory).
 //
 // Rows that Odd names are left out. It errs where none is left, and with Unlikely where
 // a term is more than 4 of its spreads off: then the motor or propeller is another.
@@ -94,7 +98,16 @@ func (r *Rig) Fit(u *Used) (*Fit, error) {
 	if err != nil {
 		return nil, err
 	}
-	return f.solve()
+	first, err := f.solve()
+	if err != nil || first.Misfit <= 1 {
+		return first, err
+	}
+	f.scale = first.Misfit
+	out, err := f.solve()
+	if err == nil {
+		out.Misfit = first.Misfit
+	}
+	return out, err
 }
 
 // fitting is a problem of least squares in z, standard normal a priori.
@@ -104,6 +117,7 @@ type fitting struct {
 	turns    bool
 	name     string
 	n        float64        // of the propeller's terms, rev/s
+	scale    float64        // on the errors
 	spread   [terms]float64 // a priori
 	together float64        // correlation of CT and CP
 	factor   mat.TriDense   // ln of the terms is factor z
@@ -111,7 +125,7 @@ type fitting struct {
 }
 
 func newFitting(r *Rig, u *Used) (*fitting, error) {
-	f := &fitting{rig: r, turns: u.Turns, name: u.Name}
+	f := &fitting{rig: r, turns: u.Turns, name: u.Name, scale: 1}
 	drop := r.oddRows(u)
 	for i := range u.Rows {
 		if !slices.Contains(drop, i) {
@@ -202,6 +216,9 @@ func (f *fitting) residuals(z []float64) ([]float64, error) {
 			sigma = append(sigma, math.Hypot(perPoint, least/measured))
 		}
 		out = append(out, whitened(miss, sigma)...)
+	}
+	for i := terms; i < len(out); i++ {
+		out[i] /= f.scale
 	}
 	return out, nil
 }
@@ -309,13 +326,15 @@ func (f *fitting) done(z, r []float64, J *mat.Dense, h float64) (*Fit, error) {
 	data := r[terms:]
 	out := &Fit{Rig: f.rig.with(x), Points: len(f.groups[0]), Misfit: math.Sqrt(squares(data) / float64(len(data))),
 		n: f.n, together: f.together}
-	const most = 4
 	for k := range out.Terms {
 		t := &out.Terms[k]
 		*t = Term{Name: termNames[k], Factor: math.Exp(x[k]), Before: f.spread[k]}
-		t.After = min(t.Before, max(1, out.Misfit)*math.Sqrt(cov.At(k, k)))
+		t.After = math.Sqrt(cov.At(k, k))
 		t.Known = t.After <= knownBetter*t.Before
-		if math.Abs(x[k]) > most*t.Before {
+		if q := recorded[k]; q != nil {
+			t.Known = t.Known && likelihoodOf(t, model.MotorSpread(q)).known
+		}
+		if math.Abs(x[k]) > mostOff*t.Before {
 			return nil, &Unlikely{Term: k, Name: f.name, Factor: t.Factor, Before: t.Before}
 		}
 	}

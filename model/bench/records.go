@@ -12,6 +12,10 @@ import (
 	"rotorsieve/model/record"
 )
 
+// recorded are the quantities of a motor that terms are recorded as.
+var recorded = [terms]*record.Quantity{KV: record.KV, Resistance: record.Resistance, Loss: record.Loss,
+	Chopping: record.Chopping}
+
 // Records are what the rows of a fit have told: of the propeller CT and CP at the middle
 // of the measured speeds, of the motor its KV, resistance and factors on the losses of
 // the model as New of package motor has them. What the rows say nothing of is not among
@@ -47,19 +51,21 @@ func (f *Fit) Records() []record.Record {
 	plain := motor.New(s, m.KV, r.Use)
 	of := record.Subject{Kind: record.Motor, Stator: 1e5*s.Diameter + 1e3*s.Height, KV: m.KV}
 	of.Stator = math.Round(of.Stator*1e6) / 1e6
-	for _, c := range []struct {
-		q     *record.Quantity
-		at    record.Conditions
-		term  int
-		value float64
-	}{
-		{record.KV, record.Conditions{}, KV, m.KV * m.EffectiveKV() / plain.EffectiveKV()},
-		{record.Resistance, record.Conditions{}, Resistance, m.ColdResistance()},
-		{record.Loss, record.Conditions{}, Loss, m.LossSlope() / plain.LossSlope()},
-		{record.Chopping, record.Conditions{PulseRate: r.Use.PulseRate}, Chopping, m.ChopScale(1) / plain.ChopScale(1)},
-	} {
-		t := &f.Terms[c.term]
-		add(of, c.q, c.at, c.value, c.term, likelihoodOf(t, model.MotorSpread(c.q)))
+	value := [terms]float64{
+		KV:         m.KV * m.EffectiveKV() / plain.EffectiveKV(),
+		Resistance: m.ColdResistance(),
+		Loss:       m.LossSlope() / plain.LossSlope(),
+		Chopping:   m.ChopScale(1) / plain.ChopScale(1),
+	}
+	for k, q := range recorded {
+		if q == nil {
+			continue
+		}
+		at := record.Conditions{}
+		if k == Chopping {
+			at.PulseRate = r.Use.PulseRate
+		}
+		add(of, q, at, value[k], k, likelihoodOf(&f.Terms[k], model.MotorSpread(q)))
 	}
 	return out
 }
@@ -67,7 +73,7 @@ func (f *Fit) Records() []record.Record {
 // likelihood is what measurements say of a logarithm without the prior.
 type likelihood struct {
 	ln, sigma float64
-	known     bool // they say something, and to better than a factor of e
+	known     bool // they say something, to better than a factor of e, that is believed when it is read
 }
 
 // without is a likelihood of the precision w; before is that of the prior.
@@ -80,7 +86,9 @@ func without(ln, w, before float64) likelihood {
 // normal distributions add, and their means weigh by them.
 func likelihoodOf(t *Term, before float64) likelihood {
 	p, w0 := 1/(t.After*t.After), 1/(before*before)
-	return without(math.Log(t.Factor)*p/(p-w0), p-w0, w0)
+	l := without(math.Log(t.Factor)*p/(p-w0), p-w0, w0)
+	l.known = l.known && math.Abs(l.ln) <= mostOff*math.Hypot(before, l.sigma)
+	return l
 }
 
 // likelihoods are those of two terms that go together a priori: the two independent
