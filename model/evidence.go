@@ -160,6 +160,33 @@ func (e *Evidence) Propeller(diameter, pitch float64, blades int, chord float64)
 	return f
 }
 
+// StaticSpread is what is known of a propeller at rest before it is measured: the
+// standard deviations of ln CT and ln CP at n rev/s over those of its blade, and their
+// correlation: a blade that is broader or steeper has more of both. They are those of
+// Fit.Before.
+func StaticSpread(g rotor.Geometry, a air.Air, n float64) (spread [2]float64, together float64, err error) {
+	s, err := rotor.New(g, a)
+	if err != nil {
+		return spread, 0, err
+	}
+	p, err := s.Solve(0, n)
+	if err != nil {
+		return spread, 0, err
+	}
+	force := a.Density * n * n * math.Pow(g.Diameter, 4)
+	e, err := rotor.Infer(g, a, []rotor.StaticPoint{{N: n, Thrust: p.CT * force, Power: p.CP * force * n * g.Diameter}})
+	if err != nil {
+		return spread, 0, err
+	}
+	for q, v := range e.Sensitivity {
+		spread[q] = mat.Norm(mat.NewVecDense(rotor.Unknowns, v[:]), 2)
+	}
+	for k, v := range e.Sensitivity[0] {
+		together += v * e.Sensitivity[1][k] / (spread[0] * spread[1])
+	}
+	return spread, together, nil
+}
+
 // addRecord puts a record of a propeller with the specimen that it is of.
 func addRecord(all []rotor.Specimen, r *record.Record) ([]rotor.Specimen, error) {
 	s := &r.Subject

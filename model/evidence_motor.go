@@ -50,15 +50,26 @@ func (f MotorFit) String() string {
 }
 
 // Standard deviations of ln(motor/model) before a measurement: those that package
-// motor states of its regressions, 4 % that labels and loads leave of the KV, and
-// 40 % of a loss that pulse rate and controller decide (common practice).
+// motor states of its regressions and constants. Of the chopping loss they are 30 %
+// of its scale and 40 % of a pulse rate that is seldom known, which the loss goes
+// with the inverse square of.
 var motorSpread = map[*record.Quantity]float64{
-	record.KV:         0.04,
+	record.KV:         0.05,
 	record.Resistance: 0.20,
 	record.Loss:       0.30,
-	record.Chopping:   0.40,
+	record.Chopping:   math.Hypot(0.30, 2*0.40),
 	record.Mass:       0.10,
 }
+
+// ChoppingSpread is the standard deviation of the logarithm of the chopping loss over
+// that of the model where the pulse rate is known: its scale, and the controller's
+// way to make pulses (common practice).
+const ChoppingSpread = 0.40
+
+// MotorSpread is the standard deviation of the logarithm of a quantity of a motor over
+// that of the model before any is measured, which NewEvidence takes: of KV, resistance,
+// loss torque, mass, and chopping loss at a pulse rate that is not known.
+func MotorSpread(q *record.Quantity) float64 { return motorSpread[q] }
 
 // How what a motor differs by from the model goes together with another's, chosen
 // here: motors of one stator diameter share lamination, magnets and bearings, so
@@ -86,6 +97,7 @@ type motorSeen struct {
 	kv        float64 // of the label, rpm/V
 	ln, sigma float64
 	key       string
+	rate      float64 // of a chopping loss, Hz; 0 of all else
 	place     string
 }
 
@@ -151,7 +163,7 @@ func seen(r *record.Record, others map[*record.Quantity]*motorField) (*record.Qu
 	d, h := unit.StatorSize(r.Subject.Stator)
 	s := motorSeen{
 		stator: motor.Stator{Diameter: d, Height: h}, kv: r.Subject.KV, sigma: r.Relative(),
-		key: r.Subject.Key(), place: r.Place,
+		key: r.Subject.Key(), rate: r.At.PulseRate, place: r.Place,
 	}
 	const windings = 293.15 // K, of a record of the resistance
 	m := motor.New(s.stator, s.kv, motor.Use{Winding: windings, PulseRate: motor.StandPulseRate})
@@ -269,13 +281,17 @@ func (e *Evidence) learntOfMotors() (lines []string) {
 		}
 		told := map[string]bool{}
 		for _, s := range f.seen {
-			if told[s.key] {
+			name := q.Name
+			if s.rate != 0 {
+				name += " at " + unit.Frequency.WithDefault("kHz").Text(s.rate)
+			}
+			if told[s.key+name] {
 				continue
 			}
-			told[s.key] = true
+			told[s.key+name] = true
 			v := f.at(s.stator, s.kv, f.spread)
 			lines = append(lines, fmt.Sprintf("motor %s: %s %s that of the model, ±%.2g %%, was ±%.2g %%",
-				s.key, q.Name, times(v.Value), 100*v.After, 100*v.Before))
+				s.key, name, times(v.Value), 100*v.After, 100*v.Before))
 		}
 	}
 	return lines

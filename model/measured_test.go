@@ -342,8 +342,10 @@ func TestEvidenceMotor(t *testing.T) {
 	}
 	idle := of(record.IdleCurrent, 1, 0.02)
 	idle.At.Voltage = 10
+	chop := of(record.Chopping, 0.7, 0.05)
+	chop.At.PulseRate = 24e3
 	e, err := NewEvidence(nil, []record.Record{
-		of(record.Resistance, 1.25*nominal.R, 1e-4), of(record.KV, 1650, 1e-4), of(record.Mass, 0.9*nominal.Mass, 1e-4), of(record.Chopping, 0.7, 0.05), idle,
+		of(record.Resistance, 1.25*nominal.R, 1e-4), of(record.KV, 1650, 1e-4), of(record.Mass, 0.9*nominal.Mass, 1e-4), chop, idle,
 	})
 	if err != nil {
 		t.Fatal(err)
@@ -362,7 +364,7 @@ func TestEvidenceMotor(t *testing.T) {
 	for name, c := range map[string]struct {
 		f           Factor
 		before, all float64
-	}{"KV": {f.KV, 0.04, 1e-3}, "resistance": {f.Resistance, 0.2, 1e-3}, "loss": {f.Loss, 0.3, 0.021}, "chopping": {f.Chopping, 0.4, 0.051}, "mass": {f.Mass, 0.1, 1e-3}} {
+	}{"KV": {f.KV, 0.05, 1e-3}, "resistance": {f.Resistance, 0.2, 1e-3}, "loss": {f.Loss, 0.3, 0.021}, "chopping": {f.Chopping, math.Hypot(0.3, 0.8), 0.051}, "mass": {f.Mass, 0.1, 1e-3}} {
 		if c.f.Before != c.before || c.f.After > c.all || math.Abs(c.f.Share-1) > 1e-6 {
 			t.Errorf("%s: %+v", name, c.f)
 		}
@@ -381,9 +383,19 @@ func TestEvidenceMotor(t *testing.T) {
 		}
 		last = g.Share
 	}
-	for _, want := range []string{"motor 2207 1750KV: resistance 1.25 times that of the model, ±0.01 %, was ±20 %", "motor 2207 1750KV: chopping 0.704 times that of the model"} {
+	for _, want := range []string{"motor 2207 1750KV: resistance 1.25 times that of the model, ±0.01 %, was ±20 %", "motor 2207 1750KV: chopping at 24kHz 0.701 times that of the model"} {
 		if !slices.ContainsFunc(e.Learnt(), func(s string) bool { return strings.HasPrefix(s, want) }) {
 			t.Errorf("learnt %q, want %q", e.Learnt(), want)
+		}
+	}
+	// A chopping loss is a factor on that of the craft's own pulse rate.
+	for _, rate := range []float64{24e3, 48e3} {
+		of := func(e *Evidence) motor.Motor {
+			return newModel(t, func(a *Assumptions) { a.Evidence, a.PulseRate = e, rate }).Motor(s, 1750)
+		}
+		with, without := of(e), of(nil)
+		if got := with.ChopScale(8) / without.ChopScale(8); math.Abs(got/f.Chopping.Value-1) > 1e-9 {
+			t.Errorf("at %g Hz %g times the chopping loss, want %g", rate, got, f.Chopping.Value)
 		}
 	}
 	var none *Evidence

@@ -199,7 +199,7 @@ func (s *StandCurves) supplies() []standPoints {
 // supply names the supply, or what stands for it.
 func (s *StandCurves) supply() string {
 	if c := s.Comparison; c != nil {
-		return fmt.Sprintf("%d rows of %s", len(c.Rows), filepath.Base(c.Used.Name))
+		return fmt.Sprintf("%d %s of %s", len(c.Rows), plural(len(c.Rows), "row", "rows"), filepath.Base(c.Used.Name))
 	}
 	text := unit.Voltage.Unit("V").Format(s.Rig.Volts, 4)
 	if s.Rig.Resistance > 0 {
@@ -218,8 +218,8 @@ func (s *StandCurves) title(curve []flight.StandPoint) string {
 	if c := s.Comparison; c != nil {
 		thrust, power := bench.Summarise(c.Rows, bench.ThrustAtSpeed), bench.Summarise(c.Rows, bench.PowerAtSpeed)
 		if thrust.Points > 0 {
-			return fmt.Sprintf("At the same speed the model gives %s thrust than measured and takes %s power",
-				moreOrLess(thrust.Mean), moreOrLess(power.Mean))
+			return fmt.Sprintf("At the same speed the model gives %s and takes %s",
+				moreOrLess(thrust.Mean, "thrust", true), moreOrLess(power.Mean, "power", false))
 		}
 	}
 	top := &curve[len(curve)-1]
@@ -227,11 +227,23 @@ func (s *StandCurves) title(curve []flight.StandPoint) string {
 		rpmText(top.Speed), top.Thrust/perGram/top.Electrical())
 }
 
-// moreOrLess is a relative difference in words: "3 % more".
-func moreOrLess(v float64) string {
-	word := "more"
-	if v < 0 {
+// moreOrLess is a relative difference of a quantity from the measured one in words: "3 %
+// more power". Where the difference is less than a stand's own errors it says so.
+func moreOrLess(v float64, what string, first bool) string {
+	const same = 0.02
+	word, as := "more", " than"
+	switch {
+	case math.Abs(v) < same:
+		word, as = "about as much", " as"
+	case v < 0:
 		word = "less"
 	}
-	return fmt.Sprintf("%.0f %% %s", 100*math.Abs(v), word)
+	text := word + " " + what
+	if math.Abs(v) >= same {
+		text = fmt.Sprintf("%.0f %% %s", 100*math.Abs(v), text)
+	}
+	if first {
+		text += as + " measured"
+	}
+	return text
 }

@@ -44,7 +44,7 @@ var standColumns = []standColumn{
 	{"tip_mach", "tip Mach", "tip Mach", "", 2, 2, func(s *bench.State) float64 { return s.TipMach }},
 	{"winding_after_10s_degC", "winding after 10 s", "10 s", "°C", 3, 1,
 		func(s *bench.State) float64 { return celsi.FromSI(s.Soon) }},
-	{"winding_at_rest_degC", "winding at rest", "at rest", "°C", 3, 0,
+	{"winding_steady_degC", "winding steady", "steady", "°C", 3, 0,
 		func(s *bench.State) float64 { return celsi.FromSI(s.Rest) }},
 }
 

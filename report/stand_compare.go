@@ -22,17 +22,19 @@ type StandComparison struct {
 	Fitted []bench.Compared
 }
 
-// CompareStand puts measurements beside a rig, and fits it to them where that is asked for.
-func CompareStand(r *bench.Rig, u *bench.Used, fit bool) (*StandComparison, error) {
-	c := &StandComparison{Used: u, Rows: r.Compare(u), Odd: r.Odd(u)}
-	if fit {
-		var err error
-		if c.Fit, err = r.Fit(u); err != nil {
-			return nil, err
-		}
-		c.Fitted = c.Fit.Rig.Compare(u)
+// CompareStand puts measurements beside a rig.
+func CompareStand(r *bench.Rig, u *bench.Used) *StandComparison {
+	return &StandComparison{Used: u, Rows: r.Compare(u), Odd: r.Odd(u)}
+}
+
+// FitTo fits the rig to the measurements; where it errs the comparison is as it was.
+func (c *StandComparison) FitTo(r *bench.Rig) error {
+	f, err := r.Fit(c.Used)
+	if err != nil {
+		return err
 	}
-	return c, nil
+	c.Fit, c.Fitted = f, f.Rig.Compare(c.Used)
+	return nil
 }
 
 // comparedColumn is a number of a compared row.
@@ -160,16 +162,20 @@ func (c *StandComparison) findings() (lines []string) {
 	if c.Fit == nil {
 		return lines
 	}
-	rows = [][]string{{fmt.Sprintf("fitted to %d rows", c.Fit.Points), "factor", "known to", "before", ""}}
+	rows = [][]string{{fmt.Sprintf("fitted to %d %s", c.Fit.Points, plural(c.Fit.Points, "row", "rows")), "factor", "known to", "before", ""}}
 	for _, t := range c.Fit.Terms {
 		said := ""
 		if !t.Known {
-			said = "the rows say nothing of it"
+			said = "not told by these rows"
 		}
 		rows = append(rows, []string{t.Name, fmt.Sprintf("%.3f", t.Factor), fmt.Sprintf("±%.1f %%", 100*t.After),
 			fmt.Sprintf("±%.0f %%", 100*t.Before), said})
 	}
-	return append(append(lines, ""), aligned(rows)...)
+	lines = append(append(lines, ""), aligned(rows)...)
+	if m := c.Fit.Misfit; m > bench.MostMisfit {
+		lines = append(lines, "", fmt.Sprintf("The model does not fit the rows: it is off by %.1f times their errors (rms).", m))
+	}
+	return lines
 }
 
 // aligned sets rows in columns, the first and the last of words, under their heads.
@@ -276,7 +282,7 @@ func (c *StandComparison) JSON(w io.Writer) error {
 			fit = append(fit, object{{"quantity", t.Name}, {"factor", t.Factor}, {"sigma_percent", 100 * t.After},
 				{"prior_sigma_percent", 100 * t.Before}, {"known", t.Known}})
 		}
-		all = append(all, member{"fit", fit})
+		all = append(all, member{"fit", fit}, member{"misfit", c.Fit.Misfit})
 	}
 	return writeJSON(w, all)
 }

@@ -80,9 +80,11 @@ func standMeasured(t testing.TB, r *bench.Rig, fit bool) *StandComparison {
 	if err != nil {
 		t.Fatal(err)
 	}
-	c, err := CompareStand(r, u, fit)
-	if err != nil {
-		t.Fatal(err)
+	c := CompareStand(r, u)
+	if fit {
+		if err := c.FitTo(r); err != nil {
+			t.Fatal(err)
+		}
 	}
 	return c
 }
@@ -197,6 +199,40 @@ func TestStandComparison(t *testing.T) {
 	}
 	if all.Rows[0].Full != nil || all.Rows[9].Full == nil || math.Abs(all.Rows[0].Off-100*(1/0.95-1)) > 1e-4 {
 		t.Errorf("%+v, %+v", all.Rows[0], all.Rows[9])
+	}
+}
+
+// Differences below those of a stand are no finding, and one row is one.
+func TestStandWords(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		v, w float64
+		want string
+	}{
+		{0.004, -0.019, "about as much thrust as measured and takes about as much power"},
+		{-0.031, 0.021, "3 % less thrust than measured and takes 2 % more power"},
+		{0.05, 0.001, "5 % more thrust than measured and takes about as much power"},
+	} {
+		if got := moreOrLess(c.v, "thrust", true) + " and takes " + moreOrLess(c.w, "power", false); got != c.want {
+			t.Errorf("%q, want %q", got, c.want)
+		}
+	}
+	r := standRig(t, 11.1)
+	c := standMeasured(t, r, false)
+	c.Used.Rows = c.Used.Rows[9:10]
+	one := CompareStand(r, c.Used)
+	if err := one.FitTo(r); err != nil {
+		t.Fatal(err)
+	}
+	text := strings.Join(one.Notes(), "\n")
+	for want, is := range map[string]bool{"fitted to 1 row ": true, "not told by these rows": true, "does not fit": false} {
+		if strings.Contains(text, want) != is {
+			t.Errorf("%q in it: %v\n%s", want, !is, text)
+		}
+	}
+	one.Fit.Misfit = 2.4
+	if text := strings.Join(one.Notes(), "\n"); !strings.Contains(text, "The model does not fit the rows: it is off by 2.4 times their errors (rms).") {
+		t.Errorf("%s", text)
 	}
 }
 

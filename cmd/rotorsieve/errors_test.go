@@ -61,8 +61,10 @@ var wrongFiles = map[string]string{
 	"older/run.json":       `{"program": {"model": "5"}, "study": {"classes": [{}]}, "result": {"complete": true}}`,
 	"older/sub/checkpoint": olderState(),
 
-	"run.csv": "diameter_in,pitch_in,blades,stator_d_mm,stator_h_mm,kv,rpm,voltage_V,current_A,thrust_g\n5,4,3,22,5,2400,10000,11,2.2,130\n",
-	"odd.csv": "rpm,voltage_V,current_A,thrust_g\n10000,11,0.2,900\n",
+	"run.csv":        "diameter_in,pitch_in,blades,stator_d_mm,stator_h_mm,kv,rpm,voltage_V,current_A,thrust_g\n5,4,3,22,5,2400,10000,11,2.2,130\n",
+	"semicolons.csv": "rpm;voltage_V;current_A;thrust_g\n10000;11;2.2;130\n",
+	"huge.csv":       "rpm,voltage_V,current_A,thrust_g\n1e300,11,2.2,130\n",
+	"units.csv":      "rpm,voltage_V,current_A,thrust_g,thrust_N\n10000,11,2.2,130,2\n",
 
 	"good.csv": "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n5,4.3,3,10000,190,22\n",
 	"two.csv":  "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n5,4.3,3,10000,190,22\n5,4,3,10000,180,20\n",
@@ -344,6 +346,11 @@ func TestErrors(t *testing.T) {
 		{"stand --pitch 15in", "--pitch: 15 in on a diameter of 5 in is a ratio of 3, want 0.1 to 2"},
 		{"stand --format xml", `--format: no format "xml", want one of auto, text, csv, json`},
 		{"stand --fit new.csv", "--fit: nothing to fit to, want --compare with the measurements"},
+		{"stand --compare run.csv --fit run.csv", "--fit run.csv: holds the measurements of --compare, want another file"},
+		{"stand --compare run.csv --fit empty/../run.csv", "--fit empty/../run.csv: holds the measurements of --compare, want another file"},
+		{"stand --compare run.csv --fit good.csv", "--fit good.csv: exists and does not hold records, which a fit may replace, want a new file"},
+		{"stand --compare run.csv --fit empty.csv", "--fit empty.csv: exists and does not hold records, which a fit may replace, want a new file"},
+		{"stand --compare run.csv --fit empty", "--fit empty: is a folder, want a file to write"},
 		{"stand --compare run.csv --rpm 1000", "--rpm: the points are those of --compare, want one of the two"},
 		{"stand --compare none", "--compare none: no such file or directory, want a CSV of a stand"},
 		{"stand --compare empty", "--compare empty: is a folder, want a CSV of a stand"},
@@ -352,7 +359,11 @@ func TestErrors(t *testing.T) {
 		{"stand --compare run.csv", "run.csv: no row of 2207 1750KV with 5x4x2; it has 2205 2400KV with 5x4x3"},
 		{"stand --compare run.csv --stator 2205 --kv 2400 --blades 3 --fit plain.txt/x", "--fit plain.txt/x: not a directory, want a file to write"},
 		{"stand --compare run.csv --stator 2205 --kv 2400 --blades 3 --draw plain.txt/x", "--draw plain.txt/x: not a directory, want a folder to write in"},
-		{"stand --compare odd.csv --fit new.csv", "odd.csv: no row that can be fitted; want some that are possible, at speeds of the rotor model"},
+		{"stand --motor-mass 3g", "--motor-mass: 3 g, but the model has 33.1 g for this stator: want 11 to 99.2 g"},
+		{"stand --motor-resistance 5ohm", "--motor-resistance: 5000 mohm, but the model has 75.6 mohm for this stator and KV: want 15.1 to 378 mohm, between two leads"},
+		{"stand --compare semicolons.csv", "semicolons.csv:1: the columns are separated by semicolons, want commas"},
+		{"stand --compare huge.csv", `huge.csv:2: rpm "1e300" is out of range; want at most 1e+09`},
+		{"stand --compare units.csv", "units.csv:2: thrust_g of 130, but thrust_N of 2; want one thrust"},
 
 		// places
 		{"sweep --out plain.txt/sub", "--out plain.txt/sub: cannot be made: not a directory, want a folder to write in"},
@@ -387,6 +398,11 @@ func TestErrors(t *testing.T) {
 			fails(t, strings.Fields(c.args), c.want)
 			if left := files(t); left != len(wrongFiles) {
 				t.Errorf("%d files, %d were there before", left, len(wrongFiles))
+			}
+			for name, want := range wrongFiles {
+				if got, err := os.ReadFile(name); err != nil || string(got) != want {
+					t.Errorf("%s was %q, is %q, %v", name, want, got, err)
+				}
 			}
 		})
 	}

@@ -32,7 +32,8 @@ type evidenceFlags struct {
 func (e *evidenceFlags) declare(f *pflag.FlagSet, effect string) {
 	f.Var(newWords(&e.points, aFile), "rotor-points", pointsUsage+"; "+effect)
 	f.Var(newFiles(&e.records), "measured", recordsUsage+
-		"; they correct those parts and, less with distance, their neighbours; may be repeated")
+		"; they correct those parts and, less with distance, their neighbours; KV is on the label's scale, of which the "+
+		"model takes 0.86 under load; may be repeated")
 }
 
 // any says whether there are files.
@@ -154,5 +155,6 @@ func recordsText() string {
 		said = append(said, fmt.Sprintf("%s, key %s: %s", kind, record.ExampleKey(kind), strings.Join(names, ", ")))
 	}
 	return record.Header + " (of one standard deviation, in the unit of the value or as 3 %); kinds are " +
-		strings.Join(said, "; ")
+		strings.Join(said, "; ") + ". KV is on the scale of the label: under load the model takes 0.86 of it. Chopping is a " +
+		"factor on the model's loss at the pulse rate of the stand's controller; a craft of another rate takes it on its own loss"
 }

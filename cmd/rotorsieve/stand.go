@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -18,15 +19,17 @@ import (
 const standHead = `rotorsieve stand prints what a thrust stand would show of one motor and propeller
 on a supply: voltage at the controller, current, speed, thrust, torque, thrust
 over electrical power, efficiency of the motor, the temperature of its winding
-10 s after a start from that of the air and when it has come to rest, and what
-bounds a state. Throttle is the duty of the controller; --rpm and --thrust ask
+10 s after a start from that of the air and in the end, when it is steady, and
+what bounds a state. Throttle is the duty of the controller; --rpm and --thrust ask
 for a state in its place.
 
 With --compare it reads what a stand has measured, in the columns that
 rotorsieve help files names; rows of other motors and propellers, by stator, KV, diameter, pitch and
 blades, are passed over. It prints how far the model is off, and names what
 cannot be. --fit finds what the measurement can tell of propeller and motor, with
-the uncertainty that is left, and writes it as records.
+the uncertainty that is left, and writes it as records for --measured. State the
+--pulse-rate of the stand's controller where it is known: the loss from chopping
+goes with its inverse square.
 
   rotorsieve stand --stator 2205 --kv 2400 --diameter 5in --pitch 4in \
       --blades 3 --voltage 11.1V --source-resistance 10mohm
@@ -153,9 +156,12 @@ func (s *standFlags) rig() (r *bench.Rig, notes []string, err error) {
 	of := motor.Stator{Diameter: d, Height: h}
 	m, err := motor.New(of, s.kv, s.use).Scaled(seen.Motor(of, s.kv).Scale()).Stating(s.stated)
 	if err != nil {
-		return nil, nil, fmt.Errorf("--motor-idle: %w", err)
+		if bad, ok := errors.AsType[*motor.StatedError](err); ok {
+			return nil, nil, fmt.Errorf("--motor-%s: %w", bad.Of, err)
+		}
+		return nil, nil, err
 	}
-	r = &bench.Rig{Stand: flight.NewStand(m, &p, s.voltage, s.resistance), Rotor: c.Solver, Told: c.told, Use: s.use,
+	r = &bench.Rig{Stand: flight.NewStand(m, &p, s.voltage, s.resistance), Rotor: c.Solver, Told: c.told, Use: s.use, RateKnown: s.origin("pulse-rate") != "default",
 		Diameter: s.diameter, Blades: int(s.blades), Chord: s.chord}
 	if s.blade == "" {
 		r.Pitch = s.pitch

@@ -55,6 +55,9 @@ func runStand(_ context.Context, args []string, stdout, stderr io.Writer) error 
 			return fmt.Errorf("--%s: the points are those of --compare, want one of the two", name)
 		}
 	}
+	if err := o.spares(); err != nil {
+		return err
+	}
 	r, notes, err := s.rig()
 	if err != nil {
 		return err
@@ -62,30 +65,71 @@ func runStand(_ context.Context, args []string, stdout, stderr io.Writer) error 
 	if o.format == "auto" {
 		o.format = formatFor(stdout)
 	}
-	var states []bench.State
-	var c *report.StandComparison
 	if o.compare == "" {
-		states, err = s.states(r)
-	} else {
-		c, err = compareStand(r, o.compare, o.fit != "")
+		states, err := s.states(r)
+		if err != nil {
+			return err
+		}
+		if err := o.picture(s, r, nil); err != nil {
+			return err
+		}
+		printNotes(stderr, notes)
+		return printStates(stdout, o.format, states)
 	}
+	c, err := compareStand(r, o.compare)
 	if err != nil {
 		return err
 	}
-	if err := o.files(s, r, c); err != nil {
-		return err
+	var refused error // the comparison is good without the fit
+	if o.fit != "" {
+		if refused = c.FitTo(r); refused == nil {
+			refused = o.records(c.Fit)
+		}
+		if bad, ok := errors.AsType[*bench.Unlikely](refused); ok && bad.Term == bench.Chopping {
+			refused = fmt.Errorf("%w of the controller (--pulse-rate)", refused)
+		}
 	}
+	if refused == nil {
+		if err := o.picture(s, r, c); err != nil {
+			return err
+		}
+	}
+	printNotes(stderr, notes)
+	return errors.Join(printComparison(stdout, stderr, o.format, c), refused)
+}
+
+func printNotes(w io.Writer, notes []string) {
 	for _, note := range notes {
-		fmt.Fprintln(stderr, "rotorsieve:", note)
+		fmt.Fprintln(w, "rotorsieve:", note)
 	}
-	if c == nil {
-		return printStates(stdout, o.format, states)
+}
+
+// spares errs where --fit would replace a file that is no fit: the measurements
+// themselves, or any that does not hold records.
+func (o *standOutput) spares() error {
+	if o.fit == "" {
+		return nil
 	}
-	return printComparison(stdout, stderr, o.format, c)
+	old, err := os.Stat(o.fit)
+	switch {
+	case errors.Is(err, os.ErrNotExist):
+		return nil
+	case err != nil:
+		return fmt.Errorf("--fit %s: %w, want a file to write", o.fit, cause(err))
+	case old.IsDir():
+		return fmt.Errorf("--fit %s: is a folder, want a file to write", o.fit)
+	}
+	if from, err := os.Stat(o.compare); err == nil && os.SameFile(from, old) {
+		return fmt.Errorf("--fit %s: holds the measurements of --compare, want another file", o.fit)
+	}
+	if _, err := readTable("--fit", o.fit, "records", record.Read); err != nil {
+		return fmt.Errorf("--fit %s: exists and does not hold records, which a fit may replace, want a new file", o.fit)
+	}
+	return nil
 }
 
 // compareStand reads the file of --compare and puts it beside the model.
-func compareStand(r *bench.Rig, path string, fit bool) (*report.StandComparison, error) {
+func compareStand(r *bench.Rig, path string) (*report.StandComparison, error) {
 	in, err := openTable(path)
 	if err != nil {
 		return nil, fmt.Errorf("--compare %s: %w, want a CSV of a stand", path, err)
@@ -99,21 +143,24 @@ func compareStand(r *bench.Rig, path string, fit bool) (*report.StandComparison,
 	if err != nil {
 		return nil, err
 	}
-	return report.CompareStand(r, u, fit)
+	return report.CompareStand(r, u), nil
 }
 
-// files writes the records of a fit and the picture.
-func (o *standOutput) files(s *standFlags, r *bench.Rig, c *report.StandComparison) error {
-	if o.fit != "" {
-		all := c.Fit.Records(c.Used)
-		if len(all) == 0 {
-			return fmt.Errorf("%s: the rows say nothing that was not known before, want more of them, over more of the "+
-				"throttle", o.compare)
-		}
-		if err := whole.Write(o.fit, func(w io.Writer) error { return record.Write(w, all) }); err != nil {
-			return fmt.Errorf("--fit %s: %w, want a file to write", o.fit, cause(err))
-		}
+// records writes what a fit has told.
+func (o *standOutput) records(f *bench.Fit) error {
+	all := f.Records()
+	if len(all) == 0 {
+		return fmt.Errorf("%s: the rows say nothing that was not known before, want more of them, over more of the throttle",
+			o.compare)
 	}
+	if err := whole.Write(o.fit, func(w io.Writer) error { return record.Write(w, all) }); err != nil {
+		return fmt.Errorf("--fit %s: %w, want a file to write", o.fit, cause(err))
+	}
+	return nil
+}
+
+// picture draws what was computed, with what was measured where c is not nil.
+func (o *standOutput) picture(s *standFlags, r *bench.Rig, c *report.StandComparison) error {
 	if o.draw == "" {
 		return nil
 	}

@@ -238,7 +238,7 @@ Tables that are read are CSV with a header; lines that begin with # are skipped.
 `)
 	t = textTable{}
 	t.add("--rotor-points", "propellers measured at rest or in axial flow, one point a row: diameter_in, pitch_in, blades, rpm; thrust_N or thrust_g; power_W (at the shaft) or torque_Nm; and where known chord, J, altitude_m, temperature_degC")
-	t.add("--compare", "what a thrust stand has measured, one state a row: rpm, or throttle (0 to 1) or throttle_percent; voltage_V at the controller, current_A, thrust_N or thrust_g; torque_Nm where there is one; and in a file of several things propeller (a name), diameter_in, pitch_in, blades, stator_d_mm, stator_h_mm, kv. The table that rotorsieve stand writes is one as well")
+	t.add("--compare", "what a thrust stand has measured, one state a row: rpm, or throttle (0 to 1) or throttle_percent; voltage_V at the controller, current_A, thrust_N or thrust_g; torque_Nm where there is one; and in a file of several things motor and propeller (names), diameter_in, pitch_in, blades, stator_d_mm, stator_h_mm, kv. The table that rotorsieve stand writes is one as well")
 	t.add("--measured", "what was measured, one value a row: "+recordsText())
 	t.add("--blade", "a blade of your own, one station a row: r/R and c/R (radius and chord over the tip radius) and beta (pitch angle in degrees), from r/R 0.25 or less to 0.95 or more")
 	b.WriteString(t.text("FLAG", "COLUMNS"))

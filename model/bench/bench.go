@@ -23,6 +23,9 @@ type Rig struct {
 	Rotor *rotor.Solver // the propeller in its air
 	Told  model.Told    // what is known of the propeller itself
 	Use   motor.Use     // of the motor
+	// RateKnown says that the pulse rate is that of the stand's controller, not one
+	// taken for want of it: the chopping loss goes with its inverse square.
+	RateKnown bool
 
 	// As sold, by which measurements are told apart.
 	Diameter, Pitch float64 // m; Pitch 0 is that of a blade which is given by its shape

@@ -1,12 +1,17 @@
 package bench
 
 import (
+	"errors"
 	"math"
 	"math/rand/v2"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 
+	"gonum.org/v1/gonum/mat"
+
+	"rotorsieve/model"
 	"rotorsieve/model/air"
 	"rotorsieve/model/flight"
 	"rotorsieve/model/motor"
@@ -140,27 +145,170 @@ func TestFitOne(t *testing.T) {
 	if !got.Terms[CT].Known || !got.Terms[KV].Known {
 		t.Errorf("CT ±%g, KV ±%g after the fit", got.Terms[CT].After, got.Terms[KV].After)
 	}
-	// Records say the same, in the units of the trade, and are read back.
-	all := got.Records(u)
-	var text strings.Builder
-	if err := record.Write(&text, all); err != nil {
-		t.Fatal(err)
-	}
-	if back, err := record.Read(strings.NewReader(text.String()), "f"); err != nil || len(back) != len(all) {
-		t.Errorf("%v: %s", err, text.String())
-	}
-	for _, r := range all {
-		// The record is of the KV that stands in the label's place, the fit of that under load.
-		kv := got.Rig.Motor.EffectiveKV() / plain.Motor.EffectiveKV() * plain.Motor.KV
-		if r.Quantity == record.KV && math.Abs(r.Value/kv-1) > 1e-3 {
-			t.Errorf("KV %g in the record, %g fitted", r.Value, kv)
+}
+
+// What a fit writes comes, with the priors of those who read it, to the fit again: what
+// was learnt is not counted twice with the prior, nor halved by it.
+func TestRecordsReadBack(t *testing.T) {
+	t.Parallel()
+	plain := rig(t)
+	for _, c := range []struct {
+		what          string
+		known, torque bool
+		chopping      float64
+	}{{"rate known", true, true, 0.7}, {"rate taken", false, true, 0.7}, {"another rate", false, true, 5}, {"no torque", true, false, 0.7}} {
+		r := *plain
+		r.RateKnown = c.known
+		truth := [terms]float64{math.Log(1.10), math.Log(1.15), math.Log(0.96), math.Log(1.15), math.Log(1.2), math.Log(c.chopping)}
+		u := measure(t, r.with(truth), rand.New(rand.NewPCG(1, 1)), c.torque)
+		got, err := r.Fit(u)
+		if err != nil {
+			t.Fatalf("%s: %v", c.what, err)
 		}
-		if r.Quantity == record.CT {
-			CT0, _ := plain.Propulsor.Table.Static(r.At.N)
-			if math.Abs(r.Value/(CT0*got.Terms[CT].Factor)-1) > 1e-3 {
-				t.Errorf("CT %g in the record, times %g fitted of %g", r.Value, got.Terms[CT].Factor, CT0)
+		var text strings.Builder
+		if err := record.Write(&text, got.Records()); err != nil {
+			t.Fatal(err)
+		}
+		back, err := record.Read(strings.NewReader(text.String()), "f")
+		if err != nil {
+			t.Fatalf("%s: %v: %s", c.what, err, text.String())
+		}
+		e, err := model.NewEvidence(nil, back)
+		if err != nil {
+			t.Fatalf("%s: %v", c.what, err)
+		}
+		has := func(q *record.Quantity) bool {
+			return slices.ContainsFunc(back, func(r record.Record) bool { return r.Quantity == q })
+		}
+		near := func(name string, g Term, factor, after float64) {
+			t.Helper()
+			if d := math.Log(factor/g.Factor) / g.After; math.Abs(d) > 0.1 {
+				t.Errorf("%s: %s: %.4f read back, %.4f ± %.4f fitted, %.2f sigma", c.what, name, factor, g.Factor, g.After, d)
+			}
+			if q := after / g.After; math.Abs(q-1) > 0.1 {
+				t.Errorf("%s: %s: ±%.4f read back, ±%.4f fitted", c.what, name, after, g.After)
 			}
 		}
+		m := e.Motor(r.Motor.Stator, r.Motor.KV)
+		for k, q := range map[int]*record.Quantity{KV: record.KV, Resistance: record.Resistance, Loss: record.Loss, Chopping: record.Chopping} {
+			if has(q) != got.Terms[k].Known {
+				t.Errorf("%s: %s ±%.3f, known %v, recorded %v", c.what, q.Name, got.Terms[k].After, got.Terms[k].Known, has(q))
+			}
+			if f := map[int]model.Factor{KV: m.KV, Resistance: m.Resistance, Loss: m.Loss, Chopping: m.Chopping}[k]; has(q) {
+				near(q.Name, got.Terms[k], f.Value, f.After)
+			}
+		}
+		f := e.Propeller(r.Diameter, r.Pitch, r.Blades, 0)
+		g := r.Rotor.Geometry()
+		before, err := r.Rotor.Solve(0, got.n)
+		if err != nil {
+			t.Fatal(err)
+		}
+		g.Correction = f.Correction
+		s, err := rotor.New(g, r.Rotor.Air())
+		if err != nil {
+			t.Fatal(err)
+		}
+		after, err := s.Solve(0, got.n)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near("CT", got.Terms[CT], after.CT/before.CT, f.After[0])
+		near("CP", got.Terms[CP], after.CP/before.CP, f.After[1])
+		t.Logf("%s:\n%s%+v\n%+v", c.what, text.String(), got.Terms, m)
+	}
+}
+
+// What the model cannot follow widens what is left open, up to the prior, and is said.
+func TestFitMisfit(t *testing.T) {
+	t.Parallel()
+	plain := rig(t)
+	u := measure(t, plain, rand.New(rand.NewPCG(4, 1)), false)
+	good, err := plain.Fit(u)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if good.Misfit > 1.3 {
+		t.Errorf("rows with the errors that the fit takes for granted: misfit %.2f", good.Misfit)
+	}
+	for i := range u.Rows {
+		scatter := 1.18
+		if i%2 == 0 {
+			scatter = 1 / scatter
+		}
+		u.Rows[i].Thrust *= scatter
+		u.Rows[i].Amps /= scatter
+	}
+	bad, err := plain.Fit(u)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if bad.Misfit < MostMisfit {
+		t.Errorf("misfit %.2f of rows that scatter by 17 %%", bad.Misfit)
+	}
+	if q := bad.Terms[CT].After / good.Terms[CT].After; q < 0.8*bad.Misfit {
+		t.Errorf("CT is known %.2f times worse, want about %.2f times", q, bad.Misfit)
+	}
+	for _, g := range bad.Terms {
+		if g.After > g.Before {
+			t.Errorf("%s: ±%g, before ±%g", g.Name, g.After, g.Before)
+		}
+	}
+}
+
+// What is past belief is refused; a pulse rate that was only taken makes more of a
+// chopping loss believable, since the loss goes with its inverse square.
+func TestFitUnlikely(t *testing.T) {
+	t.Parallel()
+	plain := rig(t)
+	for _, c := range []struct {
+		chopping float64
+		known    bool
+		want     string
+	}{{6, false, ""}, {6, true, "times the chopping loss of the model, which is known to ±40 %; want the true stator, KV, propeller and " +
+		"units, and the pulse rate"}} {
+		r := *plain
+		r.RateKnown = c.known
+		truth := [terms]float64{Chopping: math.Log(c.chopping)}
+		_, err := r.Fit(measure(t, r.with(truth), rand.New(rand.NewPCG(1, 1)), true))
+		if c.want == "" && err != nil || c.want != "" && (err == nil || !strings.HasSuffix(err.Error(), c.want)) {
+			t.Errorf("%+v: error %v", c, err)
+		}
+		if e, ok := errors.AsType[*Unlikely](err); err != nil && (!ok || e.Term != Chopping) {
+			t.Errorf("%+v: error %#v", c, err)
+		}
+	}
+}
+
+// The likelihoods of two terms, with the prior in matrices, come to their posterior.
+func TestLikelihoods(t *testing.T) {
+	t.Parallel()
+	const together = 0.7
+	a := Term{Factor: 1.1, Before: 0.16, After: 0.03}
+	b := Term{Factor: 0.9, Before: 0.21, After: 0.06}
+	l := likelihoods(&a, &b, together)
+	prior := mat.NewSymDense(2, []float64{0.16 * 0.16, together * 0.16 * 0.21, 0, 0.21 * 0.21})
+	var P, left mat.Dense
+	if err := P.Inverse(prior); err != nil {
+		t.Fatal(err)
+	}
+	var rhs mat.VecDense
+	w := []float64{1 / (l[0].sigma * l[0].sigma), 1 / (l[1].sigma * l[1].sigma)}
+	P.Set(0, 0, P.At(0, 0)+w[0])
+	P.Set(1, 1, P.At(1, 1)+w[1])
+	if err := left.Inverse(&P); err != nil {
+		t.Fatal(err)
+	}
+	rhs.MulVec(&left, mat.NewVecDense(2, []float64{w[0] * l[0].ln, w[1] * l[1].ln}))
+	for k, want := range []Term{a, b} {
+		if mean, sigma := rhs.AtVec(k), math.Sqrt(left.At(k, k)); math.Abs(mean-math.Log(want.Factor)) > 1e-9 || math.Abs(sigma-want.After) > 1e-9 {
+			t.Errorf("%d: %g ± %g, want %g ± %g", k, mean, sigma, math.Log(want.Factor), want.After)
+		}
+	}
+	// One that follows the other is not said.
+	b = Term{Factor: math.Exp(together * 0.21 / 0.16 * math.Log(a.Factor)), Before: 0.21, After: 0.21 * math.Sqrt(1-together*together*(1-0.03*0.03/(0.16*0.16)))}
+	if l := likelihoods(&a, &b, together); !l[0].known || l[1].known || math.Abs(l[0].ln-math.Log(1.1)/(1-0.03*0.03/(0.16*0.16))) > 1e-9 {
+		t.Errorf("%+v", l)
 	}
 }
 
@@ -183,7 +331,7 @@ func TestFitSaysWhatIsOpen(t *testing.T) {
 	if k := got.Terms[KV]; k.Known {
 		t.Errorf("KV without a row of full throttle: ±%g, was ±%g", k.After, k.Before)
 	}
-	for _, r := range got.Records(&part) {
+	for _, r := range got.Records() {
 		if r.Quantity == record.KV {
 			t.Error("a KV that nothing is known of is recorded")
 		}
@@ -216,7 +364,7 @@ func TestFitMeasured(t *testing.T) {
 	}
 	before, after := r.Compare(u), got.Rig.Compare(u)
 	sum := 0.0
-	for _, q := range []Quantity{ThrustAtSpeed, PowerAtSpeed, FullSpeed} {
+	for _, q := range []Quantity{ThrustAtSpeed, PowerAtSpeed, FullSpeed, FullCurrent} {
 		a, b := Summarise(before, q), Summarise(after, q)
 		t.Logf("%s: %d points, mean %+.1f %% rms %.1f %%, fitted %+.1f %% %.1f %%", q, a.Points, 100*a.Mean, 100*a.RMS,
 			100*b.Mean, 100*b.RMS)

@@ -1,7 +1,6 @@
 package bench
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -107,77 +106,4 @@ func Summarise(all []Compared, q Quantity) (s Summary) {
 		s.RMS = math.Sqrt(s.RMS / float64(s.Points))
 	}
 	return s
-}
-
-// Oddity is a row that cannot be, or that another contradicts.
-type Oddity struct {
-	Line int
-	Text string // file:line and what is wrong
-	rows []int  // which are not believed
-}
-
-// oddRows are the places of the rows that Odd names.
-func (r *Rig) oddRows(u *Used) (rows []int) {
-	for _, o := range r.Odd(u) {
-		rows = append(rows, o.rows...)
-	}
-	return rows
-}
-
-// Odd names what is impossible or contradictory in rows: thrust whose ideal power
-// (momentum theory) is more than the electrical, shaft power that is, speeds that
-// the label's KV does not give, and thrusts at one speed that are too far apart.
-func (r *Rig) Odd(u *Used) (all []Oddity) {
-	const (
-		overspeed = 1.1  // of KV times voltage
-		same      = 0.01 // of the speed
-		apart     = 0.25 // of the thrust
-	)
-	rho, disc := r.Rotor.Air().Density, math.Pi/4*r.Diameter*r.Diameter
-	for i := range u.Rows {
-		m := &u.Rows[i]
-		odd := func(format string, args ...any) {
-			place := fmt.Sprintf("%s:%d: ", u.Name, m.Line)
-			all = append(all, Oddity{Line: m.Line, rows: []int{i}, Text: place + fmt.Sprintf(format, args...)})
-		}
-		P := m.Electrical()
-		if ideal := m.Thrust * math.Sqrt(m.Thrust/(2*rho*disc)); ideal > P {
-			odd("the ideal power of %.4g N is %.4g W, above the electrical power of %.4g W", m.Thrust, ideal, P)
-		}
-		if shaft := 2 * math.Pi * m.Speed * m.Torque; shaft > P {
-			odd("the torque of %.4g N m takes %.4g W, above the electrical power of %.4g W", m.Torque, shaft, P)
-		}
-		if free := r.Motor.KV * m.Volts / 60; m.Speed > overspeed*free {
-			odd("%.0f rpm is above %.0f rpm, KV times the voltage, by more than 10 %%", 60*m.Speed, 60*free)
-		}
-		// Against the others at its speed; of two that contradict each other the later
-		// is named and neither believed.
-		near, against := 0, []int{}
-		for j := range u.Rows {
-			o := &u.Rows[j]
-			if j == i || o.Propeller != m.Propeller || !(math.Abs(o.Speed-m.Speed) <= same*m.Speed) {
-				continue
-			}
-			near++
-			a, b := m.Thrust/(m.Speed*m.Speed), o.Thrust/(o.Speed*o.Speed)
-			if max(a, b) > (1+apart)*min(a, b) {
-				against = append(against, j)
-			}
-		}
-		if len(against) == 0 || 2*len(against) < near {
-			continue
-		}
-		o := &u.Rows[against[0]]
-		if pair := near == 1; pair && against[0] > i {
-			continue
-		} else if pair {
-			against = append(against, i)
-		} else {
-			against = []int{i}
-		}
-		odd("%.4g N at %.0f rpm, but %.4g N at %.0f rpm on line %d, of the same propeller", m.Thrust, 60*m.Speed, o.Thrust,
-			60*o.Speed, o.Line)
-		all[len(all)-1].rows = against
-	}
-	return all
 }

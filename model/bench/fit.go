@@ -8,6 +8,7 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 
+	"rotorsieve/model"
 	"rotorsieve/model/motor"
 )
 
@@ -22,14 +23,8 @@ const (
 	terms
 )
 
-var termNames = [terms]string{"CT of the propeller", "CP of the propeller", "KV under load",
-	"resistance of winding and leads", "loss torque", "chopping loss"}
-
-// Priors of the logarithms of the terms. Those of CT and CP go together: a blade that
-// is broader or steeper has more of both.
-var priorSpread = [terms]float64{0.15, 0.18, 0.04, 0.20, 0.30, 0.40}
-
-const priorTogether = 0.8 // of CT and CP
+var termNames = [terms]string{"CT of the propeller", "CP of the propeller", "KV", "resistance of winding and leads",
+	"loss torque", "chopping loss"}
 
 // Errors: what scales and shunts are off by, all points of a quantity alike; what the
 // model is off by from point to point; and the least that a stand resolves.
@@ -40,6 +35,7 @@ const (
 	leastAmps   = 0.03  // A
 	leastTorque = 0.001 // N m, the drift of a zero
 	knownBetter = 0.9   // of the prior: above, the data say nothing of a term
+	mostOff     = 4     // spreads that a term may be off by
 )
 
 // Term is what a fit says of one quantity.
@@ -47,7 +43,7 @@ type Term struct {
 	Name          string
 	Factor        float64 // the most probable one on the model
 	Before, After float64 // standard deviation of its logarithm
-	Known         bool    // the data say something of it
+	Known         bool    // the data say something of it that can be recorded
 }
 
 // Fit is the most probable correction of a rig by measurements.
@@ -55,56 +51,93 @@ type Fit struct {
 	Terms  [terms]Term
 	Rig    *Rig // with the factors put on
 	Points int
+	// Misfit is the root of the mean square of what the rows miss the fitted model by,
+	// in units of the errors that they are taken to have; about 1 for a model that fits.
+	Misfit float64
+
+	n        float64 // of the propeller's terms, rev/s
+	together float64 // correlation of CT and CP a priori
 }
 
-// Fit finds the factors on the propeller's CT and CP, the motor's KV under load,
-// resistance, loss torque and chopping loss that are most probable given rows: the
-// maximum a posteriori estimate with normal errors of the logarithms. Thrust, power
-// and torque are compared at the measured speed and voltage, the speed at full duty.
-// The priors are 15 % of CT and 18 % of CP with a correlation of 0.8 (what the
-// generic blade is off by), 4 %, 20 %, 30 % and 40 % of the motor's terms (package
-// motor); measurements have 2 % that all points of a quantity share and the model
-// has 3 % from point to point (chosen here). What is left is the posterior's
-// covariance, from the curvature at the estimate.
+// MostMisfit is the Misfit above which the model does not fit the rows.
+const MostMisfit = 2
+
+// Unlikely is the error of a fit to rows that ask for what is past belief.
+type Unlikely struct {
+	Term   int
+	Name   string  // of the file
+	Factor float64 // that is asked for
+	Before float64 // as that of a Term
+}
+
+func (e *Unlikely) Error() string {
+	want := "the true stator, KV, propeller and units"
+	if e.Term == Chopping {
+		want += ", and the pulse rate"
+	}
+	return fmt.Sprintf("%s: the rows ask for %.3g times the %s of the model, which is known to ±%.0f %%; want %s",
+		e.Name, e.Factor, termNames[e.Term], 100*e.Before, want)
+}
+
+// Fit finds the factors on the propeller's CT and CP, the motor's KV, resistance, loss
+// torque and chopping loss that are most probable given rows: the maximum a posteriori
+// estimate with normal errors of the logarithms. Thrust, power and torque are compared
+// at the measured speed and voltage, speed and current at full duty too. The priors
+// are those of model.StaticSpread and model.MotorSpread, and of the chopping loss
+// model.ChoppingSpread where the pulse rate is known; measurements have 2 % that all
+// points of a quantity share and the model has 3 % from point to point (chosen here).
+// What is left is the posterior's covariance, from the curvature at the estimate. Where
+// the rows miss the model by more than their errors, by a Misfit above 1, these are taken
+// that much larger (R. T. Birge, The Calculation of Errors by the Method of Least
+// Squares, 1932; from memory).
 //
-// Rows that Odd names are left out. It errs where none is left, and where a term is
-// more than 4 of its spreads off: then the motor or propeller is another.
+// Rows that Odd names are left out. It errs where none is left, and with Unlikely where
+// a term is more than 4 of its spreads off: then the motor or propeller is another.
 func (r *Rig) Fit(u *Used) (*Fit, error) {
 	f, err := newFitting(r, u)
 	if err != nil {
 		return nil, err
 	}
-	return f.solve()
+	first, err := f.solve()
+	if err != nil || first.Misfit <= 1 {
+		return first, err
+	}
+	f.scale = first.Misfit
+	out, err := f.solve()
+	if err == nil {
+		out.Misfit = first.Misfit
+	}
+	return out, err
 }
 
 // fitting is a problem of least squares in z, standard normal a priori.
 type fitting struct {
-	rig    *Rig
-	rows   []Row
-	turns  bool
-	name   string
-	factor mat.TriDense // ln of the terms is factor z
-	groups [4][]int     // rows that have thrust, power, torque, the speed of full throttle
+	rig      *Rig
+	rows     []Row
+	turns    bool
+	name     string
+	n        float64        // of the propeller's terms, rev/s
+	scale    float64        // on the errors
+	spread   [terms]float64 // a priori
+	together float64        // correlation of CT and CP
+	factor   mat.TriDense   // ln of the terms is factor z
+	groups   [5][]int       // rows that have thrust, power, torque, speed and current of full throttle
 }
 
 func newFitting(r *Rig, u *Used) (*fitting, error) {
-	f := &fitting{rig: r, turns: u.Turns, name: u.Name}
+	f := &fitting{rig: r, turns: u.Turns, name: u.Name, scale: 1}
 	drop := r.oddRows(u)
 	for i := range u.Rows {
 		if !slices.Contains(drop, i) {
 			f.rows = append(f.rows, u.Rows[i])
 		}
 	}
-	cov := mat.NewSymDense(terms, nil)
-	for k, s := range priorSpread {
-		cov.SetSym(k, k, s*s)
+	if len(f.rows) == 0 {
+		return nil, fmt.Errorf("%s; no other row is left to fit, want some that are possible", r.Odd(u)[0].Text)
 	}
-	cov.SetSym(CT, CP, priorTogether*priorSpread[CT]*priorSpread[CP])
-	var ch mat.Cholesky
-	if !ch.Factorize(cov) {
-		panic("bench: the priors are no covariance")
+	if err := f.expect(); err != nil {
+		return nil, err
 	}
-	ch.LTo(&f.factor)
 	for i := range f.rows {
 		row := &f.rows[i]
 		if _, ok := r.at(row, f.turns); !ok {
@@ -115,13 +148,13 @@ func newFitting(r *Rig, u *Used) (*fitting, error) {
 		if row.Torque > 0 {
 			f.groups[2] = append(f.groups[2], i)
 		}
-		if row.Full() && row.Speed > 0 {
+		if row.Full() && row.Speed > 0 { // without speeds the others are at full duty already
 			f.groups[3] = append(f.groups[3], i)
+			f.groups[4] = append(f.groups[4], i)
 		}
 	}
 	if len(f.groups[0]) == 0 {
-		return nil, fmt.Errorf("%s: no row that can be fitted; want some that are possible, at speeds of the rotor model",
-			u.Name)
+		return nil, fmt.Errorf("%s: no row that can be fitted; want some at speeds of the rotor model", u.Name)
 	}
 	return f, nil
 }
@@ -167,11 +200,14 @@ func (f *fitting) residuals(z []float64) ([]float64, error) {
 				model, measured, least = p.Electrical(), row.Electrical(), leastAmps*row.Volts
 			case 2:
 				model, measured, least = p.Torque, row.Torque, leastTorque
-			case 3:
+			case 3, 4:
 				s := rig.Stand
 				s.Volts, s.Resistance = row.Volts, 0
 				p, ok = s.AtDuty(1)
 				model, measured = p.Speed, row.Speed
+				if g == 4 {
+					model, measured, least = p.Current, row.Amps, leastAmps
+				}
 			}
 			if !ok || !(model > 0) {
 				return nil, fmt.Errorf("%s:%d: no such state in the model", f.name, row.Line)
@@ -180,6 +216,9 @@ func (f *fitting) residuals(z []float64) ([]float64, error) {
 			sigma = append(sigma, math.Hypot(perPoint, least/measured))
 		}
 		out = append(out, whitened(miss, sigma)...)
+	}
+	for i := terms; i < len(out); i++ {
+		out[i] /= f.scale
 	}
 	return out, nil
 }
@@ -284,15 +323,19 @@ func (f *fitting) done(z, r []float64, J *mat.Dense, h float64) (*Fit, error) {
 	half.Mul(&f.factor, &left)
 	cov.Mul(&half, f.factor.T())
 	x := f.logs(z)
-	out := &Fit{Rig: f.rig.with(x), Points: len(f.groups[0])}
-	const most = 4
+	data := r[terms:]
+	out := &Fit{Rig: f.rig.with(x), Points: len(f.groups[0]), Misfit: math.Sqrt(squares(data) / float64(len(data))),
+		n: f.n, together: f.together}
 	for k := range out.Terms {
 		t := &out.Terms[k]
-		*t = Term{Name: termNames[k], Factor: math.Exp(x[k]), Before: priorSpread[k], After: math.Sqrt(cov.At(k, k))}
+		*t = Term{Name: termNames[k], Factor: math.Exp(x[k]), Before: f.spread[k]}
+		t.After = math.Sqrt(cov.At(k, k))
 		t.Known = t.After <= knownBetter*t.Before
-		if math.Abs(x[k]) > most*t.Before {
-			return nil, fmt.Errorf("%s: the rows ask for %.3g times the %s of the model, which is known to ±%.0f %%; want "+
-				"the true stator, KV, propeller and units", f.name, t.Factor, t.Name, 100*t.Before)
+		if q := recorded[k]; q != nil {
+			t.Known = t.Known && likelihoodOf(t, model.MotorSpread(q)).known
+		}
+		if math.Abs(x[k]) > mostOff*t.Before {
+			return nil, &Unlikely{Term: k, Name: f.name, Factor: t.Factor, Before: t.Before}
 		}
 	}
 	return out, nil

@@ -11,6 +11,7 @@ import (
 	"strings"
 
 	"rotorsieve/model/flight"
+	"rotorsieve/model/record"
 )
 
 // Row is one measured state. What is not known is NaN, and so is what its file has no
@@ -26,7 +27,7 @@ type Row struct {
 	Torque   float64 // N m
 
 	// Of what it was measured, as sold.
-	Propeller               string // a name, "" for none
+	Motor, Propeller        string // names, "" for none
 	Diameter, Pitch         float64
 	Blades                  float64
 	StatorWidth, StatorHigh float64 // m
@@ -49,7 +50,7 @@ func (r *Row) Full() bool { return r.Throttle >= 0.995 }
 // known is a column that Read takes.
 type known struct {
 	names []string
-	what  string // of columns of one quantity the first is read
+	what  string // columns of one quantity agree, or one of them is empty
 	unit  float64
 	to    func(*Row) *float64
 }
@@ -76,9 +77,9 @@ const wantColumns = "want rpm or throttle, voltage_V, current_A and thrust_N or 
 // Read reads what a stand gives from CSV, one state a row. The header names the
 // columns, in any order: rpm, or throttle (0 to 1) or throttle_percent, voltage_V,
 // current_A, thrust_N or thrust_g; where there is one, torque_Nm; and of what it was
-// measured, where a file is of several things: propeller (a name), diameter_in,
+// measured, where a file is of several things: motor and propeller (names), diameter_in,
 // pitch_in, blades, stator_d_mm, stator_h_mm, kv. The header that rotorsieve stand
-// writes is read as well. Other columns are left alone, lines that start with # are
+// writes is read as well. Where a quantity has two columns they must agree to 2 %. Other columns are left alone, lines that start with # are
 // comments, and a field may be empty where it is not known. Errors start with name
 // and line.
 func Read(r io.Reader, name string) (*File, error) {
@@ -92,7 +93,10 @@ func Read(r io.Reader, name string) (*File, error) {
 		return nil, readError(name, err)
 	}
 	line, _ := in.FieldPos(0)
-	at, propeller := place(header)
+	at, err := place(header)
+	if err != nil {
+		return nil, fmt.Errorf("%s:%d: %w", name, line, err)
+	}
 	has := func(what string) bool {
 		return slices.ContainsFunc(at, func(k *known) bool { return k != nil && k.what == what })
 	}
@@ -114,19 +118,8 @@ func Read(r io.Reader, name string) (*File, error) {
 		}
 		row := unknownRow()
 		row.Line, _ = in.FieldPos(0)
-		for i, k := range at {
-			text := strings.TrimSpace(fields[i])
-			if k == nil || text == "" {
-				continue
-			}
-			v, err := strconv.ParseFloat(text, 64)
-			if err != nil || !(math.Abs(v) <= 1e9) { // far beyond any stand
-				return nil, fmt.Errorf("%s:%d: %s %q; want a number", name, row.Line, strings.TrimSpace(header[i]), text)
-			}
-			*k.to(&row) = v * k.unit
-		}
-		if propeller >= 0 {
-			row.Propeller = strings.TrimSpace(fields[propeller])
+		if err := row.fill(at, header, fields); err != nil {
+			return nil, fmt.Errorf("%s:%d: %w", name, row.Line, err)
 		}
 		if row.Throttle > 1.001 {
 			return nil, fmt.Errorf("%s:%d: throttle %.4g; want up to 1, or a column throttle_percent", name, row.Line,
@@ -140,24 +133,63 @@ func Read(r io.Reader, name string) (*File, error) {
 	return f, nil
 }
 
-// place finds the known columns of a header, and that of the propeller's name, -1 for
-// none.
-func place(header []string) (at []*known, propeller int) {
-	at, propeller = make([]*known, len(header)), -1
-	seen := map[string]bool{}
+// fill reads the fields of a row.
+func (row *Row) fill(at []*known, header, fields []string) error {
+	const (
+		most  = 1e9 // far beyond any stand
+		apart = 0.02
+	)
+	from := map[*float64]int{}
+	for i, k := range at {
+		text := strings.TrimSpace(fields[i])
+		switch header[i] {
+		case "motor":
+			row.Motor = text
+		case "propeller":
+			row.Propeller = text
+		}
+		if k == nil || text == "" {
+			continue
+		}
+		v, err := strconv.ParseFloat(text, 64)
+		switch {
+		case errors.Is(err, strconv.ErrRange), err == nil && math.Abs(v) > most && !math.IsInf(v, 0):
+			return fmt.Errorf("%s %q is out of range; want at most %g", header[i], text, most)
+		case err != nil || math.IsNaN(v) || math.IsInf(v, 0):
+			return fmt.Errorf("%s %q; want a number", header[i], text)
+		}
+		to := k.to(row)
+		v *= k.unit
+		if was, ok := from[to]; ok && math.Abs(v-*to) > apart*math.Abs(*to) {
+			return fmt.Errorf("%s of %s, but %s of %s; want one %s", header[was], strings.TrimSpace(fields[was]), header[i],
+				text, k.what)
+		} else if !ok {
+			*to, from[to] = v, i
+		}
+	}
+	return nil
+}
+
+// place finds the known columns of a header, and takes the space off all. It errs
+// where a name stands twice.
+func place(header []string) ([]*known, error) {
+	if by := record.Separated(header); by != "" {
+		return nil, fmt.Errorf("the columns are separated by %s, want commas", by)
+	}
+	at := make([]*known, len(header))
 	for i, h := range header {
 		h = strings.TrimSpace(strings.TrimPrefix(h, "\ufeff"))
 		header[i] = h
-		if h == "propeller" {
-			propeller = i
-		}
 		for k := range columns {
-			if c := &columns[k]; slices.Contains(c.names, h) && !seen[c.what] {
-				at[i], seen[c.what] = c, true
+			if c := &columns[k]; slices.Contains(c.names, h) {
+				at[i] = c
 			}
 		}
+		if (at[i] != nil || h == "motor" || h == "propeller") && slices.Contains(header[:i], h) {
+			return nil, fmt.Errorf("two columns %s; want one", h)
+		}
 	}
-	return at, propeller
+	return at, nil
 }
 
 func unknownRow() Row {

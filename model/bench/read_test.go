@@ -2,6 +2,7 @@ package bench
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -16,7 +17,7 @@ func TestRead(t *testing.T) {
 		{"per cent and grams",
 			"throttle_percent,voltage_V,current_A,rpm,thrust_g,torque_Nm\n50,11,3,12000,203.94324259559,\n"},
 		{"as rotorsieve stand writes",
-			"throttle (%),voltage (V),current (A),speed (rpm),thrust (N),thrust (g),duty (%)\n50,11,3,12000,2,999,1\n"},
+			"throttle (%),voltage (V),current (A),speed (rpm),thrust (N),thrust (g),duty (%)\n50,11,3,12000,2,204,1\n"},
 	} {
 		f, err := Read(strings.NewReader(c.text), "f")
 		if err != nil || len(f.Rows) != 1 || !f.Turns {
@@ -43,6 +44,16 @@ func TestReadErrors(t *testing.T) {
 			"voltage_V, current_A and thrust_N or thrust_g"},
 		{head + "0.5,11,3,fast,2\n", `f:2: rpm "fast"; want a number`},
 		{head + "0.5,11,3,NaN,2\n", `f:2: rpm "NaN"; want a number`},
+		{head + "0.5,11,3,1e300,2\n", `f:2: rpm "1e300" is out of range; want at most 1e+09`},
+		{head + "0.5,11,3,-1e400,2\n", `f:2: rpm "-1e400" is out of range; want at most 1e+09`},
+		{head + "0.5,11,3,-Inf,2\n", `f:2: rpm "-Inf"; want a number`},
+		{strings.ReplaceAll(head, ",", ";"), "f:1: the columns are separated by semicolons, want commas"},
+		{strings.ReplaceAll(head, ",", "\t"), "f:1: the columns are separated by tabs, want commas"},
+		{"rpm,voltage_V,current_A,thrust_N,rpm\n1,2,3,4,1\n", "f:1: two columns rpm; want one"},
+		{"rpm,voltage_V,current_A,thrust_g,thrust_N\n10000,11,3,200,1.96\n10000,11,3,200,2.05\n",
+			"f:3: thrust_g of 200, but thrust_N of 2.05; want one thrust"},
+		{"rpm,throttle,throttle_percent,voltage_V,current_A,thrust_g\n10000,0.5,60,11,3,200\n",
+			"f:2: throttle of 0.5, but throttle_percent of 60; want one throttle"},
 		{head + "50,11,3,12000,2\n", "f:2: throttle 50; want up to 1, or a column throttle_percent"},
 		{head + "0.5,11,3,12000\n", "f:2: wrong number of fields; want as many fields as the header has"},
 	} {
@@ -91,13 +102,20 @@ func TestOf(t *testing.T) {
 func TestOdd(t *testing.T) {
 	t.Parallel()
 	r := rig(t)
-	f, err := Read(strings.NewReader("voltage_V,current_A,rpm,thrust_N,torque_Nm,propeller\n"+
-		"11,3,12000,2.0,0.020,a\n"+ // 33 W
-		"11,1,9000,4.4,,a\n"+ // 11 W; ideal 52 W
-		"11,3,15000,2.9,0.03,a\n"+ // 33 W; shaft 47 W
-		"11,3,30000,1,,a\n"+ // KV times voltage is 26 400 rpm
-		"11,3,12050,2.7,,a\n"+ // 35 % above that of line 2
-		"11,3,12020,2.7,,b\n"), "f") // another propeller
+	f, err := Read(strings.NewReader("voltage_V,current_A,rpm,thrust_N,torque_Nm,propeller,motor\n"+
+		"11,3,12000,2.0,0.020,a,\n"+ // 33 W
+		"11,1,9000,4.4,,a,\n"+ // 11 W; ideal 52 W
+		"11,3,15000,2.9,0.03,a,\n"+ // 33 W; shaft 47 W
+		"11,3,30000,1,,a,\n"+ // KV times voltage is 26 400 rpm
+		"11,3,12050,2.7,,a,\n"+ // 35 % above that of line 2
+		"11,3,12020,2.7,,b,\n"+ // another propeller
+		"11,4,14000,2.9,,c,m\n"+ // 44 W
+		"11.2,5.5,14050,2.9,,c,m\n"+ // 40 % above that
+		"12,5.1,14050,2.9,,c,m\n"+ // another voltage
+		"11,5.5,14000,2.9,,c,n\n"+ // another motor
+		"11,4,16000,3.7,,c,m\n"+ // three that agree in current but for one
+		"11,5.4,16000,3.7,,c,m\n"+
+		"11,5.5,16000,3.7,,c,m\n"), "f")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -114,16 +132,30 @@ func TestOdd(t *testing.T) {
 		"f:4: the torque of 0.03 N m takes 47.12 W, above the electrical power of 33 W",
 		"f:5: 30000 rpm is above 26400 rpm, KV times the voltage, by more than 10 %",
 		"f:6: 2.7 N at 12050 rpm, but 2 N at 12000 rpm on line 2, of the same propeller",
+		"f:9: 61.6 W at 14050 rpm and 11.2 V, but 44 W at 14000 rpm and 11 V on line 8, of the same motor and propeller",
+		"f:12: 44 W at 16000 rpm and 11 V, but 59.4 W at 16000 rpm and 11 V on line 13, of the same motor and propeller",
 	}
 	if strings.Join(got, "\n") != strings.Join(want, "\n") {
 		t.Errorf(" got %s\nwant %s", strings.Join(got, "\n"), strings.Join(want, "\n"))
 	}
-	if s := Summarise(r.Compare(u), ThrustAtSpeed); s.Points != 1 {
-		t.Errorf("%d rows count, want the one that is not odd", s.Points)
+	if s := Summarise(r.Compare(u), ThrustAtSpeed); s.Points != 5 {
+		t.Errorf("%d rows count, want the 5 that are not odd", s.Points)
 	}
 	fit, err := newFitting(r, u)
-	if err != nil || len(fit.rows) != 1 || fit.rows[0].Line != 7 {
-		t.Errorf("%v: %d rows are fitted", err, len(fit.rows))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var lines []int
+	for _, row := range fit.rows {
+		lines = append(lines, row.Line)
+	}
+	if !slices.Equal(lines, []int{7, 10, 11, 13, 14}) {
+		t.Errorf("lines %v are fitted", lines)
+	}
+	// Where none is left the first is named.
+	u.Rows = u.Rows[1:4]
+	if _, err := r.Fit(u); err == nil || err.Error() != want[0]+"; no other row is left to fit, want some that are possible" {
+		t.Errorf("all odd: %v", err)
 	}
 }
 

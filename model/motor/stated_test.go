@@ -59,6 +59,10 @@ func TestStating(t *testing.T) {
 		want string
 	}{
 		{Stated{IdleCurrent: 300, IdleVoltage: 10}, "300 A at 10 V do not turn a motor of"},
+		{Stated{Mass: 0.003}, "3 g, but the model has 33.1 g for this stator: want 11 to 99.2 g"},
+		{Stated{Mass: 0.100}, "100 g, but the model has 33.1 g for this stator: want 11 to 99.2 g"},
+		{Stated{Resistance: 5}, "5000 mohm, but the model has "},
+		{Stated{Resistance: 0.005}, "5 mohm, but the model has "},
 		{Stated{IdleCurrent: 20, IdleVoltage: 10}, "times the usual loss torque, want 0.2 to 5 times"},
 	} {
 		if _, err := plain.Stating(c.s); err == nil || !strings.Contains(err.Error(), c.want) {

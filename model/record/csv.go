@@ -47,6 +47,9 @@ func Read(r io.Reader, name string) ([]Record, error) {
 			if strings.HasPrefix(row[0], "#") || row[0] == "" && len(row) == 1 {
 				continue // a comment after the byte order mark
 			}
+			if by := Separated(row); by != "" {
+				return nil, fmt.Errorf("%s:%d: the columns are separated by %s, want commas", name, line, by)
+			}
 			if !slices.Equal(row, header) {
 				return nil, fmt.Errorf("%s:%d: header %q; want %s", name, line, strings.Join(row, ","), Header)
 			}
@@ -68,6 +71,19 @@ func Read(r io.Reader, name string) ([]Record, error) {
 		return nil, fmt.Errorf("%s: no record below the header; want at least one, such as %s", name, such)
 	}
 	return all, Contradiction(all)
+}
+
+// Separated names what separates the columns of a header that commas leave whole:
+// semicolons or tabs; "" where it is neither.
+func Separated(header []string) string {
+	switch {
+	case len(header) != 1:
+	case strings.Contains(header[0], ";"):
+		return "semicolons"
+	case strings.Contains(header[0], "\t"):
+		return "tabs"
+	}
+	return ""
 }
 
 // parse reads the fields of a line.

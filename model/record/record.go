@@ -47,6 +47,7 @@ type Conditions struct {
 	Voltage     float64 // of an idle current, V
 	Altitude    float64 // of the air of a propeller, m
 	Temperature float64 // of the same, K; 0 for the standard atmosphere's
+	PulseRate   float64 // of the controller of a motor, Hz
 }
 
 // Quantity is one that may be measured of a kind of thing.
@@ -73,15 +74,17 @@ var (
 		Meaning: "that one propeller takes at rest"}
 
 	KV = &Quantity{Kind: Motor, Name: "KV", of: unit.SpeedConstant, usual: "KV",
-		Meaning: "speed constant that the motor has in place of the label's; under load the model takes its usual share of it"}
+		Meaning: "speed constant that the motor has in place of the label's, on the label's scale: under load the model takes " +
+			"0.86 of it"}
 	Resistance = &Quantity{Kind: Motor, Name: "resistance", of: unit.Resistance, usual: "mohm",
 		Meaning: "of the winding between two leads, at 20 degC"}
 	IdleCurrent = &Quantity{Kind: Motor, Name: "idle-current", of: unit.Current, usual: "A", along: unit.Voltage,
 		Meaning: "without a propeller, at full throttle"}
 	Mass     = &Quantity{Kind: Motor, Name: "mass", of: unit.Mass, usual: "g", Meaning: "of the motor with its leads"}
 	Loss     = &Quantity{Kind: Motor, Name: "loss", of: unit.Ratio, Meaning: "factor on the loss torque of the model"}
-	Chopping = &Quantity{Kind: Motor, Name: "chopping", of: unit.Ratio,
-		Meaning: "factor on the loss of the model from chopping below full duty"}
+	Chopping = &Quantity{Kind: Motor, Name: "chopping", of: unit.Ratio, along: unit.Frequency,
+		Meaning: "factor on the loss of the model from chopping below full duty, at the pulse rate of the controller; the " +
+			"model's loss goes with the inverse square of that, and at another rate it is the same factor on the loss there"}
 )
 
 // Quantities are all that are known.
@@ -127,7 +130,8 @@ func (r *Record) check() error {
 		return fmt.Errorf("sigma %g; want it above 0, in the unit of the value or as a per cent of it, such as 3 %%", r.Sigma)
 	case r.Sigma > r.Value:
 		return fmt.Errorf("sigma %.3g is larger than the value %.3g; want an uncertainty of at most 100 %%", r.Sigma, r.Value)
-	case r.Quantity.along == unit.Rotation && !(r.At.N > 0), r.Quantity.along == unit.Voltage && !(r.At.Voltage > 0):
+	case r.Quantity.along == unit.Rotation && !(r.At.N > 0), r.Quantity.along == unit.Voltage && !(r.At.Voltage > 0),
+		r.Quantity.along == unit.Frequency && !(r.At.PulseRate > 0):
 		return fmt.Errorf("%s without %s; want it as %s", r.Quantity.Name, r.Quantity.along.Name(), r.Quantity.example())
 	}
 	return r.Subject.check()

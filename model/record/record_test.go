@@ -60,6 +60,8 @@ func TestRead(t *testing.T) {
 			Record{Subject: Subject{Kind: Motor, Stator: 2306.5, KV: 2400}, Quantity: Mass, Value: 0.033, Sigma: 0.0005, Unit: "g", Place: "f:2"}},
 		{"an idle current", head + "motor,2207 1750KV,idle-current at 10V,1100,mA,100\n",
 			Record{Subject: Subject{Kind: Motor, Stator: 2207, KV: 1750}, Quantity: IdleCurrent, At: Conditions{Voltage: 10}, Value: 1.1, Sigma: 0.1, Unit: "mA", Place: "f:2"}},
+		{"a chopping loss", head + "motor,2207 1750KV,chopping at 24000Hz,0.8,1,20 %\n",
+			Record{Subject: Subject{Kind: Motor, Stator: 2207, KV: 1750}, Quantity: Chopping, At: Conditions{PulseRate: 24e3}, Value: 0.8, Sigma: 0.16, Unit: "1", Place: "f:2"}},
 	} {
 		all, err := Read(strings.NewReader(c.text), "f")
 		if err != nil || len(all) != 1 {
@@ -83,6 +85,8 @@ func TestReadErrors(t *testing.T) {
 		{"", "f:1: no header; want kind,key,quantity,value,unit,sigma"},
 		{"# nothing\n", "f:1: no header; want kind,key,quantity,value,unit,sigma"},
 		{head, "f: no record below the header; want at least one, such as propeller,5x4x3,CT at 20000rpm,0.12,1,3 %"},
+		{"kind;key;quantity;value;unit;sigma\n", "f:1: the columns are separated by semicolons, want commas"},
+		{"kind\tkey\tquantity\tvalue\tunit\tsigma\n", "f:1: the columns are separated by tabs, want commas"},
 		{"kind,key,value\n", `f:1: header "kind,key,value"; want kind,key,quantity,value,unit,sigma`},
 		{head + "propeller,5x4x3,CT at 20000rpm,0.12,1\n", "f:2: 5 fields; want 6: kind,key,quantity,value,unit,sigma"},
 		{head + "wing,5x4x3,CT at 20000rpm,0.12,1,3 %\n", `f:2: kind "wing"; want one of propeller, motor`},
@@ -105,6 +109,9 @@ func TestReadErrors(t *testing.T) {
 		{head + "motor,2207,KV,1750,KV,3 %\n", `f:2: key "2207"; want stator and KV of the label, such as 2207 1750KV`},
 		{head + "motor,2207 1750KV,KV at 10V,1750,KV,3 %\n", `f:2: quantity "KV at 10V"; want KV`},
 		{head + "motor,2207 1750KV,idle-current,1,A,3 %\n", `f:2: quantity "idle-current"; want idle-current at 10V`},
+		{head + "motor,2207 1750KV,chopping,0.8,1,3 %\n", `f:2: quantity "chopping"; want chopping at 24kHz`},
+		{head + "motor,2207 1750KV,chopping at 24V,0.8,1,3 %\n", `f:2: quantity "chopping at 24V"; want chopping at 24kHz`},
+		{head + "motor,2207 1750KV,chopping at 0kHz,0.8,1,3 %\n", `f:2: quantity "chopping at 0kHz"; want chopping at 24kHz`},
 		{head + "motor,2207 1750KV,resistance,58,V,3 %\n", `f:2: unit "V" of resistance; want ohm, mohm`},
 		{head + "propeller,\"5x4x3,CT at 20000rpm,0.12,1,3 %\n", `f:2: extraneous or missing " in quoted-field; want fields that are quoted whole or not at all`},
 		{head + "motor,2207 1750KV,KV,1700,KV,10\nmotor,2207 1750KV,KV,1800,KV,10\n",

@@ -113,6 +113,8 @@ func (q *Quantity) example() string {
 		return q.Name + " at 20000rpm, with the air where it is known: " + q.Name + " at 20000rpm 300m 25degC"
 	case unit.Voltage:
 		return q.Name + " at 10V"
+	case unit.Frequency:
+		return q.Name + " at 24kHz"
 	}
 	return q.Name
 }
@@ -131,6 +133,8 @@ func (r *Record) quantity() string {
 		}
 	case unit.Voltage:
 		text += " at " + unit.Voltage.Text(r.At.Voltage)
+	case unit.Frequency:
+		text += " at " + unit.Frequency.WithDefault("kHz").Text(r.At.PulseRate)
 	}
 	return text
 }
@@ -155,8 +159,13 @@ func parseQuantity(kind, text string) (q *Quantity, at Conditions, err error) {
 	if len(given) < 2 || given[0] != "at" {
 		return nil, at, want()
 	}
-	to := map[*unit.Kind]*float64{unit.Voltage: &at.Voltage}
-	if q.along == unit.Rotation {
+	var to map[*unit.Kind]*float64
+	switch q.along {
+	case unit.Voltage:
+		to = map[*unit.Kind]*float64{unit.Voltage: &at.Voltage}
+	case unit.Frequency:
+		to = map[*unit.Kind]*float64{unit.Frequency: &at.PulseRate}
+	case unit.Rotation:
 		to = map[*unit.Kind]*float64{unit.Rotation: &at.N, unit.Length: &at.Altitude, unit.Temperature: &at.Temperature}
 	}
 	for _, part := range given[1:] {
