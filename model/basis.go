@@ -24,9 +24,11 @@ func Basis() []basis.Constant {
 	for _, q := range record.Quantities {
 		if s, ok := motorSpread[q]; ok {
 			out = append(out, basis.Constant{Symbol: "s " + q.Name, Value: s,
-				Meaning: "spread of ln(motor/model) before a measurement: " + q.Name, Source: "spread of the regressions; of KV and chopping common practice"})
+				Meaning: "spread of ln(motor/model) before a measurement: " + q.Name, Source: "spreads of the regressions and of KV under load; of chopping sqrt(0.3^2 + (2 x 0.4)^2), of c and the pulse rate"})
 		}
 	}
+	out = append(out, basis.Constant{Symbol: "s chopping at a known rate", Value: ChoppingSpread,
+		Meaning: "spread of ln(motor/model) of the chopping loss where the stand's pulse rate is known", Source: trade})
 	return out
 }
 
