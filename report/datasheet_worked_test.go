@@ -152,7 +152,7 @@ func TestWorked(t *testing.T) {
 		},
 		func(a *model.Assumptions, d *model.Design) { // a measured motor, a cold and old pack
 			records, err := record.Read(strings.NewReader("kind,key,quantity,value,unit,sigma\nmotor,2207 1750KV,resistance,90,mohm,2\n"+
-				"motor,2207 1750KV,loss,1.2,,0.05\nmotor,2207 1750KV,chopping,0.7,,0.05\nmotor,2207 1750KV,mass,35,g,1 %\n"), "bench.csv")
+				"motor,2207 1750KV,loss,1.2,,0.05\nmotor,2207 1750KV,chopping at 24kHz,0.7,,0.05\nmotor,2207 1750KV,mass,35,g,1 %\n"), "bench.csv")
 			if err != nil {
 				t.Fatal(err)
 			}
