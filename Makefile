@@ -21,7 +21,8 @@ test: lint
 # The race detector where goroutines meet; short, since it is slow there. A report has
 # them where it is written.
 race:
-	$(GO) test -race -short -timeout $(PATIENCE) ./sweep ./cmd/rotorsieve
+	$(GO) test -race -short -timeout $(PATIENCE) ./sweep
+	$(GO) test -race -short -timeout $(PATIENCE) ./cmd/rotorsieve -run 'Interrupted|Audit|Errors|Progress|LeftRunning|DryRun'
 	$(GO) test -race -short -timeout $(PATIENCE) ./report -run '^TestWriteListsItsFiles$$'
 
 lint:
