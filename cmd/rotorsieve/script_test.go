@@ -15,6 +15,9 @@ func TestMain(m *testing.M) {
 
 // Whole commands: testdata/script holds what is typed and what must come of it.
 func TestScripts(t *testing.T) {
+	if testing.Short() {
+		t.Skip("whole reports by processes of their own: minutes with the race detector")
+	}
 	testscript.Run(t, testscript.Params{
 		Dir: "testdata/script",
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
