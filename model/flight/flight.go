@@ -77,10 +77,10 @@ type FullThrottle struct {
 // idle losses and avionics load the pack at constant power.
 func (d *Drive) Static(p *Propulsor) FullThrottle {
 	const enough = 1e-2 // for a rating: the current is then within a part in 1e4
-	free, slope := d.balance(p, 0, p.guess(d), enough)
+	free, slope, perSpeed := d.balance(p, 0, p.guess(d), enough)
 	c := motor.ControllerFor(free.Current)
 	r := c.Series()
-	at, _ := d.balance(p, r, free.Speed+r*free.Current/slope, converged)
+	at, _, _ := d.balance(p, r, free.Speed+r*free.Current/(slope-r*perSpeed), converged)
 	at.Controller = c
 	at.OK = at.OK && free.OK
 	return at
@@ -88,19 +88,21 @@ func (d *Drive) Static(p *Propulsor) FullThrottle {
 
 // Throttle finds the full-throttle point at rest with a controller that is given.
 func (d *Drive) Throttle(p *Propulsor, c motor.Controller) FullThrottle {
-	at, _ := d.balance(p, c.Series(), p.guess(d), converged)
+	at, _, _ := d.balance(p, c.Series(), p.guess(d), converged)
 	at.Controller = c
 	return at
 }
 
-// guess is the full-throttle speed if torque went with the square of speed.
+// guess is the full-throttle speed if torque went with the square of speed, less
+// what the loss torque and the reactance take of it, mostly about one part in 100.
 func (p *Propulsor) guess(d *Drive) float64 {
 	ke := 2 * math.Pi * d.Motor.Kt
 	free := min(d.RestedTop/ke, p.nMax)
 	_, CP := p.Table.Static(0.7 * free)
 	k := CP * p.power / (2 * math.Pi * d.Motor.Kt) // A s2
 	a := k * (d.Motor.Impedance(0.7*free) + frame.Rotors*d.Pack.R)
-	return 2 * d.RestedTop / (ke + math.Sqrt(ke*ke+4*a*d.RestedTop))
+	const rest = 0.99
+	return rest * 2 * d.RestedTop / (ke + math.Sqrt(ke*ke+4*a*d.RestedTop))
 }
 
 // converged is the step of a search, over the speed, whose square is nothing.
@@ -110,8 +112,9 @@ const converged = 1e-5
 // that the motor needs. The difference falls with speed and bends downwards, so
 // Newton's steps close in from above after the first. The first step within tol of
 // the speed is the last, and all is carried over it to first order: the error is of
-// the order of its square. The slope is that of the difference against speed.
-func (d *Drive) balance(p *Propulsor, series, n, tol float64) (at FullThrottle, slope float64) {
+// the order of its square. The slope is that of the difference against speed, and
+// perSpeed that of the current.
+func (d *Drive) balance(p *Propulsor, series, n, tol float64) (at FullThrottle, slope, perSpeed float64) {
 	const maxSteps = 40
 	m, k := &d.Motor, &d.Pack
 	for range maxSteps {
@@ -129,21 +132,21 @@ func (d *Drive) balance(p *Propulsor, series, n, tol float64) (at FullThrottle, 
 			break
 		}
 		dQ := (2 + dCP/CP) * at.Torque / n
-		dI := (dQ + m.LossSlope()) * perTorque
-		slope = -dVdA*frame.Rotors*k.R*dI - (series+m.Impedance(n))*dI - m.VoltageSlope(at.Current)
+		perSpeed = (dQ + m.LossSlope()) * perTorque
+		slope = -dVdA*frame.Rotors*k.R*perSpeed - (series+m.Impedance(n))*perSpeed - m.VoltageSlope(at.Current)
 		dn := -f / slope
 		if math.Abs(dn) <= tol*n {
 			at.Speed += dn
 			at.Thrust *= 1 + (2+dCT/CT)*dn/n
 			at.Torque += dQ * dn
-			at.Current += dI * dn
+			at.Current += perSpeed * dn
 			at.PackVoltage, _, at.OK = d.sag(at.Current)
 			break
 		}
 		n += dn
 	}
 	at.PackCurrent = frame.Rotors*at.Current + d.steady()/at.PackVoltage
-	return at, slope
+	return at, slope, perSpeed
 }
 
 // steady is the electrical power that does not follow the throttle, in W.

@@ -50,12 +50,12 @@ func (d *Drive) turn(p *Point, c motor.Controller, voc, n, q float64) {
 	}
 	per := 1 / b
 	drop := R * P0 * per * per
-	x := max(0, 1-u*per*(1+drop))
+	x := positive(1 - u*per*(1+drop))
 	drop += R * C0 * per * per * x * x
 	y := per * (1 + drop*(1+drop*(2+drop*(5+14*drop))))
 	const maxSteps = 20 // more than one or two only near the pack's most power
 	for n := 0; ; n++ {
-		x = max(0, 1-u*y)
+		x = positive(1 - u*y)
 		step := (1 - y*(b-R*y*(P0+C0*x*x))) / (b - 2*R*y*(P0+C0*x*(x-u*y)))
 		y += step
 		if math.Abs(step) <= 1e-5*y { // what is left is of the order of its square
@@ -65,13 +65,21 @@ func (d *Drive) turn(p *Point, c motor.Controller, voc, n, q float64) {
 			return
 		}
 	}
-	x = max(0, 1-u*y)
+	x = positive(1 - u*y)
 	p.Chopping = C0 * x * x / frame.Rotors
 	p.PackVoltage = 1 / y
 	p.Power = P0 + s*p.PackVoltage + frame.Rotors*p.Chopping
 	p.PackCurrent = p.Power * y
 	p.Duty = u * y
 	p.OK = true
+}
+
+// positive is max(0, x) by one comparison, for the innermost loop.
+func positive(x float64) float64 {
+	if x < 0 {
+		return 0
+	}
+	return x
 }
 
 // draw is the power that leaves the pack at a loaded voltage V below full duty,
