@@ -30,6 +30,12 @@ func (c *Craft) Explain() {
 // Explained says whether Explain has been called.
 func (c *Craft) Explained() bool { return c.explained }
 
+// CeilingIsLeast says whether the ceiling is only the highest altitude that the model
+// reaches, after Explain: that of the craft is at least so high.
+func (c *Craft) CeilingIsLeast() bool {
+	return c.ceilingBy == byAltitude || c.ceilingBy == byAir || c.ceilingBy == byRotor
+}
+
 // CeilingLimit says in words what sets the ceiling, after Explain.
 func (c *Craft) CeilingLimit() string {
 	m := unit.Length.Unit("m")

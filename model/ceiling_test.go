@@ -33,6 +33,9 @@ func TestCeiling(t *testing.T) {
 			if c.CeilingLimit() == "" {
 				t.Errorf("nothing is said of the ceiling of %+v", d)
 			}
+			if least := by == byAltitude || by == byAir || by == byRotor; c.CeilingIsLeast() != least || strings.HasPrefix(c.CeilingLimit(), "at least") != least {
+				t.Errorf("ceiling by %d: at least so high is %v, and said is %q", by, c.CeilingIsLeast(), c.CeilingLimit())
+			}
 			switch reserve := m.Assume.ThrustReserve; by {
 			case noCeiling:
 				if !math.IsNaN(h) || c.thrustToWeight >= reserve {

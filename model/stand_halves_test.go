@@ -84,14 +84,7 @@ func TestStandChopping(t *testing.T) {
 				continue
 			}
 			for _, p := range names(all, func(r *standRow) string { return r.propeller }) {
-				high, low := series(t, m, p, true), series(t, m, p, false)
-				for i := range high {
-					r := &high[i]
-					P, ok := between(low, speedOf, powerOf, r.n)
-					if !ok || r.n*60 < 8000 {
-						continue
-					}
-					V, _ := between(low, speedOf, voltsOf, r.n)
+				atBothVoltages(t, m, p, func(r *standRow, P, V float64) {
 					s, err := stands.of(r, r.volts)
 					if err != nil {
 						t.Fatal(err)
@@ -103,7 +96,7 @@ func TestStandChopping(t *testing.T) {
 					y := (r.power() - P - (a.Electrical() - a.Chopping) + (b.Electrical() - b.Chopping)) / P
 					xx += x * x
 					xy += x * y
-				}
+				})
 			}
 		}
 		t.Logf("half %d: %.2f of the chopping loss", k+1, xy/xx)

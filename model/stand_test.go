@@ -279,6 +279,21 @@ func names(rows []standRow, of func(*standRow) string) []string {
 	return slices.Sorted(maps.Keys(set))
 }
 
+// atBothVoltages calls for each row at 11 V above 8 000 rpm whose speed was reached at 7 V
+// as well, with the electrical power in W and the voltage there.
+func atBothVoltages(t testing.TB, motorName, propeller string, do func(r *standRow, power, volts float64)) {
+	high, low := series(t, motorName, propeller, true), series(t, motorName, propeller, false)
+	for i := range high {
+		r := &high[i]
+		power, ok := between(low, speedOf, powerOf, r.n)
+		if !ok || r.n*60 < 8000 {
+			continue
+		}
+		volts, _ := between(low, speedOf, voltsOf, r.n)
+		do(r, power, volts)
+	}
+}
+
 // chopRatios are, by motor, the power at 11 V over that at 7 V at one speed, measured and
 // of the model: medians over all propellers and speeds above 8 000 rpm. Thrust is the same,
 // so that only what the pulses cost differs; no propeller's model is in it but for the load.
@@ -287,14 +302,7 @@ func chopRatios(t testing.TB) (names_ []string, measured, model []float64) {
 	for _, m := range names(all, func(r *standRow) string { return r.motor }) {
 		var a, b []float64
 		for _, p := range names(all, func(r *standRow) string { return r.propeller }) {
-			high, low := series(t, m, p, true), series(t, m, p, false)
-			for i := range high {
-				r := &high[i]
-				P, ok := between(low, speedOf, powerOf, r.n)
-				if !ok || r.n*60 < 8000 {
-					continue
-				}
-				V, _ := between(low, speedOf, voltsOf, r.n)
+			atBothVoltages(t, m, p, func(r *standRow, P, V float64) {
 				power := func(volts float64) float64 {
 					s, err := stands.of(r, volts)
 					if err != nil {
@@ -308,7 +316,7 @@ func chopRatios(t testing.TB) (names_ []string, measured, model []float64) {
 				}
 				a = append(a, r.power()/P)
 				b = append(b, power(r.volts)/power(V))
-			}
+			})
 		}
 		names_, measured, model = append(names_, m), append(measured, median(a)), append(model, median(b))
 	}

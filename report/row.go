@@ -39,7 +39,7 @@ func (x *row) read(e *entry) {
 	for n, m := range model.Metrics {
 		x.values[n] = m.Of(e.Craft)
 	}
-	x.highest = e.Craft.Explained() && strings.HasPrefix(e.Craft.CeilingLimit(), "at least")
+	x.highest = e.Craft.Explained() && e.Craft.CeilingIsLeast()
 }
 
 // beyond says whether the value of a metric stands for all beyond it as well.
