@@ -256,7 +256,8 @@ func (p *page) headColumns(columns []answer, first ...string) {
 }
 
 // head writes the heads of a table, one a column from the first, those of
-// numbers aligned right as the numbers are.
+// numbers aligned right as the numbers are; one before empty heads is written over
+// their columns as well.
 func (p *page) head(heads []string, numbers ...int) {
 	for i, h := range heads {
 		l := heading
@@ -266,7 +267,13 @@ func (p *page) head(heads []string, numbers ...int) {
 		case slices.Contains(numbers, i):
 			l.Indent = 1 // apart from the numbers before
 		}
-		p.put(i+1, h, l)
+		last := i + 1
+		for last < len(heads) && heads[last] == "" {
+			last++
+		}
+		if h != "" || i == 0 {
+			p.wide(i+1, last, h, l)
+		}
 	}
 	p.next()
 }
