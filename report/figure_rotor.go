@@ -311,13 +311,5 @@ func spread(v []float64, k int) []float64 {
 	return out
 }
 
-// roundUp is the next of 1, 1.2, 1.5, 2, 2.5, 3, 4, 5, 6, 8 and 10 times a power of ten.
-func roundUp(v float64) float64 {
-	decade := math.Pow(10, math.Floor(math.Log10(v)))
-	for _, m := range []float64{1, 1.2, 1.5, 2, 2.5, 3, 4, 5, 6, 8} {
-		if m*decade >= v*(1-1e-9) {
-			return m * decade
-		}
-	}
-	return 10 * decade
-}
+// roundUp is a round end of an axis, at v or above it.
+func roundUp(v float64) float64 { return chart.RoundUp(v, 1, 1.2, 1.5, 2, 2.5, 3, 4, 5, 6, 8) }

@@ -7,6 +7,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"rotorsieve/model"
+	"rotorsieve/report/chart"
 )
 
 // chartRows is the room for a chart above a table, in rows of the sheet.
@@ -84,26 +85,15 @@ func (b *review) frontAxis(t *table, m *model.Metric) excelize.ChartAxis {
 	if lo > hi {
 		return a
 	}
-	step := niceStep((hi - lo) / 6)
+	step := 1.0
+	if hi > lo {
+		step = chart.RoundUp((hi-lo)/6, 1, 2, 5)
+	}
 	a.Minimum, a.Maximum, a.MajorUnit = new(math.Floor(lo/step)*step), new(math.Ceil(hi/step)*step), step
 	if *a.Minimum == *a.Maximum {
 		a.Minimum, a.Maximum, a.MajorUnit = nil, nil, 0
 	}
 	return a
-}
-
-// niceStep is 1, 2 or 5 times a power of ten, at least v above 0.
-func niceStep(v float64) float64 {
-	if !(v > 0) {
-		return 1
-	}
-	p := math.Pow(10, math.Floor(math.Log10(v)))
-	for _, n := range []float64{1, 2, 5} {
-		if n*p >= v {
-			return n * p
-		}
-	}
-	return 10 * p
 }
 
 // frontText names the metrics of a front.

@@ -120,18 +120,30 @@ func linearTicks(lo, hi float64, n int) []tick {
 }
 
 // roundStep returns 1, 2, 2.5 or 5 times a power of ten, the first that is at
-// least raw, and into how many minor parts it divides.
+// least raw, and into how many minor parts it divides. The ticks of gonum/plot number
+// three places whatever the room, so that they do not serve.
 func roundStep(raw float64) (step float64, parts int) {
-	decade := math.Pow(10, math.Floor(math.Log10(raw)))
-	for _, s := range []struct {
-		m     float64
-		parts int
-	}{{1, 5}, {2, 4}, {2.5, 5}, {5, 5}} {
-		if s.m*decade >= raw*(1-1e-9) {
-			return s.m * decade, s.parts
+	step, at := roundUp(raw, 1, 2, 2.5, 5)
+	return step, [...]int{5, 4, 5, 5, 5}[at]
+}
+
+// RoundUp is the first of some mantissas times a power of ten that is at least v,
+// which is above 0; mantissas rise from 1 and stay below 10.
+func RoundUp(v float64, mantissas ...float64) float64 {
+	round, _ := roundUp(v, mantissas...)
+	return round
+}
+
+// roundUp tells the place of the mantissa as well, and that past the last for 10.
+func roundUp(v float64, mantissas ...float64) (round float64, at int) {
+	const rounded = 1e-9 // by which v may miss a round value
+	decade := math.Pow(10, math.Floor(math.Log10(v)))
+	for at, m := range mantissas {
+		if m*decade >= v*(1-rounded) {
+			return m * decade, at
 		}
 	}
-	return 10 * decade, 5
+	return 10 * decade, len(mantissas)
 }
 
 // logTicks numbers 1, 2 and 5 of each decade, or only 1 when that is too many.

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
 )
 
 func newDrawn(l look, c curve) drawn {
@@ -154,32 +155,16 @@ func (s *scene) stand(c curve, text string, st style) (lettering, bool) {
 
 // clipped maps a line onto the canvas and cuts it at the frame.
 func (s *scene) clipped(l Line) []curve {
+	pts := make([]vg.Point, len(l.X))
+	for k := range pts {
+		pts[k] = s.frame.point(l.X[k], l.Y[k])
+	}
+	room := draw.Canvas{Rectangle: s.room}
 	var out []curve
-	var run []vg.Point
-	flush := func() {
-		if len(run) > 1 {
-			out = append(out, curve{pts: run})
-		}
-		run = nil
-	}
-	for k := 1; k < len(l.X); k++ {
-		a, b := s.frame.point(l.X[k-1], l.Y[k-1]), s.frame.point(l.X[k], l.Y[k])
-		p, q, ok := clip(a, b, s.room)
-		if !ok {
-			flush()
-			continue
-		}
-		if p != a {
-			flush()
-		}
-		if len(run) == 0 {
-			run = append(run, p)
-		}
-		run = append(run, q)
-		if q != b {
-			flush()
+	for _, part := range room.ClipLinesXY(pts) {
+		if len(part) > 1 {
+			out = append(out, curve{pts: part})
 		}
 	}
-	flush()
 	return out
 }

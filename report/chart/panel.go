@@ -6,6 +6,7 @@ import (
 
 	"gonum.org/v1/plot/palette"
 	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
 )
 
 // scene is one panel while it is drawn: its lines are gathered, then texts are
@@ -249,13 +250,14 @@ func squared(curves []curve, stepped bool, room vg.Rectangle) []curve {
 	if !stepped {
 		return curves
 	}
+	frame := draw.Canvas{Rectangle: room}
 	out := slices.Clone(curves)
 	for k, c := range curves {
 		a, b := c.pts[0], c.pts[1]
 		t := vg.Length(borderWidth / 2 / distance(a, b))
 		d := vg.Point{X: t * (b.X - a.X), Y: t * (b.Y - a.Y)}
-		if a, b, ok := clip(a.Sub(d), b.Add(d), room); ok {
-			out[k] = segment(a, b)
+		if within := frame.ClipLinesXY([]vg.Point{a.Sub(d), b.Add(d)}); len(within) > 0 {
+			out[k] = curve{pts: within[0]}
 		}
 	}
 	return out
