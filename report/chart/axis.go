@@ -31,11 +31,13 @@ func (a Axis) validate(what string) error {
 	}
 	switch {
 	case !finite(a.Min) || !finite(a.Max) || a.Min > a.Max:
-		return fmt.Errorf("chart: %s axis %q: from %g to %g: want finite limits, the lower first", what, a.Label, a.Min, a.Max)
+		return fmt.Errorf("chart: %s axis %q: from %g to %g: want finite limits, the lower first", what, a.Label, a.Min,
+			a.Max)
 	case a.Log && a.Min <= 0:
 		return fmt.Errorf("chart: %s axis %q: logarithmic from %g: want a lower limit above 0", what, a.Label, a.Min)
 	case a.Texts != nil && len(a.Texts) != len(a.Ticks):
-		return fmt.Errorf("chart: %s axis %q: %d texts for %d ticks: want as many", what, a.Label, len(a.Texts), len(a.Ticks))
+		return fmt.Errorf("chart: %s axis %q: %d texts for %d ticks: want as many", what, a.Label, len(a.Texts),
+			len(a.Ticks))
 	}
 	return nil
 }

@@ -35,7 +35,8 @@ func (p *pen) axisX(a Axis, r vg.Rectangle, labelled bool) {
 		}
 		p.stroke(black, 0.7, nil, segment(vg.Point{X: x, Y: r.Min.Y}, vg.Point{X: x, Y: r.Min.Y - length}))
 		if labelled {
-			p.write(t.text, vg.Point{X: x, Y: r.Min.Y - tickLength - tickGap - halfTop*tickSize + 1}, 0, style{size: tickSize, ink: black})
+			p.write(t.text, vg.Point{X: x, Y: r.Min.Y - tickLength - tickGap - halfTop*tickSize + 1}, 0,
+				style{size: tickSize, ink: black})
 		}
 	}
 	if labelled {

@@ -49,14 +49,17 @@ func (f *Figure) drawBar(p *pen, s *sheet, m palette.ColorMap) {
 	}
 	for k := range n + 1 {
 		y := vg.Length(edge(k))
-		p.stroke(black, 0.7, nil, segment(vg.Point{X: vg.Length(x + barWidth), Y: y}, vg.Point{X: vg.Length(x + barWidth + tickLength), Y: y}))
+		p.stroke(black, 0.7, nil, segment(vg.Point{X: vg.Length(x + barWidth), Y: y},
+			vg.Point{X: vg.Length(x + barWidth + tickLength), Y: y}))
 		if k%stride == 0 {
-			p.writeLeft(format(f.Bar.Format, b[k]), vg.Point{X: vg.Length(x + barWidth + tickLength + tickGap), Y: y}, style{size: tickSize, ink: black})
+			p.writeLeft(format(f.Bar.Format, b[k]), vg.Point{X: vg.Length(x + barWidth + tickLength + tickGap), Y: y},
+				style{size: tickSize, ink: black})
 		}
 	}
 	p.stroke(black, 0.9, nil, rectangle(vg.Rectangle{
 		Min: xy(x, lo),
 		Max: xy(x+barWidth, hi),
 	}))
-	p.write(f.Bar.Label, xy(x+barWidth+tickLength+tickGap+s.barTextWidth+5+halfTop*axisSize, (lo+hi)/2), math.Pi/2, style{size: axisSize, ink: black})
+	p.write(f.Bar.Label, xy(x+barWidth+tickLength+tickGap+s.barTextWidth+5+halfTop*axisSize, (lo+hi)/2), math.Pi/2,
+		style{size: axisSize, ink: black})
 }

@@ -38,7 +38,8 @@ func (c callout) rim() vg.Point {
 // callout looks over the room for a place for the lines: clear of all that
 // was placed before, the leader free of other boxes and leaders, near the
 // marker, and rather over empty ground than over lines.
-func (l *labels) callout(lines []string, marker vg.Point, leaders [][2]vg.Point, cost func(vg.Rectangle) float64) (callout, bool) {
+func (l *labels) callout(lines []string, marker vg.Point, leaders [][2]vg.Point,
+	cost func(vg.Rectangle) float64) (callout, bool) {
 	const (
 		lattice = 5
 		near    = starRadius + 9

@@ -102,7 +102,8 @@ func (p *pen) drawCards(rows [][]card, r vg.Rectangle, top float64) {
 			left := float64(r.Min.X) + (float64(k)+0.5)*column - (c.width+3*cardStar)/2
 			p.starOf(xy(left+cardStar, top-cardLead/2), cardStar, 0.8)
 			for i, line := range c.lines {
-				p.writeLeft(line, xy(left+3*cardStar, top-(float64(i)+0.5)*cardLead), style{size: labelSize, ink: black, bold: i == 0})
+				p.writeLeft(line, xy(left+3*cardStar, top-(float64(i)+0.5)*cardLead),
+					style{size: labelSize, ink: black, bold: i == 0})
 			}
 		}
 		top -= cardsHeight([][]card{row}) + rowGap
@@ -138,7 +139,8 @@ func (s *scene) besideStar(p vg.Point, text string, st style) (vg.Point, bool) {
 	best, found := math.Inf(1), vg.Point{}
 	for ring, gap := range [...]float64{2, 5, 9} {
 		dx, dy := b.halfW+starRadius+gap, b.halfH+starRadius+gap
-		for k, d := range [...][2]float64{{dx, 0}, {-dx, 0}, {0, dy}, {0, -dy}, {dx, dy}, {-dx, dy}, {dx, -dy}, {-dx, -dy}} {
+		for k, d := range [...][2]float64{{dx, 0}, {-dx, 0}, {0, dy}, {0, -dy}, {dx, dy}, {-dx, dy}, {dx, -dy},
+			{-dx, -dy}} {
 			b.centre = p.Add(xy(d[0], d[1]))
 			if !b.grown(1).within(s.room) || s.taken(b.grown(1)) {
 				continue

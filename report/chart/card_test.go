@@ -15,7 +15,8 @@ func inPanel(f *Figure, text TextBox) bool {
 	s := f.arrange(p)
 	r := s.rect(0)
 	for _, c := range text.Corners {
-		if vg.Length(c[0]) < r.Min.X || vg.Length(c[0]) > r.Max.X || vg.Length(c[1]) < r.Min.Y || vg.Length(c[1]) > r.Max.Y {
+		if vg.Length(c[0]) < r.Min.X || vg.Length(c[0]) > r.Max.X || vg.Length(c[1]) < r.Min.Y ||
+			vg.Length(c[1]) > r.Max.Y {
 			return false
 		}
 	}
@@ -68,7 +69,8 @@ func TestCardsRows(t *testing.T) {
 		t.Errorf("rows are %g points high, want %g", got, want)
 	}
 	pn.Markers = pn.Markers[:1]
-	if rows = p.cards(pn, 200); len(rows) != 1 || !slices.Equal(rows[0][0].lines, []string{"a first line", "a second · a third"}) {
+	if rows = p.cards(pn, 200); len(rows) != 1 || !slices.Equal(rows[0][0].lines,
+		[]string{"a first line", "a second · a third"}) {
 		t.Errorf("a card alone: %+v", rows)
 	}
 	pn.Markers[0].Lines[1] = strings.Repeat("long ", 8)

@@ -11,7 +11,8 @@ var square = vg.Rectangle{Max: vg.Point{X: 108, Y: 72}}
 
 // With two discrete axes the bands are exactly the cells.
 func TestCelledBothDiscrete(t *testing.T) {
-	fr := frame{dpi: usualDPI, rect: square, x: Axis{Names: []string{"a", "b", "c"}}, y: Axis{Names: []string{"p", "q"}}}
+	fr := frame{dpi: usualDPI, rect: square, x: Axis{Names: []string{"a", "b", "c"}},
+		y: Axis{Names: []string{"p", "q"}}}
 	f := &Field{X: steps(0, 2, 1), Y: steps(0, 1, 1), Z: [][]float64{{0.1, 0.6, math.NaN()}, {0.9, 0.4, 0.6}}}
 	tr := celled(fr, f, []float64{0, 0.5, 1}, nil)
 	const one = 36 * 36
@@ -52,7 +53,8 @@ func TestCelledStrips(t *testing.T) {
 			t.Errorf("turned %t: upper band covers %g, want %g", turned, got, upper)
 		}
 		if got, want := area(tr.barren), breadth*size/6; math.Abs(got-want) > 1e-6 {
-			t.Errorf("turned %t: barren ground covers %g, want the half step beyond the last value, %g", turned, got, want)
+			t.Errorf("turned %t: barren ground covers %g, want the half step beyond the last value, %g", turned, got,
+				want)
 		}
 		if n := len(tr.over[0][0].curves); n != 1 {
 			t.Errorf("turned %t: level 0.5 has %d strokes, want 1, in the first strip", turned, n)

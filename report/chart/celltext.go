@@ -32,7 +32,8 @@ func (s *scene) placeCells() []lettering {
 				continue
 			}
 			s.add(s.pen.textBox(text, style{size: labelSize}, at, 0))
-			out = append(out, lettering{text: text, at: at, style: style{size: labelSize, ink: inkOn(s.figure.shadeOf(s.colours, c.z))}})
+			out = append(out, lettering{text: text, at: at,
+				style: style{size: labelSize, ink: inkOn(s.figure.shadeOf(s.colours, c.z))}})
 		}
 	}
 	return out

@@ -93,7 +93,8 @@ func TestPiecesAndPointsReadableToAll(t *testing.T) {
 					t.Errorf("%s: pieces %d and %d of %d differ by %.1f, want at least 20", name, k-1, k, n, d)
 				}
 				if a, b = seen(sight, spacedShade(m, k-1, n)), seen(sight, spacedShade(m, k, n)); apartInLab(a, b) < 7 {
-					t.Errorf("%s: points %d and %d of %d differ by %.1f, want at least 7", name, k-1, k, n, apartInLab(a, b))
+					t.Errorf("%s: points %d and %d of %d differ by %.1f, want at least 7", name, k-1, k, n,
+						apartInLab(a, b))
 				}
 			}
 		}

@@ -99,7 +99,10 @@ func TestIsolinesEnds(t *testing.T) {
 			t.Errorf("point %v is off the level by %g", p, d)
 		}
 	}
-	if rings := gridOf(-2, 2, 80, func(x, y float64) float64 { return -math.Hypot(x, y) }).isolines(-1); len(rings) != 1 || !rings[0].closed {
+	if rings := gridOf(-2, 2, 80, func(x, y float64) float64 {
+		return -math.Hypot(x,
+			y)
+	}).isolines(-1); len(rings) != 1 || !rings[0].closed {
 		t.Errorf("the line around a peak is not one closed ring: %d", len(rings))
 	}
 }

@@ -40,7 +40,8 @@ func (f *Field) validate(x, y Axis) error {
 	for j, row := range f.Z {
 		for i, z := range row {
 			if math.IsInf(z, 0) {
-				return fmt.Errorf("chart: field Z[%d][%d] is %g: want a finite value, or NaN where nothing is feasible", j, i, z)
+				return fmt.Errorf("chart: field Z[%d][%d] is %g: want a finite value, or NaN where nothing is feasible",
+					j, i, z)
 			}
 		}
 	}
@@ -55,17 +56,20 @@ func validateCoordinates(name string, v []float64, a Axis) error {
 	slack := 1e-9 * (hi - lo)
 	for k := range v {
 		if !finite(v[k]) || v[k] < lo-slack || v[k] > hi+slack || k > 0 && v[k] <= v[k-1] {
-			return fmt.Errorf("chart: field %s[%d] is %g: want rising values within the axis, %g to %g", name, k, v[k], lo, hi)
+			return fmt.Errorf("chart: field %s[%d] is %g: want rising values within the axis, %g to %g", name, k, v[k],
+				lo, hi)
 		}
 		if len(a.Names) > 0 && v[k] != float64(k) {
-			return fmt.Errorf("chart: field %s[%d] is %g: want %d, a discrete axis has each position once", name, k, v[k], k)
+			return fmt.Errorf("chart: field %s[%d] is %g: want %d, a discrete axis has each position once", name, k,
+				v[k], k)
 		}
 	}
 	if n := len(a.Names); n > 0 && len(v) != n {
 		return fmt.Errorf("chart: field has %d positions along %s: want %d, one for each name", len(v), name, n)
 	}
 	if !a.discrete() && len(v) == 1 {
-		return fmt.Errorf("chart: field has 1 position along the continuous axis %q: want at least 2, or an axis of one value", a.Label)
+		return fmt.Errorf("chart: field has 1 position along the continuous axis %q: want at least 2, or an axis of "+
+			"one value", a.Label)
 	}
 	return nil
 }

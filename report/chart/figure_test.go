@@ -133,8 +133,10 @@ func TestDPI(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if math.Abs(float64(size.Width)-l.Width*300/72) > 0.01 || math.Abs(l.Width-usual.Width) > 72.0/200 || math.Abs(l.Height-usual.Height) > 72.0/200 {
-		t.Errorf("picture is %d dots wide, layout %g by %g points, at 200 dots an inch %g by %g", size.Width, l.Width, l.Height, usual.Width, usual.Height)
+	if math.Abs(float64(size.Width)-l.Width*300/72) > 0.01 || math.Abs(l.Width-usual.Width) > 72.0/200 ||
+		math.Abs(l.Height-usual.Height) > 72.0/200 {
+		t.Errorf("picture is %d dots wide, layout %g by %g points, at 200 dots an inch %g by %g", size.Width, l.Width,
+			l.Height, usual.Width, usual.Height)
 	}
 	f.DPI = -1
 	if _, err := f.Layout(); err == nil || !strings.Contains(err.Error(), "-1 dots per inch") {
@@ -148,7 +150,8 @@ func TestCalloutsAvoidMarkers(t *testing.T) {
 	for k := range 7 {
 		a := float64(k)
 		panel.Markers = append(panel.Markers, Marker{
-			X: 0.5 + 0.2*math.Cos(a), Y: 0.5 + 0.2*math.Sin(a), Lines: []string{"one line", "and a second", "and a third"},
+			X: 0.5 + 0.2*math.Cos(a), Y: 0.5 + 0.2*math.Sin(a), Lines: []string{"one line", "and a second",
+				"and a third"},
 		})
 	}
 	rect := vg.Rectangle{Max: vg.Point{X: 400, Y: 300}}
@@ -216,32 +219,55 @@ func TestErrors(t *testing.T) {
 		{"no panels", func(f *Figure) { f.Panels = nil }, "no panels"},
 		{"backward axis", func(f *Figure) { f.Panels[0].X.Min = 99 }, "the lower first"},
 		{"logarithm of zero", func(f *Figure) { f.Panels[0].Y.Log, f.Panels[0].Y.Min = true, 0 }, "above 0"},
-		{"ragged field", func(f *Figure) { f.Panels[0].Field.Z[3] = f.Panels[0].Field.Z[3][1:] }, "Z[3] has 12 values: want 13"},
+		{"ragged field", func(f *Figure) { f.Panels[0].Field.Z[3] = f.Panels[0].Field.Z[3][1:] },
+			"Z[3] has 12 values: want 13"},
 		{"falling coordinates", func(f *Figure) { f.Panels[0].Field.X[2] = 2 }, "x[2] is 2: want rising"},
 		{"infinite value", func(f *Figure) { f.Panels[0].Field.Z[0][0] = math.Inf(1) }, "want a finite value, or NaN"},
 		{"value off the bar", func(f *Figure) { f.Bar.Levels = []float64{0, 0.5} }, "within the colour bar, 0 to 0.5"},
 		{"falling bar", func(f *Figure) { f.Bar.Levels = []float64{0, 2, 1} }, "level 2 is 1"},
-		{"overlay with holes", func(f *Figure) { f.Panels[0].Overlays[0].Z[20][2] = math.NaN() }, "exactly where the field has one"},
+		{"overlay with holes", func(f *Figure) { f.Panels[0].Overlays[0].Z[20][2] = math.NaN() },
+			"exactly where the field has one"},
 		{"marker off the axes", func(f *Figure) { f.Panels[0].Markers[0].X = 1 }, "within the axes"},
-		{"half a line", func(f *Figure) { f.Panels[0].Lines = []Line{{Label: "x", X: []float64{1, 2}, Y: []float64{1}}} }, "2 x and 1 y"},
+		{"half a line", func(f *Figure) {
+			f.Panels[0].Lines = []Line{{Label: "x", X: []float64{1, 2},
+				Y: []float64{1}}}
+		}, "2 x and 1 y"},
 		{"too many families", func(f *Figure) {
 			for k := range 5 {
-				f.Panels[0].Lines = append(f.Panels[0].Lines, Line{Family: string(rune('a' + k)), X: []float64{2, 3}, Y: []float64{900, 900}})
+				f.Panels[0].Lines = append(f.Panels[0].Lines, Line{Family: string(rune('a' + k)), X: []float64{2, 3},
+					Y: []float64{900, 900}})
 			}
 		}, "7 families of lines: want at most 4"},
-		{"stack on a field", func(f *Figure) { f.Panels[0].Stacks = []Stack{{Pieces: []Piece{{Length: 1}}}} }, "want a panel without one"},
+		{"stack on a field", func(f *Figure) { f.Panels[0].Stacks = []Stack{{Pieces: []Piece{{Length: 1}}}} },
+			"want a panel without one"},
 		{"stack without names", func(f *Figure) {
 			f.Panels[0] = Panel{X: Axis{Max: 1}, Y: Axis{Max: 1}, Stacks: []Stack{{Pieces: []Piece{{Length: 1}}}}}
 		}, "want names on one of the axes"},
-		{"stack beyond the names", func(f *Figure) { f.Panels[0] = massFigure(1).Panels[0]; f.Panels[0].Stacks[0].At = 1 }, "at 1: want 0 to 0"},
-		{"stack of nothing", func(f *Figure) { f.Panels[0] = massFigure(1).Panels[0]; f.Panels[0].Stacks[0].Pieces = nil }, "has 0 pieces"},
-		{"negative piece", func(f *Figure) { f.Panels[0] = massFigure(1).Panels[0]; f.Panels[0].Stacks[0].Pieces[2].Length = -1 }, "a piece \"frame\" of -1"},
-		{"bar beyond the axis", func(f *Figure) { f.Panels[0] = massFigure(1).Panels[0]; f.Panels[0].Y.Max = 100 }, "reaches to 255"},
-		{"points off the axes", func(f *Figure) { f.Panels[0].Points = []Points{{Family: "p", X: []float64{9}, Y: []float64{900}}} }, "point 0 of \"p\" at (9, 900)"},
+		{"stack beyond the names", func(f *Figure) {
+			f.Panels[0] = massFigure(1).Panels[0]
+			f.Panels[0].Stacks[0].At = 1
+		}, "at 1: want 0 to 0"},
+		{"stack of nothing", func(f *Figure) {
+			f.Panels[0] = massFigure(1).Panels[0]
+			f.Panels[0].Stacks[0].Pieces = nil
+		}, "has 0 pieces"},
+		{"negative piece", func(f *Figure) {
+			f.Panels[0] = massFigure(1).Panels[0]
+			f.Panels[0].Stacks[0].Pieces[2].Length = -1
+		}, "a piece \"frame\" of -1"},
+		{"bar beyond the axis", func(f *Figure) { f.Panels[0] = massFigure(1).Panels[0]; f.Panels[0].Y.Max = 100 },
+			"reaches to 255"},
+		{"points off the axes", func(f *Figure) {
+			f.Panels[0].Points = []Points{{Family: "p", X: []float64{9},
+				Y: []float64{900}}}
+		}, "point 0 of \"p\" at (9, 900)"},
 		{"labels short of points", func(f *Figure) {
 			f.Panels[0].Points = []Points{{Family: "p", X: []float64{3}, Y: []float64{900}, Labels: []string{}}}
 		}, "0 labels"},
-		{"overlay on plain names", func(f *Figure) { f.Panels[0].Field, f.Panels[0].X = nil, Axis{Names: []string{"a"}} }, "want continuous axes"},
+		{"overlay on plain names", func(f *Figure) {
+			f.Panels[0].Field, f.Panels[0].X = nil,
+				Axis{Names: []string{"a"}}
+		}, "want continuous axes"},
 		{"texts without ticks", func(f *Figure) { f.Panels[0].X.Texts = []string{"a"} }, "1 texts for 0 ticks"},
 	} {
 		f := mapFigure(1, short, 1)
@@ -328,7 +354,8 @@ func TestFaults(t *testing.T) {
 		return out
 	}
 	l := Layout{Width: 200, Height: 100, Texts: []TextBox{
-		at("a", 50, 50, 0), at("beside a", 110, 50, 0), at("across a", 40, 60, math.Pi/2), at("over the edge", 190, 20, 0),
+		at("a", 50, 50, 0), at("beside a", 110, 50, 0), at("across a", 40, 60, math.Pi/2),
+		at("over the edge", 190, 20, 0),
 		at("slanted past a", 66, 66, -math.Pi/4),
 	}}
 	want := []string{`"across a" covers "a"`, `"over the edge" leaves the figure`}

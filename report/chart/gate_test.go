@@ -31,7 +31,8 @@ func TestGateOfEachPiece(t *testing.T) {
 	}
 	axis := Axis{Max: n - 1}
 	full := &Field{X: fd.X, Y: fd.Y, Z: table(fd.X, fd.Y, func(x, y float64) float64 { return 0.5 })}
-	f := &Figure{Panels: []Panel{{X: axis, Y: axis, Field: full}, {X: axis, Y: axis, Field: fd}}, Bar: Bar{Levels: []float64{0, 1}}, Width: 10}
+	f := &Figure{Panels: []Panel{{X: axis, Y: axis, Field: full}, {X: axis, Y: axis, Field: fd}},
+		Bar: Bar{Levels: []float64{0, 1}}, Width: 10}
 	l, err := f.Layout()
 	if err != nil {
 		t.Fatal(err)

@@ -27,7 +27,8 @@ func goldenFigures() map[string]*Figure {
 	plain := plainSamples()
 	for name, f := range map[string]*Figure{
 		"strips": cellFigure(false), "cells": cellFigure(true), "tally": plain["tally-1"], "mass": plain["mass-1"],
-		"front": plain["front"], "size": sizeFigure(3), "curves": plain["curves"], "multiples": plain["multiples"], "overlay": plain["overlay"],
+		"front": plain["front"], "size": sizeFigure(3), "curves": plain["curves"], "multiples": plain["multiples"],
+		"overlay": plain["overlay"],
 	} {
 		f.DPI = 72
 		out[name] = f

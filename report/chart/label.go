@@ -71,7 +71,8 @@ const labelStep = 1.5 // points between the places tried along a line
 // borders of the room and from other lines, near the preferred part (0 to 1) of
 // the line. Others says how many other lines a box crosses, and whether it may. It
 // reports false if no place will do.
-func (l *labels) letter(c curve, text string, st style, prefer float64, others func(box) (n int, ok bool)) (lettering, bool) {
+func (l *labels) letter(c curve, text string, st style, prefer float64, others func(box) (n int, ok bool)) (lettering,
+	bool) {
 	const pad = 2.5
 	s := resample(c, labelStep)
 	w := l.pen.width(text, st)

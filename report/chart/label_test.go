@@ -38,7 +38,8 @@ func TestLabelsUpright(t *testing.T) {
 }
 
 func TestReadable(t *testing.T) {
-	for _, c := range [][2]float64{{0, 0}, {45, 45}, {90, 90}, {91, 90}, {94, 90}, {96, -84}, {135, -45}, {180, 0}, {-45, -45}, {-89, 90}, {-80, -80}, {-90, 90}, {-135, 45}} {
+	for _, c := range [][2]float64{{0, 0}, {45, 45}, {90, 90}, {91, 90}, {94, 90}, {96, -84}, {135, -45}, {180, 0},
+		{-45, -45}, {-89, 90}, {-80, -80}, {-90, 90}, {-135, 45}} {
 		if got := readable(c[0]*math.Pi/180) * 180 / math.Pi; math.Abs(got-c[1]) > 1e-9 {
 			t.Errorf("text along %g degrees is turned by %g, want %g", c[0], got, c[1])
 		}

@@ -269,7 +269,8 @@ func (f *Figure) draw(p *pen) Layout {
 			y += high + cardsGap
 		}
 		for _, line := range s.panelTitles[k] {
-			p.write(line, vg.Point{X: (r.Min.X + r.Max.X) / 2, Y: vg.Length(y - 0.65*axisSize)}, 0, style{size: axisSize, bold: true, ink: black})
+			p.write(line, vg.Point{X: (r.Min.X + r.Max.X) / 2, Y: vg.Length(y - 0.65*axisSize)}, 0,
+				style{size: axisSize, bold: true, ink: black})
 			y -= 1.3 * axisSize
 		}
 		if pn.standing() {

@@ -9,7 +9,8 @@ import (
 
 // tallyFigure has lying bars on a logarithmic axis.
 func tallyFigure(n int) *Figure {
-	gates := []string{"feasible", "hover time ≥ 6 min", "pack current over its limit ≤ 100 %", "tip Mach ≤ 0.8", "thrust to weight ≥ 2.5", "too heavy for the class"}
+	gates := []string{"feasible", "hover time ≥ 6 min", "pack current over its limit ≤ 100 %", "tip Mach ≤ 0.8",
+		"thrust to weight ≥ 2.5", "too heavy for the class"}
 	f := &Figure{
 		Title:    "The weight limit turns away most at 249 g",
 		Subtitle: "study invented-field · 1,203,840 designs",
@@ -19,15 +20,17 @@ func tallyFigure(n int) *Figure {
 	for k := range n {
 		p := Panel{
 			Title: short(k),
-			X:     Axis{Label: "designs [-]", Min: 0.5, Max: 1e7, Log: true, Ticks: []float64{1, 100, 1e4, 1e6}, Texts: []string{"1", "100", "10 k", "1 M"}},
-			Y:     Axis{Label: "", Names: gates},
+			X: Axis{Label: "designs [-]", Min: 0.5, Max: 1e7, Log: true, Ticks: []float64{1, 100, 1e4, 1e6},
+				Texts: []string{"1", "100", "10 k", "1 M"}},
+			Y: Axis{Label: "", Names: gates},
 		}
 		for j, count := range []float64{8203112, 40211, 1, 0, 312, 81234} {
 			family := "turned away"
 			if j == 5 {
 				family = "feasible"
 			}
-			p.Stacks = append(p.Stacks, Stack{At: 5 - j, Pieces: []Piece{{Family: family, Length: count}}, Label: fmt.Sprintf("%.0f", count)})
+			p.Stacks = append(p.Stacks, Stack{At: 5 - j, Pieces: []Piece{{Family: family, Length: count}},
+				Label: fmt.Sprintf("%.0f", count)})
 		}
 		f.Panels = append(f.Panels, p)
 	}
@@ -37,14 +40,17 @@ func tallyFigure(n int) *Figure {
 // massFigure has standing bars with labels beside them.
 func massFigure(n int) *Figure {
 	f := &Figure{Title: "The pack takes 38 to 45 % of the all-up weight", Subtitle: "study invented-field"}
-	p := Panel{X: Axis{Label: "best design of each class"}, Y: Axis{Label: "mass [g]", Max: 1.12 * 250 * math.Pow(1.9, float64(n-1))}}
+	p := Panel{X: Axis{Label: "best design of each class"},
+		Y: Axis{Label: "mass [g]", Max: 1.12 * 250 * math.Pow(1.9, float64(n-1))}}
 	for k := range n {
 		mass := 250 * math.Pow(1.9, float64(k))
 		p.X.Names = append(p.X.Names, short(k))
 		s := Stack{At: k, Label: fmt.Sprintf("%.0f g", mass), Bound: 1.02 * mass}
-		for i, part := range []string{"pack", "motors", "frame", "avionics", "propellers", "controller", "wiring", "hardware"} {
+		for i, part := range []string{"pack", "motors", "frame", "avionics", "propellers", "controller", "wiring",
+			"hardware"} {
 			share := []float64{0.42, 0.21, 0.16, 0.1, 0.05, 0.03, 0.02, 0.01}[i]
-			s.Pieces = append(s.Pieces, Piece{Family: part, Length: mass * share, Label: fmt.Sprintf("%s %.1f g", part, mass*share)})
+			s.Pieces = append(s.Pieces, Piece{Family: part, Length: mass * share,
+				Label: fmt.Sprintf("%s %.1f g", part, mass*share)})
 		}
 		p.Stacks = append(p.Stacks, s)
 	}
@@ -55,8 +61,10 @@ func massFigure(n int) *Figure {
 
 // frontFigure has points in bands, lines through them and bare callouts.
 func frontFigure() *Figure {
-	f := &Figure{Title: "More thrust costs time: a knee in each class", Subtitle: "study invented-field", Star: "best of its class"}
-	p := Panel{X: Axis{Label: "thrust to weight [-]", Min: 2, Max: 10}, Y: Axis{Label: "hover time [min]", Min: 0, Max: 30}}
+	f := &Figure{Title: "More thrust costs time: a knee in each class", Subtitle: "study invented-field",
+		Star: "best of its class"}
+	p := Panel{X: Axis{Label: "thrust to weight [-]", Min: 2, Max: 10}, Y: Axis{Label: "hover time [min]", Min: 0,
+		Max: 30}}
 	bands := []string{"below 3 in", "3 to 4 in", "4 to 5 in", "5 to 7 in"}
 	for _, b := range bands {
 		p.Points = append(p.Points, Points{Family: b})
@@ -71,9 +79,11 @@ func frontFigure() *Figure {
 			b := min(3, max(0, k+1-i/15))
 			p.Points[b].X, p.Points[b].Y = append(p.Points[b].X, x), append(p.Points[b].Y, y)
 		}
-		p.Points = append(p.Points, Points{Family: "end", X: l.X[39:], Y: l.Y[39:], Hollow: true, Labels: []string{short(k)}})
+		p.Points = append(p.Points, Points{Family: "end", X: l.X[39:], Y: l.Y[39:], Hollow: true,
+			Labels: []string{short(k)}})
 		p.Lines = append(p.Lines, l)
-		p.Markers = append(p.Markers, Marker{X: l.X[30], Y: l.Y[30]}, Marker{X: l.X[22], Y: l.Y[22], Bare: true, Lines: []string{short(k) + " knee", "4.5 in, 4S, KV 2500", "12.1 min, T/W 6.3"}})
+		p.Markers = append(p.Markers, Marker{X: l.X[30], Y: l.Y[30]}, Marker{X: l.X[22], Y: l.Y[22], Bare: true,
+			Lines: []string{short(k) + " knee", "4.5 in, 4S, KV 2500", "12.1 min, T/W 6.3"}})
 		knees.X, knees.Y = append(knees.X, l.X[22]), append(knees.Y, l.Y[22])
 	}
 	p.Points = append(p.Points, knees)
@@ -108,7 +118,8 @@ func curveFigure() *Figure {
 // multipleFigure has lines with points of their own family.
 func multipleFigure() *Figure {
 	f := &Figure{Title: "250 g more buys 9 min", Subtitle: "study invented-field", Columns: 3, Height: 1.6}
-	for k, label := range []string{"diameter [in]", "hover time [min]", "thrust to weight [-]", "disk loading [g/in²]"} {
+	for k, label := range []string{"diameter [in]", "hover time [min]", "thrust to weight [-]",
+		"disk loading [g/in²]"} {
 		p := Panel{Title: label, X: Axis{Label: "class limit [g]", Min: 200, Max: 1000}, Y: Axis{Label: label, Max: 30}}
 		for c := range 2 {
 			family := fmt.Sprintf("payload %d g", 20*c)
@@ -135,7 +146,8 @@ func overlayFigure() *Figure {
 			}
 		}
 		p.Overlays = append(p.Overlays, Overlay{Name: name, X: f.X, Y: f.Y, Z: f.Z, Levels: []float64{0.4, 0.6}})
-		p.Points = append(p.Points, Points{Family: name, X: []float64{240, 480 + 15*float64(k)}, Y: []float64{3.5, 4.5}, Labels: []string{"249 g", "500 g"}})
+		p.Points = append(p.Points, Points{Family: name, X: []float64{240, 480 + 15*float64(k)}, Y: []float64{3.5, 4.5},
+			Labels: []string{"249 g", "500 g"}})
 	}
 	return &Figure{Title: "Height costs more than a warm pack gives", Subtitle: a.Subtitle, Panels: []Panel{p}}
 }

@@ -24,12 +24,14 @@ type Points struct {
 
 func (q *Points) validate(x, y Axis) error {
 	if len(q.X) != len(q.Y) || q.Labels != nil && len(q.Labels) != len(q.X) {
-		return fmt.Errorf("chart: points %q have %d x, %d y and %d labels: want as many of each", q.Family, len(q.X), len(q.Y), len(q.Labels))
+		return fmt.Errorf("chart: points %q have %d x, %d y and %d labels: want as many of each", q.Family, len(q.X),
+			len(q.Y), len(q.Labels))
 	}
 	for k := range q.X {
 		for _, u := range [2]float64{x.unit(q.X[k]), y.unit(q.Y[k])} {
 			if !(u >= -1e-9 && u <= 1+1e-9) {
-				return fmt.Errorf("chart: point %d of %q at (%g, %g): want it within the axes", k, q.Family, q.X[k], q.Y[k])
+				return fmt.Errorf("chart: point %d of %q at (%g, %g): want it within the axes", k, q.Family, q.X[k],
+					q.Y[k])
 			}
 		}
 	}
@@ -61,7 +63,8 @@ func (q *Points) radius() float64 {
 
 // shapes have about the same area and differ without colour.
 var shapes = [][]vg.Point{
-	polygon(20, 0, 1), polygon(4, math.Pi/4, 1.24), polygon(3, math.Pi/2, 1.5), polygon(4, math.Pi/2, 1.3), polygon(3, -math.Pi/2, 1.5), plus(1.35, 0.42),
+	polygon(20, 0, 1), polygon(4, math.Pi/4, 1.24), polygon(3, math.Pi/2, 1.5), polygon(4, math.Pi/2, 1.3),
+	polygon(3, -math.Pi/2, 1.5), plus(1.35, 0.42),
 }
 
 // polygon has n corners at a radius, the first at an angle.
@@ -217,7 +220,8 @@ func (s *scene) beside(p vg.Point, text string, st style, radius float64) (vg.Po
 	best, found := math.Inf(1), vg.Point{}
 	for ring, gap := range [...]float64{2.5, 6, 11, 17} {
 		dx, dy := b.halfW+radius+gap, b.halfH+radius+gap
-		for k, d := range [...][2]float64{{0, dy}, {0, -dy}, {dx, 0}, {-dx, 0}, {0.8 * dx, dy}, {-0.8 * dx, dy}, {0.8 * dx, -dy}, {-0.8 * dx, -dy}} {
+		for k, d := range [...][2]float64{{0, dy}, {0, -dy}, {dx, 0}, {-dx, 0}, {0.8 * dx, dy}, {-0.8 * dx, dy},
+			{0.8 * dx, -dy}, {-0.8 * dx, -dy}} {
 			b.centre = p.Add(xy(d[0], d[1]))
 			if !b.grown(1).within(s.room) || s.taken(b) {
 				continue

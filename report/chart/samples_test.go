@@ -59,9 +59,10 @@ func sizeFigure(n int) *Figure {
 		return "thrust-to-weight"
 	})}
 	f := &Figure{
-		Title:      "3.5 in is best at 249 g, 4.5 in at 500 g, 6.5 in at 900 g",
-		Subtitle:   "study invented-field \u00b7 air 1,600 m, 288 K \u00b7 1,203,840 designs, 12.4 % feasible",
-		Note:       "Best merit of any feasible design in each cell. Each grid point lies on its own side of the boundary.",
+		Title:    "3.5 in is best at 249 g, 4.5 in at 500 g, 6.5 in at 900 g",
+		Subtitle: "study invented-field \u00b7 air 1,600 m, 288 K \u00b7 1,203,840 designs, 12.4 % feasible",
+		Note: "Best merit of any feasible design in each cell. Each grid point lies on its own side of the " +
+			"boundary.",
 		Bar:        merit,
 		Infeasible: "no feasible design",
 		Star:       "best of its class",
@@ -91,7 +92,8 @@ func sizeFigure(n int) *Figure {
 		{500, 4.5, []string{"500 g class", "4.5 in, 4S, KV 2500", "13.0 min, T/W 4.4"}},
 		{900, 6.5, []string{"900 g class", "6.5 in, 6S, KV 1300", "17.2 min, T/W 3.9"}},
 	}[:n] {
-		p.Lines = append(p.Lines, Line{Family: "class limit", Label: c.lines[0], X: []float64{c.m, c.m}, Y: []float64{2, 10}})
+		p.Lines = append(p.Lines, Line{Family: "class limit", Label: c.lines[0], X: []float64{c.m, c.m},
+			Y: []float64{2, 10}})
 		p.Markers = append(p.Markers, Marker{X: c.m - 12, Y: c.d, Lines: c.lines, Tag: c.lines[0][:5]})
 	}
 	return f
@@ -100,8 +102,9 @@ func sizeFigure(n int) *Figure {
 // mapFigure maps merit over diameter and KV for n classes.
 func mapFigure(n int, title func(k int) string, shrink float64) *Figure {
 	f := &Figure{
-		Title:      "Higher classes want larger propellers and lower KV",
-		Subtitle:   "study invented-field \u00b7 air 1,600 m \u00b7 best merit in each cell over pitch, blades, stator, cells and capacity",
+		Title: "Higher classes want larger propellers and lower KV",
+		Subtitle: "study invented-field \u00b7 air 1,600 m \u00b7 best merit in each cell over pitch, blades, " +
+			"stator, cells and capacity",
 		Bar:        merit,
 		Infeasible: "infeasible: named by the gate that stops most",
 		Star:       "best of the class",
@@ -206,9 +209,10 @@ func cellFigure(both bool) *Figure {
 				volts := 3.7 * (c + 2) * at(v)
 				return 0.95 * math.Exp(-math.Pow(math.Log(volts/(38000-4000*float64(k)))/0.5, 2)) * (0.8 + 0.04*c)
 			})},
-			Overlays: []Overlay{{Name: "all-up weight [g]", Format: "%.0f g", Levels: steps(200, 260, 10), Z: value(func(c, v float64) float64 {
-				return 180 + 12*c + at(v)/120
-			})}},
+			Overlays: []Overlay{{Name: "all-up weight [g]", Format: "%.0f g", Levels: steps(200, 260, 10),
+				Z: value(func(c, v float64) float64 {
+					return 180 + 12*c + at(v)/120
+				})}},
 			Markers: []Marker{{X: 2, Y: [2]float64{2400, 3}[btoi(both)], Lines: []string{"4S, KV 2400", "9.1 min"}}},
 		})
 	}

@@ -41,7 +41,8 @@ func (k *Stack) validate(p *Panel) error {
 	case k.At < 0 || k.At >= len(axis.Names):
 		return fmt.Errorf("chart: stack %q at %d: want 0 to %d", k.Label, k.At, len(axis.Names)-1)
 	case len(k.Pieces) == 0 || along.Log && len(k.Pieces) > 1:
-		return fmt.Errorf("chart: stack %q has %d pieces: want at least one, and one on a logarithmic axis", k.Label, len(k.Pieces))
+		return fmt.Errorf("chart: stack %q has %d pieces: want at least one, and one on a logarithmic axis", k.Label,
+			len(k.Pieces))
 	}
 	sum := 0.0
 	for _, q := range k.Pieces {
@@ -51,7 +52,8 @@ func (k *Stack) validate(p *Panel) error {
 		sum += q.Length
 	}
 	if _, hi := along.limits(); max(sum, k.Bound) > hi*(1+1e-9) {
-		return fmt.Errorf("chart: stack %q reaches to %g: want it within the axis, up to %g", k.Label, max(sum, k.Bound), hi)
+		return fmt.Errorf("chart: stack %q reaches to %g: want it within the axis, up to %g", k.Label,
+			max(sum, k.Bound), hi)
 	}
 	return nil
 }

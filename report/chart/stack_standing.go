@@ -34,7 +34,8 @@ func (p *pen) barNames(pn *Panel, from, to float64) (out []lettering, most int) 
 		// The texts of a bar near the left of its cell begin with the cell.
 		text := max(at, min(lo+wide/2+1, (lo+hi)/2))
 		for n, line := range lines {
-			out = append(out, lettering{text: line, from: at, style: style{size: tickSize, ink: black, bold: n >= names},
+			out = append(out, lettering{text: line, from: at, style: style{size: tickSize, ink: black,
+				bold: n >= names},
 				at: xy(text, -tickLength-tickGap-halfTop*tickSize+1-float64(n)*nameLeading)})
 		}
 		most = max(most, len(lines))
@@ -107,7 +108,8 @@ func (s *scene) standBar(k *Stack) barred {
 		}
 		out.texts = append(out.texts, lettering{text: q.text, at: xy(x+w/2, q.y), style: st})
 		elbow := right + 4
-		out.leads = append(out.leads, curve{pts: []vg.Point{xy(right, q.middle), xy(elbow, q.middle), xy(x-5, q.y), xy(x-2, q.y)}})
+		out.leads = append(out.leads, curve{pts: []vg.Point{xy(right, q.middle), xy(elbow, q.middle), xy(x-5, q.y),
+			xy(x-2, q.y)}})
 		s.add(s.pen.textBox(q.text, st, xy(x+w/2, q.y), 0))
 	}
 	if k.Bound > 0 {

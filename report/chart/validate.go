@@ -45,7 +45,8 @@ func (f *Figure) validate() error {
 		for j, row := range fd.Z {
 			for i, z := range row {
 				if z < lo-slack || z > hi+slack {
-					return fmt.Errorf("panel %d %q: chart: field Z[%d][%d] is %g: want it within the colour bar, %g to %g",
+					return fmt.Errorf("panel %d %q: chart: field Z[%d][%d] is %g: want it within the colour bar, %g "+
+						"to %g",
 						k, f.Panels[k].Title, j, i, z, lo, hi)
 				}
 			}
@@ -82,18 +83,21 @@ func (p *Panel) validate() error {
 		for j := range o.Z {
 			for i, z := range o.Z[j] {
 				if math.IsInf(z, 0) || math.IsNaN(z) != math.IsNaN(p.Field.Z[j][i]) {
-					return fmt.Errorf("chart: overlay %q Z[%d][%d] is %g: want a finite value exactly where the field has one", o.Name, j, i, z)
+					return fmt.Errorf("chart: overlay %q Z[%d][%d] is %g: want a finite value exactly where the "+
+						"field has one", o.Name, j, i, z)
 				}
 			}
 		}
 	}
 	for _, l := range p.Lines {
 		if len(l.X) != len(l.Y) || len(l.X) < 2 {
-			return fmt.Errorf("chart: line %q has %d x and %d y: want as many of both, at least 2", l.Label, len(l.X), len(l.Y))
+			return fmt.Errorf("chart: line %q has %d x and %d y: want as many of both, at least 2", l.Label, len(l.X),
+				len(l.Y))
 		}
 		for k := range l.X {
 			if !finite(l.X[k]) || !finite(l.Y[k]) || p.X.Log && l.X[k] <= 0 || p.Y.Log && l.Y[k] <= 0 {
-				return fmt.Errorf("chart: line %q point %d is (%g, %g): want finite values that the axes can show", l.Label, k, l.X[k], l.Y[k])
+				return fmt.Errorf("chart: line %q point %d is (%g, %g): want finite values that the axes can show",
+					l.Label, k, l.X[k], l.Y[k])
 			}
 		}
 	}
@@ -110,7 +114,8 @@ func (p *Panel) validate() error {
 	for _, m := range p.Markers {
 		for _, u := range [2]float64{p.X.unit(m.X), p.Y.unit(m.Y)} {
 			if !(u >= -1e-9 && u <= 1+1e-9) {
-				return fmt.Errorf("chart: marker %q at (%g, %g): want it within the axes", strings.Join(m.Lines, " "), m.X, m.Y)
+				return fmt.Errorf("chart: marker %q at (%g, %g): want it within the axes", strings.Join(m.Lines, " "),
+					m.X, m.Y)
 			}
 		}
 	}
