@@ -126,6 +126,16 @@ func (s *studyFlags) checkFigures(st *sweep.Study) error {
 	return nil
 }
 
+// pictures are the names of those that the study may have, for a shell; none where
+// it cannot be built yet.
+func (s *studyFlags) pictures() []string {
+	st, err := s.study()
+	if err != nil {
+		return nil
+	}
+	return report.FigureNames(st)
+}
+
 // drawn says which pictures a report has.
 func (s *studyFlags) drawn() []string {
 	if s.figures == nil {

@@ -22,7 +22,7 @@ func swept(t *testing.T) *report.Run {
 	s := newStudyFlags("sweep", sweepDefaults)
 	s.output(s.group("Output"))
 	new(sweepOptions).declare(s.group("Run"), s.group("Run"))
-	if _, err := parseFlags(s.flagGroups, sweepHead, append(small, "--name", "audited"), &bytes.Buffer{}); err != nil {
+	if err := s.take(append(small, "--name", "audited")); err != nil {
 		t.Fatal(err)
 	}
 	st, err := s.study()

@@ -8,7 +8,6 @@ import (
 	"encoding/json"
 	"flag"
 	"fmt"
-	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -116,7 +115,7 @@ func firstProgress(t *testing.T) float64 {
 	f.output(output)
 	var o sweepOptions
 	o.declare(output, f.group("Run"))
-	if _, err := parseFlags(f.flagGroups, sweepHead, sized("300:1500:0.5mAh")[1:], io.Discard); err != nil {
+	if err := f.take(sized("300:1500:0.5mAh")[1:]); err != nil {
 		t.Fatal(err)
 	}
 	s, err := f.study()

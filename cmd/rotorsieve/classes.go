@@ -1,10 +1,11 @@
 package main
 
 import (
-	"context"
 	"fmt"
 	"io"
 	"strings"
+
+	"github.com/spf13/cobra"
 
 	"rotorsieve/model"
 	"rotorsieve/model/unit"
@@ -16,10 +17,20 @@ change, as a help in choosing weight classes. Rules change: check those in force
   rotorsieve classes
 `
 
-func runClasses(_ context.Context, args []string, stdout, _ io.Writer) error {
-	if helped, err := parseFlags(newFlagGroups("classes"), classesHead, args, stdout); helped || err != nil {
-		return err
-	}
+func classesCommand() *cobra.Command {
+	g := newFlagGroups("classes")
+	return g.command(&cobra.Command{
+		GroupID: ofLists, Short: "list masses at which published rules change", Long: classesHead,
+		RunE: func(c *cobra.Command, args []string) error {
+			if err := g.take(args); err != nil {
+				return err
+			}
+			return printClasses(c.OutOrStdout())
+		},
+	})
+}
+
+func printClasses(stdout io.Writer) error {
 	var b strings.Builder
 	fmt.Fprintf(&b, "Masses at which published rules change, as of %s, from memory of the rules named:\n\n", model.ThresholdsDate)
 	table := textTable{flush: true}

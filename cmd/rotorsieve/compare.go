@@ -1,13 +1,14 @@
 package main
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
+
+	"github.com/spf13/cobra"
 
 	"rotorsieve/report"
 )
@@ -19,16 +20,27 @@ they differ, and the best designs of each weight class, held against the first.
   rotorsieve compare out/a out/b out/c --out out/three --format json
 `
 
-func runCompare(_ context.Context, args []string, stdout, _ io.Writer) error {
+func compareCommand() *cobra.Command {
 	g := newFlagGroups("compare")
 	f := g.group("Output")
 	var to results
 	to.declare(f)
 	f.Lookup("out").Usage = "for the workbook and figures (default out/comparison)"
-	folders, helped, err := parseArguments(g, compareHead, args, stdout)
-	if helped || err != nil {
-		return err
-	}
+	return g.command(&cobra.Command{
+		GroupID: ofStudies, Short: "put finished runs side by side", Long: compareHead,
+		ValidArgsFunction: folders,
+		RunE: func(c *cobra.Command, args []string) error {
+			folders, err := g.takeBeside(args)
+			if err != nil {
+				return err
+			}
+			return compare(folders, to, c.OutOrStdout())
+		},
+	})
+}
+
+// compare compares the runs in folders.
+func compare(folders []argument, to results, stdout io.Writer) error {
 	if to.out == "" {
 		to.out = filepath.Join("out", "comparison")
 	}

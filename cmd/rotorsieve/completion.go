@@ -1,32 +1,41 @@
 package main
 
 import (
-	"context"
+	"cmp"
 	"fmt"
 	"io"
+	"os"
+	"path/filepath"
 	"strings"
 
+	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 )
 
 const completionHead = `rotorsieve completion prints a script that makes a shell complete commands, flags
-and what flags take: metrics, axes, grades, files and folders. In one session:
+and what flags take: metrics, axes, grades, pictures, files and folders. In one
+session:
 
   source <(rotorsieve completion bash)
   source <(rotorsieve completion zsh)
   rotorsieve completion fish | source
+  rotorsieve completion powershell | Out-String | Invoke-Expression
 
 To keep it, write it where the shell looks: for bash into rotorsieve in
 ~/.local/share/bash-completion/completions, for zsh into _rotorsieve in a folder
-of fpath, for fish into rotorsieve.fish in ~/.config/fish/completions.
+of fpath, for fish into rotorsieve.fish in ~/.config/fish/completions, for
+powershell at the end of the file that $PROFILE names.
 `
 
 // shells are those for which there is a completion.
 var shells = []struct {
 	name   string
-	script func(all []completed) string
+	script func(root *cobra.Command, w io.Writer) error
 }{
-	{"bash", bashCompletion}, {"zsh", zshCompletion}, {"fish", fishCompletion},
+	{"bash", bashCompletion},
+	{"zsh", (*cobra.Command).GenZshCompletion},
+	{"fish", func(root *cobra.Command, w io.Writer) error { return root.GenFishCompletion(w, true) }},
+	{"powershell", (*cobra.Command).GenPowerShellCompletionWithDesc},
 }
 
 func shellNames() []string {
@@ -37,60 +46,187 @@ func shellNames() []string {
 	return names
 }
 
-func runCompletion(_ context.Context, args []string, stdout, _ io.Writer) error {
-	rest, helped, err := parseArguments(newFlagGroups("completion"), completionHead, args, stdout)
-	if helped || err != nil {
+func completionCommand() *cobra.Command {
+	g := newFlagGroups("completion")
+	return g.command(&cobra.Command{
+		GroupID: ofProgram, Short: "print what makes a shell complete commands and flags", Long: completionHead,
+		ValidArgsFunction: func(_ *cobra.Command, args []string, typed string) ([]string, cobra.ShellCompDirective) {
+			return oneOf(shellNames(), args, typed)
+		},
+		RunE: func(c *cobra.Command, args []string) error {
+			wanting, err := g.takeBeside(args)
+			if err != nil {
+				return err
+			}
+			if len(wanting) != 1 {
+				return fmt.Errorf("%d shells to complete in, want one of %s", len(wanting), strings.Join(shellNames(), ", "))
+			}
+			name := wanting[0].text
+			for _, s := range shells {
+				if s.name == name {
+					return s.script(c.Root(), c.OutOrStdout())
+				}
+			}
+			return fmt.Errorf("no completion for %q, %s", name, wanted(name, shellNames()))
+		},
+	})
+}
+
+// bashWords stands behind cobra's script for bash, which does not know @ and commas.
+const bashWords = `
+# Bash parts a line at = : @ < and > as well, and puts what is offered in place of
+# the last part. The words of the line are whole here; the @ of a flag file and what
+# stands before the last comma of a list stay on the line and are not handed back.
+__rotorsieve_words()
+{
+    local line=${COMP_LINE:0:COMP_POINT} part=${COMP_WORDS[COMP_CWORD]}
+    local words cur out directive last before= flag=
+    COMPREPLY=()
+    read -ra words <<<"$line"
+    [[ $line == *[[:space:]] ]] && words+=("")
+    last=$((${#words[@]} - 1))
+    cur=${words[last]}
+    if [[ $cur == *,* && $cur != @* ]]; then
+        [[ $cur == --*=* ]] && flag=${cur%%=*}=
+        cur=$flag${cur##*,}
+        words[last]=$cur
+        before=${part%,*},
+    fi
+    __rotorsieve_get_completion_results
+    __rotorsieve_process_completion_results
+    COMPREPLY=("${COMPREPLY[@]#@}")
+    COMPREPLY=("${COMPREPLY[@]/#/$before}")
+}
+
+# Folders, where there is no package bash-completion that lists them.
+declare -F _filedir >/dev/null || _filedir()
+{
+    local IFS=$'\n'
+    COMPREPLY=($(compgen -d -- "$cur"))
+    compopt -o filenames 2>/dev/null
+}
+
+complete -o default -F __rotorsieve_words rotorsieve
+`
+
+func bashCompletion(root *cobra.Command, w io.Writer) error {
+	if err := root.GenBashCompletionV2(w, true); err != nil {
 		return err
 	}
-	if len(rest) != 1 {
-		return fmt.Errorf("%d shells to complete in, want one of %s", len(rest), strings.Join(shellNames(), ", "))
+	_, err := io.WriteString(w, bashWords)
+	return err
+}
+
+// offerAll makes the commands ready for the request of a shell. Cobra completes the
+// flags of those alone whose flags it reads itself.
+func offerAll(root *cobra.Command) {
+	for _, c := range commandsOf(root) {
+		c.DisableFlagParsing = false
+		c.Flags().VisitAll(func(f *pflag.Flag) {
+			if l, ok := f.Value.(listValue); ok {
+				f.Value = anew{l}
+			}
+			if err := c.RegisterFlagCompletionFunc(f.Name, offer(f)); err != nil {
+				panic(err) // a flag has one function
+			}
+		})
 	}
-	for _, s := range shells {
-		if s.name == rest[0].text {
-			_, err := io.WriteString(stdout, s.script(allCompleted()))
-			return err
+}
+
+// anew is a list that every Set starts afresh: cobra reads a line more than once.
+type anew struct{ listValue }
+
+type listValue interface {
+	pflag.Value
+	cobra.SliceValue
+	offerer
+	renewer
+}
+
+func (l anew) Set(text string) error {
+	l.renew()
+	return l.listValue.Set(text)
+}
+
+// offer completes what a flag takes.
+func offer(f *pflag.Flag) cobra.CompletionFunc {
+	return func(_ *cobra.Command, _ []string, typed string) ([]string, cobra.ShellCompDirective) {
+		if o, ok := f.Value.(offerer); ok && len(o.offers()) > 0 {
+			before := ""
+			if _, list := f.Value.(renewer); list {
+				before = typed[:strings.LastIndex(typed, ",")+1]
+			}
+			return beginning(o.offers(), before, typed)
 		}
-	}
-	return fmt.Errorf("no completion for %q, %s", rest[0].text, wanted(rest[0].text, shellNames()))
-}
-
-// completed is what a shell completes of a command.
-type completed struct {
-	*command
-	flags []completedFlag
-}
-
-// completedFlag is a flag as a shell completes it.
-type completedFlag struct {
-	name   string
-	help   string   // short
-	toggle bool     // takes no value
-	item   string   // what it takes
-	words  []string // that its value may begin with
-	list   bool     // several words with commas
-}
-
-// allCompleted describes all commands.
-func allCompleted() []completed {
-	var all []completed
-	for i := range commands {
-		c := completed{command: &commands[i]}
-		for _, fs := range describe(c.command).groups {
-			fs.VisitAll(func(f *pflag.Flag) { c.flags = append(c.flags, complete(f)) })
+		switch f.Value.Type() {
+		case aFile:
+			return nil, cobra.ShellCompDirectiveDefault
+		case aFolder:
+			return nil, cobra.ShellCompDirectiveFilterDirs
 		}
-		c.flags = append(c.flags, completedFlag{name: "help", help: "print the manual", toggle: true})
-		all = append(all, c)
+		return nil, cobra.ShellCompDirectiveNoFileComp
 	}
-	return all
 }
 
-func complete(f *pflag.Flag) completedFlag {
-	c := completedFlag{name: f.Name, item: placeholder(f), toggle: f.NoOptDefVal != ""}
-	c.help, _, _ = strings.Cut(f.Usage, "; ")
-	c.help, _, _ = strings.Cut(c.help, ": ")
-	if o, ok := f.Value.(offerer); ok {
-		c.words = o.offers()
+// beginning are the words, each with before set in front, that begin as typed. After
+// one that ends in a sign nothing is to be set.
+func beginning(words []string, before, typed string) (found []string, then cobra.ShellCompDirective) {
+	then = cobra.ShellCompDirectiveNoFileComp
+	for _, w := range words {
+		if w = before + w; !strings.HasPrefix(w, typed) {
+			continue
+		}
+		if strings.ContainsAny(w[len(w)-1:], "=:/") {
+			then |= cobra.ShellCompDirectiveNoSpace
+		}
+		found = append(found, w)
 	}
-	_, c.list = f.Value.(renewer)
-	return c
+	return found, then
+}
+
+// oneOf completes the only thing that a command takes beside flags.
+func oneOf(words, args []string, typed string) ([]string, cobra.ShellCompDirective) {
+	if len(args) > 0 {
+		words = nil
+	}
+	return beginning(words, "", typed)
+}
+
+// folders completes those that a command takes beside flags.
+func folders(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+	return nil, cobra.ShellCompDirectiveFilterDirs
+}
+
+// orFlagFile completes a flag file after @, and otherwise what a command takes beside
+// flags; nil stands for nothing.
+func orFlagFile(beside cobra.CompletionFunc) cobra.CompletionFunc {
+	return func(c *cobra.Command, args []string, typed string) ([]string, cobra.ShellCompDirective) {
+		path, file := strings.CutPrefix(typed, "@")
+		switch {
+		case file:
+			return beginning(neighbours(path), "@", typed)
+		case beside == nil:
+			return nil, cobra.ShellCompDirectiveNoFileComp
+		}
+		return beside(c, args, typed)
+	}
+}
+
+// neighbours are the paths of what stands in the folder of a path, hidden files
+// alone where the path asks for one; folders end in a slash.
+func neighbours(path string) []string {
+	dir, name := filepath.Split(path)
+	entries, _ := os.ReadDir(cmp.Or(dir, ".")) // of a folder that cannot be read nothing is offered
+	var paths []string
+	for _, e := range entries {
+		if strings.HasPrefix(e.Name(), ".") && !strings.HasPrefix(name, ".") {
+			continue
+		}
+		p := dir + e.Name()
+		if info, err := os.Stat(p); err == nil && info.IsDir() {
+			p += "/"
+		}
+		paths = append(paths, p)
+	}
+	return paths
 }

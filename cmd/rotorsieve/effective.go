@@ -65,8 +65,8 @@ func (s *studyFlags) effective(st *sweep.Study) (flags, defaults []string) {
 		case "name":
 			add(f.Name, st.Name, false)
 		default:
-			if l, ok := f.Value.(interface{ values() []string }); ok {
-				for _, v := range l.values() {
+			if l, ok := f.Value.(interface{ GetSlice() []string }); ok {
+				for _, v := range l.GetSlice() {
 					add(f.Name, v, standing)
 				}
 				return

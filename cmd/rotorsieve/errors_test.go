@@ -98,6 +98,12 @@ func TestErrors(t *testing.T) {
 		// commands
 		{"", "no command, want one of sweep, merge, compare, explain, rotor, stand, classes, metrics, help, completion, man, version; rotorsieve help says more"},
 		{"swep", `no command "swep", did you mean sweep?`},
+		{"--quiet sweep", `no command "--quiet", want one of sweep, merge, compare, explain, rotor, stand, classes, metrics, help, completion, man, version`},
+		{"--kv=9 sweep", `no command "--kv=9", want one of sweep, merge, compare, explain, rotor, stand, classes, metrics, help, completion, man, version`},
+		{"@kind.flags sweep", `no command "@kind.flags", want one of sweep, merge, compare, explain, rotor, stand, classes, metrics, help, completion, man, version`},
+		{"swep sweep", `no command "swep", did you mean sweep?`},
+		{"--version now", `"now" after version, want nothing there`},
+		{"-h swep", `no command or topic "swep", did you mean sweep?`},
 		{"fly", `no command "fly", want one of sweep, merge, compare, explain, rotor, stand, classes, metrics, help, completion, man, version`},
 		{"help swep", `no command or topic "swep", did you mean sweep?`},
 		{"help unit", `no command or topic "unit", did you mean units?`},
@@ -109,8 +115,8 @@ func TestErrors(t *testing.T) {
 		{"classes all", `"all" after classes, want nothing there`},
 		{"man page", `"page" after man, want nothing there`},
 		{"metrics all", `"all" is not a flag, want one that begins with --, or a flag file with @`},
-		{"completion", "0 shells to complete in, want one of bash, zsh, fish"},
-		{"completion bash zsh", "2 shells to complete in, want one of bash, zsh, fish"},
+		{"completion", "0 shells to complete in, want one of bash, zsh, fish, powershell"},
+		{"completion bash zsh", "2 shells to complete in, want one of bash, zsh, fish, powershell"},
 		{"completion bsh", `no completion for "bsh", did you mean bash?`},
 
 		// flags

@@ -1,11 +1,12 @@
 package main
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"io"
 	"slices"
+
+	"github.com/spf13/cobra"
 
 	"rotorsieve/model"
 	"rotorsieve/report"
@@ -36,20 +37,36 @@ the mass that it would hold. A requirement holds metric, sense, bound, value, un
 kept and default. What is not kept is named on stderr as well.
 `
 
-func runExplain(_ context.Context, args []string, stdout, stderr io.Writer) error {
+// sheetOptions say how the sheet of one design is printed.
+type sheetOptions struct {
+	format, draw string
+	why          bool
+}
+
+func explainCommand() *cobra.Command {
 	s := newStudyFlags("explain", oneDefaults)
 	f := s.group("Output")
 	over := s.passed()
 	s.output(over)
 	new(sweepOptions).declare(over, over)
-	var format, draw string
-	var why bool
-	f.Var(newFormat(&format), "format", "text or json (SI units)")
-	f.BoolVar(&why, "why", false, "formula and source of each number, which json always has")
-	f.Var(newWords(&draw, aFolder), "draw", "for rotor.png, the curves of the propeller with hover and full throttle, and envelope.png, its level flight (default none)")
-	if helped, err := parseFlags(s.flagGroups, explainHead, args, stdout); helped || err != nil {
-		return err
-	}
+	var o sheetOptions
+	f.Var(newFormat(&o.format), "format", "text or json (SI units)")
+	f.BoolVar(&o.why, "why", false, "formula and source of each number, which json always has")
+	f.Var(newWords(&o.draw, aFolder), "draw", "for rotor.png, the curves of the propeller with hover and full throttle, "+
+		"and envelope.png, its level flight (default none)")
+	return s.command(&cobra.Command{
+		GroupID: ofDesigns, Short: "compute one design and print every number", Long: explainHead,
+		RunE: func(c *cobra.Command, args []string) error {
+			if err := s.take(args); err != nil {
+				return err
+			}
+			return explain(s, &o, c.OutOrStdout(), c.ErrOrStderr())
+		},
+	})
+}
+
+// explain computes the design that the flags state and prints its sheet.
+func explain(s *studyFlags, o *sheetOptions, stdout, stderr io.Writer) error {
 	s.name, s.maps = "explain", nil
 	st, err := s.study()
 	if err != nil {
@@ -79,24 +96,24 @@ func runExplain(_ context.Context, args []string, stdout, stderr io.Writer) erro
 	st.Require = slices.DeleteFunc(st.Require, func(r sweep.Requirement) bool {
 		return r.Metric.ByClass && c.Limit == 0
 	})
-	if draw != "" && operates {
+	if o.draw != "" && operates {
 		p := report.CraftRotor(d, c)
-		if _, err := report.WriteRotor(draw, &p); err != nil {
-			return fmt.Errorf("--draw %s: %w, want a folder to write in", draw, cause(err))
+		if _, err := report.WriteRotor(o.draw, &p); err != nil {
+			return fmt.Errorf("--draw %s: %w, want a folder to write in", o.draw, cause(err))
 		}
-		if _, err := report.WriteEnvelope(draw, d, c); err != nil {
-			return fmt.Errorf("--draw %s: %w, want a folder to write in", draw, cause(err))
+		if _, err := report.WriteEnvelope(o.draw, d, c); err != nil {
+			return fmt.Errorf("--draw %s: %w, want a folder to write in", o.draw, cause(err))
 		}
 	}
-	if format == "json" {
+	if o.format == "json" {
 		err = report.SheetJSON(stdout, d, c, st.Require...)
 	} else {
-		err = report.Sheet(stdout, d, c, why, st.Require...)
+		err = report.Sheet(stdout, d, c, o.why, st.Require...)
 	}
 	if err != nil {
 		return err
 	}
-	if format == "json" {
+	if o.format == "json" {
 		stdout = stderr // the object is whole; what is not kept stands beside it
 	}
 	if err := unkept(stdout, st, c, operates); err != nil {

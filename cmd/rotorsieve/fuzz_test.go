@@ -20,7 +20,7 @@ func FuzzLists(f *testing.F) {
 	f.Fuzz(func(t *testing.T, flag int, text string) {
 		type value interface {
 			pflag.Value
-			values() []string
+			GetSlice() []string
 		}
 		made := func() (value, func() string) {
 			switch flag {
@@ -49,7 +49,7 @@ func FuzzLists(f *testing.F) {
 			return
 		}
 		again, want := made()
-		for _, v := range first.values() {
+		for _, v := range first.GetSlice() {
 			if err := again.Set(v); err != nil {
 				t.Fatalf("%q gives %q, which is not read: %v", text, v, err)
 			}

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"strings"
 
+	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 )
 
@@ -15,10 +16,11 @@ type flagGroups struct {
 	set    map[string]argument // by flag name, the argument that set it last
 }
 
+// newFlagGroups begins the flags of a command.
 func newFlagGroups(command string) *flagGroups {
 	g := &flagGroups{all: pflag.NewFlagSet(command, pflag.ContinueOnError), set: map[string]argument{}}
 	g.all.SortFlags = false
-	g.all.Usage = func() {} // who calls parse prints the help
+	g.all.Usage = func() {} // cobra has the help printed
 	return g
 }
 
@@ -56,6 +58,66 @@ func (g *flagGroups) gather() {
 			g.all.AddFlag(f) // where the command has one of the name, that stands
 		}
 	})
+}
+
+// groupTitle is the annotation of a flag that names its group.
+const groupTitle = "group"
+
+// command gives c the flags, all of which must be declared, and their completion.
+// Its RunE gets the arguments as they stand, for take: cobra does not know where an
+// argument of a flag file was written.
+func (g *flagGroups) command(c *cobra.Command) *cobra.Command {
+	g.gather()
+	c.Use = g.all.Name()
+	c.DisableFlagParsing = true
+	c.Flags().SortFlags = false
+	for _, fs := range g.groups {
+		fs.VisitAll(func(f *pflag.Flag) { f.Annotations = map[string][]string{groupTitle: {fs.Name()}} })
+	}
+	c.Flags().AddFlagSet(g.all)
+	c.Flags().BoolP("help", "h", false, "print the manual")
+	c.ValidArgsFunction = orFlagFile(c.ValidArgsFunction)
+	return c
+}
+
+// groupsOf are the flags of a command in the groups of its help.
+func groupsOf(c *cobra.Command) []*pflag.FlagSet {
+	g := &flagGroups{}
+	c.Flags().VisitAll(func(f *pflag.Flag) {
+		title, ok := f.Annotations[groupTitle]
+		if !ok {
+			return
+		}
+		if n := len(g.groups); n == 0 || g.groups[n-1].Name() != title[0] {
+			g.group(title[0])
+		}
+		g.groups[len(g.groups)-1].AddFlag(f)
+	})
+	return g.groups
+}
+
+// take sets the flags from args, @files among them; nothing else may stand there.
+func (g *flagGroups) take(args []string) error {
+	rest, err := g.takeBeside(args)
+	if err != nil || len(rest) == 0 {
+		return err
+	}
+	if !g.all.HasFlags() {
+		return rest[0].errorf("%q after %s, want nothing there", rest[0].text, g.all.Name())
+	}
+	if f := g.lookup("--" + rest[0].text); f != nil {
+		return rest[0].errorf("%q is not a flag, did you mean --%s?", rest[0].text, f.Name)
+	}
+	return rest[0].errorf("%q is not a flag, want one that begins with --, or a flag file with @", rest[0].text)
+}
+
+// takeBeside is take for commands that take arguments besides.
+func (g *flagGroups) takeBeside(args []string) (rest []argument, err error) {
+	expanded, err := expandFlagFiles(args)
+	if err != nil {
+		return nil, err
+	}
+	return g.parse(expanded)
 }
 
 // renewer is a flag value that gathers a list. renew makes its next Set start

@@ -1,10 +1,11 @@
 package main
 
 import (
-	"context"
 	"fmt"
 	"io"
 	"strings"
+
+	"github.com/spf13/cobra"
 
 	"rotorsieve/model"
 )
@@ -16,53 +17,65 @@ const helpHead = `rotorsieve help prints the list of commands, or the manual of 
   rotorsieve help units
 `
 
-func runHelp(_ context.Context, args []string, stdout, _ io.Writer) error {
-	rest, helped, err := parseArguments(newFlagGroups("help"), helpHead, args, stdout)
-	if helped || err != nil {
-		return err
-	}
-	switch len(rest) {
-	case 0:
-		_, err := io.WriteString(stdout, overview())
-		return err
-	case 1:
-	default:
-		return fmt.Errorf("help of %d things, want that of one command or topic", len(rest))
-	}
-	name := rest[0].text
+func helpCommand() *cobra.Command {
+	g := newFlagGroups("help")
+	return g.command(&cobra.Command{
+		GroupID: ofProgram, Short: "print this, or the manual of a command or topic", Long: helpHead,
+		ValidArgsFunction: func(c *cobra.Command, args []string, typed string) ([]string, cobra.ShellCompDirective) {
+			return oneOf(helpNames(c.Root()), args, typed)
+		},
+		RunE: func(c *cobra.Command, args []string) error {
+			about, err := g.takeBeside(args)
+			if err != nil {
+				return err
+			}
+			switch len(about) {
+			case 0:
+				_, err := io.WriteString(c.OutOrStdout(), overview(c.Root()))
+				return err
+			case 1:
+				return helpOn(c.Root(), about[0].text, c.OutOrStdout())
+			}
+			return fmt.Errorf("help of %d things, want that of one command or topic", len(about))
+		},
+	})
+}
+
+// helpOn prints the page of a topic or the manual of a command.
+func helpOn(root *cobra.Command, name string, stdout io.Writer) error {
 	for i := range topics {
 		if topics[i].name == name {
 			_, err := io.WriteString(stdout, filled(topics[i].text()))
 			return err
 		}
 	}
-	c, err := findCommand(name)
-	if err != nil {
-		return fmt.Errorf("no command or topic %q, %s", name, helpWanted(name))
+	c := findCommand(root, name)
+	if c == nil {
+		return fmt.Errorf("no command or topic %q, %s", name, helpWanted(root, name))
 	}
-	describe(c).show(stdout)
+	manualOf(c).show(stdout)
 	return nil
 }
 
 // helpWanted says where the help is that was wanted by a name which has no page
 // of its own.
-func helpWanted(name string) string {
+func helpWanted(root *cobra.Command, name string) string {
 	if _, ok := model.LookupMetric(name); ok {
 		return "it is a metric: rotorsieve metrics says what it means"
 	}
-	for i := range commands {
-		for _, fs := range describe(&commands[i]).groups {
+	for _, c := range commandsOf(root) {
+		for _, fs := range groupsOf(c) {
 			if f := fs.Lookup(strings.TrimPrefix(name, "--")); f != nil {
-				return fmt.Sprintf("it is a flag: rotorsieve help %s says what it does", commands[i].name)
+				return fmt.Sprintf("it is a flag: rotorsieve help %s says what it does", c.Name())
 			}
 		}
 	}
-	return wanted(name, helpNames())
+	return wanted(name, helpNames(root))
 }
 
 // helpNames lists all that help knows.
-func helpNames() []string {
-	names := commandNames()
+func helpNames(root *cobra.Command) []string {
+	names := commandNames(root)
 	for i := range topics {
 		names = append(names, topics[i].name)
 	}
@@ -77,15 +90,16 @@ requirements.
 `
 
 // overview is the help of the whole program.
-func overview() string {
+func overview(root *cobra.Command) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s\n  %s\n", summary, synopsis)
-	for i := range commands {
-		c := &commands[i]
-		if c.group != "" {
-			fmt.Fprintf(&b, "\n%s:\n", c.group)
+	fmt.Fprintf(&b, "%s\n  %s\n", root.Long, root.Use)
+	group := ""
+	for _, c := range commandsOf(root) {
+		if c.GroupID != group {
+			group = c.GroupID
+			fmt.Fprintf(&b, "\n%s:\n", group)
 		}
-		fmt.Fprintf(&b, "  %-14s%s\n", c.name, c.line)
+		fmt.Fprintf(&b, "  %-14s%s\n", c.Name(), c.Short)
 	}
 	fmt.Fprintf(&b, "\nTopics:\n")
 	for i := range topics {

@@ -31,7 +31,8 @@ func said(t *testing.T, args ...string) string {
 // example; what stands as it is fits a manual page.
 func TestHelpIsReadable(t *testing.T) {
 	pages := map[string]string{"": said(t, "help")}
-	for _, name := range helpNames() {
+	root := newRoot()
+	for _, name := range helpNames(root) {
 		pages[name] = said(t, "help", name)
 	}
 	for name, text := range pages {
@@ -47,12 +48,11 @@ func TestHelpIsReadable(t *testing.T) {
 			t.Errorf("help %s has no example of it", name)
 		}
 	}
-	for i := range commands {
-		prose := describe(&commands[i]).prose
-		if !strings.HasPrefix(prose, "rotorsieve "+commands[i].name+" ") {
-			t.Errorf("the manual of %s begins %.40q", commands[i].name, prose)
+	for _, c := range commandsOf(root) {
+		if !strings.HasPrefix(c.Long, "rotorsieve "+c.Name()+" ") {
+			t.Errorf("the manual of %s begins %.40q", c.Name(), c.Long)
 		}
-		checkSetIn(t, commands[i].name, prose)
+		checkSetIn(t, c.Name(), c.Long)
 	}
 	for i := range topics {
 		checkSetIn(t, topics[i].name, topics[i].text())
@@ -79,7 +79,7 @@ func checkSetIn(t *testing.T, name, prose string) {
 
 // --help after a command is help of the command.
 func TestHelpFlag(t *testing.T) {
-	for _, name := range commandNames() {
+	for _, name := range commandNames(newRoot()) {
 		if said(t, "help", name) != said(t, name, "--help") {
 			t.Errorf("help %s and %s --help differ", name, name)
 		}
@@ -92,10 +92,9 @@ func TestHelpFlag(t *testing.T) {
 // The program's doc comment lists the commands as the help does, and the topics.
 func TestDocComment(t *testing.T) {
 	doc := docComment(t)
-	for i := range commands {
-		c := &commands[i]
-		if !regexp.MustCompile(`\n\t` + c.name + ` +` + regexp.QuoteMeta(c.line) + `\n`).MatchString(doc) {
-			t.Errorf("the doc comment has no line of %s, %s", c.name, c.line)
+	for _, c := range commandsOf(newRoot()) {
+		if !regexp.MustCompile(`\n\t` + c.Name() + ` +` + regexp.QuoteMeta(c.Short) + `\n`).MatchString(doc) {
+			t.Errorf("the doc comment has no line of %s, %s", c.Name(), c.Short)
 		}
 	}
 	listed := regexp.MustCompile(`The topics of help are ([^.]*)\.`).FindStringSubmatch(doc)
@@ -125,8 +124,8 @@ func docComment(t *testing.T) string {
 // promises; per cent is always written.
 func TestUnitsOfDefaults(t *testing.T) {
 	checked := 0
-	for i := range commands {
-		for _, fs := range describe(&commands[i]).groups {
+	for _, c := range commandsOf(newRoot()) {
+		for _, fs := range groupsOf(c) {
 			fs.VisitAll(func(f *pflag.Flag) {
 				q, ok := f.Value.(*quantity)
 				if !ok || f.DefValue == q.word {
@@ -135,7 +134,7 @@ func TestUnitsOfDefaults(t *testing.T) {
 				checked++
 				symbol := strings.TrimLeft(f.DefValue, "-0123456789.")
 				if symbol != q.kind.Default().Symbol && symbol != "%" {
-					t.Errorf("%s --%s: default %s, but a number alone is in %q", commands[i].name, f.Name, f.DefValue, q.kind.Default().Symbol)
+					t.Errorf("%s --%s: default %s, but a number alone is in %q", c.Name(), f.Name, f.DefValue, q.kind.Default().Symbol)
 				}
 			})
 		}
@@ -154,9 +153,9 @@ var small = []string{"--diameter", "4in,5in", "--pitch-ratio", "0.7", "--blades"
 func TestExamplesRun(t *testing.T) {
 	defer func(d time.Duration) { trial = d }(trial)
 	trial = 10 * time.Millisecond
-	texts := map[string]string{"the doc comment": docComment(t), "help": overview()}
-	for i := range commands {
-		texts["help "+commands[i].name] = describe(&commands[i]).prose
+	texts := map[string]string{"the doc comment": docComment(t), "help": overview(newRoot())}
+	for _, c := range commandsOf(newRoot()) {
+		texts["help "+c.Name()] = c.Long
 	}
 	for i := range topics {
 		texts["help "+topics[i].name] = topics[i].text()

@@ -77,16 +77,18 @@ import (
 	"io"
 	"os"
 	"os/signal"
-	"runtime/debug"
+	"slices"
 	"strings"
 	"syscall"
 	"unicode"
 
-	"github.com/spf13/pflag"
+	"github.com/spf13/cobra"
 )
 
-// version is stamped by the build.
-var version = "dev"
+func init() {
+	cobra.EnableCommandSorting = false // commands stand in the order of their use
+	cobra.MousetrapHelpText = "rotorsieve is used in a terminal: open one and type rotorsieve help there.\n"
+}
 
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
@@ -95,37 +97,69 @@ func main() {
 	os.Exit(run(ctx, os.Args[1:], os.Stdout, os.Stderr))
 }
 
-// command is one thing that rotorsieve does.
-type command struct {
-	name, line string
-	run        func(ctx context.Context, args []string, stdout, stderr io.Writer) error
-	group      string          // of the list of commands; the first of a group names it
-	operands   func() []string // what it takes beside flags, nil for nothing: aFolder, or words
-}
+// Groups of commands in the help.
+const (
+	ofStudies = "Studies"
+	ofDesigns = "One design"
+	ofLists   = "Lists"
+	ofProgram = "This program"
+)
 
-var commands []command
-
-func init() {
-	commands = []command{
-		{name: "sweep", run: runSweep, line: "run a study and write workbook, figures and tables", group: "Studies"},
-		{name: "merge", run: runMerge, line: "join the shards of one study into its report", operands: folders},
-		{name: "compare", run: runCompare, line: "put finished runs side by side", operands: folders},
-		{name: "explain", run: runExplain, line: "compute one design and print every number", group: "One design"},
-		{name: "rotor", run: runRotor, line: "print the curves of one propeller as CSV"},
-		{name: "stand", run: runStand, line: "print what a thrust stand would show of a motor and a propeller"},
-		{name: "classes", run: runClasses, line: "list masses at which published rules change", group: "Lists"},
-		{name: "metrics", run: runMetrics, line: "list what is computed of a design"},
-		{name: "help", run: runHelp, line: "print this, or the manual of a command or topic", group: "This program", operands: helpNames},
-		{name: "completion", run: runCompletion, line: "print what makes a shell complete commands and flags", operands: shellNames},
-		{name: "man", run: runMan, line: "print the manual page"},
-		{name: "version", run: runVersion, line: "print the version"},
+// newRoot makes the program with all its commands.
+func newRoot() *cobra.Command {
+	root := &cobra.Command{
+		Use: synopsis, Long: summary,
+		Args: cobra.ArbitraryArgs, DisableFlagParsing: true, SilenceErrors: true, SilenceUsage: true,
+		RunE: func(root *cobra.Command, args []string) error {
+			names := commandNames(root)
+			if len(args) == 0 {
+				return fmt.Errorf("no command, want one of %s; rotorsieve help says more", strings.Join(names, ", "))
+			}
+			return fmt.Errorf("no command %q, %s", args[0], wanted(args[0], names))
+		},
 	}
+	root.Flags().BoolP("help", "h", false, "print the list of commands")
+	root.Flags().Bool("version", false, "print the version")
+	root.SetHelpFunc(func(c *cobra.Command, _ []string) { manualOf(c).show(c.OutOrStdout()) })
+	for _, title := range []string{ofStudies, ofDesigns, ofLists, ofProgram} {
+		root.AddGroup(&cobra.Group{ID: title, Title: title})
+	}
+	root.AddCommand(sweepCommand(), mergeCommand(), compareCommand(), explainCommand(), rotorCommand(), standCommand(), classesCommand(), metricsCommand(),
+		completionCommand(), manCommand(), versionCommand())
+	help := helpCommand()
+	root.SetHelpCommand(help)
+	root.AddCommand(help)
+	return root
 }
 
-func folders() []string { return []string{aFolder} }
+// commandsOf lists the commands in the order of the help. Cobra keeps its help
+// command last; it is the first of its group.
+func commandsOf(root *cobra.Command) []*cobra.Command {
+	all := slices.DeleteFunc(slices.Clone(root.Commands()), func(c *cobra.Command) bool { return c.Hidden })
+	help := len(all) - 1
+	first := slices.IndexFunc(all, func(c *cobra.Command) bool { return c.GroupID == all[help].GroupID })
+	return slices.Insert(all[:help:help], first, all[help])
+}
+
+func commandNames(root *cobra.Command) []string {
+	var names []string
+	for _, c := range commandsOf(root) {
+		names = append(names, c.Name())
+	}
+	return names
+}
+
+// findCommand returns the command of a name, nil if there is none.
+func findCommand(root *cobra.Command, name string) *cobra.Command {
+	all := commandsOf(root)
+	if i := slices.IndexFunc(all, func(c *cobra.Command) bool { return c.Name() == name }); i >= 0 {
+		return all[i]
+	}
+	return nil
+}
 
 func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
-	err := dispatch(ctx, args, stdout, stderr)
+	err := execute(ctx, args, stdout, stderr)
 	if err == nil {
 		return exitDone
 	}
@@ -139,6 +173,27 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	return status
 }
 
+func execute(ctx context.Context, args []string, stdout, stderr io.Writer) error {
+	root := newRoot()
+	root.SetOut(stdout)
+	root.SetErr(stderr)
+	args = append([]string{}, args...) // of nil cobra would make those of the process
+	if len(args) > 0 {
+		switch first := args[0]; {
+		case first == "-h" || first == "--help":
+			args[0] = "help"
+		case first == "--version":
+			args[0] = "version"
+		case first == cobra.ShellCompRequestCmd || first == cobra.ShellCompNoDescRequestCmd:
+			offerAll(root)
+		case strings.HasPrefix(first, "-"):
+			return root.RunE(root, args) // cobra would look for a command behind it
+		}
+	}
+	root.SetArgs(args)
+	return root.ExecuteContext(ctx)
+}
+
 // oneLine is an error on one line, whatever the arguments in it hold.
 func oneLine(err error) string {
 	return strings.Map(func(r rune) rune {
@@ -147,97 +202,4 @@ func oneLine(err error) string {
 		}
 		return r
 	}, err.Error())
-}
-
-func dispatch(ctx context.Context, args []string, stdout, stderr io.Writer) error {
-	if len(args) == 0 {
-		return fmt.Errorf("no command, want one of %s; rotorsieve help says more", strings.Join(commandNames(), ", "))
-	}
-	name := args[0]
-	switch name {
-	case "-h", "--help":
-		name = "help"
-	case "--version":
-		name = "version"
-	}
-	c, err := findCommand(name)
-	if err != nil {
-		return err
-	}
-	return c.run(ctx, args[1:], stdout, stderr)
-}
-
-func findCommand(name string) (*command, error) {
-	for i := range commands {
-		if commands[i].name == name {
-			return &commands[i], nil
-		}
-	}
-	return nil, fmt.Errorf("no command %q, %s", name, wanted(name, commandNames()))
-}
-
-func commandNames() []string {
-	var names []string
-	for i := range commands {
-		names = append(names, commands[i].name)
-	}
-	return names
-}
-
-const versionHead = `rotorsieve version prints the version of the program.
-
-  rotorsieve version
-`
-
-func runVersion(_ context.Context, args []string, stdout, _ io.Writer) error {
-	if helped, err := parseFlags(newFlagGroups("version"), versionHead, args, stdout); helped || err != nil {
-		return err
-	}
-	_, err := fmt.Fprintln(stdout, "rotorsieve", programVersion())
-	return err
-}
-
-// programVersion is the stamped version, or what the build knows of its source.
-func programVersion() string {
-	if version != "dev" {
-		return version
-	}
-	if b, ok := debug.ReadBuildInfo(); ok {
-		for _, s := range b.Settings {
-			if s.Key == "vcs.revision" && len(s.Value) >= 12 {
-				return "dev-" + s.Value[:12]
-			}
-		}
-	}
-	return version
-}
-
-// parseFlags reads args, @files among them, into the flags, and takes nothing
-// else. It prints the help and reports true where help was asked for.
-func parseFlags(g *flagGroups, head string, args []string, stdout io.Writer) (helped bool, err error) {
-	rest, helped, err := parseArguments(g, head, args, stdout)
-	if err == nil && len(rest) > 0 && !g.all.HasFlags() {
-		return false, rest[0].errorf("%q after %s, want nothing there", rest[0].text, g.all.Name())
-	}
-	if err == nil && len(rest) > 0 {
-		if f := g.lookup("--" + rest[0].text); f != nil {
-			return false, rest[0].errorf("%q is not a flag, did you mean --%s?", rest[0].text, f.Name)
-		}
-		return false, rest[0].errorf("%q is not a flag, want one that begins with --, or a flag file with @", rest[0].text)
-	}
-	return helped, err
-}
-
-// parseArguments is parseFlags for commands that take arguments besides.
-func parseArguments(g *flagGroups, head string, args []string, stdout io.Writer) (rest []argument, helped bool, err error) {
-	expanded, err := expandFlagFiles(args)
-	if err != nil {
-		return nil, false, err
-	}
-	rest, err = g.parse(expanded)
-	if errors.Is(err, pflag.ErrHelp) {
-		(&manual{head, g.groups}).show(stdout)
-		return nil, true, nil
-	}
-	return rest, false, err
 }

@@ -1,11 +1,11 @@
 package main
 
 import (
-	"context"
 	"fmt"
 	"io"
 	"strings"
 
+	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
 	"rotorsieve/report"
@@ -17,16 +17,22 @@ the same text as the help.
   rotorsieve man > rotorsieve.1
 `
 
-func runMan(_ context.Context, args []string, stdout, _ io.Writer) error {
-	if helped, err := parseFlags(newFlagGroups("man"), manHead, args, stdout); helped || err != nil {
-		return err
-	}
-	_, err := io.WriteString(stdout, manPage())
-	return err
+func manCommand() *cobra.Command {
+	g := newFlagGroups("man")
+	return g.command(&cobra.Command{
+		GroupID: ofProgram, Short: "print the manual page", Long: manHead,
+		RunE: func(c *cobra.Command, args []string) error {
+			if err := g.take(args); err != nil {
+				return err
+			}
+			_, err := io.WriteString(c.OutOrStdout(), manPage(c.Root()))
+			return err
+		},
+	})
 }
 
-// manPage is the manual page in the macros of man(7).
-func manPage() string {
+// manPage is the manual page of the program in the macros of man(7).
+func manPage(root *cobra.Command) string {
 	var p page
 	p.macro(".TH", "ROTORSIEVE", "1", "", "rotorsieve "+programVersion(), "User commands")
 	p.macro(".nr HY 0") // names of flags and files are not to be broken, in paragraphs too
@@ -35,13 +41,13 @@ func manPage() string {
 	p.macro(".SH", "NAME")
 	p.line("rotorsieve - sweep the design space of small electric multirotors")
 	p.macro(".SH", "SYNOPSIS")
-	p.line(synopsis)
+	p.line(root.Use)
 	p.macro(".SH", "DESCRIPTION")
-	p.prose(summary)
+	p.prose(root.Long)
 	p.macro(".SH", "COMMANDS")
-	for i := range commands {
-		m := describe(&commands[i])
-		p.macro(".SS", commands[i].name)
+	for _, c := range commandsOf(root) {
+		m := manualOf(c)
+		p.macro(".SS", c.Name())
 		p.prose(m.prose)
 		for _, fs := range m.groups {
 			p.macro(".PP")

@@ -13,15 +13,16 @@ import (
 // The manual page has every command, flag and topic, and no line is a request
 // that was not meant as one.
 func TestManPage(t *testing.T) {
-	page := manPage()
-	for i := range commands {
-		if !strings.Contains(page, "\n.SS \""+commands[i].name+"\"\n") {
-			t.Errorf("no section of %s", commands[i].name)
+	root := newRoot()
+	page := manPage(root)
+	for _, c := range commandsOf(root) {
+		if !strings.Contains(page, "\n.SS \""+c.Name()+"\"\n") {
+			t.Errorf("no section of %s", c.Name())
 		}
-		for _, fs := range describe(&commands[i]).groups {
+		for _, fs := range groupsOf(c) {
 			fs.VisitAll(func(f *pflag.Flag) {
 				if !strings.Contains(page, "\n.B \""+roff("--"+f.Name)) {
-					t.Errorf("%s --%s is missing", commands[i].name, f.Name)
+					t.Errorf("%s --%s is missing", c.Name(), f.Name)
 				}
 			})
 		}
@@ -70,7 +71,7 @@ func TestManPageFormats(t *testing.T) {
 		t.Skip("no groff here")
 	}
 	c := exec.Command(groff, "-man", "-ww", "-Tascii", "-P-cbou", "-rLL=80n")
-	c.Stdin = strings.NewReader(manPage())
+	c.Stdin = strings.NewReader(manPage(newRoot()))
 	var out, complaints bytes.Buffer
 	c.Stdout, c.Stderr = &out, &complaints
 	if err := c.Run(); err != nil || complaints.Len() > 0 {

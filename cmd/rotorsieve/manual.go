@@ -1,17 +1,17 @@
 package main
 
 import (
-	"context"
 	"fmt"
 	"io"
 	"strings"
 	"unicode/utf8"
 
+	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 )
 
-// manual is what the program says of one of its commands: help prints it, man
-// and completion are made of it.
+// manual is what the program says of one of its commands: help prints it, and man
+// is made of it.
 //
 // In its prose a line that begins with two spaces stands as it is, as examples
 // and tables do; the lines between make paragraphs.
@@ -20,28 +20,11 @@ type manual struct {
 	groups []*pflag.FlagSet
 }
 
-// describe asks a command for its help and takes it in. A command that has none
-// is the programmer's mistake and panics.
-func describe(c *command) *manual {
-	d := &description{Writer: io.Discard}
-	if err := c.run(context.Background(), []string{"--help"}, d, io.Discard); err != nil {
-		panic("help of " + c.name + ": " + err.Error())
-	}
-	return d.manual
-}
+// manualOf is the manual of a command.
+func manualOf(c *cobra.Command) *manual { return &manual{c.Long, groupsOf(c)} }
 
-// description is an output that takes a command's manual in place of its print.
-type description struct {
-	io.Writer
-	manual *manual
-}
-
-// show prints the manual, or hands it to a description.
+// show prints the manual.
 func (m *manual) show(stdout io.Writer) {
-	if d, ok := stdout.(*description); ok {
-		d.manual = m
-		return
-	}
 	fmt.Fprint(stdout, filled(m.prose))
 	lists := false
 	for _, fs := range m.groups {

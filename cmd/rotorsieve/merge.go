@@ -1,13 +1,14 @@
 package main
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"io"
 	"io/fs"
 	"path/filepath"
 	"time"
+
+	"github.com/spf13/cobra"
 
 	"rotorsieve/sweep"
 )
@@ -20,15 +21,25 @@ the report that one process would have written.
   rotorsieve merge out/ridge-scout/shard-*
 `
 
-func runMerge(_ context.Context, args []string, stdout, _ io.Writer) error {
+func mergeCommand() *cobra.Command {
 	g := newFlagGroups("merge")
-	f := g.group("Output")
 	var to results
-	to.declare(f)
-	folders, helped, err := parseArguments(g, mergeHead, args, stdout)
-	if helped || err != nil {
-		return err
-	}
+	to.declare(g.group("Output"))
+	return g.command(&cobra.Command{
+		GroupID: ofStudies, Short: "join the shards of one study into its report", Long: mergeHead,
+		ValidArgsFunction: folders,
+		RunE: func(c *cobra.Command, args []string) error {
+			folders, err := g.takeBeside(args)
+			if err != nil {
+				return err
+			}
+			return merge(folders, to, c.OutOrStdout())
+		},
+	})
+}
+
+// merge joins the shards in folders.
+func merge(folders []argument, to results, stdout io.Writer) error {
 	if len(folders) == 0 {
 		return errors.New("no shards to merge, want the folders of all shards of one study")
 	}
@@ -47,7 +58,7 @@ func runMerge(_ context.Context, args []string, stdout, _ io.Writer) error {
 	}
 	s := newStudyFlags("sweep", sweepDefaults)
 	s.output(s.group("Output"))
-	if helped, err := parseFlags(s.flagGroups, "", states[0].Flags, io.Discard); helped || err != nil {
+	if err := s.take(states[0].Flags); err != nil {
 		return fmt.Errorf("%s: its flags cannot be read by this version, want the one that wrote it: %w", paths[0], err)
 	}
 	st, err := s.study()

@@ -1,9 +1,10 @@
 package main
 
 import (
-	"context"
 	"fmt"
 	"io"
+
+	"github.com/spf13/cobra"
 
 	"rotorsieve/model"
 )
@@ -16,14 +17,22 @@ share is the exception: where % stands, 0.65 alone is 65%).
   rotorsieve metrics --sources
 `
 
-func runMetrics(_ context.Context, args []string, stdout, _ io.Writer) error {
+func metricsCommand() *cobra.Command {
 	g := newFlagGroups("metrics")
-	f := g.group("Output")
 	var sources bool
-	f.BoolVar(&sources, "sources", false, "formula and source of each metric in place of its meaning")
-	if helped, err := parseFlags(g, metricsHead, args, stdout); helped || err != nil {
-		return err
-	}
+	g.group("Output").BoolVar(&sources, "sources", false, "formula and source of each metric in place of its meaning")
+	return g.command(&cobra.Command{
+		GroupID: ofLists, Short: "list what is computed of a design", Long: metricsHead,
+		RunE: func(c *cobra.Command, args []string) error {
+			if err := g.take(args); err != nil {
+				return err
+			}
+			return printMetrics(c.OutOrStdout(), sources)
+		},
+	})
+}
+
+func printMetrics(stdout io.Writer, sources bool) error {
 	t := textTable{flush: true}
 	for _, m := range model.Metrics {
 		if sources {

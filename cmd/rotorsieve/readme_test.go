@@ -62,11 +62,11 @@ func TestReadmeNamesTheFlags(t *testing.T) {
 
 func describeByName(t *testing.T, name string) *manual {
 	t.Helper()
-	c, err := findCommand(name)
-	if err != nil {
-		t.Fatal(err)
+	c := findCommand(newRoot(), name)
+	if c == nil {
+		t.Fatalf("no command %s", name)
 	}
-	return describe(c)
+	return manualOf(c)
 }
 
 // Files and folders that README.md names are there.

@@ -2,7 +2,6 @@ package main
 
 import (
 	"bufio"
-	"context"
 	"encoding/csv"
 	"fmt"
 	"io"
@@ -11,6 +10,9 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"rotorsieve/model"
 	"rotorsieve/model/air"
@@ -172,20 +174,37 @@ func readBlade(path string) (rotor.Blade, error) {
 	return rotor.ReadBlade(bufio.NewReader(f), path)
 }
 
-func runRotor(_ context.Context, args []string, stdout, stderr io.Writer) error {
+func rotorCommand() *cobra.Command {
 	r := newRotorFlags("rotor", "they correct the propeller. Points in axial flow, with a column J, are only drawn")
-	f := r.group("Points")
-	var speeds, advances []float64
-	var table bool
-	var draw string
-	f.Var(newAxis(&speeds, unit.Rotation, spins, "5000:25000:5000"), "rpm", "speeds of rotation")
-	f.Var(newAxis(&advances, unit.Ratio, finiteAdvance, "0:1:0.05"), "advance", "advance ratios J = V/(n D)")
-	f.BoolVar(&table, "table", false, "from the table that sweeps use, in place of the direct solution")
-	f = r.group("Output")
-	f.Var(newWords(&draw, aFolder), "draw", "for rotor.png, which draws the curves from rest to zero thrust (default none)")
-	if helped, err := parseFlags(r.flagGroups, rotorHead, args, stdout); helped || err != nil {
-		return err
-	}
+	var o curveOptions
+	o.declare(r.group("Points"), r.group("Output"))
+	return r.command(&cobra.Command{
+		GroupID: ofDesigns, Short: "print the curves of one propeller as CSV", Long: rotorHead,
+		RunE: func(c *cobra.Command, args []string) error {
+			if err := r.take(args); err != nil {
+				return err
+			}
+			return r.print(&o, c.OutOrStdout(), c.ErrOrStderr())
+		},
+	})
+}
+
+// curveOptions say which points of the curves are printed, and from what.
+type curveOptions struct {
+	speeds, advances []float64 // rev/s, J
+	table            bool
+	folder           string // of the picture, "" for none
+}
+
+func (o *curveOptions) declare(points, output *pflag.FlagSet) {
+	points.Var(newAxis(&o.speeds, unit.Rotation, spins, "5000:25000:5000"), "rpm", "speeds of rotation")
+	points.Var(newAxis(&o.advances, unit.Ratio, finiteAdvance, "0:1:0.05"), "advance", "advance ratios J = V/(n D)")
+	points.BoolVar(&o.table, "table", false, "from the table that sweeps use, in place of the direct solution")
+	output.Var(newWords(&o.folder, aFolder), "draw", "for rotor.png, which draws the curves from rest to zero thrust (default none)")
+}
+
+// print prints the curves of the propeller that the flags state.
+func (r *rotorFlags) print(o *curveOptions, stdout, stderr io.Writer) error {
 	s, err := r.curves()
 	if err != nil {
 		return err
@@ -197,19 +216,19 @@ func runRotor(_ context.Context, args []string, stdout, stderr io.Writer) error 
 		p, err := s.Solve(J, n)
 		return p.CT, p.CP, err
 	}
-	if table {
+	if o.table {
 		t, err := rotor.NewTable(s.Solver)
 		if err != nil {
 			return err
 		}
 		nMin, nMax := t.SpeedRange()
 		Jmin, Jmax := t.AdvanceRange()
-		for _, n := range speeds {
+		for _, n := range o.speeds {
 			if n < nMin || n > nMax {
 				return fmt.Errorf("--rpm: %.6g is outside the table, want %.6g to %.6g", n*60, nMin*60, nMax*60)
 			}
 		}
-		for _, J := range advances {
+		for _, J := range o.advances {
 			if J < Jmin || J > Jmax {
 				return fmt.Errorf("--advance: %.4g is outside the table, want %.4g to %.4g", J, Jmin, Jmax)
 			}
@@ -219,8 +238,8 @@ func runRotor(_ context.Context, args []string, stdout, stderr io.Writer) error 
 			return CT, CP, nil
 		}
 	}
-	if draw != "" {
-		if err := r.draw(draw, s, speeds, table, at); err != nil {
+	if o.folder != "" {
+		if err := r.draw(o, s, at); err != nil {
 			return err
 		}
 	}
@@ -230,8 +249,8 @@ func runRotor(_ context.Context, args []string, stdout, stderr io.Writer) error 
 	}
 	g := func(v float64) string { return strconv.FormatFloat(v, 'g', 8, 64) }
 	marked := 0
-	for _, n := range speeds {
-		for _, J := range advances {
+	for _, n := range o.speeds {
+		for _, J := range o.advances {
 			CT, CP, err := at(J, n)
 			if err != nil {
 				return err
@@ -252,7 +271,7 @@ func runRotor(_ context.Context, args []string, stdout, stderr io.Writer) error 
 	w.Flush()
 	if marked > 0 {
 		fmt.Fprintf(stderr, "rotorsieve: %d of %d points lie outside the validity of the model or beyond what was measured, "+
-			"as the column outside says\n", marked, len(speeds)*len(advances))
+			"as the column outside says\n", marked, len(o.speeds)*len(o.advances))
 	}
 	return w.Error()
 }
@@ -264,22 +283,22 @@ func (c *curves) outside(J, n, CT float64) string {
 }
 
 // draw writes rotor.png into a folder.
-func (r *rotorFlags) draw(dir string, c *curves, speeds []float64, table bool, at func(J, n float64) (CT, CP float64, err error)) error {
+func (r *rotorFlags) draw(o *curveOptions, c *curves, at func(J, n float64) (CT, CP float64, err error)) error {
 	p := report.RotorCurves{
 		Propeller: r.propeller(),
 		From:      "blade-element solution",
 		Air:       c.Air(), Diameter: r.diameter,
-		Speeds: slices.Sorted(slices.Values(speeds)),
+		Speeds: slices.Sorted(slices.Values(o.speeds)),
 		At:     at, Measured: c.measured, MeasuredTipMach: model.MeasuredTipMach(r.diameter, c.measured),
 	}
-	if table {
+	if o.table {
 		p.From = "table of the blade-element solution"
 	}
 	if c.Geometry().Correction != (rotor.Correction{}) {
 		p.From += " · corrected by measurement"
 	}
-	if _, err := report.WriteRotor(dir, &p); err != nil {
-		return fmt.Errorf("--draw %s: %w, want a folder to write in", dir, cause(err))
+	if _, err := report.WriteRotor(o.folder, &p); err != nil {
+		return fmt.Errorf("--draw %s: %w, want a folder to write in", o.folder, cause(err))
 	}
 	return nil
 }

@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/spf13/cobra"
+
 	"rotorsieve/model"
 	"rotorsieve/model/bench"
 	"rotorsieve/model/flight"
@@ -38,6 +40,21 @@ goes with its inverse square.
   rotorsieve stand --stator 2205 --kv 2400 --blades 3 \
       --compare stand.csv --fit fitted.csv --draw out/stand
 `
+
+func standCommand() *cobra.Command {
+	s := newStandFlags()
+	var o standOutput
+	o.declare(s.group("Output"))
+	return s.command(&cobra.Command{
+		GroupID: ofDesigns, Short: "print what a thrust stand would show of a motor and a propeller", Long: standHead,
+		RunE: func(c *cobra.Command, args []string) error {
+			if err := s.take(args); err != nil {
+				return err
+			}
+			return o.run(s, c.OutOrStdout(), c.ErrOrStderr())
+		},
+	})
+}
 
 // usual stands for a value that the model chooses.
 const usual = "usual"

@@ -2,7 +2,6 @@ package main
 
 import (
 	"bufio"
-	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -40,13 +39,8 @@ func (o *standOutput) declare(f *pflag.FlagSet) {
 		"text, csv, or json with the units in the names; auto is text on a terminal and csv elsewhere")
 }
 
-func runStand(_ context.Context, args []string, stdout, stderr io.Writer) error {
-	s := newStandFlags()
-	var o standOutput
-	o.declare(s.group("Output"))
-	if helped, err := parseFlags(s.flagGroups, standHead, args, stdout); helped || err != nil {
-		return err
-	}
+// run prints what the stand that the flags state would show.
+func (o *standOutput) run(s *standFlags, stdout, stderr io.Writer) error {
 	if o.fit != "" && o.compare == "" {
 		return errors.New("--fit: nothing to fit to, want --compare with the measurements")
 	}

@@ -18,7 +18,7 @@ func TestStatuses(t *testing.T) {
 		return strings.Join(strings.Fields(strings.NewReplacer(`\-`, "-", "\n.br\n", " ").Replace(text)), " ")
 	}
 	for where, text := range map[string]string{"help": said(t, "help"), "help status": said(t, "help", "status"),
-		"the manual page": manPage(), "the doc comment": docComment(t), "README.md": string(readme)} {
+		"the manual page": manPage(newRoot()), "the doc comment": docComment(t), "README.md": string(readme)} {
 		for i, s := range exitStatuses {
 			if s.status != i {
 				t.Fatalf("status %d stands in place %d", s.status, i)

@@ -142,7 +142,9 @@ func (s *studyFlags) output(f *pflag.FlagSet) {
 	f.Var(newNumber(&s.top, 1, 1e6, 200), "top", "designs in each ranking, 1 to 1000000")
 	f.Var(newMaps(&s.maps, allMaps), "map",
 		"the best design over two axes, AXIS,AXIS or AXIS,AXIS:METRIC; may be repeated; all for every pair of swept axes")
-	f.Var(newFigures(&s.figures, allFigures), "figures", "pictures by name, all for the usual ones, or none")
+	figures := newFigures(&s.figures, allFigures)
+	figures.more = s.pictures
+	f.Var(figures, "figures", "pictures by name, all for the usual ones, or none")
 	f.Var(newNumber(&s.dpi, 72, 600, 200), "dpi", "resolution of the pictures in dots per inch, 72 to 600")
 	f.Var(newFront(&s.front, "hover-time,thrust-to-weight"), "front",
 		"up to three metrics: designs that none other beats in all of them")

@@ -11,6 +11,7 @@ import (
 	"strings"
 	"time"
 
+	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 	"golang.org/x/term"
 
@@ -30,20 +31,30 @@ and the best of each weight class are ranked, mapped and written up.
 // studyName is what a folder may be called on any system.
 var studyName = regexp.MustCompile(`^[A-Za-z0-9][A-Za-z0-9._-]{0,63}$`)
 
-func runSweep(ctx context.Context, args []string, stdout, stderr io.Writer) error {
+func sweepCommand() *cobra.Command {
 	s := newStudyFlags("sweep", sweepDefaults)
 	f := s.group("Output")
 	s.output(f)
 	var o sweepOptions
 	o.declare(f, s.group("Run"))
-	if helped, err := parseFlags(s.flagGroups, sweepHead, args, stdout); helped || err != nil {
-		return err
-	}
+	return s.command(&cobra.Command{
+		GroupID: ofStudies, Short: "run a study and write workbook, figures and tables", Long: sweepHead,
+		RunE: func(c *cobra.Command, args []string) error {
+			if err := s.take(args); err != nil {
+				return err
+			}
+			if s.name == "" {
+				s.name = nameFrom(args)
+			}
+			return o.run(c.Context(), s, c.OutOrStdout(), c.ErrOrStderr())
+		},
+	})
+}
+
+// run runs the study that the flags state.
+func (o *sweepOptions) run(ctx context.Context, s *studyFlags, stdout, stderr io.Writer) error {
 	if err := o.check(); err != nil {
 		return err
-	}
-	if s.name == "" {
-		s.name = nameFrom(args)
 	}
 	if !studyName.MatchString(s.name) {
 		return fmt.Errorf("--name: %q, want up to 64 letters, digits, dots, dashes and underscores, beginning with a letter or digit", s.name)
@@ -59,7 +70,7 @@ func runSweep(ctx context.Context, args []string, stdout, stderr io.Writer) erro
 		return err
 	}
 	if o.dry {
-		return dryRun(stdout, st, s, &o)
+		return dryRun(stdout, st, s, o)
 	}
 	var whole string
 	if !o.sharded() { // no whole run is the end of a shard

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -131,11 +132,12 @@ type list[T any] struct {
 	texts []string // of the items, as written
 	fresh bool     // the next Set starts afresh
 
-	item  string   // what the help calls an item
-	names []string // that an item may begin with, see offerer
-	comma bool     // several items may stand in one text
-	empty bool     // "none" is taken
-	most  int      // items, 0 for any number
+	item  string          // what the help calls an item
+	names []string        // that an item may begin with, see offerer
+	more  func() []string // of such names, where they depend on other flags
+	comma bool            // several items may stand in one text
+	empty bool            // "none" is taken
+	most  int             // items, 0 for any number
 	parse func(text string) (T, error)
 	clash func(a, b T) error // of two items that may not stand in one list
 }
@@ -199,15 +201,19 @@ func (l *list[T]) String() string {
 func (l *list[T]) Type() string { return l.item }
 
 func (l *list[T]) offers() []string {
+	names := slices.Clone(l.names)
 	if l.empty {
-		return append([]string{none}, l.names...)
+		names = append(names, none)
 	}
-	return l.names
+	if l.more != nil {
+		names = append(names, l.more()...)
+	}
+	return names
 }
 
-// values are the texts that, given to the flag one after the other, make the
-// list again.
-func (l *list[T]) values() []string {
+// GetSlice are the texts that, given to the flag one after the other, make the list
+// again. By its name cobra knows a flag that may be given again.
+func (l *list[T]) GetSlice() []string {
 	if len(l.texts) == 0 {
 		return []string{none}
 	}

@@ -170,7 +170,7 @@ func TestListValuesRoundTrip(t *testing.T) {
 	var a, b []sweep.MapSpec
 	for _, texts := range [][]string{{"diameter,kv", "cells,kv:hover-time"}, {}} {
 		first, second := newMaps(&a, texts...), newMaps(&b, "diameter,payload")
-		for _, text := range first.values() {
+		for _, text := range first.GetSlice() {
 			if err := second.Set(text); err != nil {
 				t.Fatal(err)
 			}
