@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"cmp"
 	"fmt"
 	"io"
@@ -33,8 +34,8 @@ var shells = []struct {
 	script func(root *cobra.Command, w io.Writer) error
 }{
 	{"bash", bashCompletion},
-	{"zsh", (*cobra.Command).GenZshCompletion},
-	{"fish", func(root *cobra.Command, w io.Writer) error { return root.GenFishCompletion(w, true) }},
+	{"zsh", func(root *cobra.Command, w io.Writer) error { return root.GenZshCompletion(&anchoring{w}) }},
+	{"fish", func(root *cobra.Command, w io.Writer) error { return root.GenFishCompletion(&anchoring{w}, true) }},
 	{"powershell", (*cobra.Command).GenPowerShellCompletionWithDesc},
 }
 
@@ -90,7 +91,7 @@ __rotorsieve_words()
         [[ $cur == --*=* ]] && flag=${cur%%=*}=
         cur=$flag${cur##*,}
         words[last]=$cur
-        before=${part%,*},
+        [[ $part == *,* ]] && before=${part%,*},
     fi
     __rotorsieve_get_completion_results
     __rotorsieve_process_completion_results
@@ -115,6 +116,17 @@ func bashCompletion(root *cobra.Command, w io.Writer) error {
 	}
 	_, err := io.WriteString(w, bashWords)
 	return err
+}
+
+// anchoring passes a script on and mends in it what cobra takes for a flag with its
+// value: anything from a dash to an equals sign, as in hover-time>=6min.
+type anchoring struct{ w io.Writer }
+
+func (a *anchoring) Write(script []byte) (int, error) {
+	if _, err := a.w.Write(bytes.ReplaceAll(script, []byte(`'-.*='`), []byte(`'^-[^=]*='`))); err != nil {
+		return 0, err
+	}
+	return len(script), nil
 }
 
 // offerAll makes the commands ready for the request of a shell. Cobra completes the
@@ -168,15 +180,17 @@ func offer(f *pflag.Flag) cobra.CompletionFunc {
 	}
 }
 
-// beginning are the words, each with before set in front, that begin as typed. After
-// one that ends in a sign nothing is to be set.
+// beginning are the words, each with before set in front, that begin as typed. One
+// that ends in a sign is only begun: no space follows it.
 func beginning(words []string, before, typed string) (found []string, then cobra.ShellCompDirective) {
 	then = cobra.ShellCompDirectiveNoFileComp
 	for _, w := range words {
-		if w = before + w; !strings.HasPrefix(w, typed) {
+		w = before + w
+		begun := strings.ContainsAny(w[len(w)-1:], "=:/")
+		if !strings.HasPrefix(w, typed) || begun && w == typed {
 			continue
 		}
-		if strings.ContainsAny(w[len(w)-1:], "=:/") {
+		if begun {
 			then |= cobra.ShellCompDirectiveNoSpace
 		}
 		found = append(found, w)

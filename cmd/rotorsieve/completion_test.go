@@ -47,6 +47,7 @@ var completions = []struct {
 	{"rotorsieve sweep --kv 900 --kv", nil, spaced},
 	{"rotorsieve sweep --merit rang", []string{"range:"}, unspaced},
 	{"rotorsieve sweep --merit range:0.4:1km:9km,cruise-ti", []string{"range:0.4:1km:9km,cruise-time:"}, unspaced},
+	{"rotorsieve sweep --merit range:0.4:1km:9km,cruise-time:", nil, spaced},
 	{"rotorsieve sweep --map diameter,pay", []string{"diameter,payload"}, spaced},
 	{"rotorsieve sweep --figures en", []string{"envelope"}, spaced},
 	{"rotorsieve sweep --map stator,cells --figures stat", []string{"stator-cells"}, spaced},
@@ -223,6 +224,11 @@ func TestFishCompletion(t *testing.T) {
 
 // A zsh that is not at a terminal completes nothing; it reads the script.
 func TestZshCompletion(t *testing.T) {
+	for _, name := range []string{"zsh", "fish"} {
+		if script := said(t, "completion", name); strings.Contains(script, "'-.*='") || strings.Count(script, "'^-[^=]*='") != 1 {
+			t.Errorf("the script for %s takes hover-time>= for a flag", name)
+		}
+	}
 	zsh := shell(t, "zsh")
 	out, err := exec.Command(zsh, "-f", "-c", "autoload -U compinit; compinit -u -D; source ./script; "+
 		"whence -w _rotorsieve; print $_comps[rotorsieve]").CombinedOutput()
