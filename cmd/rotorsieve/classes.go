@@ -18,15 +18,10 @@ change, as a help in choosing weight classes. Rules change: check those in force
 `
 
 func classesCommand() *cobra.Command {
-	g := newFlagGroups("classes")
-	return g.command(&cobra.Command{
+	return newFlagGroups("classes").command(&cobra.Command{
 		GroupID: ofLists, Short: "list masses at which published rules change", Long: classesHead,
-		RunE: func(c *cobra.Command, args []string) error {
-			if err := g.take(args); err != nil {
-				return err
-			}
-			return printClasses(c.OutOrStdout())
-		},
+	}, func(c *cobra.Command, _ []argument) error {
+		return printClasses(c.OutOrStdout())
 	})
 }
 

@@ -29,13 +29,8 @@ func compareCommand() *cobra.Command {
 	return g.command(&cobra.Command{
 		GroupID: ofStudies, Short: "put finished runs side by side", Long: compareHead,
 		ValidArgsFunction: folders,
-		RunE: func(c *cobra.Command, args []string) error {
-			folders, err := g.takeBeside(args)
-			if err != nil {
-				return err
-			}
-			return compare(folders, to, c.OutOrStdout())
-		},
+	}, func(c *cobra.Command, folders []argument) error {
+		return compare(folders, to, c.OutOrStdout())
 	})
 }
 

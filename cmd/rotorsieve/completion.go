@@ -48,28 +48,21 @@ func shellNames() []string {
 }
 
 func completionCommand() *cobra.Command {
-	g := newFlagGroups("completion")
-	return g.command(&cobra.Command{
+	return newFlagGroups("completion").command(&cobra.Command{
 		GroupID: ofProgram, Short: "print what makes a shell complete commands and flags", Long: completionHead,
 		ValidArgsFunction: func(_ *cobra.Command, args []string, typed string) ([]string, cobra.ShellCompDirective) {
 			return oneOf(shellNames(), args, typed)
 		},
-		RunE: func(c *cobra.Command, args []string) error {
-			wanting, err := g.takeBeside(args)
-			if err != nil {
-				return err
+	}, func(c *cobra.Command, in []argument) error {
+		if len(in) != 1 {
+			return fmt.Errorf("%d shells to complete in, want one of %s", len(in), strings.Join(shellNames(), ", "))
+		}
+		for _, s := range shells {
+			if s.name == in[0].text {
+				return s.script(c.Root(), c.OutOrStdout())
 			}
-			if len(wanting) != 1 {
-				return fmt.Errorf("%d shells to complete in, want one of %s", len(wanting), strings.Join(shellNames(), ", "))
-			}
-			name := wanting[0].text
-			for _, s := range shells {
-				if s.name == name {
-					return s.script(c.Root(), c.OutOrStdout())
-				}
-			}
-			return fmt.Errorf("no completion for %q, %s", name, wanted(name, shellNames()))
-		},
+		}
+		return fmt.Errorf("no completion for %q, %s", in[0].text, wanted(in[0].text, shellNames()))
 	})
 }
 
@@ -135,29 +128,14 @@ func offerAll(root *cobra.Command) {
 	for _, c := range commandsOf(root) {
 		c.DisableFlagParsing = false
 		c.Flags().VisitAll(func(f *pflag.Flag) {
-			if l, ok := f.Value.(listValue); ok {
-				f.Value = anew{l}
+			if l, ok := f.Value.(renewer); ok {
+				l.renewAlways() // cobra reads a line more than once
 			}
 			if err := c.RegisterFlagCompletionFunc(f.Name, offer(f)); err != nil {
 				panic(err) // a flag has one function
 			}
 		})
 	}
-}
-
-// anew is a list that every Set starts afresh: cobra reads a line more than once.
-type anew struct{ listValue }
-
-type listValue interface {
-	pflag.Value
-	cobra.SliceValue
-	offerer
-	renewer
-}
-
-func (l anew) Set(text string) error {
-	l.renew()
-	return l.listValue.Set(text)
 }
 
 // offer completes what a flag takes.

@@ -78,7 +78,8 @@ var placed = map[string]string{"folder/inside.flags": "", "study.flags": "", "bl
 func completed(t *testing.T, words ...string) (found []string, then cobra.ShellCompDirective) {
 	t.Helper()
 	var stdout, stderr bytes.Buffer
-	if status := run(context.Background(), append([]string{cobra.ShellCompNoDescRequestCmd}, words...), &stdout, &stderr); status != 0 {
+	request := append([]string{cobra.ShellCompNoDescRequestCmd}, words...)
+	if status := run(context.Background(), request, &stdout, &stderr); status != 0 {
 		t.Fatalf("%q: status %d, %s", words, status, &stderr)
 	}
 	lines := strings.Split(strings.TrimSuffix(stdout.String(), "\n"), "\n")
@@ -174,8 +175,8 @@ func TestBashCompletion(t *testing.T) {
 		typed := c.line[strings.LastIndex(c.line, " ")+1:]
 		before := strings.TrimSuffix(typed, last) // stays as it is
 		// Without -o default, bash would look for files only at a terminal.
-		script := fmt.Sprintf("source ./script; COMP_LINE=%s COMP_POINT=%d COMP_WORDS=(%s) COMP_CWORD=%d; __rotorsieve_words; "+
-			`printf '%%s\n' "${COMPREPLY[@]}"`, quoted(c.line), len(c.line), strings.Join(quotedWords, " "), len(words)-1)
+		script := fmt.Sprintf("source ./script; COMP_LINE=%s COMP_POINT=%d COMP_WORDS=(%s) COMP_CWORD=%d; "+
+			`__rotorsieve_words; printf '%%s\n' "${COMPREPLY[@]}"`, quoted(c.line), len(c.line), strings.Join(quotedWords, " "), len(words)-1)
 		command := exec.Command(bash, "--norc", "-c", script)
 		var complaints bytes.Buffer
 		command.Stderr = &complaints
@@ -225,7 +226,8 @@ func TestFishCompletion(t *testing.T) {
 // A zsh that is not at a terminal completes nothing; it reads the script.
 func TestZshCompletion(t *testing.T) {
 	for _, name := range []string{"zsh", "fish"} {
-		if script := said(t, "completion", name); strings.Contains(script, "'-.*='") || strings.Count(script, "'^-[^=]*='") != 1 {
+		script := said(t, "completion", name)
+		if strings.Contains(script, "'-.*='") || strings.Count(script, "'^-[^=]*='") != 1 {
 			t.Errorf("the script for %s takes hover-time>= for a flag", name)
 		}
 	}

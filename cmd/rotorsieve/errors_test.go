@@ -86,9 +86,10 @@ var wrongFiles = map[string]string{
 }
 
 const (
-	wantGrade  = "want one of high-rate, middle, long-flight, 18650-energy, 18650-power, 21700-energy, 21700-power"
-	wantStator = "want a stator size such as 2207 (22 mm x 7 mm), 2306.5 or 22x7"
-	wantBound  = "want METRIC>=VALUE or METRIC<=VALUE, such as hover-time>=6min, in quotes on a command line"
+	wantGrade   = "want one of high-rate, middle, long-flight, 18650-energy, 18650-power, 21700-energy, 21700-power"
+	wantCommand = "want one of sweep, merge, compare, explain, rotor, stand, classes, metrics, help, completion, man, version"
+	wantStator  = "want a stator size such as 2207 (22 mm x 7 mm), 2306.5 or 22x7"
+	wantBound   = "want METRIC>=VALUE or METRIC<=VALUE, such as hover-time>=6min, in quotes on a command line"
 )
 
 // Every error that a user can bring about says in one line what is wrong, where,
@@ -98,9 +99,9 @@ func TestErrors(t *testing.T) {
 		// commands
 		{"", "no command, want one of sweep, merge, compare, explain, rotor, stand, classes, metrics, help, completion, man, version; rotorsieve help says more"},
 		{"swep", `no command "swep", did you mean sweep?`},
-		{"--quiet sweep", `no command "--quiet", want one of sweep, merge, compare, explain, rotor, stand, classes, metrics, help, completion, man, version`},
-		{"--kv=9 sweep", `no command "--kv=9", want one of sweep, merge, compare, explain, rotor, stand, classes, metrics, help, completion, man, version`},
-		{"@kind.flags sweep", `no command "@kind.flags", want one of sweep, merge, compare, explain, rotor, stand, classes, metrics, help, completion, man, version`},
+		{"--quiet sweep", `no command "--quiet", ` + wantCommand},
+		{"--kv=9 sweep", `no command "--kv=9", ` + wantCommand},
+		{"@kind.flags sweep", `no command "@kind.flags", ` + wantCommand},
 		{"swep sweep", `no command "swep", did you mean sweep?`},
 		{"--version now", `"now" after version, want nothing there`},
 		{"-h swep", `no command or topic "swep", did you mean sweep?`},

@@ -56,12 +56,8 @@ func explainCommand() *cobra.Command {
 		"and envelope.png, its level flight (default none)")
 	return s.command(&cobra.Command{
 		GroupID: ofDesigns, Short: "compute one design and print every number", Long: explainHead,
-		RunE: func(c *cobra.Command, args []string) error {
-			if err := s.take(args); err != nil {
-				return err
-			}
-			return explain(s, &o, c.OutOrStdout(), c.ErrOrStderr())
-		},
+	}, func(c *cobra.Command, _ []argument) error {
+		return explain(s, &o, c.OutOrStdout(), c.ErrOrStderr())
 	})
 }
 

@@ -13,6 +13,7 @@ type flagGroups struct {
 	groups []*pflag.FlagSet
 	over   *pflag.FlagSet // that are passed over, see passed
 	all    *pflag.FlagSet
+	args   []string            // that were read, as they stood
 	set    map[string]argument // by flag name, the argument that set it last
 }
 
@@ -63,13 +64,25 @@ func (g *flagGroups) gather() {
 // groupTitle is the annotation of a flag that names its group.
 const groupTitle = "group"
 
-// command gives c the flags, all of which must be declared, and their completion.
-// Its RunE gets the arguments as they stand, for take: cobra does not know where an
-// argument of a flag file was written.
-func (g *flagGroups) command(c *cobra.Command) *cobra.Command {
+// command makes c the command of the flags, all of which must be declared. It runs
+// run when they are read, with the arguments that stood beside them, where it has a
+// function that completes such. Cobra leaves the flags alone: it does not know where
+// an argument of a flag file was written.
+func (g *flagGroups) command(c *cobra.Command, run func(c *cobra.Command, beside []argument) error) *cobra.Command {
 	g.gather()
 	c.Use = g.all.Name()
 	c.DisableFlagParsing = true
+	alone := c.ValidArgsFunction == nil
+	c.RunE = func(c *cobra.Command, args []string) error {
+		beside, err := g.takeBeside(args)
+		if err == nil && alone {
+			err = g.noneOf(beside)
+		}
+		if err != nil {
+			return err
+		}
+		return run(c, beside)
+	}
 	c.Flags().SortFlags = false
 	for _, fs := range g.groups {
 		fs.VisitAll(func(f *pflag.Flag) { f.Annotations = map[string][]string{groupTitle: {fs.Name()}} })
@@ -99,8 +112,16 @@ func groupsOf(c *cobra.Command) []*pflag.FlagSet {
 // take sets the flags from args, @files among them; nothing else may stand there.
 func (g *flagGroups) take(args []string) error {
 	rest, err := g.takeBeside(args)
-	if err != nil || len(rest) == 0 {
+	if err != nil {
 		return err
+	}
+	return g.noneOf(rest)
+}
+
+// noneOf errs where there are arguments that are no flags.
+func (g *flagGroups) noneOf(rest []argument) error {
+	if len(rest) == 0 {
+		return nil
 	}
 	if !g.all.HasFlags() {
 		return rest[0].errorf("%q after %s, want nothing there", rest[0].text, g.all.Name())
@@ -113,6 +134,7 @@ func (g *flagGroups) take(args []string) error {
 
 // takeBeside is take for commands that take arguments besides.
 func (g *flagGroups) takeBeside(args []string) (rest []argument, err error) {
+	g.args = args
 	expanded, err := expandFlagFiles(args)
 	if err != nil {
 		return nil, err
@@ -121,8 +143,11 @@ func (g *flagGroups) takeBeside(args []string) (rest []argument, err error) {
 }
 
 // renewer is a flag value that gathers a list. renew makes its next Set start
-// the list afresh.
-type renewer interface{ renew() }
+// the list afresh, renewAlways every one from then on.
+type renewer interface {
+	renew()
+	renewAlways()
+}
 
 // parse sets the flags from args and returns the arguments that are none. A
 // list is gathered while its flag is repeated in one source, and started afresh

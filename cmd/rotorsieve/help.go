@@ -18,26 +18,20 @@ const helpHead = `rotorsieve help prints the list of commands, or the manual of 
 `
 
 func helpCommand() *cobra.Command {
-	g := newFlagGroups("help")
-	return g.command(&cobra.Command{
+	return newFlagGroups("help").command(&cobra.Command{
 		GroupID: ofProgram, Short: "print this, or the manual of a command or topic", Long: helpHead,
 		ValidArgsFunction: func(c *cobra.Command, args []string, typed string) ([]string, cobra.ShellCompDirective) {
 			return oneOf(helpNames(c.Root()), args, typed)
 		},
-		RunE: func(c *cobra.Command, args []string) error {
-			about, err := g.takeBeside(args)
-			if err != nil {
-				return err
-			}
-			switch len(about) {
-			case 0:
-				_, err := io.WriteString(c.OutOrStdout(), overview(c.Root()))
-				return err
-			case 1:
-				return helpOn(c.Root(), about[0].text, c.OutOrStdout())
-			}
-			return fmt.Errorf("help of %d things, want that of one command or topic", len(about))
-		},
+	}, func(c *cobra.Command, about []argument) error {
+		switch len(about) {
+		case 0:
+			_, err := io.WriteString(c.OutOrStdout(), overview(c.Root()))
+			return err
+		case 1:
+			return helpOn(c.Root(), about[0].text, c.OutOrStdout())
+		}
+		return fmt.Errorf("help of %d things, want that of one command or topic", len(about))
 	})
 }
 
@@ -49,8 +43,8 @@ func helpOn(root *cobra.Command, name string, stdout io.Writer) error {
 			return err
 		}
 	}
-	c := findCommand(root, name)
-	if c == nil {
+	c, _, _ := root.Find([]string{name}) // root itself where there is none
+	if c == root {
 		return fmt.Errorf("no command or topic %q, %s", name, helpWanted(root, name))
 	}
 	manualOf(c).show(stdout)

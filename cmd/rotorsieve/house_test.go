@@ -100,8 +100,10 @@ func TestImportsRunDown(t *testing.T) {
 		{"report/chart", []string{"rotorsieve/sweep", "rotorsieve/model", "rotorsieve/report"}, "drawing knows nothing of studies"},
 		{"model", []string{"rotorsieve/sweep", "rotorsieve/report"}, "a craft knows nothing of grids"},
 		{"model", []string{"os", "flag", "github.com/spf13"}, "physics reads no files, environment or flags"},
-		{"sweep", []string{"rotorsieve/report", "rotorsieve/cmd", "flag", "github.com/spf13"}, "a run knows neither flags nor drawing"},
+		{"sweep", []string{"rotorsieve/report", "rotorsieve/cmd", "flag", "github.com/spf13"},
+			"a run knows neither flags nor drawing"},
 		{"report", []string{"flag", "github.com/spf13"}, "a report knows no flags"},
+		{"cmd", []string{"github.com/spf13/cobra/doc"}, "it brings YAML; the manual page is the program's own"},
 	}
 	used := map[int]bool{}
 	for _, f := range sources(t) {

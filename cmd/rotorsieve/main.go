@@ -124,8 +124,8 @@ func newRoot() *cobra.Command {
 	for _, title := range []string{ofStudies, ofDesigns, ofLists, ofProgram} {
 		root.AddGroup(&cobra.Group{ID: title, Title: title})
 	}
-	root.AddCommand(sweepCommand(), mergeCommand(), compareCommand(), explainCommand(), rotorCommand(), standCommand(), classesCommand(), metricsCommand(),
-		completionCommand(), manCommand(), versionCommand())
+	root.AddCommand(sweepCommand(), mergeCommand(), compareCommand(), explainCommand(), rotorCommand(), standCommand(),
+		classesCommand(), metricsCommand(), completionCommand(), manCommand(), versionCommand())
 	help := helpCommand()
 	root.SetHelpCommand(help)
 	root.AddCommand(help)
@@ -147,15 +147,6 @@ func commandNames(root *cobra.Command) []string {
 		names = append(names, c.Name())
 	}
 	return names
-}
-
-// findCommand returns the command of a name, nil if there is none.
-func findCommand(root *cobra.Command, name string) *cobra.Command {
-	all := commandsOf(root)
-	if i := slices.IndexFunc(all, func(c *cobra.Command) bool { return c.Name() == name }); i >= 0 {
-		return all[i]
-	}
-	return nil
 }
 
 func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {

@@ -18,16 +18,11 @@ the same text as the help.
 `
 
 func manCommand() *cobra.Command {
-	g := newFlagGroups("man")
-	return g.command(&cobra.Command{
+	return newFlagGroups("man").command(&cobra.Command{
 		GroupID: ofProgram, Short: "print the manual page", Long: manHead,
-		RunE: func(c *cobra.Command, args []string) error {
-			if err := g.take(args); err != nil {
-				return err
-			}
-			_, err := io.WriteString(c.OutOrStdout(), manPage(c.Root()))
-			return err
-		},
+	}, func(c *cobra.Command, _ []argument) error {
+		_, err := io.WriteString(c.OutOrStdout(), manPage(c.Root()))
+		return err
 	})
 }
 

@@ -28,13 +28,8 @@ func mergeCommand() *cobra.Command {
 	return g.command(&cobra.Command{
 		GroupID: ofStudies, Short: "join the shards of one study into its report", Long: mergeHead,
 		ValidArgsFunction: folders,
-		RunE: func(c *cobra.Command, args []string) error {
-			folders, err := g.takeBeside(args)
-			if err != nil {
-				return err
-			}
-			return merge(folders, to, c.OutOrStdout())
-		},
+	}, func(c *cobra.Command, folders []argument) error {
+		return merge(folders, to, c.OutOrStdout())
 	})
 }
 

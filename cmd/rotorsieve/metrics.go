@@ -23,12 +23,8 @@ func metricsCommand() *cobra.Command {
 	g.group("Output").BoolVar(&sources, "sources", false, "formula and source of each metric in place of its meaning")
 	return g.command(&cobra.Command{
 		GroupID: ofLists, Short: "list what is computed of a design", Long: metricsHead,
-		RunE: func(c *cobra.Command, args []string) error {
-			if err := g.take(args); err != nil {
-				return err
-			}
-			return printMetrics(c.OutOrStdout(), sources)
-		},
+	}, func(c *cobra.Command, _ []argument) error {
+		return printMetrics(c.OutOrStdout(), sources)
 	})
 }
 

@@ -62,8 +62,9 @@ func TestReadmeNamesTheFlags(t *testing.T) {
 
 func describeByName(t *testing.T, name string) *manual {
 	t.Helper()
-	c := findCommand(newRoot(), name)
-	if c == nil {
+	root := newRoot()
+	c, _, _ := root.Find([]string{name})
+	if c == root {
 		t.Fatalf("no command %s", name)
 	}
 	return manualOf(c)

@@ -180,12 +180,8 @@ func rotorCommand() *cobra.Command {
 	o.declare(r.group("Points"), r.group("Output"))
 	return r.command(&cobra.Command{
 		GroupID: ofDesigns, Short: "print the curves of one propeller as CSV", Long: rotorHead,
-		RunE: func(c *cobra.Command, args []string) error {
-			if err := r.take(args); err != nil {
-				return err
-			}
-			return r.print(&o, c.OutOrStdout(), c.ErrOrStderr())
-		},
+	}, func(c *cobra.Command, _ []argument) error {
+		return r.print(&o, c.OutOrStdout(), c.ErrOrStderr())
 	})
 }
 
@@ -200,7 +196,8 @@ func (o *curveOptions) declare(points, output *pflag.FlagSet) {
 	points.Var(newAxis(&o.speeds, unit.Rotation, spins, "5000:25000:5000"), "rpm", "speeds of rotation")
 	points.Var(newAxis(&o.advances, unit.Ratio, finiteAdvance, "0:1:0.05"), "advance", "advance ratios J = V/(n D)")
 	points.BoolVar(&o.table, "table", false, "from the table that sweeps use, in place of the direct solution")
-	output.Var(newWords(&o.folder, aFolder), "draw", "for rotor.png, which draws the curves from rest to zero thrust (default none)")
+	output.Var(newWords(&o.folder, aFolder), "draw",
+		"for rotor.png, which draws the curves from rest to zero thrust (default none)")
 }
 
 // print prints the curves of the propeller that the flags state.

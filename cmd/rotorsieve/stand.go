@@ -47,12 +47,8 @@ func standCommand() *cobra.Command {
 	o.declare(s.group("Output"))
 	return s.command(&cobra.Command{
 		GroupID: ofDesigns, Short: "print what a thrust stand would show of a motor and a propeller", Long: standHead,
-		RunE: func(c *cobra.Command, args []string) error {
-			if err := s.take(args); err != nil {
-				return err
-			}
-			return o.run(s, c.OutOrStdout(), c.ErrOrStderr())
-		},
+	}, func(c *cobra.Command, _ []argument) error {
+		return o.run(s, c.OutOrStdout(), c.ErrOrStderr())
 	})
 }
 

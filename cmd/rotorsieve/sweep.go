@@ -39,15 +39,8 @@ func sweepCommand() *cobra.Command {
 	o.declare(f, s.group("Run"))
 	return s.command(&cobra.Command{
 		GroupID: ofStudies, Short: "run a study and write workbook, figures and tables", Long: sweepHead,
-		RunE: func(c *cobra.Command, args []string) error {
-			if err := s.take(args); err != nil {
-				return err
-			}
-			if s.name == "" {
-				s.name = nameFrom(args)
-			}
-			return o.run(c.Context(), s, c.OutOrStdout(), c.ErrOrStderr())
-		},
+	}, func(c *cobra.Command, _ []argument) error {
+		return o.run(c.Context(), s, c.OutOrStdout(), c.ErrOrStderr())
 	})
 }
 
@@ -55,6 +48,9 @@ func sweepCommand() *cobra.Command {
 func (o *sweepOptions) run(ctx context.Context, s *studyFlags, stdout, stderr io.Writer) error {
 	if err := o.check(); err != nil {
 		return err
+	}
+	if s.name == "" {
+		s.name = nameFrom(s.args)
 	}
 	if !studyName.MatchString(s.name) {
 		return fmt.Errorf("--name: %q, want up to 64 letters, digits, dots, dashes and underscores, beginning with a letter or digit", s.name)

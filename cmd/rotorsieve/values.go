@@ -131,6 +131,7 @@ type list[T any] struct {
 	to    *[]T
 	texts []string // of the items, as written
 	fresh bool     // the next Set starts afresh
+	anew  bool     // every Set does
 
 	item  string          // what the help calls an item
 	names []string        // that an item may begin with, see offerer
@@ -144,12 +145,13 @@ type list[T any] struct {
 
 const none = "none"
 
-func (l *list[T]) renew() { l.fresh = true }
+func (l *list[T]) renew()       { l.fresh = true }
+func (l *list[T]) renewAlways() { l.anew = true }
 
 func (l *list[T]) Set(text string) error {
 	var items []T
 	var texts []string
-	if !l.fresh {
+	if !l.fresh && !l.anew {
 		items, texts = append(items, *l.to...), append(texts, l.texts...)
 	}
 	text = strings.TrimSpace(text)

@@ -13,16 +13,11 @@ const versionHead = `rotorsieve version prints the version of the program.
 `
 
 func versionCommand() *cobra.Command {
-	g := newFlagGroups("version")
-	return g.command(&cobra.Command{
+	return newFlagGroups("version").command(&cobra.Command{
 		GroupID: ofProgram, Short: "print the version", Long: versionHead,
-		RunE: func(c *cobra.Command, args []string) error {
-			if err := g.take(args); err != nil {
-				return err
-			}
-			_, err := fmt.Fprintln(c.OutOrStdout(), "rotorsieve", programVersion())
-			return err
-		},
+	}, func(c *cobra.Command, _ []argument) error {
+		_, err := fmt.Fprintln(c.OutOrStdout(), "rotorsieve", programVersion())
+		return err
 	})
 }
 
