@@ -141,12 +141,14 @@ func offerAll(root *cobra.Command) {
 // offer completes what a flag takes.
 func offer(f *pflag.Flag) cobra.CompletionFunc {
 	return func(_ *cobra.Command, _ []string, typed string) ([]string, cobra.ShellCompDirective) {
-		if o, ok := f.Value.(offerer); ok && len(o.offers()) > 0 {
+		if o, ok := f.Value.(offerer); ok {
 			before := ""
 			if _, list := f.Value.(renewer); list {
 				before = typed[:strings.LastIndex(typed, ",")+1]
 			}
-			return beginning(o.offers(), before, typed)
+			if words := o.offers(); len(words) > 0 {
+				return beginning(words, before, typed)
+			}
 		}
 		switch f.Value.Type() {
 		case aFile:
@@ -204,8 +206,8 @@ func orFlagFile(beside cobra.CompletionFunc) cobra.CompletionFunc {
 	}
 }
 
-// neighbours are the paths of what stands in the folder of a path, hidden files
-// alone where the path asks for one; folders end in a slash.
+// neighbours are the paths of what stands in the folder of a path, of what is hidden
+// only where the path asks for such; folders end in a slash.
 func neighbours(path string) []string {
 	dir, name := filepath.Split(path)
 	entries, _ := os.ReadDir(cmp.Or(dir, ".")) // of a folder that cannot be read nothing is offered

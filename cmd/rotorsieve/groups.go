@@ -21,7 +21,7 @@ type flagGroups struct {
 func newFlagGroups(command string) *flagGroups {
 	g := &flagGroups{all: pflag.NewFlagSet(command, pflag.ContinueOnError), set: map[string]argument{}}
 	g.all.SortFlags = false
-	g.all.Usage = func() {} // cobra has the help printed
+	g.all.Usage = func() {} // cobra shows the help
 	return g
 }
 
