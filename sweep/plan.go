@@ -134,7 +134,7 @@ func newPlan(s *Study) (*plan, error) {
 	}
 	// A block holds one propeller and stator at least; larger ones are cut at
 	// the next axes, but not into crumbs unless they would hold up an interrupt.
-	p.depth = axStator + 1
+	p.depth = axKV
 	for p.depth < axPayload && g.stride[p.depth-1] > smallBlock &&
 		(g.stride[p.depth] >= smallBlock/64 || g.stride[p.depth-1] > 32*smallBlock) {
 		p.depth++
@@ -150,6 +150,7 @@ func newPlan(s *Study) (*plan, error) {
 // best of each value, for two inner axes the best of each pair.
 func (p *plan) planViews() {
 	p.views = []view{{}}
+	p.views[0].axes[axCells], p.views[0].axes[axPayload] = true, true // every class has its best by these
 	for at, spec := range p.study.Maps {
 		x, _ := p.study.Grid.Place(spec.X.Name)
 		y, _ := p.study.Grid.Place(spec.Y.Name)

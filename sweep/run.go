@@ -100,7 +100,7 @@ func Estimate(s *Study, workers int, budget time.Duration) (time.Duration, error
 	}
 	r := &runner{plan: p, options: Options{Workers: workers}}
 	shared := p.newMarks()
-	designs := s.Grid.stride[axChord] // of one propeller
+	designs := p.propellers.stride
 	propellers, blocks := s.Grid.size/designs, designs/p.blockSize
 	var mu sync.Mutex
 	var group sync.WaitGroup

@@ -51,7 +51,7 @@ func (w *worker) block(b uint64, at, end coord) {
 	w.feasible, w.failed = 0, nil
 	w.upper.order()
 	for _, x := range w.found {
-		x.reset(w.plan, &at, &end)
+		x.reset()
 	}
 	first := at
 	d := g.design(first)
@@ -107,7 +107,7 @@ func (w *worker) block(b uint64, at, end coord) {
 					}
 				}
 				for _, x := range w.found {
-					x.endLine(w.plan, &at, fit)
+					x.end(axCapacity, &at)
 				}
 				if fit < len(payloads) {
 					w.overweight(line - uint64(fit))
@@ -128,11 +128,11 @@ func (w *worker) block(b uint64, at, end coord) {
 				}
 			}
 			for _, x := range w.found {
-				x.endCells(w.plan, &at)
+				x.end(axCells, &at)
 			}
 		}
 		for _, x := range w.found {
-			x.endKV(w.plan, &at)
+			x.end(axKV, &at)
 		}
 	}
 }
@@ -146,7 +146,7 @@ func (w *worker) judge(at *coord, index uint64) {
 	var in uint64 // classes in which the design still stands
 	for i := range s.Classes {
 		if limit := s.Classes[i].Limit; c.Mass > limit {
-			w.found[i].turn(GateClass, Miss{Index: index, Gate: GateClass, Shortfall: classShortfall(c.Mass, limit), Any: true}, payload, 0)
+			w.found[i].reject(GateClass, Miss{Index: index, Gate: GateClass, Shortfall: classShortfall(c.Mass, limit), Any: true}, payload, 0)
 		} else {
 			in |= 1 << i
 		}
@@ -155,15 +155,15 @@ func (w *worker) judge(at *coord, index uint64) {
 		return
 	}
 	bin := w.bin(c.Mass)
-	turn := func(gate int, shortfall float64) {
+	reject := func(gate int, shortfall float64) {
 		for i, x := range w.found {
 			if in>>i&1 == 1 {
-				x.turn(gate, Miss{Index: index, Gate: gate, Shortfall: shortfall, Any: true}, payload, bin)
+				x.reject(gate, Miss{Index: index, Gate: gate, Shortfall: shortfall, Any: true}, payload, bin)
 			}
 		}
 	}
 	if !c.Operate() {
-		turn(GateOperating, 0)
+		reject(GateOperating, 0)
 		return
 	}
 	stage := model.StageOperate
@@ -206,7 +206,7 @@ func (w *worker) judge(at *coord, index uint64) {
 		}
 		if !r.Metric.ByClass {
 			if v := r.Metric.Of(c); !r.Kept(v) {
-				turn(gate, r.Shortfall(v))
+				reject(gate, r.Shortfall(v))
 				return
 			}
 			continue
@@ -218,7 +218,7 @@ func (w *worker) judge(at *coord, index uint64) {
 			c.Limit = s.Classes[i].Limit
 			if v := r.Metric.Of(c); !r.Kept(v) {
 				in &^= 1 << i
-				x.turn(gate, Miss{Index: index, Gate: gate, Shortfall: r.Shortfall(v), Any: true}, payload, bin)
+				x.reject(gate, Miss{Index: index, Gate: gate, Shortfall: r.Shortfall(v), Any: true}, payload, bin)
 			}
 		}
 		if in == 0 {
@@ -311,7 +311,7 @@ func (w *worker) fail(err error) {
 	w.failed = err
 	for _, x := range w.found {
 		x.touched = true
-		x.reset(w.plan, nil, nil)
-		x.turned[GateOperating] = w.blockSize
+		x.reset()
+		x.rejected[GateOperating] = w.blockSize
 	}
 }
