@@ -12,29 +12,29 @@ import (
 // memory, so that nothing is allocated while it runs.
 type worker struct {
 	*plan
-	found    []*gatherer // by class
-	floors   []*Ranked   // what a design must beat to be ranked, by class
-	miss     []Miss      // the nearest of earlier blocks, by class
-	marks    *marks      // of all workers; nil where nothing is to be spared
-	lines    []line      // by class
-	shades   []shade     // by class
-	upper    *upper
-	bounded  bounded // the merit of the design in turn
-	kept     uint64  // bit by bit, requirements that the line is known to keep with any payload
-	craft    model.Craft
-	train    model.Powertrain
-	reach    model.Reach // of the cells in turn
-	ahead    float64     // in ohm, of the pack some capacities further
-	trusted  bool        // a bound on its flight has decided on the design in turn
-	foreseen []forecast  // of the plan's foretold metrics, of a design that is audited
-	audit    Audit       // of the block
-	feasible uint64      // designs of the block that are feasible in some class
-	failed   error       // of the block's propeller
+	found      []*gatherer // by class
+	floors     []*Ranked   // what a design must beat to be ranked, by class
+	miss       []Miss      // the nearest of earlier blocks, by class
+	incumbents *incumbents // of all workers; nil where nothing is to be spared
+	lines      []line      // by class
+	shades     []shade     // by class
+	upper      *upper
+	bounded    bounded // the merit of the design in turn
+	kept       uint64  // bit by bit, requirements that the line is known to keep with any payload
+	craft      model.Craft
+	train      model.Powertrain
+	reach      model.Reach // of the cells in turn
+	ahead      float64     // in ohm, of the pack some capacities further
+	trusted    bool        // a bound on its flight has decided on the design in turn
+	foreseen   []forecast  // of the plan's foretold metrics, of a design that is audited
+	audit      Audit       // of the block
+	feasible   uint64      // designs of the block that are feasible in some class
+	failed     error       // of the block's propeller
 }
 
-func (p *plan) newWorker(m *marks) *worker {
+func (p *plan) newWorker(known *incumbents) *worker {
 	n := len(p.study.Classes)
-	w := &worker{plan: p, floors: make([]*Ranked, n), miss: make([]Miss, n), marks: m,
+	w := &worker{plan: p, floors: make([]*Ranked, n), miss: make([]Miss, n), incumbents: known,
 		shades: make([]shade, n), upper: p.newUpper()}
 	w.reach.Climbs = p.climbs
 	w.foreseen = make([]forecast, len(p.foretold))
@@ -226,7 +226,7 @@ func (w *worker) judge(at *coord, index uint64) {
 		}
 	}
 	w.feasible++
-	if w.marks != nil && (stage < w.need || w.slow) {
+	if w.incumbents != nil && (stage < w.need || w.slow) {
 		for stage < min(w.need, model.StageEndure) {
 			stage++
 			c.Advance(stage)
@@ -276,8 +276,8 @@ func (w *worker) judge(at *coord, index uint64) {
 				w.shades[i].add(p)
 			}
 		}
-		if w.marks != nil {
-			w.mark(i, at, bin, x.Score)
+		if w.incumbents != nil {
+			w.install(i, at, bin, x.Score)
 		}
 	}
 }
