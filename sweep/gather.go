@@ -27,7 +27,7 @@ type viewGatherer struct {
 	axes  [axisCount][]Cell // by value of an inner axis
 	pairs [][]Cell          // by the pairs of the plan: [a*len(b) + b]
 
-	line  []Cell // by payload: the designs of a line; nil where no map tells them apart
+	line  []Cell // by payload: the designs of a line
 	loops [axisCount]loopGatherer
 }
 
@@ -93,7 +93,7 @@ func (v *viewGatherer) hold(spec *view, axis, n int) {
 	pair := v.pair(spec, axis-1, axis)
 	if axis < axPayload {
 		v.loops[axis].up, v.loops[axis].pair = up, pair
-	} else if up != nil || pair != nil {
+	} else {
 		v.line = make([]Cell, n) // designs come by payload
 		v.loops[axis-1].rows = append(v.loops[axis-1].rows, row{v.line, up, pair})
 	}
@@ -150,12 +150,7 @@ func (x *gatherer) count(gate int, payload, bin int) {
 	x.touched, x.fresh[axCapacity], x.fit = true, true, payload+1
 	g := uint8(gate)
 	for i := range x.views {
-		v := &x.views[i]
-		if v.line != nil {
-			c := &v.line[payload]
-			c.Gate = max(c.Gate, g)
-		}
-		c := &v.loops[axCapacity].best
+		c := &x.views[i].line[payload]
 		c.Gate = max(c.Gate, g)
 	}
 	x.seen[bin] = true
@@ -182,11 +177,7 @@ func (x *gatherer) keep(p *plan, r Ranked, floor *Ranked, craft *model.Craft, pa
 		if t := p.views[i].metric; t != nil {
 			y.Score = mapScore(t, t.Of(craft), r.Score)
 		}
-		v := &x.views[i]
-		if v.line != nil {
-			v.line[payload].add(y)
-		}
-		v.loops[axCapacity].best.add(y)
+		x.views[i].line[payload].add(y)
 	}
 }
 
@@ -212,17 +203,11 @@ func (x *gatherer) end(loop int, at *coord) {
 		l := &x.views[i].loops[loop]
 		for k := range l.rows {
 			r := &l.rows[k]
-			cells := r.cells
 			if loop == axPayload-1 {
-				cells = cells[:x.fit]
+				r.handUp(x.fit, at[loop], &l.best)
+			} else {
+				r.handUp(len(r.cells), at[loop], nil)
 			}
-			if r.up != nil {
-				mergeCells(r.up, cells)
-			}
-			if r.pair != nil {
-				mergeCells(r.pair[at[loop]*len(r.cells):], cells)
-			}
-			clear(cells)
 		}
 		if l.pair != nil {
 			l.pair[at[loop-1]*l.n+at[loop]].merge(l.best)
@@ -232,6 +217,28 @@ func (x *gatherer) end(loop int, at *coord) {
 		}
 		l.outer.merge(l.best)
 		l.best = Cell{}
+	}
+}
+
+// handUp empties the first n cells of a row when a value of its loop has ended; best takes
+// the best of all of them, nil where that is known.
+func (r *row) handUp(n, value int, best *Cell) {
+	cells, up, pair := r.cells[:n], r.up, r.pair
+	if pair != nil {
+		pair = pair[value*len(r.cells):]
+	}
+	for k := range cells {
+		c := cells[k]
+		cells[k] = Cell{}
+		if k < len(up) {
+			up[k].merge(c)
+		}
+		if k < len(pair) {
+			pair[k].merge(c)
+		}
+		if best != nil {
+			best.merge(c)
+		}
 	}
 }
 
