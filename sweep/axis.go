@@ -29,7 +29,8 @@ type AxisDef struct {
 	// Or is another statement of the same axis, which stands where neither is given.
 	Or *AxisDef
 
-	propeller bool // a propeller is built for each value
+	shown     string // symbol of the unit in which it is shown
+	propeller bool   // a propeller is built for each value
 	field     field
 	bound     model.Bound
 	refuse    func(v float64) string // what is wrong of a value, "" for nothing; nil where the bound says it
@@ -45,11 +46,17 @@ type field struct {
 }
 
 func number(at func(*model.Design) *float64) field {
-	return field{func(d *model.Design) float64 { return *at(d) }, func(d *model.Design, v float64) { *at(d) = v }}
+	return field{
+		func(d *model.Design) float64 { return *at(d) },
+		func(d *model.Design, v float64) { *at(d) = v },
+	}
 }
 
 func count(at func(*model.Design) *int) field {
-	return field{func(d *model.Design) float64 { return float64(*at(d)) }, func(d *model.Design, v float64) { *at(d) = int(v) }}
+	return field{
+		func(d *model.Design) float64 { return float64(*at(d)) },
+		func(d *model.Design, v float64) { *at(d) = int(v) },
+	}
 }
 
 // Axis is one swept quantity and its values in SI units, rising; stators keep
@@ -93,12 +100,15 @@ var AxisDefs = placed()
 // placed puts the axes of the table in their places.
 func placed() (all []*AxisDef) {
 	for at, d := range axisTable {
-		d.place = at
-		all = append(all, d)
-		if o := d.Or; o != nil {
-			o.place, o.other, d.other = at, d, o
-			all = append(all, o)
+		same := []*AxisDef{d}
+		if d.Or != nil {
+			d.other, d.Or.other = d.Or, d
+			same = append(same, d.Or)
 		}
+		for _, d := range same {
+			d.place, d.Unit = at, d.Kind.Unit(d.shown)
+		}
+		all = append(all, same...)
 	}
 	return all
 }

@@ -183,11 +183,13 @@ func TestGridAxes(t *testing.T) {
 		if want := fmt.Sprintf("axis %s is missing", axisTable[a.Def.place].Name); err == nil || err.Error() != want {
 			t.Errorf("%v, want %s", err, want)
 		}
-		if _, err = NewGrid(append(slices.Clone(all), a)...); err == nil || !strings.Contains(err.Error(), "twice, or beside "+a.Def.Name) {
-			t.Errorf("%s twice: %v", a.Def.Name, err)
+		_, err = NewGrid(append(slices.Clone(all), a)...)
+		if want := "twice, or beside " + a.Def.Name; err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%v, want %s", err, want)
 		}
 	}
-	if _, err := NewGrid(append(all, axis(t, Pitch, "4in"))...); err == nil || err.Error() != "axis pitch is given twice, or beside pitch-ratio" {
-		t.Errorf("pitch beside its ratio: %v", err)
+	_, err := NewGrid(append(all, axis(t, Pitch, "4in"))...)
+	if want := "axis pitch is given twice, or beside pitch-ratio"; err == nil || err.Error() != want {
+		t.Errorf("%v, want %s", err, want)
 	}
 }

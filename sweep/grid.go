@@ -63,7 +63,8 @@ func (g *Grid) checkPitch() error {
 			g.axes[axPitch].Def.Apply(&d, pitch)
 			if r := PitchRatio.Of(d); !model.PitchRatioBound.Holds(r) {
 				return fmt.Errorf("a pitch of %s on a diameter of %s is a ratio of %.3g, outside %g to %g",
-					g.axes[axPitch].Def.Text(pitch), Diameter.Text(diameter), r, model.PitchRatioBound.Min, model.PitchRatioBound.Max)
+					g.axes[axPitch].Def.Text(pitch), Diameter.Text(diameter), r,
+					model.PitchRatioBound.Min, model.PitchRatioBound.Max)
 			}
 		}
 	}

@@ -146,7 +146,8 @@ func (w *worker) judge(at *coord, index uint64) {
 	var in uint64 // classes in which the design still stands
 	for i := range s.Classes {
 		if limit := s.Classes[i].Limit; c.Mass > limit {
-			w.found[i].reject(GateClass, Miss{Index: index, Gate: GateClass, Shortfall: classShortfall(c.Mass, limit), Any: true}, payload, 0)
+			m := Miss{Index: index, Gate: GateClass, Shortfall: classShortfall(c.Mass, limit), Any: true}
+			w.found[i].reject(GateClass, m, payload, 0)
 		} else {
 			in |= 1 << i
 		}

@@ -3,6 +3,7 @@ package main
 import (
 	"encoding/csv"
 	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -85,6 +86,13 @@ func TestAxisFlags(t *testing.T) {
 	}
 }
 
+// headed says whether one of some heads is a name, alone or with its unit.
+func headed(heads []string, name string) bool {
+	return slices.ContainsFunc(heads, func(head string) bool {
+		return head == name || strings.HasPrefix(head, name+" (")
+	})
+}
+
 // Every axis of a study stands in the dry run and the effective flags, and has its
 // column in the ranking and the workbook, its member in the record and its line in the
 // data sheet, whichever way it is stated.
@@ -128,10 +136,10 @@ func TestAxisOutputs(t *testing.T) {
 		if d.Other() != nil && d.Or == nil {
 			continue // designs have the one statement
 		}
-		if !slices.ContainsFunc(table[0], func(head string) bool { return head == d.Name || strings.HasPrefix(head, d.Name+" (") }) {
+		if !headed(table[0], d.Name) {
 			t.Errorf("the ranking has no column for %s", d.Name)
 		}
-		if !slices.ContainsFunc(cells, func(head string) bool { return head == d.Title || strings.HasPrefix(head, d.Title+" (") }) {
+		if !headed(cells, d.Title) {
 			t.Errorf("the workbook's ranking has no column for %s", d.Title)
 		}
 		if !strings.Contains(record, `"`+d.Name+`": `) {
@@ -140,5 +148,32 @@ func TestAxisOutputs(t *testing.T) {
 		if !strings.Contains(sheet, "\n  "+d.Title+" ") {
 			t.Errorf("the data sheet has no line for %s", d.Title)
 		}
+	}
+}
+
+// The entries that DEVELOPERS.md shows of the tables of axes and assumptions stand there.
+func TestDevelopersShowsEntries(t *testing.T) {
+	read := func(names ...string) (text string) {
+		for _, name := range names {
+			b, err := os.ReadFile(filepath.Join("..", "..", name))
+			if err != nil {
+				t.Fatal(err)
+			}
+			text += string(b)
+		}
+		return text
+	}
+	code := read("model/design.go", "model/assumption_table.go", "sweep/axis_table.go")
+	shown := 0
+	for line := range strings.Lines(read("DEVELOPERS.md")) {
+		if entry, ok := strings.CutPrefix(line, "      +"); ok {
+			shown++
+			if !strings.Contains(code, entry) {
+				t.Errorf("DEVELOPERS.md shows %q, which is in no table", entry)
+			}
+		}
+	}
+	if shown < 10 {
+		t.Errorf("DEVELOPERS.md shows %d lines", shown)
 	}
 }
