@@ -2,6 +2,10 @@ package sweep
 
 import "rotorsieve/model"
 
+// lineLoop is the innermost loop around the designs: each of its values has one line of
+// them along the payload axis.
+const lineLoop = axPayload - 1
+
 // gatherer collects what one block finds in one class. It follows the loops of
 // the block: designs of a line along the payload axis come one by one, and each
 // loop that ends hands its best upwards, so that a design costs few updates
@@ -95,7 +99,7 @@ func (v *viewGatherer) hold(spec *view, axis, n int) {
 		v.loops[axis].up, v.loops[axis].pair = up, pair
 	} else {
 		v.line = make([]Cell, n) // designs come by payload
-		v.loops[axis-1].rows = append(v.loops[axis-1].rows, row{v.line, up, pair})
+		v.loops[lineLoop].rows = append(v.loops[lineLoop].rows, row{v.line, up, pair})
 	}
 }
 
@@ -147,7 +151,7 @@ func (x *gatherer) count(gate int, payload, bin int) {
 	if gate == GateClass {
 		return // what every cell starts from
 	}
-	x.touched, x.fresh[axCapacity], x.fit = true, true, payload+1
+	x.touched, x.fresh[lineLoop], x.fit = true, true, payload+1
 	g := uint8(gate)
 	for i := range x.views {
 		c := &x.views[i].line[payload]
@@ -167,7 +171,7 @@ func (x *gatherer) pass(bin int) {
 // keep adds a feasible design, but for the front.
 func (x *gatherer) keep(p *plan, r Ranked, floor *Ranked, craft *model.Craft, payload, bin int) {
 	x.pass(bin)
-	x.fresh[axCapacity], x.fit = true, payload+1
+	x.fresh[lineLoop], x.fit = true, payload+1
 	if floor == nil || r.compare(*floor) < 0 {
 		x.rank.add(r)
 	}
@@ -203,7 +207,7 @@ func (x *gatherer) end(loop int, at *coord) {
 		l := &x.views[i].loops[loop]
 		for k := range l.rows {
 			r := &l.rows[k]
-			if loop == axPayload-1 {
+			if loop == lineLoop {
 				r.handUp(x.fit, at[loop], &l.best)
 			} else {
 				r.handUp(len(r.cells), at[loop], nil)
