@@ -199,9 +199,12 @@ func mapScore(t *model.Metric, v, merit float64) float64 {
 
 // end hands up what the designs of a loop's present value have found.
 func (x *gatherer) end(loop int, at *coord) {
-	if !x.fresh[loop] {
-		return
+	if x.fresh[loop] { // apart, so that where nothing was found it takes no call
+		x.handUp(loop, at)
 	}
+}
+
+func (x *gatherer) handUp(loop int, at *coord) {
 	x.fresh[loop], x.fresh[loop-1] = false, true
 	for i := range x.views {
 		l := &x.views[i].loops[loop]
