@@ -226,7 +226,7 @@ func TestWorked(t *testing.T) {
 			}
 		}
 		if d.Chord == 0 {
-			near("chord", workedChord(d), chord(d))
+			near("chord", workedChord(d), inputs[inputAt("chord")].of(d))
 		}
 
 		// Each number of the sheet says what it comes from, and its source.

@@ -193,11 +193,9 @@ func (d *DesignRecord) row(k sweep.Class) *row {
 	x := &row{Class: &k, Warnings: strings.Join(d.Warnings, "; "), values: make([]float64, len(model.Metrics)),
 		highest: slices.Contains(d.AtLeast, "ceiling")}
 	x.Score = d.Merit
-	in := func(a *sweep.AxisDef) float64 { v, _ := d.Inputs.of(a.Name); return v }
-	x.Design = model.Design{
-		Diameter: in(sweep.Diameter), Pitch: in(sweep.Pitch), Blades: int(in(sweep.Blades)), Chord: in(sweep.Chord),
-		Stator: sweep.StatorOf(in(sweep.Stator)), KV: in(sweep.KV), Cells: int(in(sweep.Cells)),
-		Capacity: in(sweep.Capacity), Payload: in(sweep.Payload),
+	for _, n := range inputs {
+		v, _ := d.Inputs.of(n.Name)
+		n.Apply(&x.Design, v)
 	}
 	for n, m := range model.Metrics {
 		x.values[n] = math.NaN()

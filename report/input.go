@@ -1,51 +1,39 @@
 package report
 
 import (
-	"math"
 	"slices"
 
 	"rotorsieve/model"
-	"rotorsieve/model/rotor"
 	"rotorsieve/model/unit"
 	"rotorsieve/sweep"
 )
 
 // input is one choice of a design, shown as its axis is.
-type input struct {
-	*sweep.AxisDef
-	of func(model.Design) float64 // SI
-}
+type input struct{ *sweep.AxisDef }
 
-// inputs are all choices of a design, in the order of tables.
-var inputs = []input{
-	{sweep.Diameter, func(d model.Design) float64 { return d.Diameter }},
-	{sweep.Pitch, func(d model.Design) float64 { return d.Pitch }},
-	{sweep.Blades, func(d model.Design) float64 { return float64(d.Blades) }},
-	{sweep.Stator, statorCode},
-	{sweep.KV, func(d model.Design) float64 { return d.KV }},
-	{sweep.Cells, func(d model.Design) float64 { return float64(d.Cells) }},
-	{sweep.Capacity, func(d model.Design) float64 { return d.Capacity }},
-	{sweep.Payload, func(d model.Design) float64 { return d.Payload }},
-	{sweep.Chord, chord},
+func (n input) of(d model.Design) float64 { return n.Of(d) }
+
+// inputs are all choices of a design, in the order of tables: last what is mostly left to
+// the usual.
+var inputs = listInputs()
+
+func listInputs() []input {
+	var all, usual []input
+	for _, d := range sweep.AxisDefs {
+		switch o := d.Other(); {
+		case o != nil && o != d.Or: // states the same again
+		case d.Usual != nil:
+			usual = append(usual, input{d})
+		default:
+			all = append(all, input{d})
+		}
+	}
+	return append(all, usual...)
 }
 
 // inputAt is the place of an input by its name, below 0 for none.
 func inputAt(name string) int {
 	return slices.IndexFunc(inputs, func(n input) bool { return n.Name == name })
-}
-
-// statorCode is the trade's code of a stator as a number, 2207 for 22 mm x 7 mm.
-func statorCode(d model.Design) float64 {
-	h := math.Round(d.Stator.Height*1e9) / 1e6 // mm
-	return 100*math.Round(d.Stator.Diameter*1e3) + h
-}
-
-// chord is that of a design, or the usual one that stands for 0.
-func chord(d model.Design) float64 {
-	if d.Chord == 0 {
-		return rotor.DefaultChord(d.Diameter, d.Blades)
-	}
-	return d.Chord
 }
 
 // meaning is that of the input of a design, which unlike its axis has a chord.

@@ -58,7 +58,7 @@ func propellerText(d model.Design, times string) string {
 }
 
 // statorText is a stator's trade code.
-func statorText(d model.Design) string { return unit.Stator.SI().Format(statorCode(d), 6) }
+func statorText(d model.Design) string { return unit.Stator.SI().Format(sweep.Stator.Of(d), 6) }
 
 // designText names a design in one line, without its payload where it has none.
 func designText(d model.Design) string {

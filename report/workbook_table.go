@@ -95,7 +95,7 @@ func inputColumn(n input) column {
 		c.Look = fixed(look{Number: "0.0##"})
 	case sweep.Stator:
 		c.Look = func(x *row) look {
-			if v := statorCode(x.Design); v != math.Trunc(v) {
+			if v := n.of(x.Design); v != math.Trunc(v) {
 				return look{Number: "0000.0##"}
 			}
 			return look{Number: "0000"}

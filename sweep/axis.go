@@ -2,29 +2,14 @@ package sweep
 
 import (
 	"fmt"
-	"math"
 
 	"rotorsieve/model"
 	"rotorsieve/model/motor"
 	"rotorsieve/model/unit"
 )
 
-// Places of the axes in the grid's order, slowest first: what is dear to build
-// changes seldom.
-const (
-	axDiameter = iota
-	axPitch
-	axBlades
-	axChord
-	axStator
-	axKV
-	axCells
-	axCapacity
-	axPayload
-	axisCount
-)
-
-// AxisDef is one quantity that a study can sweep.
+// AxisDef is one quantity that a study can sweep. Its flag, its place in the grid and
+// in every output follow from it.
 type AxisDef struct {
 	Name       string // as in flags
 	Title      string // as in figures and tables
@@ -34,10 +19,44 @@ type AxisDef struct {
 	Continuous bool      // values between the grid's mean something
 	Meaning    string
 
+	Swept  string // values of a study where none are given
+	Single string // value of a single design where none is given
+	// Under gives the values where none are given, in place of both, that follow from
+	// assumptions; it is nil, or gives "", where none do.
+	Under func(*model.Assumptions) string
+	// Usual is what a value of 0 takes, in SI units; nil where 0 is a value like others.
+	Usual func(*model.Design) float64
+	// Or is another statement of the same axis, which stands where neither is given.
+	Or *AxisDef
+
+	shown     string // symbol of the unit in which it is shown
+	propeller bool   // a propeller is built for each value
+	field     field
+	bound     model.Bound
+	refuse    func(v float64) string // what is wrong of a value, "" for nothing; nil where the bound says it
+
 	place int
-	bound model.Bound
-	set   func(*model.Design, float64)
-	pitch func(v, diameter float64) float64
+	other *AxisDef // that shares the place
+}
+
+// field is where a design holds the value of an axis.
+type field struct {
+	of  func(*model.Design) float64
+	set func(*model.Design, float64)
+}
+
+func number(at func(*model.Design) *float64) field {
+	return field{
+		func(d *model.Design) float64 { return *at(d) },
+		func(d *model.Design, v float64) { *at(d) = v },
+	}
+}
+
+func count(at func(*model.Design) *int) field {
+	return field{
+		func(d *model.Design) float64 { return float64(*at(d)) },
+		func(d *model.Design, v float64) { *at(d) = int(v) },
+	}
 }
 
 // Axis is one swept quantity and its values in SI units, rising; stators keep
@@ -47,50 +66,52 @@ type Axis struct {
 	Values []float64
 }
 
-// The axes of the grid. Pitch and PitchRatio stand in the same place.
+const axisCount = len(axisTable)
+
+// Places of the axes that code names; TestAxisPlaces holds them to the table. The last
+// are the loops of worker.block: what comes before is fixed within a block.
+const (
+	axDiameter = 0
+	axPitch    = 1
+
+	axKV       = axisCount - 4
+	axCells    = axisCount - 3
+	axCapacity = axisCount - 2
+	axPayload  = axisCount - 1
+)
+
+// The axes that code names.
 var (
-	Diameter = &AxisDef{Name: "diameter", Title: "Diameter", Symbol: "D", Kind: unit.Length, Unit: unit.Length.Unit("in"), Continuous: true,
-		Meaning: "propeller diameter", place: axDiameter, bound: model.DiameterBound,
-		set: func(d *model.Design, v float64) { d.Diameter = v }}
-	Pitch = &AxisDef{Name: "pitch", Title: "Pitch", Symbol: "P", Kind: unit.Length, Unit: unit.Length.Unit("in"), Continuous: true,
-		Meaning: "propeller pitch", place: axPitch, bound: model.Bound{Min: 0, Max: math.Inf(1)},
-		set:   func(d *model.Design, v float64) { d.Pitch = v },
-		pitch: func(v, _ float64) float64 { return v }}
-	PitchRatio = &AxisDef{Name: "pitch-ratio", Title: "Pitch ratio", Symbol: "P/D", Kind: unit.Ratio, Unit: unit.Ratio.Unit(""), Continuous: true,
-		Meaning: "propeller pitch over diameter", place: axPitch, bound: model.PitchRatioBound,
-		set:   func(d *model.Design, v float64) { d.Pitch = v * d.Diameter },
-		pitch: func(v, diameter float64) float64 { return v * diameter }}
-	Blades = &AxisDef{Name: "blades", Title: "Blades", Symbol: "B", Kind: unit.Count, Unit: unit.Count.Unit(""),
-		Meaning: "blades of a propeller", place: axBlades, bound: model.BladesBound,
-		set: func(d *model.Design, v float64) { d.Blades = int(v) }}
-	Chord = &AxisDef{Name: "chord", Title: "Chord", Symbol: "c/R", Kind: unit.Ratio, Unit: unit.Ratio.Unit(""), Continuous: true,
-		Meaning: "blade chord at 75 % radius over the radius; 0 takes the usual chord of the diameter", place: axChord, bound: model.Bound{Min: 0, Max: model.ChordBound.Max},
-		set: func(d *model.Design, v float64) { d.Chord = v }}
-	Stator = &AxisDef{Name: "stator", Title: "Stator", Symbol: "stator", Kind: unit.Stator, Unit: unit.Stator.Unit(""),
-		Meaning: "motor stator, diameter and height in mm: 2207", place: axStator, bound: model.Bound{Min: 0, Max: math.Inf(1)},
-		set: func(d *model.Design, v float64) { d.Stator = StatorOf(v) }}
-	KV = &AxisDef{Name: "kv", Title: "KV", Symbol: "KV", Kind: unit.SpeedConstant, Unit: unit.SpeedConstant.Unit("rpm/V"), Continuous: true,
-		Meaning: "motor speed constant", place: axKV, bound: model.KVBound,
-		set: func(d *model.Design, v float64) { d.KV = v }}
-	Cells = &AxisDef{Name: "cells", Title: "Cells", Symbol: "S", Kind: unit.Cells, Unit: unit.Cells.Unit("S"),
-		Meaning: "cells in series", place: axCells, bound: model.CellsBound,
-		set: func(d *model.Design, v float64) { d.Cells = int(v) }}
-	Capacity = &AxisDef{Name: "capacity", Title: "Capacity", Symbol: "C", Kind: unit.Charge, Unit: unit.Charge.Unit("mAh"), Continuous: true,
-		Meaning: "pack capacity", place: axCapacity, bound: model.CapacityBound,
-		set: func(d *model.Design, v float64) { d.Capacity = v }}
-	Payload = &AxisDef{Name: "payload", Title: "Payload", Symbol: "m_pl", Kind: unit.Mass, Unit: unit.Mass.Unit("g"), Continuous: true,
-		Meaning: "payload mass", place: axPayload, bound: model.PayloadBound,
-		set: func(d *model.Design, v float64) { d.Payload = v }}
+	Diameter   = named("diameter")
+	Pitch      = named("pitch")
+	PitchRatio = named("pitch-ratio")
+	Blades     = named("blades")
+	Chord      = named("chord")
+	Stator     = named("stator")
+	KV         = named("kv")
+	Cells      = named("cells")
+	Capacity   = named("capacity")
+	Payload    = named("payload")
 )
 
 // AxisDefs lists every axis, in the grid's order.
-var AxisDefs = []*AxisDef{Diameter, Pitch, PitchRatio, Blades, Chord, Stator, KV, Cells, Capacity, Payload}
+var AxisDefs = placed()
 
-// axisDefs names the axis that stands in each place when none is given.
-var axisDefs = [axisCount]*AxisDef{Diameter, Pitch, Blades, Chord, Stator, KV, Cells, Capacity, Payload}
-
-// Bound is the range of values in SI units that the axis accepts, both ends included.
-func (d *AxisDef) Bound() model.Bound { return d.bound }
+// placed puts the axes of the table in their places.
+func placed() (all []*AxisDef) {
+	for at, d := range axisTable {
+		same := []*AxisDef{d}
+		if d.Or != nil {
+			d.other, d.Or.other = d.Or, d
+			same = append(same, d.Or)
+		}
+		for _, d := range same {
+			d.place, d.Unit = at, d.Kind.Unit(d.shown)
+		}
+		all = append(all, same...)
+	}
+	return all
+}
 
 // LookupAxis finds an axis by its name.
 func LookupAxis(name string) (*AxisDef, bool) {
@@ -102,6 +123,14 @@ func LookupAxis(name string) (*AxisDef, bool) {
 	return nil, false
 }
 
+func named(name string) *AxisDef {
+	d, ok := LookupAxis(name)
+	if !ok {
+		panic("sweep: no axis " + name)
+	}
+	return d
+}
+
 // StatorOf reads the trade's code as a number: 2207 is 22 mm by 7 mm, 2306.5 is
 // 23 mm by 6.5 mm.
 func StatorOf(code float64) motor.Stator {
@@ -109,9 +138,34 @@ func StatorOf(code float64) motor.Stator {
 	return motor.Stator{Diameter: d, Height: h}
 }
 
+// Bound is the range of values in SI units that the axis accepts, both ends included.
+func (d *AxisDef) Bound() model.Bound { return d.bound }
+
+// Other is the axis that stands in the same place, so that a grid has one of the two;
+// nil for none.
+func (d *AxisDef) Other() *AxisDef { return d.other }
+
+// Default is the text of the values that the axis has where none are given: those of a
+// study, or that of a single design. It is "" for one in whose place another stands.
+func (d *AxisDef) Default(single bool) string {
+	if single {
+		return d.Single
+	}
+	return d.Swept
+}
+
 // Apply puts a value of the axis into a design; a pitch ratio needs the diameter
 // there.
-func (d *AxisDef) Apply(to *model.Design, v float64) { d.set(to, v) }
+func (d *AxisDef) Apply(to *model.Design, v float64) { d.field.set(to, v) }
+
+// Of is the value of a design, the usual one where it leaves that to be taken.
+func (d *AxisDef) Of(of model.Design) float64 {
+	v := d.field.of(&of)
+	if v == 0 && d.Usual != nil {
+		return d.Usual(&of)
+	}
+	return v
+}
 
 // Text prints a value of the axis with its unit.
 func (d *AxisDef) Text(v float64) string { return d.Unit.Format(v, 6) }
@@ -121,30 +175,14 @@ func (d *AxisDef) Shown(v float64) float64 { return d.Unit.FromSI(v) }
 
 // Check returns an error where no design can have the value.
 func (d *AxisDef) Check(v float64) error {
-	switch d {
-	case Stator:
-		s := StatorOf(v)
-		if !model.StatorDBound.Holds(s.Diameter) || !model.StatorHBound.Holds(s.Height) {
-			return fmt.Errorf("%s %s is outside %g to %g mm by %g to %g mm", d.Name, d.Text(v),
-				model.StatorDBound.Min*1e3, model.StatorDBound.Max*1e3, model.StatorHBound.Min*1e3, model.StatorHBound.Max*1e3)
-		}
-		return nil
-	case Chord:
-		if v == 0 {
-			return nil
-		}
-		if !model.ChordBound.Holds(v) {
-			return fmt.Errorf("chord %s is outside %g to %g of the radius", d.Text(v), model.ChordBound.Min, model.ChordBound.Max)
-		}
-		return nil
-	case Pitch:
-		if !(v > 0) {
-			return fmt.Errorf("pitch %s is not above 0", d.Text(v))
-		}
-		return nil
+	wrong := ""
+	if d.refuse != nil {
+		wrong = d.refuse(v)
+	} else if !d.bound.Holds(v) {
+		wrong = fmt.Sprintf("is outside %s to %s", d.Text(d.bound.Min), d.Text(d.bound.Max))
 	}
-	if !d.bound.Holds(v) {
-		return fmt.Errorf("%s %s is outside %s to %s", d.Name, d.Text(v), d.Text(d.bound.Min), d.Text(d.bound.Max))
+	if wrong != "" {
+		return fmt.Errorf("%s %s %s", d.Name, d.Text(v), wrong)
 	}
 	return nil
 }

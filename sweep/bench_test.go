@@ -42,8 +42,8 @@ func benchBlocks(b *testing.B, s *Study) {
 	r := &runner{plan: p, last: p.blocks}
 	var w *worker
 	fresh := func() {
-		r.next, r.total, r.marks = 0, p.newTotal(), p.newMarks()
-		w = p.newWorker(r.marks)
+		r.next, r.total, r.incumbents = 0, p.newTotal(), p.newIncumbents()
+		w = p.newWorker(r.incumbents)
 	}
 	pass := func() {
 		for {
@@ -51,7 +51,7 @@ func benchBlocks(b *testing.B, s *Study) {
 			if !ok {
 				return
 			}
-			at, end := r.span(n)
+			at, end := r.extent(n)
 			w.block(n, at, end)
 			r.give(w, n, &at, &end)
 		}
@@ -195,9 +195,9 @@ func TestBlockAllocates(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		r := &runner{plan: p, total: p.newTotal(), marks: p.newMarks(), last: p.blocks}
-		w := p.newWorker(r.marks)
-		at, end := r.span(0)
+		r := &runner{plan: p, total: p.newTotal(), incumbents: p.newIncumbents(), last: p.blocks}
+		w := p.newWorker(r.incumbents)
+		at, end := r.extent(0)
 		if n := testing.AllocsPerRun(3, func() { w.block(0, at, end) }); n > 2 {
 			t.Errorf("%s: %g allocations in a block of %d designs", name, n, p.blockSize)
 		}

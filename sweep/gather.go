@@ -2,25 +2,27 @@ package sweep
 
 import "rotorsieve/model"
 
+// lineLoop is the innermost loop around the designs: each of its values has one line of
+// them along the payload axis.
+const lineLoop = axPayload - 1
+
 // gatherer collects what one block finds in one class. It follows the loops of
 // the block: designs of a line along the payload axis come one by one, and each
 // loop that ends hands its best upwards, so that a design costs few updates
 // however many maps there are.
 type gatherer struct {
-	turned   []uint64
+	rejected []uint64 // by gate
 	feasible uint64
 	rank     ranking
 	miss     Miss
-	leader   Best // of the block
-	byCells  []Best
-	payloads []Best
 	size     []Cell // by weight bin, on the block's diameter
 	seen     []bool
 	front    front
 	views    []viewGatherer
 
-	touched bool // something beyond counts at the class gate was found
-	onLine  bool // the same on the line in turn, for maps
+	touched bool            // something beyond counts at the class gate was found
+	fresh   [axisCount]bool // by loop: something for maps was found since its value began
+	fit     int             // payloads of the line up to the last of which something was found
 }
 
 // viewGatherer holds the best by one score.
@@ -29,47 +31,89 @@ type viewGatherer struct {
 	axes  [axisCount][]Cell // by value of an inner axis
 	pairs [][]Cell          // by the pairs of the plan: [a*len(b) + b]
 
-	cells   Cell   // best of a cells iteration
-	kv      Cell   // best of a KV iteration
-	onLine  []Cell // by payload: the designs of a line
-	inCells []Cell // by payload: best of a cells iteration
-	inKV    []Cell // by payload: best of a KV iteration
-	capKV   []Cell // by capacity: best of a KV iteration
+	line  []Cell // by payload: the designs of a line
+	loops [axisCount]loopGatherer
+}
+
+// loopGatherer holds what the designs of a loop's present value have found, and where
+// that goes when the value ends.
+type loopGatherer struct {
+	best  Cell
+	outer *Cell  // the best of the loop around, or of the block
+	up    []Cell // by value of the loop's axis: of a loop further out, or of the block; may be nil
+	pair  []Cell // by values of the axis of the loop around and of this one; may be nil
+	n     int    // of the latter
+	rows  []row  // of the axes within
+}
+
+// row is the best by value of an axis within a loop.
+type row struct {
+	cells []Cell
+	up    []Cell // the same of a loop further out, or of the block; may be nil
+	pair  []Cell // of the loop's axis and this; may be nil
 }
 
 func (p *plan) newGatherer() *gatherer {
 	g := p.study.Grid
 	n := func(axis int) int { return len(g.axes[axis].Values) }
 	x := &gatherer{
-		turned:   make([]uint64, len(p.gates)),
+		rejected: make([]uint64, len(p.gates)),
 		rank:     ranking{k: p.study.Top},
-		byCells:  make([]Best, n(axCells)),
-		payloads: make([]Best, n(axPayload)),
 		size:     make([]Cell, p.study.SizeBins),
 		seen:     make([]bool, p.study.SizeBins),
 		views:    make([]viewGatherer, len(p.views)),
 	}
 	for i := range x.views {
 		v, spec := &x.views[i], &p.views[i]
-		for a := range axisCount {
-			if spec.axes[a] {
-				v.axes[a] = make([]Cell, n(a))
-			}
-		}
 		for _, q := range spec.pairs {
 			v.pairs = append(v.pairs, make([]Cell, n(q.a)*n(q.b)))
 		}
-		v.onLine = make([]Cell, n(axPayload))
-		v.inCells = make([]Cell, n(axPayload))
-		v.inKV = make([]Cell, n(axPayload))
-		v.capKV = make([]Cell, n(axCapacity))
+		outer := &v.block
+		for a := axKV; a < axisCount; a++ {
+			v.loops[a].outer = outer
+			v.loops[a].n = n(a)
+			outer = &v.loops[a].best
+			v.hold(spec, a, n(a))
+		}
 	}
 	return x
 }
 
+// hold makes room for the best of each of n values of a loop's axis, in the block and in
+// each loop around of which a map has the pair.
+func (v *viewGatherer) hold(spec *view, axis, n int) {
+	if spec.axes[axis] {
+		v.axes[axis] = make([]Cell, n)
+	}
+	up := v.axes[axis] // of what is further out than the loop in question
+	for a := axKV; a < axis-1; a++ {
+		if pair := v.pair(spec, a, axis); pair != nil {
+			r := row{make([]Cell, n), up, pair}
+			v.loops[a].rows = append(v.loops[a].rows, r)
+			up = r.cells
+		}
+	}
+	// The loop itself, value by value, knows its best.
+	pair := v.pair(spec, axis-1, axis)
+	if axis < axPayload {
+		v.loops[axis].up, v.loops[axis].pair = up, pair
+	} else {
+		v.line = make([]Cell, n) // designs come by payload
+		v.loops[lineLoop].rows = append(v.loops[lineLoop].rows, row{v.line, up, pair})
+	}
+}
+
+// pair is where the best of each pair of two loops' values goes; nil where no map has it.
+func (v *viewGatherer) pair(spec *view, a, b int) []Cell {
+	if q := spec.pairAt[a][b]; q > 0 {
+		return v.pairs[q-1]
+	}
+	return nil
+}
+
 // reset prepares for the next block.
-func (x *gatherer) reset(p *plan, at, end *coord) {
-	clear(x.turned)
+func (x *gatherer) reset() {
+	clear(x.rejected)
 	x.feasible = 0
 	x.rank.heap = x.rank.heap[:0]
 	x.miss = Miss{}
@@ -78,9 +122,6 @@ func (x *gatherer) reset(p *plan, at, end *coord) {
 		return
 	}
 	x.touched = false
-	x.leader = Best{}
-	clear(x.byCells)
-	clear(x.payloads)
 	clear(x.size)
 	clear(x.seen)
 	for i := range x.views {
@@ -92,30 +133,28 @@ func (x *gatherer) reset(p *plan, at, end *coord) {
 		for q := range v.pairs {
 			clear(v.pairs[q])
 		}
-		clear(v.inCells)
-		clear(v.inKV)
-		clear(v.capKV)
 	}
 }
 
-// turn counts a design that a gate turned away; bin is its place in the size map.
-func (x *gatherer) turn(gate int, m Miss, payload, bin int) {
+// reject counts a design at the gate that it did not pass; bin is its place in the size
+// map.
+func (x *gatherer) reject(gate int, m Miss, payload, bin int) {
 	if m.Gate >= x.miss.Gate || !x.miss.Any {
 		x.miss.add(m)
 	}
 	x.count(gate, payload, bin)
 }
 
-// count is turn for a design that is not the nearest miss.
+// count is reject for a design that is not the nearest miss.
 func (x *gatherer) count(gate int, payload, bin int) {
-	x.turned[gate]++
+	x.rejected[gate]++
 	if gate == GateClass {
 		return // what every cell starts from
 	}
-	x.touched, x.onLine = true, true
+	x.touched, x.fresh[lineLoop], x.fit = true, true, payload+1
 	g := uint8(gate)
 	for i := range x.views {
-		c := &x.views[i].onLine[payload]
+		c := &x.views[i].line[payload]
 		c.Gate = max(c.Gate, g)
 	}
 	x.seen[bin] = true
@@ -132,7 +171,7 @@ func (x *gatherer) pass(bin int) {
 // keep adds a feasible design, but for the front.
 func (x *gatherer) keep(p *plan, r Ranked, floor *Ranked, craft *model.Craft, payload, bin int) {
 	x.pass(bin)
-	x.onLine = true
+	x.fresh[lineLoop], x.fit = true, payload+1
 	if floor == nil || r.compare(*floor) < 0 {
 		x.rank.add(r)
 	}
@@ -142,7 +181,7 @@ func (x *gatherer) keep(p *plan, r Ranked, floor *Ranked, craft *model.Craft, pa
 		if t := p.views[i].metric; t != nil {
 			y.Score = mapScore(t, t.Of(craft), r.Score)
 		}
-		x.views[i].onLine[payload].add(y)
+		x.views[i].line[payload].add(y)
 	}
 }
 
@@ -158,96 +197,56 @@ func mapScore(t *model.Metric, v, merit float64) float64 {
 	return merit
 }
 
-// endLine hands up the first n designs of a line along the payload axis.
-func (x *gatherer) endLine(p *plan, at *coord, n int) {
-	if !x.onLine {
-		return
-	}
-	x.onLine = false
-	for i := range x.views {
-		v, spec := &x.views[i], &p.views[i]
-		line := Cell{}
-		var pair []Cell
-		if q := spec.pairAt[axCapacity][axPayload]; q > 0 {
-			pair = v.pairs[q-1][at[axCapacity]*len(v.onLine):]
-		}
-		for k := range n {
-			c := v.onLine[k]
-			line.merge(c)
-			v.inCells[k].merge(c)
-			if pair != nil {
-				pair[k].merge(c)
-			}
-			v.onLine[k] = Cell{}
-		}
-		v.capKV[at[axCapacity]].merge(line)
-		if q := spec.pairAt[axCells][axCapacity]; q > 0 {
-			v.pairs[q-1][at[axCells]*len(v.capKV)+at[axCapacity]].merge(line)
-		}
-		v.cells.merge(line)
+// end hands up what the designs of a loop's present value have found.
+func (x *gatherer) end(loop int, at *coord) {
+	if x.fresh[loop] { // apart, so that where nothing was found it takes no call
+		x.handUp(loop, at)
 	}
 }
 
-// endCells hands up what the capacities of one cell count have found.
-func (x *gatherer) endCells(p *plan, at *coord) {
-	if !x.touched {
-		return
-	}
+func (x *gatherer) handUp(loop int, at *coord) {
+	x.fresh[loop], x.fresh[loop-1] = false, true
 	for i := range x.views {
-		v, spec := &x.views[i], &p.views[i]
-		if i == 0 {
-			x.byCells[at[axCells]].merge(v.cells.Best)
+		l := &x.views[i].loops[loop]
+		for k := range l.rows {
+			r := &l.rows[k]
+			if loop == lineLoop {
+				r.handUp(x.fit, at[loop], &l.best)
+			} else {
+				r.handUp(len(r.cells), at[loop], nil)
+			}
 		}
-		if v.axes[axCells] != nil {
-			v.axes[axCells][at[axCells]].merge(v.cells)
+		if l.pair != nil {
+			l.pair[at[loop-1]*l.n+at[loop]].merge(l.best)
 		}
-		if q := spec.pairAt[axKV][axCells]; q > 0 {
-			n := len(p.study.Grid.axes[axCells].Values)
-			v.pairs[q-1][at[axKV]*n+at[axCells]].merge(v.cells)
+		if l.up != nil {
+			l.up[at[loop]].merge(l.best)
 		}
-		if q := spec.pairAt[axCells][axPayload]; q > 0 {
-			mergeCells(v.pairs[q-1][at[axCells]*len(v.inCells):][:len(v.inCells)], v.inCells)
-		}
-		mergeCells(v.inKV, v.inCells)
-		clear(v.inCells)
-		v.kv.merge(v.cells)
-		v.cells = Cell{}
+		l.outer.merge(l.best)
+		l.best = Cell{}
 	}
 }
 
-// endKV hands up what one KV has found.
-func (x *gatherer) endKV(p *plan, at *coord) {
-	if !x.touched {
-		return
+// handUp empties the first n cells of a row when a value of its loop has ended; best takes
+// the best of all of them, nil where that is known.
+func (r *row) handUp(n, value int, best *Cell) {
+	cells, up, pair := r.cells[:n], r.up, r.pair
+	if pair != nil {
+		pair = pair[value*len(r.cells):]
 	}
-	for i := range x.views {
-		v, spec := &x.views[i], &p.views[i]
-		if v.axes[axKV] != nil {
-			v.axes[axKV][at[axKV]].merge(v.kv)
+	for k := range cells {
+		c := cells[k]
+		cells[k] = Cell{}
+		if k < len(up) {
+			up[k].merge(c)
 		}
-		if v.axes[axCapacity] != nil {
-			mergeCells(v.axes[axCapacity], v.capKV)
+		if k < len(pair) {
+			pair[k].merge(c)
 		}
-		if q := spec.pairAt[axKV][axCapacity]; q > 0 {
-			mergeCells(v.pairs[q-1][at[axKV]*len(v.capKV):][:len(v.capKV)], v.capKV)
+		if best != nil {
+			best.merge(c)
 		}
-		clear(v.capKV)
-		if i == 0 {
-			for k := range v.inKV {
-				x.payloads[k].merge(v.inKV[k].Best)
-			}
-		}
-		if v.axes[axPayload] != nil {
-			mergeCells(v.axes[axPayload], v.inKV)
-		}
-		if q := spec.pairAt[axKV][axPayload]; q > 0 {
-			mergeCells(v.pairs[q-1][at[axKV]*len(v.inKV):][:len(v.inKV)], v.inKV)
-		}
-		clear(v.inKV)
-		v.block.merge(v.kv)
-		v.kv = Cell{}
 	}
-	x.leader = x.views[0].block.Best
 }
 
 func mergeCells(into, from []Cell) {

@@ -39,7 +39,7 @@ func NewGrid(axes ...Axis) (*Grid, error) {
 	g.size = 1
 	for at := axisCount - 1; at >= 0; at-- {
 		if g.axes[at].Def == nil {
-			return nil, fmt.Errorf("axis %s is missing", axisDefs[at].Name)
+			return nil, fmt.Errorf("axis %s is missing", axisTable[at].Name)
 		}
 		g.stride[at] = g.size
 		hi, lo := bits.Mul64(g.size, uint64(len(g.axes[at].Values)))
@@ -56,15 +56,30 @@ func NewGrid(axes ...Axis) (*Grid, error) {
 
 // checkPitch refuses pitches that no propeller of a swept diameter has.
 func (g *Grid) checkPitch() error {
-	for _, d := range g.axes[axDiameter].Values {
-		for _, p := range g.axes[axPitch].Values {
-			if r := g.axes[axPitch].Def.pitch(p, d) / d; !model.PitchRatioBound.Holds(r) {
+	var d model.Design
+	for _, diameter := range g.axes[axDiameter].Values {
+		Diameter.Apply(&d, diameter)
+		for _, pitch := range g.axes[axPitch].Values {
+			g.axes[axPitch].Def.Apply(&d, pitch)
+			if r := PitchRatio.Of(d); !model.PitchRatioBound.Holds(r) {
 				return fmt.Errorf("a pitch of %s on a diameter of %s is a ratio of %.3g, outside %g to %g",
-					g.axes[axPitch].Def.Text(p), Diameter.Text(d), r, model.PitchRatioBound.Min, model.PitchRatioBound.Max)
+					g.axes[axPitch].Def.Text(pitch), Diameter.Text(diameter), r,
+					model.PitchRatioBound.Min, model.PitchRatioBound.Max)
 			}
 		}
 	}
 	return nil
+}
+
+// onePropeller is the number of designs that follow one another with the same propeller.
+func (g *Grid) onePropeller() uint64 {
+	n := g.size
+	for at := range g.axes {
+		if g.axes[at].Def.propeller {
+			n = g.stride[at]
+		}
+	}
+	return n
 }
 
 // Size is the number of designs.
@@ -125,7 +140,7 @@ func (g *Grid) Design(index uint64) model.Design { return g.design(g.coord(index
 func (g *Grid) design(c coord) model.Design {
 	var d model.Design
 	for i := range g.axes {
-		g.axes[i].Def.set(&d, g.axes[i].Values[c[i]])
+		g.axes[i].Def.Apply(&d, g.axes[i].Values[c[i]])
 	}
 	return d
 }

@@ -8,7 +8,7 @@ import (
 // overweight counts designs that are too heavy for every class.
 func (w *worker) overweight(count uint64) {
 	for _, x := range w.found {
-		x.turned[GateClass] += count
+		x.rejected[GateClass] += count
 	}
 }
 

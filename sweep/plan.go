@@ -62,12 +62,11 @@ func (k *check) kept(c *model.Craft) bool {
 type view struct {
 	metric *model.Metric // nil for the merit
 	maps   []mapPlan
-	apart  []mapPlan                 // those that tell payloads apart
-	alike  []mapPlan                 // of the others, those that tell capacities apart
-	still  []mapPlan                 // the rest
 	axes   [axisCount]bool           // inner axes of which some map needs the best of each value
 	pairs  []pairPlan                // pairs of inner axes of which some map needs the best of each cell
-	pairAt [axisCount][axisCount]int // place in pairs plus one
+	pairAt [axisCount][axisCount]int // index in pairs plus one
+
+	byPayload, byCapacity, others []mapPlan // the same maps by their innermost axis
 }
 
 // mapPlan is one map: its place in the study's list, its axes, and the values of
@@ -134,7 +133,7 @@ func newPlan(s *Study) (*plan, error) {
 	}
 	// A block holds one propeller and stator at least; larger ones are cut at
 	// the next axes, but not into crumbs unless they would hold up an interrupt.
-	p.depth = axStator + 1
+	p.depth = axKV
 	for p.depth < axPayload && g.stride[p.depth-1] > smallBlock &&
 		(g.stride[p.depth] >= smallBlock/64 || g.stride[p.depth-1] > 32*smallBlock) {
 		p.depth++
@@ -150,6 +149,7 @@ func newPlan(s *Study) (*plan, error) {
 // best of each value, for two inner axes the best of each pair.
 func (p *plan) planViews() {
 	p.views = []view{{}}
+	p.views[0].axes[axCells], p.views[0].axes[axPayload] = true, true // every class has its best by these
 	for at, spec := range p.study.Maps {
 		x, _ := p.study.Grid.Place(spec.X.Name)
 		y, _ := p.study.Grid.Place(spec.Y.Name)
@@ -165,15 +165,15 @@ func (p *plan) planViews() {
 		}
 		m := mapPlan{at, x, y, len(p.study.Grid.axes[x].Values)}
 		v.maps = append(v.maps, m)
-		switch {
-		case x == axPayload || y == axPayload:
-			v.apart = append(v.apart, m)
-		case x == axCapacity || y == axCapacity:
-			v.alike = append(v.alike, m)
-		default:
-			v.still = append(v.still, m)
-		}
 		a, b := min(x, y), max(x, y)
+		switch b {
+		case axPayload:
+			v.byPayload = append(v.byPayload, m)
+		case axCapacity:
+			v.byCapacity = append(v.byCapacity, m)
+		default:
+			v.others = append(v.others, m)
+		}
 		switch {
 		case b < p.depth: // both fixed in a block
 		case a < p.depth:
@@ -185,8 +185,8 @@ func (p *plan) planViews() {
 	}
 }
 
-// span is the part of the grid that a block covers: from at, before end.
-func (p *plan) span(b uint64) (at, end coord) {
+// extent is the part of the grid that a block covers: from at, before end.
+func (p *plan) extent(b uint64) (at, end coord) {
 	g := p.study.Grid
 	at = g.coord(b * p.blockSize)
 	for i := range end {

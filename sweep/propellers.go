@@ -10,10 +10,11 @@ import (
 
 // propellers builds each propeller of the grid once while it is in use.
 type propellers struct {
-	study *Study
-	mu    sync.Mutex
-	made  map[uint64]*made
-	order []uint64
+	study  *Study
+	stride uint64 // designs of one propeller
+	mu     sync.Mutex
+	made   map[uint64]*made
+	order  []uint64
 }
 
 type made struct {
@@ -26,12 +27,12 @@ type made struct {
 const keptPropellers = 512
 
 func newPropellers(s *Study) *propellers {
-	return &propellers{study: s, made: map[uint64]*made{}}
+	return &propellers{study: s, stride: s.Grid.onePropeller(), made: map[uint64]*made{}}
 }
 
 // at gives the propeller of the design of an index.
 func (p *propellers) at(index uint64) (*model.Propeller, error) {
-	key := index / p.study.Grid.stride[axChord]
+	key := index / p.stride
 	p.mu.Lock()
 	e, ok := p.made[key]
 	if !ok {

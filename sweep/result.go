@@ -33,7 +33,7 @@ func (b *Best) add(r Ranked) {
 }
 
 func (b *Best) merge(o Best) {
-	if o.Any {
+	if o.Any && !(b.Any && o.Score < b.Score) { // most are worse; a NaN goes through add
 		b.add(o.Ranked)
 	}
 }

@@ -51,7 +51,7 @@ func (p *plan) run(ctx context.Context, o Options) (*Result, error) {
 	if o.Shard.Of == 0 {
 		o.Shard = Shard{1, 1}
 	}
-	r := &runner{plan: p, options: o, total: p.newTotal(), marks: p.newMarks(), start: time.Now()}
+	r := &runner{plan: p, options: o, total: p.newTotal(), incumbents: p.newIncumbents(), start: time.Now()}
 	r.first, r.last = o.Shard.blocks(p.blocks)
 	r.next = r.first
 	if o.Resume && o.Checkpoint != "" {
@@ -99,8 +99,8 @@ func Estimate(s *Study, workers int, budget time.Duration) (time.Duration, error
 		return 0, err
 	}
 	r := &runner{plan: p, options: Options{Workers: workers}}
-	shared := p.newMarks()
-	designs := s.Grid.stride[axChord] // of one propeller
+	shared := p.newIncumbents()
+	designs := p.propellers.stride
 	propellers, blocks := s.Grid.size/designs, designs/p.blockSize
 	var mu sync.Mutex
 	var group sync.WaitGroup
@@ -112,7 +112,7 @@ func Estimate(s *Study, workers int, budget time.Duration) (time.Duration, error
 			w := p.newWorker(shared)
 			judge := func(b uint64) time.Duration {
 				from := time.Now()
-				at, end := p.span(b)
+				at, end := p.extent(b)
 				w.block(b, at, end)
 				return time.Since(from)
 			}
@@ -154,12 +154,12 @@ type runner struct {
 	start       time.Time
 	first, last uint64 // blocks of the shard, last being past the end
 
-	mu       sync.Mutex
-	next     uint64 // block to hand out
-	total    *total
-	marks    *marks
-	feasible uint64
-	fresh    uint64
+	mu         sync.Mutex
+	next       uint64 // block to hand out
+	total      *total
+	incumbents *incumbents
+	feasible   uint64
+	fresh      uint64
 }
 
 func (r *runner) workers() int {
@@ -209,13 +209,13 @@ func (r *runner) run(ctx context.Context) error {
 	var group sync.WaitGroup
 	for range r.workers() {
 		group.Go(func() {
-			w := r.newWorker(r.marks)
+			w := r.newWorker(r.incumbents)
 			for ctx.Err() == nil {
 				b, ok := r.take(w)
 				if !ok {
 					return
 				}
-				at, end := r.span(b)
+				at, end := r.extent(b)
 				w.block(b, at, end)
 				r.give(w, b, &at, &end)
 			}

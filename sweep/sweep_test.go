@@ -1,7 +1,9 @@
 package sweep
 
 import (
+	"cmp"
 	"context"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -26,24 +28,30 @@ func axis(t testing.TB, d *AxisDef, text string) Axis {
 func small(t testing.TB, change map[*AxisDef]string) *Grid {
 	t.Helper()
 	text := map[*AxisDef]string{
-		Diameter: "3,5", PitchRatio: "0.7", Blades: "2", Chord: "0", Stator: "1404,2207",
+		Diameter: "3,5", PitchRatio: "0.7", Blades: "2", Stator: "1404,2207",
 		KV: "1500,2500,4000", Cells: "3,4", Capacity: "450,850,1300", Payload: "0,30g",
 	}
-	for d, v := range change {
-		if d == Pitch {
-			delete(text, PitchRatio)
-		}
-		text[d] = v
-	}
-	var axes []Axis
-	for d, v := range text {
-		axes = append(axes, axis(t, d, v))
-	}
-	g, err := NewGrid(axes...)
+	maps.Copy(text, change)
+	g, err := NewGrid(axesOf(t, text)...)
 	if err != nil {
 		t.Fatal(err)
 	}
 	return g
+}
+
+// axesOf are all axes, those that are not given with the value of a single design. Pitch
+// stands before its ratio.
+func axesOf(t testing.TB, text map[*AxisDef]string) (axes []Axis) {
+	t.Helper()
+	for _, d := range AxisDefs {
+		if d == PitchRatio && text[Pitch] != "" {
+			continue
+		}
+		if v := cmp.Or(text[d], d.Single); v != "" {
+			axes = append(axes, axis(t, d, v))
+		}
+	}
+	return axes
 }
 
 func study(t testing.TB, g *Grid) *Study {
@@ -127,22 +135,12 @@ func TestGridRefusals(t *testing.T) {
 	}{
 		{map[*AxisDef]string{Diameter: "3in,40in"}, "diameter 40 in is outside 2 in to 12 in"},
 		{map[*AxisDef]string{Blades: "1"}, "blades 1 is outside 2 to 8"},
-		{map[*AxisDef]string{Pitch: "9in"}, "ratio of 3"},
+		{map[*AxisDef]string{Diameter: "3", Pitch: "9in"}, "ratio of 3"},
 		{map[*AxisDef]string{Payload: "-5g"}, "payload -5 g is outside"},
 		{map[*AxisDef]string{Chord: "0.9"}, "chord 0.9 is outside"},
 		{map[*AxisDef]string{Stator: "9907"}, "stator 9907 is outside"},
 	} {
-		text := map[*AxisDef]string{Diameter: "3", PitchRatio: "0.7", Blades: "2", Chord: "0", Stator: "1404", KV: "1500", Cells: "3", Capacity: "450", Payload: "0"}
-		for d, v := range c.change {
-			if d == Pitch {
-				delete(text, PitchRatio)
-			}
-			text[d] = v
-		}
-		var axes []Axis
-		for d, v := range text {
-			axes = append(axes, axis(t, d, v))
-		}
+		axes := axesOf(t, c.change)
 		if _, err := NewGrid(axes...); err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%v: error %v, want one with %q", c.change, err, c.want)
 		}
@@ -151,13 +149,24 @@ func TestGridRefusals(t *testing.T) {
 	for i := range big {
 		big[i] = 100 + float64(i)*1e-3
 	}
-	axes := []Axis{axis(t, Diameter, "3"), axis(t, PitchRatio, "0.7"), axis(t, Blades, "2"), axis(t, Chord, "0"), axis(t, Stator, "1404"),
-		{Def: KV, Values: big}, axis(t, Cells, "3"), {Def: Capacity, Values: scaled(big, 36)}, {Def: Payload, Values: scaled(big, 1e-3)}}
-	if g, err := NewGrid(axes...); err != nil || g.Size() != 1e18 {
+	large := func(change map[*AxisDef]string) []Axis {
+		axes := axesOf(t, change)
+		for i := range axes {
+			switch axes[i].Def {
+			case KV:
+				axes[i].Values = big
+			case Capacity:
+				axes[i].Values = scaled(big, 36)
+			case Payload:
+				axes[i].Values = scaled(big, 1e-3)
+			}
+		}
+		return axes
+	}
+	if g, err := NewGrid(large(nil)...); err != nil || g.Size() != 1e18 {
 		t.Errorf("a grid of 1e18 designs: %v", err)
 	}
-	axes[2] = axis(t, Blades, "2,3,4,5,6,7,8")
-	axes[0] = axis(t, Diameter, "3,4")
+	axes := large(map[*AxisDef]string{Diameter: "3,4", Blades: "2,3,4,5,6,7,8"})
 	if _, err := NewGrid(axes...); err == nil || !strings.Contains(err.Error(), "2^63") {
 		t.Errorf("a grid of 1.4e19 designs: error %v, want a refusal", err)
 	}

@@ -60,7 +60,7 @@ func (t *total) add(b uint64, at, end *coord, found []*gatherer) {
 	t.judged += p.blockSize
 	for i, x := range found {
 		k := &t.classes[i]
-		for g, n := range x.turned {
+		for g, n := range x.rejected {
 			k.Turned[g] += n
 		}
 		if x.miss.Any {
@@ -77,13 +77,14 @@ func (t *total) add(b uint64, at, end *coord, found []*gatherer) {
 			k.front.add(f)
 		}
 		d := at[axDiameter]
-		k.Leaders[d].merge(x.leader)
-		nc := len(x.byCells)
+		merit := &x.views[0]
+		k.Leaders[d].merge(merit.block.Best)
+		cells := merit.axes[axCells]
 		for c := at[axCells]; c < end[axCells]; c++ {
-			k.ByCells[d*nc+c].merge(x.byCells[c])
+			k.ByCells[d*len(cells)+c].merge(cells[c].Best)
 		}
 		for c := at[axPayload]; c < end[axPayload]; c++ {
-			k.Payloads[c].merge(x.payloads[c])
+			k.Payloads[c].merge(merit.axes[axPayload][c].Best)
 		}
 		size := k.Size.Cells[d*k.Size.Bins:][:k.Size.Bins]
 		seen := k.Size.Seen[d*k.Size.Bins:][:k.Size.Bins]

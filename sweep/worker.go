@@ -12,29 +12,29 @@ import (
 // memory, so that nothing is allocated while it runs.
 type worker struct {
 	*plan
-	found    []*gatherer // by class
-	floors   []*Ranked   // what a design must beat to be ranked, by class
-	miss     []Miss      // the nearest of earlier blocks, by class
-	marks    *marks      // of all workers; nil where nothing is to be spared
-	lines    []line      // by class
-	shades   []shade     // by class
-	upper    *upper
-	bounded  bounded // the merit of the design in turn
-	kept     uint64  // bit by bit, requirements that the line is known to keep with any payload
-	craft    model.Craft
-	train    model.Powertrain
-	reach    model.Reach // of the cells in turn
-	ahead    float64     // in ohm, of the pack some capacities further
-	trusted  bool        // a bound on its flight has decided on the design in turn
-	foreseen []forecast  // of the plan's foretold metrics, of a design that is audited
-	audit    Audit       // of the block
-	feasible uint64      // designs of the block that are feasible in some class
-	failed   error       // of the block's propeller
+	found      []*gatherer // by class
+	floors     []*Ranked   // what a design must beat to be ranked, by class
+	miss       []Miss      // the nearest of earlier blocks, by class
+	incumbents *incumbents // of all workers; nil where nothing is to be spared
+	lines      []line      // by class
+	shades     []shade     // by class
+	upper      *upper
+	bounded    bounded // the merit of the design in turn
+	kept       uint64  // bit by bit, requirements that the line is known to keep with any payload
+	craft      model.Craft
+	train      model.Powertrain
+	reach      model.Reach // of the cells in turn
+	ahead      float64     // in ohm, of the pack some capacities further
+	trusted    bool        // a bound on its flight has decided on the design in turn
+	foreseen   []forecast  // of the plan's foretold metrics, of a design that is audited
+	audit      Audit       // of the block
+	feasible   uint64      // designs of the block that are feasible in some class
+	failed     error       // of the block's propeller
 }
 
-func (p *plan) newWorker(m *marks) *worker {
+func (p *plan) newWorker(known *incumbents) *worker {
 	n := len(p.study.Classes)
-	w := &worker{plan: p, floors: make([]*Ranked, n), miss: make([]Miss, n), marks: m,
+	w := &worker{plan: p, floors: make([]*Ranked, n), miss: make([]Miss, n), incumbents: known,
 		shades: make([]shade, n), upper: p.newUpper()}
 	w.reach.Climbs = p.climbs
 	w.foreseen = make([]forecast, len(p.foretold))
@@ -51,7 +51,7 @@ func (w *worker) block(b uint64, at, end coord) {
 	w.feasible, w.failed = 0, nil
 	w.upper.order()
 	for _, x := range w.found {
-		x.reset(w.plan, &at, &end)
+		x.reset()
 	}
 	first := at
 	d := g.design(first)
@@ -107,7 +107,7 @@ func (w *worker) block(b uint64, at, end coord) {
 					}
 				}
 				for _, x := range w.found {
-					x.endLine(w.plan, &at, fit)
+					x.end(axCapacity, &at)
 				}
 				if fit < len(payloads) {
 					w.overweight(line - uint64(fit))
@@ -128,11 +128,11 @@ func (w *worker) block(b uint64, at, end coord) {
 				}
 			}
 			for _, x := range w.found {
-				x.endCells(w.plan, &at)
+				x.end(axCells, &at)
 			}
 		}
 		for _, x := range w.found {
-			x.endKV(w.plan, &at)
+			x.end(axKV, &at)
 		}
 	}
 }
@@ -146,7 +146,8 @@ func (w *worker) judge(at *coord, index uint64) {
 	var in uint64 // classes in which the design still stands
 	for i := range s.Classes {
 		if limit := s.Classes[i].Limit; c.Mass > limit {
-			w.found[i].turn(GateClass, Miss{Index: index, Gate: GateClass, Shortfall: classShortfall(c.Mass, limit), Any: true}, payload, 0)
+			m := Miss{Index: index, Gate: GateClass, Shortfall: classShortfall(c.Mass, limit), Any: true}
+			w.found[i].reject(GateClass, m, payload, 0)
 		} else {
 			in |= 1 << i
 		}
@@ -155,15 +156,15 @@ func (w *worker) judge(at *coord, index uint64) {
 		return
 	}
 	bin := w.bin(c.Mass)
-	turn := func(gate int, shortfall float64) {
+	reject := func(gate int, shortfall float64) {
 		for i, x := range w.found {
 			if in>>i&1 == 1 {
-				x.turn(gate, Miss{Index: index, Gate: gate, Shortfall: shortfall, Any: true}, payload, bin)
+				x.reject(gate, Miss{Index: index, Gate: gate, Shortfall: shortfall, Any: true}, payload, bin)
 			}
 		}
 	}
 	if !c.Operate() {
-		turn(GateOperating, 0)
+		reject(GateOperating, 0)
 		return
 	}
 	stage := model.StageOperate
@@ -206,7 +207,7 @@ func (w *worker) judge(at *coord, index uint64) {
 		}
 		if !r.Metric.ByClass {
 			if v := r.Metric.Of(c); !r.Kept(v) {
-				turn(gate, r.Shortfall(v))
+				reject(gate, r.Shortfall(v))
 				return
 			}
 			continue
@@ -218,7 +219,7 @@ func (w *worker) judge(at *coord, index uint64) {
 			c.Limit = s.Classes[i].Limit
 			if v := r.Metric.Of(c); !r.Kept(v) {
 				in &^= 1 << i
-				x.turn(gate, Miss{Index: index, Gate: gate, Shortfall: r.Shortfall(v), Any: true}, payload, bin)
+				x.reject(gate, Miss{Index: index, Gate: gate, Shortfall: r.Shortfall(v), Any: true}, payload, bin)
 			}
 		}
 		if in == 0 {
@@ -226,7 +227,7 @@ func (w *worker) judge(at *coord, index uint64) {
 		}
 	}
 	w.feasible++
-	if w.marks != nil && (stage < w.need || w.slow) {
+	if w.incumbents != nil && (stage < w.need || w.slow) {
 		for stage < min(w.need, model.StageEndure) {
 			stage++
 			c.Advance(stage)
@@ -276,8 +277,8 @@ func (w *worker) judge(at *coord, index uint64) {
 				w.shades[i].add(p)
 			}
 		}
-		if w.marks != nil {
-			w.mark(i, at, bin, x.Score)
+		if w.incumbents != nil {
+			w.install(i, at, bin, x.Score)
 		}
 	}
 }
@@ -311,7 +312,7 @@ func (w *worker) fail(err error) {
 	w.failed = err
 	for _, x := range w.found {
 		x.touched = true
-		x.reset(w.plan, nil, nil)
-		x.turned[GateOperating] = w.blockSize
+		x.reset()
+		x.rejected[GateOperating] = w.blockSize
 	}
 }

@@ -7,47 +7,56 @@ import (
 	"time"
 
 	"rotorsieve/model"
-	"rotorsieve/model/unit"
 	"rotorsieve/report"
 	"rotorsieve/sweep"
 )
 
-// ratio says whether the pitch is stated over the diameter, and refuses both
-// statements in one place.
-func (s *studyFlags) ratio() (bool, error) {
-	p, r := s.set["pitch"], s.set["pitch-ratio"]
-	if p.from != nil && p.from == r.from {
-		return false, p.errorf("--pitch and --pitch-ratio state the same axis, want one of them")
+// stands says whether an axis is one of the study's: of two that share a place, the one
+// that was stated last.
+func (s *studyFlags) stands(d *sweep.AxisDef) bool {
+	here, other := s.turns[d], s.turns[d.Other()]
+	return d.Other() == nil || here > other || here == other && d.Default(s.one) != ""
+}
+
+// statedAxes are the axes of the study with their values. Both statements of one in one
+// place are refused.
+func (s *studyFlags) statedAxes() ([]sweep.Axis, error) {
+	var axes []sweep.Axis
+	for _, d := range sweep.AxisDefs {
+		if d.Or != nil {
+			if a := s.set[d.Name]; a.from != nil && a.from == s.set[d.Or.Name].from {
+				return nil, a.errorf("--%s and --%s state the same axis, want one of them", d.Name, d.Or.Name)
+			}
+		}
+		if text := s.under(d); text != "" && s.origin(d.Name) == "default" {
+			if err := s.all.Lookup(d.Name).Value.Set(text); err != nil {
+				return nil, fmt.Errorf("--%s: %w", d.Name, err)
+			}
+		}
+		if s.stands(d) {
+			axes = append(axes, sweep.Axis{Def: d, Values: *s.axes[d]})
+		}
 	}
-	return p.from == nil || s.turns.ratio > s.turns.pitch, nil
+	return axes, nil
+}
+
+// under is the default of an axis that follows from the assumptions; "" for none.
+func (s *studyFlags) under(d *sweep.AxisDef) string {
+	if d.Under == nil {
+		return ""
+	}
+	return d.Under(&s.assume)
 }
 
 // study builds the study that the flags state.
 func (s *studyFlags) study() (*sweep.Study, error) {
-	grade := s.assume.PackGrade
-	if grade.CellCharge() > 0 && s.origin("capacity") == "default" {
-		// The default capacities are those of pouch packs.
-		s.cellCapacity = true
-		v, err := unit.ParseAxis(unit.Charge, cellCapacities(grade))
-		if err != nil {
-			return nil, fmt.Errorf("--pack-grade: %w", err)
-		}
-		*s.axes[sweep.Capacity] = v
-	}
 	var err error
 	if s.assume.Evidence, err = s.evidence(); err != nil {
 		return nil, err
 	}
-	ratio, err := s.ratio()
+	axes, err := s.statedAxes()
 	if err != nil {
 		return nil, err
-	}
-	var axes []sweep.Axis
-	for _, d := range sweep.AxisDefs {
-		if d == sweep.Pitch && ratio || d == sweep.PitchRatio && !ratio {
-			continue
-		}
-		axes = append(axes, sweep.Axis{Def: d, Values: *s.axes[d]})
 	}
 	grid, err := sweep.NewGrid(axes...)
 	if err != nil {
@@ -88,11 +97,9 @@ func (s *studyFlags) study() (*sweep.Study, error) {
 	}
 	for _, spec := range s.maps {
 		for _, d := range []*sweep.AxisDef{spec.X, spec.Y} {
-			if d == sweep.Pitch && ratio {
-				return nil, fmt.Errorf("--map %s: the study states pitch-ratio, want that in place of pitch", mapText(spec))
-			}
-			if d == sweep.PitchRatio && !ratio {
-				return nil, fmt.Errorf("--map %s: the study states pitch, want that in place of pitch-ratio", mapText(spec))
+			if d != nil && !s.stands(d) {
+				return nil, fmt.Errorf("--map %s: the study states %s, want that in place of %s",
+					mapText(spec), d.Other().Name, d.Name)
 			}
 		}
 		if spec.X == nil {

@@ -12,7 +12,6 @@ import (
 // stand at their default, whoever set them: a run from its effective flags must
 // not differ from the first.
 func (s *studyFlags) effective(st *sweep.Study) (flags, defaults []string) {
-	ratio, _ := s.ratio() // study has checked it
 	add := func(name, value string, standing bool) {
 		flags = append(flags, "--"+name+"="+value)
 		if standing {
@@ -27,16 +26,13 @@ func (s *studyFlags) effective(st *sweep.Study) (flags, defaults []string) {
 		}
 		text := f.Value.String()
 		standing := text == f.DefValue
+		if d, ok := sweep.LookupAxis(f.Name); ok {
+			if s.stands(d) {
+				add(f.Name, text, standing || text == s.under(d))
+			}
+			return
+		}
 		switch f.Name {
-		case "pitch", "pitch-ratio":
-			if (f.Name == "pitch-ratio") == ratio {
-				add(f.Name, text, standing)
-			}
-		case "capacity":
-			if s.cellCapacity {
-				text = cellCapacities(s.assume.PackGrade)
-			}
-			add(f.Name, text, standing || text == cellCapacities(s.assume.PackGrade))
 		case "like":
 			add(f.Name, likeText(s.assume.Like), standing)
 		case "merit":

@@ -126,12 +126,10 @@ func reference(parts []likePart, assume model.Assumptions) (model.Reference, err
 		for _, def := range sweep.AxisDefs {
 			v, ok := given[def]
 			if !ok {
-				_, pitch := given[sweep.Pitch]
-				_, ratio := given[sweep.PitchRatio]
-				if def == sweep.Pitch && !pitch || def == sweep.PitchRatio && pitch && !ratio {
-					continue // the other stands
+				if _, other := given[def.Other()]; other || def.Single == "" {
+					continue // the other statement of it stands
 				}
-				usual, err := unit.ParseAxis(def.Kind, oneDefaults.of[def])
+				usual, err := unit.ParseAxis(def.Kind, def.Single)
 				if err != nil {
 					return r, err
 				}

@@ -1,11 +1,11 @@
 package main
 
 import (
+	"strings"
+
 	"github.com/spf13/pflag"
 
 	"rotorsieve/model"
-	"rotorsieve/model/pack"
-	"rotorsieve/model/unit"
 	"rotorsieve/sweep"
 )
 
@@ -27,69 +27,52 @@ type studyFlags struct {
 	top     int
 	evidenceFlags
 	like  []likePart
-	turns turns
-
-	cellCapacity bool // the capacity is that of the grade's cell
+	turns map[*sweep.AxisDef]int // in which turn those were stated that share their place
 }
 
-// cellCapacities is the capacity axis of a cylindrical grade that nobody has
-// stated: one cell in parallel.
-func cellCapacities(g *pack.Grade) string { return unit.Charge.Text(g.CellCharge()) }
+// axisDefaults says whether the axes not given have the values of a study or that of a
+// single design.
+type axisDefaults bool
 
-// turns counts the settings of flags, to tell which of two came last.
-type turns struct{ pitch, ratio, now int }
+const (
+	sweepDefaults axisDefaults = false
+	oneDefaults   axisDefaults = true
+)
 
-// counted notes when a flag was set.
-type counted struct {
+// noted is a flag value that says when it is set.
+type noted struct {
 	pflag.Value
-	turns *turns
-	at    *int
+	note func()
 }
 
-func (c counted) Set(text string) error {
-	c.turns.now++
-	*c.at = c.turns.now
-	return c.Value.Set(text)
+func (n noted) Set(text string) error {
+	n.note()
+	return n.Value.Set(text)
 }
 
-// axisDefaults are the values an axis has when its flag is not given.
-type axisDefaults struct {
-	one bool // for a single design
-	of  map[*sweep.AxisDef]string
+// axis declares the flag of an axis.
+func (s *studyFlags) axis(f *pflag.FlagSet, d *sweep.AxisDef) {
+	values := new([]float64)
+	s.axes[d] = values
+	flag := &axisValues{to: values, kind: d.Kind, check: d.Check}
+	if text := d.Default(s.one); text != "" {
+		must(flag.Set(text))
+	}
+	if d.Other() == nil {
+		f.Var(flag, d.Name, d.Meaning)
+		return
+	}
+	usage := d.Meaning
+	if d.Or != nil {
+		usage += ", in place of a " + strings.ToLower(d.Or.Title)
+	}
+	f.Var(noted{flag, func() { s.turns[d] = 1 + max(s.turns[d], s.turns[d.Other()]) }}, d.Name, usage)
 }
-
-// sweepDefaults make a study of some millions of designs, from 2 to 10 inches.
-var sweepDefaults = axisDefaults{of: map[*sweep.AxisDef]string{
-	sweep.Diameter:   "2:10:0.5in",
-	sweep.Pitch:      "4in",
-	sweep.PitchRatio: "0.4:1:0.1",
-	sweep.Blades:     "2,3",
-	sweep.Chord:      "0",
-	sweep.Stator:     "1103,1204,1404,1507,2004,2207,2507,2806,2812",
-	sweep.KV:         "500:2000:100,2200:6000:200",
-	sweep.Cells:      "1,2,3,4,6",
-	sweep.Capacity:   "300:1500:50mAh,1700:5100:200mAh",
-	sweep.Payload:    "0g",
-}}
-
-// oneDefaults make a common five-inch craft.
-var oneDefaults = axisDefaults{one: true, of: map[*sweep.AxisDef]string{
-	sweep.Diameter:   "5in",
-	sweep.Pitch:      "4in",
-	sweep.PitchRatio: "0.8",
-	sweep.Blades:     "3",
-	sweep.Chord:      "0",
-	sweep.Stator:     "2207",
-	sweep.KV:         "1300",
-	sweep.Cells:      "6",
-	sweep.Capacity:   "1300mAh",
-	sweep.Payload:    "0g",
-}}
 
 // newStudyFlags declares the flags of a study.
 func newStudyFlags(command string, defaults axisDefaults) *studyFlags {
-	s := &studyFlags{flagGroups: newFlagGroups(command), one: defaults.one,
-		axes: map[*sweep.AxisDef]*[]float64{}, assume: model.Defaults()}
+	s := &studyFlags{flagGroups: newFlagGroups(command), one: bool(defaults),
+		axes: map[*sweep.AxisDef]*[]float64{}, turns: map[*sweep.AxisDef]int{}, assume: model.Defaults()}
 
 	title := "Design space (ranges first:last:step, lists a,b,c)"
 	if s.one {
@@ -97,19 +80,8 @@ func newStudyFlags(command string, defaults axisDefaults) *studyFlags {
 	}
 	f := s.group(title)
 	for _, d := range sweep.AxisDefs {
-		values := new([]float64)
-		s.axes[d] = values
-		var v pflag.Value = newAxis(values, d.Kind, d.Check, defaults.of[d])
-		switch d {
-		case sweep.Pitch:
-			v = counted{v, &s.turns, &s.turns.pitch}
-		case sweep.PitchRatio:
-			v = counted{v, &s.turns, &s.turns.ratio}
-		}
-		f.Var(v, d.Name, d.Meaning)
+		s.axis(f, d)
 	}
-	f.Lookup("pitch").DefValue = "" // the pitch ratio stands unless a pitch is given
-	f.Lookup("pitch").Usage += ", in place of a pitch ratio"
 
 	f = s.group("Mission")
 	f.Var(newClasses(&s.classes, "250g"), "class", "weight classes: limits on the all-up weight, as 249g or 249g=scout")

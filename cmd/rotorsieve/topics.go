@@ -95,11 +95,7 @@ stated as such or over the diameter, whichever flag comes last.
 `)
 	var t textTable
 	for _, d := range sweep.AxisDefs {
-		def := sweepDefaults.of[d]
-		if d == sweep.Pitch {
-			def = ""
-		}
-		t.add(d.Name, strings.ReplaceAll(def, ",", ", "), d.Meaning)
+		t.add(d.Name, strings.ReplaceAll(d.Swept, ",", ", "), d.Meaning)
 	}
 	b.WriteString(t.text("AXIS", "OF SWEEP, BY DEFAULT", "MEANING"))
 	b.WriteString(`

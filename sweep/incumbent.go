@@ -7,27 +7,27 @@ import (
 	"rotorsieve/model"
 )
 
-// marks hold, for every place in which a best design is kept, the score of the
-// best that any worker has found for it. A design that can reach none of the marks
+// incumbents hold, for every place in which a best design is kept, the score of the
+// best that any worker has found for it. A design that can reach none of the incumbents
 // of its places, nor the ranking and the front, changes no result but the count of
 // feasible designs, so that it need not be flown, nor be asked for what is slow to
-// tell. Marks only rise and are read
-// without a lock: one that is read too early is low, and spares less.
-type marks struct{ classes []classMarks }
+// tell. Incumbents only rise and are read without a lock: one that is read too early is
+// low, and spares less.
+type incumbents struct{ classes []classIncumbents }
 
-type classMarks struct {
-	size     []mark   // as SizeMap.Cells, whose places lie within those of the leaders by diameter
-	byCells  []mark   // as ClassResult.ByCells
-	payloads []mark   // as ClassResult.Payloads
-	maps     [][]mark // as Map.Cells
+type classIncumbents struct {
+	size     []incumbent   // as SizeMap.Cells, whose places lie within those of the leaders by diameter
+	byCells  []incumbent   // as ClassResult.ByCells
+	payloads []incumbent   // as ClassResult.Payloads
+	maps     [][]incumbent // as Map.Cells
 }
 
-// mark is a score that only rises.
-type mark struct{ bits atomic.Uint64 } // of a float64
+// incumbent is a score that only rises.
+type incumbent struct{ bits atomic.Uint64 } // of a float64
 
-func (m *mark) score() float64 { return math.Float64frombits(m.bits.Load()) }
+func (m *incumbent) score() float64 { return math.Float64frombits(m.bits.Load()) }
 
-func (m *mark) raise(score float64) {
+func (m *incumbent) raise(score float64) {
 	for {
 		old := m.bits.Load()
 		if !(score > math.Float64frombits(old)) || m.bits.CompareAndSwap(old, math.Float64bits(score)) {
@@ -36,44 +36,44 @@ func (m *mark) raise(score float64) {
 	}
 }
 
-func newMarks(n int) []mark {
-	m := make([]mark, n)
+func unset(n int) []incumbent {
+	m := make([]incumbent, n)
 	for i := range m {
 		m[i].bits.Store(math.Float64bits(math.Inf(-1)))
 	}
 	return m
 }
 
-// newMarks is nil where nothing is to be spared.
-func (p *plan) newMarks() *marks {
+// newIncumbents is nil where nothing is to be spared.
+func (p *plan) newIncumbents() *incumbents {
 	if p.need != model.StageFlight && !p.slow {
 		return nil
 	}
 	s := p.study
 	n := func(axis int) int { return len(s.Grid.axes[axis].Values) }
-	m := &marks{classes: make([]classMarks, len(s.Classes))}
-	for i := range m.classes {
-		k := &m.classes[i]
-		k.size = newMarks(n(axDiameter) * s.SizeBins)
-		k.byCells = newMarks(n(axDiameter) * n(axCells))
-		k.payloads = newMarks(n(axPayload))
-		k.maps = make([][]mark, len(s.Maps))
+	all := &incumbents{classes: make([]classIncumbents, len(s.Classes))}
+	for i := range all.classes {
+		k := &all.classes[i]
+		k.size = unset(n(axDiameter) * s.SizeBins)
+		k.byCells = unset(n(axDiameter) * n(axCells))
+		k.payloads = unset(n(axPayload))
+		k.maps = make([][]incumbent, len(s.Maps))
 		for at, spec := range s.Maps {
-			k.maps[at] = newMarks(s.cells(spec))
+			k.maps[at] = unset(s.cells(spec))
 		}
 	}
-	return m
+	return all
 }
 
-// line holds, by view, the lowest mark of the maps that do not tell the payloads of a
-// line apart, and of those that do not tell its capacities apart either.
+// line holds, by view, the lowest incumbent of the maps that are the same for all payloads
+// of a line, and of those that are for all its capacities as well.
 type line struct {
 	least, still      []float64
 	known, knowsStill bool
 }
 
-// lowest is the lowest mark of some maps, at most least.
-func (k *classMarks) lowest(maps []mapPlan, at *coord, least float64) float64 {
+// lowest is the lowest incumbent of some maps, at most least.
+func (k *classIncumbents) lowest(maps []mapPlan, at *coord, least float64) float64 {
 	for i := range maps {
 		m := &maps[i]
 		if s := k.maps[m.at][m.cell(at)].score(); s < least {
@@ -100,23 +100,23 @@ func (w *worker) foresee(stage model.Stage) model.Stage {
 // is kept of a class.
 func (w *worker) matters(class int, at *coord, bin int) bool {
 	c := &w.craft
-	k := &w.marks.classes[class]
+	k := &w.incumbents.classes[class]
 	d := at[axDiameter]
-	// The lowest mark of all places that are scored by merit.
+	// The lowest incumbent of all places that are scored by merit.
 	least := min(k.size[d*w.study.SizeBins+bin].score(), k.payloads[at[axPayload]].score(),
 		k.byCells[d*len(w.study.Grid.axes[axCells].Values)+at[axCells]].score(), w.ranked(class))
 	l := &w.lines[class]
 	if !l.known {
 		for v := range w.views {
 			if !l.knowsStill {
-				l.still[v] = k.lowest(w.views[v].still, at, math.Inf(1))
+				l.still[v] = k.lowest(w.views[v].others, at, math.Inf(1))
 			}
-			l.least[v] = k.lowest(w.views[v].alike, at, l.still[v])
+			l.least[v] = k.lowest(w.views[v].byCapacity, at, l.still[v])
 		}
 		l.known, l.knowsStill = true, true
 	}
 	for v := range w.views {
-		lowest := k.lowest(w.views[v].apart, at, l.least[v])
+		lowest := k.lowest(w.views[v].byPayload, at, l.least[v])
 		if t := w.views[v].metric; t == nil || t.Better == model.Neither {
 			least = min(least, lowest)
 		} else if !(mapScore(t, w.best(t, c), 0) < lowest) {
@@ -138,9 +138,9 @@ func (w *worker) ranked(class int) float64 {
 	return least
 }
 
-// mark raises the marks of a design that has been kept.
-func (w *worker) mark(class int, at *coord, bin int, score float64) {
-	k := &w.marks.classes[class]
+// install raises the incumbents of a design that has been kept.
+func (w *worker) install(class int, at *coord, bin int, score float64) {
+	k := &w.incumbents.classes[class]
 	w.lines[class].knowsStill = false
 	d := at[axDiameter]
 	k.size[d*w.study.SizeBins+bin].raise(score)
