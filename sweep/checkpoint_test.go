@@ -109,7 +109,7 @@ func TestShards(t *testing.T) {
 			}
 			paths, states = append(paths, path), append(states, st)
 		}
-		got, err := Merge(s, paths, states)
+		got, err := Merge(t.Context(), s, paths, states)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -155,7 +155,7 @@ func TestMergeRefusals(t *testing.T) {
 		{[]string{"a", "begun"}, []*State{a, begun}, "begun: shard 2/2 is not finished: 0 of "},
 		{[]string{"a", "b"}, []*State{a, b}, ""},
 	} {
-		_, err := Merge(s, c.names, c.states)
+		_, err := Merge(t.Context(), s, c.names, c.states)
 		if c.want == "" && err != nil || c.want != "" && (err == nil || !strings.Contains(err.Error(), c.want)) {
 			t.Errorf("merge of %v: error %v, want one with %q", c.names, err, c.want)
 		}
@@ -309,29 +309,40 @@ func TestAuditIsKept(t *testing.T) {
 	cutBlocks(t, 64)
 	s := medium(t)
 	dir := t.TempDir()
-	late := &Breach{Index: 77, Metric: metric(t, "top-speed"), Least: true, Bound: 3, Value: 2}
-	early := &Breach{Index: 5, Metric: metric(t, "range"), Bound: math.Inf(1), Value: 0.1}
+	m := metric(t, "range")
 	var paths []string
 	var states []*State
+	early, late := &Breach{Metric: m, Least: true, Bound: math.Inf(1), Value: 0.1}, &Breach{Metric: m, Bound: 2, Value: 3}
 	for k, a := range []Audit{{Checked: 10, Breaches: 1, First: late}, {Checked: 7, Breaches: 3, First: early}, {Checked: 2}} {
-		o := Options{Checkpoint: filepath.Join(dir, fmt.Sprint(k)), Shard: Shard{k + 1, 3}, MaxTime: time.Nanosecond}
+		o := Options{Checkpoint: filepath.Join(dir, fmt.Sprint(k)), Shard: Shard{[]int{2, 1, 3}[k], 3}}
 		p, err := newPlan(s)
 		if err != nil {
 			t.Fatal(err)
 		}
 		p.audits = 0
-		r := &runner{plan: p, options: o, total: p.newTotal()}
+		r := &runner{plan: p, options: o, total: p.newTotal(), start: time.Now()}
+		r.first, r.last = o.Shard.blocks(p.blocks)
+		r.next, r.last = r.first, r.first+9 // the rest is left to be gone on with
+		if a.First != nil {
+			a.First.Index = r.first*p.blockSize + 5
+		}
+		if err := r.run(context.Background()); err != nil {
+			t.Fatal(err)
+		}
 		r.total.audit = a
 		if err := r.checkpoint(); err != nil {
 			t.Fatal(err)
 		}
-		o.MaxTime, o.Resume = 0, true
+		o.Resume = true
 		got, err := p.run(context.Background(), o)
 		if err != nil {
 			t.Fatal(err)
 		}
+		if got.Share <= 9*p.blockSize || !got.Complete {
+			t.Fatalf("%d of %d designs judged, want all of more than %d", got.Done, got.Share, 9*p.blockSize)
+		}
 		if d := cmp.Diff(a, got.Audit, cmp.Comparer(func(a, b *model.Metric) bool { return a == b })); d != "" {
-			t.Errorf("shard %d resumed (-want +got):\n%s", k, d)
+			t.Errorf("shard %v resumed (-want +got):\n%s", o.Shard, d)
 		}
 		st, err := ReadState(o.Checkpoint)
 		if err != nil {
@@ -339,7 +350,7 @@ func TestAuditIsKept(t *testing.T) {
 		}
 		paths, states = append(paths, o.Checkpoint), append(states, st)
 	}
-	got, err := Merge(s, paths, states)
+	got, err := Merge(t.Context(), s, paths, states)
 	if err != nil {
 		t.Fatal(err)
 	}

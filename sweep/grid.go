@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/bits"
+	"slices"
 
 	"rotorsieve/model"
 )
@@ -54,10 +55,13 @@ func NewGrid(axes ...Axis) (*Grid, error) {
 	return g, nil
 }
 
-// checkPitch refuses pitches that no propeller of a swept diameter has.
+// checkPitch refuses pitches that no propeller of a swept diameter has. Of a diameter
+// the least and the greatest pitch tell.
 func (g *Grid) checkPitch() error {
+	pitches := g.axes[axPitch].Values
+	ends := [2]float64{slices.Min(pitches), slices.Max(pitches)}
 	for _, d := range g.axes[axDiameter].Values {
-		for _, p := range g.axes[axPitch].Values {
+		for _, p := range ends {
 			if r := g.axes[axPitch].Def.pitch(p, d) / d; !model.PitchRatioBound.Holds(r) {
 				return fmt.Errorf("a pitch of %s on a diameter of %s is a ratio of %.3g, outside %g to %g",
 					g.axes[axPitch].Def.Text(p), Diameter.Text(d), r, model.PitchRatioBound.Min, model.PitchRatioBound.Max)

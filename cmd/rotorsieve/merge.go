@@ -20,7 +20,7 @@ the report that one process would have written.
   rotorsieve merge out/ridge-scout/shard-*
 `
 
-func runMerge(_ context.Context, args []string, stdout, _ io.Writer) error {
+func runMerge(ctx context.Context, args []string, stdout, _ io.Writer) error {
 	g := newFlagGroups("merge")
 	f := g.group("Output")
 	var to results
@@ -58,7 +58,7 @@ func runMerge(_ context.Context, args []string, stdout, _ io.Writer) error {
 		to.out = filepath.Join("out", s.name)
 	}
 	r := s.report(st)
-	if r.Result, err = sweep.Merge(st, paths, states); err != nil {
+	if r.Result, err = sweep.Merge(ctx, st, paths, states); err != nil {
 		return withFlags(err)
 	}
 	r.Result.Elapsed = time.Since(r.Started)
