@@ -164,10 +164,7 @@ func (r *runner) resume(ctx context.Context) error {
 	if err != nil {
 		return at(r.options.Checkpoint, err)
 	}
-	if err := r.verify(ctx, t, r.workers()); err != nil {
-		if f, ok := errors.AsType[*falseClaim](err); ok {
-			err = impossible("%w", f)
-		}
+	if _, err := r.confirm(ctx, t, s.Shard, r.workers(), verifyBudget); err != nil {
 		return at(r.options.Checkpoint, err)
 	}
 	r.total = t

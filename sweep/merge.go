@@ -66,9 +66,11 @@ func division(s *Study, paths []string, states []*State) error {
 	return nil
 }
 
-// join adds up what all shards of a division have found, and sees that it holds.
+// join adds up what all shards of a division have found, and sees that it holds: of each
+// shard a part, and where that is not all of it, of what is left in the end.
 func (p *plan) join(ctx context.Context, paths []string, states []*State) (*total, error) {
 	all := p.newTotal()
+	verified := true
 	for i, st := range states {
 		t, err := st.total(p)
 		if err != nil {
@@ -79,20 +81,31 @@ func (p *plan) join(ctx context.Context, paths []string, states []*State) (*tota
 			return nil, &StateError{Path: paths[i], Want: Finished, Shard: st.Shard,
 				Err: fmt.Errorf("shard %v is not finished: %d of %d blocks", st.Shard, t.done.size(), last-first)}
 		}
+		whole, err := p.confirm(ctx, t, st.Shard, runtime.GOMAXPROCS(0), verifyBudget.share(len(states)))
+		if err != nil {
+			return nil, at(paths[i], err)
+		}
+		verified = verified && whole
 		all.merge(t)
-		if ctx.Err() != nil {
-			return nil, ctx.Err()
+	}
+	if !verified {
+		if _, err := p.verify(ctx, all, runtime.GOMAXPROCS(0), verifyBudget); err != nil {
+			return nil, p.speaker(err, paths, states)
 		}
 	}
-	err := p.verify(ctx, all, runtime.GOMAXPROCS(0))
+	return all, nil
+}
+
+// speaker says of which shard a false claim is.
+func (p *plan) speaker(err error, paths []string, states []*State) error {
 	f, ok := errors.AsType[*falseClaim](err)
 	if !ok {
-		return all, err
+		return err
 	}
 	for i, st := range states {
 		if first, last := st.Shard.blocks(p.blocks); f.index/p.blockSize >= first && f.index/p.blockSize < last {
-			return nil, at(paths[i], impossible("%w", f))
+			return at(paths[i], impossible("%w", f))
 		}
 	}
-	return nil, f // of no shard, which plausible rules out
+	return f
 }

@@ -59,6 +59,9 @@ func (t *total) plausibleClass(k *classTotal) error {
 	if err := t.plausibleSize(k); err != nil {
 		return fmt.Errorf("size map: %w", err)
 	}
+	if err := t.agree(k, tables); err != nil {
+		return err
+	}
 	if err := t.plausibleGates(k, tables); err != nil {
 		return err
 	}
@@ -160,6 +163,52 @@ func (k *classTotal) ranks(x Ranked) (bool, error) {
 		return false, fmt.Errorf("design %d is missing in the ranking", x.Index)
 	}
 	return ok, nil
+}
+
+// agree holds the lists of a class to each other: where a design is kept, every place of
+// its own has it or a better one.
+func (t *total) agree(k *classTotal, tables []table) error {
+	g := t.plan.study.Grid
+	check := func(x Ranked, merit bool) error {
+		for i := range tables {
+			b := &tables[i]
+			held := b.best(b.place(g, x.Index))
+			if !held.Any || merit && b.metric == nil && !holds(held, x) {
+				return fmt.Errorf("%s: design %d is missing", b.name, x.Index)
+			}
+		}
+		return nil
+	}
+	for _, x := range k.Ranking {
+		if err := check(x, true); err != nil {
+			return err
+		}
+	}
+	for _, x := range k.front.points {
+		if err := check(x.Ranked, true); err != nil {
+			return err
+		}
+	}
+	for _, x := range k.Size.Cells {
+		if !x.Any {
+			continue
+		}
+		if err := check(x.Ranked, true); err != nil {
+			return err
+		}
+	}
+	for i := range tables {
+		for n := range tables[i].len() {
+			x := tables[i].best(n)
+			if !x.Any {
+				continue
+			}
+			if err := check(x.Ranked, tables[i].metric == nil); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
 }
 
 func (t *total) plausibleSize(k *classTotal) error {

@@ -12,17 +12,21 @@ import (
 )
 
 // What a checkpoint says of its designs is computed again: that they are feasible, what
-// they score, and that every place of theirs holds them or a better one. What designs it
-// leaves out cannot be told without the run, nor can counts that are moved between gates,
-// nor the furthest gate of a cell beyond what plausible holds it to.
+// they score, and that every place of theirs holds them or a better one. What nothing but
+// the run can tell is a design left out wherever it was kept, a worse nearest miss, designs
+// moved between the counts of gates, and the furthest gate of a cell beyond what plausible
+// holds it to.
 
-// verifyDesigns and verifyPropellers bound what is computed again: a design takes some
-// 20 us, a propeller some ms. Of more, those of propellers chosen by scattering are, and
-// the first of every ranking; which ones is the same every time.
-var (
-	verifyDesigns    = 1 << 20 // variables for tests alone
-	verifyPropellers = 2048
-)
+// budget bounds what is computed again.
+type budget struct{ designs, propellers int }
+
+// verifyBudget is what a run or a merge takes: a design takes some 20 us, a propeller some
+// ms. Of more, designs of propellers chosen by scattering are computed, and the first of
+// every ranking: the same every time.
+var verifyBudget = budget{1 << 19, 2048} // a variable for tests alone
+
+// share is the part of each of n.
+func (b budget) share(n int) budget { return budget{max(b.designs/n, 256), max(b.propellers/n, 2)} }
 
 // falseClaim is what a total says wrongly of a design.
 type falseClaim struct {
@@ -33,8 +37,8 @@ type falseClaim struct {
 func (e *falseClaim) Error() string { return e.err.Error() }
 
 // verify computes designs that a total keeps again, and says of which of them it speaks
-// falsely, the lowest index first.
-func (p *plan) verify(ctx context.Context, t *total, workers int) error {
+// falsely, the lowest index first; otherwise whether the budget had room for all.
+func (p *plan) verify(ctx context.Context, t *total, workers int, room budget) (all bool, err error) {
 	for i := range t.classes {
 		k := &t.classes[i]
 		k.Ranking = k.rank.sorted()
@@ -43,10 +47,11 @@ func (p *plan) verify(ctx context.Context, t *total, workers int) error {
 	claims := t.claims()
 	for i := 1; i < len(claims); i++ {
 		if a, b := claims[i-1], claims[i]; a.kind == b.kind && a.kind >= onFront && a.class == b.class && a.index == b.index {
-			return &falseClaim{a.index, fmt.Errorf("class %s: design %d twice", t.classes[a.class].Class.Label, a.index)}
+			return false, &falseClaim{a.index, fmt.Errorf("class %s: design %d twice", t.classes[a.class].Class.Label, a.index)}
 		}
 	}
-	v := &verifier{plan: p, total: t, boxes: make([][]FrontPoint, len(t.classes)), groups: p.chosen(claims)}
+	v := &verifier{plan: p, total: t, boxes: make([][]FrontPoint, len(t.classes))}
+	v.groups, all = p.chosen(claims, room)
 	for i := range t.classes {
 		v.tables = append(v.tables, t.tables(&t.classes[i]))
 	}
@@ -57,23 +62,22 @@ func (p *plan) verify(ctx context.Context, t *total, workers int) error {
 	group.Wait()
 	switch {
 	case v.wrong != nil:
-		return v.wrong
+		return false, v.wrong
 	case ctx.Err() != nil:
-		return ctx.Err()
+		return false, ctx.Err()
 	}
 	for i := range t.classes {
 		if err := v.class(&t.classes[i], v.boxes[i]); err != nil {
-			return err
+			return false, err
 		}
 	}
-	return nil
+	return all, nil
 }
 
 // chosen cuts claims into groups of one propeller each, in the order of the grid, and
-// keeps what the budget has room for.
-func (p *plan) chosen(claims []claim) [][]claim {
+// keeps what there is room for; it says whether that is all.
+func (p *plan) chosen(claims []claim, room budget) (groups [][]claim, all bool) {
 	stride := p.study.Grid.stride[axChord]
-	var groups [][]claim
 	for from := 0; from < len(claims); {
 		to := from
 		for to < len(claims) && claims[to].index/stride == claims[from].index/stride {
@@ -82,30 +86,30 @@ func (p *plan) chosen(claims []claim) [][]claim {
 		groups = append(groups, claims[from:to])
 		from = to
 	}
-	if len(groups) <= verifyPropellers && distinct(claims) <= verifyDesigns {
-		return groups
+	if len(groups) <= room.propellers && distinct(claims) <= room.designs {
+		return groups, true
 	}
 	scattered := slices.Clone(groups)
 	slices.SortFunc(scattered, func(a, b []claim) int {
 		return cmp.Compare(a[0].index/stride*golden, b[0].index/stride*golden)
 	})
-	room, least := verifyDesigns, uint64(0)
-	for _, g := range scattered[:min(len(scattered), verifyPropellers)] {
-		if room -= distinct(g); room < 0 {
+	var beyond uint64 // the first that there is no room for
+	for n, g := range scattered {
+		beyond = g[0].index / stride * golden
+		if room.designs -= distinct(g); n >= room.propellers || room.designs < 0 {
 			break
 		}
-		least = g[0].index/stride*golden + 1
 	}
 	out := groups[:0]
 	for _, g := range groups {
-		if g[0].index/stride*golden >= least {
+		if g[0].index/stride*golden >= beyond {
 			g = slices.DeleteFunc(slices.Clone(g), func(c claim) bool { return !c.head })
 		}
 		if len(g) > 0 {
 			out = append(out, g)
 		}
 	}
-	return out
+	return out, false
 }
 
 // distinct counts the designs of claims in their order.
@@ -164,15 +168,8 @@ func (v *verifier) class(k *classTotal, boxes []FrontPoint) error {
 	wrong := func(index uint64, format string, args ...any) error {
 		return &falseClaim{index, fmt.Errorf("class %s: "+format, append([]any{k.Class.Label}, args...)...)}
 	}
-	joined := pareto(append(boxes, k.front.points...))
-	there := make(map[FrontPoint]bool, len(k.front.points))
-	for _, x := range k.front.points {
-		there[x] = true
-	}
-	for _, x := range joined {
-		if !there[x] {
-			return wrong(x.Index, "design %d is missing on the front", x.Index)
-		}
+	if index, ok := k.front.lacks(boxes); ok {
+		return wrong(index, "design %d is missing on the front", index)
 	}
 	x := k.Nearest
 	if !x.Any {
