@@ -2,6 +2,7 @@ package sweep
 
 import (
 	"context"
+	"crypto/sha256"
 	"encoding/binary"
 	"errors"
 	"fmt"
@@ -642,4 +643,106 @@ func forgeAtRandom(t *testing.T, f *forged, rounds int) {
 		}
 	}
 	t.Logf("%d refused, %d harmless, %d bytes allocated at most", refused, harmless, most)
+}
+
+// Of more designs than there is room for, propellers are chosen by scattering and the first
+// of every ranking besides: the same every time, and never one of a half of its claims.
+func TestVerifySample(t *testing.T) {
+	f := newForged(t, 1)
+	f.study.Grid = small(t, map[*AxisDef]string{Diameter: "3:6:0.1", Stator: "1404,2207", KV: "1500:3500:500", Cells: "3,4,6",
+		Capacity: "450:1050:200mAh", Payload: "0,30g"})
+	stride := f.study.Grid.stride[axChord]
+	var claims []claim
+	for i := range f.study.Grid.size {
+		if i%7 > 0 {
+			claims = append(claims, claim{index: i, head: i%97 == 1}, claim{index: i, class: 1})
+		}
+	}
+	propellers := func(groups [][]claim) map[uint64]int {
+		of := map[uint64]int{}
+		for _, g := range groups {
+			of[g[0].index/stride] += len(g)
+		}
+		return of
+	}
+	everything, all := f.chosen(claims, budget{1 << 20, 1000})
+	if n := len(slices.Concat(everything...)); !all || n != len(claims) {
+		t.Errorf("%d of %d claims where there is room for all, %v", n, len(claims), all)
+	}
+	full := propellers(everything)
+	for _, room := range []budget{{1 << 20, 9}, {1500, 1000}, {0, 0}} {
+		some, all := f.chosen(slices.Clone(claims), room)
+		again, _ := f.chosen(slices.Clone(claims), room)
+		if !reflect.DeepEqual(some, again) {
+			t.Errorf("%+v: chosen otherwise a second time", room)
+		}
+		whole, designs := 0, 0
+		for p, n := range propellers(some) {
+			if n == full[p] {
+				whole++
+				designs += n / 2
+			}
+		}
+		if all || whole > room.propellers || designs > room.designs || room.designs > 0 && whole < 3 {
+			t.Errorf("%+v: %d propellers and %d designs chosen, %v", room, whole, designs, all)
+		}
+		heads := 0
+		for _, c := range slices.Concat(some...) {
+			if c.head {
+				heads++
+			}
+		}
+		if want := len(slices.DeleteFunc(slices.Clone(claims), func(c claim) bool { return !c.head })); heads != want {
+			t.Errorf("%+v: %d of %d first designs chosen", room, heads, want)
+		}
+	}
+	// What is beyond the room is still held to what takes no model, and the first of a
+	// ranking is computed.
+	judgeAgain(t, 0)
+	old := verifyBudget
+	verifyBudget = budget{}
+	defer func() { verifyBudget = old }()
+	f = newForged(t, 1)
+	x := f.of(t, 0)
+	if _, err := f.merged(t.Context(), 0, x.sealed()); err != nil {
+		t.Fatal(err)
+	}
+	x.classes[0].Maps[1].Cells[slices.IndexFunc(x.classes[0].Maps[1].Cells, func(c Cell) bool { return c.Any })].Gate = 99
+	if _, err := f.merged(t.Context(), 0, x.sealed()); err == nil {
+		t.Error("gate 99 is taken")
+	}
+}
+
+// Behind a checksum that fits, whatever shard, flags and finds a file has: it is refused in
+// one line, or the merge is the true one. Reports are left out: they take a second each.
+func FuzzForged(f *testing.F) {
+	x := newForged(f, 2)
+	head := &writer{}
+	head.uint(checkpointVersion)
+	head.text(model.Version)
+	head.text(x.study.Fingerprint())
+	tail := func(y *forgery) []byte {
+		b := y.sealed()
+		return b[len(checkpointMagic)+len(head.b) : len(b)-sha256.Size]
+	}
+	f.Add(tail(x.of(f, 1)))
+	f.Add(tail(x.of(f, 0)))
+	rng := rand.New(rand.NewPCG(21, 22))
+	for range 40 {
+		y := x.of(f, 1)
+		forge(rng, y)
+		f.Add(tail(y))
+	}
+	f.Fuzz(func(t *testing.T, b []byte) {
+		r, err := x.merged(t.Context(), 1, sealed(slices.Concat(head.b, b)))
+		if err != nil {
+			if wrong := refusal(err, "forged"); wrong != "" {
+				t.Fatalf("%v: %s", err, wrong)
+			}
+			return
+		}
+		if !reflect.DeepEqual(r.Classes, x.truth.Classes) {
+			t.Fatal("taken, and changes the result")
+		}
+	})
 }
