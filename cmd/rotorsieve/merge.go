@@ -7,6 +7,7 @@ import (
 	"io"
 	"io/fs"
 	"path/filepath"
+	"strings"
 	"time"
 
 	"rotorsieve/sweep"
@@ -20,7 +21,7 @@ the report that one process would have written.
   rotorsieve merge out/ridge-scout/shard-*
 `
 
-func runMerge(ctx context.Context, args []string, stdout, _ io.Writer) error {
+func runMerge(ctx context.Context, args []string, stdout, stderr io.Writer) error {
 	g := newFlagGroups("merge")
 	f := g.group("Output")
 	var to results
@@ -45,12 +46,7 @@ func runMerge(ctx context.Context, args []string, stdout, _ io.Writer) error {
 		}
 		paths, states = append(paths, path), append(states, s)
 	}
-	s := newStudyFlags("sweep", sweepDefaults)
-	s.output(s.group("Output"))
-	if helped, err := parseFlags(s.flagGroups, "", states[0].Flags, io.Discard); helped || err != nil {
-		return fmt.Errorf("%s: its flags cannot be read by this version, want the one that wrote it: %w", paths[0], err)
-	}
-	st, err := s.study()
+	s, st, err := studyOf(states[0])
 	if err != nil {
 		return fmt.Errorf("%s: %w", paths[0], err)
 	}
@@ -58,7 +54,11 @@ func runMerge(ctx context.Context, args []string, stdout, _ io.Writer) error {
 		to.out = filepath.Join("out", s.name)
 	}
 	r := s.report(st)
-	if r.Result, err = sweep.Merge(ctx, st, paths, states); err != nil {
+	r.Result, err = sweep.Merge(ctx, st, paths, states)
+	if ctx.Err() != nil {
+		return &exitError{exitEarly, "interrupted, nothing is written: merge begins anew"}
+	}
+	if err != nil {
 		return withFlags(err)
 	}
 	r.Result.Elapsed = time.Since(r.Started)
@@ -67,5 +67,46 @@ func runMerge(ctx context.Context, args []string, stdout, _ io.Writer) error {
 		return err
 	}
 	defer home.release()
+	otherwise(stderr, paths, states)
 	return finish(r, home, to.format, stdout)
+}
+
+// studyOf is the study that the flags of a shard state. They come out of a file that
+// anybody can have written: they are taken one by one, as a run leaves them.
+func studyOf(shard *sweep.State) (*studyFlags, *sweep.Study, error) {
+	for _, f := range shard.Flags {
+		if name, _, ok := strings.Cut(f, "="); !ok || !strings.HasPrefix(name, "--") || name == "--help" {
+			return nil, nil, fmt.Errorf("holds the flag %.60q, want flags of a study as --name=value", f)
+		}
+	}
+	s := newStudyFlags("sweep", sweepDefaults)
+	s.output(s.group("Output"))
+	if _, err := parseFlags(s.flagGroups, "", shard.Flags, io.Discard); err != nil {
+		return nil, nil, fmt.Errorf("its flags cannot be read by this version, want the one that wrote it: %w", err)
+	}
+	if err := checkName(s.name); err != nil {
+		return nil, nil, err
+	}
+	st, err := s.study()
+	return s, st, err
+}
+
+// otherwise says where shards were given other names or other figures than the first,
+// whose are in the report: their numbers are the same.
+func otherwise(to io.Writer, paths []string, states []*sweep.State) {
+	const most = 3
+	n := 0
+	for i, s := range states {
+		has := s.Difference(states[0])
+		if has == "" {
+			continue
+		}
+		if n++; n <= most {
+			fmt.Fprintf(to, "rotorsieve: %s has %s, where %s has %s: the report is that of %s\n",
+				paths[i], has, paths[0], states[0].Difference(s), paths[0])
+		}
+	}
+	if n > most {
+		fmt.Fprintf(to, "rotorsieve: so have %d more\n", n-most)
+	}
 }
