@@ -349,7 +349,10 @@ func TestForgedSizes(t *testing.T) {
 	// A small file of a huge study: what the study would hold is not made.
 	huge := medium(t)
 	huge.Grid = small(t, map[*AxisDef]string{KV: "1000:3000:1", Capacity: "450:2450:1mAh"})
-	huge.Maps = slices.Repeat([]MapSpec{{X: KV, Y: Capacity}}, 20)
+	huge.Maps = nil
+	for _, m := range model.Metrics[:20] {
+		huge.Maps = append(huge.Maps, MapSpec{X: KV, Y: Capacity, Metric: m})
+	}
 	tiny := *st
 	tiny.Fingerprint = huge.Fingerprint()
 	took := allocated(func() {

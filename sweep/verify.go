@@ -281,6 +281,14 @@ func (a *again) design(claims []claim) error {
 	}
 	x := Ranked{Index: index, Score: a.study.Merit.Of(&a.craft)}
 	ranked, err := k.ranks(x)
+	if claims[0].kind == inRanking && !ranked { // it sorts first
+		for _, r := range k.Ranking {
+			if r.Index == index {
+				return fmt.Errorf("design %d is ranked with a merit of %.17g, and computed again has %.17g%s",
+					index, r.Score, x.Score, a.elsewhere(r.Score, x.Score))
+			}
+		}
+	}
 	if err != nil {
 		return err
 	}
@@ -292,8 +300,6 @@ func (a *again) design(claims []claim) error {
 	}
 	for _, c := range claims {
 		switch {
-		case c.kind == inRanking && !ranked:
-			return fmt.Errorf("design %d is ranked by another merit than that of %.17g which it has computed again", index, x.Score)
 		case c.kind == onFront && k.front.points[c.at] != point:
 			return fmt.Errorf("design %d is on the front with other metrics than it has computed again", index)
 		case c.kind == inSize && int(c.at) != cell:
