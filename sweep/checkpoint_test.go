@@ -219,6 +219,71 @@ func TestCheckpointNowhere(t *testing.T) {
 	}
 }
 
+// A run that is interrupted before it has seen that its checkpoint holds leaves it as it is.
+func TestResumeInterrupted(t *testing.T) {
+	cutBlocks(t, 64)
+	s := medium(t)
+	path := filepath.Join(t.TempDir(), "checkpoint")
+	run(t, s, Options{Checkpoint: path})
+	before, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	ctx, cancel := context.WithCancel(t.Context())
+	cancel()
+	r, err := Run(ctx, s, Options{Checkpoint: path, Resume: true})
+	if err != nil || r.Done > 0 || r.Complete || r.Share != s.Grid.Size() {
+		t.Errorf("%+v, %v; want nothing done", r, err)
+	}
+	if after, err := os.ReadFile(path); err != nil || !bytes.Equal(before, after) {
+		t.Errorf("the checkpoint is not as it was: %v", err)
+	}
+	if _, err := Merge(ctx, s, []string{path}, []*State{must(ReadState(path))}); !errors.Is(err, context.Canceled) {
+		t.Errorf("merged: %v, want it interrupted", err)
+	}
+	equalResults(t, "resumed", run(t, s, Options{Checkpoint: path, Resume: true}), run(t, s, Options{}))
+}
+
+func must[T any](v T, err error) T {
+	if err != nil {
+		panic(err)
+	}
+	return v
+}
+
+// What is no file, or does not begin as a checkpoint does, is not read to its end.
+func TestReadStateOfOthers(t *testing.T) {
+	dir := t.TempDir()
+	if err := os.Symlink("/dev/zero", filepath.Join(dir, "endless")); err != nil {
+		t.Skip(err)
+	}
+	large := filepath.Join(dir, "large")
+	if err := os.WriteFile(large, []byte("another file"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Truncate(large, 1<<40); err != nil {
+		t.Skip(err) // no such files here
+	}
+	long := filepath.Join(dir, "long")
+	if err := os.WriteFile(long, []byte(checkpointMagic), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Truncate(long, 1<<40); err != nil {
+		t.Fatal(err)
+	}
+	for path, want := range map[string]string{dir: "not a checkpoint", filepath.Join(dir, "endless"): "not a checkpoint",
+		large: "not a checkpoint", long: "a checkpoint of more than"} {
+		took := allocated(func() {
+			if _, err := ReadState(path); err == nil || !strings.Contains(err.Error(), path+": "+want) {
+				t.Errorf("%s: %v, want %q", path, err, want)
+			}
+		})
+		if took > 1<<20 {
+			t.Errorf("%s: %d bytes allocated", path, took)
+		}
+	}
+}
+
 func FuzzState(f *testing.F) {
 	s := medium(f)
 	path := filepath.Join(f.TempDir(), "checkpoint")
@@ -312,7 +377,8 @@ func TestAuditIsKept(t *testing.T) {
 	m := metric(t, "range")
 	var paths []string
 	var states []*State
-	early, late := &Breach{Metric: m, Least: true, Bound: math.Inf(1), Value: 0.1}, &Breach{Metric: m, Bound: 2, Value: 3}
+	early := &Breach{Metric: m, Least: true, Bound: math.Inf(1), Value: 0.1}
+	late := &Breach{Metric: m, Bound: 2, Value: 3}
 	for k, a := range []Audit{{Checked: 10, Breaches: 1, First: late}, {Checked: 7, Breaches: 3, First: early}, {Checked: 2}} {
 		o := Options{Checkpoint: filepath.Join(dir, fmt.Sprint(k)), Shard: Shard{[]int{2, 1, 3}[k], 3}}
 		p, err := newPlan(s)

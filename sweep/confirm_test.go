@@ -24,8 +24,8 @@ func TestConfirmTrue(t *testing.T) {
 		return Requirement{Metric: metric(t, name), AtLeast: true, Bound: v}
 	}
 	over := func(x, y *AxisDef, name string) MapSpec { return MapSpec{X: x, Y: y, Metric: metric(t, name)} }
-	grid := small(t, map[*AxisDef]string{Diameter: "3,5", PitchRatio: "0.6,0.8", Stator: "1404,2004,2207", KV: "1300:2500:200",
-		Cells: "3,4,6", Capacity: "700:2500:100", Payload: "0,15g,40g"})
+	grid := small(t, map[*AxisDef]string{Diameter: "3,5", PitchRatio: "0.6,0.8", Stator: "1404,2004,2207",
+		KV: "1300:2500:200", Cells: "3,4,6", Capacity: "700:2500:100", Payload: "0,15g,40g"})
 	changes := []func(*Study){
 		func(s *Study) {
 			s.Merit = Merit{term("top-speed", 0, 60), term("range", 0, 30e3), term("cruise-time", 0, 3600)}
@@ -39,7 +39,8 @@ func TestConfirmTrue(t *testing.T) {
 			s.Merit = Merit{term("top-speed", 0, 60)}
 		},
 		func(s *Study) {
-			s.Maps = append(s.Maps, over(Capacity, KV, "range"), over(Payload, Cells, "cruise-power"), over(Diameter, KV, "top-tilt"))
+			s.Maps = append(s.Maps, over(Capacity, KV, "range"), over(Payload, Cells, "cruise-power"),
+				over(Diameter, KV, "top-tilt"))
 			s.Merit = append(s.Merit, term("climb-rate", 0, 30), term("flight-tip-mach", 0.9, 0.3))
 		},
 		func(s *Study) {
@@ -48,8 +49,11 @@ func TestConfirmTrue(t *testing.T) {
 		},
 		func(s *Study) { s.Require = append(s.Require, atLeast("top-speed", 22), atLeast("range", 300e3)) },
 		func(s *Study) {
-			s.Maps = append(s.Maps, over(Cells, Capacity, "hover-power"), over(Payload, Diameter, "class-margin"), over(KV, Cells, "disk-loading"))
-			s.Model = assuming(t, s.Model.Assume.PackGrade.Name, func(a *model.Assumptions) { a.FrameBuild, a.Board = frame.ByBeam, motor.Joined })
+			s.Maps = append(s.Maps, over(Cells, Capacity, "hover-power"), over(Payload, Diameter, "class-margin"),
+				over(KV, Cells, "disk-loading"))
+			s.Model = assuming(t, s.Model.Assume.PackGrade.Name, func(a *model.Assumptions) {
+				a.FrameBuild, a.Board = frame.ByBeam, motor.Joined
+			})
 			s.Merit = Merit{term("class-margin", 0, 0.1), term("hover-time", 0, 600)}
 		},
 	}
@@ -74,8 +78,9 @@ func TestConfirmTrue(t *testing.T) {
 		var paths []string
 		var states []*State
 		for k, of := 1, 1+rng.IntN(4); k <= of; k++ {
-			o := Options{Workers: 1 + rng.IntN(4), Shard: Shard{k, of}, Checkpoint: filepath.Join(t.TempDir(), "checkpoint"), Resume: true,
-				Every: 100 * time.Microsecond, Interval: time.Millisecond}
+			o := Options{Workers: 1 + rng.IntN(4), Shard: Shard{k, of}, Resume: true,
+				Checkpoint: filepath.Join(t.TempDir(), "checkpoint"),
+				Every:      100 * time.Microsecond, Interval: time.Millisecond}
 			for complete := false; !complete; breaks++ {
 				ctx, cancel := context.WithCancel(t.Context())
 				enough := 1 + rng.Uint64N(s.Grid.Size()/4)

@@ -169,55 +169,88 @@ func TestForged(t *testing.T) {
 	}{
 		{"shards below none", func(x *forgery, _ *classTotal) { x.shard.Of = -5 }, "which does not exist"},
 		{"no shards", func(x *forgery, _ *classTotal) { x.shard = Shard{} }, "shard 0/0, which does not exist"},
-		{"a thousand million shards", func(x *forgery, _ *classTotal) { x.shard.Of = 1e9 }, "/1000000000, which does not exist"},
-		{"2^62 shards", func(x *forgery, _ *classTotal) { x.shard.Of = 1 << 62 }, "/4611686018427387904, which does not exist"},
-		{"a shard beyond the last", func(x *forgery, _ *classTotal) { x.shard.K = x.shard.Of + 1 }, "which does not exist"},
+		{"a thousand million shards", func(x *forgery, _ *classTotal) {
+			x.shard.Of = 1e9
+		}, "/1000000000, which does not exist"},
+		{"2^62 shards", func(x *forgery, _ *classTotal) {
+			x.shard.Of = 1 << 62
+		}, "/4611686018427387904, which does not exist"},
+		{"a shard beyond the last", func(x *forgery, _ *classTotal) {
+			x.shard.K = x.shard.Of + 1
+		}, "which does not exist"},
 		{"a flag of two lines", func(x *forgery, _ *classTotal) { x.flags[0] = "--name=a\nb" }, "no line of text"},
-		{"a flag that moves the cursor", func(x *forgery, _ *classTotal) { x.flags[0] = "--name=\x1b[2J" }, "no line of text"},
+		{"a flag that moves the cursor", func(x *forgery, _ *classTotal) {
+			x.flags[0] = "--name=\x1b[2J"
+		}, "no line of text"},
 
 		{"blocks of another shard", func(x *forgery, _ *classTotal) { x.done.ranges[0].to++ }, "checkpoint"},
-		{"blocks twice", func(x *forgery, _ *classTotal) { x.done.ranges = append(x.done.ranges, x.done.ranges[0]) }, "rising order"},
+		{"blocks twice", func(x *forgery, _ *classTotal) {
+			x.done.ranges = append(x.done.ranges, x.done.ranges[0])
+		}, "rising order"},
 		{"blocks backwards", func(x *forgery, _ *classTotal) { x.done.ranges[0] = blockRange{3, 3} }, "rising order"},
 		{"designs not judged", func(x *forgery, _ *classTotal) { x.judged++ }, "does not fit its blocks"},
-		{"a failure of no propeller", func(x *forgery, _ *classTotal) { x.failed["propeller 3 in x 2.1 in: made up"] = true }, "no propeller has"},
+		{"a failure of no propeller", func(x *forgery, _ *classTotal) {
+			x.failed["propeller 3 in x 2.1 in: made up"] = true
+		}, "no propeller has"},
 
 		{"a tally that is short", func(_ *forgery, k *classTotal) { k.Turned[2]-- }, "tallied nowhere"},
 		{"a tally that is long", func(_ *forgery, k *classTotal) { k.Turned[3] += 5 }, "more designs are tallied"},
-		{"a tally that overflows", func(_ *forgery, k *classTotal) { k.Turned[2] += math.MaxUint64 - 3 }, "tallied nowhere"},
+		{"a tally that overflows", func(_ *forgery, k *classTotal) {
+			k.Turned[2] += math.MaxUint64 - 3
+		}, "tallied nowhere"},
 		{"designs made feasible", func(_ *forgery, k *classTotal) { k.Feasible += 9; k.Turned[0] -= 9 }, ""},
 
 		{"rank 1 beyond the grid", func(_ *forgery, k *classTotal) { *worst(k) = Ranked{beyond, 1} }, "of a grid of"},
 		{"rank 1 at 2^64", func(_ *forgery, k *classTotal) { *worst(k) = Ranked{math.MaxUint64, 1} }, "of a grid of"},
 		{"a merit without end", func(_ *forgery, k *classTotal) { worst(k).Score = math.Inf(1) }, "a merit of +Inf"},
-		{"a merit that is no number", func(_ *forgery, k *classTotal) { worst(k).Score = math.NaN() }, "a merit of NaN"},
+		{"a merit that is no number", func(_ *forgery, k *classTotal) {
+			worst(k).Score = math.NaN()
+		}, "a merit of NaN"},
 		{"a merit above 1", func(_ *forgery, k *classTotal) { worst(k).Score = 1.5 }, "a merit of 1.5"},
 		{"a merit made up", func(_ *forgery, k *classTotal) { worst(k).Score = 0.999 }, "is missing"},
 		{"a merit a little better", func(_ *forgery, k *classTotal) { worst(k).Score += 1e-15 }, ""},
 		{"an infeasible design ranked", func(_ *forgery, k *classTotal) { *worst(k) = Ranked{none, 0.9} }, ""},
-		{"a design ranked twice", func(_ *forgery, k *classTotal) { k.rank.heap[0] = Ranked{k.rank.heap[1].Index, worst(k).Score} }, ""},
+		{"a design ranked twice", func(_ *forgery, k *classTotal) {
+			k.rank.heap[0] = Ranked{k.rank.heap[1].Index, worst(k).Score}
+		}, ""},
 		{"a ranking cut short", func(_ *forgery, k *classTotal) { k.rank.heap = k.rank.heap[1:] }, "are ranked of"},
-		{"a ranking longer than asked for", func(_ *forgery, k *classTotal) { k.rank.heap = append(k.rank.heap, Ranked{1, 0.5}) }, ""},
+		{"a ranking longer than asked for", func(_ *forgery, k *classTotal) {
+			k.rank.heap = append(k.rank.heap, Ranked{1, 0.5})
+		}, ""},
 		{"the best left out", func(_ *forgery, k *classTotal) {
 			best := slices.MinFunc(k.rank.heap, Ranked.compare)
 			k.rank.heap[slices.Index(k.rank.heap, best)] = Ranked{none, 0}
 		}, ""},
 
-		{"a front beyond the grid", func(_ *forgery, k *classTotal) { k.front.points[0].Index = beyond }, "of a grid of"},
-		{"a front beyond all values", func(_ *forgery, k *classTotal) { k.front.points[0].box[0] = math.MaxInt32 }, "beyond all values"},
-		{"a front of a metric that is not there", func(_ *forgery, k *classTotal) { k.front.points[0].box[2] = 4 }, "beyond all values"},
+		{"a front beyond the grid", func(_ *forgery, k *classTotal) {
+			k.front.points[0].Index = beyond
+		}, "of a grid of"},
+		{"a front beyond all values", func(_ *forgery, k *classTotal) {
+			k.front.points[0].box[0] = math.MaxInt32
+		}, "beyond all values"},
+		{"a front of a metric that is not there", func(_ *forgery, k *classTotal) {
+			k.front.points[0].box[2] = 4
+		}, "beyond all values"},
 		{"a front that dominates itself", func(_ *forgery, k *classTotal) {
 			x := k.front.points[0]
 			x.box[0]--
 			k.front.points = append(k.front.points, x)
 		}, "are not on it"},
-		{"a front of other metrics", func(_ *forgery, k *classTotal) { k.front.points[0].box[0] += 500; k.front.points[0].box[1] += 500 }, ""},
-		{"a front cut short", func(_ *forgery, k *classTotal) { k.front.points = k.front.points[1:] }, "missing on the front"},
+		{"a front of other metrics", func(_ *forgery, k *classTotal) {
+			k.front.points[0].box[0] += 500
+			k.front.points[0].box[1] += 500
+		}, ""},
+		{"a front cut short", func(_ *forgery, k *classTotal) {
+			k.front.points = k.front.points[1:]
+		}, "missing on the front"},
 		{"no front", func(_ *forgery, k *classTotal) { k.front.points = nil }, "missing on the front"},
 		{"a design on the front twice", func(_ *forgery, k *classTotal) {
 			k.front.points[0].Ranked = k.front.points[1].Ranked
 		}, ""},
 
-		{"a leader of another diameter", func(_ *forgery, k *classTotal) { k.Leaders[0], k.Leaders[1] = k.Leaders[1], k.Leaders[0] }, "by diameter"},
+		{"a leader of another diameter", func(_ *forgery, k *classTotal) {
+			k.Leaders[0], k.Leaders[1] = k.Leaders[1], k.Leaders[0]
+		}, "by diameter"},
 		{"a leader that is not ranked", func(_ *forgery, k *classTotal) {
 			b := slices.MinFunc(k.Leaders, func(a, b Best) int { return a.compare(b.Ranked) })
 			k.Leaders[slices.Index(k.Leaders, b)].Score = 1
@@ -227,15 +260,21 @@ func TestForged(t *testing.T) {
 		{"no best by payload", func(_ *forgery, k *classTotal) { clear(k.Payloads) }, "best by payload"},
 		{"a map that is empty", func(_ *forgery, k *classTotal) { clear(k.Maps[0].Cells) }, ""},
 		{"a cell of a map emptied", func(_ *forgery, k *classTotal) { cell(k, 0).Any = false }, "map diameter-kv"},
-		{"a score without end in a map", func(_ *forgery, k *classTotal) { cell(k, 1).Score = math.Inf(1) }, "a score of +Inf"},
-		{"a score made up in a map", func(_ *forgery, k *classTotal) { cell(k, 1).Score *= 1.001 }, "map cells-capacity-hover-time"},
+		{"a score without end in a map", func(_ *forgery, k *classTotal) {
+			cell(k, 1).Score = math.Inf(1)
+		}, "a score of +Inf"},
+		{"a score made up in a map", func(_ *forgery, k *classTotal) {
+			cell(k, 1).Score *= 1.001
+		}, "map cells-capacity-hover-time"},
 		{"another design in a map", func(_ *forgery, k *classTotal) { cell(k, 1).Index ^= 1 }, ""},
 		{"a design in another cell of a map", func(_ *forgery, k *classTotal) {
 			m := k.Maps[2].Cells
 			m[0], m[len(m)-1] = m[len(m)-1], m[0]
 		}, "map payload-kv"},
 		{"gate 99", func(_ *forgery, k *classTotal) { k.Maps[0].Cells[0].Gate = 99 }, "gate 99 of"},
-		{"gate 99 of the size map", func(_ *forgery, k *classTotal) { k.Size.Cells[0].Gate, k.Size.Seen[0] = 99, true }, "gate 99 of"},
+		{"gate 99 of the size map", func(_ *forgery, k *classTotal) {
+			k.Size.Cells[0].Gate, k.Size.Seen[0] = 99, true
+		}, "gate 99 of"},
 		{"a gate that turned nothing away", func(_ *forgery, k *classTotal) {
 			k.Maps[0].Cells[0].Gate = uint8(slices.Index(k.Turned[2:], 0) + 2)
 		}, "which turned nothing away"},
@@ -257,21 +296,32 @@ func TestForged(t *testing.T) {
 		}, "size map"},
 		{"a size map that has seen nothing", func(_ *forgery, k *classTotal) { clear(k.Size.Seen) }, "was not seen"},
 
-		{"a nearest miss at gate 99", func(_ *forgery, k *classTotal) { k.Nearest.Gate = 99 }, "nearest miss: gate 99 of"},
-		{"a nearest miss below all gates", func(_ *forgery, k *classTotal) { k.Nearest.Gate = -1 }, "nearest miss: gate -1 of"},
+		{"a nearest miss at gate 99", func(_ *forgery, k *classTotal) {
+			k.Nearest.Gate = 99
+		}, "nearest miss: gate 99 of"},
+		{"a nearest miss below all gates", func(_ *forgery, k *classTotal) {
+			k.Nearest.Gate = -1
+		}, "nearest miss: gate -1 of"},
 		{"a nearest miss at an earlier gate", func(_ *forgery, k *classTotal) { k.Nearest.Gate-- }, "but the furthest"},
-		{"a nearest miss beyond the grid", func(_ *forgery, k *classTotal) { k.Nearest.Index = beyond }, "of a grid of"},
-		{"a nearest miss that is nearer", func(_ *forgery, k *classTotal) { k.Nearest.Shortfall /= 2 }, "computed again"},
+		{"a nearest miss beyond the grid", func(_ *forgery, k *classTotal) {
+			k.Nearest.Index = beyond
+		}, "of a grid of"},
+		{"a nearest miss that is nearer", func(_ *forgery, k *classTotal) {
+			k.Nearest.Shortfall /= 2
+		}, "computed again"},
 		{"no nearest miss", func(_ *forgery, k *classTotal) { k.Nearest = Miss{} }, "nearest miss: none"},
 
 		{"an audit of more than was judged", func(x *forgery, _ *classTotal) { x.audit.Checked = 1e9 }, "checked of"},
-		{"breaches of nothing checked", func(x *forgery, _ *classTotal) { x.audit = Audit{Breaches: 1} }, "did not hold"},
+		{"breaches of nothing checked", func(x *forgery, _ *classTotal) {
+			x.audit = Audit{Breaches: 1}
+		}, "did not hold"},
 		{"a breach of a bound that is kept", func(x *forgery, _ *classTotal) {
 			x.audit = Audit{Checked: 1, Breaches: 1, First: &Breach{Index: x.done.ranges[0].from * x.plan.blockSize,
 				Metric: metric(t, "range"), Bound: 2, Value: 1}}
 		}, "keeps"},
 		{"a breach beyond the grid", func(x *forgery, _ *classTotal) {
-			x.audit = Audit{Checked: 1, Breaches: 1, First: &Breach{Index: beyond, Metric: metric(t, "range"), Bound: 1, Value: 2}}
+			x.audit = Audit{Checked: 1, Breaches: 1,
+				First: &Breach{Index: beyond, Metric: metric(t, "range"), Bound: 1, Value: 2}}
 		}, "of a grid of"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -369,7 +419,8 @@ func TestForgedSizes(t *testing.T) {
 	k := &x.classes[1]
 	k.front.points = nil
 	for i := range int32(60000) {
-		k.front.points = append(k.front.points, FrontPoint{Ranked: Ranked{Index: uint64(i) % f.study.Grid.size}, box: [3]int32{i, -i}})
+		x := FrontPoint{Ranked: Ranked{Index: uint64(i) % f.study.Grid.size}, box: [3]int32{i, -i}}
+		k.front.points = append(k.front.points, x)
 	}
 	began := time.Now()
 	if _, err := f.merged(t.Context(), 0, x.sealed()); err == nil || refusal(err, "forged") != "" {
@@ -397,7 +448,8 @@ func forge(rng *rand.Rand, x *forgery) string {
 		return []uint64{rng.Uint64N(size), size + rng.Uint64N(3), rng.Uint64(), rng.Uint64N(size)}[rng.IntN(4)]
 	}
 	score := func(old float64) float64 {
-		return []float64{rng.Float64(), math.NaN(), math.Inf(1), math.Inf(-1), -old, old * (1 + 1e-12), math.Nextafter(old, 2), 0, 1}[rng.IntN(9)]
+		return []float64{rng.Float64(), math.NaN(), math.Inf(1), math.Inf(-1), -old, old * (1 + 1e-12),
+			math.Nextafter(old, 2), 0, 1}[rng.IntN(9)]
 	}
 	count := func(old uint64) uint64 {
 		return []uint64{old + 1, old - 1, 0, rng.Uint64(), old + rng.Uint64N(100)}[rng.IntN(5)]
@@ -435,7 +487,8 @@ func forge(rng *rand.Rand, x *forgery) string {
 		r.from, r.to = count(r.from), count(r.to)
 		return "blocks"
 	case 3:
-		x.failed[[]string{"", "propeller", "propeller 3 in x 2.1 in: no", "\x1b[2J", strings.Repeat("x", 1<<16)}[rng.IntN(5)]] = true
+		texts := []string{"", "propeller", "propeller 3 in x 2.1 in: no", "\x1b[2J", strings.Repeat("x", 1<<16)}
+		x.failed[texts[rng.IntN(len(texts))]] = true
 		return "failures"
 	case 4:
 		g := some(len(k.Turned))
@@ -496,7 +549,8 @@ func forge(rng *rand.Rand, x *forgery) string {
 	default:
 		x.audit = Audit{Checked: count(x.audit.Checked), Breaches: count(0)}
 		if rng.IntN(2) == 0 {
-			x.audit.First = &Breach{Index: index(), Metric: model.Metrics[some(len(model.Metrics))], Bound: rng.NormFloat64(), Value: rng.NormFloat64()}
+			x.audit.First = &Breach{Index: index(), Metric: model.Metrics[some(len(model.Metrics))],
+				Bound: rng.NormFloat64(), Value: rng.NormFloat64()}
 		}
 		return "self-audit"
 	}
@@ -512,7 +566,10 @@ func TestForgedUntold(t *testing.T) {
 		alter func(x *forgery, k *classTotal)
 		want  string
 	}{
-		{"designs moved between gates", func(_ *forgery, k *classTotal) { k.Turned[2]--; k.Turned[4]++ }, "turned away at gate"},
+		{"designs moved between gates", func(_ *forgery, k *classTotal) {
+			k.Turned[2]--
+			k.Turned[4]++
+		}, "turned away at gate"},
 		{"the furthest gate of a cell", func(_ *forgery, k *classTotal) {
 			m := k.Maps[1].Cells
 			for i := range m {
@@ -537,7 +594,8 @@ func TestForgedUntold(t *testing.T) {
 						t.Fatal(err)
 					}
 					gate, short := a.verdict(k.Class.Limit)
-					if m := (Miss{Index: i, Gate: gate, Shortfall: short, Any: true}); gate == k.Nearest.Gate && k.Nearest.compare(m) < 0 {
+					m := Miss{Index: i, Gate: gate, Shortfall: short, Any: true}
+					if gate == k.Nearest.Gate && k.Nearest.compare(m) < 0 {
 						k.Nearest = m
 						return
 					}
@@ -564,7 +622,8 @@ func TestForgedUntold(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			x := f.of(t, 1)
 			c.alter(x, &x.classes[1])
-			if _, err := f.merged(t.Context(), 1, x.sealed()); err == nil || !strings.Contains(err.Error(), c.want) || refusal(err, "forged") != "" {
+			_, err := f.merged(t.Context(), 1, x.sealed())
+			if err == nil || !strings.Contains(err.Error(), c.want) || refusal(err, "forged") != "" {
 				t.Errorf("merged: %v, want a line of the file with %q", err, c.want)
 			}
 			x = whole.of(t, 0)
@@ -652,8 +711,8 @@ func forgeAtRandom(t *testing.T, f *forged, rounds int) {
 // of every ranking besides: the same every time, and never one of a half of its claims.
 func TestVerifySample(t *testing.T) {
 	f := newForged(t, 1)
-	f.study.Grid = small(t, map[*AxisDef]string{Diameter: "3:6:0.1", Stator: "1404,2207", KV: "1500:3500:500", Cells: "3,4,6",
-		Capacity: "450:1050:200mAh", Payload: "0,30g"})
+	f.study.Grid = small(t, map[*AxisDef]string{Diameter: "3:6:0.1", Stator: "1404,2207", KV: "1500:3500:500",
+		Cells: "3,4,6", Capacity: "450:1050:200mAh", Payload: "0,30g"})
 	stride := f.study.Grid.stride[axChord]
 	var claims []claim
 	for i := range f.study.Grid.size {
@@ -710,7 +769,7 @@ func TestVerifySample(t *testing.T) {
 	if _, err := f.merged(t.Context(), 0, x.sealed()); err != nil {
 		t.Fatal(err)
 	}
-	x.classes[0].Maps[1].Cells[slices.IndexFunc(x.classes[0].Maps[1].Cells, func(c Cell) bool { return c.Any })].Gate = 99
+	x.classes[0].Maps[1].Cells[0].Gate = 99
 	if _, err := f.merged(t.Context(), 0, x.sealed()); err == nil {
 		t.Error("gate 99 is taken")
 	}

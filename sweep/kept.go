@@ -42,7 +42,8 @@ func (t *total) tables(k *classTotal) []table {
 	g := t.plan.study.Grid
 	out := []table{
 		{name: "best by diameter", x: axDiameter, y: -1, bests: k.Leaders},
-		{name: "best by diameter and cells", x: axCells, y: axDiameter, nx: len(g.axes[axCells].Values), bests: k.ByCells},
+		{name: "best by diameter and cells", x: axCells, y: axDiameter, nx: len(g.axes[axCells].Values),
+			bests: k.ByCells},
 		{name: "best by payload", x: axPayload, y: -1, bests: k.Payloads},
 	}
 	for i := range k.Maps {

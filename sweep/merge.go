@@ -42,13 +42,13 @@ func division(s *Study, paths []string, states []*State) error {
 	for i, st := range states {
 		switch {
 		case st.Fingerprint != print && i == 0:
-			return &StateError{Path: paths[0], Err: errors.New("its flags are not those of its study, or a file that they name has changed"),
-				Want: Afresh}
+			return at(paths[0], unusable("its flags are not those of its study, or a file that they name has changed"))
 		case st.Fingerprint != print:
 			return fmt.Errorf("%s: a shard of another study than %s, want shards of one study: %s",
 				paths[i], paths[0], difference(st.Flags, states[0].Flags))
 		case st.Shard.Of != of:
-			return fmt.Errorf("%s: shard %v, but %s is one of %d, want shards of one division", paths[i], st.Shard, paths[0], of)
+			return fmt.Errorf("%s: shard %v, but %s is one of %d, want shards of one division",
+				paths[i], st.Shard, paths[0], of)
 		case from[st.Shard.K] != "":
 			return fmt.Errorf("%s: shard %v again, after %s, want each once", paths[i], st.Shard, from[st.Shard.K])
 		}

@@ -201,7 +201,8 @@ func (s *Study) Check() error {
 		return fmt.Errorf("a ranking keeps 1 to 1000000 designs, not %d", s.Top)
 	}
 	if n := len(s.Grid.axes[axCells].Values) * len(s.Grid.axes[axCapacity].Values); n > maxPacks {
-		return &StudyError{"capacity", fmt.Errorf("%d packs with the cells in series, want up to %d: fewer values on an axis", n, maxPacks)}
+		return &StudyError{"capacity", fmt.Errorf("%d packs with the cells in series, want up to %d: "+
+			"fewer values on an axis", n, maxPacks)}
 	}
 	for _, c := range s.Grid.axes[axCells].Values {
 		for _, q := range s.Grid.axes[axCapacity].Values {

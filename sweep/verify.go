@@ -46,8 +46,10 @@ func (p *plan) verify(ctx context.Context, t *total, workers int, room budget) (
 	}
 	claims := t.claims()
 	for i := 1; i < len(claims); i++ {
-		if a, b := claims[i-1], claims[i]; a.kind == b.kind && a.kind >= onFront && a.class == b.class && a.index == b.index {
-			return false, &falseClaim{a.index, fmt.Errorf("class %s: design %d twice", t.classes[a.class].Class.Label, a.index)}
+		a, b := claims[i-1], claims[i]
+		if a.kind == b.kind && a.kind >= onFront && a.class == b.class && a.index == b.index {
+			label := t.classes[a.class].Class.Label
+			return false, &falseClaim{a.index, fmt.Errorf("class %s: design %d twice", label, a.index)}
 		}
 	}
 	v := &verifier{plan: p, total: t, boxes: make([][]FrontPoint, len(t.classes))}

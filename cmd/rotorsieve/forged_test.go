@@ -6,6 +6,7 @@ import (
 	"crypto/sha256"
 	codec "encoding/binary"
 	"encoding/json"
+	"fmt"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
@@ -101,38 +102,50 @@ func TestForgedShards(t *testing.T) {
 	}
 	const name = ", want up to 64 letters, digits, dots, dashes and underscores, beginning with a letter or digit"
 	const altered = ", want --force to start afresh; a shard is run again"
-	const notShard = "forged/checkpoint: the checkpoint was altered: shard "
+	const cut = "the checkpoint is not whole: "
+	const notShard = "the checkpoint was altered: shard "
+	notFlag := func(text string) string {
+		return fmt.Sprintf("holds the flag %q, want flags of a study as --name=value", text)
+	}
 	for _, c := range []struct {
 		alter func(h *header)
 		want  string
 	}{
-		{func(h *header) { h.flag("--name=../../..") }, `forged/checkpoint: --name: "../../.."` + name},
-		{func(h *header) { h.flag("--name=/tmp/elsewhere") }, `forged/checkpoint: --name: "/tmp/elsewhere"` + name},
-		{func(h *header) { h.flag("--name=" + strings.Repeat("x", 1<<20)) }, `forged/checkpoint: --name: "` + strings.Repeat("x", 80) + `"` + name},
-		{func(h *header) { h.flags[0] = "@secret.flags" }, `forged/checkpoint: holds the flag "@secret.flags", want flags of a study as --name=value`},
-		{func(h *header) { h.flags[0] = "--help" }, `forged/checkpoint: holds the flag "--help", want flags of a study as --name=value`},
-		{func(h *header) { h.flags[0] = "--help=1" }, `forged/checkpoint: holds the flag "--help=1", want flags of a study as --name=value`},
-		{func(h *header) { h.flags[0] = "-h" }, `forged/checkpoint: holds the flag "-h", want flags of a study as --name=value`},
-		{func(h *header) { h.flags = append(h.flags, "--out=elsewhere") }, "forged/checkpoint: its flags cannot be read by this version, " +
+		{func(h *header) { h.flag("--name=../../..") }, `--name: "../../.."` + name},
+		{func(h *header) { h.flag("--name=/tmp/elsewhere") }, `--name: "/tmp/elsewhere"` + name},
+		{func(h *header) { h.flag("--name=" + strings.Repeat("x", 1<<20)) },
+			`--name: "` + strings.Repeat("x", 80) + `"` + name},
+		{func(h *header) { h.flags[0] = "@secret.flags" }, notFlag("@secret.flags")},
+		{func(h *header) { h.flags[0] = "--help" }, notFlag("--help")},
+		{func(h *header) { h.flags[0] = "--help=1" }, notFlag("--help=1")},
+		{func(h *header) { h.flags[0] = "-h" }, notFlag("-h")},
+		{func(h *header) { h.flags = append(h.flags, "--out=x") }, "its flags cannot be read by this version, " +
 			"want the one that wrote it: no flag --out, want one that rotorsieve help sweep lists"},
-		{func(h *header) { h.flag("--class=250g=a\nb") }, `forged/checkpoint: the checkpoint was altered: a flag of "--class=250g=a\nb", which is no line of text` + altered},
-		{func(h *header) { h.flag("--payload=9g") }, "forged/checkpoint: its flags are not those of its study, or a file that they name has changed" + altered},
+		{func(h *header) { h.flag("--class=250g=a\nb") },
+			`the checkpoint was altered: a flag of "--class=250g=a\nb", which is no line of text` + altered},
+		{func(h *header) { h.flag("--payload=9g") },
+			"its flags are not those of its study, or a file that they name has changed" + altered},
 		{func(h *header) { h.flag("--capacity=50:50000:0.05mAh"); h.flag("--cells=1:14:1") },
-			"forged/checkpoint: --capacity: 13986014 packs with the cells in series, want up to 1048576: fewer values on an axis"},
+			"--capacity: 13986014 packs with the cells in series, want up to 1048576: fewer values on an axis"},
 		{func(h *header) { h.of = -5 }, notShard + "1/-5, which does not exist" + altered},
 		{func(h *header) { h.of = 1e9 }, notShard + "1/1000000000, which does not exist" + altered},
 		{func(h *header) { h.of = 1 << 62 }, notShard + "1/4611686018427387904, which does not exist" + altered},
 		{func(h *header) { h.k = 3 }, notShard + "3/2, which does not exist" + altered},
-		{func(h *header) { h.of = 100000 }, "k2/checkpoint: shard 2/2, but forged/checkpoint is one of 100000, want shards of one division"},
-		{func(h *header) { h.version = "5" }, "forged/checkpoint: a checkpoint of model 5, older than " + model.Version + " of this program" + altered},
-		{func(h *header) { h.rest = h.rest[:len(h.rest)-1] }, "forged/checkpoint: the checkpoint is not whole: unexpected EOF" + altered},
-		{func(h *header) { h.rest = h.rest[:9] }, "forged/checkpoint: the checkpoint is not whole: 9 bytes where its study has 454 at least" + altered},
+		{func(h *header) { h.version = "5" },
+			"a checkpoint of model 5, older than " + model.Version + " of this program" + altered},
+		{func(h *header) { h.rest = h.rest[:len(h.rest)-1] }, cut + "unexpected EOF" + altered},
+		{func(h *header) { h.rest = h.rest[:9] }, cut + "9 bytes where its study has 454 at least" + altered},
 	} {
 		h := readHeader(t, "k1/checkpoint")
 		c.alter(h)
 		h.write(t, "forged/checkpoint")
-		fails(t, []string{"merge", "forged", "k2"}, c.want)
+		fails(t, []string{"merge", "forged", "k2"}, "forged/checkpoint: "+c.want)
 	}
+	h := readHeader(t, "k1/checkpoint")
+	h.of = 100000
+	h.write(t, "forged/checkpoint")
+	fails(t, []string{"merge", "forged", "k2"},
+		"k2/checkpoint: shard 2/2, but forged/checkpoint is one of 100000, want shards of one division")
 	// At random: whatever bytes are behind the header, in one line.
 	rng := rand.New(rand.NewPCG(25, 26))
 	for range 40 {
@@ -145,9 +158,11 @@ func TestForgedShards(t *testing.T) {
 		}
 		h.write(t, "forged/checkpoint")
 		var stdout, stderr bytes.Buffer
-		status := run(context.Background(), []string{"merge", "forged", "k2", "--out", "../merged", "--force"}, &stdout, &stderr)
-		if line := stderr.String(); status == 2 && (!strings.HasPrefix(line, "rotorsieve: forged/checkpoint: ") || strings.Count(line, "\n") != 1) ||
-			status != 2 && status != 0 && status != 4 {
+		args := []string{"merge", "forged", "k2", "--out", "../merged", "--force"}
+		status := run(context.Background(), args, &stdout, &stderr)
+		line := stderr.String()
+		named := strings.HasPrefix(line, "rotorsieve: forged/checkpoint: ")
+		if !named || strings.Count(line, "\n") != 1 || status != exitUnusable {
 			t.Errorf("status %d: %s", status, line)
 		}
 	}
@@ -155,11 +170,10 @@ func TestForgedShards(t *testing.T) {
 		t.Fatal(err)
 	}
 	// A run does not go on from it either.
-	h := readHeader(t, "k1/checkpoint")
 	h.of = 1 << 62
 	h.write(t, "forged/checkpoint")
 	fails(t, append([]string{"sweep", "--out", "forged", "--resume", "--shard", "1/2"}, small...),
-		notShard+"1/4611686018427387904, which does not exist"+altered)
+		"forged/checkpoint: "+notShard+"1/4611686018427387904, which does not exist"+altered)
 	t.Chdir("..")
 	if n := files(t); n != 4 {
 		t.Errorf("%d files, want the three checkpoints and the flag file", n)
@@ -177,8 +191,9 @@ func TestShardsOtherwise(t *testing.T) {
 	if status := run(context.Background(), []string{"merge", "k1", "k2", "k3"}, &stdout, &stderr); status != 0 {
 		t.Fatalf("status %d: %s", status, &stderr)
 	}
-	want := "rotorsieve: k2/checkpoint has --dpi=300, where k1/checkpoint has --dpi=200: the report is that of k1/checkpoint\n" +
-		"rotorsieve: k3/checkpoint has --class=250g=scout, where k1/checkpoint has --class=250g: the report is that of k1/checkpoint\n"
+	const first = ": the report is that of k1/checkpoint\n"
+	want := "rotorsieve: k2/checkpoint has --dpi=300, where k1/checkpoint has --dpi=200" + first +
+		"rotorsieve: k3/checkpoint has --class=250g=scout, where k1/checkpoint has --class=250g" + first
 	if got := stderr.String(); got != want {
 		t.Errorf("got %swant %s", got, want)
 	}
@@ -207,12 +222,14 @@ func TestMergeInterrupted(t *testing.T) {
 
 // --force removes what a run has written and no more, whatever its record lists.
 func TestForgedRecord(t *testing.T) {
-	writeFiles(t, map[string]string{"x/mine.csv": "1", "x/notes.txt": "2", "x/ranking.csv": "old", "y.csv": "3", "elsewhere/size.png": "4"})
+	writeFiles(t, map[string]string{"x/mine.csv": "1", "x/notes.txt": "2", "x/ranking.csv": "old", "y.csv": "3",
+		"elsewhere/size.png": "4"})
 	if err := os.Symlink("../elsewhere", "x/linked"); err != nil {
 		t.Fatal(err)
 	}
 	record := report.RunRecord{Format: report.RecordFormat}
-	for _, name := range []string{"ranking.csv", "mine.csv", "notes.txt", "../y.csv", "linked/size.png", "figures/../notes.txt", ".lock"} {
+	for _, name := range []string{"ranking.csv", "mine.csv", "notes.txt", "../y.csv", "linked/size.png",
+		"figures/../notes.txt", ".lock"} {
 		record.Files = append(record.Files, report.FileRecord{Name: name})
 	}
 	b, err := json.Marshal(record)
@@ -227,8 +244,8 @@ func TestForgedRecord(t *testing.T) {
 		t.Fatal(err)
 	}
 	home.release()
-	for name, stays := range map[string]bool{"x/mine.csv": true, "x/notes.txt": true, "y.csv": true, "elsewhere/size.png": true,
-		"x/.lock": true, "x/ranking.csv": false, "x/run.json": false} {
+	for name, stays := range map[string]bool{"x/mine.csv": true, "x/notes.txt": true, "y.csv": true,
+		"elsewhere/size.png": true, "x/.lock": true, "x/ranking.csv": false, "x/run.json": false} {
 		if _, err := os.Stat(name); (err == nil) != stays {
 			t.Errorf("%s: %v, want it to stay: %v", name, err, stays)
 		}

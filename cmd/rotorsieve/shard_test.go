@@ -9,7 +9,8 @@ import (
 
 func TestParseShard(t *testing.T) {
 	slurm := map[string]string{"SLURM_ARRAY_TASK_ID": "5", "SLURM_ARRAY_TASK_MIN": "2", "SLURM_ARRAY_TASK_COUNT": "8"}
-	vast := map[string]string{"SLURM_ARRAY_TASK_ID": "1", "SLURM_ARRAY_TASK_MIN": "1", "SLURM_ARRAY_TASK_COUNT": "4611686018427387904"}
+	vast := map[string]string{"SLURM_ARRAY_TASK_ID": "1", "SLURM_ARRAY_TASK_MIN": "1",
+		"SLURM_ARRAY_TASK_COUNT": "4611686018427387904"}
 	kube := map[string]string{"JOB_COMPLETION_INDEX": "0"}
 	for _, c := range []struct {
 		text string
