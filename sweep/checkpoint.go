@@ -2,13 +2,13 @@ package sweep
 
 import (
 	"bytes"
+	"context"
 	"crypto/sha256"
 	"errors"
 	"fmt"
 	"io"
 	"io/fs"
 	"os"
-	"slices"
 	"strings"
 
 	"rotorsieve/model"
@@ -35,7 +35,7 @@ type State struct {
 // it is missing, no checkpoint, of another version of the format or of the model, or
 // damaged.
 func ReadState(path string) (*State, error) {
-	b, err := os.ReadFile(path)
+	b, err := readCheckpoint(path)
 	if err != nil {
 		return nil, err
 	}
@@ -46,10 +46,42 @@ func ReadState(path string) (*State, error) {
 	return s, nil
 }
 
+// maxCheckpoint is more than the largest study leaves, in bytes.
+const maxCheckpoint = 2 << 30
+
+// readCheckpoint reads a file whole that begins as a checkpoint does.
+func readCheckpoint(path string) ([]byte, error) {
+	about, err := os.Stat(path) // opening a pipe may wait for ever
+	if err != nil {
+		return nil, err
+	}
+	if !about.Mode().IsRegular() {
+		return nil, at(path, errNoCheckpoint)
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	head := make([]byte, len(checkpointMagic))
+	if _, err := io.ReadFull(f, head); err != nil || string(head) != checkpointMagic {
+		return nil, at(path, errNoCheckpoint)
+	}
+	if about.Size() > maxCheckpoint {
+		return nil, at(path, unusable("a checkpoint of more than %d bytes", maxCheckpoint))
+	}
+	b := bytes.NewBuffer(make([]byte, 0, about.Size()+bytes.MinRead))
+	b.Write(head)
+	_, err = b.ReadFrom(io.LimitReader(f, maxCheckpoint))
+	return b.Bytes(), err
+}
+
+var errNoCheckpoint = errors.New("not a checkpoint, want one that a sweep has written")
+
 func parseState(b []byte) (*State, error) {
 	rest, ok := bytes.CutPrefix(b, []byte(checkpointMagic))
 	if !ok {
-		return nil, errors.New("not a checkpoint, want one that a sweep has written")
+		return nil, errNoCheckpoint
 	}
 	if len(rest) < sha256.Size {
 		return nil, unusable("the checkpoint is cut short")
@@ -66,8 +98,15 @@ func parseState(b []byte) (*State, error) {
 		return nil, unusable("a checkpoint of model %s", model.Other(v))
 	}
 	s := &State{Fingerprint: r.text(), Shard: Shard{r.int(), r.int()}}
-	for range r.count() {
-		s.Flags = append(s.Flags, r.text())
+	if k := s.Shard; r.err == nil && (k.Of < 1 || k.Of > MaxShards || k.K < 1 || k.K > k.Of) {
+		return nil, impossible("shard %v, which does not exist", k)
+	}
+	for range r.count(1) {
+		f := r.text()
+		if !printable(f) {
+			return nil, impossible("a flag of %.40q, which is no line of text", f)
+		}
+		s.Flags = append(s.Flags, f)
 	}
 	if r.err != nil {
 		return nil, r.err
@@ -104,8 +143,8 @@ func (r *runner) checkpoint() error {
 	return nil
 }
 
-// resume takes up the checkpoint where there is one.
-func (r *runner) resume() error {
+// resume takes up the checkpoint where there is one, once what it says is seen to hold.
+func (r *runner) resume(ctx context.Context) error {
 	s, err := ReadState(r.options.Checkpoint)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil
@@ -125,27 +164,50 @@ func (r *runner) resume() error {
 	if err != nil {
 		return at(r.options.Checkpoint, err)
 	}
+	if _, err := r.confirm(ctx, t, s.Shard, r.workers(), verifyBudget); err != nil {
+		return at(r.options.Checkpoint, err)
+	}
 	r.total = t
 	return nil
 }
 
 // difference names the flags in which two studies differ.
 func difference(there, here []string) string {
-	var out []string
-	for _, f := range there {
-		if !slices.Contains(here, f) {
-			out = append(out, "it has "+f)
-		}
-	}
-	for _, f := range here {
-		if !slices.Contains(there, f) {
-			out = append(out, "this run has "+f)
-		}
-	}
+	out := append(lacking(there, here, "it has "), lacking(here, there, "this run has ")...)
 	if len(out) == 0 {
 		return "the flags are the same, a file that they name is not"
 	}
-	return strings.Join(out, ", ")
+	return shortened(out)
+}
+
+// Difference names the flags of the state that another does not have, "" for none.
+func (s *State) Difference(o *State) string { return shortened(lacking(s.Flags, o.Flags, "")) }
+
+// lacking lists flags that are not among others, each no longer than is read at a glance.
+func lacking(flags, others []string, prefix string) (out []string) {
+	there := make(map[string]bool, len(others))
+	for _, f := range others {
+		there[f] = true
+	}
+	for _, f := range flags {
+		if there[f] {
+			continue
+		}
+		if r := []rune(f); len(r) > 100 {
+			f = string(r[:100]) + "..."
+		}
+		out = append(out, prefix+f)
+	}
+	return out
+}
+
+// shortened joins words, of many the first.
+func shortened(words []string) string {
+	const most = 8
+	if n := len(words); n > most {
+		words = append(words[:most:most], fmt.Sprintf("and %d more", n-most))
+	}
+	return strings.Join(words, ", ")
 }
 
 // total reads what the checkpoint's blocks have found, of the plan's study.
@@ -166,6 +228,9 @@ func (s *State) total(p *plan) (*total, error) {
 	}
 	if t.judged != t.done.size()*p.blockSize {
 		return nil, unusable("the checkpoint's count of designs does not fit its blocks")
+	}
+	if err := t.plausible(); err != nil {
+		return nil, err
 	}
 	return t, nil
 }

@@ -109,7 +109,7 @@ func TestShards(t *testing.T) {
 			}
 			paths, states = append(paths, path), append(states, st)
 		}
-		got, err := Merge(s, paths, states)
+		got, err := Merge(t.Context(), s, paths, states)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -155,7 +155,7 @@ func TestMergeRefusals(t *testing.T) {
 		{[]string{"a", "begun"}, []*State{a, begun}, "begun: shard 2/2 is not finished: 0 of "},
 		{[]string{"a", "b"}, []*State{a, b}, ""},
 	} {
-		_, err := Merge(s, c.names, c.states)
+		_, err := Merge(t.Context(), s, c.names, c.states)
 		if c.want == "" && err != nil || c.want != "" && (err == nil || !strings.Contains(err.Error(), c.want)) {
 			t.Errorf("merge of %v: error %v, want one with %q", c.names, err, c.want)
 		}
@@ -216,6 +216,71 @@ func TestCheckpointNowhere(t *testing.T) {
 	_, err := Run(context.Background(), s, Options{Checkpoint: path})
 	if err == nil || !strings.Contains(err.Error(), path) {
 		t.Errorf("error %v, want one with %s", err, path)
+	}
+}
+
+// A run that is interrupted before it has seen that its checkpoint holds leaves it as it is.
+func TestResumeInterrupted(t *testing.T) {
+	cutBlocks(t, 64)
+	s := medium(t)
+	path := filepath.Join(t.TempDir(), "checkpoint")
+	run(t, s, Options{Checkpoint: path})
+	before, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	ctx, cancel := context.WithCancel(t.Context())
+	cancel()
+	r, err := Run(ctx, s, Options{Checkpoint: path, Resume: true})
+	if err != nil || r.Done > 0 || r.Complete || r.Share != s.Grid.Size() {
+		t.Errorf("%+v, %v; want nothing done", r, err)
+	}
+	if after, err := os.ReadFile(path); err != nil || !bytes.Equal(before, after) {
+		t.Errorf("the checkpoint is not as it was: %v", err)
+	}
+	if _, err := Merge(ctx, s, []string{path}, []*State{must(ReadState(path))}); !errors.Is(err, context.Canceled) {
+		t.Errorf("merged: %v, want it interrupted", err)
+	}
+	equalResults(t, "resumed", run(t, s, Options{Checkpoint: path, Resume: true}), run(t, s, Options{}))
+}
+
+func must[T any](v T, err error) T {
+	if err != nil {
+		panic(err)
+	}
+	return v
+}
+
+// What is no file, or does not begin as a checkpoint does, is not read to its end.
+func TestReadStateOfOthers(t *testing.T) {
+	dir := t.TempDir()
+	if err := os.Symlink("/dev/zero", filepath.Join(dir, "endless")); err != nil {
+		t.Skip(err)
+	}
+	large := filepath.Join(dir, "large")
+	if err := os.WriteFile(large, []byte("another file"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Truncate(large, 1<<40); err != nil {
+		t.Skip(err) // no such files here
+	}
+	long := filepath.Join(dir, "long")
+	if err := os.WriteFile(long, []byte(checkpointMagic), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Truncate(long, 1<<40); err != nil {
+		t.Fatal(err)
+	}
+	for path, want := range map[string]string{dir: "not a checkpoint", filepath.Join(dir, "endless"): "not a checkpoint",
+		large: "not a checkpoint", long: "a checkpoint of more than"} {
+		took := allocated(func() {
+			if _, err := ReadState(path); err == nil || !strings.Contains(err.Error(), path+": "+want) {
+				t.Errorf("%s: %v, want %q", path, err, want)
+			}
+		})
+		if took > 1<<20 {
+			t.Errorf("%s: %d bytes allocated", path, took)
+		}
 	}
 }
 
@@ -309,29 +374,41 @@ func TestAuditIsKept(t *testing.T) {
 	cutBlocks(t, 64)
 	s := medium(t)
 	dir := t.TempDir()
-	late := &Breach{Index: 77, Metric: metric(t, "top-speed"), Least: true, Bound: 3, Value: 2}
-	early := &Breach{Index: 5, Metric: metric(t, "range"), Bound: math.Inf(1), Value: 0.1}
+	m := metric(t, "range")
 	var paths []string
 	var states []*State
+	early := &Breach{Metric: m, Least: true, Bound: math.Inf(1), Value: 0.1}
+	late := &Breach{Metric: m, Bound: 2, Value: 3}
 	for k, a := range []Audit{{Checked: 10, Breaches: 1, First: late}, {Checked: 7, Breaches: 3, First: early}, {Checked: 2}} {
-		o := Options{Checkpoint: filepath.Join(dir, fmt.Sprint(k)), Shard: Shard{k + 1, 3}, MaxTime: time.Nanosecond}
+		o := Options{Checkpoint: filepath.Join(dir, fmt.Sprint(k)), Shard: Shard{[]int{2, 1, 3}[k], 3}}
 		p, err := newPlan(s)
 		if err != nil {
 			t.Fatal(err)
 		}
 		p.audits = 0
-		r := &runner{plan: p, options: o, total: p.newTotal()}
+		r := &runner{plan: p, options: o, total: p.newTotal(), start: time.Now()}
+		r.first, r.last = o.Shard.blocks(p.blocks)
+		r.next, r.last = r.first, r.first+9 // the rest is left to be gone on with
+		if a.First != nil {
+			a.First.Index = r.first*p.blockSize + 5
+		}
+		if err := r.run(context.Background()); err != nil {
+			t.Fatal(err)
+		}
 		r.total.audit = a
 		if err := r.checkpoint(); err != nil {
 			t.Fatal(err)
 		}
-		o.MaxTime, o.Resume = 0, true
+		o.Resume = true
 		got, err := p.run(context.Background(), o)
 		if err != nil {
 			t.Fatal(err)
 		}
+		if got.Share <= 9*p.blockSize || !got.Complete {
+			t.Fatalf("%d of %d designs judged, want all of more than %d", got.Done, got.Share, 9*p.blockSize)
+		}
 		if d := cmp.Diff(a, got.Audit, cmp.Comparer(func(a, b *model.Metric) bool { return a == b })); d != "" {
-			t.Errorf("shard %d resumed (-want +got):\n%s", k, d)
+			t.Errorf("shard %v resumed (-want +got):\n%s", o.Shard, d)
 		}
 		st, err := ReadState(o.Checkpoint)
 		if err != nil {
@@ -339,7 +416,7 @@ func TestAuditIsKept(t *testing.T) {
 		}
 		paths, states = append(paths, o.Checkpoint), append(states, st)
 	}
-	got, err := Merge(s, paths, states)
+	got, err := Merge(t.Context(), s, paths, states)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -4,7 +4,6 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
-	"strings"
 
 	"rotorsieve/model"
 )
@@ -13,8 +12,8 @@ import (
 // text of all that its numbers depend on, the version of the model among it.
 // Names, labels, workers and folders are not part of it.
 func (s *Study) Fingerprint() string {
-	var b strings.Builder
-	line := func(format string, args ...any) { fmt.Fprintf(&b, format+"\n", args...) }
+	sum := sha256.New()
+	line := func(format string, args ...any) { fmt.Fprintf(sum, format+"\n", args...) }
 	line("model %s", model.Version)
 	for _, a := range s.Grid.Axes() {
 		line("axis %s %v", a.Def.Name, a.Values)
@@ -41,6 +40,5 @@ func (s *Study) Fingerprint() string {
 		line("front %s", m.Name)
 	}
 	line("keep %d %d", s.Top, s.SizeBins)
-	sum := sha256.Sum256([]byte(b.String()))
-	return hex.EncodeToString(sum[:])
+	return hex.EncodeToString(sum.Sum(nil))
 }

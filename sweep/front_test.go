@@ -2,6 +2,8 @@ package sweep
 
 import (
 	"math"
+	"math/rand/v2"
+	"slices"
 	"testing"
 )
 
@@ -27,6 +29,32 @@ func TestFrontResolution(t *testing.T) {
 	want := n * share / 0.01 // one for each per cent, but for what rounding merges
 	if got := float64(len(traded(n, share))); math.Abs(got-want) > 5 {
 		t.Errorf("of %d designs that differ by 0.1 %% each, %g are on the front, want %g", n, got, want)
+	}
+}
+
+// The points of a front are the same whether they come one by one or all at once, of one to
+// three metrics, with boxes and designs that come again.
+func TestPareto(t *testing.T) {
+	rng := rand.New(rand.NewPCG(23, 24))
+	for round := range 600 {
+		metrics, span := 1+round%maxFront, 1+rng.IntN(12)
+		var f front
+		var all []FrontPoint
+		for range rng.IntN(60) {
+			x := FrontPoint{Ranked: Ranked{Index: rng.Uint64N(40), Score: float64(rng.IntN(4))}}
+			for i := range metrics {
+				x.box[i] = int32(rng.IntN(2*span) - span)
+			}
+			all = append(all, x)
+			f.add(x)
+		}
+		cut := rng.IntN(len(all) + 1)
+		halves := front{points: pareto(slices.Clone(all[:cut]))}
+		halves.merge(&front{points: all[cut:]})
+		want := f.sorted()
+		if got := halves.sorted(); !slices.Equal(got, want) {
+			t.Fatalf("of %v: %v, want %v", all, got, want)
+		}
 	}
 }
 

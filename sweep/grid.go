@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/bits"
+	"slices"
 
 	"rotorsieve/model"
 )
@@ -54,12 +55,15 @@ func NewGrid(axes ...Axis) (*Grid, error) {
 	return g, nil
 }
 
-// checkPitch refuses pitches that no propeller of a swept diameter has.
+// checkPitch refuses pitches that no propeller of a swept diameter has. Of a diameter
+// the least and the greatest pitch tell.
 func (g *Grid) checkPitch() error {
 	var d model.Design
+	pitches := g.axes[axPitch].Values
+	ends := [2]float64{slices.Min(pitches), slices.Max(pitches)}
 	for _, diameter := range g.axes[axDiameter].Values {
 		Diameter.Apply(&d, diameter)
-		for _, pitch := range g.axes[axPitch].Values {
+		for _, pitch := range ends {
 			g.axes[axPitch].Def.Apply(&d, pitch)
 			if r := PitchRatio.Of(d); !model.PitchRatioBound.Holds(r) {
 				return fmt.Errorf("a pitch of %s on a diameter of %s is a ratio of %.3g, outside %g to %g",

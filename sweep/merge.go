@@ -1,40 +1,77 @@
 package sweep
 
 import (
+	"context"
+	"errors"
 	"fmt"
-	"slices"
+	"runtime"
 )
 
 // Merge joins the shards of a study, given by their checkpoints and the paths
 // these were read from. It refuses, by path, a shard of another study, of
-// another division, one that is given twice, not finished, or missing.
-func Merge(s *Study, paths []string, states []*State) (*Result, error) {
+// another division, one that is given twice, not finished, or missing, and one
+// that says of its designs what they are not.
+func Merge(ctx context.Context, s *Study, paths []string, states []*State) (*Result, error) {
 	if err := s.Check(); err != nil {
+		return nil, err
+	}
+	if len(states) == 0 {
+		return nil, fmt.Errorf("no shards to merge")
+	}
+	if err := division(s, paths, states); err != nil {
 		return nil, err
 	}
 	p, err := newPlan(s)
 	if err != nil {
 		return nil, err
 	}
-	if len(states) == 0 {
-		return nil, fmt.Errorf("no shards to merge")
+	all, err := p.join(ctx, paths, states)
+	if err != nil {
+		return nil, err
 	}
-	all := p.newTotal()
+	r := all.result()
+	r.Shard, r.Share, r.Complete = Shard{1, 1}, s.Grid.size, all.judged == s.Grid.size
+	return r, nil
+}
+
+// division says whether the shards are those of one division of the study.
+func division(s *Study, paths []string, states []*State) error {
 	print := s.Fingerprint()
 	of := states[0].Shard.Of
-	from := make([]string, of+1)
+	from := make(map[int]string, len(states))
 	for i, st := range states {
 		switch {
+		case st.Fingerprint != print && i == 0:
+			return at(paths[0], unusable("its flags are not those of its study, or a file that they name has changed"))
 		case st.Fingerprint != print:
-			return nil, fmt.Errorf("%s: a shard of another study than %s, want shards of one study: %s", paths[i], paths[0], difference(st.Flags, states[0].Flags))
+			return fmt.Errorf("%s: a shard of another study than %s, want shards of one study: %s",
+				paths[i], paths[0], difference(st.Flags, states[0].Flags))
 		case st.Shard.Of != of:
-			return nil, fmt.Errorf("%s: shard %v, but %s is one of %d, want shards of one division", paths[i], st.Shard, paths[0], of)
-		case st.Shard.K < 1 || st.Shard.K > of:
-			return nil, fmt.Errorf("%s: shard %v does not exist, want 1 to %d", paths[i], st.Shard, of)
+			return fmt.Errorf("%s: shard %v, but %s is one of %d, want shards of one division",
+				paths[i], st.Shard, paths[0], of)
 		case from[st.Shard.K] != "":
-			return nil, fmt.Errorf("%s: shard %v again, after %s, want each once", paths[i], st.Shard, from[st.Shard.K])
+			return fmt.Errorf("%s: shard %v again, after %s, want each once", paths[i], st.Shard, from[st.Shard.K])
 		}
 		from[st.Shard.K] = paths[i]
+		r := reader{b: st.body}
+		if r.bounded(s); r.err != nil {
+			return at(paths[i], r.err)
+		}
+	}
+	for k := 1; k <= of; k++ {
+		if from[k] == "" {
+			return fmt.Errorf("shard %v is missing, want the folders of all %d", Shard{k, of}, of)
+		}
+	}
+	return nil
+}
+
+// join adds up what all shards of a division have found, and sees that it holds: of each
+// shard a part, and where that is not all of it, of what is left in the end.
+func (p *plan) join(ctx context.Context, paths []string, states []*State) (*total, error) {
+	all := p.newTotal()
+	verified := true
+	for i, st := range states {
 		t, err := st.total(p)
 		if err != nil {
 			return nil, at(paths[i], err)
@@ -44,12 +81,31 @@ func Merge(s *Study, paths []string, states []*State) (*Result, error) {
 			return nil, &StateError{Path: paths[i], Want: Finished, Shard: st.Shard,
 				Err: fmt.Errorf("shard %v is not finished: %d of %d blocks", st.Shard, t.done.size(), last-first)}
 		}
+		whole, err := p.confirm(ctx, t, st.Shard, runtime.GOMAXPROCS(0), verifyBudget.share(len(states)))
+		if err != nil {
+			return nil, at(paths[i], err)
+		}
+		verified = verified && whole
 		all.merge(t)
 	}
-	if k := slices.Index(from[1:], ""); k >= 0 {
-		return nil, fmt.Errorf("shard %v is missing, want the folders of all %d", Shard{k + 1, of}, of)
+	if !verified {
+		if _, err := p.verify(ctx, all, runtime.GOMAXPROCS(0), verifyBudget); err != nil {
+			return nil, p.speaker(err, paths, states)
+		}
 	}
-	r := all.result()
-	r.Shard, r.Share, r.Complete = Shard{1, 1}, s.Grid.size, all.judged == s.Grid.size
-	return r, nil
+	return all, nil
+}
+
+// speaker says of which shard a false claim is.
+func (p *plan) speaker(err error, paths []string, states []*State) error {
+	f, ok := errors.AsType[*falseClaim](err)
+	if !ok {
+		return err
+	}
+	for i, st := range states {
+		if first, last := st.Shard.blocks(p.blocks); f.index/p.blockSize >= first && f.index/p.blockSize < last {
+			return at(paths[i], impossible("%w", f))
+		}
+	}
+	return f
 }

@@ -3,6 +3,7 @@ package sweep
 import (
 	"errors"
 	"fmt"
+	"strings"
 	"sync"
 
 	"rotorsieve/model"
@@ -49,10 +50,39 @@ func (p *propellers) at(index uint64) (*model.Propeller, error) {
 		d := p.study.Grid.Design(index)
 		e.prop, e.err = p.study.Model.Propeller(d.Diameter, d.Pitch, d.Blades, d.Chord)
 		if e.err != nil {
-			e.err = fmt.Errorf("propeller %s x %s: %w", Diameter.Text(d.Diameter), Pitch.Text(d.Pitch), e.err)
+			e.err = fmt.Errorf("%s%w", unsolved(d), e.err)
 		}
 	})
 	return e.prop, e.err
+}
+
+// unsolved is how the failure of a design's propeller begins.
+func unsolved(d model.Design) string {
+	return fmt.Sprintf("propeller %s x %s: ", Diameter.Text(d.Diameter), Pitch.Text(d.Pitch))
+}
+
+// fails says whether a text is the failure of some propeller of the grid: those that it
+// could be of are solved.
+func (p *propellers) fails(text string) bool {
+	g := p.study.Grid
+	var at coord
+	for at[axDiameter] = range g.axes[axDiameter].Values {
+		if !strings.HasPrefix(text, "propeller "+Diameter.Text(g.axes[axDiameter].Values[at[axDiameter]])+" x ") {
+			continue
+		}
+		for at[axPitch] = range g.axes[axPitch].Values {
+			if !strings.HasPrefix(text, unsolved(g.design(at))) {
+				continue
+			}
+			first := g.index(&at)
+			for i := first; i < first+g.stride[axPitch]; i += g.stride[Chord.place] {
+				if _, err := p.at(i); err != nil && err.Error() == text {
+					return true
+				}
+			}
+		}
+	}
+	return false
 }
 
 // Evaluator evaluates single designs of a study, keeping the propellers it has

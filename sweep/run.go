@@ -55,8 +55,11 @@ func (p *plan) run(ctx context.Context, o Options) (*Result, error) {
 	r.first, r.last = o.Shard.blocks(p.blocks)
 	r.next = r.first
 	if o.Resume && o.Checkpoint != "" {
-		if err := r.resume(); err != nil {
-			return nil, err
+		if err := r.resume(ctx); err != nil {
+			if ctx.Err() == nil {
+				return nil, err
+			}
+			return r.result(), nil // the checkpoint stays as it is
 		}
 	}
 	if o.MaxTime > 0 {
@@ -65,13 +68,18 @@ func (p *plan) run(ctx context.Context, o Options) (*Result, error) {
 		defer cancel()
 	}
 	err := r.run(ctx)
+	return r.result(), err
+}
+
+// result is what the run has found.
+func (r *runner) result() *Result {
 	out := r.total.result()
-	out.Shard = o.Shard
-	out.Share = (r.last - r.first) * p.blockSize
+	out.Shard = r.options.Shard
+	out.Share = (r.last - r.first) * r.blockSize
 	out.Complete = out.Done == out.Share
 	out.Elapsed = time.Since(r.start)
 	out.Workers = r.workers()
-	return out, err
+	return out
 }
 
 // Blocks gives the number of blocks into which a study is cut for work, and the

@@ -104,9 +104,11 @@ type reader struct {
 	err error
 }
 
-func (r *reader) fail() {
+func (r *reader) fail() { r.refuse(unusable("the checkpoint is not whole: %w", io.ErrUnexpectedEOF)) }
+
+func (r *reader) refuse(err error) {
 	if r.err == nil {
-		r.err = unusable("the checkpoint is not whole: %w", io.ErrUnexpectedEOF)
+		r.err = err
 	}
 	r.b = nil
 }
@@ -142,25 +144,39 @@ func (r *reader) take(n int) []byte {
 }
 
 func (r *reader) float() float64 { return math.Float64frombits(binary.LittleEndian.Uint64(r.take(8))) }
-func (r *reader) flag() bool     { return r.take(1)[0] != 0 }
 
-// count reads a number of things of which each takes a byte at least.
-func (r *reader) count() int {
+func (r *reader) flag() bool {
+	v := r.take(1)[0]
+	if v > 1 {
+		r.refuse(impossible("a flag of %d, want 0 or 1", v))
+	}
+	return v == 1
+}
+
+// count reads a number of things of which each takes some bytes at least.
+func (r *reader) count(least int) int {
 	n := r.uint()
-	if n > uint64(len(r.b)) {
+	if n > uint64(len(r.b)/least) {
 		r.fail()
 		return 0
 	}
 	return int(n)
 }
 
-func (r *reader) text() string { return string(r.take(r.count())) }
+func (r *reader) text() string { return string(r.take(r.count(1))) }
+
+// Bytes that things take at least.
+const (
+	leastRange  = 2
+	leastRanked = 1 + 8
+	leastPoint  = leastRanked + maxFront
+	leastCell   = 2
+)
 
 // exactly reads a count that the study fixes.
 func (r *reader) exactly(n int) int {
-	if got := r.count(); got != n && r.err == nil {
-		r.err = unusable("the checkpoint has %d where its study has %d", got, n)
-		r.b = nil
+	if got := r.count(1); got != n && r.err == nil {
+		r.refuse(unusable("the checkpoint has %d where its study has %d", got, n))
 		return 0
 	}
 	if r.err != nil {
@@ -192,18 +208,76 @@ func (r *reader) cells(into []Cell) {
 	}
 }
 
+// blocks reads ranges of them, in rising order with gaps between.
+func (r *reader) blocks(of uint64) (s blockSet) {
+	for range r.count(leastRange) {
+		x := blockRange{r.uint(), r.uint()}
+		if n := len(s.ranges); x.from >= x.to || x.to > of || n > 0 && x.from <= s.ranges[n-1].to {
+			r.refuse(impossible("blocks %d to %d, want ranges of %d blocks in rising order", x.from, x.to, of))
+			return s
+		}
+		s.ranges = append(s.ranges, x)
+	}
+	return s
+}
+
+// ranking reads designs, best first: turned round they are a heap.
+func (r *reader) ranking(into *ranking) {
+	n := r.count(leastRanked)
+	if n > into.k {
+		r.refuse(impossible("%d designs in a ranking of %d", n, into.k))
+		return
+	}
+	into.heap = make([]Ranked, n)
+	for i := range n {
+		x := r.ranked()
+		if i > 0 && into.heap[n-i].compare(x) >= 0 {
+			r.refuse(impossible("a ranking out of order at design %d", x.Index))
+		}
+		into.heap[n-1-i] = x
+	}
+}
+
+func (r *reader) front() (f front) {
+	f.points = make([]FrontPoint, r.count(leastPoint))
+	for i := range f.points {
+		x := &f.points[i]
+		x.Ranked = r.ranked()
+		for n := range x.box {
+			b := r.int()
+			if x.box[n] = int32(b); int(x.box[n]) != b {
+				r.refuse(impossible("a front beyond all values"))
+			}
+		}
+	}
+	return f
+}
+
+// leastBody is how many bytes a total of the study takes at least, so that what is made
+// for it is bounded by what there is to read.
+func (s *Study) leastBody() int {
+	n := func(axis int) int { return len(s.Grid.axes[axis].Values) }
+	class := leastCell*(n(axDiameter)*(1+n(axCells)+s.SizeBins)+n(axPayload)) + n(axDiameter)*s.SizeBins
+	for _, m := range s.Maps {
+		class += leastCell * s.cells(m)
+	}
+	return len(s.Classes) * class
+}
+
+func (r *reader) bounded(s *Study) {
+	if least := s.leastBody(); len(r.b) < least {
+		r.refuse(unusable("the checkpoint is not whole: %d bytes where its study has %d at least", len(r.b), least))
+	}
+}
+
 func (r *reader) total(p *plan) *total {
+	if r.bounded(p.study); r.err != nil {
+		return nil
+	}
 	t := p.newTotal()
 	t.judged = r.uint()
-	for range r.count() {
-		x := blockRange{r.uint(), r.uint()}
-		if x.from >= x.to || x.to > p.blocks {
-			r.fail()
-			return t
-		}
-		t.done.addRange(x)
-	}
-	for range r.count() {
+	t.done = r.blocks(p.blocks)
+	for range r.count(1) {
 		t.failed[r.text()] = true
 	}
 	for i := range t.classes {
@@ -212,16 +286,8 @@ func (r *reader) total(p *plan) *total {
 			k.Turned[g] = r.uint()
 		}
 		k.Feasible = r.uint()
-		for range r.count() {
-			k.rank.add(r.ranked())
-		}
-		for range r.count() {
-			x := FrontPoint{Ranked: r.ranked()}
-			for n := range x.box {
-				x.box[n] = int32(r.int())
-			}
-			k.front.add(x)
-		}
+		r.ranking(&k.rank)
+		k.front = r.front()
 		r.bests(k.Leaders)
 		r.bests(k.ByCells)
 		r.bests(k.Payloads)
@@ -241,8 +307,9 @@ func (r *reader) total(p *plan) *total {
 	if r.flag() {
 		b := &Breach{Index: r.uint()}
 		var ok bool
-		if b.Metric, ok = model.LookupMetric(r.text()); !ok {
-			r.fail()
+		name := r.text()
+		if b.Metric, ok = model.LookupMetric(name); !ok {
+			r.refuse(impossible("a self-audit of %.40q, which is no metric", name))
 			return t
 		}
 		b.Least, b.Bound, b.Value = r.flag(), r.float(), r.float()

@@ -200,6 +200,10 @@ func (s *Study) Check() error {
 	if s.Top < 1 || s.Top > 1e6 {
 		return fmt.Errorf("a ranking keeps 1 to 1000000 designs, not %d", s.Top)
 	}
+	if n := len(s.Grid.axes[axCells].Values) * len(s.Grid.axes[axCapacity].Values); n > maxPacks {
+		return &StudyError{"capacity", fmt.Errorf("%d packs with the cells in series, want up to %d: "+
+			"fewer values on an axis", n, maxPacks)}
+	}
 	for _, c := range s.Grid.axes[axCells].Values {
 		for _, q := range s.Grid.axes[axCapacity].Values {
 			if _, err := s.Model.Pack(int(c), q); err != nil {
@@ -221,6 +225,7 @@ func swift(what string, m *model.Metric) error {
 const (
 	maxMapCells = 4 << 20
 	maxClasses  = 64
+	maxPacks    = 1 << 20 // cells in series by capacities
 )
 
 func (s *Study) cells(m MapSpec) int {

@@ -148,9 +148,7 @@ func (t *total) merge(o *total) {
 		for _, x := range b.rank.heap {
 			a.rank.add(x)
 		}
-		for _, x := range b.front.points {
-			a.front.add(x)
-		}
+		a.front.merge(&b.front)
 		mergeBests(a.Leaders, b.Leaders)
 		mergeBests(a.ByCells, b.ByCells)
 		mergeBests(a.Payloads, b.Payloads)

@@ -381,6 +381,8 @@ func TestErrors(t *testing.T) {
 		{"merge older/sub", "older/sub/checkpoint: a checkpoint of model 5, older than " + model.Version + " of this program, want --force to start afresh; a shard is run again"},
 		{"sweep --class " + manyClasses(), "--class: 65 classes, want up to 64"},
 		{"sweep --kv 300:9300:1 --capacity 300:900:1mAh --map kv,capacity", "--map kv-capacity: 5409601 cells, want up to 4194304: fewer values on an axis"},
+		{"sweep --capacity 50:50000:0.1mAh --cells 1,2,3",
+			"--capacity: 1498503 packs with the cells in series, want up to 1048576: fewer values on an axis"},
 		{"sweep --out record --resume", "--out record: run.json cannot be read: unexpected end of JSON input, want it restored, another folder, or --force to start afresh"},
 		{"sweep --out unfinished", "--out unfinished: holds an unfinished run, want --resume to go on with it or --force to start afresh"},
 		{"sweep --out unfinished --resume --quiet", "unfinished/checkpoint: not a checkpoint, want one that a sweep has written"},

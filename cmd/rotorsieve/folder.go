@@ -130,21 +130,29 @@ func (f *folder) sweepUp() {
 	}
 }
 
-// drop removes what an earlier run left: its state, and the files that its record
-// names. What others have put there stays.
+// ownFile is the name of a file that a run writes and lists in its record.
+var ownFile = regexp.MustCompile(`^(review\.xlsx|(ranking|front|size)\.csv|effective\.flags|figures/[a-z0-9-]+\.png)$`)
+
+// drop removes what an earlier run left: its state, and of the files that its record
+// names those that a run writes. What others have put there stays, whatever a record says.
 func (f *folder) drop() error {
 	var record report.RunRecord
 	old := []string{checkpointName}
 	if b, err := os.ReadFile(f.path(report.RecordName)); err == nil && json.Unmarshal(b, &record) == nil {
 		for _, x := range record.Files {
-			if name := filepath.FromSlash(x.Name); filepath.IsLocal(name) {
-				old = append(old, name)
+			if ownFile.MatchString(x.Name) {
+				old = append(old, filepath.FromSlash(x.Name))
 			}
 		}
 		old = append(old, report.RecordName)
 	}
+	root, err := os.OpenRoot(f.dir) // a link in it leads nowhere else
+	if err != nil {
+		return fmt.Errorf("--out %s: %w", f.dir, cause(err))
+	}
+	defer root.Close()
 	for _, name := range old {
-		if err := os.Remove(f.path(name)); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		if err := root.Remove(name); err != nil && !errors.Is(err, fs.ErrNotExist) {
 			return fmt.Errorf("--out %s: an earlier result cannot be removed: %w", f.dir, cause(err))
 		}
 	}

@@ -1,11 +1,13 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
 	"io/fs"
 	"path/filepath"
+	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -29,12 +31,12 @@ func mergeCommand() *cobra.Command {
 		GroupID: ofStudies, Short: "join the shards of one study into its report", Long: mergeHead,
 		ValidArgsFunction: folders,
 	}, func(c *cobra.Command, folders []argument) error {
-		return merge(folders, to, c.OutOrStdout())
+		return merge(c.Context(), folders, to, c.OutOrStdout(), c.ErrOrStderr())
 	})
 }
 
 // merge joins the shards in folders.
-func merge(folders []argument, to results, stdout io.Writer) error {
+func merge(ctx context.Context, folders []argument, to results, stdout, stderr io.Writer) error {
 	if len(folders) == 0 {
 		return errors.New("no shards to merge, want the folders of all shards of one study")
 	}
@@ -51,12 +53,7 @@ func merge(folders []argument, to results, stdout io.Writer) error {
 		}
 		paths, states = append(paths, path), append(states, s)
 	}
-	s := newStudyFlags("sweep", sweepDefaults)
-	s.output(s.group("Output"))
-	if err := s.take(states[0].Flags); err != nil {
-		return fmt.Errorf("%s: its flags cannot be read by this version, want the one that wrote it: %w", paths[0], err)
-	}
-	st, err := s.study()
+	s, st, err := studyOf(states[0])
 	if err != nil {
 		return fmt.Errorf("%s: %w", paths[0], err)
 	}
@@ -64,7 +61,11 @@ func merge(folders []argument, to results, stdout io.Writer) error {
 		to.out = filepath.Join("out", s.name)
 	}
 	r := s.report(st)
-	if r.Result, err = sweep.Merge(st, paths, states); err != nil {
+	r.Result, err = sweep.Merge(ctx, st, paths, states)
+	if ctx.Err() != nil {
+		return &exitError{exitEarly, "interrupted, nothing is written: merge begins anew"}
+	}
+	if err != nil {
 		return withFlags(err)
 	}
 	r.Result.Elapsed = time.Since(r.Started)
@@ -73,5 +74,46 @@ func merge(folders []argument, to results, stdout io.Writer) error {
 		return err
 	}
 	defer home.release()
+	otherwise(stderr, paths, states)
 	return finish(r, home, to.format, stdout)
+}
+
+// studyOf is the study that the flags of a shard state. They come out of a file that
+// anybody can have written: they are taken one by one, as a run leaves them.
+func studyOf(shard *sweep.State) (*studyFlags, *sweep.Study, error) {
+	for _, f := range shard.Flags {
+		if name, _, ok := strings.Cut(f, "="); !ok || !strings.HasPrefix(name, "--") || name == "--help" {
+			return nil, nil, fmt.Errorf("holds the flag %.60q, want flags of a study as --name=value", f)
+		}
+	}
+	s := newStudyFlags("sweep", sweepDefaults)
+	s.output(s.group("Output"))
+	if err := s.take(shard.Flags); err != nil {
+		return nil, nil, fmt.Errorf("its flags cannot be read by this version, want the one that wrote it: %w", err)
+	}
+	if err := checkName(s.name); err != nil {
+		return nil, nil, err
+	}
+	st, err := s.study()
+	return s, st, err
+}
+
+// otherwise says where shards were given other names or other figures than the first,
+// whose are in the report: their numbers are the same.
+func otherwise(to io.Writer, paths []string, states []*sweep.State) {
+	const most = 3
+	n := 0
+	for i, s := range states {
+		has := s.Difference(states[0])
+		if has == "" {
+			continue
+		}
+		if n++; n <= most {
+			fmt.Fprintf(to, "rotorsieve: %s has %s, where %s has %s: the report is that of %s\n",
+				paths[i], has, paths[0], states[0].Difference(s), paths[0])
+		}
+	}
+	if n > most {
+		fmt.Fprintf(to, "rotorsieve: so have %d more\n", n-most)
+	}
 }

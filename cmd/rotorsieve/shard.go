@@ -53,6 +53,9 @@ func parseShard(text string, getenv func(string) string) (sweep.Shard, error) {
 			}
 			k = k - least + 1
 		}
+		if n > sweep.MaxShards {
+			return sweep.Shard{}, fmt.Errorf("%q: an array of %d tasks, want at most %d", text, n, sweep.MaxShards)
+		}
 		if k < 1 || k > n {
 			return sweep.Shard{}, fmt.Errorf("%q: task %s of the array is not one of %d, want an array 1-%d",
 				text, getenv("SLURM_ARRAY_TASK_ID"), n, n)

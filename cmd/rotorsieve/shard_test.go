@@ -9,6 +9,8 @@ import (
 
 func TestParseShard(t *testing.T) {
 	slurm := map[string]string{"SLURM_ARRAY_TASK_ID": "5", "SLURM_ARRAY_TASK_MIN": "2", "SLURM_ARRAY_TASK_COUNT": "8"}
+	vast := map[string]string{"SLURM_ARRAY_TASK_ID": "1", "SLURM_ARRAY_TASK_MIN": "1",
+		"SLURM_ARRAY_TASK_COUNT": "4611686018427387904"}
 	kube := map[string]string{"JOB_COMPLETION_INDEX": "0"}
 	for _, c := range []struct {
 		text string
@@ -27,6 +29,7 @@ func TestParseShard(t *testing.T) {
 		{"auto", slurm, sweep.Shard{K: 4, Of: 8}, ""},
 		{"auto/16", slurm, sweep.Shard{K: 5, Of: 16}, ""},
 		{"auto/4", slurm, sweep.Shard{}, "want an array 1-4"},
+		{"auto", vast, sweep.Shard{}, "want at most 100000"},
 		{"auto", kube, sweep.Shard{}, "auto/N"},
 		{"auto/3", kube, sweep.Shard{K: 1, Of: 3}, ""},
 		{"auto/3", map[string]string{"JOB_COMPLETION_INDEX": "3"}, sweep.Shard{}, "not below 3"},

@@ -31,6 +31,16 @@ and the best of each weight class are ranked, mapped and written up.
 // studyName is what a folder may be called on any system.
 var studyName = regexp.MustCompile(`^[A-Za-z0-9][A-Za-z0-9._-]{0,63}$`)
 
+// checkName refuses a study's name that is none, wherever it comes from: a folder is made
+// of it.
+func checkName(name string) error {
+	if !studyName.MatchString(name) {
+		return fmt.Errorf("--name: %.80q, want up to 64 letters, digits, dots, dashes and underscores, "+
+			"beginning with a letter or digit", name)
+	}
+	return nil
+}
+
 func sweepCommand() *cobra.Command {
 	s := newStudyFlags("sweep", sweepDefaults)
 	f := s.group("Output")
@@ -52,8 +62,8 @@ func (o *sweepOptions) run(ctx context.Context, s *studyFlags, stdout, stderr io
 	if s.name == "" {
 		s.name = nameFrom(s.args)
 	}
-	if !studyName.MatchString(s.name) {
-		return fmt.Errorf("--name: %q, want up to 64 letters, digits, dots, dashes and underscores, beginning with a letter or digit", s.name)
+	if err := checkName(s.name); err != nil {
+		return err
 	}
 	if o.out == "" {
 		o.out = filepath.Join("out", s.name)

@@ -1,0 +1,82 @@
+package sweep
+
+import (
+	"fmt"
+	"slices"
+)
+
+// plausibleGates holds the furthest gates of cells to the tally, and those of maps that
+// share an axis to each other: each value of it has one furthest gate, whatever the rest.
+func (t *total) plausibleGates(k *classTotal, tables []table) error {
+	var along [axisCount][]uint8
+	for _, b := range tables {
+		if b.cells == nil {
+			continue
+		}
+		far := [2][]uint8{make([]uint8, b.nx), make([]uint8, len(b.cells)/b.nx)}
+		for i, c := range b.cells {
+			if err := k.plausibleGate(c.Gate); err != nil {
+				return fmt.Errorf("%s: %w", b.name, err)
+			}
+			far[0][i%b.nx] = max(far[0][i%b.nx], c.Gate)
+			far[1][i/b.nx] = max(far[1][i/b.nx], c.Gate)
+		}
+		for n, axis := range [2]int{b.x, b.y} {
+			if along[axis] != nil && !slices.Equal(along[axis], far[n]) {
+				return fmt.Errorf("%s: its gates are not those of other maps", b.name)
+			}
+			along[axis] = far[n]
+		}
+	}
+	far := make([]uint8, k.Size.Diameters)
+	for i, c := range k.Size.Cells {
+		if err := k.plausibleGate(c.Gate); err != nil {
+			return fmt.Errorf("size map: %w", err)
+		}
+		far[i/k.Size.Bins] = max(far[i/k.Size.Bins], c.Gate)
+	}
+	if on := along[axDiameter]; on != nil && !slices.Equal(on, far) {
+		return fmt.Errorf("size map: its gates are not those of the maps")
+	}
+	return nil
+}
+
+// plausibleGate refuses a gate at which no design was turned away.
+func (k *classTotal) plausibleGate(gate uint8) error {
+	if int(gate) >= len(k.Turned) {
+		return fmt.Errorf("gate %d of %d", gate, len(k.Turned))
+	}
+	if gate > 0 && k.Turned[gate] == 0 {
+		return fmt.Errorf("gate %d, which turned nothing away", gate)
+	}
+	return nil
+}
+
+// plausibleMiss holds the nearest miss to the tally: it came as far as any design that
+// was turned away, but for propellers that could not be solved, whose designs are counted
+// alone.
+func (t *total) plausibleMiss(k *classTotal) error {
+	far := -1
+	for g, n := range k.Turned {
+		if n > 0 {
+			far = g
+		}
+	}
+	x := k.Nearest
+	switch {
+	case !x.Any && far > GateOperating:
+		return fmt.Errorf("nearest miss: none, but designs were turned away at gate %d", far)
+	case !x.Any:
+		return nil
+	case x.Gate < 0 || x.Gate >= len(k.Turned):
+		return fmt.Errorf("nearest miss: gate %d of %d", x.Gate, len(k.Turned))
+	case x.Gate > far || x.Gate < far && (far > GateOperating || len(t.failed) == 0):
+		return fmt.Errorf("nearest miss: gate %d, but the furthest that turned designs away is %d", x.Gate, far)
+	case !(x.Shortfall >= 0):
+		return fmt.Errorf("nearest miss: a shortfall of %g", x.Shortfall)
+	}
+	if err := t.judgedDesign(x.Index); err != nil {
+		return fmt.Errorf("nearest miss: %w", err)
+	}
+	return nil
+}

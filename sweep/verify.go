@@ -1,0 +1,346 @@
+package sweep
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"math"
+	"slices"
+	"sync"
+
+	"rotorsieve/model"
+)
+
+// What a checkpoint says of its designs is computed again: that they are feasible, what
+// they score, and that every place of theirs holds them or a better one. What nothing but
+// the run can tell is a design left out wherever it was kept, a worse nearest miss, designs
+// moved between the counts of gates, and the furthest gate of a cell beyond what plausible
+// holds it to.
+
+// budget bounds what is computed again.
+type budget struct{ designs, propellers int }
+
+// verifyBudget is what a run or a merge takes: a design takes some 5 us, a propeller 10 ms
+// (measured). Of more, designs of propellers chosen by scattering are computed, and the first of
+// every ranking: the same every time.
+var verifyBudget = budget{1 << 18, 512} // a variable for tests alone
+
+// share is the part of each of n.
+func (b budget) share(n int) budget { return budget{max(b.designs/n, 256), max(b.propellers/n, 2)} }
+
+// falseClaim is what a total says wrongly of a design.
+type falseClaim struct {
+	index uint64
+	err   error
+}
+
+func (e *falseClaim) Error() string { return e.err.Error() }
+
+// verify computes designs that a total keeps again, and says of which of them it speaks
+// falsely, the lowest index first; otherwise whether the budget had room for all.
+func (p *plan) verify(ctx context.Context, t *total, workers int, room budget) (all bool, err error) {
+	for i := range t.classes {
+		k := &t.classes[i]
+		k.Ranking = k.rank.sorted()
+		defer func() { k.Ranking = nil }()
+	}
+	claims := t.claims()
+	for i := 1; i < len(claims); i++ {
+		a, b := claims[i-1], claims[i]
+		if a.kind == b.kind && a.kind >= onFront && a.class == b.class && a.index == b.index {
+			label := t.classes[a.class].Class.Label
+			return false, &falseClaim{a.index, fmt.Errorf("class %s: design %d twice", label, a.index)}
+		}
+	}
+	v := &verifier{plan: p, total: t, boxes: make([][]FrontPoint, len(t.classes))}
+	v.groups, all = p.chosen(claims, room)
+	for i := range t.classes {
+		v.tables = append(v.tables, t.tables(&t.classes[i]))
+	}
+	var group sync.WaitGroup
+	for range min(workers, len(v.groups)) {
+		group.Go(func() { v.work(ctx) })
+	}
+	group.Wait()
+	switch {
+	case v.wrong != nil:
+		return false, v.wrong
+	case ctx.Err() != nil:
+		return false, ctx.Err()
+	}
+	for i := range t.classes {
+		if err := v.class(&t.classes[i], v.boxes[i]); err != nil {
+			return false, err
+		}
+	}
+	return all, nil
+}
+
+// chosen cuts claims into groups of one propeller each, in the order of the grid, and
+// keeps what there is room for; it says whether that is all.
+func (p *plan) chosen(claims []claim, room budget) (groups [][]claim, all bool) {
+	stride := p.study.Grid.stride[Chord.place]
+	for from := 0; from < len(claims); {
+		to := from
+		for to < len(claims) && claims[to].index/stride == claims[from].index/stride {
+			to++
+		}
+		groups = append(groups, claims[from:to])
+		from = to
+	}
+	if len(groups) <= room.propellers && distinct(claims) <= room.designs {
+		return groups, true
+	}
+	scattered := slices.Clone(groups)
+	slices.SortFunc(scattered, func(a, b []claim) int {
+		return cmp.Compare(a[0].index/stride*golden, b[0].index/stride*golden)
+	})
+	var beyond uint64 // the first that there is no room for
+	for n, g := range scattered {
+		beyond = g[0].index / stride * golden
+		if room.designs -= distinct(g); n >= room.propellers || room.designs < 0 {
+			break
+		}
+	}
+	out := groups[:0]
+	for _, g := range groups {
+		if g[0].index/stride*golden >= beyond {
+			g = slices.DeleteFunc(slices.Clone(g), func(c claim) bool { return !c.head })
+		}
+		if len(g) > 0 {
+			out = append(out, g)
+		}
+	}
+	return out, false
+}
+
+// distinct counts the designs of claims in their order.
+func distinct(claims []claim) (n int) {
+	for i := range claims {
+		if i == 0 || claims[i].index != claims[i-1].index {
+			n++
+		}
+	}
+	return n
+}
+
+// verifier hands out groups of claims to workers, and takes in what is false.
+type verifier struct {
+	*plan
+	total  *total
+	groups [][]claim
+	tables [][]table // by class
+
+	mu    sync.Mutex
+	next  int
+	wrong *falseClaim    // of the lowest index
+	boxes [][]FrontPoint // of the designs computed, by class
+}
+
+func (v *verifier) take() []claim {
+	v.mu.Lock()
+	defer v.mu.Unlock()
+	if v.wrong != nil || v.next == len(v.groups) {
+		return nil
+	}
+	v.next++
+	return v.groups[v.next-1]
+}
+
+func (v *verifier) work(ctx context.Context) {
+	a := &again{plan: v.plan, total: v.total, tables: v.tables, boxes: make([][]FrontPoint, len(v.boxes))}
+	for g := v.take(); g != nil && ctx.Err() == nil; g = v.take() {
+		index, err := a.group(ctx, g)
+		v.mu.Lock()
+		if err != nil && (v.wrong == nil || index < v.wrong.index) {
+			v.wrong = &falseClaim{index, err}
+		}
+		v.mu.Unlock()
+	}
+	v.mu.Lock()
+	defer v.mu.Unlock()
+	for i := range a.boxes {
+		v.boxes[i] = append(v.boxes[i], a.boxes[i]...)
+	}
+}
+
+// class checks what is said of a class as a whole: that none of the designs computed
+// betters the front, and the nearest miss.
+func (v *verifier) class(k *classTotal, boxes []FrontPoint) error {
+	wrong := func(index uint64, format string, args ...any) error {
+		return &falseClaim{index, fmt.Errorf("class %s: "+format, append([]any{k.Class.Label}, args...)...)}
+	}
+	if index, ok := k.front.lacks(boxes); ok {
+		return wrong(index, "design %d is missing on the front", index)
+	}
+	x := k.Nearest
+	if !x.Any {
+		return nil
+	}
+	a := &again{plan: v.plan}
+	if err := a.compute(x.Index); err != nil {
+		return wrong(x.Index, "nearest miss: %w", err)
+	}
+	gate, shortfall := a.verdict(k.Class.Limit)
+	if gate != x.Gate || shortfall != x.Shortfall {
+		return wrong(x.Index, "nearest miss: design %d at gate %d by %g, and computed again at %d by %g%s",
+			x.Index, x.Gate, x.Shortfall, gate, shortfall, v.elsewhere(x.Shortfall, shortfall))
+	}
+	return nil
+}
+
+// elsewhere adds what may be meant by values that differ in their last digits alone.
+func (p *plan) elsewhere(a, b float64) string {
+	if math.Abs(a-b) <= 1e-9*math.Abs(b) {
+		return " (as on a processor of another kind)"
+	}
+	return ""
+}
+
+// again computes designs of a study again, one after the other.
+type again struct {
+	*plan
+	total  *total
+	tables [][]table
+	train  model.Powertrain
+	craft  model.Craft
+	flies  bool
+	boxes  [][]FrontPoint
+}
+
+// compute takes the design of an index through all that the study reads.
+func (a *again) compute(index uint64) error {
+	prop, err := a.propellers.at(index)
+	if err != nil {
+		return err
+	}
+	g, m := a.study.Grid, a.study.Model
+	d := g.Design(index)
+	k := a.packs[g.At(index, axCells)*len(g.axes[axCapacity].Values)+g.At(index, axCapacity)]
+	m.Power(&a.train, prop, m.Motor(d.Stator, d.KV), k)
+	a.craft.Load(m, &a.train, d.Payload)
+	if a.flies = a.craft.Operate(); !a.flies {
+		return nil
+	}
+	deepest := a.need
+	for i := range a.require {
+		deepest = max(deepest, a.require[i].Metric.Stage)
+	}
+	for s := model.StageOperate + 1; s <= deepest; s++ {
+		a.craft.Advance(s)
+	}
+	return nil
+}
+
+// verdict is the first gate that the design computed does not pass in a class, and by how
+// much it misses it; the number of gates where it passes all. The craft is in that class
+// afterwards.
+func (a *again) verdict(limit float64) (gate int, shortfall float64) {
+	c := &a.craft
+	c.Limit = limit
+	switch {
+	case c.Mass > limit:
+		return GateClass, classShortfall(c.Mass, limit)
+	case !a.flies:
+		return GateOperating, 0
+	}
+	for i := range a.require {
+		r := &a.require[i]
+		if v := r.Metric.Of(c); !r.Kept(v) {
+			return GateOperating + 1 + i, r.Shortfall(v)
+		}
+	}
+	return len(a.gates), 0
+}
+
+// group checks claims on designs of one propeller, and gives the first that is false.
+func (a *again) group(ctx context.Context, claims []claim) (index uint64, err error) {
+	for len(claims) > 0 && ctx.Err() == nil {
+		index = claims[0].index
+		if err := a.compute(index); err != nil {
+			return index, fmt.Errorf("design %d: %w", index, err)
+		}
+		for len(claims) > 0 && claims[0].index == index {
+			class := claims[0].class
+			n := 1
+			for n < len(claims) && claims[n].index == index && claims[n].class == class {
+				n++
+			}
+			if err := a.design(claims[:n]); err != nil {
+				return index, fmt.Errorf("class %s: %w", a.total.classes[class].Class.Label, err)
+			}
+			claims = claims[n:]
+		}
+	}
+	return 0, nil
+}
+
+// design checks the claims on the design computed in one class.
+func (a *again) design(claims []claim) error {
+	index, k := claims[0].index, &a.total.classes[claims[0].class]
+	if gate, _ := a.verdict(k.Class.Limit); gate < len(a.gates) {
+		return fmt.Errorf("design %d is kept, and computed again does not pass %s", index, a.gates[gate].Name)
+	}
+	x := Ranked{Index: index, Score: a.study.Merit.Of(&a.craft)}
+	ranked, err := k.ranks(x)
+	if claims[0].kind == inRanking && !ranked { // it sorts first
+		for _, r := range k.Ranking {
+			if r.Index == index {
+				return fmt.Errorf("design %d is ranked with a merit of %.17g, and computed again has %.17g%s",
+					index, r.Score, x.Score, a.elsewhere(r.Score, x.Score))
+			}
+		}
+	}
+	if err != nil {
+		return err
+	}
+	cell := a.study.Grid.At(index, axDiameter)*k.Size.Bins + a.bin(a.craft.Mass)
+	point := FrontPoint{Ranked: x}
+	if len(a.front.metrics) > 0 {
+		point.box = box(a.front.values(&a.craft))
+		a.boxes[claims[0].class] = append(a.boxes[claims[0].class], point)
+	}
+	for _, c := range claims {
+		switch {
+		case c.kind == onFront && k.front.points[c.at] != point:
+			return fmt.Errorf("design %d is on the front with other metrics than it has computed again", index)
+		case c.kind == inSize && int(c.at) != cell:
+			return fmt.Errorf("design %d is in cell %d of the size map, and weighed again in %d", index, c.at, cell)
+		}
+	}
+	if !holds(&k.Size.Cells[cell].Best, x) {
+		return fmt.Errorf("size map: design %d of %.17g is missing in its cell", index, x.Score)
+	}
+	for i := range a.tables[claims[0].class] {
+		b := &a.tables[claims[0].class][i]
+		y := x
+		if b.metric != nil {
+			y.Score = mapScore(b.metric, b.metric.Of(&a.craft), x.Score)
+		}
+		if held := b.best(b.place(a.study.Grid, index)); !holds(held, y) {
+			return fmt.Errorf("%s: design %d scores %.17g, its place has %s", b.name, index, y.Score, a.said(held, y))
+		}
+	}
+	return nil
+}
+
+// said is what a place has in place of a design.
+func (a *again) said(b *Best, x Ranked) string {
+	switch {
+	case !b.Any:
+		return "none"
+	case b.Index == x.Index:
+		return fmt.Sprintf("it at %.17g%s", b.Score, a.elsewhere(b.Score, x.Score))
+	}
+	return fmt.Sprintf("one at %.17g", b.Score)
+}
+
+// holds says whether a place of the design computed has it, with its score, or a better
+// one.
+func holds(b *Best, x Ranked) bool {
+	if !b.Any {
+		return false
+	}
+	c := b.compare(x)
+	return c == 0 || c < 0 && b.Index != x.Index
+}
