@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"rotorsieve/model/air"
 	"rotorsieve/model/unit"
 )
 
@@ -62,7 +61,7 @@ func (c *Craft) CeilingLimit() string {
 func (c *Craft) findCeiling() (float64, ceilingLimit) {
 	m := c.Model
 	place := m.Assume.Altitude
-	standard, err := air.Standard(place)
+	standard, err := m.parameters.Air.Offset(place, 0)
 	if err != nil {
 		panic("model: air that the craft was judged in is refused: " + err.Error())
 	}
@@ -70,11 +69,12 @@ func (c *Craft) findCeiling() (float64, ceilingLimit) {
 	// spare is what thrust to weight leaves over the reserve; it falls with the
 	// altitude. Where the model does not cover it, what bounds it is not byReserve.
 	spare := func(altitude float64) (float64, ceilingLimit) {
-		a, err := air.Offset(altitude, offset)
+		a, err := m.parameters.Air.Offset(altitude, offset)
 		if err != nil {
 			return math.NaN(), byAir
 		}
-		up := Model{Assume: m.Assume, Air: a}
+		up := *m
+		up.Air = a
 		p, err := up.PropellerOf(c.Powertrain.Propeller.Geometry)
 		if err != nil {
 			return math.NaN(), byRotor

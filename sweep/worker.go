@@ -56,7 +56,7 @@ func (w *worker) block(b uint64, at, end coord) {
 	first := at
 	d := g.design(first)
 	body := m.Airframe(d.Diameter, d.Blades)
-	motorMass := d.Stator.Mass()
+	motorMass := m.MotorMass(d.Stator)
 	capacities := len(g.axes[axCapacity].Values)
 	payloads := g.axes[axPayload].Values
 	line := uint64(len(payloads))
