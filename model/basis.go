@@ -25,8 +25,8 @@ func Basis() []basis.Constant {
 		{Symbol: "least said", Value: leastSaid, Meaning: "share below which measurements say nothing", Source: chosen},
 	}
 	constants := motor.Basis()
-	from := fmt.Sprintf("spreads of the regressions and of KV under load; of chopping sqrt(%g^2 + (2 x %g)^2), of c and the pulse rate",
-		basis.Find(constants, "c").Sigma, basis.Find(constants, "f stand").Sigma)
+	from := fmt.Sprintf("spreads of the regressions and of KV under load; of chopping sqrt(%g^2 + (2 x %g)^2), of c "+
+		"and the pulse rate", basis.Find(constants, "c").Sigma, basis.Find(constants, "f stand").Sigma)
 	for _, q := range record.Quantities {
 		if s, ok := motorSpread[q]; ok {
 			out = append(out, basis.Constant{Symbol: "s " + q.Name, Value: s,

@@ -87,9 +87,10 @@ func (m *Model) PropellerOf(g rotor.Geometry) (*Propeller, error) {
 	}
 	a, by := &m.Assume, &m.parameters
 	p := &Propeller{
-		Airframe:  m.Airframe(g.Diameter, g.Blades),
-		Geometry:  g,
-		Propulsor: flight.NewPropulsor(t, g.Diameter, m.Air.Density, (1-frame.ThrustPenalty(a.Clearance))*(1-by.Frame.Download)),
+		Airframe: m.Airframe(g.Diameter, g.Blades),
+		Geometry: g,
+		Propulsor: flight.NewPropulsor(t, g.Diameter, m.Air.Density,
+			(1-frame.ThrustPenalty(a.Clearance))*(1-by.Frame.Download)),
 	}
 	lightest := p.LeastAUW(a.Avionics+p.Frame+p.Blades+p.Hardware, 0) // of any motor and pack
 	p.envelope = sync.OnceValue(func() *flight.Envelope {

@@ -80,8 +80,10 @@ func listed() map[string]basis.Constant {
 // Basis prints what the table has.
 func TestBasisOfParameters(t *testing.T) {
 	all := listed()
-	for symbol, want := range map[string]string{"KV under load": "5 %", "x": "100 %", "n_P": "0.08", "micro frame": "0.114",
-		"rho arm": "3 %", "21700-power R": "15 %", "p0": "3 %", "propeller linear": "10 %"} {
+	for symbol, want := range map[string]string{
+		"KV under load": "5 %", "x": "100 %", "n_P": "0.08", "micro frame": "0.114", "rho arm": "3 %",
+		"21700-power R": "15 %", "p0": "3 %", "propeller linear": "10 %",
+	} {
 		if got := all[symbol].Spread; got != want {
 			t.Errorf("%s spreads %q, want %q", symbol, got, want)
 		}
@@ -106,8 +108,10 @@ type subject struct {
 // subjects are crafts that all parameters matter for one of: five inches, of four packs
 // and more and with arms as beams, and two inches on a joined board.
 func subjects() []subject {
-	five := Design{Diameter: 5 * in, Pitch: 4.3 * in, Blades: 3, Stator: stator(22, 7), KV: 1850, Cells: 6, Capacity: 1300 * 3.6}
-	two := Design{Diameter: 2 * in, Pitch: 1.5 * in, Blades: 2, Stator: stator(11, 4), KV: 7000, Cells: 3, Capacity: 450 * 3.6}
+	five := Design{Diameter: 5 * in, Pitch: 4.3 * in, Blades: 3, Stator: stator(22, 7), KV: 1850, Cells: 6,
+		Capacity: 1300 * 3.6}
+	two := Design{Diameter: 2 * in, Pitch: 1.5 * in, Blades: 2, Stator: stator(11, 4), KV: 7000, Cells: 3,
+		Capacity: 450 * 3.6}
 	all := []subject{
 		{"five inches", func(*Assumptions) {}, five},
 		{"two inches", func(a *Assumptions) { a.Board, a.Avionics = motor.Joined, 0.015 }, two},

@@ -143,7 +143,8 @@ func (s *source) named() map[types.Object]bool {
 	out := map[types.Object]bool{}
 	for _, f := range s.syntax {
 		for _, d := range f.Decls {
-			if fn, ok := d.(*ast.FuncDecl); ok && fn.Recv == nil && slices.Contains([]string{"Basis", "Entries", "Nominal"}, fn.Name.Name) {
+			fn, ok := d.(*ast.FuncDecl)
+			if ok && fn.Recv == nil && slices.Contains([]string{"Basis", "Entries", "Nominal"}, fn.Name.Name) {
 				ast.Inspect(fn, func(n ast.Node) bool {
 					if id, ok := n.(*ast.Ident); ok {
 						out[s.info.Uses[id]] = true

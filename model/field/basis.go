@@ -43,7 +43,8 @@ func Basis() []basis.Constant {
 		all = append(all,
 			basis.Entry[struct{}]{Symbol: "m_" + over.symbol, Value: over.centre, Unit: over.unit, Source: chosen,
 				Meaning: "middle of the basis over " + over.what},
-			basis.Entry[struct{}]{Symbol: "w_" + over.symbol, Value: directions[k].width, Source: chosen, Meaning: "its width over the same"})
+			basis.Entry[struct{}]{Symbol: "w_" + over.symbol, Value: directions[k].width, Source: chosen,
+				Meaning: "its width over the same"})
 	}
 	return basis.List(all, nil)
 }

@@ -50,7 +50,8 @@ func anyCraft(t testing.TB, r *rand.Rand, p *Propulsor, D float64) (craft, bool)
 	cells := 1 + r.IntN(6)
 	// Full throttle unloaded at tip Mach 0.45 to 0.75.
 	kv := 60 * (0.45 + 0.3*r.Float64()) * 340 / (math.Pi * D) / (4 * float64(cells))
-	k, err := packs.New(pack.Grades[r.IntN(2)], cells, 3600*(0.8+r.Float64())*math.Pow(D/0.127, 2)*5/float64(cells), pack.Condition{Temperature: 298.15})
+	k, err := packs.New(pack.Grades[r.IntN(2)], cells, 3600*(0.8+r.Float64())*math.Pow(D/0.127, 2)*5/float64(cells),
+		pack.Condition{Temperature: 298.15})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -212,7 +213,8 @@ func TestEnergyClosesInFlight(t *testing.T) {
 				}
 				i, n := at.c.Current, at.c.Speed
 				in := at.rested*at.c.PackCurrent - x.Pack.R*at.c.PackCurrent*at.c.PackCurrent
-				out := frame.Rotors*(2*math.Pi*n*(at.c.Torque+x.Motor.LossTorque(n))+(x.Motor.R+c.Series())*i*i+motors.Idle) + x.Avionics
+				lost := (x.Motor.R+c.Series())*i*i + motors.Idle
+				out := frame.Rotors*(2*math.Pi*n*(at.c.Torque+x.Motor.LossTorque(n))+lost) + x.Avionics
 				if at.switched {
 					out += frame.Rotors * (at.c.PackVoltage*x.Motor.Switching(i) + at.c.Chopping)
 				}

@@ -26,7 +26,8 @@ func TestMasses(t *testing.T) {
 			t.Errorf("%s = %g, want %g", c.what, c.got, c.want)
 		}
 	}
-	if !(nominal.WiringMass(5*in, 45) > nominal.WiringMass(5*in, 20) && nominal.WiringMass(7*in, 45) > nominal.WiringMass(5*in, 45)) {
+	wiring := nominal.WiringMass(5*in, 45)
+	if !(wiring > nominal.WiringMass(5*in, 20) && nominal.WiringMass(7*in, 45) > wiring) {
 		t.Error("wiring does not grow with current and size")
 	}
 }

@@ -32,7 +32,8 @@ func TestMicro(t *testing.T) {
 		}
 	}
 	const step = 1e-4 // of the diameter
-	for _, mass := range []func(float64) float64{func(D float64) float64 { return nominal.Mass(D, 1) }, nominal.HardwareMass} {
+	frame := func(D float64) float64 { return nominal.Mass(D, 1) }
+	for _, mass := range []func(float64) float64{frame, nominal.HardwareMass} {
 		exponent := func(D float64) float64 { return math.Log(mass(D*(1+step))/mass(D)) / math.Log1p(step) }
 		last := exponent(2 * inch)
 		for D := 2 * inch; D < 3.2*inch; D *= 1 + step {

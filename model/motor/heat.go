@@ -26,9 +26,10 @@ const (
 //
 //	G = 0.30 W/K (m/33 g)^(2/3) (rho V/(1.225 kg/m3 12 m/s))^0.55
 //
-// It goes with the surface; common practice. As for a cylinder in cross flow it goes with a power of the Reynolds number, which is 0.47 to 0.62 here (R. Hilpert,
-// Wärmeabgabe von geheizten Drähten und Rohren im Luftstrom, 1933; from memory), so that thin
-// air cools less. Conductivity and viscosity of the air, which change by a tenth over its
+// It goes with the surface; common practice. As for a cylinder in cross flow it goes with
+// a power of the Reynolds number, which is 0.47 to 0.62 here (R. Hilpert, Wärmeabgabe von
+// geheizten Drähten und Rohren im Luftstrom, 1933; from memory), so that thin air cools
+// less. Conductivity and viscosity of the air, which change by a tenth over its
 // temperatures and nearly cancel, are left out.
 func (m *Motor) Conductance(flux float64) float64 {
 	return m.cooling * fluxPower(flux/fluxOf)

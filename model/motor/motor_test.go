@@ -66,7 +66,8 @@ func TestHot(t *testing.T) {
 // A hover point computed by hand from the loss law.
 func TestHoverPoint(t *testing.T) {
 	const mass, n, q = 0.033, 150.0, 0.021
-	m := Motor{Kt: torqueConstant(1750), R: 0.060, Mass: mass, still: mass * nominal.LossStatic, drag: mass * nominal.LossSpeed * 60}
+	m := Motor{Kt: torqueConstant(1750), R: 0.060, Mass: mass, still: mass * nominal.LossStatic,
+		drag: mass * nominal.LossSpeed * 60}
 	i := m.Current(q, n)
 	v := m.Voltage(i, n)
 	near(t, "current", i, 4.515, 5e-4)

@@ -16,7 +16,8 @@ func Basis() []basis.Constant {
 
 // Entries lists the constants and parameters of the package.
 func Entries() []basis.Entry[Parameters] {
-	out := []basis.Entry[Parameters]{
+	type entry = basis.Entry[Parameters]
+	out := []entry{
 		{Symbol: "pack overhead", At: func(p *Parameters) *float64 { return &p.Overhead },
 			Sigma: 0.06, Reach: basis.Part,
 			Meaning: "pack mass over bare cells",
@@ -45,7 +46,7 @@ func Entries() []basis.Entry[Parameters] {
 		{Symbol: "aged R", Value: agedR, Meaning: "factor when an aged pack is asked for", Source: trade},
 	}
 	for i, share := range coldCapacity.share {
-		out = append(out, basis.Entry[Parameters]{Symbol: fmt.Sprintf("capacity at %.0f degC", coldCapacity.t[i]-273.15), Value: share,
+		out = append(out, entry{Symbol: fmt.Sprintf("capacity at %.0f degC", coldCapacity.t[i]-273.15), Value: share,
 			Meaning: "share of the capacity at that temperature of the cells, in a line between and level outside", Source: trade})
 	}
 	for i, g := range Grades {
@@ -53,20 +54,20 @@ func Entries() []basis.Entry[Parameters] {
 		R := func(p *Parameters) *float64 { return &p.Cells[i].R }
 		if g.cellAh > 0 {
 			out = append(out,
-				basis.Entry[Parameters]{Symbol: g.Name + " C", Value: g.cellAh, Unit: "Ah",
+				entry{Symbol: g.Name + " C", Value: g.cellAh, Unit: "Ah",
 					Meaning: "capacity of one cell of " + g.Meaning, Source: trade},
-				basis.Entry[Parameters]{Symbol: g.Name + " mass", At: mass, Unit: "kg", Sigma: 0.03, Reach: basis.All,
+				entry{Symbol: g.Name + " mass", At: mass, Unit: "kg", Sigma: 0.03, Reach: basis.All,
 					Meaning: "one cell of " + g.Meaning, Source: trade},
-				basis.Entry[Parameters]{Symbol: g.Name + " R", At: R, Unit: "ohm", Sigma: 0.15, Reach: basis.All,
+				entry{Symbol: g.Name + " R", At: R, Unit: "ohm", Sigma: 0.15, Reach: basis.All,
 					Meaning: "one cell", Source: trade},
-				basis.Entry[Parameters]{Symbol: g.Name + " I limit", Value: g.cellMax, Unit: "A", Meaning: "one cell, continuous",
+				entry{Symbol: g.Name + " I limit", Value: g.cellMax, Unit: "A", Meaning: "one cell, continuous",
 					Source: trade})
 			continue
 		}
 		out = append(out,
-			basis.Entry[Parameters]{Symbol: g.Name + " mass", At: mass, Unit: "kg/Ah", Sigma: 0.06, Reach: basis.All,
+			entry{Symbol: g.Name + " mass", At: mass, Unit: "kg/Ah", Sigma: 0.06, Reach: basis.All,
 				Meaning: "one cell of " + g.Meaning, Source: trade},
-			basis.Entry[Parameters]{Symbol: g.Name + " R C", At: R, Unit: "ohm Ah", Sigma: 0.20, Reach: basis.All,
+			entry{Symbol: g.Name + " R C", At: R, Unit: "ohm Ah", Sigma: 0.20, Reach: basis.All,
 				Meaning: "resistance of one cell times its capacity", Source: trade})
 	}
 	for _, c := range []struct {
@@ -74,11 +75,14 @@ func Entries() []basis.Entry[Parameters] {
 		of   *chemistry
 	}{{"LiPo", lipo}, {"Li-ion", liion}} {
 		out = append(out,
-			basis.Entry[Parameters]{Symbol: "usable " + c.name, Value: c.of.usable, Meaning: "share of the capacity a flight may draw", Source: trade},
-			basis.Entry[Parameters]{Symbol: "floor " + c.name, Value: c.of.floor, Unit: "V", Meaning: "loaded voltage per cell that ends a flight", Source: trade})
+			entry{Symbol: "usable " + c.name, Value: c.of.usable,
+				Meaning: "share of the capacity a flight may draw", Source: trade},
+			entry{Symbol: "floor " + c.name, Value: c.of.floor, Unit: "V",
+				Meaning: "loaded voltage per cell that ends a flight", Source: trade})
 		for i, v := range c.of.rested {
-			out = append(out, basis.Entry[Parameters]{Symbol: fmt.Sprintf("V %s at %.2f", c.name, c.of.dod[i]), Value: v, Unit: "V",
-				Meaning: fmt.Sprintf("rested voltage of a cell at a depth of discharge of %.2f, in a line between", c.of.dod[i]), Source: trade})
+			out = append(out, entry{Symbol: fmt.Sprintf("V %s at %.2f", c.name, c.of.dod[i]), Value: v, Unit: "V",
+				Source:  trade,
+				Meaning: fmt.Sprintf("rested voltage of a cell at a depth of discharge of %.2f, in a line between", c.of.dod[i])})
 		}
 	}
 	return out
