@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"rotorsieve/model/root"
 	"rotorsieve/model/unit"
 )
 
@@ -98,25 +99,24 @@ func (c *Craft) findCeiling() (float64, ceilingLimit) {
 			return math.NaN(), noCeiling
 		}
 	case by != byReserve: // so high the model does not reach
-		within := lo
-		for hi-within > tol {
-			mid := (within + hi) / 2
-			if f, limit := spare(mid); limit == byReserve {
-				within, fhi = mid, f
-			} else {
-				hi, by = mid, limit
+		fhi = flo
+		hi = root.Last(func(altitude float64) bool {
+			f, limit := spare(altitude)
+			if limit != byReserve {
+				by = limit
+				return false
 			}
-		}
-		if hi = within; hi == lo {
-			fhi = flo
-		}
+			fhi = f
+			return true
+		}, lo, hi, tol)
 		if fhi >= 0 {
 			return hi, by
 		}
 	case fhi >= 0:
 		return hi, byAltitude
 	}
-	// Thrust falls almost in a line with altitude.
+	// Thrust falls almost in a line with altitude: two or three tries, each of which solves
+	// the rotor anew, by the line between the ends.
 	x := hi
 	for range 30 {
 		y := lo + (hi-lo)*flo/(flo-fhi)

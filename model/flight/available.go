@@ -61,7 +61,7 @@ func (d *Drive) inFlow(p *Propulsor, c motor.Controller, f rotor.Flow) FullThrot
 	if !(flo >= 0 && fhi < 0) {
 		return FullThrottle{}
 	}
-	if spare(root(spare, lo, hi, flo, fhi)); !at.OK {
+	if spare(seek.Between(spare, lo, hi, flo, fhi)); !at.OK {
 		return FullThrottle{}
 	}
 	at.PackCurrent = frame.Rotors*at.Current + d.steady()/at.PackVoltage

@@ -270,7 +270,7 @@ func TestRoot(t *testing.T) {
 		},
 	} {
 		a, b := 0.0, 2.0
-		x := root(f, a, b, f(a), f(b))
+		x := seek.Between(f, a, b, f(a), f(b))
 		lo, hi := a, b
 		for range 100 {
 			if m := (lo + hi) / 2; f(m) >= 0 {

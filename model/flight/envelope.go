@@ -147,7 +147,8 @@ func (c *course) trace(trim func(float64) (Trim, bool), to []state, nodes int, s
 
 // end finds the airspeed at which the speed of rotation comes to the end of what
 // the rotor model covers, from those of the two weights before, and puts it after
-// them. It is false where there is none.
+// them. It is false where there is none. The search has its own form, since its bracket
+// is not known before and it ends early.
 func (c *course) end(trim func(float64) (Trim, bool), ends *[2]float64) bool {
 	const near = 2e-3 // the nodes need not end just there
 	want := fastest * c.p.nMax

@@ -76,7 +76,9 @@ type lean struct{ tilt, slope float64 }
 
 // level is Level from a guess, to a tolerance of the forces over the weight. The
 // forces out of balance, W sin tilt - D cos tilt - H, cross zero once from below,
-// since the rotors' drag goes to zero as they come to face the flow.
+// since the rotors' drag goes to zero as they come to face the flow. The search has its
+// own form, since it starts from the slope of the node before and has tilts without a
+// trim.
 func (p *Propulsor) level(weight float64, b Body, airspeed float64, g *lean, tol float64) (Trim, bool) {
 	const maxSteps = 80
 	q := p.Density / 2 * airspeed * airspeed

@@ -27,7 +27,7 @@ func TestIdealTrim(t *testing.T) {
 	b := Body{payload: 0.010}
 	ideal := func(V float64) (tilt, power float64) {
 		q := rho / 2 * V * V
-		tilt = root(func(tilt float64) float64 {
+		tilt = seek.Between(func(tilt float64) float64 {
 			_, _, along := b.forces(W, q, tilt)
 			return -along
 		}, 0, math.Pi/2, q*0.010, -W)
