@@ -31,23 +31,18 @@ func fields(v reflect.Value) (out []*float64) {
 	return out
 }
 
-// The table has each number of a set once, says all of it, and its nominal value can be
-// computed with.
+// The table has each number of a set once, in their order, says all of it, and its nominal
+// value can be computed with.
 func TestParameterTable(t *testing.T) {
 	p := Nominal()
-	left := map[*float64]bool{}
-	for _, f := range fields(reflect.ValueOf(&p).Elem()) {
-		left[f] = true
-	}
-	if len(left) < 60 {
-		t.Fatalf("a set has %d numbers", len(left))
+	numbers := fields(reflect.ValueOf(&p).Elem())
+	if len(numbers) < 60 || len(numbers) != len(ParameterTable) {
+		t.Fatalf("a set has %d numbers, the table %d entries", len(numbers), len(ParameterTable))
 	}
 	seen := map[string]basis.Entry[Parameters]{}
-	for _, e := range ParameterTable {
-		if at := e.At(&p); !left[at] {
-			t.Errorf("%s: no field of a set, or one that another entry has", e.Symbol)
-		} else {
-			delete(left, at)
+	for k, e := range ParameterTable {
+		if e.At(&p) != numbers[k] {
+			t.Errorf("%s, entry %d, is not the %d-th number of a set", e.Symbol, k, k)
 		}
 		if _, twice := seen[e.Symbol]; twice || e.Symbol == "" || e.Meaning == "" || e.Source == "" {
 			t.Errorf("incomplete or doubled entry %q", e.Symbol)
@@ -62,9 +57,6 @@ func TestParameterTable(t *testing.T) {
 		if w, ok := seen[e.With]; e.With != "" && !(ok && w.Reach == e.Reach && w.With == "") {
 			t.Errorf("%s shares the error of %q, which is none that stands before it, of its reach", e.Symbol, e.With)
 		}
-	}
-	if len(left) > 0 {
-		t.Errorf("the table lacks %d numbers of a set", len(left))
 	}
 }
 

@@ -14,8 +14,8 @@ const steps = 100
 type Secant struct {
 	// Step ends the search at a step of at most this share of the bracket, which is taken
 	// and not tried, since its error is of the order of its square. 0 is for none. It does
-	// not end where the function is still half of what it was at that end of the bracket:
-	// there a small step tells of a flat stretch and not of the root.
+	// not end where the function is still half of what it was at that end of the bracket,
+	// but for the first step: there a small one tells of a flat stretch, not of the root.
 	Step float64
 	// Value ends it where the function is within this of 0.
 	Value float64
@@ -43,7 +43,7 @@ func next(x, fx, y, fy float64) float64 { return x - fx*(x-y)/(fx-fy) }
 
 // find tries z next, after x and before that y.
 func (s *Secant) find(f func(float64) float64, a, b, x, fx, y, fy, z float64) (float64, bool) {
-	flatBelow, flatAbove := fx/2, fy/2 // of Between: x is a, and y is b
+	flatBelow, flatAbove := fx/2, fy/2 // of Between, where x is a and y is b
 	for k := range steps {
 		done := s.Step > 0 && b-a <= s.Step*s.Step
 		small := s.Step > 0 && math.Abs(z-x) <= s.Step*math.Abs(b-a)
