@@ -36,6 +36,7 @@ var unlisted = map[string]string{
 	"field.inches":         "factor of a unit",
 	"field.jitter":         "keeps a matrix regular",
 	"flight.converged":     "tolerance of a search",
+	"flight.seek":          "tolerance of a search",
 	"flight.holdNodes":     "size of a table",
 	"flight.levelNodes":    "size of a table",
 	"flight.climbNodes":    "size of a table",

@@ -26,7 +26,7 @@ type Secant struct {
 // Between is the root between a and b, a below b, where f is fa, at least 0, and fb,
 // below 0.
 func (s Secant) Between(f func(float64) float64, a, b, fa, fb float64) float64 {
-	x, _ := s.find(f, a, b, a, fa, b, fb, next(a, fa, b, fb))
+	x, _ := s.find(f, a, b, a, fa, fb, next(a, fa, b, fb))
 	return x
 }
 
@@ -35,14 +35,14 @@ func (s Secant) Between(f func(float64) float64, a, b, fa, fb float64) float64 {
 func (s Secant) From(f func(float64) float64, a, b, first, second float64) (float64, bool) {
 	first = math.Max(a, math.Min(first, b))
 	y := f(first)
-	return s.find(f, a, b, first, y, first, y, second)
+	return s.find(f, a, b, first, y, y, second)
 }
 
 // next is where the line through two places is 0.
 func next(x, fx, y, fy float64) float64 { return x - fx*(x-y)/(fx-fy) }
 
-// find tries z next, after x and before that y.
-func (s *Secant) find(f func(float64) float64, a, b, x, fx, y, fy, z float64) (float64, bool) {
+// find tries z next, after x with the value fx and another place with the value fy.
+func (s *Secant) find(f func(float64) float64, a, b, x, fx, fy, z float64) (float64, bool) {
 	flatBelow, flatAbove := fx/2, fy/2 // of Between, where x is a and y is b
 	for k := range steps {
 		done := s.Step > 0 && b-a <= s.Step*s.Step
@@ -66,8 +66,8 @@ func (s *Secant) find(f func(float64) float64, a, b, x, fx, y, fy, z float64) (f
 		} else {
 			b = z
 		}
-		y, fy = x, fx
-		x, fx = z, fz
+		y := x
+		fy, x, fx = fx, z, fz
 		z = next(x, fx, y, fy)
 	}
 	return a, false
