@@ -106,6 +106,10 @@ func (m *Model) Motor(s motor.Stator, kv float64) motor.Motor {
 	return m.parameters.Motor.New(s, kv, use).Scaled(m.Assume.Evidence.Motor(s, kv).Scale())
 }
 
+// MotorMass is that of the motor of a stator in kg, as no measurement corrects it: times
+// Evidence.MotorMass it is that of Motor, to the last bit.
+func (m *Model) MotorMass(s motor.Stator) float64 { return m.parameters.Motor.MotorMass(s) }
+
 // Pack gives the pack of cells in series and a capacity in A s.
 func (m *Model) Pack(cells int, capacity float64) (pack.Pack, error) {
 	return m.parameters.Pack.New(m.Assume.PackGrade, cells, capacity,

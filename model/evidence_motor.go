@@ -260,6 +260,14 @@ func (e *Evidence) Motor(s motor.Stator, kv float64) MotorFit {
 	}
 }
 
+// MotorMass is the factor that the measurements put on the mass of that motor.
+func (e *Evidence) MotorMass(s motor.Stator, kv float64) float64 {
+	if e == nil || e.motors[record.Mass] == nil {
+		return 1
+	}
+	return e.motors[record.Mass].at(s, kv, motorSpread[record.Mass]).Value
+}
+
 // Motors names the motors that were measured, each once: "2207 1750KV".
 func (e *Evidence) Motors() (keys []string) {
 	if e == nil {

@@ -5,6 +5,7 @@ import (
 
 	"rotorsieve/model"
 	"rotorsieve/model/frame"
+	"rotorsieve/model/motor"
 )
 
 // worker judges blocks. Everything it keeps between designs is in its own
@@ -55,13 +56,16 @@ func (w *worker) block(b uint64, at, end coord) {
 	first := at
 	d := g.design(first)
 	body := m.Airframe(d.Diameter, d.Blades)
+	regression := m.MotorMass(d.Stator)
 	capacities := len(g.axes[axCapacity].Values)
 	payloads := g.axes[axPayload].Values
 	line := uint64(len(payloads))
 	var prop *model.Propeller // built when a design first needs it
 
 	for at[axKV] = first[axKV]; at[axKV] < end[axKV]; at[axKV]++ {
-		mot := m.Motor(d.Stator, g.axes[axKV].Values[at[axKV]])
+		kv := g.axes[axKV].Values[at[axKV]]
+		motorMass := regression * m.Assume.Evidence.MotorMass(d.Stator, kv)
+		var mot motor.Motor
 		for at[axCells] = first[axCells]; at[axCells] < end[axCells]; at[axCells]++ {
 			packs := w.packs[at[axCells]*capacities:][:capacities]
 			w.reach.Reset()
@@ -71,7 +75,7 @@ func (w *worker) block(b uint64, at, end coord) {
 			// Mass grows with capacity and payload: beyond the last capacity that
 			// some class can lift, all are too heavy for all classes.
 			lift := first[axCapacity] + sort.Search(end[axCapacity]-first[axCapacity], func(i int) bool {
-				return body.LeastAUW(m.Bare(&body, mot.Mass, packs[first[axCapacity]+i].Mass), payloads[0]) > w.widest
+				return body.LeastAUW(m.Bare(&body, motorMass, packs[first[axCapacity]+i].Mass), payloads[0]) > w.widest
 			})
 			for at[axCapacity] = first[axCapacity]; at[axCapacity] < lift; at[axCapacity]++ {
 				if prop == nil {
@@ -81,8 +85,11 @@ func (w *worker) block(b uint64, at, end coord) {
 						return
 					}
 				}
+				if mot.Kt == 0 {
+					mot = m.Motor(d.Stator, kv)
+				}
 				k := &packs[at[axCapacity]]
-				bare := m.Bare(&body, mot.Mass, k.Mass)
+				bare := m.Bare(&body, motorMass, k.Mass)
 				fit := sort.Search(len(payloads), func(i int) bool { return body.LeastAUW(bare, payloads[i]) > w.widest })
 				at[axPayload] = 0
 				index := g.index(&at)
@@ -114,7 +121,7 @@ func (w *worker) block(b uint64, at, end coord) {
 				at[axPayload] = 0
 				for i := lift; i < end[axCapacity]; i++ {
 					at[axCapacity] = i
-					near := w.nearer(g.index(&at), body.LeastAUW(m.Bare(&body, mot.Mass, packs[i].Mass), payloads[0]))
+					near := w.nearer(g.index(&at), body.LeastAUW(m.Bare(&body, motorMass, packs[i].Mass), payloads[0]))
 					// Arms that are kept off a frequency may be lighter under a
 					// heavier pack, so that the next may come nearer than the first.
 					if !near || m.Assume.FrameBuild != frame.ByBeam {

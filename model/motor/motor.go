@@ -52,8 +52,8 @@ func (p *Parameters) km(s Stator) float64 {
 	return p.Km * math.Pow(s.Diameter*1e3, kmDiameter) * math.Pow(s.Height*1e3, kmHeight)
 }
 
-// mass is that of the whole motor of a stator, in kg.
-func (p *Parameters) mass(s Stator) float64 {
+// MotorMass is that of the whole motor of a stator, in kg.
+func (p *Parameters) MotorMass(s Stator) float64 {
 	return p.Mass * math.Pow(s.Diameter*1e3, massDiameter) * math.Pow(s.Height*1e3, massHeight)
 }
 
@@ -120,7 +120,7 @@ type Motor struct {
 func (p *Parameters) New(s Stator, kv float64, use Use) Motor {
 	kt := torqueConstant(kv)
 	q := kt / p.km(s)
-	m := p.mass(s)
+	m := p.MotorMass(s)
 	v := s.Volume()
 	c := math.Cbrt(m / massOf)
 	slow := p.StandRate / use.PulseRate
