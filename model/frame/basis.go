@@ -13,6 +13,7 @@ func Basis() []basis.Constant {
 // Entries lists the constants and parameters of the package.
 func Entries() []basis.Entry[Parameters] {
 	const rayleigh = "S.P. Timoshenko, Vibration Problems in Engineering, 1937 (from memory)"
+	best := Nominal()
 	return []basis.Entry[Parameters]{
 		{Symbol: "rotors", Value: Rotors, Meaning: "of the X quad", Source: "definition"},
 		{Symbol: "frame scale", At: func(p *Parameters) *float64 { return &p.Scale }, Unit: "kg",
@@ -51,12 +52,12 @@ func Entries() []basis.Entry[Parameters] {
 			Sigma: 0.30, Reach: basis.All, With: "hardware fixed",
 			Meaning: "screws and standoffs per inch of diameter", Source: trade},
 		{Symbol: "micro frame", At: func(p *Parameters) *float64 { return &p.MicroFrame },
-			Sigma: 0.30 * (1 - 0.62), Distribution: basis.Normal, Reach: basis.All, Below: 1,
+			Sigma: 0.30 * (1 - best.MicroFrame), Distribution: basis.Normal, Reach: basis.All, Below: 1,
 			Meaning: "share of the frame's law that is not there at 2 in, known to 30 % of the frame; from 3 in " +
 				"with x = 3 - D_in as x^2 (3 - 2 x)",
 			Source: trade + ": 5 to 8 g at 2 in"},
 		{Symbol: "micro hardware", At: func(p *Parameters) *float64 { return &p.MicroHardware },
-			Sigma: 0.30 / 3.0, Distribution: basis.Normal, Reach: basis.All, Below: 1,
+			Sigma: 0.30 * (1 - best.MicroHardware), Distribution: basis.Normal, Reach: basis.All, Below: 1,
 			Meaning: "the same of the hardware's law, known to 30 % of the hardware",
 			Source:  trade + ": 2 g at 2 in"},
 		{Symbol: "micro from", Value: microFrom, Unit: "in",
