@@ -154,11 +154,7 @@ func same(a, b []float64) bool {
 // moved is an entry's parameter by so many of its standard deviations off the nominal one.
 func moved(e *basis.Entry[Parameters], by float64) Parameters {
 	p := Nominal()
-	if v := e.At(&p); e.Distribution == basis.Normal {
-		*v += by * e.Sigma
-	} else {
-		*v *= math.Exp(by * e.Sigma)
-	}
+	e.Move(&p, by)
 	return p
 }
 
@@ -224,6 +220,7 @@ func TestParameterEffects(t *testing.T) {
 		{"p0", func(c *Craft) float64 { return c.Powertrain.Propeller.Density }, math.Exp(0.03)},
 		{"download", func(c *Craft) float64 { return c.Powertrain.Propeller.Installed },
 			(1 - 0.04*math.Exp(0.50)) / (1 - 0.04)},
+		{"n_P", func(c *Craft) float64 { return c.Model.parameters.Rotor.TruePitch(3*in, 3*in, 2) }, math.Pow(3.0/8, 0.08)},
 		{"V_w scale", func(c *Craft) float64 { return mustMetric(t, "winding-load").Of(c) }, math.Exp(-0.05)},
 	} {
 		got := x.of(evaluate(x.symbol, 1)) / x.of(plain)

@@ -43,6 +43,15 @@ func (e *Entry[P]) Check(set *P) error {
 	return fmt.Errorf("parameter %q is %s, want %s", e.Symbol, value, want)
 }
 
+// Move moves a set's value of a parameter by so many of its standard deviations.
+func (e *Entry[P]) Move(set *P, by float64) {
+	if v := e.At(set); e.Distribution == Normal {
+		*v += by * e.Sigma
+	} else {
+		*v *= math.Exp(by * e.Sigma)
+	}
+}
+
 // List is a table as it is listed, with the values of a set.
 func List[P any](table []Entry[P], set *P) []Constant {
 	out := make([]Constant, len(table))
