@@ -9,17 +9,18 @@ import (
 // frameMass is that of a frame in kg, as far as it follows from the diameter.
 func (m *Model) frameMass(diameter float64) float64 {
 	if m.Assume.FrameBuild == frame.ByBeam {
-		return frame.BodyMass(diameter, m.Assume.FrameFactor)
+		return m.parameters.Frame.BodyMass(diameter, m.Assume.FrameFactor)
 	}
-	return frame.Mass(diameter, m.Assume.FrameFactor)
+	return m.parameters.Frame.Mass(diameter, m.Assume.FrameFactor)
 }
 
 // strongArm is the arm that stands the crash load of a craft whose mass in kg is
 // known but for arms, payload, controller and wiring; the usual arms stand for
 // the first of these. It grows with the mass, so that Bare does.
 func (m *Model) strongArm(diameter, mass float64) frame.Arm {
-	mass += frame.Mass(diameter, m.Assume.FrameFactor) - frame.BodyMass(diameter, m.Assume.FrameFactor)
-	return frame.StrongArm(diameter, m.Assume.Clearance, m.Assume.CrashLoad*mass*gravity)
+	by := &m.parameters.Frame
+	mass += by.Mass(diameter, m.Assume.FrameFactor) - by.BodyMass(diameter, m.Assume.FrameFactor)
+	return by.StrongArm(diameter, m.Assume.Clearance, m.Assume.CrashLoad*mass*gravity)
 }
 
 // arm sizes the arms, and adds to the mass what keeps their first bending off the
@@ -27,7 +28,7 @@ func (m *Model) strongArm(diameter, mass float64) frame.Arm {
 func (m *Model) arm(t *Powertrain) {
 	a, p := &m.Assume, t.Propeller
 	if a.FrameBuild == frame.ByRegression {
-		t.Arm = frame.UsualArm(p.Diameter, a.Clearance, p.Frame)
+		t.Arm = m.parameters.Frame.UsualArm(p.Diameter, a.Clearance, p.Frame)
 		return
 	}
 	without := a.Avionics + p.Frame + p.Blades + p.Hardware + rotors*t.Drive.Motor.Mass + t.Drive.Pack.Mass

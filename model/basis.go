@@ -1,7 +1,10 @@
 package model
 
 import (
+	"fmt"
+
 	"rotorsieve/model/basis"
+	"rotorsieve/model/motor"
 	"rotorsieve/model/record"
 )
 
@@ -21,10 +24,13 @@ func Basis() []basis.Constant {
 		{Symbol: "least share", Value: LeastShare, Meaning: "share of a correction below which a propeller is marked", Source: chosen},
 		{Symbol: "least said", Value: leastSaid, Meaning: "share below which measurements say nothing", Source: chosen},
 	}
+	constants := motor.Basis()
+	from := fmt.Sprintf("spreads of the regressions and of KV under load; of chopping sqrt(%g^2 + (2 x %g)^2), of c "+
+		"and the pulse rate", basis.Find(constants, "c").Sigma, basis.Find(constants, "f stand").Sigma)
 	for _, q := range record.Quantities {
 		if s, ok := motorSpread[q]; ok {
 			out = append(out, basis.Constant{Symbol: "s " + q.Name, Value: s,
-				Meaning: "spread of ln(motor/model) before a measurement: " + q.Name, Source: "spreads of the regressions and of KV under load; of chopping sqrt(0.3^2 + (2 x 0.4)^2), of c and the pulse rate"})
+				Meaning: "spread of ln(motor/model) before a measurement: " + q.Name, Source: from})
 		}
 	}
 	out = append(out, basis.Constant{Symbol: "s chopping at a known rate", Value: ChoppingSpread,

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"rotorsieve/model/air"
+	"rotorsieve/model/root"
 	"rotorsieve/model/unit"
 )
 
@@ -62,7 +62,7 @@ func (c *Craft) CeilingLimit() string {
 func (c *Craft) findCeiling() (float64, ceilingLimit) {
 	m := c.Model
 	place := m.Assume.Altitude
-	standard, err := air.Standard(place)
+	standard, err := m.parameters.Air.Offset(place, 0)
 	if err != nil {
 		panic("model: air that the craft was judged in is refused: " + err.Error())
 	}
@@ -70,11 +70,12 @@ func (c *Craft) findCeiling() (float64, ceilingLimit) {
 	// spare is what thrust to weight leaves over the reserve; it falls with the
 	// altitude. Where the model does not cover it, what bounds it is not byReserve.
 	spare := func(altitude float64) (float64, ceilingLimit) {
-		a, err := air.Offset(altitude, offset)
+		a, err := m.parameters.Air.Offset(altitude, offset)
 		if err != nil {
 			return math.NaN(), byAir
 		}
-		up := Model{Assume: m.Assume, Air: a}
+		up := *m
+		up.Air = a
 		p, err := up.PropellerOf(c.Powertrain.Propeller.Geometry)
 		if err != nil {
 			return math.NaN(), byRotor
@@ -98,25 +99,24 @@ func (c *Craft) findCeiling() (float64, ceilingLimit) {
 			return math.NaN(), noCeiling
 		}
 	case by != byReserve: // so high the model does not reach
-		within := lo
-		for hi-within > tol {
-			mid := (within + hi) / 2
-			if f, limit := spare(mid); limit == byReserve {
-				within, fhi = mid, f
-			} else {
-				hi, by = mid, limit
+		fhi = flo
+		hi = root.Last(func(altitude float64) bool {
+			f, limit := spare(altitude)
+			if limit != byReserve {
+				by = limit
+				return false
 			}
-		}
-		if hi = within; hi == lo {
-			fhi = flo
-		}
+			fhi = f
+			return true
+		}, lo, hi, tol)
 		if fhi >= 0 {
 			return hi, by
 		}
 	case fhi >= 0:
 		return hi, byAltitude
 	}
-	// Thrust falls almost in a line with altitude.
+	// Thrust falls almost in a line with altitude: two or three tries, each of which solves
+	// the rotor anew, by the line between the ends.
 	x := hi
 	for range 30 {
 		y := lo + (hi-lo)*flo/(flo-fhi)

@@ -26,20 +26,26 @@ type Airframe struct {
 	Frame     float64 // mass, kg; without the arms where they are sized for the craft
 	Hardware  float64 // mass, kg
 	Board     motor.Board
+
+	by    *Parameters
+	least float64 // mass of the smallest controller and its wiring, kg
 }
 
 // Airframe sizes frame and propellers; diameter in m.
 func (m *Model) Airframe(diameter float64, blades int) Airframe {
-	a := &m.Assume
-	return Airframe{
+	a, by := &m.Assume, &m.parameters
+	f := Airframe{
 		Diameter:  diameter,
 		Disc:      rotors * math.Pi / 4 * diameter * diameter,
 		Wheelbase: frame.Wheelbase(diameter, a.Clearance),
-		Blades:    rotors * frame.PropellerMass(diameter, blades),
+		Blades:    rotors * by.Frame.PropellerMass(diameter, blades),
 		Frame:     m.frameMass(diameter),
-		Hardware:  frame.HardwareMass(diameter),
+		Hardware:  by.Frame.HardwareMass(diameter),
 		Board:     a.Board,
+		by:        by,
 	}
+	f.least = f.electrical(by.Motor.Rated(motor.MinRating))
+	return f
 }
 
 // Propeller is all of a craft that depends on its propellers alone.
@@ -56,7 +62,7 @@ type Propeller struct {
 // follows from its size. Diameter and pitch in m, chord as in Design. The
 // propeller is corrected by Assumptions.Evidence.
 func (m *Model) Propeller(diameter, pitch float64, blades int, chord float64) (*Propeller, error) {
-	blade, err := genericBlade(diameter, pitch, blades, chord)
+	blade, err := m.parameters.Rotor.Generic(diameter, pitch, blades, chord)
 	if err != nil {
 		return nil, err
 	}
@@ -79,15 +85,16 @@ func (m *Model) PropellerOf(g rotor.Geometry) (*Propeller, error) {
 	if err != nil {
 		return nil, err
 	}
-	a := &m.Assume
+	a, by := &m.Assume, &m.parameters
 	p := &Propeller{
-		Airframe:  m.Airframe(g.Diameter, g.Blades),
-		Geometry:  g,
-		Propulsor: flight.NewPropulsor(t, g.Diameter, m.Air.Density, (1-frame.ThrustPenalty(a.Clearance))*(1-frame.Download)),
+		Airframe: m.Airframe(g.Diameter, g.Blades),
+		Geometry: g,
+		Propulsor: flight.NewPropulsor(t, g.Diameter, m.Air.Density,
+			(1-frame.ThrustPenalty(a.Clearance))*(1-by.Frame.Download)),
 	}
 	lightest := p.LeastAUW(a.Avionics+p.Frame+p.Blades+p.Hardware, 0) // of any motor and pack
 	p.envelope = sync.OnceValue(func() *flight.Envelope {
-		return flight.NewEnvelope(&p.Propulsor, lightest, a.PayloadArea)
+		return flight.NewEnvelope(&by.Flight, &p.Propulsor, lightest, a.PayloadArea)
 	})
 	return p, nil
 }
@@ -96,12 +103,16 @@ func (m *Model) PropellerOf(g rotor.Geometry) (*Propeller, error) {
 // Assumptions.Evidence.
 func (m *Model) Motor(s motor.Stator, kv float64) motor.Motor {
 	use := motor.Use{Winding: m.Assume.Winding, PulseRate: m.Assume.PulseRate}
-	return motor.New(s, kv, use).Scaled(m.Assume.Evidence.Motor(s, kv).Scale())
+	return m.parameters.Motor.New(s, kv, use).Scaled(m.Assume.Evidence.Motor(s, kv).Scale())
 }
+
+// MotorMass is that of the motor of a stator in kg, as no measurement corrects it: times
+// Evidence.MotorMass it is that of Motor, to the last bit.
+func (m *Model) MotorMass(s motor.Stator) float64 { return m.parameters.Motor.MotorMass(s) }
 
 // Pack gives the pack of cells in series and a capacity in A s.
 func (m *Model) Pack(cells int, capacity float64) (pack.Pack, error) {
-	return pack.New(m.Assume.PackGrade, cells, capacity,
+	return m.parameters.Pack.New(m.Assume.PackGrade, cells, capacity,
 		pack.Condition{Temperature: m.Assume.PackTemperature, Aged: m.Assume.PackAged})
 }
 
@@ -128,14 +139,14 @@ func (m *Model) Bare(p *Airframe, motorMass, packMass float64) float64 {
 }
 
 func (p *Airframe) electrical(c motor.Controller) float64 {
-	return p.Board.Mass(c) + frame.WiringMass(p.Diameter, c.Rating)
+	return p.by.Motor.BoardMass(p.Board, c) + p.by.Frame.WiringMass(p.Diameter, c.Rating)
 }
 
 // LeastAUW is a lower bound in kg on the all-up weight of a craft of this bare
 // mass and payload: with the smallest controller there is. It never exceeds the
 // all-up weight, to the last bit, since both add the same terms in one order.
 func (p *Airframe) LeastAUW(bare, payload float64) float64 {
-	return bare + payload + p.electrical(motor.Rated(motor.MinRating))
+	return bare + payload + p.least
 }
 
 // Powertrain finds the full-throttle point and with it the controller.
@@ -241,8 +252,8 @@ func (c *Craft) Masses() Masses {
 		Hardware:   p.Hardware,
 		Propellers: p.Blades,
 		Motors:     rotors * t.Drive.Motor.Mass,
-		Controller: p.Board.Mass(t.Full.Controller),
-		Wiring:     frame.WiringMass(p.Diameter, t.Full.Controller.Rating),
+		Controller: p.by.Motor.BoardMass(p.Board, t.Full.Controller),
+		Wiring:     p.by.Frame.WiringMass(p.Diameter, t.Full.Controller.Rating),
 		Avionics:   c.Model.Assume.Avionics,
 		Pack:       t.Drive.Pack.Mass,
 		Payload:    c.Payload,

@@ -113,23 +113,10 @@ func (b Bound) Holds(v float64) bool {
 type Model struct {
 	Assume Assumptions
 	Air    air.Air
+
+	parameters Parameters // which do not change: what the model builds points to them
 }
 
-// New prepares a model. It returns an error where an assumption lies outside
-// its accepted range.
-func New(a Assumptions) (*Model, error) {
-	if err := a.check(); err != nil {
-		return nil, err
-	}
-	m := &Model{Assume: a}
-	var err error
-	if a.Temperature == 0 {
-		m.Air, err = air.Standard(a.Altitude)
-	} else {
-		m.Air, err = air.At(a.Altitude, a.Temperature)
-	}
-	if err != nil {
-		return nil, err
-	}
-	return m, nil
-}
+// New prepares a model with the nominal parameters. It returns an error where an
+// assumption lies outside its accepted range.
+func New(a Assumptions) (*Model, error) { return NewWith(a, Nominal()) }

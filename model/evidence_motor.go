@@ -8,6 +8,7 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 
+	"rotorsieve/model/basis"
 	"rotorsieve/model/field"
 	"rotorsieve/model/motor"
 	"rotorsieve/model/record"
@@ -50,16 +51,20 @@ func (f MotorFit) String() string {
 }
 
 // Standard deviations of ln(motor/model) before a measurement: those that package
-// motor states of its regressions and constants. Of the chopping loss they are 30 %
-// of its scale and 40 % of a pulse rate that is seldom known, which the loss goes
-// with the inverse square of.
-var motorSpread = map[*record.Quantity]float64{
-	record.KV:         0.05,
-	record.Resistance: 0.20,
-	record.Loss:       0.30,
-	record.Chopping:   math.Hypot(0.30, 2*0.40),
-	record.Mass:       0.10,
-}
+// motor states of its regressions and constants. The resistance goes with the inverse
+// square of the motor constant, and the chopping loss with that of a pulse rate that
+// is seldom known.
+var motorSpread = func() map[*record.Quantity]float64 {
+	constants := motor.Basis()
+	sigma := func(symbol string) float64 { return basis.Find(constants, symbol).Sigma }
+	return map[*record.Quantity]float64{
+		record.KV:         sigma("KV under load"),
+		record.Resistance: 2 * sigma("Km scale"),
+		record.Loss:       sigma("T0 static"),
+		record.Chopping:   math.Hypot(sigma("c"), 2*sigma("f stand")),
+		record.Mass:       sigma("motor mass scale"),
+	}
+}()
 
 // ChoppingSpread is the standard deviation of the logarithm of the chopping loss over
 // that of the model where the pulse rate is known: its scale, and the controller's
@@ -253,6 +258,14 @@ func (e *Evidence) Motor(s motor.Stator, kv float64) MotorFit {
 		KV: at(record.KV), Resistance: at(record.Resistance), Loss: at(record.Loss),
 		Chopping: at(record.Chopping), Mass: at(record.Mass),
 	}
+}
+
+// MotorMass is the factor that the measurements put on the mass of that motor.
+func (e *Evidence) MotorMass(s motor.Stator, kv float64) float64 {
+	if e == nil || e.motors[record.Mass] == nil {
+		return 1
+	}
+	return e.motors[record.Mass].at(s, kv, motorSpread[record.Mass]).Value
 }
 
 // Motors names the motors that were measured, each once: "2207 1750KV".

@@ -41,5 +41,6 @@ func (c *Craft) attitude(x *flight.Cruise) (tilt, wash float64) {
 // the envelope. It is false as flight.Drive.Thrusts is.
 func (c *Craft) Thrusts(airspeed float64) (flight.Thrusts, bool) {
 	t := c.Powertrain
-	return t.Drive.Thrusts(&t.Propeller.Propulsor, t.Full.Controller, c.Mass, c.Model.Assume.PayloadArea, airspeed)
+	body := c.Model.parameters.Flight.Body(c.Mass, c.Model.Assume.PayloadArea)
+	return t.Drive.Thrusts(&t.Propeller.Propulsor, t.Full.Controller, c.Mass, body, airspeed)
 }

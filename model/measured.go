@@ -38,7 +38,8 @@ func (m *Measured) key() string {
 
 const inch = 0.0254 // m
 
-// genericBlade is the generic blade of a propeller.
+// genericBlade is the generic blade of a propeller by the nominal parameters, which
+// measurements are compared with.
 func genericBlade(diameter, pitch float64, blades int, chord float64) (rotor.Blade, error) {
 	return rotor.Generic(diameter, pitch, blades, chord)
 }

@@ -3,6 +3,7 @@ package model
 import (
 	"math"
 
+	"rotorsieve/model/basis"
 	"rotorsieve/model/flight"
 	"rotorsieve/model/motor"
 	"rotorsieve/model/unit"
@@ -104,7 +105,7 @@ var Metrics = []*Metric{
 	{Name: "winding-load", Title: "Use of what is wound", Symbol: "V_rim/V_w", Kind: unit.Ratio, Unit: unit.Ratio.Unit("%"), Better: Lower,
 		Meaning: "rim speed of the stator without load over that of the fastest windings that are sold for stators of its diameter",
 		Formula: "V_rim/(57 m/s (d/14 mm)^0.1)", Source: trade, Stage: StageMass, Bare: true,
-		of: func(c *Craft) float64 { return c.rimSpeed() / c.Powertrain.Drive.Motor.Stator.FastestRim() }},
+		of: func(c *Craft) float64 { return c.rimSpeed() / c.Powertrain.Drive.Motor.FastestRim() }},
 
 	{Name: "full-throttle-rpm", Title: "Full-throttle speed", Symbol: "n_max", Kind: unit.Rotation, Unit: unit.Rotation.Unit("rpm"), Better: Neither,
 		Meaning: "speed of rotation at full throttle, static, with sag",
@@ -139,8 +140,9 @@ var Metrics = []*Metric{
 		of: func(c *Craft) float64 { return c.Powertrain.Full.Torque / c.Powertrain.Drive.Motor.Volume }},
 	{Name: "torque-load", Title: "Use of the stator's torque", Symbol: "Q/Q_s", Kind: unit.Ratio, Unit: unit.Ratio.Unit("%"), Better: Lower,
 		Meaning: "torque per stator volume at full throttle over what stators of the size give for seconds: less per volume the smaller they are",
-		Formula: "Q/(75 kN/m2 V_s (V_s/2.66 cm3)^(1/3))", Source: trade + "; 20 % (1 sigma)", Stage: StageOperate, Bare: true,
-		of: func(c *Craft) float64 { return c.Powertrain.Full.Torque / c.Powertrain.Drive.Motor.BurstTorque() }},
+		Formula: "Q/(75 kN/m2 V_s (V_s/2.66 cm3)^(1/3))", Stage: StageOperate, Bare: true,
+		Source: trade + "; " + basis.Find(motor.Basis(), "Q/V_s burst").Spread + " (1 sigma)",
+		of:     func(c *Craft) float64 { return c.Powertrain.Full.Torque / c.Powertrain.Drive.Motor.BurstTorque() }},
 	{Name: "esc-rating", Title: "Controller rating", Symbol: "I_esc", Kind: unit.Current, Unit: unit.Current.Unit("A"), Better: Lower,
 		Meaning: "continuous current per motor that the speed controller is bought for",
 		Formula: "the least of 10, 12, 20, 25, 35, 45, 60, 80 A and each 20 A above that is at least 1.2 I, I at full throttle without R_esc and R_leads", Source: trade, Stage: StageOperate, Bare: true,

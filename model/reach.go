@@ -75,12 +75,12 @@ func (c *Craft) Foresee(r *Reach, resistance float64) {
 		if slow {
 			row.bound, row.ok = d.Bound(&t.Propeller.Propulsor, e, ctl, row.mass, t.Full.Speed)
 		} else {
-			row.ok = d.Faster(&row.bound, &t.Propeller.Propulsor, e, motor.Rated(row.rating), row.mass, t.Full.Speed)
+			row.ok = d.Faster(&row.bound, &t.Propeller.Propulsor, e, d.Motor.Rated(row.rating), row.mass, t.Full.Speed)
 		}
 		row.cool = t.conductance(row.bound.Wash)
 		row.climb = math.Inf(1)
 		if r.Climbs {
-			full := flight.FullThrottle{Speed: t.Full.Speed, Controller: motor.Rated(row.rating)}
+			full := flight.FullThrottle{Speed: t.Full.Speed, Controller: d.Motor.Rated(row.rating)}
 			v, _ := d.Climb(e, &full, row.mass)
 			row.climb = v * (1 + flight.BoundMargin)
 		}

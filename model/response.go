@@ -26,7 +26,7 @@ func (c *Craft) between(part float64) float64 {
 
 func (c *Craft) rotorInertia() float64 {
 	p := c.Powertrain.Propeller
-	return flight.RotorInertia(p.Blades/rotors, p.Diameter/2, &c.Powertrain.Drive.Motor)
+	return c.Model.parameters.Flight.RotorInertia(p.Blades/rotors, p.Diameter/2, &c.Powertrain.Drive.Motor)
 }
 
 type spinner = func(d *flight.Drive, p *flight.Propulsor, c motor.Controller, inertia, duty, from, to float64) float64
@@ -59,7 +59,7 @@ func (c *Craft) rollInertia() float64 {
 	t := c.Powertrain
 	arm := t.Arm.Mass()
 	rest := c.Mass - rotors*(t.tip()+arm)
-	return flight.RollInertia(t.tip(), arm, rest, c.lateral())
+	return c.Model.parameters.Flight.RollInertia(t.tip(), arm, rest, c.lateral())
 }
 
 // lateral is the distance in m of a motor from the axis of flight.
@@ -69,7 +69,7 @@ func (c *Craft) lateral() float64 { return c.Powertrain.Propeller.Wheelbase / (2
 func (c *Craft) hardFlightTime() float64 {
 	t := c.Powertrain
 	k := &t.Drive.Pack
-	i := flight.HardCurrent * t.Full.PackCurrent
+	i := c.Model.parameters.Flight.HardCurrent * t.Full.PackCurrent
 	share := c.Model.Assume.HardShare
 	return k.Endurance((1-share)*c.Hover.Power + share*i*math.Max(0, k.Mean-k.R*i))
 }

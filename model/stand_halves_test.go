@@ -18,7 +18,8 @@ var halves = [2]map[string]bool{
 func chain(r *standRow) (emf, ohmic, reactive float64) {
 	label := motor.New(r.stator, r.kv, motor.Use{Winding: standWinding, PulseRate: standPulse})
 	kt := 60 / (2 * math.Pi * r.kv)
-	return 2 * math.Pi * r.n * kt, r.amps * (label.R + motor.Rated(standRating).Series()), r.n * r.amps * kt * kt / label.Volume
+	return 2 * math.Pi * r.n * kt, r.amps * (label.R + label.Rated(standRating).Series()),
+		r.n * r.amps * kt * kt / label.Volume
 }
 
 // underLoad is the KV under load over the label's that fits rows at full duty best, given

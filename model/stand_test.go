@@ -121,7 +121,7 @@ func (b *thrustStands) of(r *standRow, volts float64) (flight.Stand, error) {
 		b.propulsors[r.propeller] = p
 	}
 	s := flight.NewStand(motor.New(r.stator, r.kv, motor.Use{Winding: standWinding, PulseRate: standPulse}), p, volts, 0)
-	s.Controller = motor.Rated(standRating)
+	s.Controller = s.Motor.Rated(standRating)
 	return s, nil
 }
 
@@ -441,7 +441,8 @@ func smallErrors(rows []standRow) (e misfit) {
 		x, y, xx, xy = x+s, y+r.torque, xx+s*s, xy+s*r.torque
 	}
 	slope := (k*xy - x*y) / (k*xx - x*x)
-	c := motor.Rated(standRating)
+	motors := motor.Nominal()
+	c := motors.Rated(standRating)
 	for _, r := range rows {
 		m := motor.New(r.stator, r.kv, motor.Use{Winding: standWinding, PulseRate: standPulse})
 		i := m.Current(slope*r.n*r.n, r.n)

@@ -6,12 +6,13 @@ import (
 	"strings"
 
 	"rotorsieve/model"
+	"rotorsieve/model/basis"
 )
 
 // basis is the sheet of all that the numbers rest on.
 func (b *review) basis() {
 	const last = 6
-	p := b.newPage(basisSheet, 28, 12, 18, 15, 46, 50)
+	p := b.newPage(basisSheet, 27, 12, 17, 14, 41, 41, 10, 10)
 	p.wide(1, last, "What the numbers rest on", title)
 	p.next()
 	p.wide(1, last, "Every constant and assumption with unit, spread (one standard deviation, where one is claimed) and source. \"From memory\" and \"common practice\" are said where no source was read.", note)
@@ -107,6 +108,11 @@ func (b *review) basis() {
 	p.wide(1, last, "From here on formulas and constants of each part of the model: with them, the assumptions and the inputs of a design every number of its data sheet can be worked out by hand. Lengths, masses and so on are in SI units where none is named; speeds n in rev/s, KV in rpm/V, stators in formulas of regressions in mm; "+
 		"x before a factor multiplies; D_in is the diameter in inches.", note)
 	p.next()
+	p.wide(1, last, "A spread in per cent is that of a log-normal distribution, another is in the unit of a normal one. "+
+		"Its reach is \"all\" where all designs have one error, \"family\" where propellers near each other err together, "+
+		"\"part\" where each motor, pack, propeller or frame has its own; none is given where it says how errors go together. "+
+		"A constant that goes with another shares its error, as both make one law.", note)
+	p.next()
 	p.gap()
 	for _, k := range parts() {
 		p.keep(6)
@@ -123,7 +129,7 @@ func (b *review) basis() {
 		p.gap()
 		p.keep(6)
 		p.section("Constants: " + lower(k.Name))
-		heads := []string{"Symbol", "Value", "Unit", "Spread", "Meaning", "Source"}
+		heads := []string{"Symbol", "Value", "Unit", "Spread", "Meaning", "Source", "Distribution", "Reach"}
 		p.head(heads)
 		for _, c := range k.Constants {
 			p.continued(2, heads)
@@ -133,6 +139,10 @@ func (b *review) basis() {
 			p.put(4, c.Spread, ruled(plain))
 			p.put(5, c.Meaning, ruled(plain))
 			p.put(6, c.Source, ruled(after))
+			if c.Spread != "" {
+				p.put(7, c.Distribution.String(), ruled(plain))
+				p.put(8, reach(c), ruled(plain))
+			}
 			p.next()
 		}
 		p.gap()
@@ -163,6 +173,14 @@ func (b *review) basis() {
 		line(what, f)
 	}
 	p.end("")
+}
+
+// reach says which designs share the error of a constant.
+func reach(c basis.Constant) string {
+	if c.With != "" {
+		return c.Reach.String() + ", with " + c.With
+	}
+	return c.Reach.String()
 }
 
 // unitText writes a unit of a constant as those of metrics are written.

@@ -24,6 +24,9 @@ func (s *Study) Fingerprint() string {
 	line("evidence %s", assume.Evidence)
 	assume.Evidence = nil
 	line("assume %+v", assume)
+	if p := s.Model.Parameters(); p != model.Nominal() {
+		line("parameters %v", p)
+	}
 	for _, k := range s.Classes {
 		line("class %v", k.Limit)
 	}

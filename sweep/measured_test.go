@@ -121,3 +121,33 @@ func TestMeasuredCannotBeDodged(t *testing.T) {
 		}
 	}
 }
+
+// A motor that is measured to be lighter than the model has it is weighed as measured
+// before anything else of a design is known: none that a class carries is turned away.
+func TestMeasuredMotorMass(t *testing.T) {
+	records, err := record.Read(strings.NewReader(record.Header+"\nmotor,2207 1750KV,mass,27,g,0.3\n"), "masses")
+	if err != nil {
+		t.Fatal(err)
+	}
+	a := model.Defaults()
+	if a.Evidence, err = model.NewEvidence(nil, records); err != nil {
+		t.Fatal(err)
+	}
+	m, err := model.New(a)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := study(t, small(t, map[*AxisDef]string{Diameter: "5", PitchRatio: "0.8", Blades: "3", Stator: "2207",
+		KV: "1500,1750,2000", Cells: "4,6", Capacity: "400:1500:25", Payload: "0:60g:5g"}))
+	s.Model, s.Require = m, nil
+	s.Classes = []Class{{Limit: 0.5, Label: "500g"}}
+	carried := uint64(0)
+	for _, d := range everyDesign(t, s) {
+		if d.flies && d.craft.Mass <= s.Classes[0].Limit {
+			carried++
+		}
+	}
+	if got := run(t, s, Options{}).Classes[0].Feasible; got != carried {
+		t.Errorf("the sweep finds %d designs that the class carries, there are %d", got, carried)
+	}
+}

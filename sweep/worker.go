@@ -56,13 +56,15 @@ func (w *worker) block(b uint64, at, end coord) {
 	first := at
 	d := g.design(first)
 	body := m.Airframe(d.Diameter, d.Blades)
-	motorMass := d.Stator.Mass()
+	regression := m.MotorMass(d.Stator)
 	capacities := len(g.axes[axCapacity].Values)
 	payloads := g.axes[axPayload].Values
 	line := uint64(len(payloads))
 	var prop *model.Propeller // built when a design first needs it
 
 	for at[axKV] = first[axKV]; at[axKV] < end[axKV]; at[axKV]++ {
+		kv := g.axes[axKV].Values[at[axKV]]
+		motorMass := regression * m.Assume.Evidence.MotorMass(d.Stator, kv)
 		var mot motor.Motor
 		for at[axCells] = first[axCells]; at[axCells] < end[axCells]; at[axCells]++ {
 			packs := w.packs[at[axCells]*capacities:][:capacities]
@@ -84,7 +86,7 @@ func (w *worker) block(b uint64, at, end coord) {
 					}
 				}
 				if mot.Kt == 0 {
-					mot = m.Motor(d.Stator, g.axes[axKV].Values[at[axKV]])
+					mot = m.Motor(d.Stator, kv)
 				}
 				k := &packs[at[axCapacity]]
 				bare := m.Bare(&body, motorMass, k.Mass)

@@ -180,7 +180,7 @@ func (s *standFlags) rig() (r *bench.Rig, notes []string, err error) {
 		r.Pitch = s.pitch
 	}
 	if s.rating != 0 {
-		r.Controller = motor.Rated(s.rating)
+		r.Controller = r.Motor.Rated(s.rating)
 	}
 	return r, c.notes, nil
 }

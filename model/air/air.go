@@ -29,35 +29,49 @@ const (
 	MaxTemperature = 343.15  // K
 )
 
+// Parameters are the constants of the air whose spread is known; Basis says more of each.
+type Parameters struct {
+	SeaPressure float64 // at sea level, Pa; the weather changes it
+}
+
+// Nominal are those of the standard atmosphere.
+func Nominal() Parameters { return Parameters{SeaPressure: 101325} }
+
 // Standard returns the standard atmosphere at a geopotential altitude in
 // metres, from MinAltitude to MaxAltitude.
-func Standard(altitude float64) (Air, error) {
-	if err := checkAltitude(altitude); err != nil {
-		return Air{}, err
-	}
-	T, p := standard(altitude)
-	return state(altitude, T, p)
-}
+func Standard(altitude float64) (Air, error) { return Offset(altitude, 0) }
 
 // At returns the air at a geopotential altitude in metres with the pressure of
 // the standard atmosphere and an outside air temperature in kelvin, from
 // MinTemperature to MaxTemperature.
 func At(altitude, temperature float64) (Air, error) {
-	if err := checkAltitude(altitude); err != nil {
-		return Air{}, err
-	}
-	_, p := standard(altitude)
-	return state(altitude, temperature, p)
+	p := Nominal()
+	return p.At(altitude, temperature)
 }
 
 // Offset returns the air at a geopotential altitude in metres with the
 // pressure of the standard atmosphere and its temperature raised by dT kelvin.
 func Offset(altitude, dT float64) (Air, error) {
+	p := Nominal()
+	return p.Offset(altitude, dT)
+}
+
+// At is the function At with a pressure at sea level that may be another.
+func (p *Parameters) At(altitude, temperature float64) (Air, error) {
 	if err := checkAltitude(altitude); err != nil {
 		return Air{}, err
 	}
-	T, p := standard(altitude)
-	return state(altitude, T+dT, p)
+	_, pressure := p.standard(altitude)
+	return state(altitude, temperature, pressure)
+}
+
+// Offset is the function Offset with a pressure at sea level that may be another.
+func (p *Parameters) Offset(altitude, dT float64) (Air, error) {
+	if err := checkAltitude(altitude); err != nil {
+		return Air{}, err
+	}
+	T, pressure := p.standard(altitude)
+	return state(altitude, T+dT, pressure)
 }
 
 func checkAltitude(H float64) error {
@@ -69,13 +83,13 @@ func checkAltitude(H float64) error {
 
 // standard returns temperature (K) and pressure (Pa) of ISO 2533:1975: a
 // linear temperature up to the tropopause, then an isothermal layer.
-func standard(H float64) (T, p float64) {
+func (p *Parameters) standard(H float64) (T, pressure float64) {
 	Tt := seaTemperature + lapse*tropopause
 	if H <= tropopause {
 		T = seaTemperature + lapse*H
-		return T, seaPressure * math.Pow(T/seaTemperature, -gravity/(lapse*gasConstant))
+		return T, p.SeaPressure * math.Pow(T/seaTemperature, -gravity/(lapse*gasConstant))
 	}
-	pt := seaPressure * math.Pow(Tt/seaTemperature, -gravity/(lapse*gasConstant))
+	pt := p.SeaPressure * math.Pow(Tt/seaTemperature, -gravity/(lapse*gasConstant))
 	return Tt, pt * math.Exp(-gravity*(H-tropopause)/(gasConstant*Tt))
 }
 

@@ -1,16 +1,63 @@
 // Package basis gives the constants of the model one common form, so that
 // the number the code computes with and the number a reader is shown are
 // the same, with its unit, spread and source.
+//
+// A constant whose spread is known is a parameter: a field of its package's set of
+// parameters, which what computes is given, so that it can be drawn. The table of a
+// package has both kinds, as Entry; its Basis lists them, as Constant.
 package basis
 
-// Constant is one constant of the model.
+import "strconv"
+
+// Constant is one constant of the model, as it is listed.
 type Constant struct {
 	Symbol  string  // as in the formula, for example "eta"
 	Value   float64 // in Unit
 	Unit    string  // "" for a pure number
-	Spread  string  // one standard deviation, for example "10 %"; "" where none is claimed
+	Spread  string  // its standard deviation as it is printed, for example "10 %"; "" where none is claimed
 	Meaning string  // one line
 	Source  string  // author, title, year; "from memory"; "derived here"; "common practice"
+
+	Sigma        float64 // the standard deviation, as the distribution has it; 0 where none is claimed
+	Distribution Distribution
+	Reach        Reach
+	With         string // symbol of the constant whose error it shares, as both make one law; "" for its own
+}
+
+// Distribution is that of a constant about its value.
+type Distribution int
+
+// Distributions.
+const (
+	LogNormal Distribution = iota // the standard deviation is that of the logarithm: 0.1 for "10 %"
+	Normal                        // it is in the unit of the value, which may be 0 or of either sign
+)
+
+func (d Distribution) String() string { return [...]string{"log-normal", "normal"}[d] }
+
+// Reach says which designs err together.
+type Reach int
+
+// Reaches.
+const (
+	Undrawn Reach = iota // no parameter: the spread is stated, and nothing draws it
+	All                  // one error of all designs
+	Family               // propellers near each other err together
+	Part                 // each motor, pack, propeller and frame has its own
+)
+
+func (r Reach) String() string { return [...]string{"", "all", "family", "part"}[r] }
+
+// spread prints a standard deviation: "10 %" of the value, or a number in its unit.
+func spread(sigma float64, d Distribution) string {
+	number := func(x float64) string { return strconv.FormatFloat(x, 'g', 4, 64) }
+	switch {
+	case sigma == 0:
+		return ""
+	case d == LogNormal:
+		return number(100*sigma) + " %"
+	}
+	return number(sigma)
 }
 
 // Law is a formula of the model, in the symbols of its constants and of what goes

@@ -11,6 +11,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -35,6 +36,7 @@ var unlisted = map[string]string{
 	"field.inches":         "factor of a unit",
 	"field.jitter":         "keeps a matrix regular",
 	"flight.converged":     "tolerance of a search",
+	"flight.seek":          "tolerance of a search",
 	"flight.holdNodes":     "size of a table",
 	"flight.levelNodes":    "size of a table",
 	"flight.climbNodes":    "size of a table",
@@ -137,12 +139,13 @@ func (c *checked) source(path string) (*source, error) {
 	return s, nil
 }
 
-// named are the objects that the function Basis names.
+// named are the objects that the functions name which a Basis is made of.
 func (s *source) named() map[types.Object]bool {
 	out := map[types.Object]bool{}
 	for _, f := range s.syntax {
 		for _, d := range f.Decls {
-			if fn, ok := d.(*ast.FuncDecl); ok && fn.Recv == nil && fn.Name.Name == "Basis" {
+			fn, ok := d.(*ast.FuncDecl)
+			if ok && fn.Recv == nil && slices.Contains([]string{"Basis", "Entries", "Nominal"}, fn.Name.Name) {
 				ast.Inspect(fn, func(n ast.Node) bool {
 					if id, ok := n.(*ast.Ident); ok {
 						out[s.info.Uses[id]] = true
@@ -239,7 +242,7 @@ func TestComplete(t *testing.T) {
 	for _, p := range []struct {
 		path  string
 		lines []basis.Constant
-		least int // declarations that there are at least, lest nothing be looked at
+		least int // declarations and parameters that there are at least, lest nothing be looked at
 	}{
 		{"air", air.Basis(), 9}, {"field", field.Basis(), 9}, {"flight", flight.Basis(), 9}, {"frame", frame.Basis(), 20},
 		{"motor", motor.Basis(), 35}, {"pack", pack.Basis(), 16}, {"rotor", rotor.Basis(), 45}, {"model", model.Basis(), 9},
@@ -253,6 +256,11 @@ func TestComplete(t *testing.T) {
 			t.Fatal(err)
 		}
 		named, known, looked := s.named(), list(p.lines), 0
+		for _, c := range p.lines {
+			if c.Reach != basis.Undrawn {
+				looked++
+			}
+		}
 		for _, f := range s.syntax {
 			for _, d := range f.Decls {
 				g, ok := d.(*ast.GenDecl)
@@ -358,7 +366,7 @@ func TestSpreads(t *testing.T) {
 		}
 	}
 	for symbol, want := range map[string]string{
-		"c75/R": "20 %", "k_cB": "10 %", "n_P": "8 % of the pitch", "k_PB": "8 % of the pitch", "KV under load": "5 %",
+		"c75/R": "20 %", "k_cB": "10 %", "n_P": "0.08", "k_PB": "8 %", "KV under load": "5 %",
 		"x": "100 %", "c": "30 %", "f stand": "40 %", "leads drop": "40 %", "Q/V_s burst": "20 %",
 	} {
 		if spread[symbol] != want {

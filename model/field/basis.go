@@ -8,24 +8,25 @@ import (
 
 const inches = 0.0254 // m
 
-// Basis lists the constants of the package.
+// Basis lists the constants of the package. They say how errors go together and are no
+// physics, so that the spreads of some are stated and not drawn.
 func Basis() []basis.Constant {
 	const (
 		pairs = "estimated here from pairs of propellers in Brandt, Deters, Ananda, Dantsker, Selig, " +
 			"UIUC Propeller Database, Vols 1-3"
 		chosen = "chosen here, not fitted"
 	)
-	all := []basis.Constant{
-		{Symbol: "s_f", Value: SeriesShare, Spread: "0.1", Source: pairs,
+	all := []basis.Entry[struct{}]{
+		{Symbol: "s_f", Value: SeriesShare, Sigma: 0.1, Distribution: basis.Normal, Source: pairs,
 			Meaning: "share of a propeller's error that its neighbours of one series have as well"},
-		{Symbol: "s_o", Value: OtherShare, Spread: "0.1", Source: pairs,
+		{Symbol: "s_o", Value: OtherShare, Sigma: 0.1, Distribution: basis.Normal, Source: pairs,
 			Meaning: "share of it that neighbours of other series have"},
 		{Symbol: "p_f", Value: sameSeries, Source: chosen,
 			Meaning: "probability that what is built is of the series that was measured"},
 		{Symbol: "p_V", Value: Share, Meaning: "share of the variance that is carried to a neighbour, p_f s_f + (1 - p_f) s_o", Source: "derived here"},
-		{Symbol: "l_D", Value: LengthDiameter, Spread: "50 %", Source: pairs,
+		{Symbol: "l_D", Value: LengthDiameter, Sigma: 0.50, Source: pairs,
 			Meaning: "length of its correlation over ln D, exp(-d²/2)"},
-		{Symbol: "l_P", Value: LengthPitch, Spread: "50 %", Source: pairs, Meaning: "the same over P/D"},
+		{Symbol: "l_P", Value: LengthPitch, Sigma: 0.50, Source: pairs, Meaning: "the same over P/D"},
 		{Symbol: "l_B", Value: LengthBlades, Source: chosen, Meaning: "the same over ln B"},
 		{Symbol: "l_sD", Value: specimenDiameter, Source: chosen,
 			Meaning: "the same over ln D of what is the propeller's own"},
@@ -40,11 +41,12 @@ func Basis() []basis.Constant {
 	}{{"D", "ln D, of D", "in", math.Exp(directions[0].centre) / inches}, {"P", "P/D", "", directions[1].centre},
 		{"B", "ln B, of B", "", math.Exp(directions[2].centre)}} {
 		all = append(all,
-			basis.Constant{Symbol: "m_" + over.symbol, Value: over.centre, Unit: over.unit, Source: chosen,
+			basis.Entry[struct{}]{Symbol: "m_" + over.symbol, Value: over.centre, Unit: over.unit, Source: chosen,
 				Meaning: "middle of the basis over " + over.what},
-			basis.Constant{Symbol: "w_" + over.symbol, Value: directions[k].width, Source: chosen, Meaning: "its width over the same"})
+			basis.Entry[struct{}]{Symbol: "w_" + over.symbol, Value: directions[k].width, Source: chosen,
+				Meaning: "its width over the same"})
 	}
-	return all
+	return basis.List(all, nil)
 }
 
 // Laws lists the formulas of the package.

@@ -20,14 +20,14 @@ type Thrusts struct {
 	Turns     float64 // of full duty in the same flow, rev/s
 }
 
-// Thrusts compares the thrust that level flight of a mass in kg needs at an
+// Thrusts compares the thrust that level flight of a mass in kg and its body needs at an
 // airspeed in m/s, at least 0, with that of full throttle. The two are equal at
 // the top speed of a craft that the throttle limits. At rest the one is the
 // weight, the other that of Static. It is false where no speed of rotation that
 // the rotor model covers holds the craft up, or full duty drives the propellers
 // past those speeds.
-func (d *Drive) Thrusts(p *Propulsor, c motor.Controller, mass, payload, airspeed float64) (Thrusts, bool) {
-	t, ok := p.Level(mass*Gravity, NewBody(mass, payload), airspeed)
+func (d *Drive) Thrusts(p *Propulsor, c motor.Controller, mass float64, b Body, airspeed float64) (Thrusts, bool) {
+	t, ok := p.Level(mass*Gravity, b, airspeed)
 	if !ok {
 		return Thrusts{}, false
 	}
@@ -61,7 +61,7 @@ func (d *Drive) inFlow(p *Propulsor, c motor.Controller, f rotor.Flow) FullThrot
 	if !(flo >= 0 && fhi < 0) {
 		return FullThrottle{}
 	}
-	if spare(root(spare, lo, hi, flo, fhi)); !at.OK {
+	if spare(seek.Between(spare, lo, hi, flo, fhi)); !at.OK {
 		return FullThrottle{}
 	}
 	at.PackCurrent = frame.Rotors*at.Current + d.steady()/at.PackVoltage

@@ -2,19 +2,49 @@ package flight
 
 import "rotorsieve/model/basis"
 
-// Basis lists the constants of the package.
+// Basis lists the constants of the package, with the nominal parameters.
 func Basis() []basis.Constant {
+	p := Nominal()
+	return basis.List(Entries(), &p)
+}
+
+// Entries lists the constants and parameters of the package.
+func Entries() []basis.Entry[Parameters] {
 	const trade = "common practice"
-	return []basis.Constant{
-		{Symbol: "g_n", Value: Gravity, Unit: "m/s2", Meaning: "standard acceleration of free fall", Source: "ISO 80000-3"},
-		{Symbol: "body drag", Value: bodyDrag, Unit: "m2/kg^(2/3)", Spread: "40 %", Meaning: "drag area of a level body, CdA = scale m^(2/3) (cos tilt + broadside sin tilt)", Source: trade},
-		{Symbol: "broadside", Value: broadside, Spread: "40 %", Meaning: "drag area seen from above over that of a level body", Source: trade},
-		{Symbol: "I hard", Value: HardCurrent, Spread: "25 %", Meaning: "current of the hard part of a flight over that of full throttle", Source: trade},
-		{Symbol: "k blade", Value: bladeGyration, Spread: "25 %", Meaning: "moment of inertia of a propeller over m R^2", Source: "derived here: mass with chord squared, three tenths in the hub"},
-		{Symbol: "bell share", Value: bellShare, Spread: "25 %", Meaning: "share of a motor's mass that turns", Source: trade},
-		{Symbol: "bell radius", Value: bellRadius, Spread: "10 %", Meaning: "radius of the bell over that of the stator", Source: trade},
-		{Symbol: "body density", Value: bodyDensity, Unit: "kg/m3", Spread: "30 %", Meaning: "of pack, plates, avionics and payload together, for the moment of inertia", Source: "derived here from the density of packs and the space between parts"},
-		{Symbol: "body length", Value: bodyLength, Spread: "30 %", Meaning: "of the same, over its width and height", Source: trade},
+	return []basis.Entry[Parameters]{
+		{Symbol: "g_n", Value: Gravity, Unit: "m/s2", Meaning: "standard acceleration of free fall",
+			Source: "ISO 80000-3"},
+		{Symbol: "body drag", At: func(p *Parameters) *float64 { return &p.BodyDrag }, Unit: "m2/kg^(2/3)",
+			Sigma: 0.40, Reach: basis.All,
+			Meaning: "drag area of a level body, CdA = scale m^(2/3) (cos tilt + broadside sin tilt)", Source: trade},
+		{Symbol: "broadside", At: func(p *Parameters) *float64 { return &p.Broadside },
+			Sigma: 0.40, Reach: basis.All,
+			Meaning: "drag area seen from above over that of a level body",
+			Source:  trade},
+		{Symbol: "I hard", At: func(p *Parameters) *float64 { return &p.HardCurrent },
+			Sigma: 0.25, Reach: basis.All,
+			Meaning: "current of the hard part of a flight over that of full throttle",
+			Source:  trade},
+		{Symbol: "k blade", At: func(p *Parameters) *float64 { return &p.BladeGyration },
+			Sigma: 0.25, Reach: basis.All,
+			Meaning: "moment of inertia of a propeller over m R^2",
+			Source:  "derived here: mass with chord squared, three tenths in the hub"},
+		{Symbol: "bell share", At: func(p *Parameters) *float64 { return &p.BellShare },
+			Sigma: 0.25, Reach: basis.All,
+			Meaning: "share of a motor's mass that turns",
+			Source:  trade},
+		{Symbol: "bell radius", At: func(p *Parameters) *float64 { return &p.BellRadius },
+			Sigma: 0.10, Reach: basis.All,
+			Meaning: "radius of the bell over that of the stator",
+			Source:  trade},
+		{Symbol: "body density", At: func(p *Parameters) *float64 { return &p.BodyDensity }, Unit: "kg/m3",
+			Sigma: 0.30, Reach: basis.All,
+			Meaning: "of pack, plates, avionics and payload together, for the moment of inertia",
+			Source:  "derived here from the density of packs and the space between parts"},
+		{Symbol: "body length", At: func(p *Parameters) *float64 { return &p.BodyLength },
+			Sigma: 0.30, Reach: basis.All,
+			Meaning: "of the same, over its width and height",
+			Source:  trade},
 	}
 }
 

@@ -15,7 +15,7 @@ func TestBudget(t *testing.T) {
 	points := 0
 	for _, kv := range []float64{700, 1750, 3500} {
 		d := drive(t, kv, 6, 1100)
-		for _, c := range []motor.Controller{motor.Rated(12), rated} {
+		for _, c := range []motor.Controller{motors.Rated(12), rated} {
 			for thrust := 0.05; thrust < 20; thrust *= 1.5 {
 				h := d.Hover(&p, c, thrust)
 				if !h.OK {

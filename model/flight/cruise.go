@@ -5,7 +5,11 @@ import (
 
 	"rotorsieve/model/frame"
 	"rotorsieve/model/motor"
+	"rotorsieve/model/root"
 )
+
+// seek ends with a step whose square is nothing.
+var seek = root.Secant{Step: converged}
 
 // Limit is what bounds the airspeed of level flight.
 type Limit int
@@ -110,7 +114,7 @@ func (d *Drive) Level(e *Envelope, c motor.Controller, mass, airspeed float64) (
 	if !(fa >= 0 && fb <= 0) {
 		return x, false
 	}
-	d.cruise(&x, p, c, root(past, a, b, fa, fb))
+	d.cruise(&x, p, c, seek.Between(past, a, b, fa, fb))
 	return x, x.OK
 }
 
@@ -205,7 +209,7 @@ func (d *Drive) top(f *Flight, r *row, full *FullThrottle, tilt float64) float64
 		lean := func(u float64) float64 { at, _ := p.attitude(u); return tilt - at }
 		if left := lean(u); left < 0 {
 			f.Limit = ByTilt
-			u = root(lean, 0, u, tilt, left)
+			u = seek.Between(lean, 0, u, tilt, left)
 			s = p.about(u)
 			n, Q = s.turn(u)
 		}
@@ -273,41 +277,9 @@ func (d *Drive) exhausted(p *path, c motor.Controller, slow int, n float64) (flo
 	if want := max(0, min(lo-1, p.nodes-4)); want != int(s.first) {
 		p.fill(&s, lo)
 	}
-	u := root(func(u float64) float64 {
+	u := seek.Between(func(u float64) float64 {
 		n, Q := s.turn(u)
 		return d.spare(c, n, Q)
 	}, float64(lo), float64(hi), flo, fhi)
 	return u, s, true
-}
-
-// root finds where a function falls through 0 between places a and b, where it
-// is fa, at least 0, and fb, below: by secants, kept inside the bracket that the
-// signs leave. The last secant is not tried, since its error is of the order of
-// the square of its step.
-func root(f func(float64) float64, a, b, fa, fb float64) float64 {
-	const tol = 1e-5
-	x, fx := a, fa // tried last
-	y, fy := b, fb // and before
-	for range 60 {
-		z := x - fx*(x-y)/(fx-fy)
-		switch {
-		case math.IsInf(fx, -1) || math.IsInf(fy, -1):
-			if z = (a + b) / 2; b-a <= tol*tol {
-				return a
-			}
-		case math.Abs(z-x) <= tol*math.Abs(b-a), b-a <= tol*tol:
-			return max(a, min(z, b))
-		case !(z > a && z < b):
-			z = (a + b) / 2
-		}
-		fz := f(z)
-		if fz >= 0 {
-			a = z
-		} else {
-			b = z
-		}
-		y, fy = x, fx
-		x, fx = z, fz
-	}
-	return a
 }

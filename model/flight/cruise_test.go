@@ -50,7 +50,8 @@ func anyCraft(t testing.TB, r *rand.Rand, p *Propulsor, D float64) (craft, bool)
 	cells := 1 + r.IntN(6)
 	// Full throttle unloaded at tip Mach 0.45 to 0.75.
 	kv := 60 * (0.45 + 0.3*r.Float64()) * 340 / (math.Pi * D) / (4 * float64(cells))
-	k, err := pack.New(pack.Grades[r.IntN(2)], cells, 3600*(0.8+r.Float64())*math.Pow(D/0.127, 2)*5/float64(cells), pack.Condition{Temperature: 298.15})
+	k, err := packs.New(pack.Grades[r.IntN(2)], cells, 3600*(0.8+r.Float64())*math.Pow(D/0.127, 2)*5/float64(cells),
+		pack.Condition{Temperature: 298.15})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -69,7 +70,7 @@ func TestEnvelopeAgainstTrim(t *testing.T) {
 	compared, worst := 0, 0.0
 	for range 60 {
 		p, D := anyPropulsor(t, r)
-		e := NewEnvelope(&p, 0.1*math.Pow(D/0.127, 2.3), 0)
+		e := NewEnvelope(&nominal, &p, 0.1*math.Pow(D/0.127, 2.3), 0)
 		for range 20 {
 			x, ok := anyCraft(t, r, &p, D)
 			if !ok {
@@ -80,7 +81,7 @@ func TestEnvelopeAgainstTrim(t *testing.T) {
 			if !f.OK {
 				continue
 			}
-			b := NewBody(x.mass, 0)
+			b := nominal.Body(x.mass, 0)
 			check := func(what string, at *Cruise) {
 				trim, ok := p.Level(x.mass*Gravity, b, at.Airspeed)
 				if !ok {
@@ -127,7 +128,7 @@ func TestFlyAgainstSearch(t *testing.T) {
 	seen := map[Limit]int{}
 	for range 25 {
 		p, D := anyPropulsor(t, r)
-		e := NewEnvelope(&p, 0.1*math.Pow(D/0.127, 2.3), 0)
+		e := NewEnvelope(&nominal, &p, 0.1*math.Pow(D/0.127, 2.3), 0)
 		x, ok := anyCraft(t, r, &p, D)
 		if !ok {
 			continue
@@ -139,7 +140,7 @@ func TestFlyAgainstSearch(t *testing.T) {
 			continue
 		}
 		seen[f.Limit]++
-		b := NewBody(x.mass, 0)
+		b := nominal.Body(x.mass, 0)
 		at := func(V float64) (Trim, Point) {
 			trim, ok := p.Level(x.mass*Gravity, b, V)
 			if !ok {
@@ -193,7 +194,7 @@ func TestEnergyClosesInFlight(t *testing.T) {
 	closed := 0
 	for range 20 {
 		p, D := anyPropulsor(t, r)
-		e := NewEnvelope(&p, 0.1*math.Pow(D/0.127, 2.3), 0)
+		e := NewEnvelope(&nominal, &p, 0.1*math.Pow(D/0.127, 2.3), 0)
 		for range 20 {
 			x, ok := anyCraft(t, r, &p, D)
 			if !ok {
@@ -212,7 +213,8 @@ func TestEnergyClosesInFlight(t *testing.T) {
 				}
 				i, n := at.c.Current, at.c.Speed
 				in := at.rested*at.c.PackCurrent - x.Pack.R*at.c.PackCurrent*at.c.PackCurrent
-				out := frame.Rotors*(2*math.Pi*n*(at.c.Torque+x.Motor.LossTorque(n))+(x.Motor.R+c.Series())*i*i+motor.IdleLoss) + x.Avionics
+				lost := (x.Motor.R+c.Series())*i*i + motors.Idle
+				out := frame.Rotors*(2*math.Pi*n*(at.c.Torque+x.Motor.LossTorque(n))+lost) + x.Avionics
 				if at.switched {
 					out += frame.Rotors * (at.c.PackVoltage*x.Motor.Switching(i) + at.c.Chopping)
 				}
@@ -231,7 +233,7 @@ func TestEnergyClosesInFlight(t *testing.T) {
 // Outside the envelope there is no level flight, and hover stands for all.
 func TestOutsideTheEnvelope(t *testing.T) {
 	p, d := propulsor(t, 0.127), drive(t, 1750, 6, 1100)
-	e := NewEnvelope(&p, 0.15, 0)
+	e := NewEnvelope(&nominal, &p, 0.15, 0)
 	full := d.Static(&p)
 	h := Point{Power: 100, Speed: 200, OK: true}
 	for _, mass := range []float64{0.1, 50} {
@@ -250,7 +252,7 @@ func TestOutsideTheEnvelope(t *testing.T) {
 	if x, ok := d.Level(e, rated, 0.65, 1000); ok {
 		t.Errorf("level flight at 1000 m/s: %+v", x)
 	}
-	if none := NewEnvelope(&p, 1e3, 0); none.masses != 0 {
+	if none := NewEnvelope(&nominal, &p, 1e3, 0); none.masses != 0 {
 		t.Error("a craft of a tonne has an envelope on five-inch propellers")
 	}
 }
@@ -268,7 +270,7 @@ func TestRoot(t *testing.T) {
 		},
 	} {
 		a, b := 0.0, 2.0
-		x := root(f, a, b, f(a), f(b))
+		x := seek.Between(f, a, b, f(a), f(b))
 		lo, hi := a, b
 		for range 100 {
 			if m := (lo + hi) / 2; f(m) >= 0 {
@@ -287,13 +289,13 @@ func BenchmarkEnvelope(b *testing.B) {
 	p := propulsor(b, 0.127)
 	b.ReportAllocs()
 	for b.Loop() {
-		NewEnvelope(&p, 0.15, 0)
+		NewEnvelope(&nominal, &p, 0.15, 0)
 	}
 }
 
 func BenchmarkFly(b *testing.B) {
 	p, d := propulsor(b, 0.127), drive(b, 1300, 6, 1800)
-	e := NewEnvelope(&p, 0.15, 0)
+	e := NewEnvelope(&nominal, &p, 0.15, 0)
 	full := d.Static(&p)
 	h := d.Hover(&p, full.Controller, 0.65*Gravity/4)
 	var f Flight
@@ -308,7 +310,7 @@ func BenchmarkFly(b *testing.B) {
 
 func BenchmarkClimb(b *testing.B) {
 	p, d := propulsor(b, 0.127), drive(b, 1300, 6, 1800)
-	e := NewEnvelope(&p, 0.15, 0)
+	e := NewEnvelope(&nominal, &p, 0.15, 0)
 	full := d.Static(&p)
 	b.ReportAllocs()
 	for b.Loop() {

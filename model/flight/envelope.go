@@ -56,7 +56,7 @@ type best struct{ power, far int }
 // NewEnvelope trims a propeller over the weights from the lightest craft in kg
 // to what it can carry, with a payload of frontal area in m2, in a few
 // milliseconds.
-func NewEnvelope(p *Propulsor, lightest, payload float64) *Envelope {
+func NewEnvelope(by *Parameters, p *Propulsor, lightest, payload float64) *Envelope {
 	hover := func(n float64) float64 { // mass carried at n
 		T, _ := p.static(n)
 		return frame.Rotors * T / Gravity
@@ -73,7 +73,7 @@ func NewEnvelope(p *Propulsor, lightest, payload float64) *Envelope {
 	var end, top [2]float64 // of the airspeeds, at the two weights before
 	for i := range masses {
 		c := course{p: p, mass: math.Exp(e.low + massStep*float64(i))}
-		c.body = NewBody(c.mass, payload)
+		c.body = by.Body(c.mass, payload)
 		if !c.end(c.trimLevel, &end) || !c.end(c.trimClimb, &top) {
 			break
 		}
@@ -147,7 +147,8 @@ func (c *course) trace(trim func(float64) (Trim, bool), to []state, nodes int, s
 
 // end finds the airspeed at which the speed of rotation comes to the end of what
 // the rotor model covers, from those of the two weights before, and puts it after
-// them. It is false where there is none.
+// them. It is false where there is none. The search has its own form, since its bracket
+// is not known before and it ends early.
 func (c *course) end(trim func(float64) (Trim, bool), ends *[2]float64) bool {
 	const near = 2e-3 // the nodes need not end just there
 	want := fastest * c.p.nMax

@@ -43,7 +43,8 @@ func Example() {
 		fmt.Println(err)
 		return
 	}
-	battery, err := pack.New(grade, 4, 1500*3.6, pack.Condition{Temperature: 298.15})
+	packs := pack.Nominal()
+	battery, err := packs.New(grade, 4, 1500*3.6, pack.Condition{Temperature: 298.15})
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -78,7 +78,7 @@ type FullThrottle struct {
 func (d *Drive) Static(p *Propulsor) FullThrottle {
 	const enough = 1e-2 // for a rating: the current is then within a part in 1e4
 	free, slope, perSpeed := d.balance(p, 0, p.guess(d), enough)
-	c := motor.ControllerFor(free.Current)
+	c := d.Motor.ControllerFor(free.Current)
 	r := c.Series()
 	at, _, _ := d.balance(p, r, free.Speed+r*free.Current/(slope-r*perSpeed), converged)
 	at.Controller = c
@@ -150,7 +150,7 @@ func (d *Drive) balance(p *Propulsor, series, n, tol float64) (at FullThrottle, 
 }
 
 // steady is the electrical power that does not follow the throttle, in W.
-func (d *Drive) steady() float64 { return frame.Rotors*motor.IdleLoss + d.Avionics }
+func (d *Drive) steady() float64 { return frame.Rotors*d.Motor.Logic() + d.Avionics }
 
 // sag gives the loaded pack voltage V at full duty from the motor current i in
 // A, with the slope of V against A = Voc - 4 R i:

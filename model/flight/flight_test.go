@@ -35,7 +35,7 @@ func propulsor(t testing.TB, diameter float64) Propulsor {
 
 func drive(t testing.TB, kv float64, cells int, mAh float64) Drive {
 	t.Helper()
-	k, err := pack.New(pack.Grades[0], cells, mAh*3.6, pack.Condition{Temperature: 298.15})
+	k, err := packs.New(pack.Grades[0], cells, mAh*3.6, pack.Condition{Temperature: 298.15})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -43,7 +43,12 @@ func drive(t testing.TB, kv float64, cells int, mAh float64) Drive {
 }
 
 // rated is a common controller.
-var rated = motor.Rated(45)
+var (
+	nominal = Nominal()
+	motors  = motor.Nominal()
+	packs   = pack.Nominal()
+	rated   = motors.Rated(45)
+)
 
 // The full-throttle point against a bisection of the voltage balance that is
 // written out here on its own.
@@ -57,7 +62,7 @@ func TestStaticAgainstBisection(t *testing.T) {
 		spare := func(n float64) float64 {
 			_, CP := p.Table.Static(n)
 			i := d.Motor.Current(CP*p.Density*n*n*math.Pow(0.127, 5)/(2*math.Pi), n)
-			load := frame.Rotors*motor.IdleLoss + d.Avionics
+			load := frame.Rotors*motors.Idle + d.Avionics
 			a := d.RestedTop - frame.Rotors*d.Pack.R*i
 			disc := a*a - 4*d.Pack.R*load
 			if a <= 0 || disc < 0 {

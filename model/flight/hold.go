@@ -37,7 +37,8 @@ func (p *Propulsor) invert() inverse {
 }
 
 // search finds the speed for a thrust by Newton's steps in ln n on ln T, kept
-// inside the bracket that the signs leave.
+// inside the bracket that the signs leave. It has slopes, which package root does
+// without, and is asked for every propeller some hundred times.
 func (p *Propulsor) search(thrust, n float64) float64 {
 	lo, hi := p.nMin, p.nMax
 	for range 100 {

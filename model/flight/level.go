@@ -7,39 +7,31 @@ import (
 	"rotorsieve/model/rotor"
 )
 
-const (
-	bodyDrag  = 0.0125 // m2/kg^(2/3): drag area of a level body
-	broadside = 2.5    // drag area seen from above over that of a level body
-)
-
-// HardCurrent is the share of the full-throttle current at which the hard part of
-// a flight is flown (common practice).
-const HardCurrent = 0.6
-
 // Body is what of a craft the air resists: its drag area CdA in m2 at a tilt,
 // for a mass m in kg,
 //
 //	CdA = 0.0125 m^(2/3) (cos tilt + 2.5 sin tilt) + payload
 //
-// Common practice, 40 % (1 sigma); bodies of one shape and density have frontal
-// areas that go as m^(2/3).
+// Common practice; bodies of one shape and density have frontal areas that go as
+// m^(2/3).
 type Body struct {
-	level   float64 // m2, without payload
-	payload float64 // m2
+	level     float64 // m2, without payload
+	broadside float64 // over level, seen from above
+	payload   float64 // m2
 }
 
-// NewBody gives the body of a craft of a mass in kg, whose payload adds a
-// frontal area in m2 with a drag coefficient of 1.
-func NewBody(mass, payload float64) Body {
+// Body gives the body of a craft of a mass in kg, whose payload adds a frontal area in
+// m2 with a drag coefficient of 1.
+func (p *Parameters) Body(mass, payload float64) Body {
 	c := math.Cbrt(mass)
-	return Body{level: bodyDrag * c * c, payload: payload}
+	return Body{level: p.BodyDrag * c * c, broadside: p.Broadside, payload: payload}
 }
 
 // DragArea is CdA in m2 at a tilt in rad, 0 to pi/2: the body meets the air from
 // the front when level, and from above when it stands on edge or climbs.
 func (b Body) DragArea(tilt float64) float64 {
 	sin, cos := math.Sincos(tilt)
-	return b.level*(cos+broadside*sin) + b.payload
+	return b.level*(cos+b.broadside*sin) + b.payload
 }
 
 // forces gives the drag of the body at a dynamic pressure q in Pa, the thrust that
@@ -84,7 +76,9 @@ type lean struct{ tilt, slope float64 }
 
 // level is Level from a guess, to a tolerance of the forces over the weight. The
 // forces out of balance, W sin tilt - D cos tilt - H, cross zero once from below,
-// since the rotors' drag goes to zero as they come to face the flow.
+// since the rotors' drag goes to zero as they come to face the flow. The search has its
+// own form, since it starts from the slope of the node before and has tilts without a
+// trim.
 func (p *Propulsor) level(weight float64, b Body, airspeed float64, g *lean, tol float64) (Trim, bool) {
 	const maxSteps = 80
 	q := p.Density / 2 * airspeed * airspeed

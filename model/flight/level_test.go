@@ -27,7 +27,7 @@ func TestIdealTrim(t *testing.T) {
 	b := Body{payload: 0.010}
 	ideal := func(V float64) (tilt, power float64) {
 		q := rho / 2 * V * V
-		tilt = root(func(tilt float64) float64 {
+		tilt = seek.Between(func(tilt float64) float64 {
 			_, _, along := b.forces(W, q, tilt)
 			return -along
 		}, 0, math.Pi/2, q*0.010, -W)
@@ -63,7 +63,7 @@ func TestIdealTrim(t *testing.T) {
 func TestTrimBalances(t *testing.T) {
 	p := propulsor(t, 0.127)
 	const W = 0.65 * Gravity
-	b := NewBody(0.65, 0.002)
+	b := nominal.Body(0.65, 0.002)
 	for _, V := range []float64{0, 0.5, 3, 8, 15, 25, 35} {
 		x, ok := p.Level(W, b, V)
 		if !ok {
@@ -99,7 +99,7 @@ func TestTrimBalances(t *testing.T) {
 
 func BenchmarkLevel(b *testing.B) {
 	p := propulsor(b, 0.127)
-	body := NewBody(0.65, 0)
+	body := nominal.Body(0.65, 0)
 	b.ReportAllocs()
 	for b.Loop() {
 		p.Level(0.65*Gravity, body, 15)
@@ -118,7 +118,7 @@ func TestDragArea(t *testing.T) {
 		{0.65, 0, 0, 0.0093793},
 		{0.65, 0.002, math.Pi / 2, 0.0254482},
 	} {
-		b := NewBody(x.mass, x.payload)
+		b := nominal.Body(x.mass, x.payload)
 		if got := b.DragArea(x.tilt); math.Abs(got-x.want) > 1e-6 {
 			t.Errorf("%g kg with %g m2 of payload at %g rad: %.7g m2, want %.7g", x.mass, x.payload, x.tilt, got, x.want)
 		}

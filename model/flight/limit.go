@@ -54,7 +54,7 @@ func (d *Drive) before(p *path, c motor.Controller, l Limit, u float64) (float64
 		f := d.left(c, l, n, Q)
 		if f >= 0 {
 			s = p.about(float64(j))
-			return root(func(u float64) float64 {
+			return seek.Between(func(u float64) float64 {
 				n, Q := s.turn(u)
 				return d.left(c, l, n, Q)
 			}, float64(j), u, f, fu), s

@@ -7,32 +7,23 @@ import (
 	"rotorsieve/model/motor"
 )
 
-// Shares that make up moments of inertia.
-const (
-	bladeGyration = 0.21 // of m R^2, of a propeller with its hub
-	bellShare     = 0.45 // of the motor's mass that turns
-	bellRadius    = 1.12 // over that of the stator
-
-	bodyDensity = 1200.0 // kg/m3 of pack, plates, avionics and payload together
-	bodyLength  = 2.0    // over its width and height
-)
-
 // RotorInertia is the moment of inertia of what one motor turns, in kg m2, from
 // the mass in kg and radius in m of the propeller and the motor's own. Derived
 // here: a blade's mass goes with the square of its chord, which puts 0.30 m R^2
 // on the generic blade from the edge of its hub at a tenth of the radius, and three
-// tenths of a propeller sit in that hub; the bell, 0.45 of the motor, is a hoop just outside the stator; 25 % (1 sigma).
-func RotorInertia(propeller, radius float64, m *motor.Motor) float64 {
-	r := bellRadius * m.Stator.Diameter / 2
-	return bladeGyration*propeller*radius*radius + bellShare*m.Mass*r*r
+// tenths of a propeller sit in that hub; the bell, 0.45 of the motor, is a hoop just
+// outside the stator.
+func (p *Parameters) RotorInertia(propeller, radius float64, m *motor.Motor) float64 {
+	r := p.BellRadius * m.Stator.Diameter / 2
+	return p.BladeGyration*propeller*radius*radius + p.BellShare*m.Mass*r*r
 }
 
 // RollInertia is that of a craft about the axis of its flight, in kg m2: a mass
 // in kg at the tip of each arm, the arms as rods, and the rest of the craft as a
 // box twice as long as wide and high, lying along the axis, of 1200 kg/m3. lateral
-// is the distance in m of a motor from the axis. Derived here; 30 % (1 sigma).
-func RollInertia(tip, arm, rest, lateral float64) float64 {
-	width := math.Cbrt(rest / (bodyLength * bodyDensity))
+// is the distance in m of a motor from the axis. Derived here.
+func (p *Parameters) RollInertia(tip, arm, rest, lateral float64) float64 {
+	width := math.Cbrt(rest / (p.BodyLength * p.BodyDensity))
 	return frame.Rotors*(tip+arm/3)*lateral*lateral + rest*width*width/6
 }
 

@@ -18,7 +18,7 @@ func TestSpin(t *testing.T) {
 		{1750, 45, 1, 150, 380}, {1750, 20, 1, 150, 300}, {1750, 45, 0.3, 400, 300}, {1750, 10, 0.3, 400, 260},
 	} {
 		d := drive(t, x.kv, 6, 1100)
-		c := motor.Rated(x.rating)
+		c := motors.Rated(x.rating)
 		got := d.Spin(&p, c, J, x.duty, x.from, x.to)
 		n, s := x.from, 0.0
 		const dt = 1e-7
@@ -69,7 +69,7 @@ func TestBladeGyration(t *testing.T) {
 	}
 	want := (1-inHub)*blade + inHub*hub*hub/2
 	const m, R = 2.5e-3, 0.0635
-	if got := RotorInertia(m, R, &motor.Motor{}) / (m * R * R); math.Abs(got/want-1) > 0.03 {
+	if got := nominal.RotorInertia(m, R, &motor.Motor{}) / (m * R * R); math.Abs(got/want-1) > 0.03 {
 		t.Errorf("propeller: %.4g m R^2, derived %.4g", got, want)
 	}
 }
@@ -77,14 +77,14 @@ func TestBladeGyration(t *testing.T) {
 // A hoop and a box of which the moments are known.
 func TestInertia(t *testing.T) {
 	m := motor.Motor{Stator: motor.Stator{Diameter: 0.022, Height: 0.007}, Mass: 0.033}
-	if got, want := RotorInertia(0, 0.0635, &m), 0.45*0.033*0.01232*0.01232; math.Abs(got-want) > 1e-12 {
+	if got, want := nominal.RotorInertia(0, 0.0635, &m), 0.45*0.033*0.01232*0.01232; math.Abs(got-want) > 1e-12 {
 		t.Errorf("bell: %g, want %g", got, want)
 	}
-	if got, want := RollInertia(0.05, 0, 0, 0.1), 4*0.05*0.01; math.Abs(got-want) > 1e-15 {
+	if got, want := nominal.RollInertia(0.05, 0, 0, 0.1), 4*0.05*0.01; math.Abs(got-want) > 1e-15 {
 		t.Errorf("four tips: %g, want %g", got, want)
 	}
 	// 2.4 kg of 1200 kg/m3 are a box of 0.1 x 0.1 x 0.2 m.
-	if got, want := RollInertia(0, 0, 2.4, 0.1), 2.4*(0.01+0.01)/12; math.Abs(got-want) > 1e-12 {
+	if got, want := nominal.RollInertia(0, 0, 2.4, 0.1), 2.4*(0.01+0.01)/12; math.Abs(got-want) > 1e-12 {
 		t.Errorf("box: %g, want %g", got, want)
 	}
 }
@@ -98,7 +98,7 @@ func TestArmInertia(t *testing.T) {
 		r := lateral * (float64(i) + 0.5) / slices
 		want += frame.Rotors * arm / slices * r * r
 	}
-	if got := RollInertia(0, arm, 0, lateral); math.Abs(got/want-1) > 1e-6 {
+	if got := nominal.RollInertia(0, arm, 0, lateral); math.Abs(got/want-1) > 1e-6 {
 		t.Errorf("four arms of %g kg reaching %g m: %g kg m2, in slices %g", arm, lateral, got, want)
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"rotorsieve/model/frame"
 	"rotorsieve/model/motor"
 	"rotorsieve/model/pack"
+	"rotorsieve/model/root"
 )
 
 // Stand is one rotor at rest on a supply, as thrust stands have it: the chain of a
@@ -89,7 +90,7 @@ func (s *Stand) point(n, V float64, edges bool) (p StandPoint) {
 	p.Winding = m.R * i * i
 	p.Leads = s.Controller.Leads * i * i
 	p.Switches = s.Controller.R * i * i
-	p.Idle = motor.IdleLoss
+	p.Idle = m.Logic()
 	if edges {
 		p.Chopping = m.Chopping(u, V)
 		p.Switches += m.Switching(i) * V
@@ -116,11 +117,11 @@ func (s *Stand) AtDuty(duty float64) (StandPoint, bool) {
 		p = s.point(n, (s.Motor.Voltage(i, n)+s.Controller.Series()*i)/duty, duty < 1)
 		return s.Volts - s.Resistance*p.Current - p.Voltage
 	}
-	least, most := s.Speeds()
-	if !(duty > 0 && spare(least) >= 0 && spare(most) < 0) {
+	n, ok := s.falls(spare)
+	if !(duty > 0 && ok) {
 		return StandPoint{}, false
 	}
-	spare(crossing(spare, least, most))
+	spare(n)
 	p.Duty = duty // not off by a rounding
 	return p, true
 }
@@ -143,7 +144,7 @@ func (s *Stand) AtSpeed(n float64) (StandPoint, bool) {
 	// At full duty there are no edges.
 	i := s.Motor.Current(Q, n)
 	u := s.Motor.Voltage(i, n) + s.Controller.Series()*i
-	disc := s.Volts*s.Volts - 4*s.Resistance*(u*i+motor.IdleLoss)
+	disc := s.Volts*s.Volts - 4*s.Resistance*(u*i+s.Motor.Logic())
 	if !(disc >= 0) {
 		return StandPoint{}, false
 	}
@@ -160,11 +161,22 @@ func (s *Stand) AtThrust(thrust float64) (StandPoint, bool) {
 		T, _ := s.load(n)
 		return thrust - T
 	}
-	least, most := s.Speeds()
-	if !(short(least) >= 0 && short(most) < 0) {
+	n, ok := s.falls(short)
+	if !ok {
 		return StandPoint{}, false
 	}
-	return s.AtSpeed(crossing(short, least, most))
+	return s.AtSpeed(n)
+}
+
+// falls is the speed at which a function falls through 0, to the last bits. It is false
+// where it does not among the speeds that the rotor model covers.
+func (s *Stand) falls(f func(n float64) float64) (n float64, ok bool) {
+	least, most := s.Speeds()
+	low, high := f(least), f(most)
+	if !(low >= 0 && high < 0) {
+		return 0, false
+	}
+	return root.Secant{Step: 1e-10}.Between(f, least, most, low, high), true
 }
 
 // Top is the fastest state and what bounds it: ByDuty, ByRotor or BySource.
@@ -183,22 +195,13 @@ func (s *Stand) Top() (StandPoint, string) {
 	}
 	// Full duty drags the supply past its most power: less of it turns faster.
 	last := full
-	past := func(n float64) float64 {
+	root.Last(func(n float64) bool {
 		p, ok := s.AtSpeed(n)
-		if !ok || p.Duty > 1 {
-			return -1
+		if ok = ok && p.Duty <= 1; ok {
+			last = p
 		}
-		last = p
-		return 1
-	}
-	lo, hi := full.Speed, most
-	for range 60 {
-		if mid := (lo + hi) / 2; past(mid) > 0 {
-			lo = mid
-		} else {
-			hi = mid
-		}
-	}
+		return ok
+	}, full.Speed, most, 0)
 	return last, BySource
 }
 
@@ -221,30 +224,4 @@ func (s *Stand) Bounds(p *StandPoint) (by []string) {
 func (s *Stand) Heat(p *StandPoint, air float64) motor.Heat {
 	return motor.Heat{Current: p.MotorCurrent, Speed: p.Speed, Air: air, Chopping: p.Chopping,
 		Conductance: s.Motor.Conductance(s.Propulsor.Density * s.Propulsor.Wash(p.Thrust))}
-}
-
-// crossing is where a function falls through 0 between places a and b, to the last
-// bits: a secant where it lies in the bracket that the signs leave, half of it where
-// it does not shrink it.
-func crossing(f func(float64) float64, a, b float64) float64 {
-	fa, fb := f(a), f(b)
-	for range 100 {
-		if b-a <= 1e-15*b || fa == 0 {
-			break
-		}
-		z := a + (b-a)*fa/(fa-fb)
-		if !(z > a && z < b) {
-			z = (a + b) / 2
-		}
-		fz := f(z)
-		if fz >= 0 {
-			if fa == fz {
-				break
-			}
-			a, fa, fb = z, fz, fb/2 // the other end's value is halved, lest it stay
-		} else {
-			b, fb, fa = z, fz, fa/2
-		}
-	}
-	return a
 }

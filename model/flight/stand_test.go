@@ -93,7 +93,7 @@ func TestStandIsDrive(t *testing.T) {
 func TestStandBounds(t *testing.T) {
 	t.Parallel()
 	s := stand(t, 1750, 11.1, 0.010)
-	s.Controller = motor.Rated(5)
+	s.Controller = motors.Rated(5)
 	full, _ := s.AtDuty(1)
 	if by := s.Bounds(&full); len(by) != 2 || by[0] != ByDuty || by[1] != ByRating {
 		t.Errorf("full duty of %.3g A with a controller of 5 A is bounded by %q", full.MotorCurrent, by)

@@ -17,24 +17,20 @@ func (b Build) String() string { return builds[b] }
 
 // Arms are carbon-fibre plates, clamped at the body and loaded at the tip.
 const (
-	modulus    = 50e9   // Pa, of woven plate in bending
-	armDensity = 1580.0 // kg/m3
-	boltStress = 145e6  // Pa, that bolt holes stand
 	ownMass    = 0.2357 // of the arm's mass that swings with the tip
-
-	bodyRadius = 0.022 // m, from the centre to the clamps
-	widthShare = 0.10  // of the propeller's diameter
-	bodyShare  = 0.63  // of the regression's mass that is not arms
-	thinnest   = 1e-3  // m
+	bodyRadius = 0.022  // m, from the centre to the clamps
+	thinnest   = 1e-3   // m
 )
 
 // Arm is a plate that carries one motor.
 type Arm struct {
 	Width, Thickness, Length float64 // m
+
+	density, modulus float64 // kg/m3, Pa
 }
 
 // Mass is that of one arm in kg.
-func (a Arm) Mass() float64 { return armDensity * a.Width * a.Thickness * a.Length }
+func (a Arm) Mass() float64 { return a.density * a.Width * a.Thickness * a.Length }
 
 // inertia is the second moment of area for bending up and down, w t^3/12, in m4.
 func (a Arm) inertia() float64 { return a.Width * a.Thickness * a.Thickness * a.Thickness / 12 }
@@ -45,21 +41,22 @@ func (a Arm) inertia() float64 { return a.Width * a.Thickness * a.Thickness * a.
 //
 //	f = sqrt(3 E I/(L^3 (m_tip + 0.2357 m_arm)))/(2 pi)
 func (a Arm) Frequency(tip float64) float64 {
-	return math.Sqrt(3*modulus*a.inertia()/(a.Length*a.Length*a.Length*(tip+ownMass*a.Mass()))) / (2 * math.Pi)
+	return math.Sqrt(3*a.modulus*a.inertia()/(a.Length*a.Length*a.Length*(tip+ownMass*a.Mass()))) / (2 * math.Pi)
 }
 
 // armOf gives the arm of a craft but for its thickness: from the clamps of the
 // body to the motor, a tenth of the diameter wide (common practice).
-func armOf(diameter, clearance float64) Arm {
-	return Arm{Width: widthShare * diameter, Length: Wheelbase(diameter, clearance)/2 - bodyRadius}
+func (p *Parameters) armOf(diameter, clearance float64) Arm {
+	return Arm{Width: p.Width * diameter, Length: Wheelbase(diameter, clearance)/2 - bodyRadius,
+		density: p.Density, modulus: p.Modulus}
 }
 
 // StrongArm is the thinnest arm, from 1 mm up, that stands a force F in N at its
 // tip: one whose greatest bending stress, 6 F L/(w t^2), is that which bolt holes
 // stand.
-func StrongArm(diameter, clearance, force float64) Arm {
-	a := armOf(diameter, clearance)
-	a.Thickness = math.Max(thinnest, math.Sqrt(6*force*a.Length/(a.Width*boltStress)))
+func (p *Parameters) StrongArm(diameter, clearance, force float64) Arm {
+	a := p.armOf(diameter, clearance)
+	a.Thickness = math.Max(thinnest, math.Sqrt(6*force*a.Length/(a.Width*p.Stress)))
 	return a
 }
 
@@ -78,11 +75,13 @@ func (a Arm) Stiffened(tip, frequency float64) Arm {
 }
 
 // UsualArm is the arm of a frame whose mass in kg is the regression's.
-func UsualArm(diameter, clearance, frame float64) Arm {
-	a := armOf(diameter, clearance)
-	a.Thickness = (1 - bodyShare) * frame / Rotors / (armDensity * a.Width * a.Length)
+func (p *Parameters) UsualArm(diameter, clearance, frame float64) Arm {
+	a := p.armOf(diameter, clearance)
+	a.Thickness = (1 - p.Body) * frame / Rotors / (p.Density * a.Width * a.Length)
 	return a
 }
 
 // BodyMass is the mass in kg of a frame without its arms: plates and standoffs.
-func BodyMass(diameter, factor float64) float64 { return bodyShare * Mass(diameter, factor) }
+func (p *Parameters) BodyMass(diameter, factor float64) float64 {
+	return p.Body * p.Mass(diameter, factor)
+}

@@ -11,7 +11,7 @@ import "math"
 // It is at most Hottest, which also stands for all that is hotter.
 func (m *Motor) After(h Heat, from, t float64) float64 {
 	P := m.r20 * h.Current * h.Current
-	C := specificHeat * m.Mass
+	C := m.heat * m.Mass
 	b := copperCoefficient*P - h.Conductance
 	f0 := P + m.idle(h.Speed) + h.Chopping + h.Conductance*(h.Air-copperReference) + b*(from-copperReference)
 	rise := f0 * t / C

@@ -16,16 +16,13 @@ func (b Board) String() string { return boards[b] }
 // MaxJoined is the highest rating in A per motor at which joined boards are common.
 const MaxJoined = 45.0
 
-// joined is what the power stage of a rating adds to a joined board, in kg/A.
-const joined = boardMass * boardSlope
-
-// Mass is that of four channels in kg; 15 % (1 sigma). On a joined board it is what they
-// add to the flight controller, whose 4 to 5 g stay with the avionics: the law of a board
-// of its own without its plate, 0.24 g/A. With 4.5 g for the flight controller that comes
-// to 7.4 and 9.3 g for 12 and 20 A, where such boards weigh 7 to 9 g (common practice).
-func (b Board) Mass(c Controller) float64 {
+// BoardMass is that of four channels in kg. On a joined board it is what they add to the
+// flight controller, whose 4 to 5 g stay with the avionics: the law of a board of its own
+// without its plate, 0.24 g/A. With 4.5 g for the flight controller that comes to 7.4 and
+// 9.3 g for 12 and 20 A, where such boards weigh 7 to 9 g (common practice).
+func (p *Parameters) BoardMass(b Board, c Controller) float64 {
 	if b == Joined {
-		return joined * c.Rating
+		return p.Joined * c.Rating
 	}
-	return c.BoardMass()
+	return p.Board * (1 + p.BoardSlope*c.Rating)
 }

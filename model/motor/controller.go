@@ -2,15 +2,8 @@ package motor
 
 import "math"
 
-const (
-	dropAtRating  = 0.15   // V
-	leadsAtRating = 0.35   // V
-	switchingTime = 100e-9 // s
-	idleLoss      = 0.3    // W per channel
-	ratingMargin  = 1.2
-	boardMass     = 0.004 // kg
-	boardSlope    = 0.06  // 1/A
-)
+// ratingMargin is the rating over the peak current of the motor.
+const ratingMargin = 1.2
 
 // ratings are the current steps in which four-in-one boards are sold, in A
 // (common practice). Above the last the steps go on by ratingStep, so that the
@@ -38,26 +31,26 @@ func (c Controller) Series() float64 { return c.R + c.Leads }
 
 // ControllerFor gives the smallest controller whose rating is at least 1.2
 // times the peak motor current, in A.
-func ControllerFor(peak float64) Controller {
+func (p *Parameters) ControllerFor(peak float64) Controller {
 	need := ratingMargin * peak
 	for _, r := range ratings {
 		if r >= need {
-			return Rated(r)
+			return p.Rated(r)
 		}
 	}
-	return Rated(ratingStep * math.Ceil(need/ratingStep))
+	return p.Rated(ratingStep * math.Ceil(need/ratingStep))
 }
 
 // Rated gives the controller of a stated rating in A. Switches, leads and joints are
 // chosen for the current, so that each drops the same voltage at the rating: 0.15 V
 // (common practice) and 0.35 V, which with 25 A make the 20 mohm that thrust stands
-// show with controllers of 20 to 30 A; 40 % (1 sigma) each.
-func Rated(rating float64) Controller {
-	return Controller{Rating: rating, R: dropAtRating / rating, Leads: leadsAtRating / rating}
+// show with controllers of 20 to 30 A.
+func (p *Parameters) Rated(rating float64) Controller {
+	return Controller{Rating: rating, R: p.Drop / rating, Leads: p.Leads / rating}
 }
 
-// BoardMass is that of the four channels together, in kg.
-func (c Controller) BoardMass() float64 { return boardMass * (1 + boardSlope*c.Rating) }
+// ControllerFor and Rated are those of the parameters that the motor was made by.
+func (m *Motor) ControllerFor(peak float64) Controller { return m.by.ControllerFor(peak) }
 
-// IdleLoss is the power of one channel's logic and gate drive, in W.
-const IdleLoss = idleLoss
+// Rated is described with ControllerFor.
+func (m *Motor) Rated(rating float64) Controller { return m.by.Rated(rating) }

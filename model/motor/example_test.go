@@ -21,8 +21,9 @@ func Example() {
 }
 
 // A controller is bought for 1.2 times the peak current.
-func ExampleControllerFor() {
-	fmt.Printf("%.0f A\n", motor.ControllerFor(31).Rating)
+func ExampleParameters_ControllerFor() {
+	p := motor.Nominal()
+	fmt.Printf("%.0f A\n", p.ControllerFor(31).Rating)
 	// Output:
 	// 45 A
 }

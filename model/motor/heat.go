@@ -3,11 +3,9 @@ package motor
 import "math"
 
 const (
-	conductance  = 0.30       // W/K of a motor of massOf in a wash of fluxOf
 	massOf       = 0.033      // kg
 	fluxOf       = 12 * 1.225 // kg/(m2 s): 12 m/s at sea level (ISO 2533)
 	fluxExponent = 0.55
-	specificHeat = 480.0 // J/(kg K): copper and iron
 )
 
 // Temperatures of the windings in K up to which a motor is used, common practice:
@@ -28,10 +26,10 @@ const (
 //
 //	G = 0.30 W/K (m/33 g)^(2/3) (rho V/(1.225 kg/m3 12 m/s))^0.55
 //
-// It goes with the surface; common practice, 50 % (1 sigma). As for a cylinder in cross
-// flow it goes with a power of the Reynolds number, which is 0.47 to 0.62 here (R. Hilpert,
-// Wärmeabgabe von geheizten Drähten und Rohren im Luftstrom, 1933; from memory), so that thin
-// air cools less. Conductivity and viscosity of the air, which change by a tenth over its
+// It goes with the surface; common practice. As for a cylinder in cross flow it goes with
+// a power of the Reynolds number, which is 0.47 to 0.62 here (R. Hilpert, Wärmeabgabe von
+// geheizten Drähten und Rohren im Luftstrom, 1933; from memory), so that thin air cools
+// less. Conductivity and viscosity of the air, which change by a tenth over its
 // temperatures and nearly cancel, are left out.
 func (m *Motor) Conductance(flux float64) float64 {
 	return m.cooling * fluxPower(flux/fluxOf)
@@ -115,7 +113,7 @@ func (m *Motor) Reach(h Heat, from, to float64) float64 {
 		return 0
 	}
 	P := m.r20 * h.Current * h.Current
-	C := specificHeat * m.Mass
+	C := m.heat * m.Mass
 	a := P + m.idle(h.Speed) + h.Chopping + h.Conductance*(h.Air-copperReference)
 	b := copperCoefficient*P - h.Conductance
 	f0, f1 := a+b*(from-copperReference), a+b*(to-copperReference) // heating at both ends, W

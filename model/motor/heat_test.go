@@ -8,7 +8,7 @@ import (
 // Values worked by hand from the heat balance, copper loss only: 60 mohm at
 // 20 degC, 0.3 W/K, air of 25 degC.
 func TestHeat(t *testing.T) {
-	m := Motor{r20: 0.060, Mass: 0.033}
+	m := Motor{r20: 0.060, Mass: 0.033, heat: nominal.Heat}
 	at := func(amps float64) Heat { return Heat{Current: amps, Air: 298.15, Conductance: 0.3} }
 	near(t, "steady at 15 A", m.Steady(at(15))-273.15, 80.7, 0.05)
 	near(t, "steady at 16.9 A", m.Steady(at(16.9))-273.15, 100, 0.2)
@@ -40,7 +40,7 @@ func TestHeatAgainstSteps(t *testing.T) {
 	T, s := 320.0, 0.0
 	for T < 380 {
 		loss := h.Current*h.Current*hot(m.r20, T) + 2*math.Pi*h.Speed*m.LossTorque(h.Speed)
-		T += dt * (loss - h.Conductance*(T-h.Air)) / (specificHeat * m.Mass)
+		T += dt * (loss - h.Conductance*(T-h.Air)) / (nominal.Heat * m.Mass)
 		s += dt
 	}
 	near(t, "seconds to 380 K", m.Reach(h, 320, 380), s, 2e-3*s)

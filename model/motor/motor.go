@@ -9,39 +9,23 @@ package motor
 
 import "math"
 
-// Regressions on the stator, derived here from a table of typical values (from
-// memory); diameters and heights in millimetres inside the powers.
+// Exponents of the regressions on the stator, derived here from a table of typical
+// values (from memory); diameters and heights in millimetres inside the powers.
 const (
-	kmScale    = 1.77e-5 // N m/sqrt(W)
 	kmDiameter = 1.85
 	kmHeight   = 0.67
 
-	massScale    = 0.0123e-3 // kg
 	massDiameter = 2.07
 	massHeight   = 0.77
 
-	lossStatic = 0.085  // N m per kg of motor
-	lossSpeed  = 2.8e-6 // N m per kg and rpm
-
-	underLoad = 0.86 // speed constant under load over that of the label
-	reactance = 5e-6 // x, V s m3/(A (N m/A)^2)
-	chopping  = 3.9  // c, at StandPulseRate
-
-	rimScale    = 57.0  // m/s
 	rimDiameter = 0.014 // m
 	rimExponent = 0.1
 
-	burstTorque = 75e3    // N/m2
 	burstVolume = 2.66e-6 // m3
 
 	copperCoefficient = 0.00393 // 1/K
 	copperReference   = 293.15  // K
 )
-
-// StandPulseRate is that of the controllers of the stands that the chopping loss was
-// fitted to, in Hz: of 2018 to 2020, most likely (common practice of those years, from
-// memory).
-const StandPulseRate = 24e3
 
 // Range of stators that the regressions were derived from, in metres.
 const (
@@ -62,15 +46,15 @@ func (s Stator) Volume() float64 {
 	return math.Pi / 4 * s.Diameter * s.Diameter * s.Height
 }
 
-// km is the motor constant, torque per square root of copper loss, in
-// N m/sqrt(W); 10 % (1 sigma). It does not depend on the winding.
-func (s Stator) km() float64 {
-	return kmScale * math.Pow(s.Diameter*1e3, kmDiameter) * math.Pow(s.Height*1e3, kmHeight)
+// km is the motor constant of a stator, torque per square root of copper loss, in
+// N m/sqrt(W). It does not depend on the winding.
+func (p *Parameters) km(s Stator) float64 {
+	return p.Km * math.Pow(s.Diameter*1e3, kmDiameter) * math.Pow(s.Height*1e3, kmHeight)
 }
 
-// Mass is that of the whole motor, in kg; 10 % (1 sigma).
-func (s Stator) Mass() float64 {
-	return massScale * math.Pow(s.Diameter*1e3, massDiameter) * math.Pow(s.Height*1e3, massHeight)
+// MotorMass is that of the whole motor of a stator, in kg.
+func (p *Parameters) MotorMass(s Stator) float64 {
+	return p.Mass * math.Pow(s.Diameter*1e3, massDiameter) * math.Pow(s.Height*1e3, massHeight)
 }
 
 // FastestRim is the speed of the stator's rim without load, on a full pack, that the
@@ -78,9 +62,10 @@ func (s Stator) Mass() float64 {
 //
 //	V = 57 m/s (d/14 mm)^0.1
 //
-// 1404 of 4600 rpm/V on 4S turn at 57, 2306 of 1950 on 6S at 59. Common practice; 5 %
-// (1 sigma).
-func (s Stator) FastestRim() float64 { return rimScale * math.Pow(s.Diameter/rimDiameter, rimExponent) }
+// 1404 of 4600 rpm/V on 4S turn at 57, 2306 of 1950 on 6S at 59. Common practice.
+func (m *Motor) FastestRim() float64 {
+	return m.by.Rim * math.Pow(m.Stator.Diameter/rimDiameter, rimExponent)
+}
 
 // Within says whether the stator lies in the range of the regressions.
 func (s Stator) Within() bool {
@@ -125,25 +110,31 @@ type Motor struct {
 	chop        float64 // chopping loss over u^2 (1 - u/V)^2, W/V^2
 	edge        float64 // switching loss over V I
 	burst       float64 // torque for seconds, N m
+	heat        float64 // specific, J/(kg K)
+	logic       float64 // power of its controller's logic and gate drive, W
+	by          *Parameters
 }
 
 // New gives the motor with stator s and speed constant kv in rpm/V. R follows from Km
-// and so falls as KV^-2 on one stator.
-func New(s Stator, kv float64, use Use) Motor {
+// and so falls as KV^-2 on one stator. The parameters must not change after.
+func (p *Parameters) New(s Stator, kv float64, use Use) Motor {
 	kt := torqueConstant(kv)
-	q := kt / s.km()
-	m := s.Mass()
+	q := kt / p.km(s)
+	m := p.MotorMass(s)
 	v := s.Volume()
 	c := math.Cbrt(m / massOf)
-	slow := StandPulseRate / use.PulseRate
-	drag := m * lossSpeed * 60
+	slow := p.StandRate / use.PulseRate
+	drag := m * p.LossSpeed * 60
 	return Motor{
-		Stator: s, KV: kv, Kt: kt / underLoad, R: hot(q*q, use.Winding), Mass: m, Volume: v,
-		still: m * lossStatic, drag: drag, r20: q * q, cooling: conductance * c * c,
-		reactance: reactance * kt * kt / v,
-		chop:      4 * chopping * 2 * math.Pi * drag * kv * kv / 3600 * slow * slow,
-		edge:      0.5 * switchingTime * use.PulseRate,
-		burst:     burstTorque * v * math.Cbrt(v/burstVolume),
+		Stator: s, KV: kv, Kt: kt / p.UnderLoad, R: hot(q*q, use.Winding), Mass: m, Volume: v,
+		still: m * p.LossStatic, drag: drag, r20: q * q, cooling: p.Conductance * c * c,
+		reactance: p.Reactance * kt * kt / v,
+		chop:      4 * p.Chopping * 2 * math.Pi * drag * kv * kv / 3600 * slow * slow,
+		edge:      0.5 * p.Edge * use.PulseRate,
+		burst:     p.BurstTorque * v * math.Cbrt(v/burstVolume),
+		heat:      p.Heat,
+		logic:     p.Idle,
+		by:        p,
 	}
 }
 
@@ -154,7 +145,7 @@ func New(s Stator, kv float64, use Use) Motor {
 //
 // of the stator's volume v: 75 kN m/m3 for a 2207, less for smaller ones, whose windings
 // have more insulation and whose surface takes less heat for their torque. Common
-// practice; 20 % (1 sigma).
+// practice.
 func (m *Motor) BurstTorque() float64 { return m.burst }
 
 // torqueConstant gives Kt = 60/(2 pi KV) in N m/A from KV in rpm/V.
@@ -167,7 +158,7 @@ func hot(r20, t float64) float64 {
 }
 
 // LossTorque is what bearings, iron and windage hold back at n rev/s, in N m;
-// derived here from typical idle currents, 30 % (1 sigma).
+// derived here from typical idle currents.
 func (m *Motor) LossTorque(n float64) float64 {
 	return m.still + m.drag*n
 }
@@ -223,3 +214,6 @@ func (m *Motor) Chopping(u, v float64) float64 {
 // Switching is the power lost in the controller's edges below full duty, in W for
 // each volt of supply and at motor current i in A.
 func (m *Motor) Switching(i float64) float64 { return m.edge * i }
+
+// Logic is the power of its controller's logic and gate drive, in W.
+func (m *Motor) Logic() float64 { return m.logic }

@@ -66,7 +66,8 @@ func TestHot(t *testing.T) {
 // A hover point computed by hand from the loss law.
 func TestHoverPoint(t *testing.T) {
 	const mass, n, q = 0.033, 150.0, 0.021
-	m := Motor{Kt: torqueConstant(1750), R: 0.060, Mass: mass, still: mass * lossStatic, drag: mass * lossSpeed * 60}
+	m := Motor{Kt: torqueConstant(1750), R: 0.060, Mass: mass, still: mass * nominal.LossStatic,
+		drag: mass * nominal.LossSpeed * 60}
 	i := m.Current(q, n)
 	v := m.Voltage(i, n)
 	near(t, "current", i, 4.515, 5e-4)
@@ -122,13 +123,13 @@ func TestController(t *testing.T) {
 	for _, c := range []struct{ peak, rating float64 }{
 		{1, 10}, {8.3, 10}, {8.4, 12}, {30, 45}, {66, 80}, {67, 100}, {90, 120},
 	} {
-		if got := ControllerFor(c.peak).Rating; got != c.rating {
+		if got := nominal.ControllerFor(c.peak).Rating; got != c.rating {
 			t.Errorf("ControllerFor(%g) is rated %g A, want %g", c.peak, got, c.rating)
 		}
 	}
-	k := Rated(45)
+	k := nominal.Rated(45)
 	near(t, "resistance", k.R, 0.15/45, 1e-15)
-	near(t, "board", k.BoardMass(), 0.0148, 1e-12)
+	near(t, "board", nominal.BoardMass(Separate, k), 0.0148, 1e-12)
 	near(t, "leads", k.Leads, 0.35/45, 1e-15)
 	m := New(Stator{0.022, 0.007}, 1750, Use{Winding: copperReference, PulseRate: 48e3})
 	near(t, "switching loss", 16*m.Switching(5), 0.192, 1e-12)

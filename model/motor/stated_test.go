@@ -102,7 +102,7 @@ func TestAfter(t *testing.T) {
 		T, x := h.Air, h.Air
 		for range 100000 {
 			loss := h.Current*h.Current*hot(m.r20, x) + 2*math.Pi*h.Speed*m.LossTorque(h.Speed) + h.Chopping
-			x += dt * (loss - h.Conductance*(x-h.Air)) / (specificHeat * m.Mass)
+			x += dt * (loss - h.Conductance*(x-h.Air)) / (nominal.Heat * m.Mass)
 		}
 		got := m.After(h, T, 10)
 		near(t, "after 10 s", got, min(x, Hottest), 1e-4*(x-T))

@@ -8,50 +8,81 @@ import (
 
 const trade = "common practice"
 
-// Basis lists the constants of the package.
+// Basis lists the constants of the package, with the nominal parameters.
 func Basis() []basis.Constant {
-	out := []basis.Constant{
-		{Symbol: "pack overhead", Value: overhead, Spread: "6 %", Meaning: "pack mass over bare cells", Source: trade},
-		{Symbol: "pack leads LiPo", Value: lipoLeads, Unit: "kg", Spread: "30 %", Meaning: "leads and connector, pouch cells", Source: trade},
-		{Symbol: "pack leads Li-ion", Value: liionLeads, Unit: "kg", Spread: "30 %", Meaning: "leads and connector, cylindrical cells", Source: trade},
-		{Symbol: "R joint", Value: jointR, Unit: "ohm", Spread: "20 %", Meaning: "per cell in series", Source: trade},
-		{Symbol: "R lead", Value: leadR, Unit: "ohm", Spread: "20 %", Meaning: "per pack", Source: trade},
-		{Symbol: "Ea", Value: activation, Unit: "J/mol", Meaning: "Arrhenius growth of the resistance in the cold", Source: "from memory"},
-		{Symbol: "R_gas", Value: gasConstant, Unit: "J/(mol K)", Meaning: "molar gas constant", Source: "handbook value (from memory)"},
-		{Symbol: "T_R", Value: referenceT, Unit: "K", Meaning: "temperature of the cells for which the resistances stand", Source: "definition"},
-		{Symbol: "I limit scale", Value: limitScale, Unit: "A sqrt(mohm/mAh)", Meaning: "continuous current of LiPo, scale sqrt(C/R_cell)", Source: trade},
-		{Symbol: "I limit rate", Value: limitRate, Unit: "1/h", Meaning: "cap on the continuous C rate of LiPo", Source: trade},
-		{Symbol: "I burst", Value: burstFactor, Meaning: "full-throttle seconds over continuous current", Source: trade},
+	p := Nominal()
+	return basis.List(Entries(), &p)
+}
+
+// Entries lists the constants and parameters of the package.
+func Entries() []basis.Entry[Parameters] {
+	type entry = basis.Entry[Parameters]
+	out := []entry{
+		{Symbol: "pack overhead", At: func(p *Parameters) *float64 { return &p.Overhead },
+			Sigma: 0.06, Reach: basis.Part,
+			Meaning: "pack mass over bare cells",
+			Source:  trade},
+		{Symbol: "pack leads LiPo", At: func(p *Parameters) *float64 { return &p.LipoLeads }, Unit: "kg",
+			Sigma: 0.30, Reach: basis.Part, Meaning: "leads and connector, pouch cells", Source: trade},
+		{Symbol: "pack leads Li-ion", At: func(p *Parameters) *float64 { return &p.LiionLeads }, Unit: "kg",
+			Sigma: 0.30, Reach: basis.Part, Meaning: "leads and connector, cylindrical cells", Source: trade},
+		{Symbol: "R joint", At: func(p *Parameters) *float64 { return &p.JointR }, Unit: "ohm",
+			Sigma: 0.20, Reach: basis.All, Meaning: "per cell in series", Source: trade},
+		{Symbol: "R lead", At: func(p *Parameters) *float64 { return &p.LeadR }, Unit: "ohm",
+			Sigma: 0.20, Reach: basis.All, Meaning: "per pack", Source: trade},
+		{Symbol: "Ea", Value: activation, Unit: "J/mol", Meaning: "Arrhenius growth of the resistance in the cold",
+			Source: "from memory"},
+		{Symbol: "R_gas", Value: gasConstant, Unit: "J/(mol K)", Meaning: "molar gas constant",
+			Source: "handbook value (from memory)"},
+		{Symbol: "T_R", Value: referenceT, Unit: "K",
+			Meaning: "temperature of the cells for which the resistances stand", Source: "definition"},
+		{Symbol: "I limit scale", Value: limitScale, Unit: "A sqrt(mohm/mAh)",
+			Meaning: "continuous current of LiPo, scale sqrt(C/R_cell)", Source: trade},
+		{Symbol: "I limit rate", Value: limitRate, Unit: "1/h", Meaning: "cap on the continuous C rate of LiPo",
+			Source: trade},
+		{Symbol: "I burst", Value: burstFactor, Meaning: "full-throttle seconds over continuous current",
+			Source: trade},
 		{Symbol: "aged capacity", Value: agedCapacity, Meaning: "factor when an aged pack is asked for", Source: trade},
 		{Symbol: "aged R", Value: agedR, Meaning: "factor when an aged pack is asked for", Source: trade},
 	}
 	for i, share := range coldCapacity.share {
-		out = append(out, basis.Constant{Symbol: fmt.Sprintf("capacity at %.0f degC", coldCapacity.t[i]-273.15), Value: share,
+		out = append(out, entry{Symbol: fmt.Sprintf("capacity at %.0f degC", coldCapacity.t[i]-273.15), Value: share,
 			Meaning: "share of the capacity at that temperature of the cells, in a line between and level outside", Source: trade})
 	}
-	for _, g := range Grades {
+	for i, g := range Grades {
+		mass := func(p *Parameters) *float64 { return &p.Cells[i].Mass }
+		R := func(p *Parameters) *float64 { return &p.Cells[i].R }
 		if g.cellAh > 0 {
 			out = append(out,
-				basis.Constant{Symbol: g.Name + " C", Value: g.cellAh, Unit: "Ah", Meaning: "capacity of one cell of " + g.Meaning, Source: trade},
-				basis.Constant{Symbol: g.Name + " mass", Value: g.cellMass, Unit: "kg", Spread: "3 %", Meaning: "one cell of " + g.Meaning, Source: trade},
-				basis.Constant{Symbol: g.Name + " R", Value: g.cellR, Unit: "ohm", Spread: "15 %", Meaning: "one cell", Source: trade},
-				basis.Constant{Symbol: g.Name + " I limit", Value: g.cellMax, Unit: "A", Meaning: "one cell, continuous", Source: trade})
+				entry{Symbol: g.Name + " C", Value: g.cellAh, Unit: "Ah",
+					Meaning: "capacity of one cell of " + g.Meaning, Source: trade},
+				entry{Symbol: g.Name + " mass", At: mass, Unit: "kg", Sigma: 0.03, Reach: basis.All,
+					Meaning: "one cell of " + g.Meaning, Source: trade},
+				entry{Symbol: g.Name + " R", At: R, Unit: "ohm", Sigma: 0.15, Reach: basis.All,
+					Meaning: "one cell", Source: trade},
+				entry{Symbol: g.Name + " I limit", Value: g.cellMax, Unit: "A", Meaning: "one cell, continuous",
+					Source: trade})
 			continue
 		}
 		out = append(out,
-			basis.Constant{Symbol: g.Name + " mass", Value: g.massPerAh, Unit: "kg/Ah", Spread: "6 %", Meaning: "one cell of " + g.Meaning, Source: trade},
-			basis.Constant{Symbol: g.Name + " R C", Value: g.rhoAh, Unit: "ohm Ah", Spread: "20 %", Meaning: "resistance of one cell times its capacity", Source: trade})
+			entry{Symbol: g.Name + " mass", At: mass, Unit: "kg/Ah", Sigma: 0.06, Reach: basis.All,
+				Meaning: "one cell of " + g.Meaning, Source: trade},
+			entry{Symbol: g.Name + " R C", At: R, Unit: "ohm Ah", Sigma: 0.20, Reach: basis.All,
+				Meaning: "resistance of one cell times its capacity", Source: trade})
 	}
 	for _, c := range []struct {
 		name string
 		of   *chemistry
 	}{{"LiPo", lipo}, {"Li-ion", liion}} {
 		out = append(out,
-			basis.Constant{Symbol: "usable " + c.name, Value: c.of.usable, Meaning: "share of the capacity a flight may draw", Source: trade},
-			basis.Constant{Symbol: "floor " + c.name, Value: c.of.floor, Unit: "V", Meaning: "loaded voltage per cell that ends a flight", Source: trade})
+			entry{Symbol: "usable " + c.name, Value: c.of.usable,
+				Meaning: "share of the capacity a flight may draw", Source: trade},
+			entry{Symbol: "floor " + c.name, Value: c.of.floor, Unit: "V",
+				Meaning: "loaded voltage per cell that ends a flight", Source: trade})
 		for i, v := range c.of.rested {
-			out = append(out, basis.Constant{Symbol: fmt.Sprintf("V %s at %.2f", c.name, c.of.dod[i]), Value: v, Unit: "V",
-				Meaning: fmt.Sprintf("rested voltage of a cell at a depth of discharge of %.2f, in a line between", c.of.dod[i]), Source: trade})
+			out = append(out, entry{Symbol: fmt.Sprintf("V %s at %.2f", c.name, c.of.dod[i]), Value: v, Unit: "V",
+				Source:  trade,
+				Meaning: fmt.Sprintf("rested voltage of a cell at a depth of discharge of %.2f, in a line between", c.of.dod[i])})
 		}
 	}
 	return out

@@ -8,12 +8,13 @@ import (
 
 // How long a 4S 1500 mAh pack holds 130 W.
 func Example() {
+	packs := pack.Nominal()
 	grade, err := pack.ParseGrade("high-rate")
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	p, err := pack.New(grade, 4, 1500*3.6, pack.Condition{Temperature: 273.15 + 25})
+	p, err := packs.New(grade, 4, 1500*3.6, pack.Condition{Temperature: 273.15 + 25})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -26,15 +27,16 @@ func Example() {
 }
 
 // Cylindrical cells come whole.
-func ExampleNew() {
+func ExampleParameters_New() {
+	packs := pack.Nominal()
 	grade, err := pack.ParseGrade("21700-power")
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	_, err = pack.New(grade, 6, 5000*3.6, pack.Condition{Temperature: 298.15})
+	_, err = packs.New(grade, 6, 5000*3.6, pack.Condition{Temperature: 298.15})
 	fmt.Println(err)
-	p, err := pack.New(grade, 6, 8400*3.6, pack.Condition{Temperature: 298.15})
+	p, err := packs.New(grade, 6, 8400*3.6, pack.Condition{Temperature: 298.15})
 	fmt.Printf("%.0f g, %v\n", 1000*p.Mass, err)
 	// Output:
 	// a capacity of 5000 mAh is not a whole number of 21700-power cells, want a multiple of 4200 mAh

@@ -38,28 +38,27 @@ type Grade struct {
 	Name    string
 	Meaning string
 	chem    *chemistry
+	place   place
 
-	// pouch cells: any capacity
-	massPerAh float64 // kg per cell and Ah
-	rhoAh     float64 // ohm Ah: cell resistance times capacity
-	packMass  float64 // kg: leads and wrap
-
-	// cylindrical cells: whole cells in parallel
-	cellAh   float64
-	cellMass float64 // kg
-	cellR    float64 // ohm
-	cellMax  float64 // A, continuous
+	// Cylindrical cells: whole cells in parallel. Of pouch cells, which have any capacity,
+	// both are 0.
+	cellAh  float64
+	cellMax float64 // A, continuous
 }
 
 // Grades lists the grades; the first is the default.
 var Grades = []*Grade{
-	{Name: "high-rate", Meaning: "LiPo for high current", chem: lipo, massPerAh: 26e-3, rhoAh: 6e-3, packMass: lipoLeads},
-	{Name: "middle", Meaning: "LiPo of middle rate", chem: lipo, massPerAh: 24e-3, rhoAh: 10e-3, packMass: lipoLeads},
-	{Name: "long-flight", Meaning: "LiPo of high energy", chem: lipo, massPerAh: 20e-3, rhoAh: 16e-3, packMass: lipoLeads},
-	{Name: "18650-energy", Meaning: "cylindrical Li-ion 18 x 65 mm, 3.4 Ah", chem: liion, packMass: liionLeads, cellAh: 3.4, cellMass: 48e-3, cellR: 40e-3, cellMax: 10},
-	{Name: "18650-power", Meaning: "cylindrical Li-ion 18 x 65 mm, 2.8 Ah", chem: liion, packMass: liionLeads, cellAh: 2.8, cellMass: 47e-3, cellR: 20e-3, cellMax: 22},
-	{Name: "21700-energy", Meaning: "cylindrical Li-ion 21 x 70 mm, 5.0 Ah", chem: liion, packMass: liionLeads, cellAh: 5.0, cellMass: 69e-3, cellR: 26e-3, cellMax: 13},
-	{Name: "21700-power", Meaning: "cylindrical Li-ion 21 x 70 mm, 4.2 Ah", chem: liion, packMass: liionLeads, cellAh: 4.2, cellMass: 69e-3, cellR: 14e-3, cellMax: 38},
+	{place: highRate, Name: "high-rate", Meaning: "LiPo for high current", chem: lipo},
+	{place: middle, Name: "middle", Meaning: "LiPo of middle rate", chem: lipo},
+	{place: longFlight, Name: "long-flight", Meaning: "LiPo of high energy", chem: lipo},
+	{place: energy18650, Name: "18650-energy", Meaning: "cylindrical Li-ion 18 x 65 mm, 3.4 Ah", chem: liion,
+		cellAh: 3.4, cellMax: 10},
+	{place: power18650, Name: "18650-power", Meaning: "cylindrical Li-ion 18 x 65 mm, 2.8 Ah", chem: liion,
+		cellAh: 2.8, cellMax: 22},
+	{place: energy21700, Name: "21700-energy", Meaning: "cylindrical Li-ion 21 x 70 mm, 5.0 Ah", chem: liion,
+		cellAh: 5.0, cellMax: 13},
+	{place: power21700, Name: "21700-power", Meaning: "cylindrical Li-ion 21 x 70 mm, 4.2 Ah", chem: liion,
+		cellAh: 4.2, cellMax: 38},
 }
 
 // ParseGrade finds a grade by its name.

@@ -12,11 +12,6 @@ import (
 )
 
 const (
-	overhead     = 1.06   // wrap and strips over bare cells
-	lipoLeads    = 2e-3   // kg, with the connector
-	liionLeads   = 4e-3   // kg
-	jointR       = 0.4e-3 // ohm per cell
-	leadR        = 2e-3   // ohm per pack
 	activation   = 20000  // J/mol
 	gasConstant  = 8.314  // J/(mol K)
 	referenceT   = 298.15 // K
@@ -55,8 +50,8 @@ type Pack struct {
 
 // New gives the pack of cells in series with a capacity in A s. Cylindrical
 // grades take whole cells in parallel: the capacity must be a multiple of the
-// cell's. Mass and resistance: 6 % and 20 % (1 sigma) for LiPo.
-func New(g *Grade, cells int, capacity float64, c Condition) (Pack, error) {
+// cell's.
+func (of *Parameters) New(g *Grade, cells int, capacity float64, c Condition) (Pack, error) {
 	if cells < 1 {
 		return Pack{}, fmt.Errorf("a pack has at least 1 cell, not %d", cells)
 	}
@@ -69,6 +64,7 @@ func New(g *Grade, cells int, capacity float64, c Condition) (Pack, error) {
 	ah := capacity / 3600
 	n := float64(cells)
 	p := Pack{Cells: cells, Capacity: capacity, chem: g.chem, charge: capacity}
+	cell := &of.Cells[g.place]
 	var cellR, limit float64
 	if g.cellAh > 0 {
 		parallel := math.Round(ah / g.cellAh)
@@ -76,15 +72,15 @@ func New(g *Grade, cells int, capacity float64, c Condition) (Pack, error) {
 			return Pack{}, fmt.Errorf("a capacity of %g mAh is not a whole number of %s cells, want a multiple of %g mAh",
 				ah*1e3, g.Name, g.cellAh*1e3)
 		}
-		p.Mass = g.packMass + overhead*n*parallel*g.cellMass
-		cellR = g.cellR / parallel
+		p.Mass = of.LiionLeads + of.Overhead*n*parallel*cell.Mass
+		cellR = cell.R / parallel
 		limit = g.cellMax * parallel
 	} else {
-		p.Mass = g.packMass + overhead*g.massPerAh*ah*n
-		cellR = g.rhoAh / ah
+		p.Mass = of.LipoLeads + of.Overhead*cell.Mass*ah*n
+		cellR = cell.R / ah
 		limit = math.Min(limitScale*math.Sqrt(ah*1e3/(cellR*1e3)), limitRate*ah)
 	}
-	r := n*(cellR+jointR) + leadR
+	r := n*(cellR+of.JointR) + of.LeadR
 	p.R = r * coldResistance(c.Temperature)
 	p.charge *= interpolate(coldCapacity.t, coldCapacity.share, c.Temperature)
 	if c.Aged {

@@ -13,7 +13,10 @@ func near(t *testing.T, what string, got, want, tol float64) {
 	}
 }
 
-var warm = Condition{Temperature: 298.15}
+var (
+	warm    = Condition{Temperature: 298.15}
+	nominal = Nominal()
+)
 
 func made(t *testing.T, grade string, cells int, mAh float64, c Condition) Pack {
 	t.Helper()
@@ -21,7 +24,7 @@ func made(t *testing.T, grade string, cells int, mAh float64, c Condition) Pack 
 	if err != nil {
 		t.Fatal(err)
 	}
-	p, err := New(g, cells, mAh*3.6, c)
+	p, err := nominal.New(g, cells, mAh*3.6, c)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -101,7 +104,7 @@ func TestSeries(t *testing.T) {
 }
 
 func BenchmarkEndurance(b *testing.B) {
-	p, err := New(Grades[0], 4, 1500*3.6, warm)
+	p, err := nominal.New(Grades[0], 4, 1500*3.6, warm)
 	if err != nil {
 		b.Fatal(err)
 	}
@@ -124,6 +127,11 @@ func TestCold(t *testing.T) {
 }
 
 func TestGrades(t *testing.T) {
+	for i, g := range Grades {
+		if int(g.place) != i || len(Grades) != int(grades) {
+			t.Errorf("%s stands at %d of %d, not at %d of %d", g.Name, i, len(Grades), g.place, grades)
+		}
+	}
 	p := made(t, "21700-power", 6, 8400, warm)
 	near(t, "mass of 6S2P", p.Mass, 4e-3+1.06*12*69e-3, 1e-12)
 	near(t, "R of 6S2P", p.R, 6*(7e-3+0.4e-3)+2e-3, 1e-12)
@@ -147,7 +155,7 @@ func TestRefusals(t *testing.T) {
 		{4, math.NaN(), "capacity above 0"},
 		{4, 3.6 * 3000, "multiple of 3400 mAh"},
 	} {
-		if _, err := New(g, c.cells, c.capacity, warm); err == nil || !strings.Contains(err.Error(), c.want) {
+		if _, err := nominal.New(g, c.cells, c.capacity, warm); err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("New(%d, %g): error %v, want one with %q", c.cells, c.capacity, err, c.want)
 		}
 	}

@@ -44,34 +44,34 @@ func newBlade(x, chord, pitch []float64) (Blade, error) {
 //
 //	c75/R = 0.157 (D/8 in)^-0.30, from 8 in up; ^-0.22 below
 //
-// for two blades, 20 % (1 sigma), and 0.76 of that for more, 10 % besides: propellers
+// for two blades, and 0.76 of that for more: propellers
 // with more blades that are on sale have narrower ones. The law for two is that of the
 // scanned blades, below 8 in of the forces in the wind tunnel as well; the part for
 // more is from thrust stands with three and four blades of 5 in. Other sizes with more
 // than two were not measured but for a few.
-func DefaultChord(diameter float64, blades int) float64 {
+func (p *Parameters) DefaultChord(diameter float64, blades int) float64 {
 	power := chordPower
 	if diameter < smallDiameter {
 		power = chordPowerSmall
 	}
-	c := chordLaw * math.Pow(diameter/chordDiameter, power)
+	c := p.Chord * math.Pow(diameter/chordDiameter, power)
 	if blades > 2 {
-		c *= chordMore
+		c *= p.ChordMore
 	}
 	return c
 }
 
 // TruePitch returns the pitch that the blade of a propeller known by its label alone
 // has on average: that of the label from 8 in up, less below, where it goes with
-// (D/8 in)^0.08, and 1.03 times as much with more than two blades; 8 % (1 sigma). It
+// (D/8 in)^0.08, and 1.03 times as much with more than two blades. It
 // belongs to DefaultChord: forces tell of both together, in the wind tunnel and on
 // thrust stands, and where the chord is stated the pitch is better as it is stated.
-func TruePitch(diameter, pitch float64, blades int) float64 {
+func (p *Parameters) TruePitch(diameter, pitch float64, blades int) float64 {
 	if diameter < smallDiameter {
-		pitch *= math.Pow(diameter/smallDiameter, pitchPowerSmall)
+		pitch *= math.Pow(diameter/smallDiameter, p.PitchSmall)
 	}
 	if blades > 2 {
-		pitch *= pitchMore
+		pitch *= p.PitchMore
 	}
 	return pitch
 }
@@ -91,7 +91,7 @@ const rounded = 1e-9
 // propeller that was measured lies, help thrust and harm power. What errs most is the
 // pitch angle itself, which the label tells to 1.5 degrees (1 sigma). DEVELOPERS.md
 // has the errors, and what was tried.
-func Generic(diameter, pitch float64, blades int, chord float64) (Blade, error) {
+func (p *Parameters) Generic(diameter, pitch float64, blades int, chord float64) (Blade, error) {
 	if !(diameter >= 0.02 && diameter <= 1) {
 		return Blade{}, fmt.Errorf("rotor: diameter %g m: want 0.02 to 1 m", diameter)
 	}
@@ -100,7 +100,7 @@ func Generic(diameter, pitch float64, blades int, chord float64) (Blade, error) 
 	}
 	chordKnown := chord != 0
 	if !chordKnown {
-		chord, pitch = DefaultChord(diameter, blades), TruePitch(diameter, pitch, blades)
+		chord, pitch = p.DefaultChord(diameter, blades), p.TruePitch(diameter, pitch, blades)
 	}
 	if !(chord >= 0.03 && chord <= 0.5) {
 		return Blade{}, fmt.Errorf("rotor: chord/radius %g at 75 %% radius: want 0.03 to 0.5", chord)

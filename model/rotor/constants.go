@@ -66,18 +66,14 @@ var (
 
 // Its default chord.
 const (
-	chordLaw      = 0.157
 	chordDiameter = 8 * 0.0254
 	chordPower    = -0.30
 )
 
-// Where it and the pitch of small ones differ, and those with more than two blades.
+// Where small ones differ.
 const (
 	smallDiameter   = 8 * 0.0254
 	chordPowerSmall = -0.22
-	pitchPowerSmall = 0.08
-	chordMore       = 0.76
-	pitchMore       = 1.03
 )
 
 // Spreads of one standard deviation for Calibrate. The trend is that of the

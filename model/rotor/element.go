@@ -83,7 +83,8 @@ var (
 // solve returns the state of balance, found by Newton's method kept inside a
 // bracket: at phi = 0, R has the sign of the lift there, and from there it falls
 // to 90° and rises to -90°. It starts at *phi, or at a guess where that is 0, and
-// leaves the angle found there.
+// leaves the angle found there. It is the innermost loop and has slopes, which package
+// root does without.
 func (e *element) solve(phi *float64) (state, error) {
 	const (
 		maxSteps = 100

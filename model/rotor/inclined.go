@@ -1,6 +1,10 @@
 package rotor
 
-import "math"
+import (
+	"math"
+
+	"rotorsieve/model/root"
+)
 
 // Flow is the undisturbed flow at a rotor disc in m/s, both parts at least 0:
 // Axial through the disc, against the thrust, and InPlane along it. At an
@@ -65,12 +69,12 @@ func (t *Table) Inclined(f Flow, n float64) (Load, bool) {
 		CT, _ := t.At(V/(n*D), n)
 		return induced(2/math.Pi*CT*n*n*D*D, f.Axial, f.InPlane)
 	}
-	// V' lies between Va - Vp and Va, and V' less what follows from it rises.
-	excess := func(V float64) float64 { return V - equivalent(f, follow(V)) }
+	// V' lies between Va - Vp and Va, and what follows from it less V' falls.
+	lack := func(V float64) float64 { return equivalent(f, follow(V)) - V }
 	V := f.Axial
 	if v := follow(V); v > 0 && f.InPlane > 0 {
 		var ok bool
-		if V, ok = secant(excess, f.Axial-f.InPlane, f.Axial, V, equivalent(f, v), 1e-12*n*D); !ok {
+		if V, ok = seek(1e-12*n*D).From(lack, f.Axial-f.InPlane, f.Axial, V, equivalent(f, v)); !ok {
 			return Load{}, false
 		}
 	}
@@ -98,19 +102,22 @@ func (t *Table) InclinedThrust(f Flow, thrust float64) (Load, bool) {
 	}
 	lack := func(lnN float64) float64 {
 		_, _, T := at(lnN)
-		return T/thrust - 1
+		return 1 - T/thrust
 	}
 	nMin, nMax := t.SpeedRange()
 	CT0, _ := t.Static(nMax / 3)
 	x0 := math.Log(thrust/(t.air.Density*CT0*D*D*D*D)) / 2 // as at rest
-	x1 := x0 - lack(x0)/2
-	lnN, ok := secant(lack, math.Log(nMin), math.Log(nMax), x0, x1, 1e-12)
+	x1 := x0 + lack(x0)/2
+	lnN, ok := seek(1e-12).From(lack, math.Log(nMin), math.Log(nMax), x0, x1)
 	if !ok {
 		return Load{}, false
 	}
 	V, v, _ := at(lnN)
 	return t.load(f, math.Exp(lnN), V, v), true
 }
+
+// seek ends where the function is within tol of 0.
+func seek(tol float64) root.Secant { return root.Secant{Value: tol, Halve: 8} }
 
 // load completes the load at n rev/s from the equivalent axial speed V' and the
 // induced speed v.
@@ -168,29 +175,4 @@ func induced(w2, Va, Vp float64) float64 {
 		}
 	}
 	return v
-}
-
-// secant returns the root of a function that rises through it between a and b,
-// to |f| ≤ tol, by the secant rule from x0 and x1, kept inside the bracket that
-// the signs leave. It is false where there is none.
-func secant(f func(float64) float64, a, b, x0, x1, tol float64) (float64, bool) {
-	x0 = math.Max(a, math.Min(x0, b))
-	y0 := f(x0)
-	for k := range 100 {
-		if !(x1 >= a && x1 <= b) || k%8 == 7 {
-			x1 = (a + b) / 2
-		}
-		y1 := f(x1)
-		switch {
-		case math.Abs(y1) <= tol:
-			return x1, true
-		case y1 < 0:
-			a = x1
-		default:
-			b = x1
-		}
-		next := x1 - y1*(x1-x0)/(y1-y0)
-		x0, y0, x1 = x1, y1, next
-	}
-	return x1, false
 }

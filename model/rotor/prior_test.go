@@ -103,7 +103,7 @@ var (
 	samples       = sync.OnceValues(func() ([]sample, error) { return sampled(nominal) })
 	statedSamples = sync.OnceValues(func() ([]sample, error) {
 		return sampled(func(p propeller, _ air.Air) (Geometry, error) {
-			b, err := Generic(p.diameter, p.pitch, p.blades, chordLaw*math.Pow(p.diameter/chordDiameter, chordPower))
+			b, err := Generic(p.diameter, p.pitch, p.blades, nominalSet.Chord*math.Pow(p.diameter/chordDiameter, chordPower))
 			return Geometry{Diameter: p.diameter, Blades: p.blades, Blade: b}, err
 		})
 	})
