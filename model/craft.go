@@ -194,6 +194,9 @@ func (c *Craft) Load(m *Model, t *Powertrain, payload float64) {
 	*c = Craft{Powertrain: t, Model: m, Payload: payload, Mass: t.AUW(payload)}
 }
 
+// Weight is the craft's in N.
+func (c *Craft) Weight() float64 { return c.Mass * gravity }
+
 // Operate finds hover, and reports whether both operating points exist; see
 // Lacking.
 func (c *Craft) Operate() bool {

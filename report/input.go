@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"rotorsieve/model"
-	"rotorsieve/model/rotor"
 	"rotorsieve/model/unit"
 	"rotorsieve/sweep"
 )
@@ -26,7 +25,7 @@ var inputs = []input{
 	{sweep.Cells, func(d model.Design) float64 { return float64(d.Cells) }},
 	{sweep.Capacity, func(d model.Design) float64 { return d.Capacity }},
 	{sweep.Payload, func(d model.Design) float64 { return d.Payload }},
-	{sweep.Chord, chord},
+	{sweep.Chord, model.Design.BladeChord},
 }
 
 // inputAt is the place of an input by its name, below 0 for none.
@@ -38,14 +37,6 @@ func inputAt(name string) int {
 func statorCode(d model.Design) float64 {
 	h := math.Round(d.Stator.Height*1e9) / 1e6 // mm
 	return 100*math.Round(d.Stator.Diameter*1e3) + h
-}
-
-// chord is that of a design, or the usual one that stands for 0.
-func chord(d model.Design) float64 {
-	if d.Chord == 0 {
-		return rotor.DefaultChord(d.Diameter, d.Blades)
-	}
-	return d.Chord
 }
 
 // meaning is that of the input of a design, which unlike its axis has a chord.

@@ -27,7 +27,7 @@ func runMetrics(_ context.Context, args []string, stdout, _ io.Writer) error {
 	t := textTable{flush: true}
 	for _, m := range model.Metrics {
 		if sources {
-			t.add(m.Name, m.Formula+" ("+m.Source+")")
+			t.add(m.Name, m.Formula.String()+" ("+m.Source+")")
 			continue
 		}
 		what := m.Meaning
