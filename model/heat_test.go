@@ -81,19 +81,38 @@ func TestBurstTimeIsToWhatItSays(t *testing.T) {
 	}
 }
 
-// What is kept of heat is found before a craft is shared, also where windings are
-// past their limit in hover already, so that full throttle has no time at all.
-func TestWarm(t *testing.T) {
-	c, err := newModel(t, nil).Evaluate(Design{Diameter: 5 * in, Pitch: 4 * in, Blades: 2, Stator: motor.Stator{Diameter: 14e-3, Height: 4e-3},
-		KV: 2600, Cells: 4, Capacity: 4000 * 3.6, Payload: 0.6})
-	if err != nil {
-		t.Fatal(err)
+// Heat only keeps: the metrics that say that they start from it, and no others, read it,
+// and all are the same to the last bit without it. A craft whose windings are past their
+// limit in hover already has no time at full throttle at all.
+func TestHeatIsKept(t *testing.T) {
+	m := newModel(t, nil)
+	hot := Design{Diameter: 5 * in, Pitch: 4 * in, Blades: 2, Stator: motor.Stator{Diameter: 14e-3, Height: 4e-3},
+		KV: 2600, Cells: 4, Capacity: 4000 * 3.6, Payload: 0.6}
+	for _, d := range []Design{freestyle, hot} {
+		c := evaluate(t, m, d)
+		train := *c.Powertrain
+		train.cooling = 0
+		cold, wrong := *c, *c
+		cold.Powertrain, cold.hoverSteady, cold.hoverPerWatt = &train, 0, 0
+		wrong.hoverSteady++
+		for _, x := range Metrics {
+			if x.Stage == StageExplain {
+				continue
+			}
+			v := x.Of(&cold)
+			if got := x.Of(c); math.Float64bits(got) != math.Float64bits(v) {
+				t.Errorf("%s: %v with what Heat keeps, %v without", x.Name, got, v)
+			}
+			if x.Of(&wrong) != v && !math.IsNaN(v) && !x.Heat {
+				t.Errorf("%s starts from what Heat keeps, but does not say so", x.Name)
+			}
+		}
+		if cold.hoverSteady != 0 || train.cooling != 0 {
+			t.Error("reading metrics writes to the craft")
+		}
 	}
-	if !c.hasBurst || c.hoverSteady == 0 {
-		t.Error("metrics of heat would write to a craft that is shared")
-	}
-	if v := c.burst(); v != 0 {
-		t.Errorf("%g s at full throttle from %g K, want none", v, c.hoverSteady)
+	if v := evaluate(t, m, hot).burst(); v != 0 {
+		t.Errorf("%g s at full throttle, want none", v)
 	}
 }
 

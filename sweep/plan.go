@@ -20,6 +20,8 @@ type plan struct {
 	need     model.Stage // that merit, maps and front read
 	slow     bool        // one of them reads a metric that is slow
 	climbs   bool        // one of them reads the rate of climb
+	heat     bool        // one of them starts from what Craft.Heat keeps
+	heatGate int         // the first requirement that does
 	views    []view
 	front    *frontSpec
 	foretold []*model.Metric                              // that are read and may be bounded in place of being computed
@@ -90,6 +92,7 @@ func newPlan(s *Study) (*plan, error) {
 	for i := range p.require {
 		p.checks = append(p.checks, newCheck(&p.require[i]))
 	}
+	p.heatGate = slices.IndexFunc(p.require, func(r Requirement) bool { return r.Metric.Heat })
 	for _, c := range s.Classes {
 		p.widest = max(p.widest, c.Limit)
 	}
@@ -105,6 +108,7 @@ func newPlan(s *Study) (*plan, error) {
 		p.need = max(p.need, m.Stage)
 		p.slow = p.slow || m.Slow
 		p.climbs = p.climbs || m == climbs
+		p.heat = p.heat || m.Heat
 	}
 	for _, t := range s.Merit {
 		p.byClass = p.byClass || t.Metric.ByClass

@@ -23,7 +23,7 @@ type upper struct {
 type upperTerm struct {
 	of                   func(*model.Craft) float64
 	worst, slope, weight float64
-	slow                 bool
+	slow, heat           bool
 	asked, lost          float64 // how often, and the weight that it has cost in all
 }
 
@@ -54,7 +54,7 @@ func (p *plan) newUpper() *upper {
 			u.given += t.Weight
 			continue
 		}
-		x := upperTerm{of: of, worst: t.Worst, slope: 1 / (t.Best - t.Worst), weight: t.Weight, slow: t.Metric.Slow}
+		x := upperTerm{of: of, worst: t.Worst, slope: 1 / (t.Best - t.Worst), weight: t.Weight, slow: t.Metric.Slow, heat: t.Metric.Heat}
 		if t.Metric.Bare && !x.slow {
 			u.bare = append(u.bare, x)
 		} else {
@@ -115,6 +115,9 @@ func (u *upper) reaches(b *bounded, c *model.Craft, least float64) bool {
 	rest := u.rest[:len(turn)+1]
 	for ; i < len(turn) && sum+rest[i] >= want; i++ {
 		t := &turn[i]
+		if t.heat {
+			c.Heat()
+		}
 		s := clamped((t.of(c) - t.worst) * t.slope)
 		sum += t.weight * s
 		if learn {

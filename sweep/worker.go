@@ -169,6 +169,9 @@ func (w *worker) judge(at *coord, index uint64) {
 	stage := model.StageOperate
 	foreseen := false
 	for n := range w.checks {
+		if n == w.heatGate {
+			c.Heat()
+		}
 		// Most requirements need no more than this, and those that no payload changes it
 		// once.
 		if w.kept>>(n&63)&1 == 1 && n < 64 {
@@ -258,6 +261,9 @@ func (w *worker) judge(at *coord, index uint64) {
 	for stage < w.need {
 		stage++
 		c.Advance(stage)
+	}
+	if w.heat {
+		c.Heat()
 	}
 	x := Ranked{Index: index, Score: s.Merit.Of(c)}
 	for i, f := range w.found {
