@@ -284,7 +284,7 @@ var Metrics = []*Metric{
 	{Name: "flight-tip-mach", Title: "Tip Mach number at top speed", Symbol: "M_V", Kind: unit.Ratio, Unit: unit.Ratio.Unit(""), Better: Lower,
 		Meaning: "speed of the advancing blade tips through the air at top speed, at the throttle that it needs, over speed of sound",
 		Formula: words("sqrt((pi n D + V cos tilt)^2 + (V sin tilt)^2)/a"), Source: defined, Stage: StageFlight,
-		of:   func(c *Craft) float64 { return c.advancingMach(&c.Flight.Top) },
+		of:   func(c *Craft) float64 { return c.AdvancingMach(&c.Flight.Top) },
 		best: (*Craft).slowestMach},
 	{Name: "best-endurance-speed", Title: "Airspeed of least power", Symbol: "V_t", Kind: unit.Speed, Unit: unit.Speed.Unit("m/s"), Better: Neither,
 		Meaning: "level flight that draws the least power",
