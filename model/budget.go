@@ -18,21 +18,28 @@ type PowerPart struct {
 
 // PowerParts are the parts of the power of hover, which add up to it.
 var PowerParts = []*PowerPart{
-	{Title: "Shaft", Symbol: "4 P", Meaning: "into the propellers", formula: Formula{Text: "4 2 pi n{h} Q{h}"}, Source: bemt,
+	{Title: "Shaft", Symbol: "4 P", Meaning: "into the propellers",
+		formula: symbols("4 2 pi n{h} Q{h}"), Source: bemt,
 		of: func(b *flight.Budget) float64 { return b.Shaft }},
-	{Title: "Loss torque", Symbol: "4 P_0", Meaning: "bearings, iron and windage of the motors", formula: Formula{Text: "4 2 pi n{h} T0(n){h}"},
-		Source: sourced("T0 static"), of: func(b *flight.Budget) float64 { return b.Friction }},
-	{Title: "Winding", Symbol: "4 P_R", Meaning: "resistance of the motors at their assumed temperature", formula: Formula{Text: "4 R I{h}^2"}, Source: circuit,
+	{Title: "Loss torque", Symbol: "4 P_0", Meaning: "bearings, iron and windage of the motors",
+		formula: symbols("4 2 pi n{h} T0(n){h}"), Source: sourced("T0 static"),
+		of: func(b *flight.Budget) float64 { return b.Friction }},
+	{Title: "Winding", Symbol: "4 P_R", Meaning: "resistance of the motors at their assumed temperature",
+		formula: symbols("4 R I{h}^2"), Source: circuit,
 		of: func(b *flight.Budget) float64 { return b.Winding }},
 	{Title: "Chopping in the motor", Symbol: "4 P_c", Meaning: "ripple of the controllers' pulses, in copper and iron",
-		formula: Formula{Text: "4 x 4 c 2 pi T0' (KV/60)^2 u^2 (1 - u/V_b{h})^2 ([f stand]/f)^2, u = V_m + (R_esc + R_leads) I{h}"},
-		Source:  sourced("c"), of: func(b *flight.Budget) float64 { return b.Chopping }},
-	{Title: "Leads", Symbol: "4 P_l", Meaning: "leads and joints between pack and motors", formula: Formula{Text: "4 R_leads I{h}^2"},
-		Source: sourced("leads drop"), of: func(b *flight.Budget) float64 { return b.Leads }},
+		formula: symbols("4 x 4 c 2 pi T0' (KV/60)^2 u^2 (1 - u/V_b{h})^2 ([f stand]/f)^2, " +
+			"u = V_m + (R_esc + R_leads) I{h}"),
+		Source: sourced("c"),
+		of:     func(b *flight.Budget) float64 { return b.Chopping }},
+	{Title: "Leads", Symbol: "4 P_l", Meaning: "leads and joints between pack and motors",
+		formula: symbols("4 R_leads I{h}^2"), Source: sourced("leads drop"),
+		of: func(b *flight.Budget) float64 { return b.Leads }},
 	{Title: "Controller board", Symbol: "4 P_esc", Meaning: "switches that conduct, their edges, logic",
-		formula: Formula{Text: "4 (R_esc I{h}^2 + V_b{h} I{h} edge f/2 + P_idle)"}, Source: sourced("ESC edge"),
+		formula: symbols("4 (R_esc I{h}^2 + V_b{h} I{h} edge f/2 + P_idle)"), Source: sourced("ESC edge"),
 		of: func(b *flight.Budget) float64 { return b.Board }},
-	{Title: "Avionics power", Symbol: "P_av", Meaning: "all that does not turn", formula: words("as assumed"), Source: AssumedSource,
+	{Title: "Avionics power", Symbol: "P_av", Meaning: "all that does not turn",
+		formula: words("as assumed"), Source: AssumedSource,
 		of: func(b *flight.Budget) float64 { return b.Avionics }},
 }
 

@@ -165,7 +165,8 @@ func (m *Model) Power(t *Powertrain, p *Propeller, mot motor.Motor, k pack.Pack)
 // AUW is the all-up weight in kg: all that a scale shows before take-off.
 func (t *Powertrain) AUW(payload float64) float64 { return t.bare + payload + t.electrical }
 
-// Craft is one evaluated design. Once it is, nothing that is read of it writes to it. Its metrics are read through the registry.
+// Craft is one evaluated design. Its metrics are read through the registry. Once it has
+// been evaluated nothing that is read of it writes to it.
 type Craft struct {
 	Powertrain *Powertrain
 	Model      *Model

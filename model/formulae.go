@@ -13,6 +13,12 @@ import (
 // formula has no values to be put in.
 type Formula struct{ Text, Solved string }
 
+// symbols is a formula of symbols.
+func symbols(text string) Formula { return Formula{Text: text} }
+
+// solved is the formula with another that gives the number.
+func (f Formula) solved(text string) Formula { return Formula{Text: f.Text, Solved: text} }
+
 // words is a formula that is told in words, or in symbols that no craft has values of.
 func words(text string) Formula { return Formula{Text: `"` + text + `"`} }
 

@@ -30,8 +30,9 @@ func workedCrafts(t *testing.T) map[string]*Craft {
 			d.Capacity, d.Blades, d.Cells, d.Chord = 2*2800*3.6, 2, 3, 0.15
 		},
 		"measured, cold, aged": func(a *Assumptions, d *Design) {
-			records, err := record.Read(strings.NewReader("kind,key,quantity,value,unit,sigma\nmotor,2207 1750KV,resistance,90,mohm,2\n"+
-				"motor,2207 1750KV,loss,1.2,,0.05\nmotor,2207 1750KV,chopping at 24kHz,0.7,,0.05\nmotor,2207 1750KV,mass,35,g,1 %\n"), "bench.csv")
+			records, err := record.Read(strings.NewReader("kind,key,quantity,value,unit,sigma\n"+
+				"motor,2207 1750KV,resistance,90,mohm,2\nmotor,2207 1750KV,loss,1.2,,0.05\n"+
+				"motor,2207 1750KV,chopping at 24kHz,0.7,,0.05\nmotor,2207 1750KV,mass,35,g,1 %\n"), "bench.csv")
 			if err != nil {
 				t.Fatal(err)
 			}

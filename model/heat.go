@@ -56,7 +56,8 @@ func (t *Powertrain) fullCooling() float64 {
 // fullHeat is what warms a motor at full throttle, at rest.
 func (c *Craft) fullHeat() motor.Heat {
 	t := c.Powertrain
-	return motor.Heat{Current: t.Full.Current, Speed: t.Full.Speed, Air: c.Model.Air.Temperature, Conductance: t.fullCooling()}
+	return motor.Heat{Current: t.Full.Current, Speed: t.Full.Speed, Air: c.Model.Air.Temperature,
+		Conductance: t.fullCooling()}
 }
 
 // cruiseHeat is what warms a motor at the airspeed of least power.

@@ -90,7 +90,8 @@ func (d Design) PitchOrigin() (text, worked, source string) {
 		return "that of the label, as the chord is given", d.put("P"), GivenSource
 	}
 	below, with, more := Constant("D_small").Value, Constant("n_P").Value, Constant("k_PB").Value
-	text = fmt.Sprintf("of the label, (D/%g in)^%g of it below %g in, and %g of it with more than two blades", below, with, below, more)
+	text = fmt.Sprintf("of the label, (D/%g in)^%g of it below %g in, and %g of it with more than two blades",
+		below, with, below, more)
 	law, source := "P", Constant("n_P").Source
 	if d.small() {
 		law += " (D/D_small)^n_P"

@@ -26,25 +26,28 @@ const (
 // MassParts is the one registry of what a craft weighs: all parts, in the order of
 // tables.
 var MassParts = []*MassPart{
-	{Title: "Frame", symbol: "m_frame", of: func(m *Masses) float64 { return m.Frame }, formula: (*Craft).frameFormula},
-	{Title: "Hardware", symbol: "m_hardware", of: func(m *Masses) float64 { return m.Hardware }, formula: (*Craft).hardwareFormula},
+	{Title: "Frame", symbol: "m_frame", of: func(m *Masses) float64 { return m.Frame },
+		formula: (*Craft).frameFormula},
+	{Title: "Hardware", symbol: "m_hardware", of: func(m *Masses) float64 { return m.Hardware },
+		formula: (*Craft).hardwareFormula},
 	{Title: "Propellers", symbol: "m_propellers", of: func(m *Masses) float64 { return m.Propellers },
 		formula: always("4 (square D_in^2 + linear D_in) (1 + blade (B - 2))", "propeller square")},
 	{Title: "Motors", symbol: "m_motors", of: func(m *Masses) float64 { return m.Motors },
 		formula: func(*Craft) (Formula, string) {
-			return Formula{Text: `"four of" m{motor} = scale{motor} d{law}^[motor mass exponent of d] h{law}^[motor mass exponent of h] {mass fit}, "stator in mm"`,
-				Solved: "4 m{law}"}, Constant("motor mass scale").Source
+			return symbols(`"four of" m{motor} = ` + motorLaw + `, "stator in mm"`).solved("4 m{law}"),
+				Constant("motor mass scale").Source
 		}},
 	{Title: "Speed controller", symbol: "m_esc", of: func(m *Masses) float64 { return m.Controller },
 		formula: func(c *Craft) (Formula, string) {
 			if c.Model.Assume.Board == motor.Joined {
-				return Formula{Text: `"what the speed controllers add to a board that joins them and the flight controller:" m{esc} = joined I_rated`},
-					Constant("ESC joined").Source
+				return symbols(`"what the speed controllers add to a board that joins them and the flight controller:" ` +
+					"m{esc} = joined I_rated"), Constant("ESC joined").Source
 			}
-			return Formula{Text: `"four-in-one board:" m{esc} = board (1 + slope I_rated)`}, Constant("ESC board").Source
+			return symbols(`"four-in-one board:" m{esc} = board (1 + slope I_rated)`), Constant("ESC board").Source
 		}},
 	{Title: "Wiring", symbol: "m_wiring", of: func(m *Masses) float64 { return m.Wiring },
-		formula: always(`"leads and connectors, by controller rating and diameter:" m{wiring} = wiring I_rated D_in`, "wiring")},
+		formula: always(`"leads and connectors, by controller rating and diameter:" `+
+			"m{wiring} = wiring I_rated D_in", "wiring")},
 	{Title: "Avionics", symbol: "m_avionics", of: func(m *Masses) float64 { return m.Avionics },
 		formula: func(*Craft) (Formula, string) { return words("as assumed"), AssumedSource }},
 	{Title: "Pack", symbol: "m_pack", of: func(m *Masses) float64 { return m.Pack }, formula: (*Craft).packFormula},
@@ -73,8 +76,11 @@ func (p *MassPart) Worked(c *Craft) string {
 
 // always is a formula that does not follow from the craft.
 func always(text, constant string) func(*Craft) (Formula, string) {
-	return func(*Craft) (Formula, string) { return Formula{Text: text}, Constant(constant).Source }
+	return func(*Craft) (Formula, string) { return symbols(text), Constant(constant).Source }
 }
+
+// motorLaw is the mass of one motor, with what was measured of it.
+const motorLaw = "scale{motor} d{law}^[motor mass exponent of d] h{law}^[motor mass exponent of h] {mass fit}"
 
 func (c *Craft) frameFormula() (Formula, string) {
 	law, words := "k{frame} scale{frame} D_in^[frame exponent]", `, "k the frame factor"`
@@ -105,7 +111,8 @@ func (c *Craft) packFormula() (Formula, string) {
 	if g.CellCharge() > 0 {
 		each = "mass of a cell x cells in parallel"
 	}
-	return Formula{Text: "leads + overhead x " + each + ` x cells in series, "of ` + g.Meaning + `"`}, Constant(g.Name + " mass").Source
+	return symbols("leads + overhead x " + each + ` x cells in series, "of ` + g.Meaning + `"`),
+		Constant(g.Name + " mass").Source
 }
 
 // micro says that the craft is built as micro craft are, in part at least.
@@ -121,8 +128,9 @@ func massSymbols() []symbol {
 		}
 	}
 	for _, x := range []struct{ name, of string }{
-		{"scale{frame}", "frame scale"}, {"fixed", "hardware fixed"}, {"by size", "hardware by size"}, {"square", "propeller square"},
-		{"linear", "propeller linear"}, {"scale{motor}", "motor mass scale"}, {"joined", "ESC joined"}, {"board", "ESC board"}, {"wiring", "wiring"},
+		{"scale{frame}", "frame scale"}, {"fixed", "hardware fixed"}, {"by size", "hardware by size"},
+		{"square", "propeller square"}, {"linear", "propeller linear"}, {"scale{motor}", "motor mass scale"},
+		{"joined", "ESC joined"}, {"board", "ESC board"}, {"wiring", "wiring"},
 	} {
 		out = append(out, gram(x.name, valueOf(x.of)))
 	}
@@ -133,7 +141,7 @@ func massSymbols() []symbol {
 		gram("m{esc}", MassParts[4].Of),
 		gram("m{wiring}", MassParts[5].Of),
 		gram("m{body}", func(c *Craft) float64 { return frame.Mass(diameter(c), c.Model.Assume.FrameFactor) }),
-		symbol{Name: "m{law}", Is: "scale{motor} d{law}^[motor mass exponent of d] h{law}^[motor mass exponent of h] {mass fit}"},
+		symbol{Name: "m{law}", Is: motorLaw},
 		symbol{Name: "k{frame}", Of: func(c *Craft) float64 { return c.Model.Assume.FrameFactor }},
 		symbol{Name: "micro frame", Of: valueOf("micro frame")},
 		symbol{Name: "micro hardware", Of: valueOf("micro hardware")},

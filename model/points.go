@@ -78,7 +78,8 @@ func (c *Craft) Points() []OperatingPoint {
 
 // pointOf takes what the electrical chain says of a point.
 func pointOf(title string, p *flight.Point) OperatingPoint {
-	return OperatingPoint{Title: title, Thrust: math.NaN(), Available: math.NaN(), Speed: p.Speed, Mach: math.NaN(), Torque: p.Torque,
-		Current: p.Current, Voltage: p.Voltage, Duty: p.Duty, PackCurrent: p.PackCurrent, PackVoltage: p.PackVoltage, Power: p.Power,
-		Temperature: math.NaN()}
+	nan := math.NaN()
+	return OperatingPoint{Title: title, Thrust: nan, Available: nan, Speed: p.Speed, Mach: nan, Torque: p.Torque,
+		Current: p.Current, Voltage: p.Voltage, Duty: p.Duty, PackCurrent: p.PackCurrent, PackVoltage: p.PackVoltage,
+		Power: p.Power, Temperature: nan}
 }

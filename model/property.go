@@ -34,51 +34,64 @@ func (p *Property) Worked(c *Craft) string {
 }
 
 // of is a formula with the source and spread of a constant, whatever the craft.
-func of(f Formula, constant string) func(*Craft) (Formula, string) {
-	return func(*Craft) (Formula, string) { return f, sourced(constant) }
+func of(text, constant string) func(*Craft) (Formula, string) {
+	return func(*Craft) (Formula, string) { return symbols(text), sourced(constant) }
 }
+
+const kmLaw = "scale{Km} d{law}^[Km exponent of d] h{law}^[Km exponent of h]"
 
 // AirProperties are those of the air that a craft flies in.
 var AirProperties = []*Property{
-	{Title: "Air density", Symbol: "rho", Unit: "kg/m3", of: func(c *Craft) float64 { return c.Model.Air.Density },
+	{Title: "Air density", Symbol: "rho", Unit: "kg/m3",
+		of:      func(c *Craft) float64 { return c.Model.Air.Density },
 		formula: inAir("p/(R{air} T{air})")},
-	{Title: "Speed of sound", Symbol: "a", Unit: "m/s", of: func(c *Craft) float64 { return c.Model.Air.SoundSpeed },
+	{Title: "Speed of sound", Symbol: "a", Unit: "m/s",
+		of:      func(c *Craft) float64 { return c.Model.Air.SoundSpeed },
 		formula: inAir("sqrt(γ R{air} T{air})")},
 }
 
 func inAir(text string) func(*Craft) (Formula, string) {
-	return func(*Craft) (Formula, string) { return Formula{Text: text}, air.Basis()[0].Source }
+	return func(*Craft) (Formula, string) { return symbols(text), air.Basis()[0].Source }
 }
 
 // Properties are those of motor, controller and pack.
 var Properties = []*Property{
-	{Title: "Torque constant under load", Symbol: "K", Unit: "N·m/A", of: func(c *Craft) float64 { return c.motor().Kt },
-		formula: of(Formula{Text: `Kt/[KV under load] {KV fit}, Kt = 60/(2 pi KV) "of the label: KV under load is less, or the highest duty"`}, "KV under load")},
-	{Title: "Winding resistance", Symbol: "R", Unit: "ohm", of: func(c *Craft) float64 { return c.motor().R },
-		formula: of(Formula{Text: `(Kt/Km)^2 (1 + alpha (T{winding} - T_20)) {R fit}, Km = scale{Km} d{law}^[Km exponent of d] h{law}^[Km exponent of h], "at the assumed temperature"`}, "Km scale")},
-	{Title: "Reactance of the winding", Symbol: "X", Unit: "V·s/A", of: func(c *Craft) float64 { return c.motor().Reactance() },
-		formula: of(Formula{Text: `x{reactance} Kt^2/V_s, "V_s the stator's volume: voltage for current and turns per second"`}, "x")},
-	{Title: "Loss torque at rest", Symbol: "T0", Unit: "N·m", of: func(c *Craft) float64 { return c.motor().LossTorque(0) },
-		formula: of(Formula{Text: `m{label} T0 static {loss fit} "of the motor's mass: bearings, iron and windage"`}, "T0 static")},
-	{Title: "Its slope with speed", Symbol: "T0'", Unit: "N·m·s", of: func(c *Craft) float64 { return c.motor().LossSlope() },
-		formula: of(Formula{Text: `60 m{label} T0 slope {loss fit}, "n in rev/s"`}, "T0 slope")},
+	{Title: "Torque constant under load", Symbol: "K", Unit: "N·m/A",
+		of: func(c *Craft) float64 { return c.motor().Kt },
+		formula: of("Kt/[KV under load] {KV fit}, "+
+			`Kt = 60/(2 pi KV) "of the label: KV under load is less, or the highest duty"`, "KV under load")},
+	{Title: "Winding resistance", Symbol: "R", Unit: "ohm",
+		of:      func(c *Craft) float64 { return c.motor().R },
+		formula: of("(Kt/Km)^2 (1 + alpha (T{winding} - T_20)) {R fit}, Km = "+kmLaw+`, "at the assumed temperature"`, "Km scale")},
+	{Title: "Reactance of the winding", Symbol: "X", Unit: "V·s/A",
+		of:      func(c *Craft) float64 { return c.motor().Reactance() },
+		formula: of(`x{reactance} Kt^2/V_s, "V_s the stator's volume: voltage for current and turns per second"`, "x")},
+	{Title: "Loss torque at rest", Symbol: "T0", Unit: "N·m",
+		of:      func(c *Craft) float64 { return c.motor().LossTorque(0) },
+		formula: of(`m{label} T0 static {loss fit} "of the motor's mass: bearings, iron and windage"`, "T0 static")},
+	{Title: "Its slope with speed", Symbol: "T0'", Unit: "N·m·s",
+		of:      func(c *Craft) float64 { return c.motor().LossSlope() },
+		formula: of(`60 m{label} T0 slope {loss fit}, "n in rev/s"`, "T0 slope")},
 	{Title: "Chopping constant", Symbol: "c", of: (*Craft).Ripple,
 		formula: func(*Craft) (Formula, string) {
-			return Formula{Text: `"of the loss to the ripple of the pulses, below full duty"`, Solved: "[c] {chopping fit}"},
+			return words("of the loss to the ripple of the pulses, below full duty").solved("[c] {chopping fit}"),
 				sourced("c") + "; pulse rate of the stands " + Constant("f stand").Spread
 		}},
-	{Title: "Controller resistance", Symbol: "R_esc", Unit: "ohm", of: func(c *Craft) float64 { return c.Powertrain.Full.Controller.R },
-		formula: of(Formula{Text: `[ESC drop]/I_rated, "of the switches that conduct"`}, "ESC drop")},
-	{Title: "Resistance of the leads", Symbol: "R_leads", Unit: "ohm", of: func(c *Craft) float64 { return c.Powertrain.Full.Controller.Leads },
-		formula: of(Formula{Text: `[leads drop]/I_rated, "of leads and joints of a motor"`}, "leads drop")},
-	{Title: "Pack resistance", Symbol: "R_b", Unit: "ohm", of: func(c *Craft) float64 { return c.Powertrain.Drive.Pack.R },
+	{Title: "Controller resistance", Symbol: "R_esc", Unit: "ohm",
+		of:      func(c *Craft) float64 { return c.Powertrain.Full.Controller.R },
+		formula: of(`[ESC drop]/I_rated, "of the switches that conduct"`, "ESC drop")},
+	{Title: "Resistance of the leads", Symbol: "R_leads", Unit: "ohm",
+		of:      func(c *Craft) float64 { return c.Powertrain.Full.Controller.Leads },
+		formula: of(`[leads drop]/I_rated, "of leads and joints of a motor"`, "leads drop")},
+	{Title: "Pack resistance", Symbol: "R_b", Unit: "ohm",
+		of: func(c *Craft) float64 { return c.Powertrain.Drive.Pack.R },
 		formula: func(c *Craft) (Formula, string) {
 			per := "Ah"
 			if c.Model.Assume.PackGrade.CellCharge() > 0 {
 				per = "cells in parallel"
 			}
-			return Formula{Text: `N (R_cell + R joint) + R lead, "and what cold and age add"`,
-				Solved: "(N (R_1/" + per + " + R joint) + R lead) {cold and age}"}, sourced(c.cellResistance())
+			return symbols(`N (R_cell + R joint) + R lead, "and what cold and age add"`).
+				solved("(N (R_1/" + per + " + R joint) + R lead) {cold and age}"), sourced(c.cellResistance())
 		}},
 }
 
@@ -127,7 +140,7 @@ func partSymbols() []symbol {
 		fit("{loss fit}", func(s motor.Scale) float64 { return s.Loss }),
 		fit("{chopping fit}", func(s motor.Scale) float64 { return s.Chopping / s.Loss }),
 		{Name: "Kt", Is: "60/(2 pi KV)"},
-		{Name: "Km", Is: "scale{Km} d{law}^[Km exponent of d] h{law}^[Km exponent of h]"},
+		{Name: "Km", Is: kmLaw},
 		{Name: "scale{Km}", Of: valueOf("Km scale")},
 		{Name: "d{law}", Of: func(c *Craft) float64 { return statorDiameter(c) * millis }},
 		{Name: "h{law}", Of: func(c *Craft) float64 { return c.motor().Stator.Height * millis }},

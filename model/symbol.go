@@ -3,6 +3,7 @@ package model
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sync"
 
 	"rotorsieve/model/formula"
@@ -24,11 +25,8 @@ const (
 // notation is what the formulas of metrics, masses, parts and powers are written in.
 // Points are told apart in braces: {h} of hover, {f} of full throttle.
 var notation = sync.OnceValue(func() *formula.Notation[*Craft] {
-	var all []symbol
-	for _, some := range [][]symbol{sizeSymbols, pointSymbols("h", hoverOf), pointSymbols("f", fullOf), chainSymbols, motorSymbols,
-		flightSymbols, packSymbols, armSymbols, constantSymbols(), massSymbols(), partSymbols(), powerSymbols()} {
-		all = append(all, some...)
-	}
+	all := slices.Concat(sizeSymbols, pointSymbols("h", hoverOf), pointSymbols("f", fullOf), chainSymbols, motorSymbols,
+		flightSymbols, packSymbols, armSymbols, constantSymbols(), massSymbols(), partSymbols(), powerSymbols())
 	return formula.New(all...)
 })
 
@@ -117,7 +115,9 @@ var chainSymbols = []symbol{
 	{Name: "alpha", Of: valueOf("alpha Cu")},
 	{Name: "R20", Of: func(c *Craft) float64 { return c.motor().ColdResistance() }},
 	{Name: "P_cu", Of: func(c *Craft) float64 { return c.motor().ColdResistance() * c.Hover.Current * c.Hover.Current }},
-	{Name: "T0 2 pi n", Of: func(c *Craft) float64 { return 2 * math.Pi * c.Hover.Speed * c.motor().LossTorque(c.Hover.Speed) }},
+	{Name: "T0 2 pi n", Of: func(c *Craft) float64 {
+		return 2 * math.Pi * c.Hover.Speed * c.motor().LossTorque(c.Hover.Speed)
+	}},
 	{Name: "P{heat}", Is: "P_cu + T0 2 pi n + P_c"},
 	{Name: "G", Of: func(c *Craft) float64 { return c.hoverHeat().Conductance }},
 	{Name: "V{wash}", Of: func(c *Craft) float64 { return c.Powertrain.Propeller.Wash(c.Weight() / rotors) }},

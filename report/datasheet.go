@@ -187,7 +187,8 @@ func (s *sheet) metric(c *model.Craft, m *model.Metric) {
 	case ceiling:
 		defer func() { s.hung("      ", c.CeilingLimit()) }()
 	}
-	s.put(m.Title, m.Symbol, m.Unit.Number(v, 4), m.Unit.Label+beyond(m, v), m.Meaning+": "+formula(m), m.Worked(c), m.Source)
+	s.put(m.Title, m.Symbol, m.Unit.Number(v, 4), m.Unit.Label+beyond(m, v), m.Meaning+": "+formula(m),
+		m.Worked(c), m.Source)
 }
 
 // formula is that of a metric with its symbol before it.

@@ -22,7 +22,8 @@ func propertyLine(p *model.Property, c *model.Craft) partLine {
 	v, label := p.Of(c), unitText(p.Unit)
 	number := fmt.Sprintf("%.4g", v)
 	text, source := p.Formula(c)
-	return partLine{number: number, label: label, told: told{Value: v, Unit: p.Unit, Shown: strings.TrimSpace(number + " " + label),
+	shown := strings.TrimSpace(number + " " + label)
+	return partLine{number: number, label: label, told: told{Value: v, Unit: p.Unit, Shown: shown,
 		Title: p.Title, Symbol: p.Symbol, Formula: text, Worked: p.Worked(c), Source: source}}
 }
 
@@ -35,8 +36,8 @@ func partLines(d model.Design, c *model.Craft) []partLine {
 	v := d.BladePitch()
 	text, worked, source := d.PitchOrigin()
 	number := inch.Number(v, 4)
-	return append(out, partLine{number: number, label: inch.Label, told: told{Value: v, Unit: "m", Shown: number + " " + inch.Label,
-		Title: "Pitch of the blade", Symbol: "P'", Formula: text, Worked: worked, Source: source}})
+	return append(out, partLine{number: number, label: inch.Label, told: told{Value: v, Unit: "m",
+		Shown: number + " " + inch.Label, Title: "Pitch of the blade", Symbol: "P'", Formula: text, Worked: worked, Source: source}})
 }
 
 // parts prints what the formulas take of the parts.

@@ -27,7 +27,8 @@ func powerParts(c *model.Craft) []powerPart {
 		part(p.Title, p.Symbol, p.Of(c), p.Meaning, p.Formula(), p.Worked(c), p.Source)
 	}
 	whole := metric("hover-power")
-	part(whole.Title, whole.Symbol, c.Hover.Power, "from the pack, the sum of these", "sum of the parts", model.PowerSum(c), whole.Source)
+	part(whole.Title, whole.Symbol, c.Hover.Power, "from the pack, the sum of these", "sum of the parts",
+		model.PowerSum(c), whole.Source)
 	return out
 }
 

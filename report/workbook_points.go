@@ -58,15 +58,15 @@ var pointColumns = []pointColumn{
 	{"Thrust available", gram, func(p *point) float64 { return p.Available }, "that of full throttle at the same airspeed and tilt, at the charge at which full throttle is judged", true},
 	{"Speed of rotation", unit.Rotation.Unit("rpm"), func(p *point) float64 { return p.Speed }, "", false},
 	{"Tip Mach number", unit.Ratio.Unit(""), func(p *point) float64 { return p.Mach }, "of the blade tips; in flight of the advancing ones", false},
-	{"Shaft power", unit.Power.Unit("W"), func(p *point) float64 { return p.Shaft() }, "of one motor, 2 π n Q", false},
+	{"Shaft power", unit.Power.Unit("W"), (*point).Shaft, "of one motor, 2 π n Q", false},
 	{"Motor current", unit.Current.Unit("A"), func(p *point) float64 { return p.Current }, "of one motor", false},
 	{"Motor voltage", unit.Voltage.Unit("V"), func(p *point) float64 { return p.Voltage }, "behind the controller", false},
 	{"Throttle", unit.Ratio.Unit("%"), func(p *point) float64 { return p.Duty }, "duty of the controller", false},
 	{"Pack current", unit.Current.Unit("A"), func(p *point) float64 { return p.PackCurrent }, "", false},
 	{"Pack voltage", unit.Voltage.Unit("V"), func(p *point) float64 { return p.PackVoltage }, "loaded", false},
 	{"Pack power", unit.Power.Unit("W"), func(p *point) float64 { return p.Power }, "avionics included", false},
-	{"Motor efficiency", unit.Ratio.Unit("%"), func(p *point) float64 { return p.Efficiency() }, "shaft power over electrical power of a motor", false},
-	{"Thrust per power", unit.ThrustPerPower.Unit("g/W"), func(p *point) float64 { return p.ThrustPerPower() }, "thrust of all rotors over pack power", false},
+	{"Motor efficiency", unit.Ratio.Unit("%"), (*point).Efficiency, "shaft power over electrical power of a motor", false},
+	{"Thrust per power", unit.ThrustPerPower.Unit("g/W"), (*point).ThrustPerPower, "thrust of all rotors over pack power", false},
 	{"Steady motor temperature", celsi, func(p *point) float64 { return p.Temperature }, "of the windings, were the point held; where it cannot be, how soon they warm from their temperature in hover", false},
 }
 

@@ -54,7 +54,8 @@ func (p *plan) newUpper() *upper {
 			u.given += t.Weight
 			continue
 		}
-		x := upperTerm{of: of, worst: t.Worst, slope: 1 / (t.Best - t.Worst), weight: t.Weight, slow: t.Metric.Slow, heat: t.Metric.Heat}
+		x := upperTerm{of: of, worst: t.Worst, slope: 1 / (t.Best - t.Worst), weight: t.Weight,
+			slow: t.Metric.Slow, heat: t.Metric.Heat}
 		if t.Metric.Bare && !x.slow {
 			u.bare = append(u.bare, x)
 		} else {
