@@ -33,8 +33,8 @@ func (p *Property) Worked(c *Craft) string {
 	return f.put(p.Symbol, c, unit.Unit{})
 }
 
-// of is a formula with the source and spread of a constant, whatever the craft.
-func of(text, constant string) func(*Craft) (Formula, string) {
+// by is a formula with the source and spread of a constant, whatever the craft.
+func by(text, constant string) func(*Craft) (Formula, string) {
 	return func(*Craft) (Formula, string) { return symbols(text), sourced(constant) }
 }
 
@@ -58,20 +58,21 @@ func inAir(text string) func(*Craft) (Formula, string) {
 var Properties = []*Property{
 	{Title: "Torque constant under load", Symbol: "K", Unit: "N·m/A",
 		of: func(c *Craft) float64 { return c.motor().Kt },
-		formula: of("Kt/[KV under load] {KV fit}, "+
+		formula: by("Kt/[KV under load] {KV fit}, "+
 			`Kt = 60/(2 pi KV) "of the label: KV under load is less, or the highest duty"`, "KV under load")},
 	{Title: "Winding resistance", Symbol: "R", Unit: "ohm",
-		of:      func(c *Craft) float64 { return c.motor().R },
-		formula: of("(Kt/Km)^2 (1 + alpha (T{winding} - T_20)) {R fit}, Km = "+kmLaw+`, "at the assumed temperature"`, "Km scale")},
+		of: func(c *Craft) float64 { return c.motor().R },
+		formula: by("(Kt/Km)^2 (1 + alpha (T{winding} - T_20)) {R fit}, Km = "+kmLaw+
+			`, "at the assumed temperature"`, "Km scale")},
 	{Title: "Reactance of the winding", Symbol: "X", Unit: "V·s/A",
 		of:      func(c *Craft) float64 { return c.motor().Reactance() },
-		formula: of(`x{reactance} Kt^2/V_s, "V_s the stator's volume: voltage for current and turns per second"`, "x")},
+		formula: by(`x{reactance} Kt^2/V_s, "V_s the stator's volume: voltage for current and turns per second"`, "x")},
 	{Title: "Loss torque at rest", Symbol: "T0", Unit: "N·m",
 		of:      func(c *Craft) float64 { return c.motor().LossTorque(0) },
-		formula: of(`m{label} T0 static {loss fit} "of the motor's mass: bearings, iron and windage"`, "T0 static")},
+		formula: by(`m{label} T0 static {loss fit} "of the motor's mass: bearings, iron and windage"`, "T0 static")},
 	{Title: "Its slope with speed", Symbol: "T0'", Unit: "N·m·s",
 		of:      func(c *Craft) float64 { return c.motor().LossSlope() },
-		formula: of(`60 m{label} T0 slope {loss fit}, "n in rev/s"`, "T0 slope")},
+		formula: by(`60 m{label} T0 slope {loss fit}, "n in rev/s"`, "T0 slope")},
 	{Title: "Chopping constant", Symbol: "c", of: (*Craft).Ripple,
 		formula: func(*Craft) (Formula, string) {
 			return words("of the loss to the ripple of the pulses, below full duty").solved("[c] {chopping fit}"),
@@ -79,10 +80,10 @@ var Properties = []*Property{
 		}},
 	{Title: "Controller resistance", Symbol: "R_esc", Unit: "ohm",
 		of:      func(c *Craft) float64 { return c.Powertrain.Full.Controller.R },
-		formula: of(`[ESC drop]/I_rated, "of the switches that conduct"`, "ESC drop")},
+		formula: by(`[ESC drop]/I_rated, "of the switches that conduct"`, "ESC drop")},
 	{Title: "Resistance of the leads", Symbol: "R_leads", Unit: "ohm",
 		of:      func(c *Craft) float64 { return c.Powertrain.Full.Controller.Leads },
-		formula: of(`[leads drop]/I_rated, "of leads and joints of a motor"`, "leads drop")},
+		formula: by(`[leads drop]/I_rated, "of leads and joints of a motor"`, "leads drop")},
 	{Title: "Pack resistance", Symbol: "R_b", Unit: "ohm",
 		of: func(c *Craft) float64 { return c.Powertrain.Drive.Pack.R },
 		formula: func(c *Craft) (Formula, string) {

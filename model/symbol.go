@@ -57,23 +57,23 @@ var sizeSymbols = []symbol{
 
 func diameter(c *Craft) float64 { return c.Powertrain.Propeller.Diameter }
 
-// at is an operating point as formulas read it.
-type at struct {
+// reading is an operating point as formulas read it.
+type reading struct {
 	speed, torque, thrust, current, packVoltage, packCurrent float64
 }
 
-func hoverOf(c *Craft) at {
+func hoverOf(c *Craft) reading {
 	h := &c.Hover
-	return at{h.Speed, h.Torque, c.Weight() / rotors, h.Current, h.PackVoltage, h.PackCurrent}
+	return reading{h.Speed, h.Torque, c.Weight() / rotors, h.Current, h.PackVoltage, h.PackCurrent}
 }
 
-func fullOf(c *Craft) at {
+func fullOf(c *Craft) reading {
 	f := &c.Powertrain.Full
-	return at{f.Speed, f.Torque, f.Thrust, f.Current, f.PackVoltage, f.PackCurrent}
+	return reading{f.Speed, f.Torque, f.Thrust, f.Current, f.PackVoltage, f.PackCurrent}
 }
 
 // pointSymbols are the same at every operating point.
-func pointSymbols(where string, of func(*Craft) at) []symbol {
+func pointSymbols(where string, of func(*Craft) reading) []symbol {
 	where = "{" + where + "}"
 	lossTorque := func(c *Craft) float64 { return c.motor().LossTorque(of(c).speed) }
 	return []symbol{

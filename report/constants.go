@@ -2,6 +2,7 @@ package report
 
 import (
 	"rotorsieve/model"
+	"rotorsieve/model/air"
 	"rotorsieve/model/basis"
 )
 
@@ -11,7 +12,4 @@ func parts() []model.Submodel { return model.Submodels() }
 // constant finds a constant of the model that must be there.
 func constant(symbol string) basis.Constant { return model.Constant(symbol) }
 
-func airSource() string {
-	_, source := model.AirProperties[0].Formula(nil)
-	return source
-}
+func airSource() string { return air.Basis()[0].Source }

@@ -264,7 +264,8 @@ type massPart struct {
 // wholeMass is the all-up weight as the sum of its parts.
 func wholeMass(c *model.Craft) massPart {
 	m := metric("auw")
-	return massPart{Title: m.Title, Mass: c.Mass, Formula: formula(m), Source: m.Source, Symbol: m.Symbol, worked: m.Worked}
+	return massPart{Title: m.Title, Mass: c.Mass, Formula: formula(m), Source: m.Source, Symbol: m.Symbol,
+		worked: m.Worked}
 }
 
 // masses is the build-up of a craft's all-up weight, with where each part comes

@@ -37,7 +37,8 @@ func partLines(d model.Design, c *model.Craft) []partLine {
 	text, worked, source := d.PitchOrigin()
 	number := inch.Number(v, 4)
 	return append(out, partLine{number: number, label: inch.Label, told: told{Value: v, Unit: "m",
-		Shown: number + " " + inch.Label, Title: "Pitch of the blade", Symbol: "P'", Formula: text, Worked: worked, Source: source}})
+		Shown: number + " " + inch.Label, Title: "Pitch of the blade", Symbol: "P'",
+		Formula: text, Worked: worked, Source: source}})
 }
 
 // parts prints what the formulas take of the parts.

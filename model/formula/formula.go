@@ -3,7 +3,7 @@
 //
 // Factors that stand side by side are multiplied, as are those about an x that stands
 // alone; products and quotients go from left to right. There are + - / ^, brackets, pi,
-// sqrt, acos, sin and cos. A comma ends one equation or expression and begins the next.
+// sqrt and acos. A comma ends one equation or expression and begins the next.
 //
 //	P_h = 4 (u I{hover} + P_idle) + P_av, "u as for the throttle"
 //
@@ -245,7 +245,7 @@ func (n *Notation[T]) value(e *node, x T) float64 {
 	return a * b
 }
 
-var functions = map[string]func(float64) float64{"sqrt": math.Sqrt, "acos": math.Acos, "sin": math.Sin, "cos": math.Cos}
+var functions = map[string]func(float64) float64{"sqrt": math.Sqrt, "acos": math.Acos}
 
 // printed is a name without its braces.
 func printed(name string) string {
