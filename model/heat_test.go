@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"rotorsieve/model/motor"
@@ -114,6 +115,28 @@ func TestHeatIsKept(t *testing.T) {
 	if v := evaluate(t, m, hot).burst(); v != 0 {
 		t.Errorf("%g s at full throttle, want none", v)
 	}
+}
+
+// A craft may be read by several at once, whether Heat has kept anything or not: the race
+// detector sees to it.
+func TestMetricReaders(t *testing.T) {
+	c := evaluate(t, newModel(t, nil), freestyle)
+	train := *c.Powertrain
+	train.cooling = 0
+	cold := *c
+	cold.Powertrain, cold.hoverSteady = &train, 0
+	var all sync.WaitGroup
+	for range 2 {
+		all.Go(func() {
+			for _, x := range Metrics {
+				x.Of(&cold)
+				x.Worked(&cold)
+			}
+			cold.Points()
+			cold.Warnings()
+		})
+	}
+	all.Wait()
 }
 
 // Thin air cools less: a rotor that carries the same mass makes a faster wash, as

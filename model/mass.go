@@ -2,6 +2,7 @@ package model
 
 import (
 	"math"
+	"strings"
 
 	"rotorsieve/model/frame"
 	"rotorsieve/model/motor"
@@ -74,6 +75,15 @@ func (p *MassPart) Worked(c *Craft) string {
 	return f.put("m", c, unit.Mass.Unit("g"))
 }
 
+// massSum is the sum of all masses.
+func massSum() string {
+	var terms []string
+	for _, p := range MassParts {
+		terms = append(terms, p.symbol)
+	}
+	return strings.Join(terms, " + ")
+}
+
 // always is a formula that does not follow from the craft.
 func always(text, constant string) func(*Craft) (Formula, string) {
 	return func(*Craft) (Formula, string) { return symbols(text), Constant(constant).Source }
@@ -123,9 +133,7 @@ func massSymbols() []symbol {
 	gram := func(name string, of func(*Craft) float64) symbol { return symbol{Name: name, Of: of, Per: grams} }
 	var out []symbol
 	for _, p := range MassParts {
-		if p.symbol != "m_pack" {
-			out = append(out, gram(p.symbol, p.Of))
-		}
+		out = append(out, gram(p.symbol, p.Of))
 	}
 	for _, x := range []struct{ name, of string }{
 		{"scale{frame}", "frame scale"}, {"fixed", "hardware fixed"}, {"by size", "hardware by size"},
@@ -138,8 +146,8 @@ func massSymbols() []symbol {
 	arm := func(c *Craft) *frame.Arm { return &c.Powertrain.Arm }
 	return append(out,
 		gram("m{motor}", func(c *Craft) float64 { return c.motor().Mass }),
-		gram("m{esc}", MassParts[4].Of),
-		gram("m{wiring}", MassParts[5].Of),
+		gram("m{esc}", func(c *Craft) float64 { return c.Masses().Controller }),
+		gram("m{wiring}", func(c *Craft) float64 { return c.Masses().Wiring }),
 		gram("m{body}", func(c *Craft) float64 { return frame.Mass(diameter(c), c.Model.Assume.FrameFactor) }),
 		symbol{Name: "m{law}", Is: motorLaw},
 		symbol{Name: "k{frame}", Of: func(c *Craft) float64 { return c.Model.Assume.FrameFactor }},

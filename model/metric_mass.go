@@ -11,12 +11,10 @@ var massMetrics = []*Metric{
 	{Name: "auw", Title: "All-up weight", Symbol: "AUW",
 		Kind: unit.Mass, Unit: unit.Mass.Unit("g"), Better: Lower,
 		Meaning: "mass before take-off, with pack, strap and payload",
-		Formula: symbols(`"sum of the masses"`).
-			solved("m_frame + m_hardware + m_propellers + m_motors + m_esc + m_wiring + m_avionics + m_pack + " +
-				"m_payload"),
-		Source: trade,
-		Stage:  StageMass,
-		of:     func(c *Craft) float64 { return c.Mass }},
+		Formula: words("sum of the masses").solved(massSum()),
+		Source:  trade,
+		Stage:   StageMass,
+		of:      func(c *Craft) float64 { return c.Mass }},
 	{Name: "class-margin", Title: "Margin to the class limit", Symbol: "dm",
 		Kind: unit.Mass, Unit: unit.Mass.Unit("g"), Better: Higher,
 		Meaning: "class limit less all-up weight",

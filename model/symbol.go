@@ -160,7 +160,6 @@ var flightSymbols = []symbol{
 }
 
 var packSymbols = []symbol{
-	{Name: "m_pack", Of: func(c *Craft) float64 { return c.Powertrain.Drive.Pack.Mass }, Per: grams},
 	{Name: "C", Of: func(c *Craft) float64 { return c.Powertrain.Drive.Pack.Capacity }, Per: 1 / 3.6}, // mAh
 	{Name: "C{Ah}", Of: func(c *Craft) float64 { return c.Powertrain.Drive.Pack.Capacity / perHour }},
 	{Name: "N", Of: func(c *Craft) float64 { return float64(c.Powertrain.Drive.Pack.Cells) }},
