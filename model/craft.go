@@ -183,6 +183,8 @@ type Craft struct {
 	thrustToWeight float64
 	hoverSteady    float64 // temperature of the motors in hover, K; 0 where Heat has not kept it
 	hoverPerWatt   float64 // growth of the same with a loss of a motor, K/W
+	fullTime       float64 // that the motors stand full throttle, s; where hasBurst says that Burst has kept it
+	hasBurst       bool
 	ceiling        float64 // m
 	ceilingBy      ceilingLimit
 	explained      bool
@@ -284,7 +286,7 @@ func (m *Model) Complete(p *Propeller, d Design) (*Craft, error) {
 	}
 	c.Endure()
 	c.Fly()
-	c.Heat()
+	c.Burst()
 	return c, nil
 }
 

@@ -19,15 +19,27 @@ func (t *Powertrain) conductance(wash float64) float64 {
 	return t.Drive.Motor.Conductance(t.Propeller.Density * wash)
 }
 
-// Heat keeps what several metrics of heat start from, so that reading them takes less
-// time; they are the same without it. The craft has been operated. Power forgets what is
-// kept of the powertrain.
+// Heat keeps the motors' temperature in hover and their cooling at full throttle, from
+// which several metrics start, so that reading them takes less time; they are the same
+// without it. The craft has been operated. Power forgets what is kept of the powertrain.
 func (c *Craft) Heat() {
 	if c.hoverSteady == 0 {
-		c.hoverSteady, c.hoverPerWatt = c.steadySlope()
-		if t := c.Powertrain; t.cooling == 0 { // the same for every payload
-			t.cooling = t.fullCooling()
-		}
+		c.keepHeat()
+	}
+}
+
+func (c *Craft) keepHeat() {
+	c.hoverSteady, c.hoverPerWatt = c.steadySlope()
+	if t := c.Powertrain; t.cooling == 0 { // the same for every payload
+		t.cooling = t.fullCooling()
+	}
+}
+
+// Burst is Heat that keeps the time at full throttle as well.
+func (c *Craft) Burst() {
+	if !c.hasBurst { // 0 is an answer too
+		c.Heat()
+		c.fullTime, c.hasBurst = c.burst(), true
 	}
 }
 
@@ -82,6 +94,9 @@ func (c *Craft) heatAt(x *flight.Cruise) motor.Heat {
 // burst is the time in s from the motors' temperature in hover to their limit at
 // full throttle.
 func (c *Craft) burst() float64 {
+	if c.hasBurst {
+		return c.fullTime
+	}
 	return c.Powertrain.Drive.Motor.Reach(c.fullHeat(), c.steady(), motor.BurstLimit)
 }
 

@@ -82,8 +82,8 @@ func TestBurstTimeIsToWhatItSays(t *testing.T) {
 	}
 }
 
-// Heat only keeps: the metrics that say that they start from it, and no others, read it,
-// and all are the same to the last bit without it. A craft whose windings are past their
+// What is kept of heat is read by the metrics that start from it, and by no others, and
+// all are the same to the last bit without it. A craft whose windings are past their
 // limit in hover already has no time at full throttle at all.
 func TestHeatIsKept(t *testing.T) {
 	m := newModel(t, nil)
@@ -94,21 +94,22 @@ func TestHeatIsKept(t *testing.T) {
 		train := *c.Powertrain
 		train.cooling = 0
 		cold, wrong := *c, *c
-		cold.Powertrain, cold.hoverSteady, cold.hoverPerWatt = &train, 0, 0
+		cold.Powertrain, cold.hoverSteady, cold.hoverPerWatt, cold.hasBurst = &train, 0, 0, false
 		wrong.hoverSteady++
+		wrong.fullTime++
 		for _, x := range Metrics {
 			if x.Stage == StageExplain {
 				continue
 			}
 			v := x.Of(&cold)
 			if got := x.Of(c); math.Float64bits(got) != math.Float64bits(v) {
-				t.Errorf("%s: %v with what Heat keeps, %v without", x.Name, got, v)
+				t.Errorf("%s: %v with what is kept, %v without", x.Name, got, v)
 			}
-			if x.Of(&wrong) != v && !math.IsNaN(v) && !x.Heat {
-				t.Errorf("%s starts from what Heat keeps, but does not say so", x.Name)
+			if x.Of(&wrong) != v && !math.IsNaN(v) && x.start == nil {
+				t.Errorf("%s starts from what is kept of heat, but does not say so", x.Name)
 			}
 		}
-		if cold.hoverSteady != 0 || train.cooling != 0 {
+		if cold.hoverSteady != 0 || cold.hasBurst || train.cooling != 0 {
 			t.Error("reading metrics writes to the craft")
 		}
 	}
@@ -117,14 +118,14 @@ func TestHeatIsKept(t *testing.T) {
 	}
 }
 
-// A craft may be read by several at once, whether Heat has kept anything or not: the race
+// A craft may be read by several at once, whether anything is kept or not: the race
 // detector sees to it.
 func TestMetricReaders(t *testing.T) {
 	c := evaluate(t, newModel(t, nil), freestyle)
 	train := *c.Powertrain
 	train.cooling = 0
 	cold := *c
-	cold.Powertrain, cold.hoverSteady = &train, 0
+	cold.Powertrain, cold.hoverSteady, cold.hasBurst = &train, 0, false
 	var all sync.WaitGroup
 	for range 2 {
 		all.Go(func() {

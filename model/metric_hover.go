@@ -66,8 +66,9 @@ var hoverMetrics = []*Metric{
 			`P{heat} = P_cu + T0 2 pi n + P_c, P_cu = R20 I{h}^2, ` +
 			`G = [G] (m{m}/[m_G])^(2/3) (rho V{wash}/([flux_G]))^[G exponent of the wash] "of the wash's V"`),
 		Source: heat,
-		Stage:  StageOperate, Heat: true, Cap: motor.Hottest,
-		of: func(c *Craft) float64 { return c.steady() }},
+		Stage:  StageOperate, Cap: motor.Hottest,
+		start: (*Craft).Heat,
+		of:    func(c *Craft) float64 { return c.steady() }},
 	{Name: "burst-time", Title: "Time at full throttle", Symbol: "t_b",
 		Kind: unit.Time, Unit: unit.Time.Unit("s"), Better: Higher,
 		Meaning: "time at full throttle, static, in which the windings warm from their temperature in hover to " +
@@ -75,8 +76,9 @@ var hoverMetrics = []*Metric{
 		Formula: words("t_b = (C/b) ln(P(T_b)/P(T_m)), P(T) = P_cu (1 + alpha (T - T_20)) + T0 2 pi n - G (T - " +
 			"T_air), b = alpha P_cu - G, C = 480 J/(kg K) m; no pulses at full duty"),
 		Source: heat,
-		Stage:  StageOperate, Heat: true, Cap: motor.Longest,
-		of: (*Craft).burst},
+		Stage:  StageOperate, Cap: motor.Longest,
+		start: (*Craft).Burst,
+		of:    (*Craft).burst},
 	{Name: "thrust-response-time", Title: "Thrust response, up", Symbol: "t_up",
 		Kind: unit.Time, Unit: unit.Time.Unit("ms"), Better: Lower,
 		Meaning: "time after full throttle is called for in hover until thrust has gone 63 % of the way",

@@ -20,8 +20,6 @@ type plan struct {
 	need     model.Stage // that merit, maps and front read
 	slow     bool        // one of them reads a metric that is slow
 	climbs   bool        // one of them reads the rate of climb
-	heat     bool        // one of them starts from what Craft.Heat keeps
-	heatGate int         // the first requirement that does
 	views    []view
 	front    *frontSpec
 	foretold []*model.Metric                              // that are read and may be bounded in place of being computed
@@ -38,6 +36,7 @@ type plan struct {
 // the same in all classes; of is nil for others.
 type check struct {
 	of      func(*model.Craft) float64
+	start   func(*model.Craft) // what the metric starts from; nil for nothing
 	bound   float64
 	atLeast bool
 	stage   model.Stage
@@ -46,9 +45,9 @@ type check struct {
 
 func newCheck(r *Requirement) check {
 	if r.Metric.ByClass || !r.Metric.Known() {
-		return check{}
+		return check{start: r.Metric.Start()}
 	}
-	return check{of: r.Metric.Foreseen(), bound: r.Bound, atLeast: r.AtLeast, stage: r.Metric.Stage, bare: r.Metric.Bare}
+	return check{of: r.Metric.Foreseen(), start: r.Metric.Start(), bound: r.Bound, atLeast: r.AtLeast, stage: r.Metric.Stage, bare: r.Metric.Bare}
 }
 
 // kept is as Requirement.Kept of what the check reads.
@@ -92,7 +91,6 @@ func newPlan(s *Study) (*plan, error) {
 	for i := range p.require {
 		p.checks = append(p.checks, newCheck(&p.require[i]))
 	}
-	p.heatGate = slices.IndexFunc(p.require, func(r Requirement) bool { return r.Metric.Heat })
 	for _, c := range s.Classes {
 		p.widest = max(p.widest, c.Limit)
 	}
@@ -108,7 +106,6 @@ func newPlan(s *Study) (*plan, error) {
 		p.need = max(p.need, m.Stage)
 		p.slow = p.slow || m.Slow
 		p.climbs = p.climbs || m == climbs
-		p.heat = p.heat || m.Heat
 	}
 	for _, t := range s.Merit {
 		p.byClass = p.byClass || t.Metric.ByClass

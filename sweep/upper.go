@@ -23,7 +23,8 @@ type upper struct {
 type upperTerm struct {
 	of                   func(*model.Craft) float64
 	worst, slope, weight float64
-	slow, heat           bool
+	start                func(*model.Craft) // see model.Metric.Start
+	slow                 bool
 	asked, lost          float64 // how often, and the weight that it has cost in all
 }
 
@@ -55,7 +56,7 @@ func (p *plan) newUpper() *upper {
 			continue
 		}
 		x := upperTerm{of: of, worst: t.Worst, slope: 1 / (t.Best - t.Worst), weight: t.Weight,
-			slow: t.Metric.Slow, heat: t.Metric.Heat}
+			slow: t.Metric.Slow, start: t.Metric.Start()}
 		if t.Metric.Bare && !x.slow {
 			u.bare = append(u.bare, x)
 		} else {
@@ -116,8 +117,8 @@ func (u *upper) reaches(b *bounded, c *model.Craft, least float64) bool {
 	rest := u.rest[:len(turn)+1]
 	for ; i < len(turn) && sum+rest[i] >= want; i++ {
 		t := &turn[i]
-		if t.heat {
-			c.Heat()
+		if t.start != nil {
+			t.start(c)
 		}
 		s := clamped((t.of(c) - t.worst) * t.slope)
 		sum += t.weight * s

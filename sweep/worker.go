@@ -169,15 +169,16 @@ func (w *worker) judge(at *coord, index uint64) {
 	stage := model.StageOperate
 	foreseen := false
 	for n := range w.checks {
-		if n == w.heatGate {
-			c.Heat()
-		}
 		// Most requirements need no more than this, and those that no payload changes it
 		// once.
 		if w.kept>>(n&63)&1 == 1 && n < 64 {
 			continue
 		}
-		if k := &w.checks[n]; k.of != nil && k.stage <= stage && k.kept(c) {
+		k := &w.checks[n]
+		if k.start != nil {
+			k.start(c)
+		}
+		if k.of != nil && k.stage <= stage && k.kept(c) {
 			if k.bare && n < 64 {
 				w.kept |= 1 << n
 			}
@@ -261,9 +262,6 @@ func (w *worker) judge(at *coord, index uint64) {
 	for stage < w.need {
 		stage++
 		c.Advance(stage)
-	}
-	if w.heat {
-		c.Heat()
 	}
 	x := Ranked{Index: index, Score: s.Merit.Of(c)}
 	for i, f := range w.found {
