@@ -14,7 +14,7 @@ import (
 type symbol = formula.Symbol[*Craft]
 
 const (
-	perInch = 1 / 0.0254
+	perInch = 1 / inch
 	grams   = 1e3 // in a kilogram
 	millis  = 1e3
 	rpm     = 60   // in a turn per second
