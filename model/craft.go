@@ -125,7 +125,7 @@ type Powertrain struct {
 
 	bare       float64 // mass without payload, controller and wiring, kg
 	electrical float64 // mass of controller and wiring, kg
-	cooling    float64 // conductance of a motor at full throttle, W/K; 0 until asked for
+	cooling    float64 // conductance of a motor at full throttle, W/K; 0 where Craft.Heat has not kept it
 }
 
 // Bare is the mass in kg of a craft without payload, controller and wiring:
@@ -176,7 +176,8 @@ func (m *Model) Power(t *Powertrain, p *Propeller, mot motor.Motor, k pack.Pack)
 // AUW is the all-up weight in kg: all that a scale shows before take-off.
 func (t *Powertrain) AUW(payload float64) float64 { return t.bare + payload + t.electrical }
 
-// Craft is one evaluated design. Its metrics are read through the registry.
+// Craft is one evaluated design. Its metrics are read through the registry. Once it has
+// been evaluated nothing that is read of it writes to it.
 type Craft struct {
 	Powertrain *Powertrain
 	Model      *Model
@@ -191,9 +192,9 @@ type Craft struct {
 
 	best           best // of level flight, once foreseen
 	thrustToWeight float64
-	hoverSteady    float64 // temperature of the motors in hover, K; 0 until asked for
+	hoverSteady    float64 // temperature of the motors in hover, K; 0 where Heat has not kept it
 	hoverPerWatt   float64 // growth of the same with a loss of a motor, K/W
-	fullTime       float64 // that the motors stand full throttle, s; once hasBurst
+	fullTime       float64 // that the motors stand full throttle, s; where hasBurst says that Burst has kept it
 	hasBurst       bool
 	ceiling        float64 // m
 	ceilingBy      ceilingLimit
@@ -204,6 +205,9 @@ type Craft struct {
 func (c *Craft) Load(m *Model, t *Powertrain, payload float64) {
 	*c = Craft{Powertrain: t, Model: m, Payload: payload, Mass: t.AUW(payload)}
 }
+
+// Weight is the craft's in N.
+func (c *Craft) Weight() float64 { return c.Mass * gravity }
 
 // Operate finds hover, and reports whether both operating points exist; see
 // Lacking.
@@ -293,7 +297,7 @@ func (m *Model) Complete(p *Propeller, d Design) (*Craft, error) {
 	}
 	c.Endure()
 	c.Fly()
-	c.warm()
+	c.Burst()
 	return c, nil
 }
 

@@ -232,7 +232,7 @@ func TestRegistry(t *testing.T) {
 			t.Errorf("metric %s stands twice", m.Name)
 		}
 		seen[m.Name] = true
-		if m.Title == "" || m.Symbol == "" || m.Meaning == "" || m.Formula == "" || m.Source == "" || m.Kind == nil {
+		if m.Title == "" || m.Symbol == "" || m.Meaning == "" || m.Formula.Text == "" || m.Source == "" || m.Kind == nil {
 			t.Errorf("metric %s is not fully described", m.Name)
 		}
 	}

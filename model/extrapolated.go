@@ -113,7 +113,7 @@ func (c *Craft) beyond() marks {
 	}
 	mach("at full throttle", c.tipSpeed(c.Powertrain.Full.Speed)/c.Model.Air.SoundSpeed)
 	if f := &c.Flight; c.Hover.OK && f.OK && f.Top.Speed > 0 {
-		mach("at top speed", c.advancingMach(&f.Top))
+		mach("at top speed", c.AdvancingMach(&f.Top))
 	}
 	if c.Hover.OK {
 		re := c.reynolds(c.Hover.Speed)

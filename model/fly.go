@@ -16,6 +16,13 @@ func (c *Craft) Fly() {
 	c.Range = c.Flight.Range.Airspeed * t.Drive.Pack.Endurance(c.Flight.Range.Power)
 }
 
+// Level gives the craft's steady level flight at an airspeed in m/s, with the pack at its
+// mean voltage. It is false as flight.Drive.Level is.
+func (c *Craft) Level(airspeed float64) (flight.Cruise, bool) {
+	t := c.Powertrain
+	return t.Drive.Level(t.Propeller.Envelope(), t.Full.Controller, c.Mass, airspeed)
+}
+
 // TopLimit says in words what bounds the top speed.
 func (c *Craft) TopLimit() string {
 	words := c.Flight.Limit.String()

@@ -19,29 +19,57 @@ func (t *Powertrain) conductance(wash float64) float64 {
 	return t.Drive.Motor.Conductance(t.Propeller.Density * wash)
 }
 
-// steady is the temperature in K that the motors come to in hover. It is kept,
-// since more than one metric asks for it; warm has it known before a craft is
-// shared.
-func (c *Craft) steady() float64 {
+// Heat keeps the motors' temperature in hover and their cooling at full throttle, from
+// which several metrics start, so that reading them takes less time; they are the same
+// without it. The craft has been operated. Power forgets what is kept of the powertrain.
+func (c *Craft) Heat() {
 	if c.hoverSteady == 0 {
-		c.hoverSteady, c.hoverPerWatt = c.Powertrain.Drive.Motor.SteadySlope(c.hoverHeat())
+		c.keepHeat()
 	}
-	return c.hoverSteady
 }
 
-// warm finds what is kept of heat, so that nothing writes to the craft after.
-func (c *Craft) warm() {
-	c.steady()
-	c.burst()
+func (c *Craft) keepHeat() {
+	c.hoverSteady, c.hoverPerWatt = c.steadySlope()
+	if t := c.Powertrain; t.cooling == 0 { // the same for every payload
+		t.cooling = t.fullCooling()
+	}
+}
+
+// Burst is Heat that keeps the time at full throttle as well.
+func (c *Craft) Burst() {
+	if !c.hasBurst { // 0 is an answer too
+		c.Heat()
+		c.fullTime, c.hasBurst = c.burst(), true
+	}
+}
+
+// steady is the temperature in K that the motors come to in hover.
+func (c *Craft) steady() float64 {
+	T, _ := c.steadySlope()
+	return T
+}
+
+// steadySlope is steady with its growth with a loss of a motor, in K/W.
+func (c *Craft) steadySlope() (T, perWatt float64) {
+	if c.hoverSteady != 0 {
+		return c.hoverSteady, c.hoverPerWatt
+	}
+	return c.Powertrain.Drive.Motor.SteadySlope(c.hoverHeat())
+}
+
+// fullCooling is the conductance of a motor at full throttle, at rest, in W/K.
+func (t *Powertrain) fullCooling() float64 {
+	if t.cooling != 0 {
+		return t.cooling
+	}
+	return t.conductance(t.Propeller.Wash(t.Full.Thrust))
 }
 
 // fullHeat is what warms a motor at full throttle, at rest.
 func (c *Craft) fullHeat() motor.Heat {
 	t := c.Powertrain
-	if t.cooling == 0 { // the same for every payload
-		t.cooling = t.conductance(t.Propeller.Wash(t.Full.Thrust))
-	}
-	return motor.Heat{Current: t.Full.Current, Speed: t.Full.Speed, Air: c.Model.Air.Temperature, Conductance: t.cooling}
+	return motor.Heat{Current: t.Full.Current, Speed: t.Full.Speed, Air: c.Model.Air.Temperature,
+		Conductance: t.fullCooling()}
 }
 
 // cruiseHeat is what warms a motor at the airspeed of least power.
@@ -64,13 +92,12 @@ func (c *Craft) heatAt(x *flight.Cruise) motor.Heat {
 }
 
 // burst is the time in s from the motors' temperature in hover to their limit at
-// full throttle; kept as steady is.
+// full throttle.
 func (c *Craft) burst() float64 {
-	if !c.hasBurst { // 0 is an answer too
-		m := &c.Powertrain.Drive.Motor
-		c.fullTime, c.hasBurst = m.Reach(c.fullHeat(), c.steady(), motor.BurstLimit), true
+	if c.hasBurst {
+		return c.fullTime
 	}
-	return c.fullTime
+	return c.Powertrain.Drive.Motor.Reach(c.fullHeat(), c.steady(), motor.BurstLimit)
 }
 
 // rimSpeed is the speed in m/s at which the rim of the stators would go without load, by

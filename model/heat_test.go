@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"rotorsieve/model/motor"
@@ -81,20 +82,62 @@ func TestBurstTimeIsToWhatItSays(t *testing.T) {
 	}
 }
 
-// What is kept of heat is found before a craft is shared, also where windings are
-// past their limit in hover already, so that full throttle has no time at all.
-func TestWarm(t *testing.T) {
-	c, err := newModel(t, nil).Evaluate(Design{Diameter: 5 * in, Pitch: 4 * in, Blades: 2, Stator: motor.Stator{Diameter: 14e-3, Height: 4e-3},
-		KV: 2600, Cells: 4, Capacity: 4000 * 3.6, Payload: 0.6})
-	if err != nil {
-		t.Fatal(err)
+// What is kept of heat is read by the metrics that start from it, and by no others, and
+// all are the same to the last bit without it. A craft whose windings are past their
+// limit in hover already has no time at full throttle at all.
+func TestHeatIsKept(t *testing.T) {
+	m := newModel(t, nil)
+	hot := Design{Diameter: 5 * in, Pitch: 4 * in, Blades: 2, Stator: motor.Stator{Diameter: 14e-3, Height: 4e-3},
+		KV: 2600, Cells: 4, Capacity: 4000 * 3.6, Payload: 0.6}
+	for _, d := range []Design{freestyle, hot} {
+		c := evaluate(t, m, d)
+		train := *c.Powertrain
+		train.cooling = 0
+		cold, wrong := *c, *c
+		cold.Powertrain, cold.hoverSteady, cold.hoverPerWatt, cold.hasBurst = &train, 0, 0, false
+		wrong.hoverSteady++
+		wrong.fullTime++
+		for _, x := range Metrics {
+			if x.Stage == StageExplain {
+				continue
+			}
+			v := x.Of(&cold)
+			if got := x.Of(c); math.Float64bits(got) != math.Float64bits(v) {
+				t.Errorf("%s: %v with what is kept, %v without", x.Name, got, v)
+			}
+			if x.Of(&wrong) != v && !math.IsNaN(v) && x.start == nil {
+				t.Errorf("%s starts from what is kept of heat, but does not say so", x.Name)
+			}
+		}
+		if cold.hoverSteady != 0 || cold.hasBurst || train.cooling != 0 {
+			t.Error("reading metrics writes to the craft")
+		}
 	}
-	if !c.hasBurst || c.hoverSteady == 0 {
-		t.Error("metrics of heat would write to a craft that is shared")
+	if v := evaluate(t, m, hot).burst(); v != 0 {
+		t.Errorf("%g s at full throttle, want none", v)
 	}
-	if v := c.burst(); v != 0 {
-		t.Errorf("%g s at full throttle from %g K, want none", v, c.hoverSteady)
+}
+
+// A craft may be read by several at once, whether anything is kept or not: the race
+// detector sees to it.
+func TestMetricReaders(t *testing.T) {
+	c := evaluate(t, newModel(t, nil), freestyle)
+	train := *c.Powertrain
+	train.cooling = 0
+	cold := *c
+	cold.Powertrain, cold.hoverSteady, cold.hasBurst = &train, 0, false
+	var all sync.WaitGroup
+	for range 2 {
+		all.Go(func() {
+			for _, x := range Metrics {
+				x.Of(&cold)
+				x.Worked(&cold)
+			}
+			cold.Points()
+			cold.Warnings()
+		})
 	}
+	all.Wait()
 }
 
 // Thin air cools less: a rotor that carries the same mass makes a faster wash, as

@@ -64,6 +64,10 @@ func DiskLoading(mass, diameter float64) float64 {
 	return mass * gravity / (rotors * math.Pi / 4 * diameter * diameter)
 }
 
+// LoadedDiameter is the diameter of four propellers on which a weight has a disk loading,
+// W = DL pi D^2, in units that fit together: N and N/m2 give m, g and g/in2 inches.
+func LoadedDiameter(weight, loading float64) float64 { return math.Sqrt(weight / (math.Pi * loading)) }
+
 // likeness is 2 to the power of less the root mean square of the binary logarithms
 // of what is compared over the reference: 1 for what feels the same, 0.5 where all
 // is off by a factor of 2, either way. Without a reference it is NaN.

@@ -49,3 +49,11 @@ func TestLikeness(t *testing.T) {
 		t.Error("likeness itself is compared")
 	}
 }
+
+// A weight on its loaded diameter has the loading.
+func TestLoadedDiameter(t *testing.T) {
+	const mass, loading = 0.5, 70
+	if got := DiskLoading(mass, LoadedDiameter(mass*gravity, loading)); math.Abs(got-loading) > 1e-12*loading {
+		t.Errorf("%g N/m2, want %g", got, float64(loading))
+	}
+}

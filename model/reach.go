@@ -146,23 +146,23 @@ func (m *Metric) Worst(c *Craft) float64 {
 // tenth of what they are above the air.
 func (c *Craft) warmestCruise() float64 {
 	d := &c.Powertrain.Drive
-	T := c.steady()
+	T, perWatt := c.steadySlope()
 	if T >= motor.Hottest {
 		return T
 	}
 	more := d.Motor.Chopping(d.Pack.Mean/2, d.Pack.Mean) - c.Hover.Chopping
-	return c.cruiseOver(1.25, T+more*c.hoverPerWatt)
+	return c.cruiseOver(1.25, T+more*perWatt)
 }
 
 // coolestCruise bounds it from below: where power falls farthest from hover, to 0.64
 // of it, 0.65 of what they are above the air were seen, without chopping loss. Hot
 // windings are left out: near runaway little less current may leave them much cooler.
 func (c *Craft) coolestCruise() float64 {
-	T := c.steady()
+	T, perWatt := c.steadySlope()
 	if T > motor.BurstLimit {
 		return c.Model.Air.Temperature
 	}
-	return c.cruiseOver(0.5, T-c.Hover.Chopping*c.hoverPerWatt)
+	return c.cruiseOver(0.5, T-c.Hover.Chopping*perWatt)
 }
 
 // cruiseOver is the temperature a part of what another has above the air.

@@ -57,9 +57,13 @@ func (c *Craft) down(spin spinner) float64 {
 // rollInertia is the craft's about the axis of its flight, in kg m2.
 func (c *Craft) rollInertia() float64 {
 	t := c.Powertrain
-	arm := t.Arm.Mass()
-	rest := c.Mass - rotors*(t.tip()+arm)
-	return c.Model.parameters.Flight.RollInertia(t.tip(), arm, rest, c.lateral())
+	return c.Model.parameters.Flight.RollInertia(t.tip(), t.Arm.Mass(), c.body(), c.lateral())
+}
+
+// body is the mass in kg of all that is neither arm nor at the end of one.
+func (c *Craft) body() float64 {
+	t := c.Powertrain
+	return c.Mass - rotors*(t.tip()+t.Arm.Mass())
 }
 
 // lateral is the distance in m of a motor from the axis of flight.

@@ -144,7 +144,7 @@ func (c *Craft) flightMarks(out *marks) {
 			out.add(validInFlow, "flow along the discs is %.2g of the tip speed at %s, above the validated %g", mu, x.what, ValidInFlow)
 		}
 	}
-	if mach := c.advancingMach(&f.Top); mach > ValidTipMach {
+	if mach := c.AdvancingMach(&f.Top); mach > ValidTipMach {
 		out.add(validFlightMach, "tip Mach number of %.3g at top speed is above the validated %g", mach, ValidTipMach)
 	}
 }
@@ -154,8 +154,9 @@ func (c *Craft) tipSpeed(n float64) float64 {
 	return rotor.TipSpeed(c.Powertrain.Propeller.Diameter, n)
 }
 
-// advancingMach is the Mach number of the advancing blade tips in level flight.
-func (c *Craft) advancingMach(x *flight.Cruise) float64 {
+// AdvancingMach is the Mach number of the advancing blade tips in one of the craft's
+// level flights.
+func (c *Craft) AdvancingMach(x *flight.Cruise) float64 {
 	tilt, _ := c.attitude(x)
 	sin, cos := math.Sincos(tilt)
 	return math.Hypot(c.tipSpeed(x.Speed)+x.Airspeed*cos, x.Airspeed*sin) / c.Model.Air.SoundSpeed

@@ -105,7 +105,7 @@ func TestFinishedReadsBackExactly(t *testing.T) {
 		}
 		want := k.Best().row(&k.Class)
 		d := want.Design
-		d.Chord = sweep.Chord.Of(d) // the usual one is said as a number
+		d.Chord = d.BladeChord() // the usual one is said as a number
 		if back.Best.Design != d || back.Best.Score != want.Score || back.Best.Warnings != want.Warnings {
 			t.Errorf("class %s: best %+v, want %+v", k.Class.Label, back.Best.Design, d)
 		}

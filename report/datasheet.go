@@ -8,8 +8,6 @@ import (
 	"unicode/utf8"
 
 	"rotorsieve/model"
-	"rotorsieve/model/frame"
-	"rotorsieve/model/motor"
 	"rotorsieve/sweep"
 )
 
@@ -129,8 +127,8 @@ func inputShown(n input, d model.Design) (value, unit string) {
 // inputSource says where an input comes from, with the values put into its formula
 // where it is not given.
 func inputSource(n input, d model.Design) (worked, source string) {
-	if n.AxisDef == sweep.Chord && d.Chord == 0 {
-		return workedChord(d), chordSource(d)
+	if n.AxisDef == sweep.Chord {
+		return d.ChordOrigin()
 	}
 	return "", givenSource
 }
@@ -173,8 +171,8 @@ func (s *sheet) put(title, symbol, value, unit, formula, worked, source string) 
 
 // Sources of what is not computed.
 const (
-	givenSource   = "the design, as given"
-	assumedSource = "the assumptions, as given or by default"
+	givenSource   = model.GivenSource
+	assumedSource = model.AssumedSource
 )
 
 func (s *sheet) metric(c *model.Craft, m *model.Metric) {
@@ -189,25 +187,12 @@ func (s *sheet) metric(c *model.Craft, m *model.Metric) {
 	case ceiling:
 		defer func() { s.hung("      ", c.CeilingLimit()) }()
 	}
-	s.put(m.Title, m.Symbol, m.Unit.Number(v, 4), m.Unit.Label+beyond(m, v), m.Meaning+": "+formula(m), workedText(workedMetrics[m.Name], c), m.Source)
+	s.put(m.Title, m.Symbol, m.Unit.Number(v, 4), m.Unit.Label+beyond(m, v), m.Meaning+": "+formula(m),
+		m.Worked(c), m.Source)
 }
 
-// workedText is a formula with its values put in, "" where none is short enough.
-func workedText(w worked, c *model.Craft) string {
-	if w == nil {
-		return ""
-	}
-	return w(c)
-}
-
-// formula is that of a metric with its symbol before it, unless the formula is
-// an equation by itself.
-func formula(m *model.Metric) string {
-	if strings.Contains(m.Formula, "=") || m.Formula == m.Symbol {
-		return m.Formula
-	}
-	return m.Symbol + " = " + m.Formula
-}
+// formula is that of a metric with its symbol before it.
+func formula(m *model.Metric) string { return m.FormulaText() }
 
 func (s *sheet) metrics(c *model.Craft) {
 	for _, k := range grouping() {
@@ -260,14 +245,11 @@ type airLine struct {
 }
 
 func airLines(c *model.Craft) []airLine {
-	a := &c.Model.Air
-	R, gamma := constant("R").Value, constant("γ").Value
-	return []airLine{
-		{"density", told{Value: a.Density, Unit: "kg/m3", Shown: fmt.Sprintf("%.4g kg/m³", a.Density), Title: "Air density", Symbol: "rho",
-			Formula: "p/(R T)", Worked: put("@/(@ x @)", a.Pressure, R, a.Temperature), Source: airSource()}},
-		{"speed-of-sound", told{Value: a.SoundSpeed, Unit: "m/s", Shown: fmt.Sprintf("%.4g m/s", a.SoundSpeed), Title: "Speed of sound", Symbol: "a",
-			Formula: "sqrt(γ R T)", Worked: put("sqrt(@ x @ x @)", gamma, R, a.Temperature), Source: airSource()}},
+	var out []airLine
+	for i, name := range []string{"density", "speed-of-sound"} {
+		out = append(out, airLine{name, propertyLine(model.AirProperties[i], c).told})
 	}
+	return out
 }
 
 // massPart is one part of the all-up weight, or the whole.
@@ -275,56 +257,24 @@ type massPart struct {
 	Title           string
 	Mass            float64 // kg
 	Formula, Source string
-	Symbol          string // "" for none
-}
-
-// worked is the formula with its values put in, "" where it is not short enough.
-func (p *massPart) worked(c *model.Craft) string {
-	if p.Symbol != "" {
-		return workedText(workedMetrics["auw"], c)
-	}
-	return workedText(workedMasses[p.Title], c)
+	Symbol          string                    // "" for none
+	worked          func(*model.Craft) string // the formula with the values put in
 }
 
 // wholeMass is the all-up weight as the sum of its parts.
 func wholeMass(c *model.Craft) massPart {
 	m := metric("auw")
-	return massPart{Title: m.Title, Mass: c.Mass, Formula: formula(m), Source: m.Source, Symbol: m.Symbol}
+	return massPart{Title: m.Title, Mass: c.Mass, Formula: formula(m), Source: m.Source, Symbol: m.Symbol,
+		worked: m.Worked}
 }
 
 // masses is the build-up of a craft's all-up weight, with where each part comes
-// from: the constants of the model that lead it.
+// from.
 func masses(c *model.Craft) []massPart {
-	m := c.Masses()
-	of := func(title string, kg float64, formula, symbol string) massPart {
-		return massPart{Title: title, Mass: kg, Formula: formula, Source: constant(symbol).Source}
+	var out []massPart
+	for _, p := range model.MassParts {
+		text, source := p.Formula(c)
+		out = append(out, massPart{Title: p.Title, Mass: p.Of(c), Formula: text, worked: p.Worked, Source: source})
 	}
-	frameFormula := constant("frame scale").Meaning + ", k the frame factor"
-	hardwareFormula := "strap and pads, and screws and standoffs by diameter: fixed + by size D_in"
-	if frame.Micro(c.Powertrain.Propeller.Diameter) > 0 {
-		frameFormula = "m = k scale D_in^1.78 (1 - micro frame s), s = x^2 (3 - 2 x), x = 3 - D_in, k the frame factor"
-		hardwareFormula = "strap and pads, and screws and standoffs by diameter: (fixed + by size D_in) (1 - micro hardware s), s as of the frame"
-	}
-	board := "ESC board"
-	if c.Model.Assume.Board == motor.Joined {
-		board = "ESC joined"
-	}
-	if c.Model.Assume.FrameBuild == frame.ByBeam {
-		frameFormula = "body share " + frameFormula + ", and four arms sized for the craft, width x thickness x length x density"
-	}
-	each := "mass of the cells per Ah x Ah"
-	if c.Model.Assume.PackGrade.CellCharge() > 0 {
-		each = "mass of a cell x cells in parallel"
-	}
-	return []massPart{
-		of("Frame", m.Frame, frameFormula, "frame scale"),
-		of("Hardware", m.Hardware, hardwareFormula, "hardware by size"),
-		of("Propellers", m.Propellers, "4 (square D_in^2 + linear D_in) (1 + blade (B - 2))", "propeller square"),
-		of("Motors", m.Motors, "four of "+constant("motor mass scale").Meaning, "motor mass scale"),
-		of("Speed controller", m.Controller, constant(board).Meaning, board),
-		of("Wiring", m.Wiring, constant("wiring").Meaning+": m = wiring I_rated D_in", "wiring"),
-		{Title: "Avionics", Mass: m.Avionics, Formula: "as assumed", Source: assumedSource},
-		of("Pack", m.Pack, "leads + overhead x "+each+" x cells in series, of "+c.Model.Assume.PackGrade.Meaning, c.Model.Assume.PackGrade.Name+" mass"),
-		{Title: "Payload", Mass: m.Payload, Formula: "as given", Source: givenSource},
-	}
+	return out
 }

@@ -129,7 +129,7 @@ func explainedRecord(c *model.Craft) object {
 		}
 		si := m.Of(c)
 		o = append(o, member{m.Name, metric{told{v, symbol, m.Unit.Format(si, 4), m.Title, m.Symbol, m.Meaning, formula(m),
-			workedText(workedMetrics[m.Name], c), m.Source}, beyond(m, si) != ""}})
+			m.Worked(c), m.Source}, beyond(m, si) != ""}})
 	}
 	return o
 }

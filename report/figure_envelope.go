@@ -104,11 +104,11 @@ func drawEnvelope(all []flown, title, subtitle string) *chart.Figure {
 	f.Panels = []chart.Panel{
 		levelPanel(all, bracketed("electrical power", "W"), func(_ *model.Craft, x *flight.Cruise) float64 { return x.Power }),
 		thrustPanel(all),
-		levelPanel(all, bracketed("tip Mach number", "-"), machAt),
+		levelPanel(all, bracketed("tip Mach number", "-"), (*model.Craft).AdvancingMach),
 	}
 	power := &f.Panels[0]
 	power.Points = flightMarks(all, true, func(_ *model.Craft, x *flight.Cruise) float64 { return x.Power })
-	f.Panels[2].Points = flightMarks(all, false, machAt)
+	f.Panels[2].Points = flightMarks(all, false, (*model.Craft).AdvancingMach)
 	lo, hi := math.Inf(1), math.Inf(-1)
 	for _, l := range power.Lines {
 		lo, hi = bounds([][]float64{l.Y}, lo, hi)
@@ -124,23 +124,15 @@ func drawEnvelope(all []flown, title, subtitle string) *chart.Figure {
 	return f
 }
 
-// machAt is the tip Mach number of a craft in level flight.
-func machAt(c *model.Craft, x *flight.Cruise) float64 {
-	there := *c // as if this were its top speed
-	there.Flight.Top = *x
-	return metric("flight-tip-mach").Of(&there)
-}
-
 // levelPanel draws one quantity of level flight against airspeed.
 func levelPanel(all []flown, label string, of func(*model.Craft, *flight.Cruise) float64) chart.Panel {
 	p := chart.Panel{Title: label, X: chart.Axis{Label: bracketed("airspeed", "m/s")}}
 	for _, k := range all {
-		t := k.craft.Powertrain
 		top := k.craft.Flight.Top.Airspeed
 		l := chart.Line{Family: k.class}
 		for n := range envelopePoints {
 			V := top * float64(n) / (envelopePoints - 1)
-			x, ok := t.Drive.Level(t.Propeller.Envelope(), t.Full.Controller, k.craft.Mass, V)
+			x, ok := k.craft.Level(V)
 			y := of(k.craft, &x)
 			if !ok || !finite(y) {
 				continue
@@ -165,7 +157,7 @@ func thrustPanel(all []flown) chart.Panel {
 	p := chart.Panel{Title: bracketed("thrust over weight", "-"), X: chart.Axis{Label: bracketed("airspeed", "m/s")}}
 	for _, k := range all {
 		top := k.craft.Flight.Top.Airspeed
-		W := k.craft.Mass * flight.Gravity
+		W := k.craft.Weight()
 		// Named well before they meet, where the mark of top speed stands.
 		needed := chart.Line{Family: k.class, Label: "needed", Part: 0.65}
 		available := chart.Line{Family: k.class, Label: "available", Part: 0.4}

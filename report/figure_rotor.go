@@ -266,7 +266,7 @@ func (r *RotorCurves) speedText(n float64) string {
 }
 
 func (r *RotorCurves) tipMach(n float64) float64 {
-	return rotor.TipSpeed(r.Diameter, n) / r.Air.SoundSpeed
+	return r.Air.Mach(rotor.TipSpeed(r.Diameter, n))
 }
 
 // rpmText gives a speed of rotation in rev/s to three digits: "21,700 rpm".

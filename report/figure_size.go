@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"rotorsieve/model"
 	"rotorsieve/model/unit"
 	"rotorsieve/report/chart"
 	"rotorsieve/sweep"
@@ -297,9 +298,8 @@ func (r *Run) bestUpTo(s *sweep.SizeMap) *chart.Field {
 }
 
 // loadingLines draws up to five round disk loadings through the feasible part
-// of the map. Four discs of diameter D carry m g/(pi D^2).
+// of the map.
 func loadingLines(x, y chart.Axis, f *chart.Field) []chart.Line {
-	diameter := func(grams, loading float64) float64 { return math.Sqrt(grams / (math.Pi * loading)) } // in, g/in2
 	if y.Min == y.Max {
 		return nil // a line would have no slope to read
 	}
@@ -307,7 +307,7 @@ func loadingLines(x, y chart.Axis, f *chart.Field) []chart.Line {
 	for j := range f.Z {
 		for i := range f.Z[j] {
 			if !math.IsNaN(f.Z[j][i]) {
-				v := f.X[i] / (math.Pi * f.Y[j] * f.Y[j])
+				v := diskLoading.FromSI(model.DiskLoading(gram.ToSI(f.X[i]), inch.ToSI(f.Y[j])))
 				lo, hi = min(lo, v), max(hi, v)
 			}
 		}
@@ -334,7 +334,7 @@ func loadingLines(x, y chart.Axis, f *chart.Field) []chart.Line {
 		for k := range points + 1 {
 			m := x.Min + (x.Max-x.Min)*float64(k)/points
 			l.X = append(l.X, m)
-			l.Y = append(l.Y, diameter(m, v))
+			l.Y = append(l.Y, model.LoadedDiameter(m, v))
 		}
 		out = append(out, l)
 	}

@@ -56,7 +56,7 @@ func (s *StandCurves) figure() (*chart.Figure, error) {
 		{"Electrical power", "speed [rpm]", "electrical power [W]", rpm,
 			func(p *flight.StandPoint) float64 { return p.Electrical() }},
 		{"Thrust over electrical power", "thrust [g]", "thrust over power [g/W]", gram,
-			func(p *flight.StandPoint) float64 { return gram(p) / p.Electrical() }},
+			func(p *flight.StandPoint) float64 { return p.PerWatt() / perGram }},
 	}
 	f := &chart.Figure{
 		Title:    s.title(curves[0].points),
@@ -224,7 +224,7 @@ func (s *StandCurves) title(curve []flight.StandPoint) string {
 	}
 	top := &curve[len(curve)-1]
 	return fmt.Sprintf("Full throttle gives %.0f g at %.0f W and %s, %.2g g/W", top.Thrust/perGram, top.Electrical(),
-		rpmText(top.Speed), top.Thrust/perGram/top.Electrical())
+		rpmText(top.Speed), top.PerWatt()/perGram)
 }
 
 // moreOrLess is a relative difference of a quantity from the measured one in words: "3 %

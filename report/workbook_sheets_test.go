@@ -351,7 +351,7 @@ func TestPointsAgree(t *testing.T) {
 				if want := c.Powertrain.Full.Controller.Series() * p.Current; !near(drop, want, 1e-9) {
 					t.Errorf("%s: controller and leads drop %v V, want %v", p.Title, drop, want)
 				}
-				if eff := p.shaft() / (p.Current * p.Voltage); !(eff > 0.2 && eff < 1) {
+				if eff := p.Efficiency(); !(eff > 0.2 && eff < 1) {
 					t.Errorf("%s: motor efficiency %v", p.Title, eff)
 				}
 				if !near(p.Power, p.PackCurrent*p.PackVoltage, 1e-9) {

@@ -36,6 +36,7 @@ type plan struct {
 // the same in all classes; of is nil for others.
 type check struct {
 	of      func(*model.Craft) float64
+	start   func(*model.Craft) // what the metric starts from; nil for nothing
 	bound   float64
 	atLeast bool
 	stage   model.Stage
@@ -44,9 +45,9 @@ type check struct {
 
 func newCheck(r *Requirement) check {
 	if r.Metric.ByClass || !r.Metric.Known() {
-		return check{}
+		return check{start: r.Metric.Start()}
 	}
-	return check{of: r.Metric.Foreseen(), bound: r.Bound, atLeast: r.AtLeast, stage: r.Metric.Stage, bare: r.Metric.Bare}
+	return check{of: r.Metric.Foreseen(), start: r.Metric.Start(), bound: r.Bound, atLeast: r.AtLeast, stage: r.Metric.Stage, bare: r.Metric.Bare}
 }
 
 // kept is as Requirement.Kept of what the check reads.

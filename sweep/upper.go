@@ -23,6 +23,7 @@ type upper struct {
 type upperTerm struct {
 	of                   func(*model.Craft) float64
 	worst, slope, weight float64
+	start                func(*model.Craft) // see model.Metric.Start
 	slow                 bool
 	asked, lost          float64 // how often, and the weight that it has cost in all
 }
@@ -54,7 +55,8 @@ func (p *plan) newUpper() *upper {
 			u.given += t.Weight
 			continue
 		}
-		x := upperTerm{of: of, worst: t.Worst, slope: 1 / (t.Best - t.Worst), weight: t.Weight, slow: t.Metric.Slow}
+		x := upperTerm{of: of, worst: t.Worst, slope: 1 / (t.Best - t.Worst), weight: t.Weight,
+			slow: t.Metric.Slow, start: t.Metric.Start()}
 		if t.Metric.Bare && !x.slow {
 			u.bare = append(u.bare, x)
 		} else {
@@ -115,6 +117,9 @@ func (u *upper) reaches(b *bounded, c *model.Craft, least float64) bool {
 	rest := u.rest[:len(turn)+1]
 	for ; i < len(turn) && sum+rest[i] >= want; i++ {
 		t := &turn[i]
+		if t.start != nil {
+			t.start(c)
+		}
 		s := clamped((t.of(c) - t.worst) * t.slope)
 		sum += t.weight * s
 		if learn {

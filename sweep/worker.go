@@ -177,7 +177,11 @@ func (w *worker) judge(at *coord, index uint64) {
 		if w.kept>>(n&63)&1 == 1 && n < 64 {
 			continue
 		}
-		if k := &w.checks[n]; k.of != nil && k.stage <= stage && k.kept(c) {
+		k := &w.checks[n]
+		if k.start != nil {
+			k.start(c)
+		}
+		if k.of != nil && k.stage <= stage && k.kept(c) {
 			if k.bare && n < 64 {
 				w.kept |= 1 << n
 			}

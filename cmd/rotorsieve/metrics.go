@@ -32,7 +32,7 @@ func printMetrics(stdout io.Writer, sources bool) error {
 	t := textTable{flush: true}
 	for _, m := range model.Metrics {
 		if sources {
-			t.add(m.Name, m.Formula+" ("+m.Source+")")
+			t.add(m.Name, m.Formula.String()+" ("+m.Source+")")
 			continue
 		}
 		what := m.Meaning

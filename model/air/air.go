@@ -21,6 +21,9 @@ type Air struct {
 	Viscosity   float64 // Pa s, dynamic
 }
 
+// Mach is a speed in m/s over that of sound.
+func (a Air) Mach(speed float64) float64 { return speed / a.SoundSpeed }
+
 // Altitudes and temperatures for which the package answers.
 const (
 	MinAltitude    = -500.0  // m

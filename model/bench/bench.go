@@ -70,8 +70,5 @@ func (r *Rig) State(p flight.StandPoint) State {
 	return s
 }
 
-// PerWatt is the thrust over the electrical power in N/W.
-func (s *State) PerWatt() float64 { return s.Thrust / s.Electrical() }
-
 // finite says whether v is a number.
 func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }

@@ -41,6 +41,9 @@ type StandPoint struct {
 // Electrical is the power that enters the controller, in W.
 func (p *StandPoint) Electrical() float64 { return p.Voltage * p.Current }
 
+// PerWatt is the thrust over the electrical power in N/W.
+func (p *StandPoint) PerWatt() float64 { return p.Thrust / p.Electrical() }
+
 // MotorEfficiency is the shaft power over all that enters the motor, 0..1.
 func (p *StandPoint) MotorEfficiency() float64 {
 	return p.Shaft / (p.Shaft + p.Winding + p.Friction + p.Chopping)
