@@ -185,7 +185,7 @@ type Craft struct {
 	fullTime       float64 // that the motors stand full throttle, s; once hasBurst
 	hasBurst       bool
 	ceiling        float64 // m
-	ceilingBy      ceilingLimit
+	ceilingBy      CeilingLimit
 	explained      bool
 }
 

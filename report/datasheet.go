@@ -8,53 +8,8 @@ import (
 	"unicode/utf8"
 
 	"rotorsieve/model"
-	"rotorsieve/model/frame"
-	"rotorsieve/model/motor"
 	"rotorsieve/sweep"
 )
-
-// sections group the metrics of a data sheet. Metrics in none of them follow
-// under a heading of their own.
-var sections = []struct {
-	Title   string
-	Metrics []string
-}{
-	{"Size", []string{"auw", "class-margin", "disk-loading", "wheelbase"}},
-	{"Hover", []string{"hover-time", "hover-power", "hover-efficiency", "hover-throttle", "hover-rpm", "hover-tip-speed", "figure-of-merit"}},
-	{"Full throttle, static", []string{"thrust-to-weight", "full-throttle-rpm", "tip-speed", "tip-mach", "motor-current", "torque-per-volume", "torque-load", "rim-speed", "winding-load", "esc-rating"}},
-	{"Level flight", []string{"top-speed", "top-tilt", "flight-rpm", "flight-tip-mach", "best-endurance-speed", "cruise-power", "cruise-time", "best-range-speed", "range", "climb-rate", "level-tilt-limit", "ceiling"}},
-	{"Heat", []string{"motor-temperature", "cruise-motor-temperature", "burst-time", "top-speed-time"}},
-	{"Response and structure", []string{"thrust-response-time", "thrust-response-down", "rotor-inertia", "roll-acceleration", "arm-frequency", "arm-ratio"}},
-	{"Battery", []string{"battery-fraction", "capacity-per-cell", "pack-current", "pack-c-rate", "pack-load", "pack-voltage", "voltage-margin", "thrust-share", "hard-flight-time"}},
-}
-
-// group is metrics under one heading.
-type group struct {
-	Title   string
-	Metrics []*model.Metric
-}
-
-// grouping lists all metrics that are not inputs by section.
-func grouping() []group {
-	var out []group
-	done := map[*model.Metric]bool{}
-	for _, k := range sections {
-		g := group{Title: k.Title}
-		for _, name := range k.Metrics {
-			m := metric(name)
-			done[m] = true
-			g.Metrics = append(g.Metrics, m)
-		}
-		out = append(out, g)
-	}
-	more := group{Title: "More"}
-	for _, m := range computed() {
-		if !done[m] {
-			more.Metrics = append(more.Metrics, m)
-		}
-	}
-	return append(out, more)
-}
 
 // Sheet prints one design as a data sheet: inputs, masses, operating points,
 // the requirements given and whether they are kept, warnings and cautions. With
@@ -66,7 +21,7 @@ func Sheet(w io.Writer, d model.Design, c *model.Craft, why bool, require ...swe
 	for _, n := range inputs {
 		value, unit := inputShown(n, d)
 		worked, source := inputSource(n, d)
-		s.put(n.Title, n.Symbol, value, unit, n.meaning(), worked, source)
+		s.put(n.Title, n.Symbol, value, unit, inputMeaning(n), worked, source)
 	}
 	s.section("Assumptions")
 	for _, a := range assumptions(c.Model) {
@@ -84,20 +39,19 @@ func Sheet(w io.Writer, d model.Design, c *model.Craft, why bool, require ...swe
 		s.number(k.Title, "", "", k.Shown, k.Meaning, k.Source)
 	}
 	for _, x := range airLines(c) {
-		value, label, _ := strings.Cut(x.Shown, " ")
-		s.put(x.Title, x.Symbol, value, label, x.Formula, x.Worked, x.Source)
+		s.put(x.Title, x.Symbol, x.number, x.label, x.Formula, x.Worked, x.Source)
 	}
 	s.section("Masses")
 	for _, m := range append(masses(c), wholeMass(c)) {
-		s.put(m.Title, m.Symbol, gram.Number(m.Mass, 4), fmt.Sprintf("g  %5.1f %%", 100*m.Mass/c.Mass), m.Formula, m.worked(c), m.Source)
+		s.put(m.Title, m.Symbol, gram.Number(m.Mass, 4), fmt.Sprintf("g  %5.1f %%", 100*m.Mass/c.Mass), m.Formula, massWorked(&m, c), m.Source)
 	}
 	s.parts(d, c)
 	if operates(c) {
 		s.metrics(c)
 	} else {
 		s.section("No operating point")
-		for _, text := range c.Lacking() {
-			s.hung("  ", text)
+		for _, lack := range c.Lacking() {
+			s.hung("  ", lackText(lack))
 		}
 	}
 	s.requirements(c, require)
@@ -171,23 +125,17 @@ func (s *sheet) put(title, symbol, value, unit, formula, worked, source string) 
 	}
 }
 
-// Sources of what is not computed.
-const (
-	givenSource   = "the design, as given"
-	assumedSource = "the assumptions, as given or by default"
-)
-
 func (s *sheet) metric(c *model.Craft, m *model.Metric) {
 	v := m.Of(c)
 	switch ceiling := m.Name == "ceiling" && c.Explained(); {
 	case ceiling && !finite(v):
 		s.number(m.Title, m.Symbol, "none", "", m.Meaning+": "+formula(m), m.Source)
-		s.hung("      ", c.CeilingLimit())
+		s.hung("      ", ceilingText(c))
 		return
 	case !finite(v):
 		return
 	case ceiling:
-		defer func() { s.hung("      ", c.CeilingLimit()) }()
+		defer func() { s.hung("      ", ceilingText(c)) }()
 	}
 	s.put(m.Title, m.Symbol, m.Unit.Number(v, 4), m.Unit.Label+beyond(m, v), m.Meaning+": "+formula(m), workedText(workedMetrics[m.Name], c), m.Source)
 }
@@ -200,15 +148,6 @@ func workedText(w worked, c *model.Craft) string {
 	return w(c)
 }
 
-// formula is that of a metric with its symbol before it, unless the formula is
-// an equation by itself.
-func formula(m *model.Metric) string {
-	if strings.Contains(m.Formula, "=") || m.Formula == m.Symbol {
-		return m.Formula
-	}
-	return m.Symbol + " = " + m.Formula
-}
-
 func (s *sheet) metrics(c *model.Craft) {
 	for _, k := range grouping() {
 		if !slices.ContainsFunc(k.Metrics, func(m *model.Metric) bool { return finite(m.Of(c)) }) {
@@ -218,7 +157,7 @@ func (s *sheet) metrics(c *model.Craft) {
 		for _, m := range k.Metrics {
 			s.metric(c, m)
 			if m.Name == "top-speed" {
-				s.number("Top speed is limited by", "", c.TopLimit(), "", "what gives out first", m.Source)
+				s.number("Top speed is limited by", "", topLimitText(c.TopLimit()), "", "what gives out first", m.Source)
 			}
 		}
 		if k.Title == "Hover" {
@@ -255,76 +194,31 @@ func (s *sheet) requirements(c *model.Craft, require []sweep.Requirement) {
 
 // airLine is a property of the air that a craft flies in.
 type airLine struct {
-	name string
+	name          string
+	number, label string // as shown
 	told
 }
 
 func airLines(c *model.Craft) []airLine {
 	a := &c.Model.Air
 	R, gamma := constant("R").Value, constant("γ").Value
+	line := func(name string, v float64, label string, t told) airLine {
+		number := fmt.Sprintf("%.4g", v)
+		t.Value, t.Shown, t.Source = v, number+" "+label, airSource()
+		return airLine{name, number, label, t}
+	}
 	return []airLine{
-		{"density", told{Value: a.Density, Unit: "kg/m3", Shown: fmt.Sprintf("%.4g kg/m³", a.Density), Title: "Air density", Symbol: "rho",
-			Formula: "p/(R T)", Worked: put("@/(@ x @)", a.Pressure, R, a.Temperature), Source: airSource()}},
-		{"speed-of-sound", told{Value: a.SoundSpeed, Unit: "m/s", Shown: fmt.Sprintf("%.4g m/s", a.SoundSpeed), Title: "Speed of sound", Symbol: "a",
-			Formula: "sqrt(γ R T)", Worked: put("sqrt(@ x @ x @)", gamma, R, a.Temperature), Source: airSource()}},
+		line("density", a.Density, "kg/m³", told{Unit: "kg/m3", Title: "Air density", Symbol: "rho",
+			Formula: "p/(R T)", Worked: put("@/(@ x @)", a.Pressure, R, a.Temperature)}),
+		line("speed-of-sound", a.SoundSpeed, "m/s", told{Unit: "m/s", Title: "Speed of sound", Symbol: "a",
+			Formula: "sqrt(γ R T)", Worked: put("sqrt(@ x @ x @)", gamma, R, a.Temperature)}),
 	}
 }
 
-// massPart is one part of the all-up weight, or the whole.
-type massPart struct {
-	Title           string
-	Mass            float64 // kg
-	Formula, Source string
-	Symbol          string // "" for none
-}
-
-// worked is the formula with its values put in, "" where it is not short enough.
-func (p *massPart) worked(c *model.Craft) string {
+// massWorked is the formula with its values put in, "" where it is not short enough.
+func massWorked(p *massPart, c *model.Craft) string {
 	if p.Symbol != "" {
 		return workedText(workedMetrics["auw"], c)
 	}
 	return workedText(workedMasses[p.Title], c)
-}
-
-// wholeMass is the all-up weight as the sum of its parts.
-func wholeMass(c *model.Craft) massPart {
-	m := metric("auw")
-	return massPart{Title: m.Title, Mass: c.Mass, Formula: formula(m), Source: m.Source, Symbol: m.Symbol}
-}
-
-// masses is the build-up of a craft's all-up weight, with where each part comes
-// from: the constants of the model that lead it.
-func masses(c *model.Craft) []massPart {
-	m := c.Masses()
-	of := func(title string, kg float64, formula, symbol string) massPart {
-		return massPart{Title: title, Mass: kg, Formula: formula, Source: constant(symbol).Source}
-	}
-	frameFormula := constant("frame scale").Meaning + ", k the frame factor"
-	hardwareFormula := "strap and pads, and screws and standoffs by diameter: fixed + by size D_in"
-	if frame.Micro(c.Powertrain.Propeller.Diameter) > 0 {
-		frameFormula = "m = k scale D_in^1.78 (1 - micro frame s), s = x^2 (3 - 2 x), x = 3 - D_in, k the frame factor"
-		hardwareFormula = "strap and pads, and screws and standoffs by diameter: (fixed + by size D_in) (1 - micro hardware s), s as of the frame"
-	}
-	board := "ESC board"
-	if c.Model.Assume.Board == motor.Joined {
-		board = "ESC joined"
-	}
-	if c.Model.Assume.FrameBuild == frame.ByBeam {
-		frameFormula = "body share " + frameFormula + ", and four arms sized for the craft, width x thickness x length x density"
-	}
-	each := "mass of the cells per Ah x Ah"
-	if c.Model.Assume.PackGrade.CellCharge() > 0 {
-		each = "mass of a cell x cells in parallel"
-	}
-	return []massPart{
-		of("Frame", m.Frame, frameFormula, "frame scale"),
-		of("Hardware", m.Hardware, hardwareFormula, "hardware by size"),
-		of("Propellers", m.Propellers, "4 (square D_in^2 + linear D_in) (1 + blade (B - 2))", "propeller square"),
-		of("Motors", m.Motors, "four of "+constant("motor mass scale").Meaning, "motor mass scale"),
-		of("Speed controller", m.Controller, constant(board).Meaning, board),
-		of("Wiring", m.Wiring, constant("wiring").Meaning+": m = wiring I_rated D_in", "wiring"),
-		{Title: "Avionics", Mass: m.Avionics, Formula: "as assumed", Source: assumedSource},
-		of("Pack", m.Pack, "leads + overhead x "+each+" x cells in series, of "+c.Model.Assume.PackGrade.Meaning, c.Model.Assume.PackGrade.Name+" mass"),
-		{Title: "Payload", Mass: m.Payload, Formula: "as given", Source: givenSource},
-	}
 }

@@ -17,9 +17,9 @@ import (
 func SheetJSON(w io.Writer, d model.Design, c *model.Craft, require ...sweep.Requirement) error {
 	limits, at, hover := object{}, object{}, object{}
 	if operates(c) {
-		limits = append(limits, member{"top-speed", c.TopLimit()})
+		limits = append(limits, member{"top-speed", topLimitText(c.TopLimit())})
 		if c.Explained() {
-			limits = append(limits, member{"ceiling", c.CeilingLimit()})
+			limits = append(limits, member{"ceiling", ceilingText(c)})
 		}
 		at, hover = pointRecord(c), powerRecord(c)
 	}
@@ -32,14 +32,14 @@ func SheetJSON(w io.Writer, d model.Design, c *model.Craft, require ...sweep.Req
 		{"parts", partRecord(d, c)},
 		{"operating_points", at},
 		{"hover_power", hover},
-		{"no_operating_point", list(c.Lacking())},
+		{"no_operating_point", list(each(c.Lacking(), lackText))},
 		{"metrics", explainedRecord(c)},
 		{"limited_by", limits},
 		{"class", classRecord(c)},
 		{"requirements", requirementRecord(c, require)},
 		{"validity", validityRecord()},
-		{"warnings", list(c.Warnings())},
-		{"extrapolations", list(c.Extrapolations())},
+		{"warnings", list(markTexts(c.Warnings()))},
+		{"extrapolations", list(markTexts(c.Extrapolations()))},
 		{"cautions", Cautions},
 	})
 }
@@ -64,7 +64,7 @@ func inputRecord(d model.Design) object {
 		value, label := inputShown(n, d)
 		worked, source := inputSource(n, d)
 		t := told{Value: n.of(d), Unit: n.Kind.SI().Symbol, Shown: strings.TrimSpace(value + " " + label), Title: n.Title, Symbol: n.Symbol,
-			Meaning: n.meaning(), Worked: worked, Source: source}
+			Meaning: inputMeaning(n), Worked: worked, Source: source}
 		o = append(o, member{n.Name, t})
 	}
 	return o
@@ -108,7 +108,7 @@ func massRecord(c *model.Craft) object {
 	var o object
 	for _, m := range append(masses(c), wholeMass(c)) {
 		t := told{Value: m.Mass, Unit: "kg", Shown: gram.Format(m.Mass, 4), Title: m.Title, Symbol: m.Symbol, Formula: m.Formula, Source: m.Source}
-		t.Worked = m.worked(c)
+		t.Worked = massWorked(&m, c)
 		o = append(o, member{slug(m.Title), share{t, m.Mass / c.Mass}})
 	}
 	return o
@@ -145,8 +145,7 @@ func pointRecord(c *model.Craft) object {
 				of = append(of, member{slug(k.Title), quantity{u.FromSI(v), u.Symbol}})
 			}
 		}
-		title, _, _ := strings.Cut(p.Title, ",")
-		o = append(o, member{slug(title), of})
+		o = append(o, member{slug(p.Title), of})
 	}
 	return o
 }

@@ -107,7 +107,7 @@ func writeWorkbook(w io.Writer, r *Run, found []finding, figures []Figure) error
 }
 
 func newReview(r *Run, found []finding, figures []Figure) *review {
-	b := &review{book: newBook(r.Study.Name, r.Version, r.mark()), run: r, found: found, figures: figures,
+	b := &review{book: newBook(r.Study.Name, r.Version, runMark(r)), run: r, found: found, figures: figures,
 		terms: terms(r.Study.Merit), rows: sheetRows}
 	for _, name := range rankingSheets(found) {
 		b.rankings = append(b.rankings, rankingPlace{Sheet: name})

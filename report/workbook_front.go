@@ -105,12 +105,3 @@ func niceStep(v float64) float64 {
 	}
 	return 10 * p
 }
-
-// frontText names the metrics of a front.
-func frontText(metrics []*model.Metric) string {
-	var names []string
-	for _, m := range metrics {
-		names = append(names, lower(m.Title))
-	}
-	return joinAnd(names)
-}
