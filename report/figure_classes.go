@@ -143,19 +143,7 @@ func classPanel(found []finding, series []int, label string, of func(*entry) flo
 
 // classesTitle says what the widest class has over the narrowest.
 func classesTitle(found []finding) string {
-	var first, last *finding
-	for i := range found {
-		k := &found[i]
-		if k.Best() == nil {
-			continue
-		}
-		if first == nil || k.Class.Limit < first.Class.Limit {
-			first = k
-		}
-		if last == nil || k.Class.Limit > last.Class.Limit {
-			last = k
-		}
-	}
+	first, last := outermost(found)
 	a, b := first.Best(), last.Best()
 	span := "From " + mass(first.Class.Limit) + star(a.marked()) + " to " + mass(last.Class.Limit) + star(b.marked())
 	if a.Index == b.Index {

@@ -1,7 +1,6 @@
 package report
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -65,7 +64,7 @@ func massTitle(best []*finding) string {
 	var shares []finds
 	for _, k := range best {
 		c := k.Best().Craft
-		part := slices.MaxFunc(masses(c), func(a, b massPart) int { return cmp.Compare(a.Mass, b.Mass) })
+		part := heaviestPart(c)
 		parts = append(parts, lower(part.Title))
 		shares = append(shares, finds{fmt.Sprintf("%.0f %%", 100*part.Mass/c.Mass), mass(k.Class.Limit) + star(k.Best().marked())})
 	}

@@ -199,3 +199,20 @@ func (r *Run) heaviest(k *sweep.ClassResult) (heaviest, error) {
 	h.Best = &e
 	return h, err
 }
+
+// outermost are the lightest and the widest class with a feasible design, nil for none.
+func outermost(found []finding) (first, last *finding) {
+	for i := range found {
+		k := &found[i]
+		if k.Best() == nil {
+			continue
+		}
+		if first == nil || k.Class.Limit < first.Class.Limit {
+			first = k
+		}
+		if last == nil || k.Class.Limit > last.Class.Limit {
+			last = k
+		}
+	}
+	return first, last
+}

@@ -32,3 +32,26 @@ func (c *StandComparison) FitTo(r *bench.Rig) error {
 	c.Fit, c.Fitted = f, f.Rig.Compare(c.Used)
 	return nil
 }
+
+// quantityMiss is how far the model is off in one quantity, and as fitted.
+type quantityMiss struct {
+	Quantity bench.Quantity
+	bench.Summary
+	Fitted bench.Summary // zero without a fit
+}
+
+// misses are those of the quantities that some row has.
+func (c *StandComparison) misses() []quantityMiss {
+	var out []quantityMiss
+	for _, q := range bench.Quantities {
+		x := quantityMiss{q, bench.Summarise(c.Rows, q), bench.Summary{}}
+		if x.Points == 0 {
+			continue
+		}
+		if c.Fit != nil {
+			x.Fitted = bench.Summarise(c.Fitted, q)
+		}
+		out = append(out, x)
+	}
+	return out
+}

@@ -6,7 +6,6 @@ import (
 	"io"
 	"math"
 	"strconv"
-	"strings"
 
 	"rotorsieve/model/bench"
 )
@@ -121,16 +120,11 @@ func summaryLines(c *StandComparison) (lines []string) {
 		heads = append(heads, "mean fitted", "rms fitted")
 	}
 	rows := [][]string{heads}
-	for _, q := range bench.Quantities {
-		s := bench.Summarise(c.Rows, q)
-		if s.Points == 0 {
-			continue
-		}
-		row := []string{q.String(), strconv.Itoa(s.Points),
+	for _, s := range c.misses() {
+		row := []string{s.Quantity.String(), strconv.Itoa(s.Points),
 			fmt.Sprintf("%+.1f %%", 100*s.Mean), fmt.Sprintf("%.1f %%", 100*s.RMS)}
 		if c.Fit != nil {
-			f := bench.Summarise(c.Fitted, q)
-			row = append(row, fmt.Sprintf("%+.1f %%", 100*f.Mean), fmt.Sprintf("%.1f %%", 100*f.RMS))
+			row = append(row, fmt.Sprintf("%+.1f %%", 100*s.Fitted.Mean), fmt.Sprintf("%.1f %%", 100*s.Fitted.RMS))
 		}
 		rows = append(rows, row)
 	}
@@ -164,11 +158,7 @@ func aligned(rows [][]string) []string {
 		}
 		columns = append(columns, c)
 	}
-	var b strings.Builder
-	if err := writeTable(&b, columns, 2); err != nil {
-		panic(err) // a string takes all
-	}
-	return strings.Split(strings.TrimSuffix(b.String(), "\n"), "\n")
+	return tableLines(columns, 2)
 }
 
 // text is the column in a table; false where no row has the number.
@@ -236,16 +226,11 @@ func StandComparisonJSON(w io.Writer, c *StandComparison) error {
 	for _, x := range c.Odd {
 		odd = append(odd, x.Text)
 	}
-	for _, q := range bench.Quantities {
-		s := bench.Summarise(c.Rows, q)
-		if s.Points == 0 {
-			continue
-		}
-		o := object{{"quantity", q.String()}, {"points", s.Points},
+	for _, s := range c.misses() {
+		o := object{{"quantity", s.Quantity.String()}, {"points", s.Points},
 			{"mean_percent", 100 * s.Mean}, {"rms_percent", 100 * s.RMS}}
 		if c.Fit != nil {
-			f := bench.Summarise(c.Fitted, q)
-			o = append(o, member{"fitted_mean_percent", 100 * f.Mean}, member{"fitted_rms_percent", 100 * f.RMS})
+			o = append(o, member{"fitted_mean_percent", 100 * s.Fitted.Mean}, member{"fitted_rms_percent", 100 * s.Fitted.RMS})
 		}
 		summary = append(summary, o)
 	}

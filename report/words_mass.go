@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -64,6 +65,11 @@ func masses(c *model.Craft) []massPart {
 		of("Pack", m.Pack, "leads + overhead x "+each+" x cells in series, of "+c.Model.Assume.PackGrade.Meaning, c.Model.Assume.PackGrade.Name+" mass"),
 		{Title: "Payload", Mass: m.Payload, Formula: "as given", Source: givenSource},
 	}
+}
+
+// heaviestPart is the part that weighs most.
+func heaviestPart(c *model.Craft) massPart {
+	return slices.MaxFunc(masses(c), func(a, b massPart) int { return cmp.Compare(a.Mass, b.Mass) })
 }
 
 // stackOrder are the parts as bars stack them from below, about by mass. Order and
