@@ -126,7 +126,8 @@ func TestBladesBeyond(t *testing.T) {
 		blades int
 		want   BladeGap
 	}{
-		{2, 2, NoBladeGap}, {5, 2, NoBladeGap}, {10, 2, NoBladeGap}, {5, 3, NoBladeGap}, {4, 3, NoBladeGap}, {6, 4, NoBladeGap},
+		{2, 2, NoBladeGap}, {5, 2, NoBladeGap}, {10, 2, NoBladeGap},
+		{5, 3, NoBladeGap}, {4, 3, NoBladeGap}, {6, 4, NoBladeGap},
 		{3.9, 3, few}, {6.1, 3, few}, {10, 4, few}, {5, 5, many}, {10, 6, many},
 	} {
 		if got := BladesBeyond(c.inches*in, c.blades); got != c.want {
@@ -178,8 +179,8 @@ func TestExtrapolations(t *testing.T) {
 		c.change(&craft)
 		got := craft.Extrapolations()
 		none := c.want == note{}
-		if none && len(got) > 0 || !none && (len(got) != 1 || c.want != note{got[0].Of, got[0].At} || got[0].Limit.Band != BandOf(freestyle.Diameter) ||
-			c.want != re && got[0].Other != 0.39) {
+		if none && len(got) > 0 || !none && (len(got) != 1 || c.want != note{got[0].Of, got[0].At} ||
+			got[0].Limit.Band != BandOf(freestyle.Diameter) || c.want != re && got[0].Other != 0.39) {
 			t.Errorf("%s: noted %+v, want %+v alone", c.what, got, c.want)
 		}
 		marked := slices.ContainsFunc(craft.Warnings(), func(x Mark) bool {

@@ -25,7 +25,9 @@ func TestHotMarks(t *testing.T) {
 			break
 		}
 		says := func(at Moment, hotter float64) bool {
-			return slices.ContainsFunc(c.Warnings(), func(x Mark) bool { return x.Limit == validHeat && x.At == at && x.Value > hotter })
+			return slices.ContainsFunc(c.Warnings(), func(x Mark) bool {
+				return x.Limit == validHeat && x.At == at && x.Value > hotter
+			})
 		}
 		flies := c.Flight.Endurance.Airspeed > 0
 		hover, cruise := value(t, c, "motor-temperature") >= motor.BurstLimit, flies && value(t, c, "cruise-motor-temperature") >= motor.BurstLimit

@@ -25,7 +25,8 @@ func TestLacking(t *testing.T) {
 	}{
 		{"plain", plain, nil},
 		{"too heavy", heavy, []Lack{{Hover: true, Why: flight.PastDuty, Duty: 2.07, ThrustToWeight: 0.293}}},
-		{"too slow", slow, []Lack{{Hover: still, Why: flight.TooSlow, Speed: 1023.0 / 60}, {Hover: true, Why: flight.PastDuty}}},
+		{"too slow", slow, []Lack{{Hover: still, Why: flight.TooSlow, Speed: 1023.0 / 60},
+			{Hover: true, Why: flight.PastDuty}}},
 		{"too fast", wild, []Lack{{Hover: still, Why: flight.TooFast, Speed: 85290.0 / 60, TipMach: 1}}},
 		{"far too heavy", huge, []Lack{{Hover: true, Why: flight.TooFast}}},
 	} {

@@ -223,7 +223,8 @@ func losesText(merit sweep.Merit, best, other *entry, at string) string {
 	if !ok {
 		return ""
 	}
-	return fmt.Sprintf("; %s%s costs %.0f %% of %s", inch.Format(other.Design.Diameter, 4), at, l.Share, lower(l.Metric.Title))
+	return fmt.Sprintf("; %s%s costs %.0f %% of %s", inch.Format(other.Design.Diameter, 4), at, l.Share,
+		lower(l.Metric.Title))
 }
 
 // loadingLines draws up to five round disk loadings through the feasible part

@@ -153,7 +153,8 @@ func (r *Run) miss(k *sweep.ClassResult) (*miss, error) {
 		return nil, err
 	}
 	none := math.NaN()
-	m := &miss{entry: &e, At: k.Nearest.Gate, Gate: r.Result.Gates[k.Nearest.Gate], Value: none, Bound: none, Short: none}
+	m := &miss{entry: &e, At: k.Nearest.Gate, Gate: r.Result.Gates[k.Nearest.Gate],
+		Value: none, Bound: none, Short: none}
 	switch q := m.Gate.Requirement; {
 	case m.At == sweep.GateClass:
 		m.Value, m.Bound = e.Craft.Mass, k.Class.Limit

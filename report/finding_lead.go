@@ -158,7 +158,8 @@ func (r *Run) unused(f *finding) *unused {
 	if best.Craft.Mass >= farBelow*f.Class.Limit {
 		return nil
 	}
-	u := &unused{Limit: f.Class.Limit, Used: best.Craft.Mass, Least: h.Least, Gate: r.Result.Gates[h.Gate], Best: best, Heavy: h.Best}
+	u := &unused{Limit: f.Class.Limit, Used: best.Craft.Mass, Least: h.Least, Gate: r.Result.Gates[h.Gate],
+		Best: best, Heavy: h.Best}
 	switch {
 	case h.Least >= f.Class.Limit, h.Best == nil && !r.Result.Complete:
 		u.Why = notKnown

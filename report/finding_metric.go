@@ -29,7 +29,8 @@ func metric(name string) *model.Metric {
 
 // headline lists the metrics of the tables that answer a study.
 var headline = []*model.Metric{
-	metric("auw"), metric("hover-time"), metric("thrust-to-weight"), metric("top-speed"), metric("tip-mach"), metric("disk-loading"),
+	metric("auw"), metric("hover-time"), metric("thrust-to-weight"), metric("top-speed"), metric("tip-mach"),
+	metric("disk-loading"),
 }
 
 // capped says whether a value stands for all beyond it as well.
@@ -38,7 +39,7 @@ func capped(m *model.Metric, v float64) bool { return m.Cap != 0 && v >= m.Cap }
 // relative says whether a difference in per cent says something of a metric:
 // not of a margin, which may be near 0, nor of a temperature.
 func relative(m *model.Metric) bool {
-	return m.Kind != unit.Temperature && !slices.Contains([]*model.Metric{metric("class-margin"), metric("voltage-margin")}, m)
+	return m.Kind != unit.Temperature && m != metric("class-margin") && m != metric("voltage-margin")
 }
 
 // known says whether some design has a metric.
@@ -79,6 +80,7 @@ func sameMerit(a, b sweep.Merit) bool {
 	wa, wb := sum(a), sum(b)
 	return slices.EqualFunc(a, b, func(s, t sweep.Term) bool {
 		const rounding = 1e-9
-		return s.Metric == t.Metric && s.Worst == t.Worst && s.Best == t.Best && math.Abs(s.Weight/wa-t.Weight/wb) < rounding
+		return s.Metric == t.Metric && s.Worst == t.Worst && s.Best == t.Best &&
+			math.Abs(s.Weight/wa-t.Weight/wb) < rounding
 	})
 }

@@ -164,7 +164,8 @@ func verdictText(c *Comparison, limit float64) sentence {
 func winnersText(v *verdict) string {
 	best := v.With[0]
 	if v.Winners > 1 {
-		return fmt.Sprintf("%s score the same, a merit of %.3f", joinAnd(each(v.With[:v.Winners], func(o outcome) string { return o.Run })), best.Row.Score)
+		names := each(v.With[:v.Winners], func(o outcome) string { return o.Run })
+		return fmt.Sprintf("%s score the same, a merit of %.3f", joinAnd(names), best.Row.Score)
 	}
 	wins := "wins"
 	if slices.ContainsFunc(v.With[1:], v.close) {
@@ -216,10 +217,12 @@ func whyText(c *Comparison) string {
 		for i, words := range aspectTexts(&causes[0]) {
 			said = append(said, c.Runs[i].Name+" "+textOr(words, notAsked))
 		}
-		return fmt.Sprintf("%s one thing, %s: %s. %s", differs, lower(aspectTitle(&causes[0])), strings.Join(said, "; "), flatOptimum)
+		return fmt.Sprintf("%s one thing, %s: %s. %s", differs, lower(aspectTitle(&causes[0])),
+			strings.Join(said, "; "), flatOptimum)
 	}
 	names := each(causes, func(a aspect) string { return lower(aspectTitle(&a)) })
-	return fmt.Sprintf("%s %d things: %s. Runs that differ in one of them would tell them apart. %s", differs, len(causes), strings.Join(names, ", "), flatOptimum)
+	return fmt.Sprintf("%s %d things: %s. Runs that differ in one of them would tell them apart. %s", differs,
+		len(causes), strings.Join(names, ", "), flatOptimum)
 }
 
 // flatOptimum says why not every difference between best designs has a cause.
@@ -251,7 +254,8 @@ func againstFirst(c *Comparison, limit float64) []sentence {
 		case at > 0:
 			where = fmt.Sprintf("ranks %d in %s", at, base.Run)
 		}
-		text := fmt.Sprintf("%s against %s: %s; its best design %s", o.Run, base.Run, differencesText(c, base.Row, o.Row), where)
+		text := fmt.Sprintf("%s against %s: %s; its best design %s", o.Run, base.Run,
+			differencesText(c, base.Row, o.Row), where)
 		out = append(out, sentence{text, true})
 	}
 	return out

@@ -62,10 +62,11 @@ func leadText(l lead) string {
 	}
 	verdict := "a clear lead"
 	if l.Close {
-		verdict = fmt.Sprintf(tooClose+"; tied, within %s of the best merit: %s", closeText, strings.Join(each(l.Tied, diametersText), ", "))
+		tied := strings.Join(each(l.Tied, diametersText), ", ")
+		verdict = fmt.Sprintf(tooClose+"; tied, within %s of the best merit: %s", closeText, tied)
 	}
-	return fmt.Sprintf("%s leads %s, the next best diameter (%s), by %s in merit: %s", inch.Format(l.Best.Design.Diameter, 4),
-		inch.Format(l.Next.Design.Diameter, 4), reaches(l.Next.Craft), lessText(l.Best.Score, l.Next.Score), verdict)
+	return fmt.Sprintf("%s leads %s, the next best diameter (%s), by %s in merit: %s",
+		inch.Format(l.Best.Design.Diameter, 4), inch.Format(l.Next.Design.Diameter, 4), reaches(l.Next.Craft), lessText(l.Best.Score, l.Next.Score), verdict)
 }
 
 // diametersText is a range of diameters: "2.5 to 3.5 in", "4 in".
@@ -91,7 +92,8 @@ func gainText(g gain) string {
 	case g.Same:
 		return "the same design as at " + limit
 	case len(g.Changes) == 0:
-		return fmt.Sprintf("against the best at %s: merit %.3f, there %.3f", limit, g.To.Best().Score, g.From.Best().Score)
+		return fmt.Sprintf("against the best at %s: merit %.3f, there %.3f", limit,
+			g.To.Best().Score, g.From.Best().Score)
 	}
 	return "against the best at " + limit + ": " + changesText(g.Changes, 0)
 }
@@ -122,12 +124,13 @@ func unusedText(u *unused) string {
 	case noneInGrid:
 		return words + ": the grid has no design of " + above
 	case noneFeasible:
-		return fmt.Sprintf("%s: no design of %s is feasible; the furthest fail at %s", words, above, lower(gateTitle(u.Gate)))
+		return fmt.Sprintf("%s: no design of %s is feasible; the furthest fail at %s", words, above,
+			lower(gateTitle(u.Gate)))
 	case noneBetter:
 		return words + ": no design of " + above + " scores more"
 	}
-	words += fmt.Sprintf(": the best of those of %s (%s, %s) scores %s less", above, inch.Format(u.Heavy.Design.Diameter, 4),
-		gram.Format(u.Heavy.Craft.Mass, 3), lessText(u.Best.Score, u.Heavy.Score))
+	words += fmt.Sprintf(": the best of those of %s (%s, %s) scores %s less", above,
+		inch.Format(u.Heavy.Design.Diameter, 4), gram.Format(u.Heavy.Craft.Mass, 3), lessText(u.Best.Score, u.Heavy.Score))
 	if len(u.Changes) > 0 {
 		words += " (" + changesText(u.Changes, 0) + ")"
 	}
@@ -136,7 +139,9 @@ func unusedText(u *unused) string {
 
 // changesText lists changes of metrics, in per cent to n decimals: "range +5 %, speed ±0 %".
 func changesText(all []change, n int) string {
-	return strings.Join(each(all, func(c change) string { return lower(c.Metric.Title) + " " + percentText(c.percent(), n) }), ", ")
+	return strings.Join(each(all, func(c change) string {
+		return lower(c.Metric.Title) + " " + percentText(c.percent(), n)
+	}), ", ")
 }
 
 // percentText is a difference in per cent to n decimals: "+5 %".
@@ -176,7 +181,8 @@ func sieveText(s sieve) string {
 	if s.Gate.Requirement == nil {
 		words = "have no hover or full-throttle point"
 	}
-	return fmt.Sprintf("of the designs light enough, %s %s, the commonest failure", shareText(s.Turned, s.Within), words)
+	share := shareText(s.Turned, s.Within)
+	return fmt.Sprintf("of the designs light enough, %s %s, the commonest failure", share, words)
 }
 
 // answerText says what is best in a class: parts, and what they reach.
@@ -217,7 +223,8 @@ func edgesText(all []edge) string { return strings.Join(each(all, edgeText), ", 
 
 // pastText says of a term of the merit that more of it no longer counts.
 func pastText(p past) string {
-	return fmt.Sprintf("%s of %s counts no more than %s", lower(p.Metric.Title), p.Metric.Unit.Format(p.Value, 3), p.Metric.Unit.Format(p.Best, 4))
+	u := p.Metric.Unit
+	return fmt.Sprintf("%s of %s counts no more than %s", lower(p.Metric.Title), u.Format(p.Value, 3), u.Format(p.Best, 4))
 }
 
 // pastsText says it of all terms, "" for none.

@@ -23,58 +23,60 @@ func markWords(m model.Mark) (head, rest string) {
 	if m.Limit.Extrapolated {
 		return noteWords(m)
 	}
-	text := fmt.Sprintf
 	validated := " is outside the validated " + m.Limit.Range
 	switch m.Of {
 	case model.OfDiameter:
-		return text("propeller diameter of %.4g in", inch.FromSI(m.Value)), validated
+		return fmt.Sprintf("propeller diameter of %.4g in", inch.FromSI(m.Value)), validated
 	case model.OfCorrection:
 		if m.Value == 0 {
-			return "propeller is not corrected", ": none that was measured is near it in diameter, pitch ratio and blades"
+			return "propeller is not corrected",
+				": none that was measured is near it in diameter, pitch ratio and blades"
 		}
-		return "propeller is hardly corrected", text(": measurements tell a share of %.2g of it, below %g", m.Value, model.LeastShare)
+		return "propeller is hardly corrected",
+			fmt.Sprintf(": measurements tell a share of %.2g of it, below %g", m.Value, model.LeastShare)
 	case model.OfMass:
-		return text("all-up weight of %.4g kg", m.Value), validated
+		return fmt.Sprintf("all-up weight of %.4g kg", m.Value), validated
 	case model.OfAir, model.OfPack:
 		what, T := "air", model.ValidTemperature
 		if m.Of == model.OfPack {
 			what = "pack"
 		}
-		return text("%s temperature of %.4g degC", what, celsi.FromSI(m.Value)),
-			text(" is outside the validated %.4g to %.4g degC", celsi.FromSI(T.Min), celsi.FromSI(T.Max))
+		return fmt.Sprintf("%s temperature of %.4g degC", what, celsi.FromSI(m.Value)),
+			fmt.Sprintf(" is outside the validated %.4g to %.4g degC", celsi.FromSI(T.Min), celsi.FromSI(T.Max))
 	case model.OfStator:
-		return text("stator of %.4g mm x %.4g mm", m.Value*1e3, m.Other*1e3),
-			text(" is outside the %g to %g mm x %g to %g mm of the motor regressions",
+		return fmt.Sprintf("stator of %.4g mm x %.4g mm", m.Value*1e3, m.Other*1e3),
+			fmt.Sprintf(" is outside the %g to %g mm x %g to %g mm of the motor regressions",
 				motor.MinDiameter*1e3, motor.MaxDiameter*1e3, motor.MinHeight*1e3, motor.MaxHeight*1e3)
 	case model.OfTipMach:
-		above := text(" is above the validated %g", model.ValidTipMach)
+		above := fmt.Sprintf(" is above the validated %g", model.ValidTipMach)
 		if m.At == model.FullThrottle {
-			return text("full-throttle tip Mach number of %.3g", m.Value), above
+			return fmt.Sprintf("full-throttle tip Mach number of %.3g", m.Value), above
 		}
-		return text("tip Mach number of %.3g %s", m.Value, momentText(m.At)), above
+		return fmt.Sprintf("tip Mach number of %.3g %s", m.Value, momentText(m.At)), above
 	case model.OfReynolds:
-		return reynoldsText(m), text(" is below the validated %g", model.ValidReynolds)
+		return reynoldsText(m), fmt.Sprintf(" is below the validated %g", model.ValidReynolds)
 	case model.OfRating:
-		return text("controller rating of %g A", m.Value), text(" is above the common %g A", motor.MaxRating)
+		return fmt.Sprintf("controller rating of %g A", m.Value),
+			fmt.Sprintf(" is above the common %g A", motor.MaxRating)
 	case model.OfJoinedRating:
-		return text("controller rating of %g A", m.Value),
-			text(" is above the %g A that boards with the flight controller commonly have", motor.MaxJoined)
+		return fmt.Sprintf("controller rating of %g A", m.Value),
+			fmt.Sprintf(" is above the %g A that boards with the flight controller commonly have", motor.MaxJoined)
 	case model.OfHeat:
 		if math.IsInf(m.Value, 1) {
 			return "motors run away thermally " + momentText(m.At), ": their losses grow faster than the air takes them"
 		}
-		return text("motor temperature %s is above %g degC", momentText(m.At), celsi.FromSI(motor.BurstLimit)), ""
+		return fmt.Sprintf("motor temperature %s is above %g degC", momentText(m.At), celsi.FromSI(motor.BurstLimit)), ""
 	case model.OfLevelFlight:
 		return "level flight", ": the weight is outside what the propellers carry within the rotor model"
 	case model.OfTopSpeed:
 		return "top speed is bounded by the speeds of rotation that the rotor model covers, not by the craft", ""
 	case model.OfInFlow:
-		where := map[model.Moment]string{model.Cruising: "the airspeed of least power", model.Ranging: "the airspeed of best range",
-			model.FastestLevel: "top speed"}[m.At]
-		return text("flow along the discs is %.2g of the tip speed at %s", m.Value, where),
-			text(", above the validated %g", model.ValidInFlow)
+		where := map[model.Moment]string{model.Cruising: "the airspeed of least power",
+			model.Ranging: "the airspeed of best range", model.FastestLevel: "top speed"}[m.At]
+		return fmt.Sprintf("flow along the discs is %.2g of the tip speed at %s", m.Value, where),
+			fmt.Sprintf(", above the validated %g", model.ValidInFlow)
 	}
-	panic(text("report: no words for the mark %+v", m))
+	panic(fmt.Sprintf("report: no words for the mark %+v", m))
 }
 
 // noteWords says what of a craft lies beyond what was measured, and beyond what.
@@ -85,10 +87,12 @@ func noteWords(m model.Mark) (head, rest string) {
 			fmt.Sprintf(" is beyond the %.3g measured at %s: by theory", m.Other, m.Limit.Band.Name)
 	case model.OfReynolds:
 		b := m.Limit.Band
-		return reynoldsText(m), fmt.Sprintf(" is beyond the %.0f to %.0f measured at %s: by theory", b.Reynolds.Min, b.Reynolds.Max, b.Name)
+		return reynoldsText(m),
+			fmt.Sprintf(" is beyond the %.0f to %.0f measured at %s: by theory", b.Reynolds.Min, b.Reynolds.Max, b.Name)
 	case model.OfBlades:
 		blades := int(m.Other)
-		return fmt.Sprintf("propeller of %d blades and %.4g in", blades, inch.FromSI(m.Value)), ": " + gapText(model.BladesBeyond(m.Value, blades))
+		return fmt.Sprintf("propeller of %d blades and %.4g in", blades, inch.FromSI(m.Value)),
+			": " + gapText(model.BladesBeyond(m.Value, blades))
 	}
 	panic(fmt.Sprintf("report: no words for the note %+v", m))
 }
@@ -103,15 +107,17 @@ func momentText(at model.Moment) string {
 
 // gapText says in what a number of blades was not measured, "" where it was.
 func gapText(g model.BladeGap) string {
-	return [...]string{"", "more than four blades are measured at no size", "three and four blades are measured near 5 in alone"}[g]
+	return [...]string{"", "more than four blades are measured at no size",
+		"three and four blades are measured near 5 in alone"}[g]
 }
 
 // stateMarkText names what of a rotor's or a stand's state lies outside, or beyond the
 // measurements.
 func stateMarkText(m model.StateMark) string {
 	text := map[model.Subject]string{
-		model.OfDiameter: "diameter", model.OfAir: "temperature", model.OfTipMach: "tip Mach", model.OfReynolds: "Re", model.OfAdvance: "J",
-		model.OfBlades: "blades", model.OfStator: "stator", model.OfRating: "controller rating", model.OfHeat: "motor temperature",
+		model.OfDiameter: "diameter", model.OfAir: "temperature", model.OfTipMach: "tip Mach", model.OfReynolds: "Re",
+		model.OfAdvance: "J", model.OfBlades: "blades", model.OfStator: "stator", model.OfRating: "controller rating",
+		model.OfHeat: "motor temperature",
 	}[m.Of]
 	if m.Beyond {
 		text += " beyond measurements"
@@ -141,7 +147,8 @@ func warningTexts(x *row) []string {
 }
 
 func warningShorts(x *row) []string {
-	return append(each(x.Marks, markShort), each(x.Told, func(t toldMark) string { return textOr(t.Short, t.Words) })...)
+	short := func(t toldMark) string { return textOr(t.Short, t.Words) }
+	return append(each(x.Marks, markShort), each(x.Told, short)...)
 }
 
 // warningsText are all of them in one line.
@@ -240,5 +247,6 @@ func ceilingText(c *model.Craft) string {
 		return "at least so high: above, full throttle is past the speeds of rotation that the rotor model covers"
 	}
 	return fmt.Sprintf("thrust to weight is %.3g at %s, and below the reserve of %g at all altitudes from %s",
-		metric("thrust-to-weight").Of(c), m.Format(c.Model.Assume.Altitude, 5), reserve, m.Format(model.AltitudeBound.Min, 5))
+		metric("thrust-to-weight").Of(c), m.Format(c.Model.Assume.Altitude, 5), reserve,
+		m.Format(model.AltitudeBound.Min, 5))
 }

@@ -182,7 +182,8 @@ func entryRecord(e *entry) *DesignRecord {
 	}
 	x := e.row(nil)
 	return &DesignRecord{Rank: e.Rank, Index: e.Index, Merit: e.Score, Inputs: designRecord(e.Design),
-		Metrics: metricRecord(e.Craft, readable(e.Craft)), Warnings: list(markTexts(x.Marks)), Outside: each(x.Marks, markShort), AtLeast: x.atLeast()}
+		Metrics:  metricRecord(e.Craft, readable(e.Craft)),
+		Warnings: list(markTexts(x.Marks)), Outside: each(x.Marks, markShort), AtLeast: x.atLeast()}
 }
 
 func leaderRecord(e *entry) LeaderRecord {

@@ -172,7 +172,9 @@ func TestFilesAreShort(t *testing.T) {
 // but those of errors, so that nothing there can be told from a sentence.
 func TestFindingsHaveNoWords(t *testing.T) {
 	t.Parallel()
-	words := func(text string) bool { return strings.Contains(text, " ") && strings.ContainsFunc(text, unicode.IsLetter) }
+	words := func(text string) bool {
+		return strings.Contains(text, " ") && strings.ContainsFunc(text, unicode.IsLetter)
+	}
 	files := 0
 	for _, f := range sources(t) {
 		if !strings.HasPrefix(f.path, "report/finding") {
