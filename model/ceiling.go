@@ -1,23 +1,21 @@
 package model
 
 import (
-	"fmt"
 	"math"
 
 	"rotorsieve/model/root"
-	"rotorsieve/model/unit"
 )
 
-// ceilingLimit is what sets the ceiling of a craft.
-type ceilingLimit int
+// CeilingLimit is what sets the ceiling of a craft.
+type CeilingLimit int
 
 // Limits of the ceiling.
 const (
-	byReserve  ceilingLimit = iota // static thrust to weight has fallen to the reserve
-	byAltitude                     // the highest altitude that is accepted
-	byAir                          // the coldest air that is accepted
-	byRotor                        // the fastest turns that the rotor model covers
-	noCeiling                      // less thrust than the reserve everywhere
+	ByReserve  CeilingLimit = iota // static thrust to weight has fallen to the reserve
+	ByAltitude                     // the highest altitude that is accepted
+	ByAir                          // the coldest air that is accepted
+	ByRotor                        // the fastest turns that the rotor model covers
+	NoCeiling                      // less thrust than the reserve everywhere
 )
 
 // Explain computes what only the data sheet of one design shows, in some tens of
@@ -33,33 +31,18 @@ func (c *Craft) Explained() bool { return c.explained }
 // CeilingIsLeast says whether the ceiling is only the highest altitude that the model
 // reaches, after Explain: that of the craft is at least so high.
 func (c *Craft) CeilingIsLeast() bool {
-	return c.ceilingBy == byAltitude || c.ceilingBy == byAir || c.ceilingBy == byRotor
+	return c.ceilingBy == ByAltitude || c.ceilingBy == ByAir || c.ceilingBy == ByRotor
 }
 
-// CeilingLimit says in words what sets the ceiling, after Explain.
-func (c *Craft) CeilingLimit() string {
-	m := unit.Length.Unit("m")
-	reserve := c.Model.Assume.ThrustReserve
-	switch c.ceilingBy {
-	case byReserve:
-		return fmt.Sprintf("thrust to weight has fallen to the reserve of %g", reserve)
-	case byAltitude:
-		return "at least so high: the highest altitude that the model knows"
-	case byAir:
-		return "at least so high: above, the air is colder than the model knows"
-	case byRotor:
-		return "at least so high: above, full throttle is past the speeds of rotation that the rotor model covers"
-	}
-	return fmt.Sprintf("thrust to weight is %.3g at %s, and below the reserve of %g at all altitudes from %s",
-		c.thrustToWeight, m.Format(c.Model.Assume.Altitude, 5), reserve, m.Format(AltitudeBound.Min, 5))
-}
+// CeilingLimit is what sets the ceiling, after Explain.
+func (c *Craft) CeilingLimit() CeilingLimit { return c.ceilingBy }
 
 // findCeiling is the altitude in m at which static thrust to weight has fallen to
 // the reserve of the assumptions, in air as far off the standard's temperature as
 // where the craft was judged; it may be below that place. The rotor is solved anew
 // at each altitude that is tried. The altitude is at most the highest that the
 // limits allow, and NaN where there is none.
-func (c *Craft) findCeiling() (float64, ceilingLimit) {
+func (c *Craft) findCeiling() (float64, CeilingLimit) {
 	m := c.Model
 	place := m.Assume.Altitude
 	standard, err := m.parameters.Air.Offset(place, 0)
@@ -68,23 +51,23 @@ func (c *Craft) findCeiling() (float64, ceilingLimit) {
 	}
 	offset := m.Air.Temperature - standard.Temperature
 	// spare is what thrust to weight leaves over the reserve; it falls with the
-	// altitude. Where the model does not cover it, what bounds it is not byReserve.
-	spare := func(altitude float64) (float64, ceilingLimit) {
+	// altitude. Where the model does not cover it, what bounds it is not ByReserve.
+	spare := func(altitude float64) (float64, CeilingLimit) {
 		a, err := m.parameters.Air.Offset(altitude, offset)
 		if err != nil {
-			return math.NaN(), byAir
+			return math.NaN(), ByAir
 		}
 		up := *m
 		up.Air = a
 		p, err := up.PropellerOf(c.Powertrain.Propeller.Geometry)
 		if err != nil {
-			return math.NaN(), byRotor
+			return math.NaN(), ByRotor
 		}
 		f := c.Powertrain.Drive.Throttle(&p.Propulsor, c.Powertrain.Full.Controller)
 		if !f.OK {
-			return math.NaN(), byRotor
+			return math.NaN(), ByRotor
 		}
-		return rotors*f.Thrust/(c.Mass*gravity) - m.Assume.ThrustReserve, byReserve
+		return rotors*f.Thrust/(c.Mass*gravity) - m.Assume.ThrustReserve, ByReserve
 	}
 	const tol = 1 // m
 	lo, hi := place, AltitudeBound.Max
@@ -94,15 +77,15 @@ func (c *Craft) findCeiling() (float64, ceilingLimit) {
 	case flo < 0: // the ceiling is below, if anywhere
 		hi, fhi = lo, flo
 		lo = AltitudeBound.Min
-		var below ceilingLimit
-		if flo, below = spare(lo); below != byReserve || flo < 0 {
-			return math.NaN(), noCeiling
+		var below CeilingLimit
+		if flo, below = spare(lo); below != ByReserve || flo < 0 {
+			return math.NaN(), NoCeiling
 		}
-	case by != byReserve: // so high the model does not reach
+	case by != ByReserve: // so high the model does not reach
 		fhi = flo
 		hi = root.Last(func(altitude float64) bool {
 			f, limit := spare(altitude)
-			if limit != byReserve {
+			if limit != ByReserve {
 				by = limit
 				return false
 			}
@@ -113,7 +96,7 @@ func (c *Craft) findCeiling() (float64, ceilingLimit) {
 			return hi, by
 		}
 	case fhi >= 0:
-		return hi, byAltitude
+		return hi, ByAltitude
 	}
 	// Thrust falls almost in a line with altitude: two or three tries, each of which solves
 	// the rotor anew, by the line between the ends.
@@ -121,7 +104,7 @@ func (c *Craft) findCeiling() (float64, ceilingLimit) {
 	for range 30 {
 		y := lo + (hi-lo)*flo/(flo-fhi)
 		if math.Abs(y-x) <= tol {
-			return y, byReserve
+			return y, ByReserve
 		}
 		x = y
 		if fx, _ := spare(x); fx >= 0 {
@@ -130,5 +113,5 @@ func (c *Craft) findCeiling() (float64, ceilingLimit) {
 			hi, fhi = x, fx
 		}
 	}
-	return x, byReserve
+	return x, ByReserve
 }

@@ -197,7 +197,7 @@ type Craft struct {
 	fullTime       float64 // that the motors stand full throttle, s; where hasBurst says that Burst has kept it
 	hasBurst       bool
 	ceiling        float64 // m
-	ceilingBy      ceilingLimit
+	ceilingBy      CeilingLimit
 	explained      bool
 }
 

@@ -2,7 +2,6 @@ package model
 
 import (
 	"fmt"
-	"math"
 
 	"rotorsieve/model/rotor"
 )
@@ -82,48 +81,53 @@ var ValidBlades = Bound{4 * inch, 6 * inch}
 
 const MostBlades = 4
 
-// BladesBeyond says in what a number of blades at a diameter in m was not measured; ""
-// where it was.
-func BladesBeyond(diameter float64, blades int) string {
+// BladeGap is in what a number of blades was not measured at a diameter.
+type BladeGap int
+
+// Gaps of the measurements of blades.
+const (
+	NoBladeGap      BladeGap = iota // it was measured
+	BladesNever                     // more than MostBlades, at no size
+	BladesElsewhere                 // three and four blades, near 5 in alone: ValidBlades
+)
+
+// BladesBeyond tells in what a number of blades at a diameter in m was not measured.
+func BladesBeyond(diameter float64, blades int) BladeGap {
 	switch {
 	case blades > MostBlades:
-		return "more than four blades are measured at no size"
+		return BladesNever
 	case blades > 2 && !ValidBlades.Holds(diameter):
-		return "three and four blades are measured near 5 in alone"
+		return BladesElsewhere
 	}
-	return ""
+	return NoBladeGap
 }
 
 // Extrapolations says in what a craft lies beyond what was measured at its size while
 // within the limits of the model. They are notes and not warnings, since full throttle
 // is beyond on nearly all crafts. Each is of one of Validities.
-func (c *Craft) Extrapolations() []string { return c.beyond().texts() }
-
-func (c *Craft) beyond() marks {
+func (c *Craft) Extrapolations() []Mark {
 	var out marks
 	p := c.Powertrain.Propeller
 	at := bandAt(p.Diameter)
 	b, limit := &Bands[at], validBands[at]
 	reached := p.MeasuredTipMach()
-	mach := func(what string, v float64) {
+	mach := func(at Moment, v float64) {
 		if v > reached && v <= ValidTipMach {
-			out.add(limit, "tip Mach number of %.3g %s is beyond the %.3g measured at %s: by theory",
-				v, what, reached, b.Name)
+			out.add(Mark{Limit: limit, Of: OfTipMach, At: at, Value: v, Other: reached})
 		}
 	}
-	mach("at full throttle", c.tipSpeed(c.Powertrain.Full.Speed)/c.Model.Air.SoundSpeed)
+	mach(FullThrottle, c.tipSpeed(c.Powertrain.Full.Speed)/c.Model.Air.SoundSpeed)
 	if f := &c.Flight; c.Hover.OK && f.OK && f.Top.Speed > 0 {
-		mach("at top speed", c.AdvancingMach(&f.Top))
+		mach(FastestLevel, c.AdvancingMach(&f.Top))
 	}
 	if c.Hover.OK {
 		re := c.reynolds(c.Hover.Speed)
 		if re >= ValidReynolds && !b.Reynolds.Holds(re) && !p.Fit.Own() {
-			out.add(limit, "Reynolds number of %.0f at 75 %% radius in hover is beyond the %.0f to %.0f measured at %s: by theory",
-				math.Round(re/100)*100, b.Reynolds.Min, b.Reynolds.Max, b.Name)
+			out.add(Mark{Limit: limit, Of: OfReynolds, At: Hovering, Value: re})
 		}
 	}
-	if text := BladesBeyond(p.Diameter, p.Geometry.Blades); text != "" && p.Fit.Share < LeastShare {
-		out.add(validBlades, "propeller of %d blades and %.4g in: %s", p.Geometry.Blades, p.Diameter/inch, text)
+	if BladesBeyond(p.Diameter, p.Geometry.Blades) != NoBladeGap && p.Fit.Share < LeastShare {
+		out.add(Mark{Limit: validBlades, Of: OfBlades, Value: p.Diameter, Other: float64(p.Geometry.Blades)})
 	}
 	return out
 }
@@ -139,5 +143,6 @@ func bandValidity(b *Band) *Validity {
 		Range: fmt.Sprintf("%s), Reynolds number at 75 %% radius %.0f to %.0f; beyond by theory, noted and not marked",
 			tip, b.Reynolds.Min, b.Reynolds.Max),
 		Extrapolated: true,
+		Band:         b,
 	}
 }

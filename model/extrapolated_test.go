@@ -120,17 +120,18 @@ func TestBandOf(t *testing.T) {
 
 func TestBladesBeyond(t *testing.T) {
 	t.Parallel()
-	const few, many = "three and four blades are measured near 5 in alone", "more than four blades are measured at no size"
+	const few, many = BladesElsewhere, BladesNever
 	for _, c := range []struct {
 		inches float64
 		blades int
-		want   string
+		want   BladeGap
 	}{
-		{2, 2, ""}, {5, 2, ""}, {10, 2, ""}, {5, 3, ""}, {4, 3, ""}, {6, 4, ""},
+		{2, 2, NoBladeGap}, {5, 2, NoBladeGap}, {10, 2, NoBladeGap},
+		{5, 3, NoBladeGap}, {4, 3, NoBladeGap}, {6, 4, NoBladeGap},
 		{3.9, 3, few}, {6.1, 3, few}, {10, 4, few}, {5, 5, many}, {10, 6, many},
 	} {
 		if got := BladesBeyond(c.inches*in, c.blades); got != c.want {
-			t.Errorf("%d blades of %g in: %q, want %q", c.blades, c.inches, got, c.want)
+			t.Errorf("%d blades of %g in: %d, want %d", c.blades, c.inches, got, c.want)
 		}
 	}
 }
@@ -146,7 +147,11 @@ func TestExtrapolations(t *testing.T) {
 	if b := BandOf(freestyle.Diameter); b.Name != "4 to 7 in" || freestyle.Blades > 4 {
 		t.Fatalf("the ordinary craft is of %s", b.Name)
 	}
-	const full, top, re = "at full throttle is beyond the 0.39", "at top speed is beyond the 0.39", "Reynolds number"
+	type note struct {
+		of Subject
+		at Moment
+	}
+	full, top, re := note{OfTipMach, FullThrottle}, note{OfTipMach, FastestLevel}, note{OfReynolds, Hovering}
 	still := func(c *Craft) { // all within
 		c.Powertrain.Full.Speed = c.Hover.Speed
 		c.Flight.Top = c.Flight.Endurance
@@ -155,36 +160,38 @@ func TestExtrapolations(t *testing.T) {
 	for _, c := range []struct {
 		what   string
 		change func(*Craft)
-		want   string // the only note; "" for none
+		want   note // the only one; zero for none
 	}{
-		{"nothing", func(*Craft) {}, ""},
-		{"just within", func(c *Craft) { c.Powertrain.Full.Speed = spin(c, 0.389) }, ""},
+		{"nothing", func(*Craft) {}, note{}},
+		{"just within", func(c *Craft) { c.Powertrain.Full.Speed = spin(c, 0.389) }, note{}},
 		{"full throttle", func(c *Craft) { c.Powertrain.Full.Speed = spin(c, 0.391) }, full},
 		{"full throttle at the limit", func(c *Craft) { c.Powertrain.Full.Speed = spin(c, 0.799) }, full},
-		{"full throttle past the limit, which is marked", func(c *Craft) { c.Powertrain.Full.Speed = spin(c, 0.801) }, ""},
+		{"full throttle past the limit, which is marked", func(c *Craft) { c.Powertrain.Full.Speed = spin(c, 0.801) }, note{}},
 		{"top speed", func(c *Craft) { c.Flight.Top.Speed = spin(c, 0.5) }, top},
-		{"top speed past the limit, which is marked", func(c *Craft) { c.Flight.Top.Speed = spin(c, 0.9) }, ""},
+		{"top speed past the limit, which is marked", func(c *Craft) { c.Flight.Top.Speed = spin(c, 0.9) }, note{}},
 		{"high Reynolds number in hover", func(c *Craft) { c.Hover.Speed *= 76e3 / c.reynolds(c.Hover.Speed) }, re},
-		{"within", func(c *Craft) { c.Hover.Speed *= 74e3 / c.reynolds(c.Hover.Speed) }, ""},
-		{"low Reynolds number in hover, which is marked", func(c *Craft) { c.Hover.Speed *= 3e3 / c.reynolds(c.Hover.Speed) }, ""},
+		{"within", func(c *Craft) { c.Hover.Speed *= 74e3 / c.reynolds(c.Hover.Speed) }, note{}},
+		{"low Reynolds number in hover, which is marked", func(c *Craft) { c.Hover.Speed *= 3e3 / c.reynolds(c.Hover.Speed) }, note{}},
 	} {
 		craft, train := *ordinary, *ordinary.Powertrain
 		craft.Powertrain = &train
 		still(&craft)
 		c.change(&craft)
 		got := craft.Extrapolations()
-		if c.want == "" && len(got) > 0 || c.want != "" && (len(got) != 1 || !strings.Contains(got[0], c.want)) {
-			t.Errorf("%s: noted %q, want %q alone", c.what, got, c.want)
+		none := c.want == note{}
+		if none && len(got) > 0 || !none && (len(got) != 1 || c.want != note{got[0].Of, got[0].At} ||
+			got[0].Limit.Band != BandOf(freestyle.Diameter) || c.want != re && got[0].Other != 0.39) {
+			t.Errorf("%s: noted %+v, want %+v alone", c.what, got, c.want)
 		}
-		marked := slices.ContainsFunc(craft.Warnings(), func(s string) bool {
-			return strings.Contains(s, "tip Mach") || strings.Contains(s, "Reynolds")
+		marked := slices.ContainsFunc(craft.Warnings(), func(x Mark) bool {
+			return x.Of == OfTipMach || x.Of == OfReynolds
 		})
 		if want := strings.Contains(c.what, "which is marked"); marked != want {
-			t.Errorf("%s: marked %v in %q, want %v", c.what, marked, craft.Warnings(), want)
+			t.Errorf("%s: marked %v in %+v, want %v", c.what, marked, craft.Warnings(), want)
 		}
 	}
 	if got := ordinary.Warnings(); len(got) > 0 || len(ordinary.Extrapolations()) == 0 {
-		t.Errorf("an ordinary craft is warned of %q, noted %q", got, ordinary.Extrapolations())
+		t.Errorf("an ordinary craft is warned of %+v, noted %+v", got, ordinary.Extrapolations())
 	}
 }
 
@@ -210,9 +217,9 @@ func TestExtrapolatedBladesMeasured(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		got := slices.ContainsFunc(craft.beyond(), func(x mark) bool { return x.limit == validBlades })
+		got := slices.ContainsFunc(craft.Extrapolations(), func(x Mark) bool { return x.Limit == validBlades })
 		if share := craft.Powertrain.Propeller.Fit.Share; got != c.noted || got != (share < LeastShare) {
-			t.Errorf("%s, share %.2f: noted %v in %q", c.what, share, got, craft.Extrapolations())
+			t.Errorf("%s, share %.2f: noted %v in %+v", c.what, share, got, craft.Extrapolations())
 		}
 	}
 }
@@ -241,7 +248,7 @@ func TestExtrapolationsOwn(t *testing.T) {
 			x, train := *craft, *craft.Powertrain
 			x.Powertrain = &train
 			train.Full.Speed = (c.want + side) * x.Model.Air.SoundSpeed / x.tipSpeed(1)
-			got := slices.ContainsFunc(x.Extrapolations(), func(s string) bool { return strings.Contains(s, "full throttle") })
+			got := slices.ContainsFunc(x.Extrapolations(), func(x Mark) bool { return x.At == FullThrottle })
 			if got != (side > 0) {
 				t.Errorf("measured to tip Mach %g, full throttle at %g: noted %v", c.mach, c.want+side, got)
 			}
@@ -257,7 +264,7 @@ func TestBeyond(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	const mach, blades, re = "tip Mach beyond measurements", "blades beyond measurements", "Re beyond measurements"
+	mach, blades, re := StateMark{OfTipMach, true}, StateMark{OfBlades, true}, StateMark{OfReynolds, true}
 	fast := &rotor.Specimen{Diameter: 8 * in, Air: a, Points: []rotor.Measurement{{N: 0.5 * a.SoundSpeed / rotor.TipSpeed(8*in, 1)}}}
 	for _, c := range []struct {
 		inches float64
@@ -265,17 +272,17 @@ func TestBeyond(t *testing.T) {
 		chord  float64
 		mach   float64
 		told   Told
-		want   []string
+		want   []StateMark
 	}{
 		{8, 2, 0, 0.28, Told{}, nil},
-		{8, 2, 0, 0.30, Told{}, []string{mach}},
+		{8, 2, 0, 0.30, Told{}, []StateMark{mach}},
 		{8, 2, 0, 0.49, Told{Specimen: fast}, nil},
-		{8, 2, 0, 0.51, Told{Specimen: fast}, []string{mach}},
+		{8, 2, 0, 0.51, Told{Specimen: fast}, []StateMark{mach}},
 		{8, 2, 0, 0.81, Told{}, nil}, // outside the limits, which has a name of its own
-		{8, 3, 0, 0.28, Told{}, []string{blades}},
-		{8, 3, 0, 0.30, Told{}, []string{blades, mach}},
-		{8, 3, 0, 0.30, Told{Blade: true}, []string{mach}},
-		{8, 2, 0.35, 0.28, Told{}, []string{re}},
+		{8, 3, 0, 0.28, Told{}, []StateMark{blades}},
+		{8, 3, 0, 0.30, Told{}, []StateMark{blades, mach}},
+		{8, 3, 0, 0.30, Told{Blade: true}, []StateMark{mach}},
+		{8, 2, 0.35, 0.28, Told{}, []StateMark{re}},
 		{8, 2, 0, 0.03, Told{}, nil}, // below the least Reynolds number, which has a name of its own
 	} {
 		b, err := rotor.Generic(c.inches*in, 5*in, c.blades, c.chord)
@@ -287,7 +294,7 @@ func TestBeyond(t *testing.T) {
 			t.Fatal(err)
 		}
 		if got := Beyond(s, c.mach/s.TipMach(1), c.told); !slices.Equal(got, c.want) {
-			t.Errorf("%+v: %q, want %q", c, got, c.want)
+			t.Errorf("%+v: %+v, want %+v", c, got, c.want)
 		}
 	}
 }

@@ -467,8 +467,8 @@ func FuzzEvaluate(f *testing.F) {
 		c.Warnings()
 		if bits&256 == 256 {
 			c.Explain()
-			if h := value(t, c, "ceiling"); c.CeilingLimit() == "" || !math.IsNaN(h) && !AltitudeBound.Holds(h) {
-				t.Errorf("ceiling at %g m (%s) of %+v", h, c.CeilingLimit(), d)
+			if h := value(t, c, "ceiling"); math.IsNaN(h) != (c.CeilingLimit() == NoCeiling) || !math.IsNaN(h) && !AltitudeBound.Holds(h) {
+				t.Errorf("ceiling at %g m (by %d) of %+v", h, c.CeilingLimit(), d)
 			}
 			if x, ok := c.Thrusts(c.Flight.Top.Airspeed); ok && !(x.Needed > 0 && x.Tilt >= 0 && x.Tilt <= math.Pi/2 && !math.IsNaN(x.Available)) {
 				t.Errorf("thrusts %+v of %+v", x, d)

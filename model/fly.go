@@ -23,14 +23,17 @@ func (c *Craft) Level(airspeed float64) (flight.Cruise, bool) {
 	return t.Drive.Level(t.Propeller.Envelope(), t.Full.Controller, c.Mass, airspeed)
 }
 
-// TopLimit says in words what bounds the top speed.
-func (c *Craft) TopLimit() string {
-	words := c.Flight.Limit.String()
+// TopLimit is what bounds the top speed.
+type TopLimit struct {
+	By       flight.Limit
+	Required bool // the pack, by what is required of it and not its own burst current and floor
+}
+
+// TopLimit tells what bounds the top speed.
+func (c *Craft) TopLimit() TopLimit {
 	a := &c.Model.Assume
-	if c.Flight.Limit == flight.ByPack && (a.PackLoad != UsualPackLoad || a.CellMargin != 0) {
-		words += " as required" // not the pack's own burst current and floor
-	}
-	return words
+	by := c.Flight.Limit
+	return TopLimit{by, by == flight.ByPack && (a.PackLoad != UsualPackLoad || a.CellMargin != 0)}
 }
 
 // attitude gives the tilt in rad and the speed of the slipstream in m/s of one of

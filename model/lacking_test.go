@@ -2,8 +2,10 @@ package model
 
 import (
 	"errors"
-	"strings"
+	"math"
 	"testing"
+
+	"rotorsieve/model/flight"
 )
 
 // A craft without an operating point says why; one that has both says nothing.
@@ -15,16 +17,18 @@ func TestLacking(t *testing.T) {
 	slow.KV, slow.Cells = 60, 1
 	wild.KV, wild.Cells, wild.Capacity, wild.Diameter, wild.Pitch, wild.Blades = 9000, 8, 2000*3.6, 3*in, 1*in, 2
 	huge.Payload = 20
+	const still = false
 	for _, x := range []struct {
 		name string
 		d    Design
-		want []string // what each line says
+		want []Lack
 	}{
 		{"plain", plain, nil},
-		{"too heavy", heavy, []string{"hover would need 207 % duty at the pack's mean voltage; static thrust to weight is 0.293"}},
-		{"too slow", slow, []string{"full throttle at rest does not turn the propellers faster than 1023 rpm, where the rotor model begins", " % duty at the pack's mean voltage"}},
-		{"too fast", wild, []string{"full throttle at rest would turn the propellers past 85290 rpm, tip Mach 1, where the rotor model ends"}},
-		{"far too heavy", huge, []string{"hover asks for "}},
+		{"too heavy", heavy, []Lack{{Hover: true, Why: flight.PastDuty, Duty: 2.07, ThrustToWeight: 0.293}}},
+		{"too slow", slow, []Lack{{Hover: still, Why: flight.TooSlow, Speed: 1023.0 / 60},
+			{Hover: true, Why: flight.PastDuty}}},
+		{"too fast", wild, []Lack{{Hover: still, Why: flight.TooFast, Speed: 85290.0 / 60, TipMach: 1}}},
+		{"far too heavy", huge, []Lack{{Hover: true, Why: flight.TooFast}}},
 	} {
 		c, err := m.Evaluate(x.d)
 		if errors.Is(err, ErrNoOperatingPoint) != (len(x.want) > 0) || err != nil && !errors.Is(err, ErrNoOperatingPoint) {
@@ -32,12 +36,14 @@ func TestLacking(t *testing.T) {
 		}
 		got := c.Lacking()
 		if len(got) != len(x.want) {
-			t.Errorf("%s: %q, want %q", x.name, got, x.want)
+			t.Errorf("%s: %+v, want %+v", x.name, got, x.want)
 			continue
 		}
+		near := func(v, want float64) bool { return want == 0 || math.Abs(v/want-1) < 3e-3 }
 		for i, want := range x.want {
-			if !strings.Contains(got[i], want) {
-				t.Errorf("%s: %q, want %q", x.name, got[i], want)
+			if g := got[i]; g.Hover != want.Hover || g.Why != want.Why || !near(g.Speed, want.Speed) || !near(g.TipMach, want.TipMach) ||
+				!near(g.Duty, want.Duty) || !near(g.ThrustToWeight, want.ThrustToWeight) {
+				t.Errorf("%s: %+v, want %+v", x.name, g, want)
 			}
 		}
 	}

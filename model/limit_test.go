@@ -2,7 +2,6 @@ package model
 
 import (
 	"math"
-	"strings"
 	"testing"
 
 	"rotorsieve/model/flight"
@@ -37,21 +36,21 @@ func TestLimitsOfFlight(t *testing.T) {
 		if use := top.PackCurrent / k.BurstLimit(); math.Abs(use-load) > 2e-3*load {
 			t.Errorf("at top speed the pack gives %.4g of its burst current, want %g", use, load)
 		}
-		if said := strings.HasSuffix(c.TopLimit(), "as required"); said != (load != UsualPackLoad) {
-			t.Errorf("at %g of the burst current: %q", load, c.TopLimit())
+		if required := c.TopLimit().Required; required != (load != UsualPackLoad) {
+			t.Errorf("at %g of the burst current: %+v", load, c.TopLimit())
 		}
 		last = top.Airspeed
 	}
 	free := fly(10, -10)
 	if free.Flight.Limit == flight.ByPack || !(free.Flight.Top.Airspeed > last) {
-		t.Errorf("without limits of the pack %g m/s, held by %s", free.Flight.Top.Airspeed, free.TopLimit())
+		t.Errorf("without limits of the pack %g m/s, held by %+v", free.Flight.Top.Airspeed, free.TopLimit())
 	}
 	for _, margin := range []float64{0.3, 0.5} {
 		c := fly(10, margin)
 		k, top := &c.Powertrain.Drive.Pack, &c.Flight.Top
 		left := (top.PackVoltage - k.Floor) / float64(k.Cells)
 		if c.Flight.Limit != flight.ByPack || math.Abs(left-margin) > 2e-3 {
-			t.Errorf("%.4g V above the floor at top speed by %s, want %g V", left, c.TopLimit(), margin)
+			t.Errorf("%.4g V above the floor at top speed by %+v, want %g V", left, c.TopLimit(), margin)
 		}
 	}
 	// Metrics at rest are of the pack, not of what may be drawn.

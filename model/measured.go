@@ -187,19 +187,6 @@ func (m *Measured) Said(c rotor.Correction) string {
 		c.Pitch*180/math.Pi, 100*c.Drag, 100*c.Chord, m.Points, points, m.key())
 }
 
-// warning marks a propeller that measurements do not reach, in a model that has
-// some; "" where they do.
-func (f Fit) warning() string {
-	switch {
-	case f.From == nil:
-		return "propeller is not corrected: none that was measured is near it in diameter, pitch ratio and blades"
-	case f.Share < LeastShare:
-		return fmt.Sprintf("propeller is hardly corrected: measurements tell a share of %.2g of it, below %g",
-			f.Share, LeastShare)
-	}
-	return ""
-}
-
 // learnt says what the measurements of a propeller taught, in one line.
 func (f Fit) learnt() string {
 	said := []string{}

@@ -207,22 +207,23 @@ func TestMeasuredMarks(t *testing.T) {
 	m := newModel(t, func(a *Assumptions) { a.Evidence = e })
 	for _, c := range []struct {
 		D, ratio float64
-		want     string
+		marked   bool
+		share    float64
 	}{
-		{4, 0.6, ""},
-		{5, 0.6, ""},
-		{4, 0.7, ""},
-		{7, 0.6, "propeller is hardly corrected: measurements tell a share of 0.32 of it, below 0.4"},
-		{10, 1.5, "propeller is not corrected: none that was measured is near it in diameter, pitch ratio and blades"},
+		{4, 0.6, false, 0},
+		{5, 0.6, false, 0},
+		{4, 0.7, false, 0},
+		{7, 0.6, true, 0.32},
+		{10, 1.5, true, 0}, // none that was measured is near it
 	} {
 		craft, err := m.Evaluate(Design{Diameter: c.D * in, Pitch: c.ratio * c.D * in, Blades: 2, Stator: stator(14, 7), KV: 1500, Cells: 4, Capacity: 850 * 3.6})
 		if err != nil {
 			t.Fatal(err)
 		}
-		at := slices.IndexFunc(craft.Warnings(), func(s string) bool { return strings.Contains(s, "corrected") })
+		at := slices.IndexFunc(craft.Warnings(), func(x Mark) bool { return x.Of == OfCorrection })
 		switch {
-		case at < 0 && c.want != "", at >= 0 && craft.Warnings()[at] != c.want:
-			t.Errorf("%g in, %g: marked %q, want %q", c.D, c.ratio, craft.Warnings(), c.want)
+		case (at >= 0) != c.marked, at >= 0 && math.Abs(craft.Warnings()[at].Value-c.share) > 0.005:
+			t.Errorf("%g in, %g: marked %+v, want a share of %g", c.D, c.ratio, craft.Warnings(), c.share)
 		}
 	}
 }

@@ -1,7 +1,7 @@
 package model
 
 import (
-	"strings"
+	"slices"
 	"testing"
 
 	"rotorsieve/model/motor"
@@ -40,7 +40,7 @@ func TestJoinedMark(t *testing.T) {
 		if over := rating > motor.MaxJoined; over != x.marked {
 			t.Fatalf("%g rpm/V: a controller of %g A", x.kv, rating)
 		}
-		if got := strings.Contains(strings.Join(c.Warnings(), "\n"), "with the flight controller"); got != x.marked {
+		if got := slices.ContainsFunc(c.Warnings(), func(x Mark) bool { return x.Limit == validJoined }); got != x.marked {
 			t.Errorf("%g A: marked %v", rating, got)
 		}
 	}

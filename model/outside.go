@@ -4,21 +4,22 @@ import "rotorsieve/model/rotor"
 
 // Outside names what of a rotor's state lies outside the validity of the model, at an
 // advance ratio J and n rev/s where it has a thrust coefficient CT.
-func Outside(s *rotor.Solver, J, n, CT float64) (what []string) {
+func Outside(s *rotor.Solver, J, n, CT float64) (what []StateMark) {
+	add := func(of Subject) { what = append(what, StateMark{Of: of}) }
 	if !ValidDiameter.Holds(s.Geometry().Diameter) {
-		what = append(what, "diameter")
+		add(OfDiameter)
 	}
 	if !ValidTemperature.Holds(s.Air().Temperature) {
-		what = append(what, "temperature")
+		add(OfAir)
 	}
 	if s.TipMach(n) > ValidTipMach {
-		what = append(what, "tip Mach")
+		add(OfTipMach)
 	}
 	if s.Reynolds(n) < ValidReynolds {
-		what = append(what, "Re")
+		add(OfReynolds)
 	}
 	if J < 0 || CT <= 0 { // propellers are measured in forward flight, up to zero thrust
-		what = append(what, "J")
+		add(OfAdvance)
 	}
 	return what
 }
@@ -31,20 +32,21 @@ type Told struct {
 
 // Beyond names what of a rotor's state at n rev/s lies beyond what was measured at its
 // size, and within the limits that Outside names.
-func Beyond(s *rotor.Solver, n float64, told Told) (what []string) {
+func Beyond(s *rotor.Solver, n float64, told Told) (what []StateMark) {
+	add := func(of Subject) { what = append(what, StateMark{Of: of, Beyond: true}) }
 	g := s.Geometry()
-	if !told.Blade && BladesBeyond(g.Diameter, g.Blades) != "" {
-		what = append(what, "blades beyond measurements")
+	if !told.Blade && BladesBeyond(g.Diameter, g.Blades) != NoBladeGap {
+		add(OfBlades)
 	}
 	band := BandOf(g.Diameter)
 	if mach := s.TipMach(n); mach > band.TipMach() {
 		if mach > MeasuredTipMach(g.Diameter, told.Specimen) && mach <= ValidTipMach {
-			what = append(what, "tip Mach beyond measurements")
+			add(OfTipMach)
 		}
 		return what // the Reynolds number goes with the speed, as tip Mach does
 	}
 	if re := s.Reynolds(n); re >= ValidReynolds && !band.Reynolds.Holds(re) {
-		what = append(what, "Re beyond measurements")
+		add(OfReynolds)
 	}
 	return what
 }

@@ -15,6 +15,7 @@ type Validity struct {
 	What         string
 	Range        string // with its unit, "3 to 10 in"
 	Extrapolated bool   // noted beyond it, not marked
+	Band         *Band  // whose measurements end there; nil for other limits
 }
 
 var validStator = Bound{motor.MinDiameter, motor.MaxDiameter}

@@ -1,7 +1,6 @@
 package model
 
 import (
-	"fmt"
 	"math"
 
 	"rotorsieve/model/flight"
@@ -29,71 +28,46 @@ const (
 // ValidTipMach is the highest tip Mach number that the model claims.
 const ValidTipMach = 0.8
 
-// mark says in what a craft lies outside one limit.
-type mark struct {
-	limit *Validity
-	text  string
-}
-
-// marks gathers them.
-type marks []mark
-
-func (m *marks) add(limit *Validity, format string, args ...any) {
-	*m = append(*m, mark{limit, fmt.Sprintf(format, args...)})
-}
-
-func (m marks) texts() []string {
-	var out []string
-	for _, x := range m {
-		out = append(out, x.text)
-	}
-	return out
-}
-
 // Warnings says in what a craft lies outside the validity of the model, and
 // which parts no maker sells. The results stand, but are to be trusted less.
 // Each is of one of Validities.
-func (c *Craft) Warnings() []string { return c.marks().texts() }
-
-func (c *Craft) marks() marks {
+func (c *Craft) Warnings() []Mark {
 	var out marks
 	p := c.Powertrain.Propeller
 	if !ValidDiameter.Holds(p.Diameter) {
-		out.add(validDiameter, "propeller diameter of %.4g in is outside the validated 3 to 10 in", p.Diameter/0.0254)
+		out.add(Mark{Limit: validDiameter, Of: OfDiameter, Value: p.Diameter})
 	}
-	if len(c.Model.Assume.Evidence.Propellers()) > 0 {
-		if w := p.Fit.warning(); w != "" {
-			out.add(validMeasured, "%s", w)
-		}
+	if len(c.Model.Assume.Evidence.Propellers()) > 0 && p.Fit.Share < LeastShare {
+		out.add(Mark{Limit: validMeasured, Of: OfCorrection, Value: p.Fit.Share})
 	}
 	if !ValidMass.Holds(c.Mass) {
-		out.add(validMass, "all-up weight of %.4g kg is outside the validated 0.1 to 3 kg", c.Mass)
+		out.add(Mark{Limit: validMass, Of: OfMass, Value: c.Mass})
 	}
-	if !ValidTemperature.Holds(c.Model.Air.Temperature) {
-		out.add(validTemperature, "air temperature of %.4g degC is outside the validated -10 to 40 degC", c.Model.Air.Temperature-273.15)
+	if T := c.Model.Air.Temperature; !ValidTemperature.Holds(T) {
+		out.add(Mark{Limit: validTemperature, Of: OfAir, Value: T})
 	}
-	if !ValidTemperature.Holds(c.Model.Assume.PackTemperature) {
-		out.add(validTemperature, "pack temperature of %.4g degC is outside the validated -10 to 40 degC", c.Model.Assume.PackTemperature-273.15)
+	if T := c.Model.Assume.PackTemperature; !ValidTemperature.Holds(T) {
+		out.add(Mark{Limit: validTemperature, Of: OfPack, Value: T})
 	}
 	if s := c.Powertrain.Drive.Motor.Stator; !s.Within() {
 		limit := validStatorHeight
 		if !validStator.Holds(s.Diameter) {
 			limit = validStatorDiameter
 		}
-		out.add(limit, "stator of %.4g mm x %.4g mm is outside the %g to %g mm x %g to %g mm of the motor regressions",
-			s.Diameter*1e3, s.Height*1e3, motor.MinDiameter*1e3, motor.MaxDiameter*1e3, motor.MinHeight*1e3, motor.MaxHeight*1e3)
+		out.add(Mark{Limit: limit, Of: OfStator, Value: s.Diameter, Other: s.Height})
 	}
 	if mach := c.tipSpeed(c.Powertrain.Full.Speed) / c.Model.Air.SoundSpeed; mach > ValidTipMach {
-		out.add(validTipMach, "full-throttle tip Mach number of %.3g is above the validated %g", mach, ValidTipMach)
+		out.add(Mark{Limit: validTipMach, Of: OfTipMach, At: FullThrottle, Value: mach})
 	}
 	if re := c.reynolds(c.Hover.Speed); c.Hover.OK && re < ValidReynolds {
-		out.add(validReynolds, "Reynolds number of %.0f at 75 %% radius in hover is below the validated %g", math.Round(re/100)*100, ValidReynolds)
+		out.add(Mark{Limit: validReynolds, Of: OfReynolds, At: Hovering, Value: re})
 	}
-	if c.Powertrain.Full.Controller.Rating > motor.MaxRating {
-		out.add(validRating, "controller rating of %g A is above the common %g A", c.Powertrain.Full.Controller.Rating, motor.MaxRating)
+	rating := c.Powertrain.Full.Controller.Rating
+	if rating > motor.MaxRating {
+		out.add(Mark{Limit: validRating, Of: OfRating, Value: rating})
 	}
-	if r := c.Powertrain.Full.Controller.Rating; p.Board == motor.Joined && r > motor.MaxJoined {
-		out.add(validJoined, "controller rating of %g A is above the %g A that boards with the flight controller commonly have", r, motor.MaxJoined)
+	if p.Board == motor.Joined && rating > motor.MaxJoined {
+		out.add(Mark{Limit: validJoined, Of: OfJoinedRating, Value: rating})
 	}
 	if c.Hover.OK {
 		c.hot(&out)
@@ -107,17 +81,18 @@ func (c *Craft) marks() marks {
 func (c *Craft) hot(out *marks) {
 	m := &c.Powertrain.Drive.Motor
 	for _, x := range []struct {
-		where string
-		heat  motor.Heat
-	}{{"in hover", c.hoverHeat()}, {"in cruise", c.cruiseHeat()}} {
-		if x.where == "in cruise" && c.Flight.Endurance.Airspeed == 0 {
+		at   Moment
+		heat motor.Heat
+	}{{Hovering, c.hoverHeat()}, {Cruising, c.cruiseHeat()}} {
+		if x.at == Cruising && c.Flight.Endurance.Airspeed == 0 {
 			break // it does not cruise, or has not been flown
 		}
-		switch {
-		case m.Runaway(x.heat):
-			out.add(validHeat, "motors run away thermally %s: their losses grow faster than the air takes them", x.where)
-		case m.Steady(x.heat) >= motor.BurstLimit:
-			out.add(validHeat, "motor temperature %s is above %g degC", x.where, motor.BurstLimit-273.15)
+		steady := m.Steady(x.heat)
+		if m.Runaway(x.heat) {
+			steady = math.Inf(1)
+		}
+		if steady >= motor.BurstLimit {
+			out.add(Mark{Limit: validHeat, Of: OfHeat, At: x.at, Value: steady})
 		}
 	}
 }
@@ -129,23 +104,23 @@ func (c *Craft) flightMarks(out *marks) {
 	case f.Top.Speed == 0:
 		return // not flown
 	case !f.OK:
-		out.add(validFlight, "level flight: the weight is outside what the propellers carry within the rotor model")
+		out.add(Mark{Limit: validFlight, Of: OfLevelFlight})
 		return
 	case f.Limit == flight.ByPropeller:
-		out.add(validFlight, "top speed is bounded by the speeds of rotation that the rotor model covers, not by the craft")
+		out.add(Mark{Limit: validFlight, Of: OfTopSpeed, At: FastestLevel, Value: f.Top.Airspeed})
 		return
 	}
 	for _, x := range []struct {
-		what string
-		c    *flight.Cruise
-	}{{"the airspeed of least power", &f.Endurance}, {"the airspeed of best range", &f.Range}, {"top speed", &f.Top}} {
+		at Moment
+		c  *flight.Cruise
+	}{{Cruising, &f.Endurance}, {Ranging, &f.Range}, {FastestLevel, &f.Top}} {
 		tilt, _ := c.attitude(x.c)
 		if mu := x.c.Airspeed * math.Cos(tilt) / c.tipSpeed(x.c.Speed); mu > ValidInFlow {
-			out.add(validInFlow, "flow along the discs is %.2g of the tip speed at %s, above the validated %g", mu, x.what, ValidInFlow)
+			out.add(Mark{Limit: validInFlow, Of: OfInFlow, At: x.at, Value: mu})
 		}
 	}
 	if mach := c.AdvancingMach(&f.Top); mach > ValidTipMach {
-		out.add(validFlightMach, "tip Mach number of %.3g at top speed is above the validated %g", mach, ValidTipMach)
+		out.add(Mark{Limit: validFlightMach, Of: OfTipMach, At: FastestLevel, Value: mach})
 	}
 }
 

@@ -78,7 +78,7 @@ func TestFinishedReadsBackExactly(t *testing.T) {
 			t.Errorf("axis %s has the values %v, want %v", f.Axes[n].Def.Name, f.Axes[n].Values, a.Values)
 		}
 	}
-	if n := len(f.Assumptions); n != len(assumptions(r.Study.Model)) || f.Assumptions[0] != (statement{"Altitude", "1600 m"}) {
+	if n := len(f.Assumptions); n != len(assumptions(r.Study.Model)) || f.Assumptions[0].Name != "altitude" || f.Assumptions[0].Value != 1600.0 {
 		t.Errorf("%d assumptions, first %v", n, f.Assumptions[0])
 	}
 	for i := range found {
@@ -106,7 +106,7 @@ func TestFinishedReadsBackExactly(t *testing.T) {
 		want := k.Best().row(&k.Class)
 		d := want.Design
 		d.Chord = d.BladeChord() // the usual one is said as a number
-		if back.Best.Design != d || back.Best.Score != want.Score || back.Best.Warnings != want.Warnings {
+		if back.Best.Design != d || back.Best.Score != want.Score || warningsText(back.Best) != warningsText(&want) {
 			t.Errorf("class %s: best %+v, want %+v", k.Class.Label, back.Best.Design, d)
 		}
 		for n, m := range model.Metrics {
@@ -250,7 +250,7 @@ func TestCompareWithItself(t *testing.T) {
 	}
 	for _, a := range c.aspects() {
 		if a.differs() {
-			t.Errorf("%s differs: %q", a.What, a.Words)
+			t.Errorf("%s differs: %q", aspectTitle(&a), aspectTexts(&a))
 		}
 	}
 	if c.Runs[0].Name != filepath.ToSlash(dirs[0]) {
@@ -367,10 +367,10 @@ func TestVerdict(t *testing.T) {
 		t.Fatal(err)
 	}
 	first, second := c.Runs[0], c.Runs[1]
-	if got, want := c.verdict(0.08), first.Name+" has no feasible design; "+second.Name+" was not asked"; got != want {
+	if got, want := verdictText(c, 0.08).Text, first.Name+" has no feasible design; "+second.Name+" was not asked"; got != want {
 		t.Errorf("80 g: %q, want %q", got, want)
 	}
-	if got, want := c.verdict(0.9), "only "+second.Name+" has a design; "+first.Name+" was not asked"; got != want {
+	if got, want := verdictText(c, 0.9).Text, "only "+second.Name+" has a design; "+first.Name+" was not asked"; got != want {
 		t.Errorf("900 g: %q, want %q", got, want)
 	}
 	const limit = 0.249
@@ -381,16 +381,16 @@ func TestVerdict(t *testing.T) {
 		1:    first.Name + " and " + second.Name + " score the same, a merit of 0.400",
 	} {
 		a.Score, b.Score = 0.4, 0.4*share
-		if got := c.verdict(limit); got != want {
+		if got := verdictText(c, limit).Text; got != want {
 			t.Errorf("a share of %g: %q, want %q", share, got, want)
 		}
 	}
 	a.Score, b.Score = 0.4, 0.38
 	second.Model = "another"
-	if got, want := c.verdict(limit), "scores 5 % less, too close to call"; !strings.HasSuffix(got, want) {
+	if got, want := verdictText(c, limit).Text, "scores 5 % less, too close to call"; !strings.HasSuffix(got, want) {
 		t.Errorf("of two versions of the model: %q, want %q", got, want)
 	}
-	if got, want := c.why(), "The runs differ in 4 things: model, altitude, "; !strings.HasPrefix(got, want) {
+	if got, want := whyText(c), "The runs differ in 4 things: model, altitude, "; !strings.HasPrefix(got, want) {
 		t.Errorf("of two versions of the model: %q, want %q", got, want)
 	}
 	first.Model, second.Model = "5", "5"
@@ -404,41 +404,41 @@ func TestVerdict(t *testing.T) {
 	first.Model, second.Model = model.Version, model.Version
 	was := b.Design.Diameter
 	b.Design.Diameter = inch.ToSI(2.75)
-	if got, want := c.verdict(limit), "; the best diameter moves from 4 to 2.75 in"; !strings.HasSuffix(got, want) {
+	if got, want := verdictText(c, limit).Text, "; the best diameter moves from 4 to 2.75 in"; !strings.HasSuffix(got, want) {
 		t.Errorf("of two diameters: %q, want %q", got, want)
 	}
-	three := append(c.sides(limit), side{Name: "third", Row: a}, side{Name: "fourth", None: "none"})
-	if got, want := moves(three), "the best diameter moves: "+first.Name+" 4 in, "+second.Name+" 2.75 in, third 4 in"; got != want {
+	three := append(c.outcomes(limit), outcome{Run: "third", Row: a}, outcome{Run: "fourth", Asked: true})
+	if got, want := movesText(three), "the best diameter moves: "+first.Name+" 4 in, "+second.Name+" 2.75 in, third 4 in"; got != want {
 		t.Errorf("of three designs: %q, want %q", got, want)
 	}
 	b.Design.Diameter = was
-	words := c.inWords(limit)
+	words := againstFirst(c, limit)
 	hover := place(metric("hover-time"))
-	if want := fmt.Sprintf("hover time %+.1f %%", 100*(b.values[hover]/a.values[hover]-1)); len(words) != 1 || !strings.Contains(words[0], want) {
-		t.Errorf("%q does not say %q", words, want)
+	if want := fmt.Sprintf("hover time %+.1f %%", 100*(b.values[hover]/a.values[hover]-1)); len(words) != 1 || !strings.Contains(words[0].Text, want) {
+		t.Errorf("%v does not say %q", words, want)
 	}
 	// Altitude, temperature and the requirement that the second does not have.
-	if got := c.why(); !strings.Contains(got, "What was asked differs in 3 things: altitude, air temperature, required: hover time") {
+	if got := whyText(c); !strings.Contains(got, "What was asked differs in 3 things: altitude, air temperature, required: hover time") {
 		t.Errorf("the causes are %q", got)
 	}
 	second.Merit = slices.Clone(second.Merit)
 	second.Merit[0].Weight *= 3
-	if got := c.verdict(limit); got != "no run wins: they rank by different merits" {
+	if got := verdictText(c, limit).Text; got != "no run wins: they rank by different merits" {
 		t.Errorf("by two merits: %q", got)
 	}
 	again, err := Compare(dirs[0], dirs[0])
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := again.why(); got != "The runs share all that the best design of a class depends on." {
+	if got := whyText(again); got != "The runs share all that the best design of a class depends on." {
 		t.Errorf("of one run twice: %q", got)
 	}
-	if got := again.inWords(limit); len(got) != 1 || !strings.HasSuffix(got[0], "its best design is the same") {
-		t.Errorf("of one run twice: %q", got)
+	if got := againstFirst(again, limit); len(got) != 1 || !strings.HasSuffix(got[0].Text, "its best design is the same") {
+		t.Errorf("of one run twice: %v", got)
 	}
 	again.Runs[1].Assumptions = slices.Clone(again.Runs[1].Assumptions)
-	again.Runs[1].Assumptions[0].Words = "2000 m"
-	if got, want := again.why(), "What was asked differs in one thing, altitude: "+again.Runs[0].Name+" 1600 m; "+again.Runs[1].Name+" 2000 m."; !strings.HasPrefix(got, want) {
+	again.Runs[1].Assumptions[0].Value = 2000.0
+	if got, want := whyText(again), "What was asked differs in one thing, altitude: "+again.Runs[0].Name+" 1600 m; "+again.Runs[1].Name+" 2000 m."; !strings.HasPrefix(got, want) {
 		t.Errorf("%q, want %q", got, want)
 	}
 }

@@ -11,49 +11,6 @@ import (
 	"rotorsieve/sweep"
 )
 
-// sections group the metrics of a data sheet. Metrics in none of them follow
-// under a heading of their own.
-var sections = []struct {
-	Title   string
-	Metrics []string
-}{
-	{"Size", []string{"auw", "class-margin", "disk-loading", "wheelbase"}},
-	{"Hover", []string{"hover-time", "hover-power", "hover-efficiency", "hover-throttle", "hover-rpm", "hover-tip-speed", "figure-of-merit"}},
-	{"Full throttle, static", []string{"thrust-to-weight", "full-throttle-rpm", "tip-speed", "tip-mach", "motor-current", "torque-per-volume", "torque-load", "rim-speed", "winding-load", "esc-rating"}},
-	{"Level flight", []string{"top-speed", "top-tilt", "flight-rpm", "flight-tip-mach", "best-endurance-speed", "cruise-power", "cruise-time", "best-range-speed", "range", "climb-rate", "level-tilt-limit", "ceiling"}},
-	{"Heat", []string{"motor-temperature", "cruise-motor-temperature", "burst-time", "top-speed-time"}},
-	{"Response and structure", []string{"thrust-response-time", "thrust-response-down", "rotor-inertia", "roll-acceleration", "arm-frequency", "arm-ratio"}},
-	{"Battery", []string{"battery-fraction", "capacity-per-cell", "pack-current", "pack-c-rate", "pack-load", "pack-voltage", "voltage-margin", "thrust-share", "hard-flight-time"}},
-}
-
-// group is metrics under one heading.
-type group struct {
-	Title   string
-	Metrics []*model.Metric
-}
-
-// grouping lists all metrics that are not inputs by section.
-func grouping() []group {
-	var out []group
-	done := map[*model.Metric]bool{}
-	for _, k := range sections {
-		g := group{Title: k.Title}
-		for _, name := range k.Metrics {
-			m := metric(name)
-			done[m] = true
-			g.Metrics = append(g.Metrics, m)
-		}
-		out = append(out, g)
-	}
-	more := group{Title: "More"}
-	for _, m := range computed() {
-		if !done[m] {
-			more.Metrics = append(more.Metrics, m)
-		}
-	}
-	return append(out, more)
-}
-
 // Sheet prints one design as a data sheet: inputs, masses, operating points,
 // the requirements given and whether they are kept, warnings and cautions. With
 // why it adds formula and source to each number.
@@ -64,7 +21,7 @@ func Sheet(w io.Writer, d model.Design, c *model.Craft, why bool, require ...swe
 	for _, n := range inputs {
 		value, unit := inputShown(n, d)
 		worked, source := inputSource(n, d)
-		s.put(n.Title, n.Symbol, value, unit, n.meaning(), worked, source)
+		s.put(n.Title, n.Symbol, value, unit, inputMeaning(n), worked, source)
 	}
 	s.section("Assumptions")
 	for _, a := range assumptions(c.Model) {
@@ -73,17 +30,16 @@ func Sheet(w io.Writer, d model.Design, c *model.Craft, why bool, require ...swe
 			mark = "(default)"
 		}
 		if a.Kind == nil {
-			s.number(a.Title, "", a.Text, mark, a.Meaning, assumedSource)
+			s.number(a.Title, "", a.Text, mark, a.Meaning, model.AssumedSource)
 			continue
 		}
-		s.number(a.Title, "", a.Unit.Number(a.Value, 5), strings.TrimSpace(a.Unit.Label+" "+mark), a.Meaning, assumedSource)
+		s.number(a.Title, "", a.Unit.Number(a.Value, 5), strings.TrimSpace(a.Unit.Label+" "+mark), a.Meaning, model.AssumedSource)
 	}
 	for _, k := range corrections(d, c) {
 		s.number(k.Title, "", "", k.Shown, k.Meaning, k.Source)
 	}
 	for _, x := range airLines(c) {
-		value, label, _ := strings.Cut(x.Shown, " ")
-		s.put(x.Title, x.Symbol, value, label, x.Formula, x.Worked, x.Source)
+		s.put(x.Title, x.Symbol, x.number, x.label, x.Formula, x.Worked, x.Source)
 	}
 	s.section("Masses")
 	for _, m := range append(masses(c), wholeMass(c)) {
@@ -94,8 +50,8 @@ func Sheet(w io.Writer, d model.Design, c *model.Craft, why bool, require ...swe
 		s.metrics(c)
 	} else {
 		s.section("No operating point")
-		for _, text := range c.Lacking() {
-			s.hung("  ", text)
+		for _, lack := range c.Lacking() {
+			s.hung("  ", lackText(lack))
 		}
 	}
 	s.requirements(c, require)
@@ -130,7 +86,7 @@ func inputSource(n input, d model.Design) (worked, source string) {
 	if n.AxisDef == sweep.Chord {
 		return d.ChordOrigin()
 	}
-	return "", givenSource
+	return "", model.GivenSource
 }
 
 // sheet prints a data sheet.
@@ -169,30 +125,21 @@ func (s *sheet) put(title, symbol, value, unit, formula, worked, source string) 
 	}
 }
 
-// Sources of what is not computed.
-const (
-	givenSource   = model.GivenSource
-	assumedSource = model.AssumedSource
-)
-
 func (s *sheet) metric(c *model.Craft, m *model.Metric) {
 	v := m.Of(c)
 	switch ceiling := m.Name == "ceiling" && c.Explained(); {
 	case ceiling && !finite(v):
-		s.number(m.Title, m.Symbol, "none", "", m.Meaning+": "+formula(m), m.Source)
-		s.hung("      ", c.CeilingLimit())
+		s.number(m.Title, m.Symbol, "none", "", m.Meaning+": "+m.FormulaText(), m.Source)
+		s.hung("      ", ceilingText(c))
 		return
 	case !finite(v):
 		return
 	case ceiling:
-		defer func() { s.hung("      ", c.CeilingLimit()) }()
+		defer func() { s.hung("      ", ceilingText(c)) }()
 	}
-	s.put(m.Title, m.Symbol, m.Unit.Number(v, 4), m.Unit.Label+beyond(m, v), m.Meaning+": "+formula(m),
+	s.put(m.Title, m.Symbol, m.Unit.Number(v, 4), m.Unit.Label+beyond(m, v), m.Meaning+": "+m.FormulaText(),
 		m.Worked(c), m.Source)
 }
-
-// formula is that of a metric with its symbol before it.
-func formula(m *model.Metric) string { return m.FormulaText() }
 
 func (s *sheet) metrics(c *model.Craft) {
 	for _, k := range grouping() {
@@ -203,7 +150,7 @@ func (s *sheet) metrics(c *model.Craft) {
 		for _, m := range k.Metrics {
 			s.metric(c, m)
 			if m.Name == "top-speed" {
-				s.number("Top speed is limited by", "", c.TopLimit(), "", "what gives out first", m.Source)
+				s.number("Top speed is limited by", "", topLimitText(c.TopLimit()), "", "what gives out first", m.Source)
 			}
 		}
 		if k.Title == "Hover" {
@@ -240,41 +187,16 @@ func (s *sheet) requirements(c *model.Craft, require []sweep.Requirement) {
 
 // airLine is a property of the air that a craft flies in.
 type airLine struct {
-	name string
+	name          string
+	number, label string // as shown
 	told
 }
 
 func airLines(c *model.Craft) []airLine {
 	var out []airLine
 	for i, name := range []string{"density", "speed-of-sound"} {
-		out = append(out, airLine{name, propertyLine(model.AirProperties[i], c).told})
-	}
-	return out
-}
-
-// massPart is one part of the all-up weight, or the whole.
-type massPart struct {
-	Title           string
-	Mass            float64 // kg
-	Formula, Source string
-	Symbol          string                    // "" for none
-	worked          func(*model.Craft) string // the formula with the values put in
-}
-
-// wholeMass is the all-up weight as the sum of its parts.
-func wholeMass(c *model.Craft) massPart {
-	m := metric("auw")
-	return massPart{Title: m.Title, Mass: c.Mass, Formula: formula(m), Source: m.Source, Symbol: m.Symbol,
-		worked: m.Worked}
-}
-
-// masses is the build-up of a craft's all-up weight, with where each part comes
-// from.
-func masses(c *model.Craft) []massPart {
-	var out []massPart
-	for _, p := range model.MassParts {
-		text, source := p.Formula(c)
-		out = append(out, massPart{Title: p.Title, Mass: p.Of(c), Formula: text, worked: p.Worked, Source: source})
+		p := propertyLine(model.AirProperties[i], c)
+		out = append(out, airLine{name, p.number, p.label, p.told})
 	}
 	return out
 }

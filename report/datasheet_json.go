@@ -17,9 +17,9 @@ import (
 func SheetJSON(w io.Writer, d model.Design, c *model.Craft, require ...sweep.Requirement) error {
 	limits, at, hover := object{}, object{}, object{}
 	if operates(c) {
-		limits = append(limits, member{"top-speed", c.TopLimit()})
+		limits = append(limits, member{"top-speed", topLimitText(c.TopLimit())})
 		if c.Explained() {
-			limits = append(limits, member{"ceiling", c.CeilingLimit()})
+			limits = append(limits, member{"ceiling", ceilingText(c)})
 		}
 		at, hover = pointRecord(c), powerRecord(c)
 	}
@@ -32,14 +32,14 @@ func SheetJSON(w io.Writer, d model.Design, c *model.Craft, require ...sweep.Req
 		{"parts", partRecord(d, c)},
 		{"operating_points", at},
 		{"hover_power", hover},
-		{"no_operating_point", list(c.Lacking())},
+		{"no_operating_point", list(each(c.Lacking(), lackText))},
 		{"metrics", explainedRecord(c)},
 		{"limited_by", limits},
 		{"class", classRecord(c)},
 		{"requirements", requirementRecord(c, require)},
 		{"validity", validityRecord()},
-		{"warnings", list(c.Warnings())},
-		{"extrapolations", list(c.Extrapolations())},
+		{"warnings", list(markTexts(c.Warnings()))},
+		{"extrapolations", list(markTexts(c.Extrapolations()))},
 		{"cautions", Cautions},
 	})
 }
@@ -64,7 +64,7 @@ func inputRecord(d model.Design) object {
 		value, label := inputShown(n, d)
 		worked, source := inputSource(n, d)
 		t := told{Value: n.of(d), Unit: n.Kind.SI().Symbol, Shown: strings.TrimSpace(value + " " + label), Title: n.Title, Symbol: n.Symbol,
-			Meaning: n.meaning(), Worked: worked, Source: source}
+			Meaning: inputMeaning(n), Worked: worked, Source: source}
 		o = append(o, member{n.Name, t})
 	}
 	return o
@@ -78,7 +78,7 @@ func assumedRecord(c *model.Craft) object {
 		Default bool `json:"default"`
 	}
 	for _, a := range assumptions(c.Model) {
-		t := told{Value: a.Told, Shown: a.Text, Title: a.Title, Meaning: a.Meaning, Source: assumedSource}
+		t := told{Value: a.Told, Shown: a.Text, Title: a.Title, Meaning: a.Meaning, Source: model.AssumedSource}
 		if a.Kind != nil {
 			t.Unit, t.Shown = a.Kind.SI().Symbol, a.Unit.Format(a.Value, 5)
 		}
@@ -128,7 +128,7 @@ func explainedRecord(c *model.Craft) object {
 			continue
 		}
 		si := m.Of(c)
-		o = append(o, member{m.Name, metric{told{v, symbol, m.Unit.Format(si, 4), m.Title, m.Symbol, m.Meaning, formula(m),
+		o = append(o, member{m.Name, metric{told{v, symbol, m.Unit.Format(si, 4), m.Title, m.Symbol, m.Meaning, m.FormulaText(),
 			m.Worked(c), m.Source}, beyond(m, si) != ""}})
 	}
 	return o
@@ -145,8 +145,7 @@ func pointRecord(c *model.Craft) object {
 				of = append(of, member{slug(k.Title), quantity{u.FromSI(v), u.Symbol}})
 			}
 		}
-		title, _, _ := strings.Cut(p.Title, ",")
-		o = append(o, member{slug(title), of})
+		o = append(o, member{slug(p.Title), of})
 	}
 	return o
 }

@@ -158,7 +158,7 @@ func TestSheetJSON(t *testing.T) {
 		var lacking, cautions []string
 		read("no_operating_point", &lacking)
 		read("cautions", &cautions)
-		if !slices.Equal(lacking, c.Lacking()) || operates(c) != (len(lacking) == 0) || !slices.Equal(cautions, Cautions) {
+		if !slices.Equal(lacking, each(c.Lacking(), lackText)) || operates(c) != (len(lacking) == 0) || !slices.Equal(cautions, Cautions) {
 			t.Errorf("lacking %q, cautions %q", lacking, cautions)
 		}
 		want := map[string]quantity{}

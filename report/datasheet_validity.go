@@ -11,9 +11,9 @@ func (s *sheet) validity(c *model.Craft) {
 		s.line("  within the limits of the model")
 	}
 	for _, m := range marks {
-		s.hung("  ! ", m)
+		s.hung("  ! ", markText(m))
 	}
 	for _, m := range c.Extrapolations() {
-		s.hung("  ~ ", m)
+		s.hung("  ~ ", markText(m))
 	}
 }

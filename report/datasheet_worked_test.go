@@ -281,7 +281,7 @@ func TestSheetSaysTheCeiling(t *testing.T) {
 		if err := SheetJSON(&object, d, x.craft); err != nil {
 			t.Fatal(err)
 		}
-		if want := `"ceiling": "` + x.craft.CeilingLimit(); !strings.Contains(object.String(), want) {
+		if want := `"ceiling": "` + ceilingText(x.craft); !strings.Contains(object.String(), want) {
 			t.Errorf("the object does not say %q", want)
 		}
 	}

@@ -17,11 +17,11 @@ func TestDecisions(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := r.decisions(&found[0]); got != nil {
+	if got := decisionTexts(r, &found[0]); got != nil {
 		t.Errorf("a class without a design is decided by %q", got)
 	}
 	f := &found[1]
-	text := strings.Join(r.decisions(f), "; ")
+	text := strings.Join(decisionTexts(r, f), "; ")
 	next := 0.0 // by hand, from the leaders of the result
 	for i, b := range f.Leaders {
 		if b.Any && r.values(sweep.Diameter)[i] != f.Best().Design.Diameter {
@@ -55,7 +55,7 @@ func TestDecisions(t *testing.T) {
 	result := *r.Result
 	result.Gates = s.Gates()
 	other.Result = &result
-	if got := other.closest(f, f.Best()); len(got) != 2 || !strings.HasPrefix(got[0], "hover time ") || !strings.HasPrefix(got[1], "all-up weight ") {
+	if got := each(other.closest(f, f.Best()), closestText); len(got) != 2 || !strings.HasPrefix(got[0], "hover time ") || !strings.HasPrefix(got[1], "all-up weight ") {
 		t.Errorf("closest bounds %q", got)
 	}
 }
@@ -96,7 +96,7 @@ func TestClosest(t *testing.T) {
 			study.Require = append(study.Require, q)
 		}
 		result.Gates = study.Gates()
-		got := r.closest(&f, e)
+		got := each(r.closest(&f, e), closestText)
 		same := len(got) == len(c.want)
 		for n := range min(len(got), len(c.want)) {
 			same = same && strings.HasPrefix(got[n], lower(metric(names[c.want[n]]).Title)+" ")
@@ -124,14 +124,14 @@ func TestHeldTopSpeed(t *testing.T) {
 	study, result := *r.Study, *r.Result
 	asked.Study, asked.Result = &study, &result
 	const words = "top speed is held by pack current or voltage"
-	told := func() bool { return slices.Contains(asked.held(&f), words) }
+	told := func() bool { return slices.Contains(heldTexts(asked.held(&f)), words) }
 	c.Flight.Limit = flight.ByPack
 	if told() {
 		t.Error("told though top speed is not asked for")
 	}
 	study.Merit = append(slices.Clone(study.Merit), sweep.Term{Metric: metric("top-speed"), Weight: 1, Best: 50})
 	if !told() {
-		t.Errorf("%q does not say it where top speed ranks", asked.held(&f))
+		t.Errorf("%q does not say it where top speed ranks", heldTexts(asked.held(&f)))
 	}
 	c.Flight.Limit = flight.ByThrottle
 	if told() {
@@ -142,7 +142,7 @@ func TestHeldTopSpeed(t *testing.T) {
 	study.Require = append(slices.Clone(study.Require), sweep.Requirement{Metric: metric("top-speed"), AtLeast: true, Bound: 10})
 	result.Gates = study.Gates()
 	if !told() {
-		t.Errorf("%q does not say it where top speed is required", asked.held(&f))
+		t.Errorf("%q does not say it where top speed is required", heldTexts(asked.held(&f)))
 	}
 }
 
@@ -164,15 +164,15 @@ func TestSieve(t *testing.T) {
 			}
 		}
 		want = fmt.Sprintf("of the designs light enough, %.3g %% %s", 100*float64(k.Turned[most])/float64(r.Result.Done-k.Turned[0]), want)
-		if got := r.sieve(&found[i]); got != want {
+		if got := sieveText(*r.sieve(&found[i])); got != want {
 			t.Errorf("%q, want %q", got, want)
 		}
 	}
 	k := *found[1].ClassResult
 	k.Turned = make([]uint64, len(k.Turned))
 	f := finding{ClassResult: &k}
-	if got := r.sieve(&f); got != "" {
-		t.Errorf("where none fails: %q", got)
+	if got := r.sieve(&f); got != nil {
+		t.Errorf("where none fails: %+v", got)
 	}
 }
 
@@ -193,12 +193,12 @@ func TestLead(t *testing.T) {
 		next.Score = score * f.Best().Score
 		g := f
 		g.ByDiameter = []*entry{&next, f.Best()}
-		if got := r.lead(&g); !strings.HasSuffix(got, want) {
+		if got := leadText(g.lead()); !strings.HasSuffix(got, want) {
 			t.Errorf("a share of %g is told as %q, want %q", score, got, want)
 		}
 	}
 	f.ByDiameter = []*entry{f.Best()}
-	if got := r.lead(&f); got != "no other diameter has a feasible design" {
+	if got := leadText(f.lead()); got != "no other diameter has a feasible design" {
 		t.Errorf("alone it is told as %q", got)
 	}
 	// What ties is told in ranges of the grid's neighbours.
@@ -208,13 +208,13 @@ func TestLead(t *testing.T) {
 		return &e
 	}
 	f.ByDiameter = []*entry{at(2, 0.95), at(2.5, 0.8), at(3, 0.91), at(3.5, 0.92), f.Best(), nil, at(5, 0.99), at(5.5, 0.9)}
-	if got := f.tied(); got != "2 in, 3 to 4 in, 5 in" {
+	if got := strings.Join(each(f.tied(), diametersText), ", "); got != "2 in, 3 to 4 in, 5 in" {
 		t.Errorf("tied are %q", got)
 	}
 	none := *f.Best()
 	none.Score = 0
 	f.First, f.ByDiameter = []entry{none}, []*entry{at(2, 0), &none}
-	if got := r.lead(&f); !strings.Contains(got, "a merit of 0") {
+	if got := leadText(f.lead()); !strings.Contains(got, "a merit of 0") {
 		t.Errorf("merits of 0 are told as %q", got)
 	}
 }
@@ -266,7 +266,7 @@ func TestUnused(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			got := r.unused(f)
+			got := unusedText(r.unused(f))
 			if f.Best().Craft.Mass >= 0.9*f.Class.Limit {
 				if got != "" {
 					t.Errorf("%s: %q of a design near the limit", f.Class.Label, got)
@@ -299,7 +299,7 @@ func TestUnused(t *testing.T) {
 		t.Fatal(err)
 	}
 	r.Result.Complete = false
-	if got, want := r.unused(&found[2]), "of 600 g only "+gram.Format(found[2].Best().Craft.Mass, 3)+" is used"; got != want {
+	if got, want := unusedText(r.unused(&found[2])), "of 600 g only "+gram.Format(found[2].Best().Craft.Mass, 3)+" is used"; got != want {
 		t.Errorf("of a run that is not finished: %q, want %q", got, want)
 	}
 	for words, said := range told {
@@ -323,17 +323,17 @@ func TestGain(t *testing.T) {
 	if k == nil || k.Class.Limit != found[1].Class.Limit {
 		t.Fatalf("600g is held against %v", k)
 	}
-	for i, want := range []string{"", "no lighter class has a feasible design", r.gain(k, &found[2])} {
-		if got := r.against(&found[i]); got != want {
+	for i, want := range []string{"", "no lighter class has a feasible design", gainText(r.gain(k, &found[2]))} {
+		if got := againstText(r, &found[i]); got != want {
 			t.Errorf("class %s: %q, want %q", found[i].Class.Label, got, want)
 		}
 	}
 	hover := metric("hover-time")
 	want := fmt.Sprintf("against the best at 249 g: hover time %+.0f %%", 100*(hover.Of(found[2].Best().Craft)/hover.Of(found[1].Best().Craft)-1))
-	if got := r.gain(k, &found[2]); !strings.HasPrefix(got, want) {
+	if got := gainText(r.gain(k, &found[2])); !strings.HasPrefix(got, want) {
 		t.Errorf("the gain is told as %q, want %q", got, want)
 	}
-	if got := r.gain(k, k); !strings.HasPrefix(got, "the same design as at 249 g") {
+	if got := gainText(r.gain(k, k)); !strings.HasPrefix(got, "the same design as at 249 g") {
 		t.Errorf("the same design is told as %q", got)
 	}
 }
@@ -347,7 +347,7 @@ func TestAnswer(t *testing.T) {
 	}
 	f := &found[1]
 	e := f.Best()
-	got := r.answer(f)
+	got := answerText(r, f)
 	for _, want := range []string{inch.Format(e.Design.Pitch, 4), statorText(e.Design) + " motors", fmt.Sprintf("KV %.4g", e.Design.KV),
 		fmt.Sprintf("%dS ", e.Design.Cells), fmt.Sprintf("%.3g g", 1e3*e.Craft.Mass), fmt.Sprintf("hovers %.1f min", e.Craft.HoverTime/60),
 		fmt.Sprintf("thrust to weight %.2g", metric("thrust-to-weight").Of(e.Craft))} {
@@ -365,7 +365,7 @@ func TestAnswer(t *testing.T) {
 	hot.First, f = []entry{first}, &hot
 	c := first.Craft
 	burst, dash := metric("burst-time").Of(c), metric("top-speed-time").Of(c)
-	got = fast.answer(f)
+	got = answerText(&fast, f)
 	for _, want := range []string{fmt.Sprintf("thrust to weight %.2g for %.2g s", metric("thrust-to-weight").Of(c), burst), fmt.Sprintf("top speed %.3g m/s, held %.2g s before the windings reach 120 °C", metric("top-speed").Of(c), dash)} {
 		if !(burst < 3600 && dash < 3600) || !strings.Contains(got, want) {
 			t.Errorf("%q does not say %q", got, want)

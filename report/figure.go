@@ -10,7 +10,6 @@ import (
 	"strings"
 	"sync"
 
-	"rotorsieve/model"
 	"rotorsieve/report/chart"
 	"rotorsieve/sweep"
 )
@@ -41,50 +40,50 @@ const AllFigures = "all"
 // FigureNames lists the figures that can be asked for of a study.
 func FigureNames(s *sweep.Study) []string {
 	var names []string
-	for _, p := range (&Run{Study: s}).plans(nil) {
+	for _, p := range plansOf((&Run{Study: s}), nil) {
 		names = append(names, p.name)
 	}
 	return names
 }
 
-// plans lists the figures of the study in the order of a report.
-func (r *Run) plans(found []finding) []plan {
+// plansOf lists the figures of the study in the order of a report.
+func plansOf(r *Run, found []finding) []plan {
 	always := func(draw func() (*chart.Figure, error)) func() (*chart.Figure, string, error) {
 		return func() (*chart.Figure, string, error) {
 			f, err := draw()
 			return f, "", err
 		}
 	}
-	out := []plan{{sizeName, sizeCaption, true, always(func() (*chart.Figure, error) { return r.sizeFigure(found), nil })}}
+	out := []plan{{sizeName, sizeCaption, true, always(func() (*chart.Figure, error) { return sizeFigure(r, found), nil })}}
 	for n, m := range r.Study.Maps {
-		out = append(out, plan{m.Name(), mapCaption, !m.Implied || usualMap(m), always(func() (*chart.Figure, error) { return r.mapFigure(n) })})
+		out = append(out, plan{m.Name(), mapCaption, !m.Implied || usualMap(m), always(func() (*chart.Figure, error) { return mapFigure(r, n) })})
 	}
 	return append(out,
-		plan{whyNotName, whyNotCaption, true, always(func() (*chart.Figure, error) { return r.whyNotFigure(found), nil })},
-		plan{frontName, frontCaption, true, func() (*chart.Figure, string, error) { return r.frontFigure(found) }},
-		plan{classesName, classesCaption, true, func() (*chart.Figure, string, error) { return r.classesFigure(found) }},
-		plan{massName, massCaption, true, func() (*chart.Figure, string, error) { return r.massFigure(found) }},
-		plan{envelopeName, envelopeCaption, true, func() (*chart.Figure, string, error) { return r.envelopeFigure(found) }},
-		plan{rotorName, rotorCaption, true, func() (*chart.Figure, string, error) { return r.rotorFigure(found) }},
+		plan{whyNotName, whyNotCaption, true, always(func() (*chart.Figure, error) { return whyNotFigure(r, found), nil })},
+		plan{frontName, frontCaption, true, func() (*chart.Figure, string, error) { return frontFigure(r, found) }},
+		plan{classesName, classesCaption, true, func() (*chart.Figure, string, error) { return classesFigure(r, found) }},
+		plan{massName, massCaption, true, func() (*chart.Figure, string, error) { return massFigure(r, found) }},
+		plan{envelopeName, envelopeCaption, true, func() (*chart.Figure, string, error) { return envelopeFigure(r, found) }},
+		plan{rotorName, rotorCaption, true, func() (*chart.Figure, string, error) { return rotorFigure(r, found) }},
 	)
 }
 
-// wants says whether a figure is to be drawn.
-func (r *Run) wants(p *plan) bool {
-	return p.usual && r.all() || slices.Contains(r.Figures, p.name)
+// wantsFigure says whether a figure is to be drawn.
+func wantsFigure(r *Run, p *plan) bool {
+	return p.usual && wantsUsual(r) || slices.Contains(r.Figures, p.name)
 }
 
-// all says whether the usual figures are to be drawn.
-func (r *Run) all() bool { return r.Figures == nil || slices.Contains(r.Figures, AllFigures) }
+// wantsUsual says whether the usual figures are to be drawn.
+func wantsUsual(r *Run) bool { return r.Figures == nil || slices.Contains(r.Figures, AllFigures) }
 
-// figures draws the figures of the report, each on a goroutine of its own, and
+// drawFigures draws the figures of the report, each on a goroutine of its own, and
 // notes what is left out and why.
-func (r *Run) figures() ([]Figure, error) {
+func drawFigures(r *Run) ([]Figure, error) {
 	found, err := r.findings()
 	if err != nil {
 		return nil, err
 	}
-	plans := r.plans(found)
+	plans := plansOf(r, found)
 	drawn := make([]Figure, len(plans))
 	lacks := make([]string, len(plans))
 	errs := make([]error, len(plans))
@@ -92,7 +91,7 @@ func (r *Run) figures() ([]Figure, error) {
 	var wait sync.WaitGroup
 	for n := range plans {
 		p := &plans[n]
-		if !r.wants(p) {
+		if !wantsFigure(r, p) {
 			continue
 		}
 		wait.Go(func() {
@@ -112,23 +111,23 @@ func (r *Run) figures() ([]Figure, error) {
 	if err := errors.Join(errs...); err != nil {
 		return nil, err
 	}
-	r.undrawn = r.leftOut(plans, lacks)
+	r.undrawn = leftOutOf(r, plans, lacks)
 	return slices.DeleteFunc(drawn, func(f Figure) bool { return f.PNG == nil }), nil
 }
 
-// leftOut says which figures are not drawn, and why: those that the study lacks,
+// leftOutOf says which figures are not drawn, and why: those that the study lacks,
 // and maps that nobody asked for.
-func (r *Run) leftOut(plans []plan, lacks []string) []string {
+func leftOutOf(r *Run, plans []plan, lacks []string) []string {
 	var out, more []string
 	for n, p := range plans {
 		switch {
 		case lacks[n] != "":
 			out = append(out, p.name+": "+lacks[n])
-		case r.all() && !r.wants(&p):
+		case wantsUsual(r) && !wantsFigure(r, &p):
 			more = append(more, p.name)
 		}
 	}
-	if r.all() {
+	if wantsUsual(r) {
 		for _, m := range usualMaps {
 			for _, a := range [2]*sweep.AxisDef{m.X, m.Y} {
 				if !r.swept(a) {
@@ -229,35 +228,20 @@ func placed(f *chart.Figure, l *chart.Layout) string {
 	return out
 }
 
-// subtitle says what a figure is drawn from.
-func (r *Run) subtitle(more ...string) string {
+// subtitleOf says what a figure is drawn from.
+func subtitleOf(r *Run, more ...string) string {
 	m := r.Study.Model
 	parts := []string{fmt.Sprintf("altitude %.6g m, %s", m.Air.Altitude, celsi.Format(m.Air.Temperature, 3)), grouped(r.Study.Grid.Size()) + " designs"}
-	return r.subtitled(append(parts, more...)...)
+	return subtitled(r, append(parts, more...)...)
 }
 
 // subtitled names the study before what is said of it.
-func (r *Run) subtitled(parts ...string) string {
+func subtitled(r *Run, parts ...string) string {
 	parts = append([]string{oneLine(r.Study.Name)}, parts...)
-	if mark := r.mark(); mark != "" {
+	if mark := runMark(r); mark != "" {
 		parts = append([]string{mark}, parts...)
 	}
 	return strings.Join(parts, " · ")
-}
-
-// gateLabel names, in a figure, what stops designs at a gate.
-func gateLabel(g sweep.Gate) string {
-	switch q := g.Requirement; {
-	case q != nil:
-		sign := "≤"
-		if q.AtLeast {
-			sign = "≥"
-		}
-		return lower(q.Metric.Title) + " " + sign + " " + q.Metric.Unit.Format(q.Bound, 4)
-	case g.Name == "class":
-		return "too heavy for the class"
-	}
-	return "no operating point"
 }
 
 // shortTitles are metrics in few words, where a figure has little room.
@@ -267,51 +251,67 @@ var shortTitles = map[string]string{
 	"voltage-margin": "cell margin", "pack-load": "pack load", "arm-ratio": "arm bending", "motor-current": "motor current", "esc-rating": "controller",
 }
 
-// shortGates gives for the labels of requirements shorter ones: "tip Mach ≤ 0.8".
+// shortGate is the label of a requirement in fewer words, "tip Mach ≤ 0.8"; "" for a
+// gate without.
+func shortGate(g sweep.Gate) string {
+	if q := g.Requirement; q != nil && shortTitles[q.Metric.Name] != "" {
+		return shortTitles[q.Metric.Name] + " " + boundSign(q)
+	}
+	return ""
+}
+
+// shortGates gives for the labels of requirements shorter ones.
 func shortGates(gates []sweep.Gate) map[string]string {
 	out := map[string]string{}
 	for _, g := range gates {
-		if q := g.Requirement; q != nil {
-			label := gateLabel(g)
-			if short := shortTitles[q.Metric.Name]; short != "" {
-				out[label] = short + strings.TrimPrefix(label, lower(q.Metric.Title))
-			}
+		if short := shortGate(g); short != "" {
+			out[gateLabel(g)] = short
 		}
 	}
 	return out
 }
 
-// reaches says briefly what a craft is capable of: "16.0 min, T/W 4.2".
-func reaches(c *model.Craft) string {
-	hover, tw := metric("hover-time"), metric("thrust-to-weight")
-	return brief(hover, hover.Of(c)) + ", T/W " + brief(tw, tw.Of(c))
-}
-
 // finds is where a class is best, "" for nowhere, and the limit of the class.
 type finds struct{ where, limit string }
 
-// gathered says "3 in at 249 g", "5 in at 500 g and 900 g" and, apart, at which
-// limits nothing was found.
-func gathered(found []finds) (best []string, none string) {
-	var places []string
-	limits := map[string][]string{}
-	for _, f := range found {
-		if limits[f.where] == nil && f.where != "" {
-			places = append(places, f.where)
-		}
-		limits[f.where] = append(limits[f.where], f.limit)
-	}
-	for _, p := range places {
-		best = append(best, p+" at "+joinAnd(limits[p]))
-	}
-	return best, joinOr(limits[""])
+// gathering is one place with all limits at which it is best.
+type gathering struct {
+	where  string
+	limits []string
 }
 
-func joinAnd(s []string) string {
-	if len(s) < 2 {
-		return strings.Join(s, "")
+// at says "5 in at 500 g and 900 g", bestAt "5 in is best at 500 g and 900 g" and of,
+// where the limits are names, "5 in (low and high)".
+func (g gathering) at() string     { return g.where + " at " + joinAnd(g.limits) }
+func (g gathering) bestAt() string { return g.where + " is best at " + joinAnd(g.limits) }
+func (g gathering) of() string     { return g.where + " (" + joinAnd(g.limits) + ")" }
+
+// gathered gives each place once, in the order in which they come, and says apart at
+// which limits nothing was found.
+func gathered(found []finds) (best []gathering, none string) {
+	var nowhere []string
+	for _, f := range found {
+		if f.where == "" {
+			nowhere = append(nowhere, f.limit)
+			continue
+		}
+		n := slices.IndexFunc(best, func(g gathering) bool { return g.where == f.where })
+		if n < 0 {
+			n = len(best)
+			best = append(best, gathering{where: f.where})
+		}
+		best[n].limits = append(best[n].limits, f.limit)
 	}
-	return strings.Join(s[:len(s)-1], ", ") + " and " + s[len(s)-1]
+	return best, joinOr(nowhere)
+}
+
+// allAt says of all places where they are best, and which limits have none.
+func allAt(best []gathering, none, separator string) string {
+	texts := each(best, gathering.at)
+	if none != "" {
+		texts = append(texts, "none at "+none)
+	}
+	return strings.Join(texts, separator)
 }
 
 const infeasible = "no feasible design; named: the requirement at which the last one fails"

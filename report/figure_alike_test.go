@@ -10,6 +10,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"rotorsieve/model"
 	"rotorsieve/report/chart"
 	"rotorsieve/sweep"
 )
@@ -54,7 +55,7 @@ func TestAlikeLines(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	fig := r.sizeFigure(found)
+	fig := sizeFigure(r, found)
 	p := &fig.Panels[0]
 	diameters := p.Field.Y
 	all := feasibleOf(t, r.Study, r.Study.Classes[2])
@@ -132,7 +133,7 @@ func TestAlikeClasses(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	note := r.sizeFigure(found).Note
+	note := sizeFigure(r, found).Note
 	told := 0
 	for i, k := range r.Study.Classes {
 		best := found[i].Best()
@@ -159,9 +160,9 @@ func TestAlikeClasses(t *testing.T) {
 		for near(hi + step) {
 			hi += step
 		}
-		want := fromTo(inch.Format(lo, 4), inch.Format(hi, 4))
+		want := inch.Number(lo, 4) + " to " + inch.Format(hi, 4)
 		if lo == hi {
-			want = "only " + want
+			want = "only " + inch.Format(lo, 4)
 		}
 		told++
 		if !strings.Contains(note, want) {
@@ -233,7 +234,7 @@ func TestOverlayLevelsShared(t *testing.T) {
 	for _, r := range []*Run{mappedRun(t), finerRun(t)} {
 		shown := 0
 		for n, spec := range r.Study.Maps {
-			f, err := r.mapFigure(n)
+			f, err := mapFigure(r, n)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -290,7 +291,7 @@ func TestMapTitleExtent(t *testing.T) {
 		func(x judged) float64 { return x.Score },
 		func(x judged) float64 { return -metric("hover-power").Of(x.craft) },
 	} {
-		f, err := r.mapFigure(n)
+		f, err := mapFigure(r, n)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -334,13 +335,13 @@ func TestMapTitleExtent(t *testing.T) {
 				for near(hi + 1) {
 					hi++
 				}
-				text := func(v float64) string { return inch.Format(v, 4) }
+				before, text, after := "", inch.Number, " in"
 				if a == 1 {
-					text = func(v float64) string { return fmt.Sprintf("KV %.0f", sweep.KV.Unit.FromSI(v)) }
+					before, text, after = "KV ", sweep.KV.Unit.Number, ""
 				}
-				want := fromTo(text(values[lo]), text(values[hi]))
+				want := before + text(values[lo], 4) + " to " + text(values[hi], 4) + after
 				if lo == hi {
-					want = "only " + want
+					want = "only " + before + text(values[lo], 4) + after
 				}
 				if !strings.Contains(f.Title, want) {
 					t.Errorf("title %q does not say %q of %s", f.Title, want, mass(k.Limit))
@@ -355,7 +356,7 @@ func TestMapTitleExtent(t *testing.T) {
 func TestMapTitleNext(t *testing.T) {
 	r := finerRun(t)
 	for _, n := range []int{2, 3} {
-		f, err := r.mapFigure(n)
+		f, err := mapFigure(r, n)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -394,7 +395,7 @@ func TestMapTitleNext(t *testing.T) {
 // A map over payload says what carrying the heaviest takes.
 func TestMapTitleLaden(t *testing.T) {
 	r := finerRun(t)
-	f, err := r.mapFigure(4)
+	f, err := mapFigure(r, 4)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -454,7 +455,7 @@ func TestMapTitleWalls(t *testing.T) {
 				m.best = k
 			}
 		}
-		if got := m.extent(); got != c.want {
+		if got := extentText(m); got != c.want {
 			t.Errorf("%s: %q, want %q", c.name, got, c.want)
 		}
 	}
@@ -488,19 +489,27 @@ func TestCalloutMach(t *testing.T) {
 		}
 		m.spec = c.spec
 		want := fmt.Sprintf(", M %.2f", metric("tip-mach").Of(m.craft[m.best]))
-		if got := strings.Join(m.callout(), "; "); strings.Contains(got, want) != c.told {
+		if got := strings.Join(mapCallout(m), "; "); strings.Contains(got, want) != c.told {
 			t.Errorf("%s: the card says %q, want %q: %t", c.spec.Name(), got, want, c.told)
 		}
 	}
 }
 
-func TestFromTo(t *testing.T) {
-	for _, c := range [][3]string{
-		{"3 in", "3.5 in", "3 to 3.5 in"}, {"KV 2400", "KV 2800", "KV 2400 to 2800"}, {"payload 0 g", "payload 60 g", "payload 0 to 60 g"},
-		{"3 in", "3 in", "3 in"}, {"950 mAh", "1 Ah", "950 mAh to 1 Ah"},
+// What the ends of a range have in common is said once.
+func TestInputRange(t *testing.T) {
+	of := func(inches, kv, grams, cells, pitch float64) model.Design {
+		return model.Design{Diameter: inch.ToSI(inches), Pitch: inch.ToSI(pitch), KV: sweep.KV.Unit.ToSI(kv), Payload: gram.ToSI(grams), Cells: int(cells)}
+	}
+	lo, hi := of(3, 2400, 0, 4, 1.5), of(3.5, 2800, 60, 6, 2.1)
+	for _, c := range []struct {
+		axis      *sweep.AxisDef
+		one, both string
+	}{
+		{sweep.Diameter, "3 in", "3 to 3.5 in"}, {sweep.KV, "KV 2400", "KV 2400 to 2800"}, {sweep.Payload, "payload 0 g", "payload 0 to 60 g"},
+		{sweep.Cells, "4S", "4S to 6S"}, {sweep.Pitch, "pitch 1.5 in", "pitch 1.5 to 2.1 in"}, {sweep.PitchRatio, "P/D 0.5", "P/D 0.5 to 0.6"},
 	} {
-		if got := fromTo(c[0], c[1]); got != c[2] {
-			t.Errorf("from %q to %q is %q, want %q", c[0], c[1], got, c[2])
+		if one, both := inputRange(c.axis, lo, lo), inputRange(c.axis, lo, hi); one != c.one || inputText(c.axis, lo) != one || both != c.both {
+			t.Errorf("%s: %q and %q, want %q and %q", c.axis.Name, one, both, c.one, c.both)
 		}
 	}
 }
@@ -512,7 +521,7 @@ func TestEnvelopeMachMarks(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	f, _, err := r.envelopeFigure(found)
+	f, _, err := envelopeFigure(r, found)
 	if err != nil {
 		t.Fatal(err)
 	}

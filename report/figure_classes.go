@@ -17,7 +17,7 @@ const classesCaption = "What the limit of the class buys: the propeller and the 
 var classMetrics = []string{"hover-time", "thrust-to-weight", "disk-loading", "top-speed", "range"}
 
 // classesFigure draws metrics of the best designs against the class limit.
-func (r *Run) classesFigure(found []finding) (*chart.Figure, string, error) {
+func classesFigure(r *Run, found []finding) (*chart.Figure, string, error) {
 	reached := 0
 	for i := range found {
 		if found[i].Best() != nil {
@@ -33,7 +33,7 @@ func (r *Run) classesFigure(found []finding) (*chart.Figure, string, error) {
 	series := payloadSeries(found)
 	f := &chart.Figure{
 		Title:    classesTitle(found),
-		Subtitle: r.subtitle(),
+		Subtitle: subtitleOf(r),
 		Columns:  2, Width: 8.5, Height: 1.75,
 	}
 	f.Panels = append(f.Panels, classPanel(found, series, bracketed("propeller diameter", "in"), func(e *entry) float64 { return inch.FromSI(e.Design.Diameter) }))
@@ -57,7 +57,7 @@ func (r *Run) classesFigure(found []finding) (*chart.Figure, string, error) {
 			if e == nil {
 				continue
 			}
-			out.add("at "+mass(found[i].Class.Limit), e.Craft.Warnings())
+			out.addCraft("at "+mass(found[i].Class.Limit), e.Craft)
 		}
 	}
 	f.Note = strings.TrimSpace(f.Note + out.note())
@@ -100,7 +100,7 @@ func classPanel(found []finding, series []int, label string, of func(*entry) flo
 			l.X, l.Y = append(l.X, x), append(l.Y, y)
 			label := ""
 			if numbered {
-				label = fmt.Sprintf("%.3g", y) + e.mark()
+				label = fmt.Sprintf("%.3g", y) + star(e.marked())
 			}
 			q.Labels = append(q.Labels, label)
 			p.X.Min, p.X.Max = min(p.X.Min, x), max(p.X.Max, x)
@@ -143,37 +143,22 @@ func classPanel(found []finding, series []int, label string, of func(*entry) flo
 
 // classesTitle says what the widest class has over the narrowest.
 func classesTitle(found []finding) string {
-	var first, last *finding
-	for i := range found {
-		k := &found[i]
-		if k.Best() == nil {
-			continue
-		}
-		if first == nil || k.Class.Limit < first.Class.Limit {
-			first = k
-		}
-		if last == nil || k.Class.Limit > last.Class.Limit {
-			last = k
-		}
-	}
+	first, last := outermost(found)
 	a, b := first.Best(), last.Best()
-	span := "From " + mass(first.Class.Limit) + a.mark() + " to " + mass(last.Class.Limit) + b.mark()
+	span := "From " + mass(first.Class.Limit) + star(a.marked()) + " to " + mass(last.Class.Limit) + star(b.marked())
 	if a.Index == b.Index {
 		return span + " the same design is best: " + inch.Format(b.Design.Diameter, 4) + ", " + reaches(b.Craft)
 	}
-	change := func(name, from, to string) string {
+	throughout := func(name, from, to, unit string) string { // the unit once
 		if from == to {
-			return name + " " + to + " throughout"
+			return spaced(name, to, unit) + " throughout"
 		}
-		if at := strings.LastIndex(to, " "); at > 0 {
-			from = strings.TrimSuffix(from, to[at:]) // the unit once
-		}
-		return name + " " + from + " to " + to
+		return spaced(name, from, "to", to, unit)
 	}
 	hover, tw := metric("hover-time"), metric("thrust-to-weight")
 	return span + ": " + strings.Join([]string{
-		change("hover time", brief(hover, hover.Of(a.Craft)), brief(hover, hover.Of(b.Craft))),
-		change(tw.Symbol, brief(tw, tw.Of(a.Craft)), brief(tw, tw.Of(b.Craft))),
-		change("propeller", inch.Format(a.Design.Diameter, 4), inch.Format(b.Design.Diameter, 4)),
+		throughout("hover time", briefNumber(hover, hover.Of(a.Craft)), briefNumber(hover, hover.Of(b.Craft)), hover.Unit.Label),
+		throughout(tw.Symbol, briefNumber(tw, tw.Of(a.Craft)), briefNumber(tw, tw.Of(b.Craft)), tw.Unit.Label),
+		throughout("propeller", inch.Number(a.Design.Diameter, 4), inch.Number(b.Design.Diameter, 4), inch.Label),
 	}, ", ")
 }

@@ -15,28 +15,26 @@ import (
 
 const compareCaption = "The charts of size of the runs over each other: on a line the best feasible design no heavier has the merit that the line names. Points are the best designs of the classes."
 
-func init() { comparisonFigures = append(comparisonFigures, (*Comparison).sizeFigure) }
-
 // mostOverlaid is how many runs can be told apart in one chart.
 const mostOverlaid = 6
 
-// sizeFigure draws the overlay.
-func (c *Comparison) sizeFigure() (Figure, error) {
-	f, err := c.overlay()
+// overlayFigure draws the overlay.
+func overlayFigure(c *Comparison) (Figure, error) {
+	f, err := overlayOf(c)
 	if err != nil {
 		return Figure{}, err
 	}
 	return picture("size-overlay", compareCaption, f)
 }
 
-// overlay lays the charts of size of the runs over each other.
-func (c *Comparison) overlay() (*chart.Figure, error) {
+// overlayOf lays the charts of size of the runs over each other.
+func overlayOf(c *Comparison) (*chart.Figure, error) {
 	p := chart.Panel{
 		X: chart.Axis{Label: "all-up weight, at most [g]", Min: math.Inf(1), Max: math.Inf(-1)},
 		Y: chart.Axis{Label: "propeller diameter [in]", Min: math.Inf(1), Max: math.Inf(-1)},
 	}
 	f := &chart.Figure{
-		Title: c.sizeTitle(),
+		Title: overlayTitle(c),
 		Note:  "Lines: equal merit of the best feasible design no heavier than that, each run judged in its widest class. Points: the best design of each class.",
 	}
 	runs := c.Runs[:min(len(c.Runs), mostOverlaid)]
@@ -53,11 +51,11 @@ func (c *Comparison) overlay() (*chart.Figure, error) {
 			v := [2][]float64{field.X, field.Y}[k]
 			axis.Min, axis.Max = min(axis.Min, v[0]), max(axis.Max, v[len(v)-1])
 		}
-		lo, hi = bounds(field.Z, lo, hi)
+		lo, hi = bounds(field.Merit, lo, hi)
 		if len(field.X) < 2 || len(field.Y) < 2 {
 			flat = append(flat, run.Name)
 		} else {
-			p.Overlays = append(p.Overlays, chart.Overlay{Name: run.Name, X: field.X, Y: field.Y, Z: field.Z})
+			p.Overlays = append(p.Overlays, chart.Overlay{Name: run.Name, X: field.X, Y: field.Y, Z: field.Merit})
 		}
 		q := bestSizes(run, &out)
 		q.Ring = len(p.Points) // a design that is best in several runs shows the marks of all
@@ -83,35 +81,32 @@ func (c *Comparison) overlay() (*chart.Figure, error) {
 	if n := len(c.Runs); n > len(runs) {
 		f.Note += fmt.Sprintf(" The first %d of %d runs are drawn.", len(runs), n)
 	}
-	if merit := func(r *Finished) string { return meritText(r.Merit) }; slices.ContainsFunc(runs, func(r *Finished) bool { return merit(r) != merit(runs[0]) }) {
+	if slices.ContainsFunc(runs, func(r *Finished) bool { return !sameMerit(r.Merit, runs[0].Merit) }) {
 		f.Note += " The runs do not rank by the same merit: equal lines do not mean equal craft."
 	} else {
-		f.Note += " Merit: " + merit(runs[0]) + "."
+		f.Note += " Merit: " + meritText(runs[0].Merit) + "."
 	}
 	f.Note += out.note()
-	f.Subtitle = strings.Join(append(names, c.apart()...), " · ")
+	f.Subtitle = strings.Join(append(names, apartTexts(c)...), " · ")
 	f.Panels = []chart.Panel{p}
 	return f, nil
 }
 
-// apart says in few words what sets the runs apart, in the order of their names,
+// apartTexts says in few words what sets the runs apart, in the order of their names,
 // and what they share: the first statement in which they differ, air and designs.
-func (c *Comparison) apart() []string {
+func apartTexts(c *Comparison) []string {
 	var differ, later, air []string
 	for _, a := range c.aspects() {
-		said := slices.Clone(a.Words)
-		for i := range said {
-			said[i] = textOr(said[i], "not asked")
-		}
-		words := lower(a.What) + " " + joinSame(said)
+		said := each(aspectTexts(&a), func(s string) string { return textOr(s, notAsked) })
+		words := lower(aspectTitle(&a)) + " " + joinSame(said)
 		switch {
-		case ofPlace(a.What):
+		case a.Kind == assumptionAspect && ofPlace(a.Name):
 			air = append(air, words)
 		case !a.differs():
-		case slices.Contains([]string{"Model", "Program", "Classes"}, a.What):
-			later = append(later, words)
-		default:
+		case a.matters() && a.Kind != modelAspect:
 			differ = append(differ, words)
+		default:
+			later = append(later, words)
 		}
 	}
 	if len(differ) == 0 {
@@ -130,7 +125,7 @@ func joinSame(words []string) string {
 }
 
 // sizeOf reads the table of sizes of a run.
-func sizeOf(run *Finished) (*chart.Field, error) {
+func sizeOf(run *Finished) (*sizeMap, error) {
 	file, err := run.table(SizeName)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, fmt.Errorf("%s: holds no %s, want the folder of a run of this version", run.Dir, SizeName)
@@ -158,30 +153,26 @@ func bestSizes(run *Finished, out *outside) chart.Points {
 		}
 		q.X = append(q.X, auw.Unit.FromSI(k.Best.values[place(auw)]))
 		q.Y = append(q.Y, inch.FromSI(k.Best.Design.Diameter))
-		var warnings []string
-		if w := k.Best.Warnings; w != "" {
-			warnings = strings.Split(w, "; ")
-		}
-		q.Labels = append(q.Labels, className(k.Class)+out.add(run.Name+" at "+mass(k.Class.Limit), warnings))
+		q.Labels = append(q.Labels, className(k.Class)+out.add(run.Name+" at "+mass(k.Class.Limit), warningShorts(k.Best)))
 	}
 	return q
 }
 
-// sizeTitle says which diameters are best in the classes that the runs share:
+// overlayTitle says which diameters are best in the classes that the runs share:
 // first where they agree, then where not. "In both runs 3 in is best at 250 g; best
 // at 500 g: 4 in (low), 4.5 in (high)".
-func (c *Comparison) sizeTitle() string {
+func overlayTitle(c *Comparison) string {
 	var agreed []finds
 	var shared, single []string
 	for _, limit := range c.limits() {
 		var what []finds // where is the diameter, limit the run
 		asked := 0
-		for n, s := range c.sides(limit) {
-			if c.Runs[n].Class(limit) != nil {
+		for _, o := range c.outcomes(limit) {
+			if o.Asked {
 				asked++
 			}
-			if s.Row != nil {
-				what = append(what, finds{inch.Format(s.Row.Design.Diameter, 4), s.Name})
+			if o.Row != nil {
+				what = append(what, finds{inch.Format(o.Row.Design.Diameter, 4), o.Run})
 			}
 		}
 		best, _ := gathered(what)
@@ -190,10 +181,7 @@ func (c *Comparison) sizeTitle() string {
 		case len(best) == 1 && len(what) == len(c.Runs):
 			agreed = append(agreed, finds{what[0].where, mass(limit)})
 		default:
-			for n := range best {
-				best[n] = strings.Replace(best[n], " at ", " (", 1) + ")"
-			}
-			text := "best at " + mass(limit) + ": " + strings.Join(best, ", ")
+			text := "best at " + mass(limit) + ": " + strings.Join(each(best, gathering.of), ", ")
 			if asked > 1 {
 				shared = append(shared, text)
 			} else {
@@ -203,8 +191,8 @@ func (c *Comparison) sizeTitle() string {
 	}
 	var parts []string
 	if all, _ := gathered(agreed); len(all) > 0 {
-		all[0] = strings.Replace(all[0], " at ", " is best at ", 1)
-		parts = append(parts, fmt.Sprintf("in %s %s", plural(len(c.Runs)-1, "both runs", "all runs"), joinAnd(all)))
+		texts := append([]string{all[0].bestAt()}, each(all[1:], gathering.at)...)
+		parts = append(parts, fmt.Sprintf("in %s %s", plural(len(c.Runs)-1, "both runs", "all runs"), joinAnd(texts)))
 	}
 	if parts = append(parts, shared...); len(parts) == 0 {
 		parts = single

@@ -7,7 +7,6 @@ import (
 	"path/filepath"
 	"slices"
 	"strconv"
-	"strings"
 
 	"rotorsieve/model"
 	"rotorsieve/model/flight"
@@ -47,21 +46,21 @@ func flownOf(found []finding) []flown {
 		limit := mass(found[i].Class.Limit)
 		if n := slices.IndexFunc(out, func(k flown) bool { return k.index == e.Index }); n >= 0 {
 			out[n].limits = append(out[n].limits, limit)
-			out[n].class = joinAnd(out[n].limits) + e.mark()
+			out[n].class = joinAnd(out[n].limits) + star(e.marked())
 			continue
 		}
-		out = append(out, flown{e.Craft, e.Index, className(found[i].Class) + e.mark(), []string{limit}})
+		out = append(out, flown{e.Craft, e.Index, className(found[i].Class) + star(e.marked()), []string{limit}})
 	}
 	return out
 }
 
 // envelopeFigure draws the level flight of the best designs.
-func (r *Run) envelopeFigure(found []finding) (*chart.Figure, string, error) {
+func envelopeFigure(r *Run, found []finding) (*chart.Figure, string, error) {
 	all := flownOf(found)
 	if len(all) == 0 {
 		return nil, "no design that flies level", nil
 	}
-	return drawEnvelope(all, envelopeTitle(all), r.subtitle()), "", nil
+	return drawEnvelope(all, envelopeTitle(all), subtitleOf(r)), "", nil
 }
 
 // WriteEnvelope draws the level flight of one design into envelope.png in a
@@ -71,7 +70,7 @@ func WriteEnvelope(dir string, d model.Design, c *model.Craft) (string, error) {
 	if !c.Flight.OK || c.Flight.Top.Airspeed == 0 {
 		return "", nil
 	}
-	one := []flown{{craft: c, class: mass(c.Mass) + mark(strings.Join(c.Warnings(), "")), limits: []string{mass(c.Mass)}}}
+	one := []flown{{craft: c, class: mass(c.Mass) + star(len(c.Warnings()) > 0), limits: []string{mass(c.Mass)}}}
 	f := drawEnvelope(one, envelopeTitle(one), designText(d))
 	file, err := writeFile(dir, "envelope.png", func(w io.Writer) error { return f.WritePNG(w) })
 	return filepath.Join(dir, file.Name), err
@@ -95,7 +94,7 @@ func drawEnvelope(all []flown, title, subtitle string) *chart.Figure {
 		if len(all) > 1 {
 			place = "at " + joinAnd(k.limits)
 		}
-		out.add(place, k.craft.Warnings())
+		out.addCraft(place, k.craft)
 	}
 	if len(all) > 1 {
 		f.Note += bestAirspeeds(all)
@@ -217,16 +216,16 @@ func flightMarks(all []flown, numbered bool, of func(*model.Craft, *flight.Cruis
 // endsBy says what bounds the top speed of each class.
 func endsBy(all []flown) string {
 	if len(all) == 1 && len(all[0].limits) == 1 {
-		return all[0].craft.TopLimit()
+		return topLimitText(all[0].craft.TopLimit())
 	}
 	var what []finds
 	for _, k := range all {
 		for _, limit := range k.limits {
-			what = append(what, finds{k.craft.TopLimit(), limit})
+			what = append(what, finds{topLimitText(k.craft.TopLimit()), limit})
 		}
 	}
 	best, _ := gathered(what)
-	return strings.Join(best, ", ")
+	return allAt(best, "", ", ")
 }
 
 // envelopeTitle says how fast the best designs are, and where they fly farthest.
@@ -236,7 +235,7 @@ func envelopeTitle(all []flown) string {
 	for _, k := range all {
 		f := &k.craft.Flight
 		for _, limit := range k.limits {
-			tops = append(tops, finds{tenths(f.Top.Airspeed) + " m/s", limit + mark(strings.Join(k.craft.Warnings(), ""))})
+			tops = append(tops, finds{tenths(f.Top.Airspeed) + " m/s", limit + star(len(k.craft.Warnings()) > 0)})
 		}
 		lo, hi = min(lo, f.Range.Airspeed), max(hi, f.Range.Airspeed)
 	}
@@ -245,7 +244,7 @@ func envelopeTitle(all []flown) string {
 		far = from + " to " + far
 	}
 	best, _ := gathered(tops)
-	return "Top speed " + strings.Join(best, ", ") + "; best range at " + far
+	return "Top speed " + allAt(best, "", ", ") + "; best range at " + far
 }
 
 // tenths prints an airspeed in m/s, alike for all that are compared.

@@ -20,7 +20,7 @@ func TestEnvelopeFigure(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	f, lacks, err := r.envelopeFigure(found)
+	f, lacks, err := envelopeFigure(r, found)
 	if err != nil || lacks != "" {
 		t.Fatal(err, lacks)
 	}

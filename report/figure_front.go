@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"rotorsieve/model"
 	"rotorsieve/report/chart"
@@ -15,14 +14,13 @@ const frontCaption = "What can be had at once: designs that none other of their 
 	"To have more of one is to have less of another; past a knee each gain costs more."
 
 const (
-	mostBands    = 5    // of diameter
-	mostCallouts = 6    // designs, beyond which only knees are named
-	leastKnee    = 0.05 // how far a knee stands out from the straight way between the ends, both scaled to 1
+	mostBands    = 5 // of diameter
+	mostCallouts = 6 // designs, beyond which only knees are named
 )
 
 // frontFigure draws the fronts of the classes, in a panel for each pair of
 // metrics.
-func (r *Run) frontFigure(found []finding) (*chart.Figure, string, error) {
+func frontFigure(r *Run, found []finding) (*chart.Figure, string, error) {
 	metrics := r.Study.Front
 	switch {
 	case len(metrics) < 2:
@@ -39,13 +37,13 @@ func (r *Run) frontFigure(found []finding) (*chart.Figure, string, error) {
 	}
 	bands := bandsOf(slices.Concat(rows...))
 	f := &chart.Figure{
-		Subtitle: r.subtitle(),
+		Subtitle: subtitleOf(r),
 		Note:     "Designs that none other of the class beats in " + frontText(metrics) + ", at steps of 1 %. Colour and shape: diameter of the propeller.",
 		Star:     "best merit of its class",
 	}
 	for b, y := range metrics {
 		for _, x := range metrics[b+1:] {
-			f.Panels = append(f.Panels, r.frontPanel(found, rows, bands, x, y))
+			f.Panels = append(f.Panels, frontPanel(r, found, rows, bands, x, y))
 		}
 	}
 	if len(f.Panels) == 1 {
@@ -56,12 +54,12 @@ func (r *Run) frontFigure(found []finding) (*chart.Figure, string, error) {
 	}
 	var out outside
 	for i := range found {
-		at := r.at(mass(found[i].Class.Limit))
+		at := atClass(r, mass(found[i].Class.Limit))
 		if e := found[i].Best(); e != nil {
-			out.add(at, e.Craft.Warnings())
+			out.addCraft(at, e.Craft)
 		}
-		if n, ok := knee(rows[i], metrics[1], metrics[0]); ok && len(metrics) == 2 && rows[i][n].Warnings != "" {
-			out.add(at, strings.Split(rows[i][n].Warnings, "; "))
+		if n, ok := knee(rows[i], metrics[1], metrics[0]); ok && len(metrics) == 2 {
+			out.add(at, warningShorts(&rows[i][n]))
 		}
 	}
 	f.Note += out.note()
@@ -70,7 +68,7 @@ func (r *Run) frontFigure(found []finding) (*chart.Figure, string, error) {
 }
 
 // frontPanel draws two metrics of the fronts.
-func (r *Run) frontPanel(found []finding, rows [][]row, bands []band, x, y *model.Metric) chart.Panel {
+func frontPanel(r *Run, found []finding, rows [][]row, bands []band, x, y *model.Metric) chart.Panel {
 	at := func(m *model.Metric, k *row) float64 { return m.Unit.FromSI(k.values[place(m)]) }
 	p := chart.Panel{X: metricAxis(x), Y: metricAxis(y)}
 	widen := func(vx, vy float64) {
@@ -156,10 +154,10 @@ type notable struct {
 	design     model.Design
 	x, y       float64 // SI
 	best, knee []string
-	warnings   string
+	marked     bool
 }
 
-func (k *notable) name() string { return k.plainName() + mark(k.warnings) }
+func (k *notable) name() string { return k.plainName() + star(k.marked) }
 
 func (k *notable) plainName() string {
 	switch best, knee := joinAnd(k.best), joinAnd(k.knee); {
@@ -178,11 +176,11 @@ func (k *notable) plainName() string {
 // design once.
 func notables(found []finding, rows [][]row, x, y *model.Metric, plane bool) []notable {
 	var out []notable
-	add := func(index uint64, d model.Design, vx, vy float64, warnings string) *notable {
+	add := func(index uint64, d model.Design, vx, vy float64, marked bool) *notable {
 		n := slices.IndexFunc(out, func(k notable) bool { return k.index == index })
 		if n < 0 {
 			n = len(out)
-			out = append(out, notable{index: index, design: d, x: vx, y: vy, warnings: warnings})
+			out = append(out, notable{index: index, design: d, x: vx, y: vy, marked: marked})
 		}
 		return &out[n]
 	}
@@ -192,11 +190,11 @@ func notables(found []finding, rows [][]row, x, y *model.Metric, plane bool) []n
 			continue
 		}
 		limit := mass(found[i].Class.Limit)
-		k := add(best.Index, best.Design, x.Of(best.Craft), y.Of(best.Craft), strings.Join(best.Craft.Warnings(), "; "))
+		k := add(best.Index, best.Design, x.Of(best.Craft), y.Of(best.Craft), best.marked())
 		k.best = append(k.best, limit)
 		if n, ok := knee(rows[i], x, y); ok && plane {
 			d := &rows[i][n]
-			k := add(d.Index, d.Design, d.values[place(x)], d.values[place(y)], d.Warnings)
+			k := add(d.Index, d.Design, d.values[place(x)], d.values[place(y)], d.marked())
 			k.knee = append(k.knee, limit)
 		}
 	}
@@ -218,38 +216,6 @@ func padded(a chart.Axis) chart.Axis {
 	return a
 }
 
-// knee finds the design of a front that lies farthest beyond the straight line
-// between its ends, both metrics scaled to the front's range. It reports false
-// where none stands out.
-func knee(front []row, x, y *model.Metric) (int, bool) {
-	scaled := func(m *model.Metric) []float64 {
-		v := make([]float64, len(front))
-		for n := range front {
-			v[n] = front[n].values[place(m)]
-			if m.Better == model.Lower {
-				v[n] = -v[n]
-			}
-		}
-		if len(v) == 0 {
-			return v
-		}
-		lo, hi := slices.Min(v), slices.Max(v)
-		for n := range v {
-			v[n] = (v[n] - lo) / (hi - lo)
-		}
-		return v
-	}
-	u, v := scaled(x), scaled(y)
-	best, at := leastKnee, -1
-	for n := range u {
-		// The ends are (0, 1) and (1, 0).
-		if d := (u[n] + v[n] - 1) / math.Sqrt2; d > best {
-			best, at = d, n
-		}
-	}
-	return at, at >= 0
-}
-
 // frontTitle says what the knees give, or what the ends exchange.
 func frontTitle(found []finding, rows [][]row, metrics []*model.Metric) string {
 	y, x := metrics[0], metrics[1]
@@ -257,14 +223,14 @@ func frontTitle(found []finding, rows [][]row, metrics []*model.Metric) string {
 	for i := range found {
 		if n, ok := knee(rows[i], x, y); ok && len(metrics) == 2 {
 			d := &rows[i][n]
-			knees = append(knees, finds{brief(y, d.values[place(y)]) + " with " + x.Symbol + " " + brief(x, d.values[place(x)]), mass(found[i].Class.Limit) + mark(d.Warnings)})
+			knees = append(knees, finds{brief(y, d.values[place(y)]) + " with " + x.Symbol + " " + brief(x, d.values[place(x)]), mass(found[i].Class.Limit) + star(d.marked())})
 		}
 	}
 	if len(knees) == 0 {
 		return "What can be had at once of " + frontText(metrics)
 	}
 	all, _ := gathered(knees)
-	return plural(len(all), "At the knee of the front: ", "At the knees of the fronts: ") + strings.Join(all, "; ")
+	return plural(len(all), "At the knee of the front: ", "At the knees of the fronts: ") + allAt(all, "", "; ")
 }
 
 // band is a range of diameters.

@@ -21,7 +21,7 @@ import (
 func TestFiguresGolden(t *testing.T) {
 	r := mappedRun(t)
 	r.DPI = 72
-	figures, err := r.figures()
+	figures, err := drawFigures(r)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -72,7 +72,7 @@ func TestFiguresAskedFor(t *testing.T) {
 		{[]string{"mass", "payload-pitch-ratio"}, []string{"payload-pitch-ratio", "mass"}, nil},
 	} {
 		r.Figures = c.asked
-		figures, err := r.figures()
+		figures, err := drawFigures(r)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -89,14 +89,14 @@ func TestFiguresAskedFor(t *testing.T) {
 	}
 
 	r.Figures = nil
-	plans := r.plans(nil)
+	plans := plansOf(r, nil)
 	lacks := make([]string, len(plans))
 	lacks[slices.IndexFunc(plans, func(p plan) bool { return p.name == "classes" })] = "one weight class"
 	want := []string{
 		"classes: one weight class",
 		"3 other pairs of swept axes: --figures draws them by name, such as diameter-stator-hover-time",
 	}
-	if d := cmp.Diff(want, r.leftOut(plans, lacks)); d != "" {
+	if d := cmp.Diff(want, leftOutOf(r, plans, lacks)); d != "" {
 		t.Error(d)
 	}
 
@@ -113,7 +113,7 @@ func TestFiguresAskedFor(t *testing.T) {
 	if one.Grid, err = sweep.NewGrid(axes...); err != nil {
 		t.Fatal(err)
 	}
-	if got := (&Run{Study: &one}).leftOut(nil, nil); !slices.Contains(got, "diameter-payload: one value of payload") {
+	if got := leftOutOf((&Run{Study: &one}), nil, nil); !slices.Contains(got, "diameter-payload: one value of payload") {
 		t.Errorf("left out are %q", got)
 	}
 }
@@ -125,7 +125,7 @@ func TestWhyNotFigure(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	f := r.whyNotFigure(found)
+	f := whyNotFigure(r, found)
 	for i, p := range f.Panels {
 		sum := 0.0
 		for _, s := range p.Stacks {
@@ -153,7 +153,7 @@ func TestFrontFigure(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	f, lacks, err := r.frontFigure(found)
+	f, lacks, err := frontFigure(r, found)
 	if err != nil || lacks != "" {
 		t.Fatal(err, lacks)
 	}
@@ -198,7 +198,7 @@ func TestFrontFigure(t *testing.T) {
 func TestFrontLacks(t *testing.T) {
 	r := mappedRun(t)
 	r.Study.Front = r.Study.Front[:1]
-	if _, lacks, err := r.frontFigure(nil); err != nil || lacks == "" {
+	if _, lacks, err := frontFigure(r, nil); err != nil || lacks == "" {
 		t.Errorf("a front of one metric gave %q, %v", lacks, err)
 	}
 }
@@ -267,7 +267,7 @@ func TestMassFigure(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	f, lacks, err := r.massFigure(found)
+	f, lacks, err := massFigure(r, found)
 	if err != nil || lacks != "" {
 		t.Fatal(err, lacks)
 	}
@@ -305,7 +305,7 @@ func TestClassesFigure(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	f, lacks, err := r.classesFigure(found)
+	f, lacks, err := classesFigure(r, found)
 	if err != nil || lacks != "" {
 		t.Fatal(err, lacks)
 	}
@@ -325,7 +325,7 @@ func TestClassesFigure(t *testing.T) {
 	if len(p.Points) != 2 {
 		t.Errorf("%d families, want one for each payload", len(p.Points))
 	}
-	if _, lacks, _ := r.classesFigure(found[:1]); lacks == "" {
+	if _, lacks, _ := classesFigure(r, found[:1]); lacks == "" {
 		t.Error("one class has a figure of classes")
 	}
 }
@@ -360,7 +360,7 @@ func TestCost(t *testing.T) {
 	}{{1 - 1.01*closeCall, true}, {1 - 0.99*closeCall, false}} {
 		other := *far
 		other.Score = c.share * best.Score
-		if got := loses(r.Study.Merit, best, &other, ""); (got != "") != c.told {
+		if got := losesText(r.Study.Merit, best, &other, ""); (got != "") != c.told {
 			t.Errorf("at %g of the best merit the cost is told as %q", c.share, got)
 		}
 	}
@@ -370,18 +370,18 @@ func TestCost(t *testing.T) {
 func TestSizeTableReadsBack(t *testing.T) {
 	r := mappedRun(t)
 	var b bytes.Buffer
-	if err := r.writeSize(&b); err != nil {
+	if err := writeSize(r, &b); err != nil {
 		t.Fatal(err)
 	}
 	got, err := readSize(&b)
 	if err != nil {
 		t.Fatal(err)
 	}
-	_, _, want := r.sizes()
+	want := r.sizes()
 	near := cmp.Comparer(func(a, b float64) bool {
 		return a == b || math.IsNaN(a) && math.IsNaN(b) || math.Abs(a-b) < 1e-12*math.Abs(a) // units go back and forth
 	})
-	for what, d := range map[string]string{"weights": cmp.Diff(want.X, got.X, near), "diameters": cmp.Diff(want.Y, got.Y, near), "merits": cmp.Diff(want.Z, got.Z, nanEqual)} {
+	for what, d := range map[string]string{"weights": cmp.Diff(want.X, got.X, near), "diameters": cmp.Diff(want.Y, got.Y, near), "merits": cmp.Diff(want.Merit, got.Merit, nanEqual)} {
 		if d != "" {
 			t.Errorf("%s: %s", what, d)
 		}
@@ -400,7 +400,7 @@ func TestCompareFigure(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	f, err := c.overlay()
+	f, err := overlayOf(c)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -413,8 +413,8 @@ func TestCompareFigure(t *testing.T) {
 	}
 	p := f.Panels[0]
 	for n, r := range []*Run{first, second} {
-		_, _, want := r.sizes()
-		if d := cmp.Diff(want.Z, p.Overlays[n].Z, nanEqual); d != "" {
+		want := r.sizes()
+		if d := cmp.Diff(want.Merit, p.Overlays[n].Z, nanEqual); d != "" {
 			t.Errorf("run %d: %s", n, d)
 		}
 		best := 0
@@ -433,7 +433,7 @@ func TestCompareFigure(t *testing.T) {
 	if err := os.Remove(filepath.Join(dirs[1], SizeName)); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := c.sizeFigure(); err == nil || !strings.Contains(err.Error(), SizeName) {
+	if _, err := overlayFigure(c); err == nil || !strings.Contains(err.Error(), SizeName) {
 		t.Errorf("a run without its table gave %v", err)
 	}
 }

@@ -36,7 +36,7 @@ func everyFigure(t *testing.T) map[string]*chart.Figure {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if all["size-overlay"], err = c.overlay(); err != nil {
+	if all["size-overlay"], err = overlayOf(c); err != nil {
 		t.Fatal(err)
 	}
 	r := someCurves(t, 100, 200, 300, 400)
@@ -126,7 +126,7 @@ func TestCompareFigureGolden(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	f, err := c.overlay()
+	f, err := overlayOf(c)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -161,7 +161,7 @@ func TestCompareTitle(t *testing.T) {
 		{[]*Finished{run("a", 3), run("b", 0)}, "Best at 250 g: 3 in (a)"},
 		{[]*Finished{run("a", 0), run("b", 0)}, "No run has a feasible design"},
 	} {
-		if got := (&Comparison{Runs: c.runs}).sizeTitle(); got != c.want {
+		if got := overlayTitle((&Comparison{Runs: c.runs})); got != c.want {
 			t.Errorf("title %q, want %q", got, c.want)
 		}
 	}

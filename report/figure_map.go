@@ -13,11 +13,11 @@ const mapCaption = "In each cell the best feasible design over all other axes, c
 	"Where there is none the ground is hatched and names the requirement at which the last one fails; lines show other metrics of the best designs."
 
 // mapFigure draws one map of the study, a panel for each class.
-func (r *Run) mapFigure(n int) (*chart.Figure, error) {
+func mapFigure(r *Run, n int) (*chart.Figure, error) {
 	spec := r.Study.Maps[n]
-	f := &chart.Figure{Infeasible: infeasible, Star: "best of the class", Subtitle: r.subtitle()}
+	f := &chart.Figure{Infeasible: infeasible, Star: "best of the class", Subtitle: subtitleOf(r)}
 	lo, hi := math.Inf(1), math.Inf(-1)
-	var marks []string
+	var stars []string
 	var out outside
 	var merged string
 	contrary := 0
@@ -31,13 +31,13 @@ func (r *Run) mapFigure(n int) (*chart.Figure, error) {
 	}
 	levels := overlayLevels(all)
 	for i, m := range all {
-		p, n := m.panel(levels)
+		p, n := mapPanel(m, levels)
 		contrary += n
 		lo, hi = bounds(p.Field.Z, lo, hi)
 		f.Panels = append(f.Panels, p)
 		limit := mass(r.Result.Classes[i].Class.Limit)
-		marks = append(marks, out.add(r.at(limit), m.warnings()))
-		merged = m.merged()
+		stars = append(stars, out.add(atClass(r, limit), each(m.marks(), markShort)))
+		merged = mergedText(m)
 	}
 	label := "best merit [-]"
 	if t := spec.Metric; t != nil {
@@ -46,10 +46,10 @@ func (r *Run) mapFigure(n int) (*chart.Figure, error) {
 	if f.Bar = bar(label, lo, hi); spec.Metric == nil {
 		f.Bar = finerBar(label, lo, hi)
 	}
-	f.Title = mapTitle(all, marks)
+	f.Title = mapTitle(all, stars)
 	ranges := all[0].ranges()
 	if spec.X == sweep.Payload || spec.Y == sweep.Payload {
-		if title := r.ladenTitle(all, &out); title != "" {
+		if title := ladenTitle(r, all, &out); title != "" {
 			f.Title, ranges = title, false
 		}
 	}
@@ -65,13 +65,6 @@ func (r *Run) mapFigure(n int) (*chart.Figure, error) {
 	}
 	f.Note += out.note()
 	return f, nil
-}
-
-func superlative(t *model.Metric) string {
-	if t.Better == model.Lower {
-		return "lowest " + lower(t.Title)
-	}
-	return "highest " + lower(t.Title)
 }
 
 // overlays are the metrics whose lines are laid over a map.
@@ -120,32 +113,8 @@ func crossing(levels []float64, z [][]float64) []float64 {
 	return out
 }
 
-// mostPlaces is how many places of a continuous axis a panel can show; more
-// would take long to evaluate and fall together.
-const mostPlaces = 100
-
-// merging joins neighbouring values of a continuous axis with too many of them.
-type merging struct {
-	axis   sweep.Axis
-	stride int
-	n      int
-}
-
-func newMerging(a sweep.Axis) merging {
-	m := merging{axis: a, stride: 1}
-	if a.Def.Continuous {
-		m.stride = (len(a.Values) + mostPlaces - 1) / mostPlaces
-	}
-	m.n = (len(a.Values) + m.stride - 1) / m.stride
-	return m
-}
-
-// smooth says whether a map may draw what lies between the values; two tell nothing
-// of that.
-func (m merging) smooth() bool { return m.axis.Def.Continuous && len(m.axis.Values) > 2 }
-
-// places returns the axis of a chart and where the merged values lie on it.
-func (m merging) places() (chart.Axis, []float64) {
+// mergedPlaces returns the axis of a chart and where the merged values lie on it.
+func mergedPlaces(m merging) (chart.Axis, []float64) {
 	axis, at := mapAxis(m.axis, m.smooth())
 	if m.stride == 1 {
 		return axis, at
@@ -159,47 +128,12 @@ func (m merging) places() (chart.Axis, []float64) {
 	return axis, out
 }
 
-func better(a, b sweep.Ranked) bool {
-	return a.Score > b.Score || a.Score == b.Score && a.Index < b.Index
-}
-
-// at names a class among several, for the note of a figure.
-func (r *Run) at(limit string) string {
+// atClass names a class among several, for the note of a figure.
+func atClass(r *Run, limit string) string {
 	if len(r.Result.Classes) < 2 {
 		return ""
 	}
 	return "at " + limit
-}
-
-// inputText is what a design has on an axis, as the trade says it: "3.5 in",
-// "KV 2400", "2207 stator".
-func inputText(a *sweep.AxisDef, d model.Design) string {
-	var v float64
-	switch a {
-	case sweep.PitchRatio:
-		v = d.Pitch / d.Diameter
-	default:
-		for _, n := range inputs {
-			if n.AxisDef == a {
-				v = n.of(d)
-			}
-		}
-	}
-	switch a {
-	case sweep.KV:
-		return "KV " + a.Unit.Number(v, 4)
-	case sweep.Stator:
-		return a.Text(v) + " stator"
-	case sweep.Blades:
-		return a.Text(v) + " blades"
-	case sweep.PitchRatio, sweep.Chord:
-		return a.Symbol + " " + a.Unit.Number(v, 3)
-	case sweep.Pitch:
-		return "pitch " + a.Unit.Format(v, 3)
-	case sweep.Payload:
-		return "payload " + a.Unit.Format(v, 4)
-	}
-	return a.Unit.Format(v, 4)
 }
 
 // mapAxis makes a chart's axis of a swept one, and the places of its values: where
@@ -229,13 +163,4 @@ func mapAxis(a sweep.Axis, smooth bool) (chart.Axis, []float64) {
 		out.Min, out.Max = at[0], at[len(at)-1]
 	}
 	return out, at
-}
-
-// mustPlace finds an axis that the study has been checked to have.
-func mustPlace(g *sweep.Grid, d *sweep.AxisDef) int {
-	at, ok := g.Place(d.Name)
-	if !ok {
-		panic("report: the grid has no axis " + d.Name)
-	}
-	return at
 }

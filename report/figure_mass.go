@@ -1,7 +1,6 @@
 package report
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -15,7 +14,7 @@ const massCaption = "What the best design of each class weighs, part by part, ag
 const massesAbreast = 4
 
 // massFigure draws the build-up of each class's best design.
-func (r *Run) massFigure(found []finding) (*chart.Figure, string, error) {
+func massFigure(r *Run, found []finding) (*chart.Figure, string, error) {
 	var best []*finding
 	for i := range found {
 		if found[i].Best() != nil {
@@ -27,7 +26,7 @@ func (r *Run) massFigure(found []finding) (*chart.Figure, string, error) {
 	}
 	f := &chart.Figure{
 		Title:    massTitle(best),
-		Subtitle: r.subtitle(),
+		Subtitle: subtitleOf(r),
 		Bound:    "limit of the class",
 		Families: stackOrder,
 		Columns:  1, Height: 4,
@@ -39,7 +38,7 @@ func (r *Run) massFigure(found []finding) (*chart.Figure, string, error) {
 		p := chart.Panel{X: chart.Axis{Label: "best design of each class"}, Y: chart.Axis{Label: bracketed("mass", "g")}}
 		for at, k := range row {
 			e := k.Best()
-			p.X.Names = append(p.X.Names, fmt.Sprintf("%s: %s", className(k.Class), inch.Format(e.Design.Diameter, 4))+out.add(r.at(mass(k.Class.Limit)), e.Craft.Warnings()))
+			p.X.Names = append(p.X.Names, fmt.Sprintf("%s: %s", className(k.Class), inch.Format(e.Design.Diameter, 4))+out.addCraft(atClass(r, mass(k.Class.Limit)), e.Craft))
 			s := chart.Stack{At: at, Label: gram.Number(e.Craft.Mass, 4) + " of " + gram.Format(k.Class.Limit, 5), Bound: gram.FromSI(k.Class.Limit)}
 			parts := masses(e.Craft)
 			for _, n := range stacked(parts) {
@@ -59,28 +58,15 @@ func (r *Run) massFigure(found []finding) (*chart.Figure, string, error) {
 	return f, "", nil
 }
 
-// stackOrder are the parts as bars stack them from below, about by mass. Order and
-// colours are the same in all studies, so that a part is known by them.
-var stackOrder = []string{"Pack", "Frame", "Motors", "Avionics", "Speed controller", "Propellers", "Hardware", "Wiring", "Payload"}
-
-// stacked gives the places of stackOrder's parts in a build-up.
-func stacked(parts []massPart) []int {
-	var order []int
-	for _, title := range stackOrder {
-		order = append(order, slices.IndexFunc(parts, func(p massPart) bool { return p.Title == title }))
-	}
-	return order
-}
-
 // massTitle names the heaviest part of each class's best design and its share.
 func massTitle(best []*finding) string {
 	var parts []string
 	var shares []finds
 	for _, k := range best {
 		c := k.Best().Craft
-		part := slices.MaxFunc(masses(c), func(a, b massPart) int { return cmp.Compare(a.Mass, b.Mass) })
+		part := heaviestPart(c)
 		parts = append(parts, lower(part.Title))
-		shares = append(shares, finds{fmt.Sprintf("%.0f %%", 100*part.Mass/c.Mass), mass(k.Class.Limit) + k.Best().mark()})
+		shares = append(shares, finds{fmt.Sprintf("%.0f %%", 100*part.Mass/c.Mass), mass(k.Class.Limit) + star(k.Best().marked())})
 	}
 	head := "Heaviest part: "
 	if len(slices.Compact(slices.Clone(parts))) == 1 {
@@ -91,5 +77,5 @@ func massTitle(best []*finding) string {
 		}
 	}
 	all, _ := gathered(shares)
-	return head + strings.Join(all, ", ")
+	return head + allAt(all, "", ", ")
 }

@@ -21,11 +21,11 @@ func TestFiguresMarkOutside(t *testing.T) {
 		t.Fatal(err)
 	}
 	draw := func(found []finding) map[string]*chart.Figure {
-		out := map[string]*chart.Figure{"size": r.sizeFigure(found)}
-		for name, make := range map[string]func([]finding) (*chart.Figure, string, error){
-			"front": r.frontFigure, "classes": r.classesFigure, "mass": r.massFigure, "envelope": r.envelopeFigure,
+		out := map[string]*chart.Figure{"size": sizeFigure(r, found)}
+		for name, make := range map[string]func(*Run, []finding) (*chart.Figure, string, error){
+			"front": frontFigure, "classes": classesFigure, "mass": massFigure, "envelope": envelopeFigure,
 		} {
-			if out[name], _, err = make(found); err != nil {
+			if out[name], _, err = make(r, found); err != nil {
 				t.Fatal(err)
 			}
 		}
@@ -37,7 +37,7 @@ func TestFiguresMarkOutside(t *testing.T) {
 	train.Full.Controller.Rating = 1000
 	craft.Powertrain, best.Craft = &train, &craft
 	if len(best.Craft.Warnings()) != 1 || len(marked[2].First) == 0 {
-		t.Fatalf("warnings %q", best.Craft.Warnings())
+		t.Fatalf("warnings %v", best.Craft.Warnings())
 	}
 	marked[2].First = append([]entry{best}, marked[2].First[1:]...)
 	const why = "controller rating of 1000 A"
@@ -60,23 +60,6 @@ func TestFiguresMarkOutside(t *testing.T) {
 	}
 	if names := after["mass"].Panels[0].X.Names; !strings.HasSuffix(names[1], " *") || strings.HasSuffix(names[0], " *") {
 		t.Errorf("mass: names %q", names)
-	}
-}
-
-func TestReason(t *testing.T) {
-	for warning, want := range map[string]string{
-		"propeller diameter of 2.5 in is outside the validated 3 to 10 in":                     "propeller diameter of 2.5 in",
-		"tip Mach number of 0.85 at top speed is above the validated 0.8":                      "tip Mach number of 0.85 at top speed",
-		"flow along the discs is 0.4 of the tip speed at top speed, above the validated 0.3":   "flow along the discs is 0.4 of the tip speed at top speed",
-		"motors run away thermally in hover: their losses grow faster than the air takes them": "motors run away thermally in hover",
-		"motor temperature in hover is above 120 degC":                                         "motor temperature in hover is above 120 degC",
-		"Reynolds number of 18000 at 75 % radius in hover is below the validated 20000":        "Reynolds number of 18000 at 75 % radius in hover",
-		"propeller is corrected by measurements at 4 in, a factor 1.5 away: they carry to 1.3": "propeller is corrected by measurements at 4 in, a factor 1.5 away",
-		"controller rating of 90 A is above the common 80 A":                                   "controller rating of 90 A",
-	} {
-		if got := reason(warning); got != want {
-			t.Errorf("%q in few words is %q, want %q", warning, got, want)
-		}
 	}
 }
 

@@ -5,7 +5,7 @@ import "rotorsieve/report/chart"
 const rotorCaption = "The propeller of a best design: thrust and power coefficient and efficiency against advance ratio at the speeds of rotation of hover and of full throttle."
 
 // rotorFigure draws the propeller of the first class that has a best design.
-func (r *Run) rotorFigure(found []finding) (*chart.Figure, string, error) {
+func rotorFigure(r *Run, found []finding) (*chart.Figure, string, error) {
 	for i := range found {
 		e := found[i].Best()
 		if e == nil {
@@ -15,7 +15,7 @@ func (r *Run) rotorFigure(found []finding) (*chart.Figure, string, error) {
 		curves.Propeller = "best at " + mass(found[i].Class.Limit) + ": " + curves.Propeller
 		f, err := curves.figure()
 		if f != nil {
-			f.Subtitle = r.subtitled(f.Subtitle)
+			f.Subtitle = subtitled(r, f.Subtitle)
 		}
 		return f, "", err
 	}

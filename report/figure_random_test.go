@@ -21,7 +21,7 @@ func TestFiguresOfRandomStudies(t *testing.T) {
 			t.Fatal(err)
 		}
 		drawn := 0
-		for _, p := range r.plans(found) {
+		for _, p := range plansOf(r, found) {
 			f, lacks, err := p.draw()
 			switch {
 			case err != nil:

@@ -247,10 +247,10 @@ func spunAt(points []rotorPoint) string {
 	for _, p := range points {
 		lo, hi = min(lo, p.n), max(hi, p.n)
 	}
-	if rpmText(lo) == rpmText(hi) {
+	if rpmNumber(lo) == rpmNumber(hi) {
 		return "at " + rpmText(lo)
 	}
-	return "at " + strings.TrimSuffix(rpmText(lo), " rpm") + " to " + rpmText(hi)
+	return "at " + rpmNumber(lo) + " to " + rpmText(hi)
 }
 
 // speedText names a speed and what it means for the flow: "hover, 8,413 rpm (tip
@@ -270,25 +270,33 @@ func (r *RotorCurves) tipMach(n float64) float64 {
 }
 
 // rpmText gives a speed of rotation in rev/s to three digits: "21,700 rpm".
-func rpmText(n float64) string {
+func rpmText(n float64) string { return rpmNumber(n) + " rpm" }
+
+func rpmNumber(n float64) string {
 	rpm := 60 * n
 	if rpm <= 0 {
-		return "0 rpm"
+		return "0"
 	}
 	scale := math.Pow(10, math.Max(0, math.Floor(math.Log10(rpm))-2))
-	return grouped(uint64(math.Round(rpm/scale)*scale)) + " rpm"
+	return grouped(uint64(math.Round(rpm/scale) * scale))
+}
+
+// peak gives the highest efficiency of a curve and the advance ratio that has it.
+func (c *rotorCurve) peak() (eta, J float64) {
+	best := 0
+	for i, eta := range c.eta {
+		if eta > c.eta[best] {
+			best = i
+		}
+	}
+	return c.eta[best], c.J[best]
 }
 
 // rotorTitle says what the curves come to.
 func rotorTitle(all []rotorCurve) string {
 	first, last := &all[0], &all[len(all)-1]
-	best := 0
-	for i, eta := range last.eta {
-		if eta > last.eta[best] {
-			best = i
-		}
-	}
-	title := fmt.Sprintf("Efficiency reaches %.2f at J = %.2f and %s", last.eta[best], last.J[best], rpmText(last.n))
+	eta, J := last.peak()
+	title := fmt.Sprintf("Efficiency reaches %.2f at J = %.2f and %s", eta, J, rpmText(last.n))
 	if len(all) > 1 {
 		more, change := "more", 100*(last.CT[0]/first.CT[0]-1)
 		if change < 0 {

@@ -74,26 +74,6 @@ func numbersFor(step float64) string {
 	return fmt.Sprintf("%%.%df", places)
 }
 
-// bracketed is a title with its unit, "[-]" for a pure number.
-func bracketed(title, unit string) string {
-	if unit == "" {
-		unit = "-"
-	}
-	return title + " [" + unit + "]"
-}
-
-// grid of NaN with a row for each y.
-func blank(nx, ny int) [][]float64 {
-	z := make([][]float64, ny)
-	for j := range z {
-		z[j] = make([]float64, nx)
-		for i := range z[j] {
-			z[j][i] = math.NaN()
-		}
-	}
-	return z
-}
-
 func blankNames(nx, ny int) [][]string {
 	z := make([][]string, ny)
 	for j := range z {

@@ -25,8 +25,9 @@ var diskLoading = unit.DiskLoading.Unit("g/in2")
 // in steps, so that the best of each bin alone is ragged; the best up to each
 // weight answers the question that a weight limit asks, only rises with it, and
 // has an edge that is the least weight of a feasible craft.
-func (r *Run) sizeFigure(found []finding) *chart.Figure {
-	widest, axis, f := r.sizes()
+func sizeFigure(r *Run, found []finding) *chart.Figure {
+	widest, f := r.widest(), sizeField(r.sizes(), r.Result.Gates)
+	axis, _ := mapAxis(r.Study.Grid.Axes()[mustPlace(r.Study.Grid, sweep.Diameter)], true)
 	lo, hi := bounds(f.Z, math.Inf(1), math.Inf(-1))
 	p := chart.Panel{
 		X:     chart.Axis{Label: "all-up weight, at most [g]", Min: f.X[0], Max: f.X[len(f.X)-1]},
@@ -55,13 +56,13 @@ func (r *Run) sizeFigure(found []finding) *chart.Figure {
 	var out outside
 	for i := range found {
 		if e := found[i].Best(); e != nil {
-			out.add(r.at(mass(found[i].Class.Limit)), e.Craft.Warnings())
+			out.addCraft(atClass(r, mass(found[i].Class.Limit)), e.Craft)
 		}
 	}
 	note += out.note()
 	return &chart.Figure{
 		Title:      sizeTitle(found) + cost(r.Study.Merit, found),
-		Subtitle:   r.subtitle(shareText(widest.Feasible, r.Study.Grid.Size()) + " feasible within " + mass(widest.Class.Limit)),
+		Subtitle:   subtitleOf(r, shareText(widest.Feasible, r.Study.Grid.Size())+" feasible within "+mass(widest.Class.Limit)),
 		Note:       note,
 		Panels:     []chart.Panel{p},
 		Bar:        finerBar("best merit [-]", lo, hi),
@@ -70,19 +71,20 @@ func (r *Run) sizeFigure(found []finding) *chart.Figure {
 	}
 }
 
-// sizes gives the widest class, with its map over weight (g) and diameter (in)
-// and the axis of that.
-func (r *Run) sizes() (*sweep.ClassResult, chart.Axis, *chart.Field) {
-	widest := &r.Result.Classes[0]
-	for i := range r.Result.Classes {
-		if k := &r.Result.Classes[i]; k.Class.Limit > widest.Class.Limit {
-			widest = k
+// sizeField is a size map as it is drawn.
+func sizeField(m *sizeMap, gates []sweep.Gate) *chart.Field {
+	f := &chart.Field{X: m.X, Y: m.Y, Z: m.Merit, Gate: blankNames(len(m.X), len(m.Y)), Short: shortGates(gates)}
+	for d := range m.Gate {
+		for b, g := range m.Gate[d] {
+			switch {
+			case g != noDesign:
+				f.Gate[d][b] = gateLabel(gates[g])
+			case math.IsNaN(m.Merit[d][b]):
+				f.Gate[d][b] = "no design this light"
+			}
 		}
 	}
-	f := r.bestUpTo(&widest.Size)
-	axis, y := mapAxis(r.Study.Grid.Axes()[mustPlace(r.Study.Grid, sweep.Diameter)], true)
-	f.Y = y
-	return widest, axis, f
+	return f
 }
 
 // sizeMarkers are the best designs of the classes; one that is best in several
@@ -100,12 +102,12 @@ func sizeMarkers(found []finding, x chart.Axis) []chart.Marker {
 		limits[best.Index] = append(limits[best.Index], mass(k.Class.Limit))
 		if n, ok := at[best.Index]; ok {
 			out[n].Tag = joinAnd(limits[best.Index])
-			out[n].Lines[0] = out[n].Tag + best.mark()
+			out[n].Lines[0] = out[n].Tag + star(best.marked())
 			continue
 		}
 		at[best.Index] = len(out)
 		lines := []string{
-			className(k.Class) + best.mark(),
+			className(k.Class) + star(best.marked()),
 			fmt.Sprintf("%s, %dS, %s", inch.Format(best.Design.Diameter, 4), best.Design.Cells, inputText(sweep.KV, best.Design)),
 			reaches(best.Craft),
 		}
@@ -127,7 +129,7 @@ func sizeTitle(found []finding) string {
 		f := finds{limit: mass(found[i].Class.Limit)}
 		if e := found[i].Best(); e != nil {
 			f.where = inch.Format(e.Design.Diameter, 4)
-			f.limit += e.mark()
+			f.limit += star(e.marked())
 		}
 		where = append(where, f)
 	}
@@ -135,11 +137,11 @@ func sizeTitle(found []finding) string {
 	if len(best) == 0 {
 		return "No propeller of the grid is feasible at " + none
 	}
-	best[0] = strings.Replace(best[0], " at ", " is best at ", 1)
+	texts := append([]string{best[0].bestAt()}, each(best[1:], gathering.at)...)
 	if none != "" {
-		best = append(best, "none at "+none)
+		texts = append(texts, "none at "+none)
 	}
-	return strings.Join(best, ", ") + closeCalls(found)
+	return strings.Join(texts, ", ") + closeCalls(found)
 }
 
 // limitLines draw those class limits, in kg, that lie within the axes.
@@ -166,7 +168,7 @@ func closeCalls(found []finding) string {
 		if k.Best() == nil {
 			continue
 		}
-		if reached++; k.close() {
+		if reached++; k.lead().Close {
 			near = append(near, mass(k.Class.Limit))
 		}
 	}
@@ -193,12 +195,11 @@ func cost(merit sweep.Merit, found []finding) string {
 	k := &found[first]
 	best := k.Best()
 	if len(found) == 1 {
-		other := farthest(k)
 		near := ""
-		if text := alike(k); text != "" {
-			near = "; " + text + " within " + closeText
+		if s, ok := k.alike(); ok && s.From < s.To {
+			near = "; " + diametersText(s) + " within " + closeText
 		}
-		return near + loses(merit, best, other, "")
+		return near + losesText(merit, best, farthest(k), "")
 	}
 	for i := range found[first+1:] {
 		e := found[first+1+i].Best()
@@ -208,7 +209,7 @@ func cost(merit sweep.Merit, found []finding) string {
 		at := " at " + mass(k.Class.Limit)
 		for _, other := range k.ByDiameter {
 			if other != nil && other.Design.Diameter == e.Design.Diameter {
-				return loses(merit, best, other, at)
+				return losesText(merit, best, other, at)
 			}
 		}
 		return "; none of " + inch.Format(e.Design.Diameter, 4) + at
@@ -216,85 +217,15 @@ func cost(merit sweep.Merit, found []finding) string {
 	return ""
 }
 
-// farthest is the best design of the diameter farthest from the best of all.
-func farthest(k *finding) *entry {
-	best := k.Best()
-	other := best
-	for _, e := range k.ByDiameter {
-		if e != nil && math.Abs(e.Design.Diameter-best.Design.Diameter) > math.Abs(other.Design.Diameter-best.Design.Diameter) {
-			other = e
-		}
-	}
-	return other
-}
-
-// loses says of which metric of the merit another design loses the largest share:
-// "; 5 in costs 31 % of thrust to weight". It is "" for one that the model does not
-// tell from the best.
-func loses(merit sweep.Merit, best, other *entry, at string) string {
-	if other.Score >= (1-closeCall)*best.Score {
+// losesText says of which metric of the merit another design loses the largest share:
+// "; 5 in costs 31 % of thrust to weight"; "" where that is not known.
+func losesText(merit sweep.Merit, best, other *entry, at string) string {
+	l, ok := loses(merit, best, other)
+	if !ok {
 		return ""
 	}
-	const least = 1 // per cent
-	most, of := 0.0, ""
-	for _, t := range merit {
-		a, b := t.Metric.Of(best.Craft), t.Metric.Of(other.Craft)
-		share := 100 * (a - b) / a
-		if t.Best < t.Worst { // less is better: what it adds counts
-			share = -share
-		}
-		if share > most {
-			most, of = share, lower(t.Metric.Title)
-		}
-	}
-	if most < least {
-		return ""
-	}
-	return fmt.Sprintf("; %s%s costs %.0f %% of %s", inch.Format(other.Design.Diameter, 4), at, most, of)
-}
-
-// bestUpTo makes the field over weight (g) from a size map: in each bin the best
-// of it and all lighter ones. It begins one bin below the lightest design.
-func (r *Run) bestUpTo(s *sweep.SizeMap) *chart.Field {
-	first := s.Bins - 2
-	for d := range s.Diameters {
-		for b := range first {
-			if s.Seen[d*s.Bins+b] {
-				first = b
-				break
-			}
-		}
-	}
-	first = max(first-1, 0)
-	n := s.Bins - first
-	f := &chart.Field{Z: blank(n, s.Diameters), Gate: blankNames(n, s.Diameters), Short: shortGates(r.Result.Gates)}
-	for b := first; b < s.Bins; b++ {
-		f.X = append(f.X, gram.FromSI(s.Width*float64(b+1)))
-	}
-	for d := range s.Diameters {
-		var best sweep.Cell
-		seen := false
-		for b := range s.Bins {
-			c := s.Cells[d*s.Bins+b]
-			seen = seen || s.Seen[d*s.Bins+b]
-			if c.Any && (!best.Any || c.Score > best.Score) {
-				best.Best = c.Best
-			}
-			best.Gate = max(best.Gate, c.Gate)
-			if b < first {
-				continue
-			}
-			switch {
-			case best.Any:
-				f.Z[d][b-first] = best.Score
-			case seen:
-				f.Gate[d][b-first] = gateLabel(r.Result.Gates[best.Gate])
-			default:
-				f.Gate[d][b-first] = "no design this light"
-			}
-		}
-	}
-	return f
+	return fmt.Sprintf("; %s%s costs %.0f %% of %s", inch.Format(other.Design.Diameter, 4), at, l.Share,
+		lower(l.Metric.Title))
 }
 
 // loadingLines draws up to five round disk loadings through the feasible part

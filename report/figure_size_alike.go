@@ -1,37 +1,11 @@
 package report
 
 import (
-	"math"
-	"strings"
-
 	"rotorsieve/report/chart"
 )
 
 // alikeName names, in a legend, the lines of alikeLines.
 var alikeName = "bounds of the diameters within " + closeText + " of the best"
-
-// alikeRange gives the places of the first and the last of the merits around the best
-// that come within closeCall of it; ok is false where there is none.
-func alikeRange(merit []float64) (lo, hi int, best float64, ok bool) {
-	at := -1
-	for n, v := range merit {
-		if finite(v) && (at < 0 || v > merit[at]) {
-			at = n
-		}
-	}
-	if at < 0 {
-		return 0, 0, 0, false
-	}
-	near := func(n int) bool { return n >= 0 && n < len(merit) && merit[n] >= (1-closeCall)*merit[at] }
-	lo, hi = at, at
-	for near(lo - 1) {
-		lo--
-	}
-	for near(hi + 1) {
-		hi++
-	}
-	return lo, hi, merit[at], true
-}
 
 // alikeLines are the ends of the range of diameters within closeCall of the best merit at
 // each weight. An end lies where merit, straight between two diameters, falls to that
@@ -86,30 +60,13 @@ func alikeClasses(found []finding) string {
 	for i := range found {
 		k := &found[i]
 		f := finds{limit: mass(k.Class.Limit)}
-		if e := k.Best(); e != nil {
-			if f.where = alike(k); f.where == "" {
-				f.where = "only " + inch.Format(e.Design.Diameter, 4)
+		if s, ok := k.alike(); ok && k.Best() != nil {
+			if f.where = diametersText(s); s.From == s.To {
+				f.where = "only " + f.where
 			}
 		}
 		all = append(all, f)
 	}
 	best, _ := gathered(all)
-	return strings.Join(best, "; ")
-}
-
-// alike says which diameters around the best come within closeCall of its merit, "" for no
-// other.
-func alike(k *finding) string {
-	merit := make([]float64, len(k.ByDiameter))
-	for n, e := range k.ByDiameter {
-		if merit[n] = math.NaN(); e != nil {
-			merit[n] = e.Score
-		}
-	}
-	from, to, _, ok := alikeRange(merit)
-	if !ok || from == to {
-		return ""
-	}
-	lo, hi := k.ByDiameter[from].Design.Diameter, k.ByDiameter[to].Design.Diameter
-	return inch.Number(lo, 4) + " to " + inch.Format(hi, 4)
+	return allAt(best, "", "; ")
 }

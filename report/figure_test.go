@@ -80,11 +80,11 @@ next:
 
 func TestFigures(t *testing.T) {
 	r := mappedRun(t)
-	figures, err := r.figures()
+	figures, err := drawFigures(r)
 	if err != nil {
 		t.Fatal(err)
 	}
-	again, err := mappedRun(t).figures()
+	again, err := drawFigures(mappedRun(t))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -151,7 +151,7 @@ func allFigures(t *testing.T, r *Run) map[string]*chart.Figure {
 		t.Fatal(err)
 	}
 	all := map[string]*chart.Figure{}
-	for _, p := range r.plans(found) {
+	for _, p := range plansOf(r, found) {
 		f, lacks, err := p.draw()
 		if err != nil || lacks != "" {
 			t.Fatalf("%s: %v %s", p.name, err, lacks)
@@ -169,7 +169,7 @@ func TestSizeFigure(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	f := r.sizeFigure(found)
+	f := sizeFigure(r, found)
 	field := f.Panels[0].Field
 	widest := r.Study.Classes[2]
 	all := feasibleOf(t, r.Study, widest)
@@ -224,7 +224,7 @@ func TestLoadingLines(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p := r.sizeFigure(found).Panels[0]
+	p := sizeFigure(r, found).Panels[0]
 	lines := loadingLines(p.X, p.Y, p.Field)
 	if len(lines) == 0 {
 		t.Fatal("no lines")
@@ -246,7 +246,7 @@ func TestLoadingLines(t *testing.T) {
 func TestMapPanels(t *testing.T) {
 	r := mappedRun(t)
 	for n, spec := range r.Study.Maps {
-		f, err := r.mapFigure(n)
+		f, err := mapFigure(r, n)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -298,7 +298,7 @@ func TestMapMerges(t *testing.T) {
 	if m.stride != 3 || m.n != 84 {
 		t.Fatalf("250 values are merged by %d to %d, want by 3 to 84", m.stride, m.n)
 	}
-	shown, at := m.places()
+	shown, at := mergedPlaces(m)
 	if at[0] != 1010 || at[83] != 3490 || shown.Min != 1010 || shown.Max != 3490 {
 		t.Errorf("merged values lie from %g to %g on an axis from %g to %g, want 1010 to 3490", at[0], at[83], shown.Min, shown.Max)
 	}
@@ -349,15 +349,18 @@ func TestMapMerges(t *testing.T) {
 	if best, _ := k.Best(); !some || mapper.cells[mapper.best].Ranked != best {
 		t.Errorf("the best of the map is %v, of the class %v", mapper.cells[mapper.best].Ranked, best)
 	}
-	if got := mapper.merged(); got != " (and over 3 neighbouring values of KV)" {
+	if got := mergedText(mapper); got != " (and over 3 neighbouring values of KV)" {
 		t.Errorf("the note says %q", got)
 	}
 }
 
 func TestGathered(t *testing.T) {
 	best, none := gathered([]finds{{"3 in", "249 g"}, {"", "80 g"}, {"5 in", "500 g"}, {"3 in", "300 g"}, {"", "90 g"}})
-	if d := cmp.Diff([]string{"3 in at 249 g and 300 g", "5 in at 500 g"}, best); d != "" {
+	if d := cmp.Diff([]string{"3 in at 249 g and 300 g", "5 in at 500 g"}, each(best, gathering.at)); d != "" {
 		t.Error(d)
+	}
+	if got, want := best[0].bestAt()+", "+best[1].of(), "3 in is best at 249 g and 300 g, 5 in (500 g)"; got != want {
+		t.Errorf("%q, want %q", got, want)
 	}
 	if none != "80 g or 90 g" {
 		t.Errorf("nothing was found at %q, want 80 g or 90 g", none)
@@ -368,7 +371,7 @@ func TestGathered(t *testing.T) {
 func BenchmarkFigures(b *testing.B) {
 	for b.Loop() {
 		r := mappedRun(b)
-		if _, err := r.figures(); err != nil {
+		if _, err := drawFigures(r); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -14,7 +14,7 @@ const whyNotCaption = "How many designs each requirement turned away, class by c
 	"A design is counted at the first requirement that it does not keep, in the order from above, so that a later one may stop more than its bar shows. What stops none has no bar."
 
 // whyNotFigure draws the tally. What turned away none in any class has no bar.
-func (r *Run) whyNotFigure(found []finding) *chart.Figure {
+func whyNotFigure(r *Run, found []finding) *chart.Figure {
 	gates := r.Result.Gates
 	var drawn []int // places in gates
 	var idle []string
@@ -40,7 +40,7 @@ func (r *Run) whyNotFigure(found []finding) *chart.Figure {
 	x := countAxis(r.Study.Grid.Size())
 	f := &chart.Figure{
 		Title:    whyNotTitle(gates, found),
-		Subtitle: r.subtitle(),
+		Subtitle: subtitleOf(r),
 		Note:     "A design is counted at the first requirement that it does not keep, in the order from above.",
 		Height:   0.17 * float64(n+1),
 	}
@@ -93,15 +93,9 @@ func whyNotTitle(gates []sweep.Gate, found []finding) string {
 	var what []finds
 	for i := range found {
 		k := &found[i]
-		most := 0
-		for g := range gates {
-			if k.Turned[g] > k.Turned[most] {
-				most = g
-			}
-		}
 		f := finds{limit: mass(k.Class.Limit)}
-		if k.Turned[most] > 0 {
-			f.where = stops(gates[most])
+		if g, ok := k.commonest(gates); ok {
+			f.where = stops(g)
 		}
 		what = append(what, f)
 	}
@@ -109,7 +103,7 @@ func whyNotTitle(gates []sweep.Gate, found []finding) string {
 	if len(best) == 0 {
 		return "Nothing is turned away at " + none
 	}
-	title := "The commonest reason to fail: " + strings.Join(best, ", ")
+	title := "The commonest reason to fail: " + allAt(best, "", ", ")
 	if none != "" {
 		title += "; none fails at " + none
 	}

@@ -57,7 +57,7 @@ func TestEdges(t *testing.T) {
 		{g.Size() - 1, []string{"diameter 5 in is the highest", "KV 4400 rpm/V is the highest", "capacity 1500 mAh is the highest"}},
 		{2, []string{"diameter 2.5 in is the lowest", "KV 1750 rpm/V is the lowest"}},
 	} {
-		if got := edges(g, c.index); !slices.Equal(got, c.want) {
+		if got := each(edges(g, c.index), edgeText); !slices.Equal(got, c.want) {
 			t.Errorf("design %d: %q, want %q", c.index, got, c.want)
 		}
 	}
@@ -71,7 +71,7 @@ func TestEdges(t *testing.T) {
 		0:            {"pitch ratio 0.5 is the lowest"},
 		g.Size() - 1: {"pitch ratio 0.7 is the highest", "blades 4 is the highest", "chord 0.3 is the highest", "cells 3S is the highest"},
 	} {
-		if got := edges(g, index); !slices.Equal(got, want) {
+		if got := each(edges(g, index), edgeText); !slices.Equal(got, want) {
 			t.Errorf("design %d: %q, want %q", index, got, want)
 		}
 	}
@@ -105,17 +105,17 @@ func TestWithin(t *testing.T) {
 				t.Fatal(err)
 			}
 			want := ""
-			if rows[0].Warnings != "" {
+			if rows[0].marked() {
 				want = "within the model's validity: none of the ranked"
-				if n := slices.IndexFunc(rows, func(x row) bool { return x.Warnings == "" }); n > 0 {
+				if n := slices.IndexFunc(rows, func(x row) bool { return !x.marked() }); n > 0 {
 					want = fmt.Sprintf("within the model's validity: rank %d, %g in, %.2g %% less", n+1, math.Round(rows[n].Design.Diameter/0.0254*100)/100, 100*(1-rows[n].Score/rows[0].Score))
 				}
 			}
-			got := f.valid()
+			got := validText(f)
 			if got != want {
 				t.Errorf("class %s, %d ranked: %q, want %q", f.Class.Label, top, got, want)
 			}
-			if said[got[:min(len(got), 33)]] = true; want != "" && !slices.Contains(r.decisions(f), want) {
+			if said[got[:min(len(got), 33)]] = true; want != "" && !slices.Contains(decisionTexts(r, f), want) {
 				t.Errorf("class %s: what decides it does not say %q", f.Class.Label, want)
 			}
 		}

@@ -85,7 +85,7 @@ func BenchmarkLongRanking(b *testing.B) {
 		write func(io.Writer) error
 	}{
 		{WorkbookName, func(w io.Writer) error { return writeWorkbook(w, r, found, nil) }},
-		{RankingName, func(w io.Writer) error { return r.writeRanking(w, found) }},
+		{RankingName, func(w io.Writer) error { return writeRanking(r, w, found) }},
 	} {
 		b.Run(c.name, func(b *testing.B) {
 			dir := b.TempDir()

@@ -138,7 +138,7 @@ func TestOfficeAgreesOnAComparison(t *testing.T) {
 		t.Fatal(err)
 	}
 	var b bytes.Buffer
-	if err := c.writeWorkbook(&b, nil); err != nil {
+	if err := writeComparison(c, &b, nil); err != nil {
 		t.Fatal(err)
 	}
 	compareFormulas(t, o, b.Bytes(), 40)

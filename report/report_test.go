@@ -310,8 +310,8 @@ func TestFindingsSayHowAClassWasMissed(t *testing.T) {
 		t.Fatalf("class 80g has a feasible design %d", best.Index)
 	}
 	for _, want := range []string{"2.5 × 1.5 in", "over the limit of 80 g"} {
-		if !strings.Contains(found[0].Miss, want) {
-			t.Errorf("the miss %q does not say %q", found[0].Miss, want)
+		if !strings.Contains(missText(found[0].Missed), want) {
+			t.Errorf("the miss %q does not say %q", missText(found[0].Missed), want)
 		}
 	}
 	// A bound that nothing reaches is named with value, bound and difference.
@@ -326,8 +326,8 @@ func TestFindingsSayHowAClassWasMissed(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, want := range []string{"hover time of ", ", where at least 60 min is required (short by "} {
-		if !strings.Contains(found[2].Miss, want) {
-			t.Errorf("the miss %q does not say %q", found[2].Miss, want)
+		if !strings.Contains(missText(found[2].Missed), want) {
+			t.Errorf("the miss %q does not say %q", missText(found[2].Missed), want)
 		}
 	}
 }
@@ -367,7 +367,7 @@ func TestRunRecordOfMergedShards(t *testing.T) {
 	r := smallRun(t)
 	origin := func() string {
 		var b bytes.Buffer
-		if err := writeJSON(&b, r.record(nil, 0, nil).Run); err != nil {
+		if err := writeJSON(&b, recordOf(r, nil, 0, nil).Run); err != nil {
 			t.Fatal(err)
 		}
 		return b.String()

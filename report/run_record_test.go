@@ -21,7 +21,7 @@ func TestRunRecordRoundTrip(t *testing.T) {
 			ranks int
 			files []FileRecord
 		}{{0, []FileRecord{{Name: "figures/a&b.png", Bytes: 5, SHA256: "00ff"}}}, {shownRanks, nil}} {
-			want := r.record(found, c.ranks, c.files)
+			want := recordOf(r, found, c.ranks, c.files)
 			var b, again bytes.Buffer
 			if err := writeJSON(&b, want); err != nil {
 				t.Fatal(err)

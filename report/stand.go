@@ -9,7 +9,6 @@ import (
 	"strings"
 
 	"rotorsieve/model/bench"
-	"rotorsieve/model/flight"
 	"rotorsieve/model/motor"
 )
 
@@ -22,30 +21,29 @@ type standColumn struct {
 	Digits int // of the table's largest number
 	Need   int // as textColumn
 	Of     func(*bench.State) float64
+	Hot    bool // a temperature of the windings, beyond the hottest of which all stands alike
 }
 
-const perGram = flight.Gravity / 1e3 // N held up by a gram
-
 var standColumns = []standColumn{
-	{"throttle_percent", "throttle", "throttle", "%", 3, 0, func(s *bench.State) float64 { return 100 * s.Duty }},
-	{"voltage_V", "voltage", "voltage", "V", 4, 0, func(s *bench.State) float64 { return s.Voltage }},
-	{"current_A", "current", "current", "A", 4, 0, func(s *bench.State) float64 { return s.Current }},
-	{"electrical_power_W", "electrical power", "power", "W", 4, 0, func(s *bench.State) float64 { return s.Electrical() }},
-	{"speed_rpm", "speed", "speed", "rpm", 4, 0, func(s *bench.State) float64 { return 60 * s.Speed }},
-	{"thrust_N", "thrust", "thrust", "N", 3, 5, func(s *bench.State) float64 { return s.Thrust }},
-	{"thrust_g", "thrust", "thrust", "g", 3, 0, func(s *bench.State) float64 { return s.Thrust / perGram }},
-	{"torque_Nm", "torque", "torque", "N m", 3, 4, func(s *bench.State) float64 { return s.Torque }},
-	{"shaft_power_W", "shaft power", "shaft", "W", 3, 3, func(s *bench.State) float64 { return s.Shaft }},
+	{"throttle_percent", "throttle", "throttle", "%", 3, 0, func(s *bench.State) float64 { return 100 * s.Duty }, false},
+	{"voltage_V", "voltage", "voltage", "V", 4, 0, func(s *bench.State) float64 { return s.Voltage }, false},
+	{"current_A", "current", "current", "A", 4, 0, func(s *bench.State) float64 { return s.Current }, false},
+	{"electrical_power_W", "electrical power", "power", "W", 4, 0, func(s *bench.State) float64 { return s.Electrical() }, false},
+	{"speed_rpm", "speed", "speed", "rpm", 4, 0, func(s *bench.State) float64 { return 60 * s.Speed }, false},
+	{"thrust_N", "thrust", "thrust", "N", 3, 5, func(s *bench.State) float64 { return s.Thrust }, false},
+	{"thrust_g", "thrust", "thrust", "g", 3, 0, func(s *bench.State) float64 { return s.Thrust / perGram }, false},
+	{"torque_Nm", "torque", "torque", "N m", 3, 4, func(s *bench.State) float64 { return s.Torque }, false},
+	{"shaft_power_W", "shaft power", "shaft", "W", 3, 3, func(s *bench.State) float64 { return s.Shaft }, false},
 	{"efficiency_g_per_W", "efficiency", "thrust", "g/W", 3, 0,
-		func(s *bench.State) float64 { return s.PerWatt() / perGram }},
+		func(s *bench.State) float64 { return s.PerWatt() / perGram }, false},
 	{"motor_efficiency_percent", "motor efficiency", "motor", "%", 3, 0,
-		func(s *bench.State) float64 { return 100 * s.MotorEfficiency() }},
-	{"duty_percent", "duty", "duty", "%", 3, 6, func(s *bench.State) float64 { return 100 * s.Duty }},
-	{"tip_mach", "tip Mach", "tip Mach", "", 2, 2, func(s *bench.State) float64 { return s.TipMach }},
+		func(s *bench.State) float64 { return 100 * s.MotorEfficiency() }, false},
+	{"duty_percent", "duty", "duty", "%", 3, 6, func(s *bench.State) float64 { return 100 * s.Duty }, false},
+	{"tip_mach", "tip Mach", "tip Mach", "", 2, 2, func(s *bench.State) float64 { return s.TipMach }, false},
 	{"winding_after_10s_degC", "winding after 10 s", "10 s", "°C", 3, 1,
-		func(s *bench.State) float64 { return celsi.FromSI(s.Soon) }},
+		func(s *bench.State) float64 { return celsi.FromSI(s.Soon) }, true},
 	{"winding_steady_degC", "winding steady", "steady", "°C", 3, 0,
-		func(s *bench.State) float64 { return celsi.FromSI(s.Rest) }},
+		func(s *bench.State) float64 { return celsi.FromSI(s.Rest) }, true},
 }
 
 // StandTable prints states aligned, in up to width signs where the words allow it.
@@ -58,7 +56,7 @@ func StandTable(w io.Writer, states []bench.State, width int) error {
 	outside := false
 	for i := range states {
 		by.Cells = append(by.Cells, strings.Join(states[i].By, "; "))
-		out.Cells = append(out.Cells, strings.Join(states[i].Outside, "; "))
+		out.Cells = append(out.Cells, strings.Join(StateMarks(states[i].Outside), "; "))
 		outside = outside || len(states[i].Outside) > 0
 	}
 	columns = append(columns, by)
@@ -96,7 +94,7 @@ func (c *standColumn) text(states []bench.State) textColumn {
 	decimals := decimalsFor(values, c.Digits)
 	for _, v := range values {
 		text := strconv.FormatFloat(v, 'f', decimals, 64)
-		if strings.HasPrefix(c.Key, "winding_") && v >= celsi.FromSI(motor.Hottest) {
+		if c.Hot && v >= celsi.FromSI(motor.Hottest) {
 			text = "> " + strconv.FormatFloat(celsi.FromSI(motor.Hottest), 'f', 0, 64)
 		}
 		t.Cells = append(t.Cells, text)
@@ -132,7 +130,7 @@ func StandCSV(w io.Writer, states []bench.State) error {
 		for _, c := range standColumns {
 			row = append(row, strconv.FormatFloat(c.Of(s), 'g', 8, 64))
 		}
-		if err := out.Write(append(row, strings.Join(s.By, "; "), strings.Join(s.Outside, "; "))); err != nil {
+		if err := out.Write(append(row, strings.Join(s.By, "; "), strings.Join(StateMarks(s.Outside), "; "))); err != nil {
 			return err
 		}
 	}
@@ -154,6 +152,5 @@ func standObject(s *bench.State) object {
 	for _, c := range standColumns {
 		o = append(o, member{c.Key, c.Of(s)})
 	}
-	list := func(words []string) []string { return append([]string{}, words...) } // never null
-	return append(o, member{"bounded_by", list(s.By)}, member{"outside", list(s.Outside)})
+	return append(o, member{"bounded_by", list(s.By)}, member{"outside", list(StateMarks(s.Outside))})
 }

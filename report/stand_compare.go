@@ -6,36 +6,9 @@ import (
 	"io"
 	"math"
 	"strconv"
-	"strings"
 
 	"rotorsieve/model/bench"
 )
-
-// StandComparison is measurements of a stand beside the model, and what was fitted to
-// them.
-type StandComparison struct {
-	Used *bench.Used
-	Rows []bench.Compared
-	Odd  []bench.Oddity
-
-	Fit    *bench.Fit // nil for none
-	Fitted []bench.Compared
-}
-
-// CompareStand puts measurements beside a rig.
-func CompareStand(r *bench.Rig, u *bench.Used) *StandComparison {
-	return &StandComparison{Used: u, Rows: r.Compare(u), Odd: r.Odd(u)}
-}
-
-// FitTo fits the rig to the measurements; where it errs the comparison is as it was.
-func (c *StandComparison) FitTo(r *bench.Rig) error {
-	f, err := r.Fit(c.Used)
-	if err != nil {
-		return err
-	}
-	c.Fit, c.Fitted = f, f.Rig.Compare(c.Used)
-	return nil
-}
 
 // comparedColumn is a number of a compared row.
 type comparedColumn struct {
@@ -82,10 +55,10 @@ func modelled(c *bench.Compared, v float64) float64 {
 	return v
 }
 
-// Print prints the comparison as tables, in up to width signs where the words allow.
-func (c *StandComparison) Print(w io.Writer, width int) error {
+// StandComparisonTable prints the comparison as tables, in up to width signs where the words allow.
+func StandComparisonTable(w io.Writer, c *StandComparison, width int) error {
 	p := &printer{w: w, width: max(width, 80)}
-	for _, l := range c.origin() {
+	for _, l := range originLines(c) {
 		p.hung("", l)
 	}
 	p.line("")
@@ -105,18 +78,20 @@ func (c *StandComparison) Print(w io.Writer, width int) error {
 	p.hung("", "off: the model less the measurement, over it, at the measured speed and voltage; full: at full duty of "+
 		"the measured voltage")
 	p.line("")
-	for _, l := range c.findings() {
+	for _, l := range summaryLines(c) {
 		p.line("%s", l)
 	}
 	return p.err
 }
 
-// Notes are the lines that say what was compared and found, for where rows are
+// StandComparisonNotes are the lines that say what was compared and found, for where rows are
 // written as CSV.
-func (c *StandComparison) Notes() []string { return append(c.origin(), c.findings()...) }
+func StandComparisonNotes(c *StandComparison) []string {
+	return append(originLines(c), summaryLines(c)...)
+}
 
-// origin says which rows are compared, and names those that cannot be.
-func (c *StandComparison) origin() (lines []string) {
+// originLines says which rows are compared, and names those that cannot be.
+func originLines(c *StandComparison) (lines []string) {
 	u := c.Used
 	line := fmt.Sprintf("%s: %d of %d rows are compared", u.Name, len(u.Rows), u.Of)
 	if u.Others > 0 {
@@ -138,23 +113,18 @@ func (c *StandComparison) origin() (lines []string) {
 	return lines
 }
 
-// findings are the means of the differences and what was fitted.
-func (c *StandComparison) findings() (lines []string) {
+// summaryLines are the means of the differences and what was fitted.
+func summaryLines(c *StandComparison) (lines []string) {
 	heads := []string{"model less measurement", "points", "mean", "rms"}
 	if c.Fit != nil {
 		heads = append(heads, "mean fitted", "rms fitted")
 	}
 	rows := [][]string{heads}
-	for _, q := range bench.Quantities {
-		s := bench.Summarise(c.Rows, q)
-		if s.Points == 0 {
-			continue
-		}
-		row := []string{q.String(), strconv.Itoa(s.Points),
+	for _, s := range c.misses() {
+		row := []string{s.Quantity.String(), strconv.Itoa(s.Points),
 			fmt.Sprintf("%+.1f %%", 100*s.Mean), fmt.Sprintf("%.1f %%", 100*s.RMS)}
 		if c.Fit != nil {
-			f := bench.Summarise(c.Fitted, q)
-			row = append(row, fmt.Sprintf("%+.1f %%", 100*f.Mean), fmt.Sprintf("%.1f %%", 100*f.RMS))
+			row = append(row, fmt.Sprintf("%+.1f %%", 100*s.Fitted.Mean), fmt.Sprintf("%.1f %%", 100*s.Fitted.RMS))
 		}
 		rows = append(rows, row)
 	}
@@ -188,11 +158,7 @@ func aligned(rows [][]string) []string {
 		}
 		columns = append(columns, c)
 	}
-	var b strings.Builder
-	if err := writeTable(&b, columns, 2); err != nil {
-		panic(err) // a string takes all
-	}
-	return strings.Split(strings.TrimSuffix(b.String(), "\n"), "\n")
+	return tableLines(columns, 2)
 }
 
 // text is the column in a table; false where no row has the number.
@@ -219,8 +185,8 @@ func (k *comparedColumn) text(rows []bench.Compared) (t textColumn, any bool) {
 	return t, any
 }
 
-// CSV writes the compared rows in full precision; what there is none of is empty.
-func (c *StandComparison) CSV(w io.Writer) error {
+// StandComparisonCSV writes the compared rows in full precision; what there is none of is empty.
+func StandComparisonCSV(w io.Writer, c *StandComparison) error {
 	out := csv.NewWriter(w)
 	var row []string
 	for _, k := range comparedColumns {
@@ -246,9 +212,9 @@ func (c *StandComparison) CSV(w io.Writer) error {
 	return out.Error()
 }
 
-// JSON writes one object: rows (null where a row lacks a number), odd, summary and,
+// StandComparisonJSON writes one object: rows (null where a row lacks a number), odd, summary and,
 // where one was asked for, fit.
-func (c *StandComparison) JSON(w io.Writer) error {
+func StandComparisonJSON(w io.Writer, c *StandComparison) error {
 	rows, odd, summary := []object{}, []string{}, []object{}
 	for i := range c.Rows {
 		var o object
@@ -260,16 +226,11 @@ func (c *StandComparison) JSON(w io.Writer) error {
 	for _, x := range c.Odd {
 		odd = append(odd, x.Text)
 	}
-	for _, q := range bench.Quantities {
-		s := bench.Summarise(c.Rows, q)
-		if s.Points == 0 {
-			continue
-		}
-		o := object{{"quantity", q.String()}, {"points", s.Points},
+	for _, s := range c.misses() {
+		o := object{{"quantity", s.Quantity.String()}, {"points", s.Points},
 			{"mean_percent", 100 * s.Mean}, {"rms_percent", 100 * s.RMS}}
 		if c.Fit != nil {
-			f := bench.Summarise(c.Fitted, q)
-			o = append(o, member{"fitted_mean_percent", 100 * f.Mean}, member{"fitted_rms_percent", 100 * f.RMS})
+			o = append(o, member{"fitted_mean_percent", 100 * s.Fitted.Mean}, member{"fitted_rms_percent", 100 * s.Fitted.RMS})
 		}
 		summary = append(summary, o)
 	}
@@ -285,12 +246,4 @@ func (c *StandComparison) JSON(w io.Writer) error {
 		all = append(all, member{"fit", fit}, member{"misfit", c.Fit.Misfit})
 	}
 	return writeJSON(w, all)
-}
-
-// orNull is a number as JSON has it.
-func orNull(v float64) any {
-	if !finite(v) {
-		return nil
-	}
-	return v
 }

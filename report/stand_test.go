@@ -160,7 +160,7 @@ func TestStandComparison(t *testing.T) {
 	r := standRig(t, 11.1)
 	c := standMeasured(t, r, true)
 	var out bytes.Buffer
-	if err := c.Print(&out, 100); err != nil {
+	if err := StandComparisonTable(&out, c, 100); err != nil {
 		t.Fatal(err)
 	}
 	for _, want := range []string{
@@ -184,7 +184,7 @@ func TestStandComparison(t *testing.T) {
 		}
 	}
 	out.Reset()
-	if err := c.JSON(&out); err != nil {
+	if err := StandComparisonJSON(&out, c); err != nil {
 		t.Fatal(err)
 	}
 	var all struct {
@@ -224,14 +224,14 @@ func TestStandWords(t *testing.T) {
 	if err := one.FitTo(r); err != nil {
 		t.Fatal(err)
 	}
-	text := strings.Join(one.Notes(), "\n")
+	text := strings.Join(StandComparisonNotes(one), "\n")
 	for want, is := range map[string]bool{"fitted to 1 row ": true, "not told by these rows": true, "does not fit": false} {
 		if strings.Contains(text, want) != is {
 			t.Errorf("%q in it: %v\n%s", want, !is, text)
 		}
 	}
 	one.Fit.Misfit = 2.4
-	if text := strings.Join(one.Notes(), "\n"); !strings.Contains(text, "The model does not fit the rows: it is off by 2.4 times their errors (rms).") {
+	if text := strings.Join(StandComparisonNotes(one), "\n"); !strings.Contains(text, "The model does not fit the rows: it is off by 2.4 times their errors (rms).") {
 		t.Errorf("%s", text)
 	}
 }

@@ -8,54 +8,32 @@ import (
 	"strconv"
 	"strings"
 
-	"rotorsieve/model"
 	"rotorsieve/sweep"
 )
 
-// headline names the metrics of the tables that answer a study, with the short
-// heads and the need of room that a terminal asks for.
-var headline = headlines()
-
-type headlineMetric struct {
-	Metric *model.Metric
-	Head   string
-	Need   int
+// shortHeads are the heads of the headline metrics in a terminal, with their need of room.
+var shortHeads = map[string]struct {
+	head string
+	need int
+}{
+	"auw": {"AUW", 0}, "hover-time": {"hover", 0}, "thrust-to-weight": {"T/W", 0}, "top-speed": {"top", 0},
+	"tip-mach": {"tip M", 1}, "disk-loading": {"disk load", 2},
 }
 
-// headlines leaves out what the registry does not have.
-func headlines() []headlineMetric {
-	var out []headlineMetric
-	for _, h := range []struct {
-		name, head string
-		need       int
-	}{
-		{"auw", "AUW", 0},
-		{"hover-time", "hover", 0},
-		{"thrust-to-weight", "T/W", 0},
-		{"top-speed", "top", 0},
-		{"tip-mach", "tip M", 1},
-		{"disk-loading", "disk load", 2},
-	} {
-		if m, ok := model.LookupMetric(h.name); ok {
-			out = append(out, headlineMetric{m, h.head, h.need})
-		}
+// printRunJSON prints what printRun does, for machines: the record of the run with
+// the first designs of each ranking.
+func printRunJSON(w io.Writer, r *Run) error {
+	found, err := r.findings()
+	if err != nil {
+		return err
 	}
-	return out
+	return writeJSON(w, recordOf(r, found, shownRanks, nil))
 }
 
-// metric finds a metric that the registry must have.
-func metric(name string) *model.Metric {
-	m, ok := model.LookupMetric(name)
-	if !ok {
-		panic("report: no metric " + name)
-	}
-	return m
-}
-
-// Print prints the first designs of each class, the tally by gate, what lies
+// printRun prints the first designs of each class, the tally by gate, what lies
 // outside the model's validity, the defaults used and the cautions. It keeps
 // within width characters where the words allow it, and within 80 at least.
-func (r *Run) Print(w io.Writer, width int) error {
+func printRun(w io.Writer, r *Run, width int) error {
 	found, err := r.findings()
 	if err != nil {
 		return err
@@ -65,16 +43,16 @@ func (r *Run) Print(w io.Writer, width int) error {
 	p.line("%s: %s designs, %d %s", oneLine(r.Study.Name), grouped(size), len(found), plural(len(found), "weight class", "weight classes"))
 	p.hung("air      ", airText(r.Study.Model))
 	p.hung("merit    ", meritText(r.Study.Merit))
-	if mark := r.mark(); mark != "" {
+	if mark := runMark(r); mark != "" {
 		p.line("%s", mark)
 	}
 	for i := range found {
 		p.line("")
-		r.printClass(p, &found[i])
+		printClass(r, p, &found[i])
 	}
 	p.line("")
 	p.line("Turned away, by the first requirement that a design does not keep:")
-	p.table(r.tallyColumns(found))
+	p.table(tallyColumns(r, found))
 	p.line("")
 	if len(r.Result.Failed) > 0 {
 		p.line("Propellers that the model could not solve:")
@@ -94,12 +72,12 @@ func (r *Run) Print(w io.Writer, width int) error {
 	return p.err
 }
 
-func (r *Run) printClass(p *printer, f *finding) {
+func printClass(r *Run, p *printer, f *finding) {
 	name := oneLine(className(f.Class))
 	if len(f.First) == 0 {
 		p.line("Class %s: no feasible design", name)
-		if f.Miss != "" {
-			p.hung("  nearest: ", f.Miss)
+		if f.Missed != nil {
+			p.hung("  nearest: ", missText(f.Missed))
 		}
 		return
 	}
@@ -110,18 +88,18 @@ func (r *Run) printClass(p *printer, f *finding) {
 		rows = append(rows, top[i].row(&f.Class))
 	}
 	p.table(rankColumns(rows, r.swept(sweep.Payload)))
-	r.printPayloads(p, f)
-	p.hung("decided: ", strings.Join(r.decisions(f), "; "))
-	if at := edges(r.Study.Grid, top[0].Index); len(at) > 0 {
-		p.hung("edge of the grid: ", strings.Join(at, ", ")+": a wider grid may have a better design")
+	printPayloads(r, p, f)
+	p.hung("decided: ", strings.Join(decisionTexts(r, f), "; "))
+	if at := edgesText(edges(r.Study.Grid, top[0].Index)); at != "" {
+		p.hung("edge of the grid: ", at+": a wider grid may have a better design")
 	}
-	if past := saturated(r.Study.Merit, top[0].Craft); len(past) > 0 {
-		p.hung("past the merit: ", strings.Join(past, ", ")+": a wider range may rank otherwise")
+	if past := pastsText(saturated(r.Study.Merit, top[0].Craft)); past != "" {
+		p.hung("past the merit: ", past+": a wider range may rank otherwise")
 	}
 	var said []string // warnings, in the order in which they come
 	of := map[string][]string{}
 	mark := func(head string, e *entry) {
-		for _, w := range e.Craft.Warnings() {
+		for _, w := range markTexts(e.Craft.Warnings()) {
 			if len(of[w]) == 0 {
 				said = append(said, w)
 			}
@@ -145,7 +123,7 @@ func (r *Run) printClass(p *printer, f *finding) {
 }
 
 // printPayloads prints the best design with each payload that was swept.
-func (r *Run) printPayloads(p *printer, f *finding) {
+func printPayloads(r *Run, p *printer, f *finding) {
 	if len(f.ByPayload) == 0 {
 		return
 	}
@@ -180,7 +158,7 @@ func rankColumns(top []row, payload bool) []textColumn {
 			if x.Rank > 0 {
 				rank = strconv.Itoa(x.Rank)
 			}
-			if x.Warnings != "" {
+			if x.marked() {
 				mark = "*"
 			}
 			return rank + mark
@@ -195,38 +173,34 @@ func rankColumns(top []row, payload bool) []textColumn {
 		columns = append(columns, text("payload", "g", false, func(x *row) string { return gram.Number(x.Design.Payload, 5) }))
 	}
 	for _, h := range headline {
-		at := place(h.Metric)
+		at, short := place(h), shortHeads[h.Name]
 		most := 0.0
 		for i := range top {
-			if v := h.Metric.Unit.FromSI(top[i].values[at]); finite(v) {
+			if v := h.Unit.FromSI(top[i].values[at]); finite(v) {
 				most = max(most, math.Abs(v))
 			}
 		}
-		c := text(h.Head, h.Metric.Unit.Label, false, func(x *row) string {
-			v := h.Metric.Unit.FromSI(x.values[at])
+		c := text(short.head, h.Unit.Label, false, func(x *row) string {
+			v := h.Unit.FromSI(x.values[at])
 			if !finite(v) {
 				return "-"
 			}
 			return strconv.FormatFloat(v, 'f', decimals(most), 64)
 		})
-		c.Need = h.Need
+		c.Need = short.need
 		columns = append(columns, c)
 	}
 	return append(columns, text("merit", "", false, func(x *row) string { return strconv.FormatFloat(x.Score, 'f', 4, 64) }))
 }
 
 // tallyColumns are those of the tally: gates down, classes across.
-func (r *Run) tallyColumns(found []finding) []textColumn {
+func tallyColumns(r *Run, found []finding) []textColumn {
 	size := r.Study.Grid.Size()
 	gates := textColumn{Head: "requirement", Left: true}
 	bounds := textColumn{Left: true}
 	for _, g := range r.Result.Gates {
 		gates.Cells = append(gates.Cells, lower(gateTitle(g)))
-		s := gateBound(g)
-		if g.Requirement != nil && g.Requirement.Default {
-			s += " (default)"
-		}
-		bounds.Cells = append(bounds.Cells, s)
+		bounds.Cells = append(bounds.Cells, gateBound(g)+defaultMark(g))
 	}
 	gates.Cells = append(gates.Cells, "feasible")
 	bounds.Cells = append(bounds.Cells, "")
@@ -249,24 +223,6 @@ func (r *Run) tallyColumns(found []finding) []textColumn {
 		columns = append(columns, c)
 	}
 	return columns
-}
-
-// values are those of an axis of the grid.
-func (r *Run) values(d *sweep.AxisDef) []float64 {
-	at, ok := r.Study.Grid.Place(d.Name)
-	if !ok {
-		return nil
-	}
-	return r.Study.Grid.Axes()[at].Values
-}
-
-func (r *Run) swept(d *sweep.AxisDef) bool { return len(r.values(d)) > 1 }
-
-func plural(n int, one, many string) string {
-	if n == 1 {
-		return one
-	}
-	return many
 }
 
 // printer writes lines to a terminal and keeps the first error.

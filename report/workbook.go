@@ -38,7 +38,8 @@ const bookTime = "2000-01-01T00:00:00Z"
 type book struct {
 	f        *excelize.File
 	name     string // of what it is about, for the foot of a page
-	versions string // of what writes it
+	program  string // that writes it, with its version
+	versions string // and that of the model
 	mark     string // at the head of each page; may be empty
 	styles   map[look]int
 	err      error
@@ -52,7 +53,8 @@ type bookSheet struct {
 }
 
 func newBook(name, version, mark string) *book {
-	return &book{f: excelize.NewFile(), name: oneLine(name), versions: "rotorsieve " + version + ", model " + model.Version,
+	program := "rotorsieve " + version
+	return &book{f: excelize.NewFile(), name: oneLine(name), program: program, versions: program + ", model " + model.Version,
 		mark: mark, styles: map[look]int{}}
 }
 
@@ -107,7 +109,7 @@ func writeWorkbook(w io.Writer, r *Run, found []finding, figures []Figure) error
 }
 
 func newReview(r *Run, found []finding, figures []Figure) *review {
-	b := &review{book: newBook(r.Study.Name, r.Version, r.mark()), run: r, found: found, figures: figures,
+	b := &review{book: newBook(r.Study.Name, r.Version, runMark(r)), run: r, found: found, figures: figures,
 		terms: terms(r.Study.Merit), rows: sheetRows}
 	for _, name := range rankingSheets(found) {
 		b.rankings = append(b.rankings, rankingPlace{Sheet: name})
@@ -220,7 +222,7 @@ func (b *book) properties(subject, description string) {
 		Subject:     subject,
 		Description: description,
 		Keywords:    "multirotor, sizing, propeller, motor, battery",
-		Creator:     strings.SplitN(b.versions, ",", 2)[0],
+		Creator:     b.program,
 		Created:     bookTime,
 		Modified:    bookTime,
 		Language:    "en-GB",

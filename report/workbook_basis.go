@@ -99,7 +99,7 @@ func (b *review) basis() {
 		p.put(2, m.Symbol, ruled(plain))
 		p.put(3, textOr(m.Unit.Label, "1"), ruled(plain))
 		p.put(4, m.Better.String(), ruled(plain))
-		p.put(5, m.Meaning+": "+formula(m), ruled(plain))
+		p.put(5, m.Meaning+": "+m.FormulaText(), ruled(plain))
 		p.put(6, m.Source, ruled(after))
 		p.next()
 	}

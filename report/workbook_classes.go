@@ -4,10 +4,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"rotorsieve/model"
-	"rotorsieve/model/unit"
 	"rotorsieve/sweep"
 )
 
@@ -110,7 +108,7 @@ func (p *page) sides(sides []side) {
 	for _, n := range inputs {
 		c := inputColumn(n)
 		c.Look = plainly(c.Look)
-		p.sideLine(n.Title, n.label(), c, n.Continuous && n.AxisDef != sweep.Payload, sides)
+		p.sideLine(n.Title, inputLabel(n), c, n.Continuous && n.AxisDef != sweep.Payload, sides)
 	}
 	for _, k := range grouping() {
 		shown := slices.DeleteFunc(slices.Clone(k.Metrics), func(m *model.Metric) bool { return !known(m, rows) })
@@ -168,10 +166,4 @@ func (p *page) sideLine(name, unit string, c column, differs bool, sides []side)
 		}
 	}
 	p.next()
-}
-
-// relative says whether a difference in per cent says something of a metric:
-// not of a margin, which may be near 0, nor of a temperature.
-func relative(m *model.Metric) bool {
-	return m.Kind != unit.Temperature && !strings.HasSuffix(m.Name, "margin")
 }

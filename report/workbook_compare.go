@@ -18,7 +18,7 @@ type comparisonBook struct {
 	figures []Figure
 }
 
-func (c *Comparison) writeWorkbook(w io.Writer, figures []Figure) error {
+func writeComparison(c *Comparison, w io.Writer, figures []Figure) error {
 	var names []string
 	for _, f := range c.Runs {
 		names = append(names, f.Name)
@@ -89,21 +89,22 @@ func (b *comparisonBook) summary() {
 	var same []string
 	for _, a := range b.aspects() {
 		if !a.differs() {
-			same = append(same, lower(a.What))
+			same = append(same, lower(aspectTitle(&a)))
 			continue
 		}
 		some = true
-		for i, words := range a.Words {
+		said := aspectTexts(&a)
+		for i, words := range said {
 			what, l := "", plain
 			if i == 0 {
-				what = a.What
+				what = aspectTitle(&a)
 			}
-			if i == len(a.Words)-1 {
+			if i == len(said)-1 {
 				l = ruled(plain)
 			}
 			p.wide(1, 2, what, look{Bold: true, Wrap: true, Rule: l.Rule})
 			p.put(3, b.Runs[i].Name, l)
-			p.wide(4, last, textOr(words, "not asked"), l)
+			p.wide(4, last, textOr(words, notAsked), l)
 			p.next()
 		}
 	}
@@ -120,17 +121,17 @@ func (b *comparisonBook) summary() {
 	p.headColumns(columns, "Class", "Run")
 	var marks []string
 	for n, limit := range b.limits() {
-		for i, s := range b.Comparison.sides(limit) {
+		for i, s := range sidesOf(b.outcomes(limit)) {
 			class := ""
 			if i == 0 {
-				class = b.className(limit)
+				class = classOf(b.Comparison, limit)
 				p.link(1, b.names[n])
 			}
 			p.put(1, class, ruled(look{Bold: true, Colour: accent, Wrap: true}))
 			name := s.Name
-			if s.Row != nil && s.Row.Warnings != "" {
-				name += " *"
-				if w := s.Row.Warnings; !slices.Contains(marks, w) {
+			if s.Row != nil && s.Row.marked() {
+				name += star(true)
+				if w := warningsText(s.Row); !slices.Contains(marks, w) {
 					marks = append(marks, w)
 				}
 			}
@@ -154,7 +155,7 @@ func (b *comparisonBook) summary() {
 		p.wide(1, last, "* outside the model's validity limits, to be trusted less: "+strings.Join(marks, "; "), note)
 		p.next()
 	}
-	if merits := b.merits(); merits > 1 {
+	if !b.oneMerit() {
 		p.wide(1, last, "The runs rank by different merits: compare metrics, not merits.", note)
 		p.next()
 	}
@@ -174,29 +175,30 @@ func (b *comparisonBook) summary() {
 func (b *comparisonBook) inWords(p *page) {
 	p.section("The finding in words")
 	for _, limit := range b.limits() {
-		words := append([]string{b.verdict(limit)}, b.Comparison.inWords(limit)...)
-		for n, s := range words {
-			if !slices.ContainsFunc(b.Runs, func(f *Finished) bool { return strings.HasPrefix(s, f.Name) }) {
-				words[n] = upper(s) // a name stays as it is written
-			}
-		}
-		p.put(1, b.className(limit), ruled(strong))
+		said := append([]sentence{verdictText(b.Comparison, limit)}, againstFirst(b.Comparison, limit)...)
+		words := each(said, sentence.begin)
+		p.put(1, classOf(b.Comparison, limit), ruled(strong))
 		p.wide(2, len(p.widths), strings.Join(words, ". ")+".", ruled(plain))
 		p.next()
 	}
 	p.put(1, "Why", ruled(strong))
-	p.wide(2, len(p.widths), b.why(), ruled(plain))
+	p.wide(2, len(p.widths), whyText(b.Comparison), ruled(plain))
 	p.next()
 	p.gap()
+}
+
+// sidesOf puts the best designs of the runs side by side.
+func sidesOf(all []outcome) []side {
+	return each(all, func(o outcome) side { return side{Name: o.Run, Row: o.Row, None: noneText(o)} })
 }
 
 // answers are the columns of the table that answers the question of each run.
 func (b *comparisonBook) answers() []answer {
 	var rows []row
 	for _, limit := range b.limits() {
-		for _, s := range b.Comparison.sides(limit) {
-			if s.Row != nil {
-				rows = append(rows, *s.Row)
+		for _, o := range b.outcomes(limit) {
+			if o.Row != nil {
+				rows = append(rows, *o.Row)
 			}
 		}
 	}
@@ -205,10 +207,10 @@ func (b *comparisonBook) answers() []answer {
 
 // class is the sheet of the best designs of a class, run by run.
 func (b *comparisonBook) class(n int, limit float64) {
-	sides := b.Comparison.sides(limit)
+	sides := sidesOf(b.outcomes(limit))
 	p := b.newPage(b.names[n], sideWidths(len(sides))...)
 	p.groups(2, 3, 2)
-	p.wide(1, p.printed, "Class "+b.className(limit)+": the best design of each run", title)
+	p.wide(1, p.printed, "Class "+classOf(b.Comparison, limit)+": the best design of each run", title)
 	p.next()
 	p.wide(1, p.printed, "Differences in per cent are to the first run with a feasible design.", note)
 	p.next()
@@ -257,7 +259,7 @@ func (b *comparisonBook) payloads(p *page, limit float64, sides []side) {
 			x, asked := runs[i][v]
 			at[i].Row, at[i].None = x, "none"
 			if !asked {
-				at[i].None = "not asked"
+				at[i].None = notAsked
 			}
 			if x != nil {
 				rows = append(rows, *x)

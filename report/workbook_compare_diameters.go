@@ -53,7 +53,7 @@ func (b *comparisonBook) diameters() {
 			continue
 		}
 		p.block(0, func() {
-			p.section("Class " + b.className(limit))
+			p.section("Class " + classOf(b.Comparison, limit))
 			top := p.row
 			p.head(heads, numbers...)
 			for _, d := range diameters {

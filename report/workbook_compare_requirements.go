@@ -33,7 +33,7 @@ func (b *comparisonBook) requirements() {
 	}
 	for _, limit := range limits {
 		p.block(0, func() {
-			p.section("Class " + b.className(limit))
+			p.section("Class " + classOf(b.Comparison, limit))
 			heads := []string{"Requirement"}
 			var numbers []int
 			for _, f := range b.Runs {
@@ -44,7 +44,7 @@ func (b *comparisonBook) requirements() {
 			for _, name := range gates {
 				p.put(1, titles[name], ruled(plain))
 				for i, f := range b.Runs {
-					bound, share := "not asked", any(nil)
+					bound, share := notAsked, any(nil)
 					if at := slices.IndexFunc(f.Gates, func(g sweep.Gate) bool { return g.Name == name }); at >= 0 {
 						bound = gateBound(f.Gates[at])
 						if k := f.Class(limit); k != nil {

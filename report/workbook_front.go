@@ -95,12 +95,3 @@ func (b *review) frontAxis(t *table, m *model.Metric) excelize.ChartAxis {
 	}
 	return a
 }
-
-// frontText names the metrics of a front.
-func frontText(metrics []*model.Metric) string {
-	var names []string
-	for _, m := range metrics {
-		names = append(names, lower(m.Title))
-	}
-	return joinAnd(names)
-}

@@ -35,7 +35,7 @@ func (b *review) leaders() {
 
 // classedColumns lays out a table of designs of several classes.
 func (b *review) classedColumns(t *table) {
-	first, rest := b.run.designColumns(t.Rows)
+	first, rest := designColumns(b.run, t.Rows)
 	t.Columns = append(t.Columns,
 		column{Head: "Class", Note: "weight class in which the design is judged", Width: 12, Words: true,
 			Cell: func(x *row) any { return x.Class.Label }, Look: fixed(look{Bold: true})},
@@ -44,7 +44,7 @@ func (b *review) classedColumns(t *table) {
 				switch {
 				case x.Rank > 0:
 					return x.Rank
-				case x.Warnings != "":
+				case x.marked():
 					return "*"
 				}
 				return nil

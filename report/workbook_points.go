@@ -5,70 +5,8 @@ import (
 	"slices"
 	"strconv"
 
-	"rotorsieve/model"
 	"rotorsieve/model/motor"
-	"rotorsieve/model/unit"
 )
-
-// point is an operating point as tables show it.
-type point struct {
-	model.OperatingPoint
-	Heat string // in place of a steady temperature, "" where there is one
-}
-
-// points are the operating points of a craft that has them: at rest, and in
-// level flight where it flies.
-func points(c *model.Craft) []point {
-	var out []point
-	for _, p := range c.Points() {
-		if p.Title == model.TopSpeedPoint {
-			p.Title += ", by " + c.TopLimit()
-		}
-		q := point{OperatingPoint: p}
-		if p.Stands != "" {
-			q.Heat = heatText(c, p.Stands)
-		}
-		out = append(out, q)
-	}
-	return out
-}
-
-// heatText says how long the motors stand full throttle or top speed.
-func heatText(c *model.Craft, time string) string {
-	burst := metric(time)
-	limit := celsi.Format(motor.BurstLimit, 4)
-	if v := burst.Of(c); beyond(burst, v) == "" {
-		return "not steady: " + burst.Unit.Format(v, 3) + " to " + limit
-	}
-	return "below " + limit + " for an hour"
-}
-
-// pointColumn is a quantity of the operating points.
-type pointColumn struct {
-	Title string
-	Unit  unit.Unit
-	Of    func(p *point) float64 // SI
-	Note  string
-	Short bool // to three significant figures, to which thrust needed and available meet at top speed
-}
-
-var pointColumns = []pointColumn{
-	{"Airspeed", unit.Speed.Unit("m/s"), func(p *point) float64 { return p.Airspeed }, "", false},
-	{"Thrust", gram, func(p *point) float64 { return p.Thrust }, "of all rotors along their axes, as the mass that it would hold; in level flight what trim needs", true},
-	{"Thrust available", gram, func(p *point) float64 { return p.Available }, "that of full throttle at the same airspeed and tilt, at the charge at which full throttle is judged", true},
-	{"Speed of rotation", unit.Rotation.Unit("rpm"), func(p *point) float64 { return p.Speed }, "", false},
-	{"Tip Mach number", unit.Ratio.Unit(""), func(p *point) float64 { return p.Mach }, "of the blade tips; in flight of the advancing ones", false},
-	{"Shaft power", unit.Power.Unit("W"), (*point).Shaft, "of one motor, 2 π n Q", false},
-	{"Motor current", unit.Current.Unit("A"), func(p *point) float64 { return p.Current }, "of one motor", false},
-	{"Motor voltage", unit.Voltage.Unit("V"), func(p *point) float64 { return p.Voltage }, "behind the controller", false},
-	{"Throttle", unit.Ratio.Unit("%"), func(p *point) float64 { return p.Duty }, "duty of the controller", false},
-	{"Pack current", unit.Current.Unit("A"), func(p *point) float64 { return p.PackCurrent }, "", false},
-	{"Pack voltage", unit.Voltage.Unit("V"), func(p *point) float64 { return p.PackVoltage }, "loaded", false},
-	{"Pack power", unit.Power.Unit("W"), func(p *point) float64 { return p.Power }, "avionics included", false},
-	{"Motor efficiency", unit.Ratio.Unit("%"), (*point).Efficiency, "shaft power over electrical power of a motor", false},
-	{"Thrust per power", unit.ThrustPerPower.Unit("g/W"), (*point).ThrustPerPower, "thrust of all rotors over pack power", false},
-	{"Steady motor temperature", celsi, func(p *point) float64 { return p.Temperature }, "of the windings, were the point held; where it cannot be, how soon they warm from their temperature in hover", false},
-}
 
 // points is the sheet of the operating points of the best designs, class by class.
 func (b *review) points() {
@@ -115,7 +53,7 @@ func (b *review) points() {
 		p.block(0, func() {
 			heads, numbers := []string{k.class}, []int(nil)
 			for i := range k.of {
-				heads, numbers = append(heads, k.of[i].Title), append(numbers, 2+i)
+				heads, numbers = append(heads, k.of[i].head()), append(numbers, 2+i)
 			}
 			for len(heads) < last {
 				heads = append(heads, "")

@@ -176,7 +176,7 @@ func TestPrintedSize(t *testing.T) {
 			f.Name = fmt.Sprintf("run %d", i+1)
 		}
 		var b bytes.Buffer
-		if err := c.writeWorkbook(&b, nil); err != nil {
+		if err := writeComparison(c, &b, nil); err != nil {
 			t.Fatal(err)
 		}
 		books[fmt.Sprintf("comparison of %d", 2*n)] = b.Bytes()
@@ -349,7 +349,7 @@ func TestMassChart(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	drawn, _, err := r.massFigure(found)
+	drawn, _, err := massFigure(r, found)
 	if err != nil {
 		t.Fatal(err)
 	}

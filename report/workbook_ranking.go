@@ -39,8 +39,8 @@ func (b *review) rankingOf(i int) {
 		Title: "Ranking of class " + className(f.Class), Head: headRow, Frozen: 1, Rows: rows}
 	if len(rows) == 0 {
 		t.Note = "No design of the grid keeps every requirement."
-		if f.Miss != "" {
-			t.Note += "\nNearest: " + f.Miss
+		if f.Missed != nil {
+			t.Note += "\nNearest: " + missText(f.Missed)
 		}
 	} else {
 		t.First = printedRanks
@@ -51,7 +51,7 @@ func (b *review) rankingOf(i int) {
 		} else {
 			t.Note += "The sheet goes on to the right with all other metrics, which are not printed."
 		}
-		if mark := b.run.mark(); mark != "" {
+		if mark := runMark(b.run); mark != "" {
 			t.Note += "\n" + mark
 		}
 	}
@@ -81,7 +81,7 @@ func (b *review) rankingOf(i int) {
 // rankingColumns lays out a ranking: the design and what answers the study come
 // first and are printed.
 func (b *review) rankingColumns(t *table, scores []float64) {
-	first, rest := b.run.designColumns(t.Rows)
+	first, rest := designColumns(b.run, t.Rows)
 	t.Columns = append(t.Columns, column{Head: "Rank", Note: "place in the class by the merit of this sheet, best first; * is outside the model's validity, see Warnings", Width: 6,
 		Cell: func(x *row) any { return x.Rank }, Look: rankLook})
 	t.Columns = append(t.Columns, first...)
@@ -126,11 +126,4 @@ func ranksOf(scores []float64) []int {
 		ranks[i] = rank + 1
 	}
 	return ranks
-}
-
-func yesNo(v bool) string {
-	if v {
-		return "yes"
-	}
-	return "no"
 }

@@ -83,8 +83,7 @@ func (b *review) nearest(p *page) {
 	p.wide(1, last, "The one that passes the most requirements and, of those, fails the next by the least.", note)
 	p.next()
 	for _, f := range missed {
-		gate := b.run.Result.Gates[f.Nearest.Gate]
-		value, bound, short := b.run.shortfall(f)
+		value, bound, short := shortfallTexts(f.Missed)
 		p.put(1, "", plain)
 		p.wide(2, last, className(f.Class), look{Bold: true, Colour: accent})
 		p.next()
@@ -96,7 +95,7 @@ func (b *review) nearest(p *page) {
 			}
 		}
 		line("Design", designText(f.Missed.Design))
-		line("Fails", lower(gateTitle(gate)))
+		line("Fails", lower(gateTitle(f.Missed.Gate)))
 		line("Has", value)
 		line("Wanted", bound)
 		line("Short by", short)

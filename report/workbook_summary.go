@@ -83,13 +83,13 @@ func (b *review) summary() {
 	p.next()
 	p.wide(1, last, "Sizing of an electric quad: a sweep of the design space, for a design review. Written by "+b.versions+".", note)
 	p.next()
-	if mark := b.run.mark(); mark != "" {
+	if mark := runMark(b.run); mark != "" {
 		p.wide(1, last, mark+". What follows is the best so far, not the answer.", alarm)
 		p.next()
 	}
 	p.gap()
 	p.section("The mission")
-	for _, s := range b.run.mission() {
+	for _, s := range missionOf(b.run) {
 		p.put(1, s.What, ruled(strong))
 		p.wide(2, last, s.Words, ruled(plain))
 		p.next()
@@ -130,7 +130,7 @@ func (b *review) answerTable(p *page, columns []answer) {
 		class := className(f.Class)
 		x := e.row(&f.Class)
 		name := class
-		for _, w := range e.Craft.Warnings() {
+		for _, w := range markTexts(e.Craft.Warnings()) {
 			name = class + " *"
 			if w = class + ": " + w; !slices.Contains(marks, w) {
 				marks = append(marks, w)
@@ -151,8 +151,8 @@ func (b *review) answerTable(p *page, columns []answer) {
 		switch {
 		case f.Best() == nil:
 			text := "none: no design of the grid keeps every requirement"
-			if f.Miss != "" {
-				text += ". Nearest: " + f.Miss
+			if f.Missed != nil {
+				text += ". Nearest: " + missText(f.Missed)
 			}
 			p.put(1, name, ruled(look{Bold: true, Colour: accent, Wrap: true}))
 			p.wide(2, last, text, ruled(plain))
@@ -214,17 +214,17 @@ func (b *review) inWords(p *page) {
 			continue
 		}
 		weight := []string{fmt.Sprintf("%s of %s used", gram.Format(f.Best().Craft.Mass, 3), mass(f.Class.Limit))}
-		if s := b.run.unused(f); s != "" {
+		if s := unusedText(b.run.unused(f)); s != "" {
 			weight[0] = s
 		}
-		if s := b.run.against(f); s != "" {
+		if s := againstText(b.run, f); s != "" {
 			weight = append(weight, s)
 		}
-		answer := upper(b.run.answer(f))
-		if s := f.valid(); s != "" {
+		answer := upper(answerText(b.run, f))
+		if s := validText(f); s != "" {
 			answer += "; outside the limits of the model's validity, to be trusted less; " + s
 		}
-		put(ruled(plain), name, answer, upper(b.run.lead(f)), upper(strings.Join(weight, "; ")), upper(strings.Join(b.run.held(f), "; ")))
+		put(ruled(plain), name, answer, upper(leadText(f.lead())), upper(strings.Join(weight, "; ")), upper(strings.Join(heldTexts(b.run.held(f)), "; ")))
 	}
 }
 
@@ -238,7 +238,7 @@ func (b *review) edges() []string {
 		if f.Best() == nil {
 			continue
 		}
-		if at := strings.Join(edges(b.run.Study.Grid, f.Best().Index), ", "); at != "" {
+		if at := edgesText(edges(b.run.Study.Grid, f.Best().Index)); at != "" {
 			if len(classes[at]) == 0 {
 				ends = append(ends, at)
 			}
@@ -254,8 +254,8 @@ func (b *review) edges() []string {
 		if e == nil {
 			continue
 		}
-		if past := saturated(b.run.Study.Merit, e.Craft); len(past) > 0 {
-			ends = append(ends, fmt.Sprintf("Past the merit, class %s: %s. A wider range may rank otherwise.", b.found[i].Class.Label, strings.Join(past, ", ")))
+		if past := pastsText(saturated(b.run.Study.Merit, e.Craft)); past != "" {
+			ends = append(ends, fmt.Sprintf("Past the merit, class %s: %s. A wider range may rank otherwise.", b.found[i].Class.Label, past))
 		}
 	}
 	return ends

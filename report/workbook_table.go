@@ -85,7 +85,7 @@ func fixed(l look) func(*row) look { return func(*row) look { return l } }
 
 // inputColumn shows a choice of the design.
 func inputColumn(n input) column {
-	c := column{Name: n.Name, Head: headed(n.Title, n.label()), Note: n.meaning(), Width: 9.5,
+	c := column{Name: n.Name, Head: headed(n.Title, inputLabel(n)), Note: inputMeaning(n), Width: 9.5,
 		Cell: func(x *row) any { return round10(n.Unit.FromSI(n.of(x.Design))) }, Look: fixed(look{})}
 	switch n.AxisDef {
 	case sweep.Diameter:
@@ -124,20 +124,14 @@ func metricColumn(m *model.Metric, rows []row) column {
 		}, Beyond: func(x *row) bool { return x.beyond(m) }}
 }
 
-// known says whether some design has a metric.
-func known(m *model.Metric, rows []row) bool {
-	at := place(m)
-	return slices.ContainsFunc(rows, func(x row) bool { return finite(x.values[at]) })
-}
-
 // metricNote is what a head says of a metric when pointed at.
 func metricNote(m *model.Metric) string {
-	return m.Meaning + "\n" + formula(m) + "\n" + m.Better.String() + "\nSource: " + m.Source
+	return m.Meaning + "\n" + m.FormulaText() + "\n" + m.Better.String() + "\nSource: " + m.Source
 }
 
 // designColumns are those of inputs and metrics: first what answers the study,
 // which is printed, then all others that some design has.
-func (r *Run) designColumns(rows []row) (first, rest []column) {
+func designColumns(r *Run, rows []row) (first, rest []column) {
 	seen := map[string]bool{}
 	for _, n := range inputs {
 		if n.AxisDef == sweep.Chord || n.AxisDef == sweep.Payload && !r.swept(sweep.Payload) {
@@ -146,10 +140,10 @@ func (r *Run) designColumns(rows []row) (first, rest []column) {
 		seen[n.Name] = true
 		first = append(first, inputColumn(n))
 	}
-	for _, h := range headline {
-		seen[h.Metric.Name] = true
-		c := metricColumn(h.Metric, rows)
-		c.Shade = h.Metric.Better == model.Higher
+	for _, m := range headline {
+		seen[m.Name] = true
+		c := metricColumn(m, rows)
+		c.Shade = m.Better == model.Higher
 		first = append(first, c)
 	}
 	for _, n := range inputs {
@@ -169,12 +163,12 @@ func (r *Run) designColumns(rows []row) (first, rest []column) {
 		column{Head: "Index in the grid", Note: "the design's number in the grid's order, from 0", Width: 12,
 			Cell: func(x *row) any { return x.Index }, Look: fixed(look{Number: "0"})},
 		column{Head: "Warnings", Note: "in what the design lies outside the model's validity", Width: 90, Words: true,
-			Cell: func(x *row) any { return x.Warnings }, Look: fixed(look{})})
+			Cell: func(x *row) any { return warningsText(x) }, Look: fixed(look{})})
 }
 
 // rankLook marks the designs outside the model's validity.
 func rankLook(x *row) look {
-	if x.Warnings != "" {
+	if x.marked() {
 		return look{Number: `0"*"`}
 	}
 	return look{Number: "0"}

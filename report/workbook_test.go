@@ -234,7 +234,7 @@ func testRankingSheet(t *testing.T, f *excelize.File, parts map[string]string, r
 		seen[h] = true
 	}
 	for _, n := range inputs {
-		if !seen[headed(n.Title, n.label())] {
+		if !seen[headed(n.Title, inputLabel(n))] {
 			t.Errorf("no column for %s", n.Name)
 		}
 	}
@@ -273,7 +273,7 @@ func testRankingSheet(t *testing.T, f *excelize.File, parts map[string]string, r
 		}
 		marked := style.CustomNumFmt != nil && *style.CustomNumFmt == `0"*"`
 		if marked != (len(craft.Warnings()) > 0) {
-			t.Errorf("rank %d: marked %v, but warnings %q", j+1, marked, craft.Warnings())
+			t.Errorf("rank %d: marked %v, but warnings %+v", j+1, marked, craft.Warnings())
 		}
 	}
 	tables, err := f.GetTables(sheet)

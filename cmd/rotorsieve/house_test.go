@@ -13,6 +13,7 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+	"unicode"
 )
 
 // root is the module's, from this package.
@@ -167,4 +168,54 @@ func TestFilesAreShort(t *testing.T) {
 			t.Errorf("%s has %d lines, want up to %d: one file for each subject", f.path, f.lines, most)
 		}
 	}
+}
+
+// What a report finds is values, phrased elsewhere: where it is found there are no words
+// but those of errors, so that nothing there can be told from a sentence.
+func TestFindingsHaveNoWords(t *testing.T) {
+	t.Parallel()
+	words := func(text string) bool {
+		return strings.Contains(text, " ") && strings.ContainsFunc(text, unicode.IsLetter)
+	}
+	files := 0
+	for _, f := range sources(t) {
+		if !strings.HasPrefix(f.path, "report/finding") {
+			continue
+		}
+		files++
+		ast.Inspect(f.tree, func(n ast.Node) bool {
+			switch n := n.(type) {
+			case *ast.CallExpr:
+				switch called(n) {
+				case "fmt.Errorf", "errors.New", "panic":
+					return false
+				case "fmt.Sprintf", "fmt.Sprint", "fmt.Sprintln":
+					t.Errorf("%s phrases with %s", f.path, called(n))
+				}
+			case *ast.Field:
+				return n.Tag == nil // a tag is for machines
+			case *ast.BasicLit:
+				if text, err := strconv.Unquote(n.Value); n.Kind == token.STRING && (err != nil || words(text)) {
+					t.Errorf("%s says %s", f.path, n.Value)
+				}
+			}
+			return true
+		})
+	}
+	if files < 10 {
+		t.Errorf("only %d files of findings were read", files)
+	}
+}
+
+// called names what a call calls, "" for what is no plain name.
+func called(c *ast.CallExpr) string {
+	switch f := c.Fun.(type) {
+	case *ast.Ident:
+		return f.Name
+	case *ast.SelectorExpr:
+		if p, ok := f.X.(*ast.Ident); ok {
+			return p.Name + "." + f.Sel.Name
+		}
+	}
+	return ""
 }

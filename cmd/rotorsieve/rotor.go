@@ -276,7 +276,8 @@ func (r *rotorFlags) print(o *curveOptions, stdout, stderr io.Writer) error {
 // outside names what of a point lies outside the validity of the model, or beyond
 // what was measured at its diameter, joined by semicolons; "" where nothing does.
 func (c *curves) outside(J, n, CT float64) string {
-	return strings.Join(append(model.Outside(c.Solver, J, n, CT), model.Beyond(c.Solver, n, c.told)...), "; ")
+	marks := append(model.Outside(c.Solver, J, n, CT), model.Beyond(c.Solver, n, c.told)...)
+	return strings.Join(report.StateMarks(marks), "; ")
 }
 
 // draw writes rotor.png into a folder.

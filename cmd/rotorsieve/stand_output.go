@@ -179,12 +179,12 @@ func printStates(w io.Writer, format string, states []bench.State) error {
 func printComparison(stdout, stderr io.Writer, format string, c *report.StandComparison) error {
 	switch format {
 	case "json":
-		return c.JSON(stdout)
+		return report.StandComparisonJSON(stdout, c)
 	case "csv":
-		for _, l := range c.Notes() {
+		for _, l := range report.StandComparisonNotes(c) {
 			fmt.Fprintln(stderr, l)
 		}
-		return c.CSV(stdout)
+		return report.StandComparisonCSV(stdout, c)
 	}
-	return c.Print(stdout, columns(stdout))
+	return report.StandComparisonTable(stdout, c, columns(stdout))
 }

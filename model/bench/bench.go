@@ -40,7 +40,7 @@ type State struct {
 	Soon    float64  // temperature of the windings after WarmTime from the air's, K
 	Rest    float64  // in the end, K; motor.Hottest stands for all that is hotter
 	By      []string // what bounds it, see flight.Stand.Bounds
-	Outside []string // of the validity of the model, what, or beyond measurements
+	Outside []model.StateMark
 }
 
 // WarmTime is that of State.Soon in s.
@@ -58,14 +58,15 @@ func (r *Rig) State(p flight.StandPoint) State {
 		By:         r.Bounds(&p),
 		Outside:    append(model.Outside(r.Rotor, 0, p.Speed, p.Thrust), model.Beyond(r.Rotor, p.Speed, r.Told)...),
 	}
+	outside := func(of model.Subject) { s.Outside = append(s.Outside, model.StateMark{Of: of}) }
 	if !r.Motor.Stator.Within() {
-		s.Outside = append(s.Outside, "stator")
+		outside(model.OfStator)
 	}
 	if !(r.Controller.Rating >= motor.MinRating && r.Controller.Rating <= motor.MaxRating) {
-		s.Outside = append(s.Outside, "controller rating")
+		outside(model.OfRating)
 	}
 	if s.Rest > motor.BurstLimit {
-		s.Outside = append(s.Outside, "motor temperature")
+		outside(model.OfHeat)
 	}
 	return s
 }

@@ -4,6 +4,9 @@ import (
 	"bytes"
 	"encoding/json"
 	"io"
+	"strings"
+	"unicode"
+	"unicode/utf8"
 )
 
 // object is a JSON object that keeps the order of its members.
@@ -50,4 +53,31 @@ func writeJSON(w io.Writer, v any) error {
 	e.SetEscapeHTML(false)
 	e.SetIndent("", "  ")
 	return e.Encode(v)
+}
+
+// list is never null in JSON.
+func list(s []string) []string {
+	if s == nil {
+		return []string{}
+	}
+	return s
+}
+
+// orNull is a number as JSON has it.
+func orNull(v float64) any {
+	if !finite(v) {
+		return nil
+	}
+	return v
+}
+
+// oneLine makes text of a user fit for one line of a table: no control
+// characters.
+func oneLine(s string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) || r == utf8.RuneError {
+			return ' '
+		}
+		return r
+	}, s)
 }

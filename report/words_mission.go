@@ -11,8 +11,8 @@ import (
 // statement is one line of a mission: what, and in words.
 type statement struct{ What, Words string }
 
-// mission says in words what a study was asked.
-func (r *Run) mission() []statement {
+// missionOf says in words what a study was asked.
+func missionOf(r *Run) []statement {
 	s := r.Study
 	var classes []string
 	for _, k := range s.Classes {
@@ -112,18 +112,4 @@ func meritText(m sweep.Merit) string {
 			t.Metric.Unit.Format(t.Worst, 5), t.Metric.Unit.Format(t.Best, 5)))
 	}
 	return strings.Join(all, " + ")
-}
-
-func joinOr(s []string) string {
-	if len(s) < 2 {
-		return strings.Join(s, "")
-	}
-	return strings.Join(s[:len(s)-1], ", ") + " or " + s[len(s)-1]
-}
-
-func textOr(s, otherwise string) string {
-	if s == "" {
-		return otherwise
-	}
-	return s
 }

@@ -43,7 +43,7 @@ type (
 // comparisons are as the validation of package rotor measures them; a test holds
 // them against its table for contributors.
 var (
-	bySize = comparison{"diameter, pitch and blades", 165, deviation{9.0, 27.1, 1.4}, deviation{11.2, 28.5, -1.6},
+	bySize = comparison{"diameter, pitch and blades", 165, deviation{medianThrustError, 27.1, 1.4}, deviation{11.2, 28.5, -1.6},
 		deviation{11.7, 26.8, -0.2}, deviation{12.5, 33.8, -6.4}, deviation{11.0, 30.4, -3.7}}
 	byChord = comparison{"diameter, pitch, blades and chord", 91, deviation{6.4, 18.8, 0.3}, deviation{11.4, 27.5, -4.1},
 		deviation{9.3, 20.0, -2.0}, deviation{13.3, 35.0, -7.3}, deviation{13.6, 37.4, -8.0}}

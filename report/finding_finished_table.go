@@ -98,3 +98,19 @@ func (f *Finished) readRanking() error {
 		}
 	}
 }
+
+// headed is a head with its unit, as tables of files have it.
+func headed(name, unit string) string {
+	if unit == "" {
+		return name
+	}
+	return name + " (" + unit + ")"
+}
+
+// exact prints a number that reads back to the same bits.
+func exact(v float64) string {
+	if !finite(v) {
+		return ""
+	}
+	return strconv.FormatFloat(v, 'g', -1, 64)
+}

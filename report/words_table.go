@@ -48,7 +48,12 @@ func fit(columns []textColumn, width int) (kept []textColumn, gap int, out []str
 
 // writeTable prints columns under their heads and units.
 func writeTable(w io.Writer, columns []textColumn, gap int) error {
-	var b strings.Builder
+	_, err := io.WriteString(w, strings.Join(tableLines(columns, gap), "\n")+"\n")
+	return err
+}
+
+// tableLines are the lines of a table.
+func tableLines(columns []textColumn, gap int) (lines []string) {
 	row := func(of func(*textColumn) string) {
 		var line strings.Builder
 		for i := range columns {
@@ -64,7 +69,7 @@ func writeTable(w io.Writer, columns []textColumn, gap int) error {
 				line.WriteString(pad + s)
 			}
 		}
-		b.WriteString(strings.TrimRight(line.String(), " ") + "\n")
+		lines = append(lines, strings.TrimRight(line.String(), " "))
 	}
 	units, rows := false, 0
 	for i := range columns {
@@ -78,8 +83,7 @@ func writeTable(w io.Writer, columns []textColumn, gap int) error {
 	for n := range rows {
 		row(func(c *textColumn) string { return c.Cells[n] })
 	}
-	_, err := io.WriteString(w, b.String())
-	return err
+	return lines
 }
 
 // wrap breaks text into lines of at most width characters, where it can.

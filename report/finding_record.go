@@ -2,6 +2,7 @@ package report
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -125,6 +126,7 @@ type DesignRecord struct {
 	Inputs   Named[float64] `json:"inputs"`
 	Metrics  Named[float64] `json:"metrics"`
 	Warnings []string       `json:"warnings"`
+	Outside  []string       `json:"outside,omitempty"`  // the same in few words, in their order
 	AtLeast  []string       `json:"at_least,omitempty"` // metrics that may be more
 }
 
@@ -234,7 +236,8 @@ func (n *Named[T]) UnmarshalJSON(text []byte) error {
 		if err := d.Decode(&v); err != nil {
 			return err
 		}
-		n.add(fmt.Sprint(name), v.Value, v.Unit)
+		key, _ := name.(string) // as all are
+		n.add(key, v.Value, v.Unit)
 	}
 	_, err := d.Token() // }
 	return err
@@ -248,7 +251,7 @@ func parseRecord(text []byte) (*RunRecord, error) {
 	switch {
 	case r.Format > RecordFormat:
 		return nil, fmt.Errorf("is of format %d, and this version reads %d: want the version that wrote it, %s",
-			r.Format, RecordFormat, textOr(oneLine(r.Program.Version), "which it does not name"))
+			r.Format, RecordFormat, cmp.Or(oneLine(r.Program.Version), "which it does not name"))
 	case known && r.Format < RecordFormat:
 		return nil, fmt.Errorf("is of an earlier format, and this version reads %d: want the study run again, "+
 			"from the %s beside it", RecordFormat, FlagsName)

@@ -14,14 +14,6 @@ import (
 	"rotorsieve/sweep"
 )
 
-var (
-	gram  = unit.Mass.Unit("g")
-	watt  = unit.Power.Unit("W")
-	inch  = unit.Length.Unit("in")
-	mAh   = unit.Charge.Unit("mAh")
-	celsi = unit.Temperature.Unit("degC")
-)
-
 // mass prints a mass in kg in grams, and from a kilogram on in those.
 func mass(kg float64) string {
 	if kg >= 1 {
@@ -35,7 +27,7 @@ func shown(m *model.Metric, v float64) string { return m.Unit.Format(v, 4) + bey
 
 // beyond says that a value stands for all beyond it as well.
 func beyond(m *model.Metric, v float64) string {
-	if m.Cap != 0 && v >= m.Cap {
+	if capped(m, v) {
 		return " or more"
 	}
 	return ""
@@ -46,9 +38,18 @@ func beyond(m *model.Metric, v float64) string {
 func brief(m *model.Metric, v float64) string {
 	switch m.Name {
 	case "hover-time", "thrust-to-weight":
-		return strings.TrimSpace(fmt.Sprintf("%.1f %s", m.Unit.FromSI(v), m.Unit.Label))
+		return spaced(briefNumber(m, v), m.Unit.Label)
 	}
 	return m.Unit.Format(v, 3)
+}
+
+// briefNumber is brief without the unit.
+func briefNumber(m *model.Metric, v float64) string {
+	switch m.Name {
+	case "hover-time", "thrust-to-weight":
+		return strconv.FormatFloat(m.Unit.FromSI(v), 'f', 1, 64)
+	}
+	return m.Unit.Number(v, 3)
 }
 
 // propellerText is a propeller in the trade's words: "5 × 4.5 × 3", diameter
@@ -115,52 +116,6 @@ func gateBound(g sweep.Gate) string {
 		return "at most the class limit"
 	}
 	return "both found"
-}
-
-// mark follows the name of a design outside the model's validity.
-func mark(warnings string) string {
-	if warnings == "" {
-		return ""
-	}
-	return " *"
-}
-
-// outside gathers in what designs lie outside the model's validity, for the note
-// of a figure.
-type outside struct{ reasons []string }
-
-// add notes the warnings of a design and returns its mark. The place says which
-// design it is, "" where there is only one.
-func (o *outside) add(place string, warnings []string) string {
-	for _, w := range warnings {
-		why := reason(w)
-		if place != "" {
-			why = place + " " + why
-		}
-		if !slices.Contains(o.reasons, why) {
-			o.reasons = append(o.reasons, why)
-		}
-	}
-	return mark(strings.Join(warnings, ""))
-}
-
-// note says what the marks mean, "" where there are none.
-func (o *outside) note() string {
-	if len(o.reasons) == 0 {
-		return ""
-	}
-	return " * outside the model's validity: " + strings.Join(o.reasons, "; ") + "."
-}
-
-// reason is a warning in few words: what is outside, without the limit.
-func reason(warning string) string {
-	at := len(warning)
-	for _, limit := range []string{" is outside the ", " is above the ", " is below the ", ", above the ", ": "} {
-		if n := strings.Index(warning, limit); n > 0 {
-			at = min(at, n)
-		}
-	}
-	return warning[:at]
 }
 
 // axisTitle is an axis within a sentence.
@@ -259,13 +214,118 @@ func evenStep(a sweep.Axis) (float64, bool) {
 	return step, true
 }
 
-// oneLine makes text of a user fit for one line of a table: no control
-// characters.
-func oneLine(s string) string {
-	return strings.Map(func(r rune) rune {
-		if unicode.IsControl(r) || r == utf8.RuneError {
-			return ' '
-		}
-		return r
-	}, s)
+// inputMeaning is that of the input of a design, which unlike its axis has a chord.
+func inputMeaning(n input) string {
+	if n.AxisDef == sweep.Chord {
+		return "blade chord at 75 % radius over the radius; the usual chord of the diameter where none was given"
+	}
+	return n.Meaning
+}
+
+// inputLabel is that of the unit in which the input is shown; the chord is a share of the
+// radius.
+func inputLabel(n input) string {
+	if n.AxisDef == sweep.Chord {
+		return "of R"
+	}
+	return n.Unit.Label
+}
+
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return one
+	}
+	return many
+}
+
+func yesNo(v bool) string {
+	if v {
+		return "yes"
+	}
+	return "no"
+}
+
+func joinAnd(s []string) string {
+	if len(s) < 2 {
+		return strings.Join(s, "")
+	}
+	return strings.Join(s[:len(s)-1], ", ") + " and " + s[len(s)-1]
+}
+
+func joinOr(s []string) string {
+	if len(s) < 2 {
+		return strings.Join(s, "")
+	}
+	return strings.Join(s[:len(s)-1], ", ") + " or " + s[len(s)-1]
+}
+
+func textOr(s, otherwise string) string {
+	if s == "" {
+		return otherwise
+	}
+	return s
+}
+
+// frontText names the metrics of a front.
+func frontText(metrics []*model.Metric) string {
+	return joinAnd(each(metrics, func(m *model.Metric) string { return lower(m.Title) }))
+}
+
+// reaches says briefly what a craft is capable of: "16.0 min, T/W 4.2".
+func reaches(c *model.Craft) string {
+	hover, tw := metric("hover-time"), metric("thrust-to-weight")
+	return brief(hover, hover.Of(c)) + ", T/W " + brief(tw, tw.Of(c))
+}
+
+// inputWords are what a design has on an axis, as the trade says it: words before the
+// number, the number and what follows it.
+func inputWords(a *sweep.AxisDef, d model.Design) (before, number, after string) {
+	v := valueOn(a, d)
+	label := a.Unit.Label
+	switch a {
+	case sweep.KV:
+		return "KV", a.Unit.Number(v, 4), ""
+	case sweep.Stator:
+		return "", a.Text(v), "stator"
+	case sweep.Blades:
+		return "", a.Text(v), "blades"
+	case sweep.Cells:
+		return "", a.Unit.Format(v, 4), ""
+	case sweep.PitchRatio, sweep.Chord:
+		return a.Symbol, a.Unit.Number(v, 3), ""
+	case sweep.Pitch:
+		return "pitch", a.Unit.Number(v, 3), label
+	case sweep.Payload:
+		return "payload", a.Unit.Number(v, 4), label
+	}
+	return "", a.Unit.Number(v, 4), label
+}
+
+// inputText is all of it: "3.5 in", "KV 2400", "2207 stator".
+func inputText(a *sweep.AxisDef, d model.Design) string {
+	before, number, after := inputWords(a, d)
+	return spaced(before, number, after)
+}
+
+// inputRange is that of two designs, what both have said once: "KV 2400 to 2800",
+// "3 to 3.5 in".
+func inputRange(a *sweep.AxisDef, from, to model.Design) string {
+	before, number, after := inputWords(a, from)
+	if _, last, _ := inputWords(a, to); last != number {
+		number += " to " + last
+	}
+	return spaced(before, number, after)
+}
+
+// spaced joins words with spaces, those that are not "".
+func spaced(words ...string) string {
+	return strings.Join(slices.DeleteFunc(words, func(s string) bool { return s == "" }), " ")
+}
+
+// bracketed is a title with its unit, "[-]" for a pure number.
+func bracketed(title, unit string) string {
+	if unit == "" {
+		unit = "-"
+	}
+	return title + " [" + unit + "]"
 }

@@ -11,7 +11,7 @@ import (
 )
 
 // writeRanking writes the rankings of all classes as one CSV.
-func (r *Run) writeRanking(w io.Writer, found []finding) error {
+func writeRanking(r *Run, w io.Writer, found []finding) error {
 	t := newCSVTable(w, "rank")
 	for i := range found {
 		rows, err := r.ranking(found[i].ClassResult)
@@ -27,7 +27,7 @@ func (r *Run) writeRanking(w io.Writer, found []finding) error {
 
 // writeFront writes the fronts of all classes as one CSV, each in the order of
 // its first metric, the worst first.
-func (r *Run) writeFront(w io.Writer, found []finding) error {
+func writeFront(r *Run, w io.Writer, found []finding) error {
 	t := newCSVTable(w, "position")
 	for i := range found {
 		rows, err := r.front(&found[i])
@@ -78,7 +78,7 @@ func (t *csvTable) write(x *row, k sweep.Class, position string) {
 	for n, m := range t.metrics {
 		t.cells = append(t.cells, exact(exportUnit(m).FromSI(x.values[t.places[n]])))
 	}
-	t.err = t.Write(append(t.cells, x.Warnings))
+	t.err = t.Write(append(t.cells, warningsText(x)))
 }
 
 func (t *csvTable) end() error {
@@ -87,21 +87,6 @@ func (t *csvTable) end() error {
 		t.err = t.Error()
 	}
 	return t.err
-}
-
-func headed(name, unit string) string {
-	if unit == "" {
-		return name
-	}
-	return name + " (" + unit + ")"
-}
-
-// exact prints a number that reads back to the same bits.
-func exact(v float64) string {
-	if !finite(v) {
-		return ""
-	}
-	return strconv.FormatFloat(v, 'g', -1, 64)
 }
 
 // harmless keeps a spreadsheet that opens a CSV from taking a user's text for a

@@ -36,23 +36,6 @@ func inputAt(name string) int {
 	return slices.IndexFunc(inputs, func(n input) bool { return n.Name == name })
 }
 
-// meaning is that of the input of a design, which unlike its axis has a chord.
-func (n input) meaning() string {
-	if n.AxisDef == sweep.Chord {
-		return "blade chord at 75 % radius over the radius; the usual chord of the diameter where none was given"
-	}
-	return n.Meaning
-}
-
-// label is that of the unit in which the input is shown; the chord is a share of the
-// radius.
-func (n input) label() string {
-	if n.AxisDef == sweep.Chord {
-		return "of R"
-	}
-	return n.Unit.Label
-}
-
 // exportUnit is the unit in which a metric is given to machines.
 func exportUnit(m *model.Metric) unit.Unit {
 	if m.Kind == unit.Rotation {
@@ -75,4 +58,12 @@ func computed() []*model.Metric {
 // swept lists those of them that a sweep computes of every design.
 func swept() []*model.Metric {
 	return slices.DeleteFunc(computed(), func(m *model.Metric) bool { return m.Stage > model.LastStage })
+}
+
+// valueOn is what a design has on an axis, SI.
+func valueOn(a *sweep.AxisDef, d model.Design) float64 {
+	if a == sweep.PitchRatio {
+		return d.Pitch / d.Diameter
+	}
+	return inputs[inputAt(a.Name)].of(d)
 }

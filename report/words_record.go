@@ -2,7 +2,6 @@ package report
 
 import (
 	"fmt"
-	"io"
 	"runtime"
 	"time"
 
@@ -10,22 +9,9 @@ import (
 	"rotorsieve/sweep"
 )
 
-// shownRanks is how many designs of a ranking a terminal shows.
-const shownRanks = 10
-
-// PrintJSON prints what Print does, for machines: the record of the run with
-// the first designs of each ranking.
-func (r *Run) PrintJSON(w io.Writer) error {
-	found, err := r.findings()
-	if err != nil {
-		return err
-	}
-	return writeJSON(w, r.record(found, shownRanks, nil))
-}
-
-// record is what run.json says; with the first designs of each ranking, and without
+// recordOf is what run.json says; with the first designs of each ranking, and without
 // files where files is nil.
-func (r *Run) record(found []finding, ranks int, files []FileRecord) *RunRecord {
+func recordOf(r *Run, found []finding, ranks int, files []FileRecord) *RunRecord {
 	s := r.Study
 	return &RunRecord{
 		Format:  RecordFormat,
@@ -48,8 +34,8 @@ func (r *Run) record(found []finding, ranks int, files []FileRecord) *RunRecord 
 			Complete: &r.Result.Complete,
 			Done:     r.Result.Done,
 			Share:    float64(r.Result.Done) / float64(s.Grid.Size()),
-			Classes:  r.foundRecords(found, ranks),
-			Warnings: list(r.warnings(found)),
+			Classes:  foundRecords(r, found, ranks),
+			Warnings: list(runWarnings(r, found)),
 			LeftOut:  list(r.undrawn),
 		},
 		Run: OriginRecord{
@@ -65,29 +51,21 @@ func (r *Run) record(found []finding, ranks int, files []FileRecord) *RunRecord 
 	}
 }
 
-// list is never null in JSON.
-func list(s []string) []string {
-	if s == nil {
-		return []string{}
-	}
-	return s
-}
-
-// warnings are those of the run as a whole and of each class's best design.
-func (r *Run) warnings(found []finding) []string {
+// runWarnings are those of the run as a whole and of each class's best design.
+func runWarnings(r *Run, found []finding) []string {
 	var out []string
-	if mark := r.mark(); mark != "" {
+	if mark := runMark(r); mark != "" {
 		out = append(out, mark)
 	}
 	out = append(out, r.Result.Failed...)
 	for i := range found {
 		f := &found[i]
 		if best := f.Best(); best != nil {
-			for _, w := range best.Craft.Warnings() {
-				out = append(out, fmt.Sprintf("class %s, best design: %s", f.Class.Label, w))
+			for _, m := range best.Craft.Warnings() {
+				out = append(out, fmt.Sprintf("class %s, best design: %s", f.Class.Label, markText(m)))
 			}
-			for _, w := range edges(r.Study.Grid, best.Index) {
-				out = append(out, fmt.Sprintf("class %s, best design: %s of the grid", f.Class.Label, w))
+			for _, at := range edges(r.Study.Grid, best.Index) {
+				out = append(out, fmt.Sprintf("class %s, best design: %s of the grid", f.Class.Label, edgeText(at)))
 			}
 		} else {
 			out = append(out, fmt.Sprintf("class %s: no feasible design", f.Class.Label))
@@ -167,7 +145,7 @@ func metricNames(metrics []*model.Metric) []string {
 	return out
 }
 
-func (r *Run) foundRecords(found []finding, ranks int) []FoundRecord {
+func foundRecords(r *Run, found []finding, ranks int) []FoundRecord {
 	var out []FoundRecord
 	for i := range found {
 		f := &found[i]
@@ -175,21 +153,21 @@ func (r *Run) foundRecords(found []finding, ranks int) []FoundRecord {
 		for n, g := range r.Result.Gates {
 			o.Turned = append(o.Turned, TurnedRecord{Gate: g.Name, Designs: f.Turned[n]})
 		}
-		if o.Best = f.Best().record(); o.Best == nil {
-			o.Nearest = &f.Miss
+		if o.Best = entryRecord(f.Best()); o.Best == nil {
+			o.Nearest = new(missText(f.Missed))
 		}
 		for _, e := range f.ByPayload {
-			o.ByPayload = append(o.ByPayload, e.record())
+			o.ByPayload = append(o.ByPayload, entryRecord(e))
 		}
 		for _, e := range f.ByDiameter {
 			if e != nil {
-				o.Leaders = append(o.Leaders, e.leaderRecord())
+				o.Leaders = append(o.Leaders, leaderRecord(e))
 			}
 		}
 		if ranks > 0 {
 			o.Ranking = []DesignRecord{}
 			for j := range f.First[:min(ranks, len(f.First))] {
-				o.Ranking = append(o.Ranking, *f.First[j].record())
+				o.Ranking = append(o.Ranking, *entryRecord(&f.First[j]))
 			}
 		}
 		out = append(out, o)
@@ -197,23 +175,20 @@ func (r *Run) foundRecords(found []finding, ranks int) []FoundRecord {
 	return out
 }
 
-// record is that of a design; nil of nil.
-func (e *entry) record() *DesignRecord {
+// entryRecord is that of a design; nil of nil.
+func entryRecord(e *entry) *DesignRecord {
 	if e == nil {
 		return nil
 	}
 	x := e.row(nil)
 	return &DesignRecord{Rank: e.Rank, Index: e.Index, Merit: e.Score, Inputs: designRecord(e.Design),
-		Metrics: metricRecord(e.Craft, readable(e.Craft)), Warnings: list(e.Craft.Warnings()), AtLeast: x.atLeast()}
+		Metrics:  metricRecord(e.Craft, readable(e.Craft)),
+		Warnings: list(markTexts(x.Marks)), Outside: each(x.Marks, markShort), AtLeast: x.atLeast()}
 }
 
-func (e *entry) leaderRecord() LeaderRecord {
-	var shown []*model.Metric
-	for _, h := range headline {
-		shown = append(shown, h.Metric)
-	}
+func leaderRecord(e *entry) LeaderRecord {
 	return LeaderRecord{Diameter: Number{e.Design.Diameter, sweep.Diameter.Kind.SI().Symbol}, Index: e.Index,
-		Merit: e.Score, Metrics: metricRecord(e.Craft, shown)}
+		Merit: e.Score, Metrics: metricRecord(e.Craft, headline)}
 }
 
 func designRecord(d model.Design) Named[float64] {
@@ -234,20 +209,3 @@ func metricRecord(c *model.Craft, metrics []*model.Metric) Named[float64] {
 	}
 	return out
 }
-
-// readable lists the metrics that can be read of a craft: those of its mass alone
-// where it has no operating point.
-func readable(c *model.Craft) []*model.Metric {
-	if operates(c) {
-		return model.Metrics
-	}
-	var out []*model.Metric
-	for _, m := range model.Metrics {
-		if m.Stage == model.StageMass {
-			out = append(out, m)
-		}
-	}
-	return out
-}
-
-func operates(c *model.Craft) bool { return c.Powertrain.Full.OK && c.Hover.OK }

@@ -5,6 +5,7 @@ import (
 	"encoding/hex"
 	"fmt"
 	"io"
+	"os"
 	"path/filepath"
 
 	"rotorsieve/sweep/whole"
@@ -39,3 +40,6 @@ func (c *counter) Write(p []byte) (int, error) {
 	c.n += int64(n)
 	return n, err
 }
+
+// makeDir makes the folder that a file stands in.
+func makeDir(path string) error { return os.MkdirAll(filepath.Dir(path), 0o777) }

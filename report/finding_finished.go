@@ -23,7 +23,7 @@ type Finished struct {
 	Fingerprint string
 	Designs     uint64
 	Axes        []sweep.Axis
-	Assumptions []statement
+	Assumptions Named[any] // as the record has them
 	Gates       []sweep.Gate
 	Merit       sweep.Merit
 	Classes     []FinishedClass
@@ -97,7 +97,7 @@ func readFinished(dir string) (*Finished, error) {
 		return nil, fmt.Errorf("%s: %d classes were asked and %d found", RecordName, len(s.Classes), len(k.Classes))
 	}
 	f := &Finished{Dir: dir, Name: oneLine(s.Name), Program: in.Program.Version, Model: in.Program.Model,
-		Fingerprint: s.Fingerprint, Designs: s.Grid.Designs, Assumptions: readAssumptions(s.Assumptions), files: in.Files}
+		Fingerprint: s.Fingerprint, Designs: s.Grid.Designs, Assumptions: s.Assumptions, files: in.Files}
 	if err := f.readStudy(s); err != nil {
 		return nil, fmt.Errorf("%s: %w", RecordName, err)
 	}
@@ -190,9 +190,15 @@ func (d *DesignRecord) row(k sweep.Class) *row {
 	if d == nil {
 		return nil
 	}
-	x := &row{Class: &k, Warnings: strings.Join(d.Warnings, "; "), values: make([]float64, len(model.Metrics)),
-		highest: slices.Contains(d.AtLeast, "ceiling")}
+	x := &row{Class: &k, values: make([]float64, len(model.Metrics)), highest: slices.Contains(d.AtLeast, "ceiling")}
 	x.Score = d.Merit
+	for n, words := range d.Warnings {
+		t := toldMark{Words: words}
+		if len(d.Outside) == len(d.Warnings) {
+			t.Short = d.Outside[n]
+		}
+		x.Told = append(x.Told, t)
+	}
 	for _, n := range inputs {
 		v, _ := d.Inputs.of(n.Name)
 		n.Apply(&x.Design, v)
@@ -206,32 +212,6 @@ func (d *DesignRecord) row(k sweep.Class) *row {
 		}
 	}
 	return x
-}
-
-// readAssumptions says assumptions in the words of this version, in the order of
-// the record.
-func readAssumptions(all Named[any]) []statement {
-	var out []statement
-	for _, a := range all {
-		title := oneLine(a.Name)
-		words := oneLine(strings.TrimSpace(fmt.Sprint(a.Value) + " " + a.Unit))
-		d, known := model.LookupAssumption(a.Name)
-		if known {
-			title = d.Title
-		}
-		switch v := a.Value.(type) {
-		case bool:
-			words = yesNo(v)
-		case float64:
-			if known {
-				if f, ok := d.Form.(*model.Quantity); ok {
-					words = f.Unit().Format(v, 6)
-				}
-			}
-		}
-		out = append(out, statement{title, words})
-	}
-	return out
 }
 
 // keyInputs are the inputs by which a design is found again: all but the

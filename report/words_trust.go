@@ -64,17 +64,8 @@ func onStands(g *sweep.Grid) string {
 // unmeasured says which blades and tip Mach numbers of a grid were not measured.
 func unmeasured(g *sweep.Grid) []string {
 	var out []string
-	for _, D := range axisValues(g, sweep.Diameter) {
-		for _, n := range axisValues(g, sweep.Blades) {
-			if text := model.BladesBeyond(D, int(n)); text != "" && !slices.Contains(out, text) {
-				out = append(out, text)
-			}
-		}
-	}
-	slices.Sort(out)
-	if len(out) > 0 {
-		text := joinAnd(out)
-		out = []string{strings.ToUpper(text[:1]) + text[1:] + "."}
+	if gaps := bladeGaps(g); len(gaps) > 0 {
+		out = []string{upper(joinAnd(each(gaps, gapText))) + "."}
 	}
 	var reached []string
 	for i := range model.Bands {
@@ -102,15 +93,6 @@ func touched(g *sweep.Grid) []int {
 		}
 	}
 	return out
-}
-
-// axisValues are the values of an axis, in SI units; none where the grid lacks it.
-func axisValues(g *sweep.Grid, def *sweep.AxisDef) []float64 {
-	at, ok := g.Place(def.Name)
-	if !ok {
-		return nil
-	}
-	return g.Axes()[at].Values
 }
 
 // limits lists where the model has been compared with measurements, its

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strings"
 
 	"rotorsieve/model"
 	"rotorsieve/sweep"
@@ -14,14 +13,22 @@ import (
 // so that a long table fits into memory.
 type row struct {
 	sweep.Ranked
-	Class    *sweep.Class
-	Rank     int // from 1; 0 where the design is not of a ranking
-	Leader   bool
-	Design   model.Design
-	Warnings string
-	values   []float64 // by metric, in the registry's order, SI
-	highest  bool      // the ceiling is at least the value, which bounds the model
+	Class   *sweep.Class
+	Rank    int // from 1; 0 where the design is not of a ranking
+	Leader  bool
+	Design  model.Design
+	Marks   []model.Mark // outside the model's validity
+	Told    []toldMark   // in place of Marks, of a design that was read back
+	values  []float64    // by metric, in the registry's order, SI
+	highest bool         // the ceiling is at least the value, which bounds the model
 }
+
+// toldMark is a mark as the record of a run tells it: its sentence, and what is outside
+// in few words, "" in records of versions before that was told.
+type toldMark struct{ Words, Short string }
+
+// marked says whether a design lies outside the model's validity.
+func (x *row) marked() bool { return len(x.Marks)+len(x.Told) > 0 }
 
 // place is where a metric stands in the registry, and in the values of a row.
 func place(m *model.Metric) int { return slices.Index(model.Metrics, m) }
@@ -35,7 +42,7 @@ func (e *entry) row(k *sweep.Class) row {
 
 func (x *row) read(e *entry) {
 	x.Ranked, x.Rank, x.Leader, x.Design = e.Ranked, e.Rank, e.Leader, e.Design
-	x.Warnings = strings.Join(e.Craft.Warnings(), "; ")
+	x.Marks = e.Craft.Warnings()
 	for n, m := range model.Metrics {
 		x.values[n] = m.Of(e.Craft)
 	}
@@ -44,7 +51,7 @@ func (x *row) read(e *entry) {
 
 // beyond says whether the value of a metric stands for all beyond it as well.
 func (x *row) beyond(m *model.Metric) bool {
-	return beyond(m, x.values[place(m)]) != "" || m.Name == "ceiling" && x.highest
+	return capped(m, x.values[place(m)]) || m.Name == "ceiling" && x.highest
 }
 
 // atLeast names the metrics whose values stand for all beyond them as well.
@@ -77,7 +84,7 @@ func (r *Run) rows(k *sweep.ClassResult, designs []sweep.Ranked) ([]row, error) 
 	slices.SortFunc(order, func(a, b int) int { return cmp.Compare(designs[a].Index, designs[b].Index) })
 	out := make([]row, len(designs))
 	values := make([]float64, len(designs)*len(model.Metrics))
-	said := map[string]string{} // equal words of many designs take memory once
+	var last []model.Mark // equal marks of neighbours take memory once
 	for _, n := range order {
 		e, err := r.entry(k, designs[n])
 		if err != nil {
@@ -87,11 +94,10 @@ func (r *Run) rows(k *sweep.ClassResult, designs []sweep.Ranked) ([]row, error) 
 		x.Class = &k.Class
 		x.values = values[n*len(model.Metrics):][:len(model.Metrics)]
 		x.read(&e)
-		words, ok := said[x.Warnings]
-		if !ok {
-			said[x.Warnings], words = x.Warnings, x.Warnings
+		if slices.Equal(x.Marks, last) {
+			x.Marks = last
 		}
-		x.Warnings = words
+		last = x.Marks
 	}
 	return out, nil
 }

@@ -70,10 +70,10 @@ func assumptionOf(m *model.Model, d *model.AssumptionDef) assumption {
 	return out
 }
 
-// ofPlace says whether a title is that of an assumption about the place.
-func ofPlace(title string) bool {
+// ofPlace says whether an assumption is about the place.
+func ofPlace(name string) bool {
 	return slices.ContainsFunc(model.AssumptionDefs, func(d *model.AssumptionDef) bool {
-		return d.Group == model.AboutPlace && d.Title == title
+		return d.Group == model.AboutPlace && d.Name == name
 	})
 }
 

@@ -1,0 +1,53 @@
+package report
+
+import (
+	"cmp"
+	"slices"
+
+	"rotorsieve/model"
+)
+
+// massPart is one part of the all-up weight, or the whole.
+type massPart struct {
+	Title           string
+	Mass            float64 // kg
+	Formula, Source string
+	Symbol          string                    // "" for none
+	worked          func(*model.Craft) string // the formula with the values put in
+}
+
+// wholeMass is the all-up weight as the sum of its parts.
+func wholeMass(c *model.Craft) massPart {
+	m := metric("auw")
+	return massPart{Title: m.Title, Mass: c.Mass, Formula: m.FormulaText(), Source: m.Source, Symbol: m.Symbol,
+		worked: m.Worked}
+}
+
+// masses is the build-up of a craft's all-up weight, with where each part comes
+// from.
+func masses(c *model.Craft) []massPart {
+	var out []massPart
+	for _, p := range model.MassParts {
+		text, source := p.Formula(c)
+		out = append(out, massPart{Title: p.Title, Mass: p.Of(c), Formula: text, worked: p.Worked, Source: source})
+	}
+	return out
+}
+
+// heaviestPart is the part that weighs most.
+func heaviestPart(c *model.Craft) massPart {
+	return slices.MaxFunc(masses(c), func(a, b massPart) int { return cmp.Compare(a.Mass, b.Mass) })
+}
+
+// stackOrder are the parts as bars stack them from below, about by mass. Order and
+// colours are the same in all studies, so that a part is known by them.
+var stackOrder = []string{"Pack", "Frame", "Motors", "Avionics", "Speed controller", "Propellers", "Hardware", "Wiring", "Payload"}
+
+// stacked gives the places of stackOrder's parts in a build-up.
+func stacked(parts []massPart) []int {
+	var order []int
+	for _, title := range stackOrder {
+		order = append(order, slices.IndexFunc(parts, func(p massPart) bool { return p.Title == title }))
+	}
+	return order
+}
