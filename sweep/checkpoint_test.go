@@ -271,8 +271,9 @@ func TestReadStateOfOthers(t *testing.T) {
 	if err := os.Truncate(long, 1<<40); err != nil {
 		t.Fatal(err)
 	}
-	for path, want := range map[string]string{dir: "not a checkpoint", filepath.Join(dir, "endless"): "not a checkpoint",
-		large: "not a checkpoint", long: "a checkpoint of more than"} {
+	for path, want := range map[string]string{dir: "not a checkpoint",
+		filepath.Join(dir, "endless"): "not a checkpoint", large: "not a checkpoint",
+		long: "a checkpoint of more than"} {
 		took := allocated(func() {
 			if _, err := ReadState(path); err == nil || !strings.Contains(err.Error(), path+": "+want) {
 				t.Errorf("%s: %v, want %q", path, err, want)

@@ -1,11 +1,9 @@
 package sweep
 
 import (
-	"cmp"
 	"context"
 	"fmt"
 	"math"
-	"slices"
 	"sync"
 
 	"rotorsieve/model"
@@ -16,17 +14,6 @@ import (
 // the run can tell is a design left out wherever it was kept, a worse nearest miss, designs
 // moved between the counts of gates, and the furthest gate of a cell beyond what plausible
 // holds it to.
-
-// budget bounds what is computed again.
-type budget struct{ designs, propellers int }
-
-// verifyBudget is what a run or a merge takes: a design takes some 5 us, a propeller 10 ms
-// (measured). Of more, designs of propellers chosen by scattering are computed, and the first of
-// every ranking: the same every time.
-var verifyBudget = budget{1 << 18, 512} // a variable for tests alone
-
-// share is the part of each of n.
-func (b budget) share(n int) budget { return budget{max(b.designs/n, 256), max(b.propellers/n, 2)} }
 
 // falseClaim is what a total says wrongly of a design.
 type falseClaim struct {
@@ -74,54 +61,6 @@ func (p *plan) verify(ctx context.Context, t *total, workers int, room budget) (
 		}
 	}
 	return all, nil
-}
-
-// chosen cuts claims into groups of one propeller each, in the order of the grid, and
-// keeps what there is room for; it says whether that is all.
-func (p *plan) chosen(claims []claim, room budget) (groups [][]claim, all bool) {
-	stride := p.study.Grid.stride[Chord.place]
-	for from := 0; from < len(claims); {
-		to := from
-		for to < len(claims) && claims[to].index/stride == claims[from].index/stride {
-			to++
-		}
-		groups = append(groups, claims[from:to])
-		from = to
-	}
-	if len(groups) <= room.propellers && distinct(claims) <= room.designs {
-		return groups, true
-	}
-	scattered := slices.Clone(groups)
-	slices.SortFunc(scattered, func(a, b []claim) int {
-		return cmp.Compare(a[0].index/stride*golden, b[0].index/stride*golden)
-	})
-	var beyond uint64 // the first that there is no room for
-	for n, g := range scattered {
-		beyond = g[0].index / stride * golden
-		if room.designs -= distinct(g); n >= room.propellers || room.designs < 0 {
-			break
-		}
-	}
-	out := groups[:0]
-	for _, g := range groups {
-		if g[0].index/stride*golden >= beyond {
-			g = slices.DeleteFunc(slices.Clone(g), func(c claim) bool { return !c.head })
-		}
-		if len(g) > 0 {
-			out = append(out, g)
-		}
-	}
-	return out, false
-}
-
-// distinct counts the designs of claims in their order.
-func distinct(claims []claim) (n int) {
-	for i := range claims {
-		if i == 0 || claims[i].index != claims[i-1].index {
-			n++
-		}
-	}
-	return n
 }
 
 // verifier hands out groups of claims to workers, and takes in what is false.
