@@ -177,7 +177,7 @@ func TestCompare(t *testing.T) {
 	_, _ = find(t, f, "Diameters", "5", 1)
 
 	var printed bytes.Buffer
-	if err := c.Print(&printed, 90); err != nil {
+	if err := PrintComparison(&printed, c, 90); err != nil {
 		t.Fatal(err)
 	}
 	for line := range strings.Lines(strings.ReplaceAll(strings.ReplaceAll(printed.String(), dirs[0], "a"), dirs[1], "b")) {
@@ -192,7 +192,7 @@ func TestCompare(t *testing.T) {
 	}
 
 	var text bytes.Buffer
-	if err := c.PrintJSON(&text); err != nil {
+	if err := PrintComparisonJSON(&text, c); err != nil {
 		t.Fatal(err)
 	}
 	var got struct {
@@ -266,7 +266,7 @@ func TestCompareWithItself(t *testing.T) {
 		}
 	}
 	var b bytes.Buffer
-	if err := c.Print(&b, 100); err != nil || !strings.Contains(b.String(), "nothing that their results depend on") {
+	if err := PrintComparison(&b, c, 100); err != nil || !strings.Contains(b.String(), "nothing that their results depend on") {
 		t.Errorf("%v:\n%s", err, b.String())
 	}
 }
@@ -395,7 +395,7 @@ func TestVerdict(t *testing.T) {
 	}
 	first.Model, second.Model = "5", "5"
 	var printed bytes.Buffer
-	if err := c.Print(&printed, 200); err != nil {
+	if err := PrintComparison(&printed, c, 200); err != nil {
 		t.Fatal(err)
 	}
 	if n := strings.Count(printed.String(), ", model 5, older than "+model.Version+" of this program\n"); n != 2 {

@@ -52,10 +52,10 @@ func FuzzReadFinished(f *testing.F) {
 		if err != nil {
 			return
 		}
-		if err := c.Print(io.Discard, 100); err != nil {
+		if err := PrintComparison(io.Discard, c, 100); err != nil {
 			t.Error(err)
 		}
-		if err := c.PrintJSON(io.Discard); err != nil {
+		if err := PrintComparisonJSON(io.Discard, c); err != nil {
 			t.Error(err)
 		}
 	})

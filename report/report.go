@@ -82,12 +82,3 @@ func flagFile(r *Run) ([]byte, error) {
 	}
 	return b.Bytes(), nil
 }
-
-// Print prints the first designs of each class, the tally by gate, what lies
-// outside the model's validity, the defaults used and the cautions. It keeps
-// within width characters where the words allow it, and within 80 at least.
-func (r *Run) Print(w io.Writer, width int) error { return printRun(w, r, width) }
-
-// PrintJSON prints what Print does, for machines: the record of the run with
-// the first designs of each ranking.
-func (r *Run) PrintJSON(w io.Writer) error { return printRunJSON(w, r) }

@@ -27,10 +27,3 @@ func (c *Comparison) Write(dir string) (files []string, err error) {
 	}
 	return files, put(ComparisonName, func(w io.Writer) error { return writeComparison(c, w, figures) })
 }
-
-// Print prints the best designs side by side, class by class, and what the
-// studies differ in.
-func (c *Comparison) Print(w io.Writer, width int) error { return printComparison(w, c, width) }
-
-// PrintJSON prints the same for machines, in SI units but for rpm.
-func (c *Comparison) PrintJSON(w io.Writer) error { return printComparisonJSON(w, c) }

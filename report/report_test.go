@@ -155,7 +155,7 @@ func TestIncompleteRunIsMarked(t *testing.T) {
 	const mark = "INCOMPLETE: 41.2 % of the designs judged"
 	files := writeTo(t, r)
 	var out bytes.Buffer
-	if err := r.Print(&out, 100); err != nil {
+	if err := PrintRun(&out, r, 100); err != nil {
 		t.Fatal(err)
 	}
 	book := openBook(t, files[WorkbookName])
@@ -295,7 +295,7 @@ func TestUsersTextIsHarmless(t *testing.T) {
 		t.Errorf("the summary does not show the user's text as it is: %q", got)
 	}
 	var out bytes.Buffer
-	if err := r.Print(&out, 80); err != nil {
+	if err := PrintRun(&out, r, 80); err != nil {
 		t.Fatal(err)
 	}
 }

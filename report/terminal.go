@@ -20,9 +20,9 @@ var shortHeads = map[string]struct {
 	"tip-mach": {"tip M", 1}, "disk-loading": {"disk load", 2},
 }
 
-// printRunJSON prints what printRun does, for machines: the record of the run with
+// PrintRunJSON prints what PrintRun does, for machines: the record of the run with
 // the first designs of each ranking.
-func printRunJSON(w io.Writer, r *Run) error {
+func PrintRunJSON(w io.Writer, r *Run) error {
 	found, err := r.findings()
 	if err != nil {
 		return err
@@ -30,10 +30,10 @@ func printRunJSON(w io.Writer, r *Run) error {
 	return writeJSON(w, recordOf(r, found, shownRanks, nil))
 }
 
-// printRun prints the first designs of each class, the tally by gate, what lies
+// PrintRun prints the first designs of each class, the tally by gate, what lies
 // outside the model's validity, the defaults used and the cautions. It keeps
 // within width characters where the words allow it, and within 80 at least.
-func printRun(w io.Writer, r *Run, width int) error {
+func PrintRun(w io.Writer, r *Run, width int) error {
 	found, err := r.findings()
 	if err != nil {
 		return err

@@ -9,9 +9,9 @@ import (
 	"rotorsieve/model"
 )
 
-// printComparison prints the best designs side by side, class by class, and what the
+// PrintComparison prints the best designs side by side, class by class, and what the
 // studies differ in.
-func printComparison(w io.Writer, c *Comparison, width int) error {
+func PrintComparison(w io.Writer, c *Comparison, width int) error {
 	p := &printer{w: w, width: max(width, 80)}
 	for i, f := range c.Runs {
 		p.hung(fmt.Sprintf("%d  ", i+1),
@@ -75,8 +75,8 @@ func printDifferences(c *Comparison, p *printer, rows []row) {
 	}
 }
 
-// printComparisonJSON prints the same for machines, in SI units but for rpm.
-func printComparisonJSON(w io.Writer, c *Comparison) error {
+// PrintComparisonJSON prints the same for machines, in SI units but for rpm.
+func PrintComparisonJSON(w io.Writer, c *Comparison) error {
 	var runs, differences, classes []object
 	for _, f := range c.Runs {
 		runs = append(runs, object{{"name", f.Name}, {"folder", f.Dir}, {"program", f.Program}, {"model", f.Model}, {"fingerprint", f.Fingerprint}, {"designs", f.Designs}})

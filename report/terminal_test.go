@@ -13,7 +13,7 @@ import (
 func TestPrint(t *testing.T) {
 	for _, width := range []int{80, 100, 120} {
 		var out bytes.Buffer
-		if err := smallRun(t).Print(&out, width); err != nil {
+		if err := PrintRun(&out, smallRun(t), width); err != nil {
 			t.Fatal(err)
 		}
 		for line := range strings.Lines(out.String()) {
@@ -47,7 +47,7 @@ func TestFitLeavesOutColumns(t *testing.T) {
 func TestPrintJSON(t *testing.T) {
 	r := smallRun(t)
 	var out bytes.Buffer
-	if err := r.PrintJSON(&out); err != nil {
+	if err := PrintRunJSON(&out, r); err != nil {
 		t.Fatal(err)
 	}
 	var got struct {
@@ -92,7 +92,7 @@ func TestPrintJSON(t *testing.T) {
 		t.Errorf("the grid is %+v", got.Study.Grid)
 	}
 	var again bytes.Buffer
-	if err := smallRun(t).PrintJSON(&again); err != nil || !bytes.Equal(out.Bytes(), again.Bytes()) {
+	if err := PrintRunJSON(&again, smallRun(t)); err != nil || !bytes.Equal(out.Bytes(), again.Bytes()) {
 		t.Errorf("printed differently when printed again, %v", err)
 	}
 	for i, k := range got.Result.Classes {

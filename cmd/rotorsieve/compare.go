@@ -61,9 +61,9 @@ func compare(folders []argument, to results, stdout io.Writer) error {
 		return fmt.Errorf("--out %s: %w", to.out, err)
 	}
 	if to.format == "json" {
-		return c.PrintJSON(stdout)
+		return report.PrintComparisonJSON(stdout, c)
 	}
-	if err := c.Print(stdout, columns(stdout)); err != nil {
+	if err := report.PrintComparison(stdout, c, columns(stdout)); err != nil {
 		return err
 	}
 	fmt.Fprintln(stdout, "\nWritten:")

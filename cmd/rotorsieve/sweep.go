@@ -223,9 +223,9 @@ func finish(r *report.Run, home *folder, format string, stdout io.Writer) error 
 		}
 	}
 	if format == "json" {
-		err = r.PrintJSON(stdout)
+		err = report.PrintRunJSON(stdout, r)
 	} else {
-		r.Print(stdout, columns(stdout))
+		report.PrintRun(stdout, r, columns(stdout))
 		fmt.Fprintln(stdout, "\nWritten:")
 		for _, name := range files {
 			fmt.Fprintln(stdout, "  "+name)
