@@ -16,7 +16,7 @@ import (
 )
 
 // everyFigure makes one of each kind that is ever drawn: those of a run of three
-// classes and of four, whose panels stand in rows, the overlay of a comparison,
+// classes and of four, whose panels stand in rows,
 // and the figures of one design and one propeller.
 func everyFigure(t *testing.T) map[string]*chart.Figure {
 	t.Helper()
@@ -31,14 +31,6 @@ func everyFigure(t *testing.T) map[string]*chart.Figure {
 	for name, f := range allFigures(t, four) {
 		all["four classes: "+name] = f
 	}
-	_, _, dirs := twoRuns(t)
-	c, err := Compare(dirs...)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if all["size-overlay"], err = overlayOf(c); err != nil {
-		t.Fatal(err)
-	}
 	r := someCurves(t, 100, 200, 300, 400)
 	r.Measured = &rotor.Specimen{Diameter: r.Diameter, Air: r.Air}
 	q := r.Air.Density * 200 * 200 * math.Pow(r.Diameter, 4)
@@ -47,53 +39,57 @@ func everyFigure(t *testing.T) map[string]*chart.Figure {
 	return all
 }
 
-// Every text of every kind of figure stands within it and over no other, is at
-// least 7 points high as drawn and as the workbook prints it, not upside down, and
-// stands out from its ground by 4.5 : 1.
+// Every text of every kind of figure can be read as drawn and as the workbook prints it.
 func TestEveryFigureIsLegible(t *testing.T) {
 	t.Parallel()
-	book := newBook("a", "test", "")
-	scale := float64(book.newFiguresPage().scale()) / 100 // of the printed sheet
 	for name, f := range everyFigure(t) {
-		g := *f
-		g.DPI = 100
-		var b bytes.Buffer
-		l, err := g.Draw(&b)
-		if err != nil {
-			t.Errorf("%s: %v", name, err)
-			continue
-		}
-		m, err := png.Decode(&b)
-		if err != nil {
-			t.Fatal(err)
-		}
-		for _, fault := range l.Faults() {
-			t.Errorf("%s: %s", name, fault)
-		}
-		for k, a := range l.Texts { // heads and labels of neighbouring panels
-			for _, b := range l.Texts[:k] {
-				const apart = 8
-				if a.Size >= 9 && a.Size == b.Size && a.Corners[0][1] == b.Corners[0][1] && a.Corners[0][1] == a.Corners[1][1] &&
-					a.Corners[0][0] < b.Corners[1][0]+apart && b.Corners[0][0] < a.Corners[1][0]+apart {
-					t.Errorf("%s: %q and %q nearly touch", name, a.Text, b.Text)
-				}
+		legible(t, name, f, printedScale)
+	}
+}
+
+// legible says where a text of a figure does not stand within it, or over another, is
+// less than 7 points high as drawn or as it is printed at a scale of its size in points,
+// stands upside down, or stands out from its ground by less than 4.5 : 1.
+func legible(t *testing.T, name string, f *chart.Figure, scale func(width, height float64) float64) {
+	t.Helper()
+	g := *f
+	g.DPI = 100
+	var b bytes.Buffer
+	l, err := g.Draw(&b)
+	if err != nil {
+		t.Errorf("%s: %v", name, err)
+		return
+	}
+	m, err := png.Decode(&b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, fault := range l.Faults() {
+		t.Errorf("%s: %s", name, fault)
+	}
+	for k, a := range l.Texts { // heads and labels of neighbouring panels
+		for _, b := range l.Texts[:k] {
+			const apart = 8
+			if a.Size >= 9 && a.Size == b.Size && a.Corners[0][1] == b.Corners[0][1] && a.Corners[0][1] == a.Corners[1][1] &&
+				a.Corners[0][0] < b.Corners[1][0]+apart && b.Corners[0][0] < a.Corners[1][0]+apart {
+				t.Errorf("%s: %q and %q nearly touch", name, a.Text, b.Text)
 			}
 		}
-		printed := scale * math.Min(pictureWidth/(l.Width*96/72), pictureHeight/(l.Height*96/72))
-		for _, text := range l.Texts {
-			if text.Size < 7 || text.Size*printed < 6.99 {
-				t.Errorf("%s: %q is %g points high and printed at %.2f, want at least 7", name, text.Text, text.Size, text.Size*printed)
-			}
-			if a, b := text.Corners[0], text.Corners[1]; b[0] < a[0]-1e-9 || math.Abs(b[0]-a[0]) < 1e-9 && b[1] < a[1] {
-				t.Errorf("%s: %q is upside down", name, text.Text)
-			}
-			ground := text.Halo
-			if ground == nil {
-				ground = groundOf(m, text, l.Height)
-			}
-			if c := chart.Contrast(text.Ink, ground); c < 4.5 {
-				t.Errorf("%s: %q has a contrast of %.1f, want at least 4.5", name, text.Text, c)
-			}
+	}
+	printed := scale(l.Width, l.Height)
+	for _, text := range l.Texts {
+		if text.Size < 7 || text.Size*printed < 6.99 {
+			t.Errorf("%s: %q is %g points high and printed at %.2f, want at least 7", name, text.Text, text.Size, text.Size*printed)
+		}
+		if a, b := text.Corners[0], text.Corners[1]; b[0] < a[0]-1e-9 || math.Abs(b[0]-a[0]) < 1e-9 && b[1] < a[1] {
+			t.Errorf("%s: %q is upside down", name, text.Text)
+		}
+		ground := text.Halo
+		if ground == nil {
+			ground = groundOf(m, text, l.Height)
+		}
+		if c := chart.Contrast(text.Ink, ground); c < 4.5 {
+			t.Errorf("%s: %q has a contrast of %.1f, want at least 4.5", name, text.Text, c)
 		}
 	}
 }
@@ -119,7 +115,7 @@ func groundOf(m image.Image, text chart.TextBox, height float64) color.Color {
 	return most
 }
 
-// The overlay of a comparison is as it is kept.
+// The overlay of a comparison is as it is kept, and can be read.
 func TestCompareFigureGolden(t *testing.T) {
 	_, _, dirs := twoRuns(t)
 	c, err := Compare(dirs...)
@@ -130,6 +126,7 @@ func TestCompareFigureGolden(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	legible(t, "size-overlay", f, printedScale)
 	f.DPI = 72
 	p, err := picture("size-overlay", compareCaption, f)
 	if err != nil {

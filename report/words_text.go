@@ -329,3 +329,26 @@ func bracketed(title, unit string) string {
 	}
 	return title + " [" + unit + "]"
 }
+
+// unitText writes a unit of a constant as those of metrics are written.
+func unitText(unit string) string {
+	return unitSigns.Replace(unit)
+}
+
+var unitSigns = strings.NewReplacer("^2", "²", "^3", "³", "m2", "m²", "m3", "m³", "in2", "in²", "in3", "in³", "ohm", "Ω", "degC", "°C")
+
+// constantFormat shows a constant with about five digits.
+func constantFormat(v float64) string {
+	switch v = math.Abs(v); {
+	case v >= 1e6:
+		return "0.0###E+00"
+	case v == math.Trunc(v):
+		return "0"
+	case v < 1e-3:
+		return "0.0###E+00"
+	}
+	return "0.0####"
+}
+
+// repeated names a row that each printed page repeats.
+func repeated(row int) string { return fmt.Sprintf("$%d:$%d", row, row) }

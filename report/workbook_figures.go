@@ -1,6 +1,9 @@
 package report
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // Largest size of a picture on a printed page, in pixels of the screen.
 const (
@@ -57,4 +60,12 @@ func (b *book) figurePages(figures []Figure) {
 		p.gap()
 	}
 	p.end("")
+}
+
+// printedScale is the size at which a picture of a width and height in points is
+// printed, over its own.
+func printedScale(width, height float64) float64 {
+	page := newBook("", "", "").newFiguresPage()
+	const pixels = 96.0 / 72 // of the screen in a point
+	return float64(page.scale()) / 100 * math.Min(pictureWidth/(width*pixels), pictureHeight/(height*pixels))
 }

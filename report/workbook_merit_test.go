@@ -16,7 +16,7 @@ import (
 func TestMeritBestFollowsTheWeights(t *testing.T) {
 	t.Parallel()
 	r := smallRun(t)
-	f := openBook(t, writeTo(t, r)[WorkbookName])
+	f := openBook(t, reviewOf(t, r))
 	merit := append(sweep.Merit(nil), r.Study.Merit...)
 	merit[0].Weight, merit[1].Weight = 0.2, 3
 	for _, m := range merit {

@@ -432,7 +432,7 @@ func TestWorkbookOfNothing(t *testing.T) {
 		t.Fatal(err)
 	}
 	r := &Run{Study: &s, Result: result, Version: "test"}
-	f := openBook(t, writeTo(t, r)[WorkbookName])
+	f := openBook(t, reviewOf(t, r))
 	if got := strings.Join(f.GetSheetList(), ","); got != "Summary,Ranking 80g,Requirements,Figures,Basis" {
 		t.Errorf("sheets %s", got)
 	}

@@ -77,6 +77,20 @@ func checkSheetNames(t *testing.T, names []string) {
 	}
 }
 
+// reviewOf is the workbook of a run, with a picture.
+func reviewOf(t *testing.T, r *Run) []byte {
+	t.Helper()
+	found, err := r.findings()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var b bytes.Buffer
+	if err := writeWorkbook(&b, r, found, []Figure{grey(t, "figures/size.png")}); err != nil {
+		t.Fatal(err)
+	}
+	return b.Bytes()
+}
+
 func grey(t *testing.T, name string) Figure {
 	t.Helper()
 	var b bytes.Buffer
