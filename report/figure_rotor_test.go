@@ -190,7 +190,11 @@ func TestRpmText(t *testing.T) {
 
 func TestWriteRotor(t *testing.T) {
 	dir := t.TempDir()
-	r := someCurves(t, 200)
+	d, c, err := someDesign(t, 1300)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := CraftRotor(d, c)
 	path, err := WriteRotor(dir, &r)
 	if err != nil {
 		t.Fatal(err)

@@ -176,3 +176,9 @@ const (
 	threeOverTwoLow, threeOverTwoHigh           = 3.1, 6.6 // measured
 	threeOverTwoModelLow, threeOverTwoModelHigh = 4.5, 5.6
 )
+
+// standings lists the thrust stands' errors: 5 in with all blades, then by blades, and
+// the stand that is not calibrated.
+func standings() []standing {
+	return append(append([]standing{onStand}, onStandBladed[:]...), onStandElsewhere)
+}

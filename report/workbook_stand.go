@@ -1,11 +1,5 @@
 package report
 
-// standings lists the thrust stands' errors: 5 in with all blades, then by blades, and
-// the stand that is not calibrated.
-func standings() []standing {
-	return append(append([]standing{onStand}, onStandBladed[:]...), onStandElsewhere)
-}
-
 // standErrors is the table of the errors against thrust stands.
 func (b *review) standErrors(p *page, last int) {
 	p.keep(8)
