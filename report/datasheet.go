@@ -66,14 +66,14 @@ func Sheet(w io.Writer, d model.Design, c *model.Craft, why bool, require ...swe
 
 // inputShown is an input of a design as a sheet shows it.
 func inputShown(n input, d model.Design) (value, unit string) {
-	value, unit = n.Unit.Number(n.of(d), 6), n.Unit.Label
+	value, unit = n.Unit.Number(n.Of(d), 6), n.Unit.Label
 	switch n.AxisDef {
 	case sweep.Cells:
-		return n.Text(n.of(d)), ""
+		return n.Text(n.Of(d)), ""
 	case sweep.Stator:
 		return value, fmt.Sprintf("(%.4g mm × %.4g mm)", d.Stator.Diameter*1e3, d.Stator.Height*1e3)
 	case sweep.Chord:
-		if value = n.Unit.Number(n.of(d), 4); d.Chord == 0 {
+		if value = n.Unit.Number(n.Of(d), 4); d.Chord == 0 {
 			return value, "(usual)"
 		}
 	}

@@ -63,7 +63,7 @@ func inputRecord(d model.Design) object {
 	for _, n := range inputs {
 		value, label := inputShown(n, d)
 		worked, source := inputSource(n, d)
-		t := told{Value: n.of(d), Unit: n.Kind.SI().Symbol, Shown: strings.TrimSpace(value + " " + label), Title: n.Title, Symbol: n.Symbol,
+		t := told{Value: n.Of(d), Unit: n.Kind.SI().Symbol, Shown: strings.TrimSpace(value + " " + label), Title: n.Title, Symbol: n.Symbol,
 			Meaning: inputMeaning(n), Worked: worked, Source: source}
 		o = append(o, member{n.Name, t})
 	}

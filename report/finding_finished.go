@@ -208,7 +208,7 @@ func (d *DesignRecord) row(k sweep.Class) *row {
 		if v, ok := d.Metrics.of(m.Name); ok {
 			x.values[n] = exportUnit(m).ToSI(v)
 		} else if at := inputAt(m.Name); at >= 0 {
-			x.values[n] = inputs[at].of(x.Design)
+			x.values[n] = inputs[at].Of(x.Design)
 		}
 	}
 	return x
@@ -230,7 +230,7 @@ func keyInputs() []input {
 func designKey(d model.Design) string {
 	var key strings.Builder
 	for _, n := range keyInputs() {
-		key.WriteString(exact(n.of(d)) + " ")
+		key.WriteString(exact(n.Of(d)) + " ")
 	}
 	return key.String()
 }

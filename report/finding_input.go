@@ -11,8 +11,6 @@ import (
 // input is one choice of a design, shown as its axis is.
 type input struct{ *sweep.AxisDef }
 
-func (n input) of(d model.Design) float64 { return n.Of(d) }
-
 // inputs are all choices of a design, in the order of tables: last what is mostly left to
 // the usual.
 var inputs = listInputs()
@@ -65,5 +63,5 @@ func valueOn(a *sweep.AxisDef, d model.Design) float64 {
 	if a == sweep.PitchRatio {
 		return d.Pitch / d.Diameter
 	}
-	return inputs[inputAt(a.Name)].of(d)
+	return inputs[inputAt(a.Name)].Of(d)
 }

@@ -73,7 +73,7 @@ func (t *csvTable) write(x *row, k sweep.Class, position string) {
 	t.cells = append(t.cells[:0], harmless(k.Label), exact(k.Limit), position,
 		strconv.FormatUint(x.Index, 10), exact(x.Score), strconv.FormatBool(x.Leader))
 	for _, n := range inputs {
-		t.cells = append(t.cells, exact(n.of(x.Design)))
+		t.cells = append(t.cells, exact(n.Of(x.Design)))
 	}
 	for n, m := range t.metrics {
 		t.cells = append(t.cells, exact(exportUnit(m).FromSI(x.values[t.places[n]])))

@@ -194,7 +194,7 @@ func leaderRecord(e *entry) LeaderRecord {
 func designRecord(d model.Design) Named[float64] {
 	var out Named[float64]
 	for _, n := range inputs {
-		out.add(n.Name, n.of(d), n.Kind.SI().Symbol)
+		out.add(n.Name, n.Of(d), n.Kind.SI().Symbol)
 	}
 	return out
 }

@@ -86,7 +86,7 @@ func fixed(l look) func(*row) look { return func(*row) look { return l } }
 // inputColumn shows a choice of the design.
 func inputColumn(n input) column {
 	c := column{Name: n.Name, Head: headed(n.Title, inputLabel(n)), Note: inputMeaning(n), Width: 9.5,
-		Cell: func(x *row) any { return round10(n.Unit.FromSI(n.of(x.Design))) }, Look: fixed(look{})}
+		Cell: func(x *row) any { return round10(n.Unit.FromSI(n.Of(x.Design))) }, Look: fixed(look{})}
 	switch n.AxisDef {
 	case sweep.Diameter:
 		c.Note += "; bold where the design is the best of its diameter"
@@ -95,7 +95,7 @@ func inputColumn(n input) column {
 		c.Look = fixed(look{Number: "0.0##"})
 	case sweep.Stator:
 		c.Look = func(x *row) look {
-			if v := n.of(x.Design); v != math.Trunc(v) {
+			if v := n.Of(x.Design); v != math.Trunc(v) {
 				return look{Number: "0000.0##"}
 			}
 			return look{Number: "0000"}
