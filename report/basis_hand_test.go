@@ -13,6 +13,9 @@ import (
 	"rotorsieve/model/motor"
 	"rotorsieve/model/pack"
 	"rotorsieve/model/unit"
+	"rotorsieve/report/finding"
+	"rotorsieve/report/trial"
+	"rotorsieve/report/words"
 	"rotorsieve/sweep"
 )
 
@@ -35,7 +38,7 @@ type byHand struct {
 // listed are the constants of sheet Basis by symbol.
 var listed = sync.OnceValue(func() map[string]float64 {
 	out := map[string]float64{}
-	for _, p := range parts() {
+	for _, p := range words.Parts() {
 		for _, c := range p.Constants {
 			out[c.Symbol] = c.Value
 		}
@@ -55,7 +58,7 @@ func of(t *testing.T, symbol string) float64 {
 
 // curve reads a table of Basis, of symbols such as "V LiPo at 0.05".
 func curve(prefix string) (x, y []float64) {
-	for _, p := range parts() {
+	for _, p := range words.Parts() {
 		for _, c := range p.Constants {
 			if at, ok := strings.CutPrefix(c.Symbol, prefix+" at "); ok {
 				v, err := strconv.ParseFloat(at, 64)
@@ -270,21 +273,21 @@ func TestBasisByHand(t *testing.T) {
 	copper := b.R20 * I * I
 	zero := b.of("T_20")
 	steady := zero + (m.Air.Temperature-zero+(copper+2*math.Pi*n*b.lost(n)+chopping(V))/G)/(1-b.of("alpha Cu")*copper/G)
-	near("motor temperature in hover", steady, metric("motor-temperature").Of(c))
+	near("motor temperature in hover", steady, finding.Metric("motor-temperature").Of(c))
 
 	// What is asked of the stator and the pack.
 	volume := b.of("V_s burst")
-	near("use of the stator's torque", full.Torque/(b.of("Q/V_s burst")*b.volume*math.Cbrt(b.volume/volume)), metric("torque-load").Of(c))
-	near("rim speed", math.Pi*d.Stator.Diameter*d.KV/60*cells*b.rested[0], metric("rim-speed").Of(c))
+	near("use of the stator's torque", full.Torque/(b.of("Q/V_s burst")*b.volume*math.Cbrt(b.volume/volume)), finding.Metric("torque-load").Of(c))
+	near("rim speed", math.Pi*d.Stator.Diameter*d.KV/60*cells*b.rested[0], finding.Metric("rim-speed").Of(c))
 	ah := d.Capacity / 3600
 	limit := math.Min(b.of("I limit scale")*math.Sqrt(1e3*ah/(1e3*b.of("high-rate R C")/ah)), b.of("I limit rate")*ah)
-	near("use of the pack's rating", full.PackCurrent/(b.of("I burst")*limit), metric("pack-load").Of(c))
+	near("use of the pack's rating", full.PackCurrent/(b.of("I burst")*limit), finding.Metric("pack-load").Of(c))
 }
 
 // CT and CP at rest come out of the polar, the blade and the equations of sheet Basis as
 // the table has them, which is within 0.1 % of the solver.
 func TestRotorByHand(t *testing.T) {
-	d, c, err := someDesign(t, 1750)
+	d, c, err := trial.SomeDesign(t, 1750)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -15,14 +15,20 @@ import (
 	"unicode/utf8"
 
 	"rotorsieve/model"
+	"rotorsieve/report/finding"
+	"rotorsieve/report/screen"
+	"rotorsieve/report/sheet"
+	"rotorsieve/report/sheet/xlsx"
+	"rotorsieve/report/trial"
+	"rotorsieve/report/words"
 	"rotorsieve/sweep"
 )
 
 // twoRuns writes two finished runs: smallRun, and one of the same craft under
 // other assumptions, with one class more and one less.
-func twoRuns(t *testing.T) (first, second *Run, dirs []string) {
+func twoRuns(t *testing.T) (first, second *finding.Run, dirs []string) {
 	t.Helper()
-	first = smallRun(t)
+	first = trial.SmallRun(t)
 	s := *first.Study
 	s.Name = "harbour watch, hot"
 	a := s.Model.Assume
@@ -38,10 +44,10 @@ func twoRuns(t *testing.T) (first, second *Run, dirs []string) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	second = &Run{Study: &s, Result: result, Version: "test"}
-	for _, r := range []*Run{first, second} {
+	second = &finding.Run{Study: &s, Result: result, Version: "test"}
+	for _, r := range []*finding.Run{first, second} {
 		dir := t.TempDir()
-		if _, err := r.Write(dir); err != nil {
+		if _, err := Write(r, dir); err != nil {
 			t.Fatal(err)
 		}
 		dirs = append(dirs, dir)
@@ -51,25 +57,25 @@ func twoRuns(t *testing.T) (first, second *Run, dirs []string) {
 
 func TestFinishedReadsBackExactly(t *testing.T) {
 	r, _, dirs := twoRuns(t)
-	f, err := ReadFinished(dirs[0])
+	f, err := finding.ReadFinished(dirs[0])
 	if err != nil {
 		t.Fatal(err)
 	}
-	found, err := r.findings()
+	found, err := r.Findings()
 	if err != nil {
 		t.Fatal(err)
 	}
 	if f.Name != r.Study.Name || f.Designs != r.Study.Grid.Size() || f.Fingerprint != r.Study.Fingerprint() || f.Model != model.Version {
 		t.Errorf("read back %q, %d designs, model %s, %s", f.Name, f.Designs, f.Model, f.Fingerprint)
 	}
-	if got, want := meritText(f.Merit), meritText(r.Study.Merit); got != want {
+	if got, want := words.MeritText(f.Merit), words.MeritText(r.Study.Merit); got != want {
 		t.Errorf("merit %s, want %s", got, want)
 	}
 	if len(f.Gates) != len(r.Result.Gates) {
 		t.Fatalf("%d gates, want %d", len(f.Gates), len(r.Result.Gates))
 	}
 	for n, g := range f.Gates {
-		if got, want := gateTitle(g)+gateBound(g)+defaultMark(g), gateTitle(r.Result.Gates[n])+gateBound(r.Result.Gates[n])+defaultMark(r.Result.Gates[n]); got != want {
+		if got, want := words.GateTitle(g)+words.GateBound(g)+words.DefaultMark(g), words.GateTitle(r.Result.Gates[n])+words.GateBound(r.Result.Gates[n])+words.DefaultMark(r.Result.Gates[n]); got != want {
 			t.Errorf("gate %s, want %s", got, want)
 		}
 	}
@@ -78,7 +84,7 @@ func TestFinishedReadsBackExactly(t *testing.T) {
 			t.Errorf("axis %s has the values %v, want %v", f.Axes[n].Def.Name, f.Axes[n].Values, a.Values)
 		}
 	}
-	if n := len(f.Assumptions); n != len(assumptions(r.Study.Model)) || f.Assumptions[0].Name != "altitude" || f.Assumptions[0].Value != 1600.0 {
+	if n := len(f.Assumptions); n != len(words.Assumptions(r.Study.Model)) || f.Assumptions[0].Name != "altitude" || f.Assumptions[0].Value != 1600.0 {
 		t.Errorf("%d assumptions, first %v", n, f.Assumptions[0])
 	}
 	for i := range found {
@@ -103,22 +109,22 @@ func TestFinishedReadsBackExactly(t *testing.T) {
 		if k.Best() == nil {
 			continue
 		}
-		want := k.Best().row(&k.Class)
+		want := k.Best().Row(&k.Class)
 		d := want.Design
 		d.Chord = d.BladeChord() // the usual one is said as a number
-		if back.Best.Design != d || back.Best.Score != want.Score || warningsText(back.Best) != warningsText(&want) {
+		if back.Best.Design != d || back.Best.Score != want.Score || words.WarningsText(back.Best) != words.WarningsText(&want) {
 			t.Errorf("class %s: best %+v, want %+v", k.Class.Label, back.Best.Design, d)
 		}
 		for n, m := range model.Metrics {
-			switch got, want := back.Best.values[n], want.values[n]; {
-			case got == want, math.IsNaN(got) && math.IsNaN(want), near(got/want, 1, 1e-14):
+			switch got, want := back.Best.Values[n], want.Values[n]; {
+			case got == want, math.IsNaN(got) && math.IsNaN(want), trial.Near(got/want, 1, 1e-14):
 			default:
 				t.Errorf("class %s: %s of %v, want %v", k.Class.Label, m.Name, got, want)
 			}
 		}
 		// Each ranked design is found again, by its first place whatever its payload.
 		for n, x := range k.Ranking {
-			if at := back.ranks[designKey(r.Study.Grid.Design(x.Index))]; at < 1 || at > n+1 {
+			if at := back.Ranks[finding.DesignKey(r.Study.Grid.Design(x.Index))]; at < 1 || at > n+1 {
 				t.Errorf("class %s: design %d of rank %d is found at %d", k.Class.Label, x.Index, n+1, at)
 			}
 		}
@@ -127,57 +133,57 @@ func TestFinishedReadsBackExactly(t *testing.T) {
 
 func TestCompare(t *testing.T) {
 	first, second, dirs := twoRuns(t)
-	c, err := Compare(dirs...)
+	c, err := finding.Compare(dirs...)
 	if err != nil {
 		t.Fatal(err)
 	}
 	c.Version = "test"
 	out := t.TempDir()
-	files, err := c.Write(out)
+	files, err := WriteComparison(c, out)
 	if err != nil {
 		t.Fatal(err)
 	}
-	book, err := os.ReadFile(filepath.Join(out, ComparisonName))
-	if err != nil || len(files) == 0 || files[len(files)-1] != filepath.Join(out, ComparisonName) {
+	book, err := os.ReadFile(filepath.Join(out, finding.ComparisonName))
+	if err != nil || len(files) == 0 || files[len(files)-1] != filepath.Join(out, finding.ComparisonName) {
 		t.Fatalf("wrote %v, %v", files, err)
 	}
 	again := t.TempDir()
-	if _, err := c.Write(again); err != nil {
+	if _, err := WriteComparison(c, again); err != nil {
 		t.Fatal(err)
 	}
-	if b, err := os.ReadFile(filepath.Join(again, ComparisonName)); err != nil || !bytes.Equal(b, book) {
+	if b, err := os.ReadFile(filepath.Join(again, finding.ComparisonName)); err != nil || !bytes.Equal(b, book) {
 		t.Errorf("the workbook differs when written again, %v", err)
 	}
-	f := openBook(t, book)
+	f := trial.OpenBook(t, book)
 	sheets := f.GetSheetList()
 	if want := []string{"Summary", "Class 80g", "Class 249g", "Class 600g", "Class 900g", "Diameters", "Requirements"}; !slices.Equal(sheets[:len(want)], want) {
 		t.Errorf("sheets %q, want %q", sheets, want)
 	}
-	summary := strings.Join(cells(t, f, "Summary"), "\n")
+	summary := strings.Join(trial.Cells(t, f, "Summary"), "\n")
 	for _, want := range append([]string{
 		"harbour watch, hot", "Altitude", "1600 m", "300 m", "at least 4 min", "not asked", "80g, 249g (light), 600g", "249g (light), 600g, 900g",
-	}, Cautions...) {
+	}, words.Cautions...) {
 		if !strings.Contains(summary, want) {
 			t.Errorf("the summary does not say %q", want)
 		}
 	}
-	a, b := best(t, first, "600g"), best(t, second, "600g")
-	hover := metric("hover-time")
-	row, _ := find(t, f, "Class 600g", hover.Title, 1)
+	a, b := trial.Best(t, first, "600g"), trial.Best(t, second, "600g")
+	hover := finding.Metric("hover-time")
+	row, _ := trial.Find(t, f, "Class 600g", hover.Title, 1)
 	x, y := hover.Of(a.Craft), hover.Of(b.Craft)
-	if got := number(t, f, "Class 600g", cellName(sideColumn(0), row)); !near(got, x/60, 1e-12) {
+	if got := trial.Number(t, f, "Class 600g", xlsx.CellName(sheet.SideColumn(0), row)); !trial.Near(got, x/60, 1e-12) {
 		t.Errorf("the first run hovers %v min, want %v", got, x/60)
 	}
-	if got := number(t, f, "Class 600g", cellName(sideColumn(1)+1, row)); !near(got, 100*(y/x-1), 1e-9) {
+	if got := trial.Number(t, f, "Class 600g", xlsx.CellName(sheet.SideColumn(1)+1, row)); !trial.Near(got, 100*(y/x-1), 1e-9) {
 		t.Errorf("the second run hovers %v %% longer, want %v", got, 100*(y/x-1))
 	}
-	if text := strings.Join(cells(t, f, "Class 80g"), "\n"); !strings.Contains(text, "none") || !strings.Contains(text, "not asked") {
+	if text := strings.Join(trial.Cells(t, f, "Class 80g"), "\n"); !strings.Contains(text, "none") || !strings.Contains(text, "not asked") {
 		t.Errorf("class 80g does not tell an infeasible class from one that was not asked:\n%s", text)
 	}
-	_, _ = find(t, f, "Diameters", "5", 1)
+	_, _ = trial.Find(t, f, "Diameters", "5", 1)
 
 	var printed bytes.Buffer
-	if err := PrintComparison(&printed, c, 90); err != nil {
+	if err := screen.PrintComparison(&printed, c, 90); err != nil {
 		t.Fatal(err)
 	}
 	for line := range strings.Lines(strings.ReplaceAll(strings.ReplaceAll(printed.String(), dirs[0], "a"), dirs[1], "b")) {
@@ -192,7 +198,7 @@ func TestCompare(t *testing.T) {
 	}
 
 	var text bytes.Buffer
-	if err := PrintComparisonJSON(&text, c); err != nil {
+	if err := screen.PrintComparisonJSON(&text, c); err != nil {
 		t.Fatal(err)
 	}
 	var got struct {
@@ -202,10 +208,10 @@ func TestCompare(t *testing.T) {
 			Runs []string
 		}
 		Classes []struct {
-			Limit quantity
+			Limit finding.Quantity
 			Best  []*struct {
 				Merit   float64
-				Metrics map[string]quantity
+				Metrics map[string]finding.Quantity
 			}
 		}
 	}
@@ -225,39 +231,23 @@ func TestCompare(t *testing.T) {
 	}
 }
 
-// best is the best design of a class.
-func best(t *testing.T, r *Run, label string) *entry {
-	t.Helper()
-	found, err := r.findings()
-	if err != nil {
-		t.Fatal(err)
-	}
-	for i := range found {
-		if found[i].Class.Label == label && found[i].Best() != nil {
-			return found[i].Best()
-		}
-	}
-	t.Fatalf("no design in class %s", label)
-	return nil
-}
-
 // A run held against itself differs in nothing, and its designs are the first.
 func TestCompareWithItself(t *testing.T) {
 	_, _, dirs := twoRuns(t)
-	c, err := Compare(dirs[0], dirs[0])
+	c, err := finding.Compare(dirs[0], dirs[0])
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, a := range c.aspects() {
-		if a.differs() {
-			t.Errorf("%s differs: %q", aspectTitle(&a), aspectTexts(&a))
+	for _, a := range c.Aspects() {
+		if a.Differs() {
+			t.Errorf("%s differs: %q", words.AspectTitle(&a), words.AspectTexts(&a))
 		}
 	}
 	if c.Runs[0].Name != filepath.ToSlash(dirs[0]) {
 		t.Errorf("runs of one name are told apart as %q", c.Runs[0].Name)
 	}
-	for _, limit := range c.limits()[1:] {
-		for i, places := range c.places(limit) {
+	for _, limit := range c.Limits()[1:] {
+		for i, places := range c.Places(limit) {
 			for j, at := range places {
 				if at != 1 {
 					t.Errorf("the best of run %d ranks %d in run %d", i+1, at, j+1)
@@ -266,7 +256,7 @@ func TestCompareWithItself(t *testing.T) {
 		}
 	}
 	var b bytes.Buffer
-	if err := PrintComparison(&b, c, 100); err != nil || !strings.Contains(b.String(), "nothing that their results depend on") {
+	if err := screen.PrintComparison(&b, c, 100); err != nil || !strings.Contains(b.String(), "nothing that their results depend on") {
 		t.Errorf("%v:\n%s", err, b.String())
 	}
 }
@@ -293,7 +283,7 @@ func TestCompareRefuses(t *testing.T) {
 	}
 	folder := func(record, ranking string) string {
 		dir := t.TempDir()
-		for name, text := range map[string]string{RecordName: record, RankingName: ranking, SizeName: content(SizeName)} {
+		for name, text := range map[string]string{finding.RecordName: record, finding.RankingName: ranking, finding.SizeName: content(finding.SizeName)} {
 			if text == "" {
 				continue
 			}
@@ -304,13 +294,13 @@ func TestCompareRefuses(t *testing.T) {
 		return dir
 	}
 	changed := func(name string, change func(string) string) (record, ranking string) {
-		record, ranking = content(RecordName), content(RankingName)
-		if name == RecordName {
+		record, ranking = content(finding.RecordName), content(finding.RankingName)
+		if name == finding.RecordName {
 			record = change(record)
 		} else {
 			ranking = change(ranking)
 		}
-		if record+ranking == content(RecordName)+content(RankingName) {
+		if record+ranking == content(finding.RecordName)+content(finding.RankingName) {
 			t.Fatalf("%s is not changed", name)
 		}
 		return record, ranking
@@ -318,42 +308,42 @@ func TestCompareRefuses(t *testing.T) {
 	edited := func(name string, change func(string) string) string { return folder(changed(name, change)) }
 	broken := func(name string, change func(string) string) string { // as if the run had left it so
 		record, ranking := changed(name, change)
-		return folder(relisted(record, content(RankingName), ranking), ranking)
+		return folder(relisted(record, content(finding.RankingName), ranking), ranking)
 	}
 	replace := func(old, new string) func(string) string {
 		return func(s string) string { return strings.Replace(s, old, new, 1) }
 	}
-	resized := folder(content(RecordName), content(RankingName))
-	size := strings.Replace(content(SizeName), "1", "2", 1)
-	if err := os.WriteFile(filepath.Join(resized, SizeName), []byte(size), 0o666); err != nil {
+	resized := folder(content(finding.RecordName), content(finding.RankingName))
+	size := strings.Replace(content(finding.SizeName), "1", "2", 1)
+	if err := os.WriteFile(filepath.Join(resized, finding.SizeName), []byte(size), 0o666); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := Compare(dirs[1], folder(content(RecordName), content(RankingName))); err != nil {
+	if _, err := finding.Compare(dirs[1], folder(content(finding.RecordName), content(finding.RankingName))); err != nil {
 		t.Errorf("a copy of a run: %v", err)
 	}
 	for _, c := range []struct{ dir, want string }{
 		{resized, "size.csv: was changed since the run wrote it, want it restored"},
 		{t.TempDir(), "holds no run.json, want the folder of a finished run"},
-		{broken(RankingName, func(string) string { return "" }), "holds no ranking.csv, want the folder of a finished run"},
-		{broken(RecordName, replace(`"complete": true`, `"complete": false`)), "holds an unfinished run, want a finished one"},
-		{broken(RecordName, replace("{", "")), "run.json: "},
-		{broken(RecordName, func(string) string { return "{}" }), "run.json: is not the record of a run"},
-		{broken(RecordName, replace(`"name": "stator"`, `"name": "wingspan"`)), `run.json: axis "wingspan" is not known to this version`},
-		{broken(RecordName, replace(`"metric": "hover-time"`, `"metric": "charm"`)), `run.json: metric "charm" is not known to this version`},
-		{edited(RecordName, replace(`"format": 1,`, "")), "run.json: is of an earlier format, and this version reads 1: want the study run again"},
-		{edited(RecordName, replace(`"format": 1,`, `"format": 2,`)), "run.json: is of format 2, and this version reads 1: want the version that wrote it, test"},
-		{edited(RankingName, replace("\n249g,0.249,1,", "\n249g,0.249,2,")), "ranking.csv: was changed since the run wrote it, want it restored"},
-		{edited(RankingName, func(s string) string { return s[:len(s)/2] }), "ranking.csv: was changed since the run wrote it"},
-		{edited(RankingName, func(s string) string { return strings.ReplaceAll(s, "\n", "\r\n") }), "ranking.csv: was changed since the run wrote it"},
-		{broken(RankingName, replace("rank", "place")), `ranking.csv: has no column "rank"`},
-		{broken(RankingName, replace("\n249g,0.249,1,", "\n249g,0.249,first,")), `ranking.csv:2: class limit "0.249" and rank "first" are not of this run`},
+		{broken(finding.RankingName, func(string) string { return "" }), "holds no ranking.csv, want the folder of a finished run"},
+		{broken(finding.RecordName, replace(`"complete": true`, `"complete": false`)), "holds an unfinished run, want a finished one"},
+		{broken(finding.RecordName, replace("{", "")), "run.json: "},
+		{broken(finding.RecordName, func(string) string { return "{}" }), "run.json: is not the record of a run"},
+		{broken(finding.RecordName, replace(`"name": "stator"`, `"name": "wingspan"`)), `run.json: axis "wingspan" is not known to this version`},
+		{broken(finding.RecordName, replace(`"metric": "hover-time"`, `"metric": "charm"`)), `run.json: metric "charm" is not known to this version`},
+		{edited(finding.RecordName, replace(`"format": 1,`, "")), "run.json: is of an earlier format, and this version reads 1: want the study run again"},
+		{edited(finding.RecordName, replace(`"format": 1,`, `"format": 2,`)), "run.json: is of format 2, and this version reads 1: want the version that wrote it, test"},
+		{edited(finding.RankingName, replace("\n249g,0.249,1,", "\n249g,0.249,2,")), "ranking.csv: was changed since the run wrote it, want it restored"},
+		{edited(finding.RankingName, func(s string) string { return s[:len(s)/2] }), "ranking.csv: was changed since the run wrote it"},
+		{edited(finding.RankingName, func(s string) string { return strings.ReplaceAll(s, "\n", "\r\n") }), "ranking.csv: was changed since the run wrote it"},
+		{broken(finding.RankingName, replace("rank", "place")), `ranking.csv: has no column "rank"`},
+		{broken(finding.RankingName, replace("\n249g,0.249,1,", "\n249g,0.249,first,")), `ranking.csv:2: class limit "0.249" and rank "first" are not of this run`},
 	} {
-		_, err := Compare(dirs[1], c.dir)
+		_, err := finding.Compare(dirs[1], c.dir)
 		if err == nil || !strings.HasPrefix(err.Error(), c.dir+": ") || !strings.Contains(err.Error(), c.want) || strings.Contains(err.Error(), "\n") {
 			t.Errorf("got %v, want %s: %s", err, c.dir, c.want)
 		}
 	}
-	if _, err := Compare(dirs[0]); err == nil || !strings.Contains(err.Error(), "two finished runs") {
+	if _, err := finding.Compare(dirs[0]); err == nil || !strings.Contains(err.Error(), "two finished runs") {
 		t.Errorf("one run: %v", err)
 	}
 }
@@ -362,15 +352,15 @@ func TestCompareRefuses(t *testing.T) {
 // are behind, where they rank by one merit; and what makes them differ.
 func TestVerdict(t *testing.T) {
 	_, _, dirs := twoRuns(t)
-	c, err := Compare(dirs...)
+	c, err := finding.Compare(dirs...)
 	if err != nil {
 		t.Fatal(err)
 	}
 	first, second := c.Runs[0], c.Runs[1]
-	if got, want := verdictText(c, 0.08).Text, first.Name+" has no feasible design; "+second.Name+" was not asked"; got != want {
+	if got, want := words.VerdictText(c, 0.08).Text, first.Name+" has no feasible design; "+second.Name+" was not asked"; got != want {
 		t.Errorf("80 g: %q, want %q", got, want)
 	}
-	if got, want := verdictText(c, 0.9).Text, "only "+second.Name+" has a design; "+first.Name+" was not asked"; got != want {
+	if got, want := words.VerdictText(c, 0.9).Text, "only "+second.Name+" has a design; "+first.Name+" was not asked"; got != want {
 		t.Errorf("900 g: %q, want %q", got, want)
 	}
 	const limit = 0.249
@@ -381,21 +371,21 @@ func TestVerdict(t *testing.T) {
 		1:    first.Name + " and " + second.Name + " score the same, a merit of 0.400",
 	} {
 		a.Score, b.Score = 0.4, 0.4*share
-		if got := verdictText(c, limit).Text; got != want {
+		if got := words.VerdictText(c, limit).Text; got != want {
 			t.Errorf("a share of %g: %q, want %q", share, got, want)
 		}
 	}
 	a.Score, b.Score = 0.4, 0.38
 	second.Model = "another"
-	if got, want := verdictText(c, limit).Text, "scores 5 % less, too close to call"; !strings.HasSuffix(got, want) {
+	if got, want := words.VerdictText(c, limit).Text, "scores 5 % less, too close to call"; !strings.HasSuffix(got, want) {
 		t.Errorf("of two versions of the model: %q, want %q", got, want)
 	}
-	if got, want := whyText(c), "The runs differ in 4 things: model, altitude, "; !strings.HasPrefix(got, want) {
+	if got, want := words.WhyText(c), "The runs differ in 4 things: model, altitude, "; !strings.HasPrefix(got, want) {
 		t.Errorf("of two versions of the model: %q, want %q", got, want)
 	}
 	first.Model, second.Model = "5", "5"
 	var printed bytes.Buffer
-	if err := PrintComparison(&printed, c, 200); err != nil {
+	if err := screen.PrintComparison(&printed, c, 200); err != nil {
 		t.Fatal(err)
 	}
 	if n := strings.Count(printed.String(), ", model 5, older than "+model.Version+" of this program\n"); n != 2 {
@@ -403,42 +393,72 @@ func TestVerdict(t *testing.T) {
 	}
 	first.Model, second.Model = model.Version, model.Version
 	was := b.Design.Diameter
-	b.Design.Diameter = inch.ToSI(2.75)
-	if got, want := verdictText(c, limit).Text, "; the best diameter moves from 4 to 2.75 in"; !strings.HasSuffix(got, want) {
+	b.Design.Diameter = finding.Inch.ToSI(2.75)
+	if got, want := words.VerdictText(c, limit).Text, "; the best diameter moves from 4 to 2.75 in"; !strings.HasSuffix(got, want) {
 		t.Errorf("of two diameters: %q, want %q", got, want)
 	}
-	three := append(c.outcomes(limit), outcome{Run: "third", Row: a}, outcome{Run: "fourth", Asked: true})
-	if got, want := movesText(three), "the best diameter moves: "+first.Name+" 4 in, "+second.Name+" 2.75 in, third 4 in"; got != want {
+	three := append(c.Outcomes(limit), finding.Outcome{Run: "third", Row: a}, finding.Outcome{Run: "fourth", Asked: true})
+	if got, want := words.MovesText(three), "the best diameter moves: "+first.Name+" 4 in, "+second.Name+" 2.75 in, third 4 in"; got != want {
 		t.Errorf("of three designs: %q, want %q", got, want)
 	}
 	b.Design.Diameter = was
-	words := againstFirst(c, limit)
-	hover := place(metric("hover-time"))
-	if want := fmt.Sprintf("hover time %+.1f %%", 100*(b.values[hover]/a.values[hover]-1)); len(words) != 1 || !strings.Contains(words[0].Text, want) {
-		t.Errorf("%v does not say %q", words, want)
+	wording := words.AgainstFirst(c, limit)
+	hover := finding.Place(finding.Metric("hover-time"))
+	if want := fmt.Sprintf("hover time %+.1f %%", 100*(b.Values[hover]/a.Values[hover]-1)); len(wording) != 1 || !strings.Contains(wording[0].Text, want) {
+		t.Errorf("%v does not say %q", wording, want)
 	}
 	// Altitude, temperature and the requirement that the second does not have.
-	if got := whyText(c); !strings.Contains(got, "What was asked differs in 3 things: altitude, air temperature, required: hover time") {
+	if got := words.WhyText(c); !strings.Contains(got, "What was asked differs in 3 things: altitude, air temperature, required: hover time") {
 		t.Errorf("the causes are %q", got)
 	}
 	second.Merit = slices.Clone(second.Merit)
 	second.Merit[0].Weight *= 3
-	if got := verdictText(c, limit).Text; got != "no run wins: they rank by different merits" {
+	if got := words.VerdictText(c, limit).Text; got != "no run wins: they rank by different merits" {
 		t.Errorf("by two merits: %q", got)
 	}
-	again, err := Compare(dirs[0], dirs[0])
+	again, err := finding.Compare(dirs[0], dirs[0])
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := whyText(again); got != "The runs share all that the best design of a class depends on." {
+	if got := words.WhyText(again); got != "The runs share all that the best design of a class depends on." {
 		t.Errorf("of one run twice: %q", got)
 	}
-	if got := againstFirst(again, limit); len(got) != 1 || !strings.HasSuffix(got[0].Text, "its best design is the same") {
+	if got := words.AgainstFirst(again, limit); len(got) != 1 || !strings.HasSuffix(got[0].Text, "its best design is the same") {
 		t.Errorf("of one run twice: %v", got)
 	}
 	again.Runs[1].Assumptions = slices.Clone(again.Runs[1].Assumptions)
 	again.Runs[1].Assumptions[0].Value = 2000.0
-	if got, want := whyText(again), "What was asked differs in one thing, altitude: "+again.Runs[0].Name+" 1600 m; "+again.Runs[1].Name+" 2000 m."; !strings.HasPrefix(got, want) {
+	if got, want := words.WhyText(again), "What was asked differs in one thing, altitude: "+again.Runs[0].Name+" 1600 m; "+again.Runs[1].Name+" 2000 m."; !strings.HasPrefix(got, want) {
 		t.Errorf("%q, want %q", got, want)
+	}
+}
+
+// A finished run knows again that a ceiling is at least its value.
+func TestFinishedAtLeast(t *testing.T) {
+	first, _, dirs := twoRuns(t)
+	f, err := finding.ReadFinished(dirs[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	found, err := first.Findings()
+	if err != nil {
+		t.Fatal(err)
+	}
+	known := 0
+	for i := range found {
+		e := found[i].Best()
+		if e == nil {
+			continue
+		}
+		x := e.Row(&found[i].Class)
+		if got := f.Classes[i].Best.Highest; got != x.Highest {
+			t.Errorf("%s: read back as %v, want %v", found[i].Class.Label, got, x.Highest)
+		}
+		if x.Highest {
+			known++
+		}
+	}
+	if known == 0 {
+		t.Fatal("no ceiling of the study is bounded by the model")
 	}
 }

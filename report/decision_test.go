@@ -8,28 +8,32 @@ import (
 
 	"rotorsieve/model"
 	"rotorsieve/model/flight"
+	"rotorsieve/report/finding"
+	"rotorsieve/report/texts"
+	"rotorsieve/report/trial"
+	"rotorsieve/report/words"
 	"rotorsieve/sweep"
 )
 
 func TestDecisions(t *testing.T) {
-	r := smallRun(t)
-	found, err := r.findings()
+	r := trial.SmallRun(t)
+	found, err := r.Findings()
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := decisionTexts(r, &found[0]); got != nil {
+	if got := words.DecisionTexts(r, &found[0]); got != nil {
 		t.Errorf("a class without a design is decided by %q", got)
 	}
 	f := &found[1]
-	text := strings.Join(decisionTexts(r, f), "; ")
+	text := strings.Join(words.DecisionTexts(r, f), "; ")
 	next := 0.0 // by hand, from the leaders of the result
 	for i, b := range f.Leaders {
-		if b.Any && r.values(sweep.Diameter)[i] != f.Best().Design.Diameter {
+		if b.Any && r.Values(sweep.Diameter)[i] != f.Best().Design.Diameter {
 			next = max(next, b.Score)
 		}
 	}
-	if next == 0 || f.secondDiameter().Score != next {
-		t.Errorf("the next diameter scores %v, want %v", f.secondDiameter().Score, next)
+	if next == 0 || f.SecondDiameter().Score != next {
+		t.Errorf("the next diameter scores %v, want %v", f.SecondDiameter().Score, next)
 	}
 	most := 1 // by hand: the gate after that of weight which turns most away
 	for n := range f.Turned {
@@ -38,7 +42,7 @@ func TestDecisions(t *testing.T) {
 		}
 	}
 	for _, want := range []string{
-		"4 in leads 2.5 in, the next best diameter (", " % in merit: a clear lead; closest bounds: all-up weight " + mass(f.Best().Craft.Mass) + " of 249 g",
+		"4 in leads 2.5 in, the next best diameter (", " % in merit: a clear lead; closest bounds: all-up weight " + words.Mass(f.Best().Craft.Mass) + " of 249 g",
 		fmt.Sprintf("; of the designs light enough, %.3g %% have no hover or full-throttle point, the commonest failure",
 			100*float64(f.Turned[most])/float64(r.Result.Done-f.Turned[0])),
 	} {
@@ -48,14 +52,14 @@ func TestDecisions(t *testing.T) {
 	}
 	// A bound set just at the design is the closest.
 	s := *r.Study
-	q := sweep.Requirement{Metric: metric("hover-time"), AtLeast: true, Bound: f.Best().Craft.HoverTime * 0.999}
+	q := sweep.Requirement{Metric: finding.Metric("hover-time"), AtLeast: true, Bound: f.Best().Craft.HoverTime * 0.999}
 	s.Require = []sweep.Requirement{q}
 	other := *r
 	other.Study = &s
 	result := *r.Result
 	result.Gates = s.Gates()
 	other.Result = &result
-	if got := each(other.closest(f, f.Best()), closestText); len(got) != 2 || !strings.HasPrefix(got[0], "hover time ") || !strings.HasPrefix(got[1], "all-up weight ") {
+	if got := words.Each(other.Closest(f, f.Best()), words.ClosestText); len(got) != 2 || !strings.HasPrefix(got[0], "hover time ") || !strings.HasPrefix(got[1], "all-up weight ") {
 		t.Errorf("closest bounds %q", got)
 	}
 }
@@ -63,8 +67,8 @@ func TestDecisions(t *testing.T) {
 // Bounds are named that a design has within a twentieth of them, nearest first, and
 // where none is so near the nearest alone.
 func TestClosest(t *testing.T) {
-	r := smallRun(t)
-	found, err := r.findings()
+	r := trial.SmallRun(t)
+	found, err := r.Findings()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -87,7 +91,7 @@ func TestClosest(t *testing.T) {
 	} {
 		study.Require = nil
 		for i, name := range names {
-			q := sweep.Requirement{Metric: metric(name), AtLeast: name != "pack-load"}
+			q := sweep.Requirement{Metric: finding.Metric(name), AtLeast: name != "pack-load"}
 			if v := q.Metric.Of(e.Craft); q.AtLeast {
 				q.Bound = v / (1 + c.slack[i])
 			} else {
@@ -96,10 +100,10 @@ func TestClosest(t *testing.T) {
 			study.Require = append(study.Require, q)
 		}
 		result.Gates = study.Gates()
-		got := each(r.closest(&f, e), closestText)
+		got := words.Each(r.Closest(&f, e), words.ClosestText)
 		same := len(got) == len(c.want)
 		for n := range min(len(got), len(c.want)) {
-			same = same && strings.HasPrefix(got[n], lower(metric(names[c.want[n]]).Title)+" ")
+			same = same && strings.HasPrefix(got[n], texts.Lower(finding.Metric(names[c.want[n]]).Title)+" ")
 		}
 		if !same {
 			t.Errorf("by %v over the bounds on %v: %q, want those at %v", c.slack, names, got, c.want)
@@ -110,8 +114,8 @@ func TestClosest(t *testing.T) {
 // What holds the top speed is told where something other than the throttle does and
 // the study asks for top speed.
 func TestHeldTopSpeed(t *testing.T) {
-	r := smallRun(t)
-	found, err := r.findings()
+	r := trial.SmallRun(t)
+	found, err := r.Findings()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -119,19 +123,19 @@ func TestHeldTopSpeed(t *testing.T) {
 	e := *f.Best()
 	c := *e.Craft
 	e.Craft = &c
-	f.First = []entry{e}
+	f.First = []finding.Entry{e}
 	asked := *r
 	study, result := *r.Study, *r.Result
 	asked.Study, asked.Result = &study, &result
-	const words = "top speed is held by pack current or voltage"
-	told := func() bool { return slices.Contains(heldTexts(asked.held(&f)), words) }
+	const wording = "top speed is held by pack current or voltage"
+	told := func() bool { return slices.Contains(words.HeldTexts(asked.Held(&f)), wording) }
 	c.Flight.Limit = flight.ByPack
 	if told() {
 		t.Error("told though top speed is not asked for")
 	}
-	study.Merit = append(slices.Clone(study.Merit), sweep.Term{Metric: metric("top-speed"), Weight: 1, Best: 50})
+	study.Merit = append(slices.Clone(study.Merit), sweep.Term{Metric: finding.Metric("top-speed"), Weight: 1, Best: 50})
 	if !told() {
-		t.Errorf("%q does not say it where top speed ranks", heldTexts(asked.held(&f)))
+		t.Errorf("%q does not say it where top speed ranks", words.HeldTexts(asked.Held(&f)))
 	}
 	c.Flight.Limit = flight.ByThrottle
 	if told() {
@@ -139,17 +143,17 @@ func TestHeldTopSpeed(t *testing.T) {
 	}
 	c.Flight.Limit = flight.ByPack
 	study.Merit = r.Study.Merit
-	study.Require = append(slices.Clone(study.Require), sweep.Requirement{Metric: metric("top-speed"), AtLeast: true, Bound: 10})
+	study.Require = append(slices.Clone(study.Require), sweep.Requirement{Metric: finding.Metric("top-speed"), AtLeast: true, Bound: 10})
 	result.Gates = study.Gates()
 	if !told() {
-		t.Errorf("%q does not say it where top speed is required", heldTexts(asked.held(&f)))
+		t.Errorf("%q does not say it where top speed is required", words.HeldTexts(asked.Held(&f)))
 	}
 }
 
 // The commonest failure of the designs light enough is told by its gate.
 func TestSieve(t *testing.T) {
-	r := smallRun(t)
-	found, err := r.findings()
+	r := trial.SmallRun(t)
+	found, err := r.Findings()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -164,22 +168,22 @@ func TestSieve(t *testing.T) {
 			}
 		}
 		want = fmt.Sprintf("of the designs light enough, %.3g %% %s", 100*float64(k.Turned[most])/float64(r.Result.Done-k.Turned[0]), want)
-		if got := sieveText(*r.sieve(&found[i])); got != want {
+		if got := words.SieveText(*r.Sieve(&found[i])); got != want {
 			t.Errorf("%q, want %q", got, want)
 		}
 	}
 	k := *found[1].ClassResult
 	k.Turned = make([]uint64, len(k.Turned))
-	f := finding{ClassResult: &k}
-	if got := r.sieve(&f); got != nil {
+	f := finding.Class{ClassResult: &k}
+	if got := r.Sieve(&f); got != nil {
 		t.Errorf("where none fails: %+v", got)
 	}
 }
 
 // The lead is told with a verdict: nothing within the model's own error is one.
 func TestLead(t *testing.T) {
-	r := smallRun(t)
-	found, err := r.findings()
+	r := trial.SmallRun(t)
+	found, err := r.Findings()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -189,32 +193,32 @@ func TestLead(t *testing.T) {
 		0.95:    "by 5 % in merit: too close to call; tied, within 9.0 % of the best merit: 2.5 to 4 in",
 		0.8:     "by 20 % in merit: a clear lead",
 	} {
-		next := *f.secondDiameter()
+		next := *f.SecondDiameter()
 		next.Score = score * f.Best().Score
 		g := f
-		g.ByDiameter = []*entry{&next, f.Best()}
-		if got := leadText(g.lead()); !strings.HasSuffix(got, want) {
+		g.ByDiameter = []*finding.Entry{&next, f.Best()}
+		if got := words.LeadText(g.Lead()); !strings.HasSuffix(got, want) {
 			t.Errorf("a share of %g is told as %q, want %q", score, got, want)
 		}
 	}
-	f.ByDiameter = []*entry{f.Best()}
-	if got := leadText(f.lead()); got != "no other diameter has a feasible design" {
+	f.ByDiameter = []*finding.Entry{f.Best()}
+	if got := words.LeadText(f.Lead()); got != "no other diameter has a feasible design" {
 		t.Errorf("alone it is told as %q", got)
 	}
 	// What ties is told in ranges of the grid's neighbours.
-	at := func(inches, share float64) *entry {
-		e := entry{Ranked: sweep.Ranked{Score: share * found[1].Best().Score}}
-		e.Design.Diameter = inch.ToSI(inches)
+	at := func(inches, share float64) *finding.Entry {
+		e := finding.Entry{Ranked: sweep.Ranked{Score: share * found[1].Best().Score}}
+		e.Design.Diameter = finding.Inch.ToSI(inches)
 		return &e
 	}
-	f.ByDiameter = []*entry{at(2, 0.95), at(2.5, 0.8), at(3, 0.91), at(3.5, 0.92), f.Best(), nil, at(5, 0.99), at(5.5, 0.9)}
-	if got := strings.Join(each(f.tied(), diametersText), ", "); got != "2 in, 3 to 4 in, 5 in" {
+	f.ByDiameter = []*finding.Entry{at(2, 0.95), at(2.5, 0.8), at(3, 0.91), at(3.5, 0.92), f.Best(), nil, at(5, 0.99), at(5.5, 0.9)}
+	if got := strings.Join(words.Each(f.Tied(), words.DiametersText), ", "); got != "2 in, 3 to 4 in, 5 in" {
 		t.Errorf("tied are %q", got)
 	}
 	none := *f.Best()
 	none.Score = 0
-	f.First, f.ByDiameter = []entry{none}, []*entry{at(2, 0), &none}
-	if got := leadText(f.lead()); !strings.Contains(got, "a merit of 0") {
+	f.First, f.ByDiameter = []finding.Entry{none}, []*finding.Entry{at(2, 0), &none}
+	if got := words.LeadText(f.Lead()); !strings.Contains(got, "a merit of 0") {
 		t.Errorf("merits of 0 are told as %q", got)
 	}
 }
@@ -222,20 +226,20 @@ func TestLead(t *testing.T) {
 // Why weight is left unused follows from all designs near the limit.
 func TestUnused(t *testing.T) {
 	t.Parallel()
-	all := func(s sweep.Study) (*Run, []finding) {
+	all := func(s sweep.Study) (*finding.Run, []finding.Class) {
 		s.Top = int(s.Grid.Size())
 		result, err := sweep.Run(t.Context(), &s, sweep.Options{Workers: 1})
 		if err != nil {
 			t.Fatal(err)
 		}
-		r := &Run{Study: &s, Result: result}
-		found, err := r.findings()
+		r := &finding.Run{Study: &s, Result: result}
+		found, err := r.Findings()
 		if err != nil {
 			t.Fatal(err)
 		}
 		return r, found
 	}
-	s := *smallRun(t).Study
+	s := *trial.SmallRun(t).Study
 	told := map[string]bool{}
 	for _, c := range []struct {
 		load   float64 // of the pack's rating
@@ -243,7 +247,7 @@ func TestUnused(t *testing.T) {
 	}{{0.25, []float64{0.26, 0.3, 0.34, 0.38, 0.42, 0.47, 0.52, 0.6}}, {2, []float64{0.36, 0.54}}, {2, []float64{0.05, 2.4}}} {
 		s.Classes = nil
 		for _, limit := range c.limits {
-			s.Classes = append(s.Classes, sweep.Class{Limit: limit, Label: mass(limit)})
+			s.Classes = append(s.Classes, sweep.Class{Limit: limit, Label: words.Mass(limit)})
 		}
 		s.Require = slices.Clone(s.Require)
 		for n, q := range s.Require {
@@ -262,20 +266,20 @@ func TestUnused(t *testing.T) {
 			if f.Best() == nil {
 				continue
 			}
-			rows, err := r.ranking(f.ClassResult)
+			rows, err := r.Ranking(f.ClassResult)
 			if err != nil {
 				t.Fatal(err)
 			}
-			got := unusedText(r.unused(f))
+			got := words.UnusedText(r.Unused(f))
 			if f.Best().Craft.Mass >= 0.9*f.Class.Limit {
 				if got != "" {
 					t.Errorf("%s: %q of a design near the limit", f.Class.Label, got)
 				}
 				continue
 			}
-			var want *row // by hand: the first of the ranking that is heavy enough
+			var want *finding.Row // by hand: the first of the ranking that is heavy enough
 			for n := range rows {
-				if rows[n].values[place(metric("auw"))] >= f.Heaviest.Least {
+				if rows[n].Values[finding.Place(finding.Metric("auw"))] >= f.Heaviest.Least {
 					want = &rows[n]
 					break
 				}
@@ -288,18 +292,18 @@ func TestUnused(t *testing.T) {
 				t.Errorf("%s: near the limit begins at %g kg", f.Class.Label, f.Heaviest.Least)
 			case (want == nil) != (f.Heaviest.Best == nil) || want != nil && want.Index != f.Heaviest.Best.Index:
 				t.Errorf("%s: the best near the limit is %+v, want %+v", f.Class.Label, f.Heaviest.Best, want)
-			case want != nil && !strings.Contains(got, gram.Format(want.values[place(metric("auw"))], 3)+") scores "+lessText(f.Best().Score, want.Score)+" less"):
+			case want != nil && !strings.Contains(got, finding.Gram.Format(want.Values[finding.Place(finding.Metric("auw"))], 3)+") scores "+words.LessText(f.Best().Score, want.Score)+" less"):
 				t.Errorf("%s: told as %q", f.Class.Label, got)
 			}
 		}
 	}
-	r := smallRun(t)
-	found, err := r.findings()
+	r := trial.SmallRun(t)
+	found, err := r.Findings()
 	if err != nil {
 		t.Fatal(err)
 	}
 	r.Result.Complete = false
-	if got, want := unusedText(r.unused(&found[2])), "of 600 g only "+gram.Format(found[2].Best().Craft.Mass, 3)+" is used"; got != want {
+	if got, want := words.UnusedText(r.Unused(&found[2])), "of 600 g only "+finding.Gram.Format(found[2].Best().Craft.Mass, 3)+" is used"; got != want {
 		t.Errorf("of a run that is not finished: %q, want %q", got, want)
 	}
 	for words, said := range told {
@@ -311,62 +315,62 @@ func TestUnused(t *testing.T) {
 
 // A class is held against the next lighter one that has a design.
 func TestGain(t *testing.T) {
-	r := smallRun(t)
-	found, err := r.findings()
+	r := trial.SmallRun(t)
+	found, err := r.Findings()
 	if err != nil {
 		t.Fatal(err)
 	}
-	if k := r.before(&found[1]); k != nil {
+	if k := r.Before(&found[1]); k != nil {
 		t.Errorf("the lightest class with a design is held against %s", k.Class.Label)
 	}
-	k := r.before(&found[2])
+	k := r.Before(&found[2])
 	if k == nil || k.Class.Limit != found[1].Class.Limit {
 		t.Fatalf("600g is held against %v", k)
 	}
-	for i, want := range []string{"", "no lighter class has a feasible design", gainText(r.gain(k, &found[2]))} {
-		if got := againstText(r, &found[i]); got != want {
+	for i, want := range []string{"", "no lighter class has a feasible design", words.GainText(r.Gain(k, &found[2]))} {
+		if got := words.AgainstText(r, &found[i]); got != want {
 			t.Errorf("class %s: %q, want %q", found[i].Class.Label, got, want)
 		}
 	}
-	hover := metric("hover-time")
+	hover := finding.Metric("hover-time")
 	want := fmt.Sprintf("against the best at 249 g: hover time %+.0f %%", 100*(hover.Of(found[2].Best().Craft)/hover.Of(found[1].Best().Craft)-1))
-	if got := gainText(r.gain(k, &found[2])); !strings.HasPrefix(got, want) {
+	if got := words.GainText(r.Gain(k, &found[2])); !strings.HasPrefix(got, want) {
 		t.Errorf("the gain is told as %q, want %q", got, want)
 	}
-	if got := gainText(r.gain(k, k)); !strings.HasPrefix(got, "the same design as at 249 g") {
+	if got := words.GainText(r.Gain(k, k)); !strings.HasPrefix(got, "the same design as at 249 g") {
 		t.Errorf("the same design is told as %q", got)
 	}
 }
 
 // The answer names every part of the design and what it reaches.
 func TestAnswer(t *testing.T) {
-	r := smallRun(t)
-	found, err := r.findings()
+	r := trial.SmallRun(t)
+	found, err := r.Findings()
 	if err != nil {
 		t.Fatal(err)
 	}
 	f := &found[1]
 	e := f.Best()
-	got := answerText(r, f)
-	for _, want := range []string{inch.Format(e.Design.Pitch, 4), statorText(e.Design) + " motors", fmt.Sprintf("KV %.4g", e.Design.KV),
+	got := words.AnswerText(r, f)
+	for _, want := range []string{finding.Inch.Format(e.Design.Pitch, 4), words.StatorText(e.Design) + " motors", fmt.Sprintf("KV %.4g", e.Design.KV),
 		fmt.Sprintf("%dS ", e.Design.Cells), fmt.Sprintf("%.3g g", 1e3*e.Craft.Mass), fmt.Sprintf("hovers %.1f min", e.Craft.HoverTime/60),
-		fmt.Sprintf("thrust to weight %.2g", metric("thrust-to-weight").Of(e.Craft))} {
+		fmt.Sprintf("thrust to weight %.2g", finding.Metric("thrust-to-weight").Of(e.Craft))} {
 		if !strings.Contains(got, want) {
 			t.Errorf("%q does not say %q", got, want)
 		}
 	}
 	// Times that the motors stand go with what they stand, unless it is an hour.
 	s := *r.Study
-	s.Merit = append(slices.Clone(s.Merit), sweep.Term{Metric: metric("top-speed"), Weight: 1, Best: 50})
+	s.Merit = append(slices.Clone(s.Merit), sweep.Term{Metric: finding.Metric("top-speed"), Weight: 1, Best: 50})
 	fast := *r
 	fast.Study = &s
 	hot, first := *f, *f.Best()
-	first.Craft = hotCraft(t)
-	hot.First, f = []entry{first}, &hot
+	first.Craft = trial.HotCraft(t)
+	hot.First, f = []finding.Entry{first}, &hot
 	c := first.Craft
-	burst, dash := metric("burst-time").Of(c), metric("top-speed-time").Of(c)
-	got = answerText(&fast, f)
-	for _, want := range []string{fmt.Sprintf("thrust to weight %.2g for %.2g s", metric("thrust-to-weight").Of(c), burst), fmt.Sprintf("top speed %.3g m/s, held %.2g s before the windings reach 120 °C", metric("top-speed").Of(c), dash)} {
+	burst, dash := finding.Metric("burst-time").Of(c), finding.Metric("top-speed-time").Of(c)
+	got = words.AnswerText(&fast, f)
+	for _, want := range []string{fmt.Sprintf("thrust to weight %.2g for %.2g s", finding.Metric("thrust-to-weight").Of(c), burst), fmt.Sprintf("top speed %.3g m/s, held %.2g s before the windings reach 120 °C", finding.Metric("top-speed").Of(c), dash)} {
 		if !(burst < 3600 && dash < 3600) || !strings.Contains(got, want) {
 			t.Errorf("%q does not say %q", got, want)
 		}

@@ -5,16 +5,16 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"strings"
 
 	"rotorsieve/model"
 	"rotorsieve/model/unit"
 	"rotorsieve/report"
+	"rotorsieve/report/finding"
 	"rotorsieve/sweep"
 )
 
 // The report of a small study, with one of its figures.
-func ExampleRun_Write() {
+func ExampleWrite() {
 	var axes []sweep.Axis
 	for _, x := range []struct {
 		def  *sweep.AxisDef
@@ -68,8 +68,8 @@ func ExampleRun_Write() {
 		return
 	}
 	defer os.RemoveAll(dir)
-	run := &report.Run{Study: study, Result: result, Figures: []string{"size"}, DPI: 72}
-	files, err := run.Write(dir)
+	run := &finding.Run{Study: study, Result: result, Figures: []string{"size"}, DPI: 72}
+	files, err := report.Write(run, dir)
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -89,42 +89,4 @@ func ExampleRun_Write() {
 	// size.csv
 	// effective.flags
 	// run.json
-}
-
-// The head of a data sheet.
-func ExampleSheet() {
-	m, err := model.New(model.Defaults())
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	d := model.Design{
-		Diameter: 0.127, Pitch: 0.1016, Blades: 3,
-		Stator: sweep.StatorOf(2207), KV: 1750,
-		Cells: 4, Capacity: 1500 * 3.6, Payload: 0.030,
-	}
-	craft, err := m.Evaluate(d)
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	var sheet strings.Builder
-	if err := report.Sheet(&sheet, d, craft, false); err != nil {
-		fmt.Println(err)
-		return
-	}
-	head, _, _ := strings.Cut(sheet.String(), "  Chord")
-	fmt.Println(head)
-	// Output:
-	// 5 × 4 in, 3 blades, 2207 at 1750 rpm/V, 4S 1500 mAh, payload 30 g
-	//
-	// Inputs
-	//   Diameter                       D                      5 in
-	//   Pitch                          P                      4 in
-	//   Blades                         B                      3
-	//   Stator                         stator              2207 (22 mm × 7 mm)
-	//   KV                             KV                  1750 rpm/V
-	//   Cells                          S                     4S
-	//   Capacity                       C                   1500 mAh
-	//   Payload                        m_pl                  30 g
 }

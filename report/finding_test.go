@@ -6,16 +6,19 @@ import (
 	"slices"
 	"testing"
 
+	"rotorsieve/report/finding"
+	"rotorsieve/report/trial"
+	"rotorsieve/report/words"
 	"rotorsieve/sweep"
 )
 
 func TestFindingsByPayload(t *testing.T) {
-	r := smallRun(t)
-	found, err := r.findings()
+	r := trial.SmallRun(t)
+	found, err := r.Findings()
 	if err != nil {
 		t.Fatal(err)
 	}
-	payloads := r.values(sweep.Payload)
+	payloads := r.Values(sweep.Payload)
 	some := 0
 	for i := range found {
 		f := &found[i]
@@ -48,7 +51,7 @@ func TestFindingsByPayload(t *testing.T) {
 }
 
 func TestEdges(t *testing.T) {
-	g := smallStudy(t).Grid // three diameters, KV and capacities; the rest has two values or one
+	g := trial.SmallStudy(t).Grid // three diameters, KV and capacities; the rest has two values or one
 	for _, c := range []struct {
 		index uint64
 		want  []string
@@ -57,13 +60,13 @@ func TestEdges(t *testing.T) {
 		{g.Size() - 1, []string{"diameter 5 in is the highest", "KV 4400 rpm/V is the highest", "capacity 1500 mAh is the highest"}},
 		{2, []string{"diameter 2.5 in is the lowest", "KV 1750 rpm/V is the lowest"}},
 	} {
-		if got := each(edges(g, c.index), edgeText); !slices.Equal(got, c.want) {
+		if got := words.Each(finding.Edges(g, c.index), words.EdgeText); !slices.Equal(got, c.want) {
 			t.Errorf("design %d: %q, want %q", c.index, got, c.want)
 		}
 	}
 	// Beyond the bound of an axis there is no wider grid.
-	g, err := sweep.NewGrid(axis(t, sweep.Diameter, "2in,3in,12in"), axis(t, sweep.PitchRatio, "0.5,0.6,0.7"), axis(t, sweep.Blades, "2,3,4"), axis(t, sweep.Chord, "0,0.2,0.3"),
-		axis(t, sweep.Stator, "1404"), axis(t, sweep.KV, "1750"), axis(t, sweep.Cells, "1,2,3"), axis(t, sweep.Capacity, "450"), axis(t, sweep.Payload, "0"))
+	g, err := sweep.NewGrid(trial.Axis(t, sweep.Diameter, "2in,3in,12in"), trial.Axis(t, sweep.PitchRatio, "0.5,0.6,0.7"), trial.Axis(t, sweep.Blades, "2,3,4"), trial.Axis(t, sweep.Chord, "0,0.2,0.3"),
+		trial.Axis(t, sweep.Stator, "1404"), trial.Axis(t, sweep.KV, "1750"), trial.Axis(t, sweep.Cells, "1,2,3"), trial.Axis(t, sweep.Capacity, "450"), trial.Axis(t, sweep.Payload, "0"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -71,7 +74,7 @@ func TestEdges(t *testing.T) {
 		0:            {"pitch ratio 0.5 is the lowest"},
 		g.Size() - 1: {"pitch ratio 0.7 is the highest", "blades 4 is the highest", "chord 0.3 is the highest", "cells 3S is the highest"},
 	} {
-		if got := each(edges(g, index), edgeText); !slices.Equal(got, want) {
+		if got := words.Each(finding.Edges(g, index), words.EdgeText); !slices.Equal(got, want) {
 			t.Errorf("design %d: %q, want %q", index, got, want)
 		}
 	}
@@ -80,7 +83,7 @@ func TestEdges(t *testing.T) {
 // Where the best design is outside the model's validity, the best within it is the
 // first of the ranking without a warning.
 func TestWithin(t *testing.T) {
-	s := *smallRun(t).Study
+	s := *trial.SmallRun(t).Study
 	s.Classes = []sweep.Class{{Limit: 0.2, Label: "200g"}, {Limit: 0.249, Label: "249g"}, {Limit: 0.21, Label: "210g"}}
 	s.Merit = slices.Clone(s.Merit)
 	said := map[string]bool{}
@@ -90,8 +93,8 @@ func TestWithin(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		r := &Run{Study: &s, Result: result}
-		found, err := r.findings()
+		r := &finding.Run{Study: &s, Result: result}
+		found, err := r.Findings()
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -100,22 +103,22 @@ func TestWithin(t *testing.T) {
 			if f.Best() == nil {
 				continue
 			}
-			rows, err := r.ranking(f.ClassResult)
+			rows, err := r.Ranking(f.ClassResult)
 			if err != nil {
 				t.Fatal(err)
 			}
 			want := ""
-			if rows[0].marked() {
+			if rows[0].Marked() {
 				want = "within the model's validity: none of the ranked"
-				if n := slices.IndexFunc(rows, func(x row) bool { return !x.marked() }); n > 0 {
+				if n := slices.IndexFunc(rows, func(x finding.Row) bool { return !x.Marked() }); n > 0 {
 					want = fmt.Sprintf("within the model's validity: rank %d, %g in, %.2g %% less", n+1, math.Round(rows[n].Design.Diameter/0.0254*100)/100, 100*(1-rows[n].Score/rows[0].Score))
 				}
 			}
-			got := validText(f)
+			got := words.ValidText(f)
 			if got != want {
 				t.Errorf("class %s, %d ranked: %q, want %q", f.Class.Label, top, got, want)
 			}
-			if said[got[:min(len(got), 33)]] = true; want != "" && !slices.Contains(decisionTexts(r, f), want) {
+			if said[got[:min(len(got), 33)]] = true; want != "" && !slices.Contains(words.DecisionTexts(r, f), want) {
 				t.Errorf("class %s: what decides it does not say %q", f.Class.Label, want)
 			}
 		}

@@ -6,13 +6,17 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"rotorsieve/report/finding"
+	"rotorsieve/report/screen"
+	"rotorsieve/report/trial"
 )
 
 // FuzzReadFinished looks for a record or a ranking that breaks the reader, or the
 // comparison of what it has read.
 func FuzzReadFinished(f *testing.F) {
 	good := f.TempDir()
-	if _, err := smallRun(f).Write(good); err != nil {
+	if _, err := Write(trial.SmallRun(f), good); err != nil {
 		f.Fatal(err)
 	}
 	read := func(name string) string {
@@ -22,8 +26,8 @@ func FuzzReadFinished(f *testing.F) {
 		}
 		return string(b)
 	}
-	record, ranking := read(RecordName), read(RankingName)
-	whole, size := ranking, read(SizeName)
+	record, ranking := read(finding.RecordName), read(finding.RankingName)
+	whole, size := ranking, read(finding.SizeName)
 	f.Add(record, ranking)
 	f.Add(record, "")
 	f.Add("{}", ranking)
@@ -37,25 +41,25 @@ func FuzzReadFinished(f *testing.F) {
 	f.Fuzz(func(t *testing.T, record, ranking string) {
 		dir := t.TempDir()
 		record = relisted(record, whole, ranking) // what was edited is refused before it is read
-		for name, text := range map[string]string{RecordName: record, RankingName: ranking, SizeName: size} {
+		for name, text := range map[string]string{finding.RecordName: record, finding.RankingName: ranking, finding.SizeName: size} {
 			if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644); err != nil {
 				t.Fatal(err)
 			}
 		}
-		if _, err := ReadFinished(dir); err != nil {
+		if _, err := finding.ReadFinished(dir); err != nil {
 			if !strings.HasPrefix(err.Error(), dir+": ") {
 				t.Errorf("%q does not say where", err)
 			}
 			return
 		}
-		c, err := Compare(good, dir)
+		c, err := finding.Compare(good, dir)
 		if err != nil {
 			return
 		}
-		if err := PrintComparison(io.Discard, c, 100); err != nil {
+		if err := screen.PrintComparison(io.Discard, c, 100); err != nil {
 			t.Error(err)
 		}
-		if err := PrintComparisonJSON(io.Discard, c); err != nil {
+		if err := screen.PrintComparisonJSON(io.Discard, c); err != nil {
 			t.Error(err)
 		}
 	})

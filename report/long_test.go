@@ -1,49 +1,16 @@
 package report
 
 import (
-	"context"
 	"io"
 	"path/filepath"
 	"runtime"
 	"testing"
 	"time"
 
-	"rotorsieve/model"
-	"rotorsieve/sweep"
+	"rotorsieve/report/finding"
+	"rotorsieve/report/sheet"
+	"rotorsieve/report/trial"
 )
-
-// longRun ranks 100 000 designs in one class.
-func longRun(t testing.TB) *Run {
-	t.Helper()
-	g, err := sweep.NewGrid(
-		axis(t, sweep.Diameter, "4in,5in,6in"),
-		axis(t, sweep.PitchRatio, "0.7"),
-		axis(t, sweep.Blades, "2,3"),
-		axis(t, sweep.Chord, "0"),
-		axis(t, sweep.Stator, "1507,2207,2507"),
-		axis(t, sweep.KV, "700:1900:20"),
-		axis(t, sweep.Cells, "3,4,6"),
-		axis(t, sweep.Capacity, "500:2460:40mAh"),
-		axis(t, sweep.Payload, "0"),
-	)
-	if err != nil {
-		t.Fatal(err)
-	}
-	m, err := model.New(model.Defaults())
-	if err != nil {
-		t.Fatal(err)
-	}
-	s := &sweep.Study{Name: "long", Grid: g, Model: m, Classes: []sweep.Class{{Limit: 3, Label: "3kg"}},
-		Merit: sweep.DefaultMerit(), Top: 100_000, SizeBins: 40}
-	result, err := sweep.Run(context.Background(), s, sweep.Options{Workers: 1})
-	if err != nil {
-		t.Fatal(err)
-	}
-	if n := len(result.Classes[0].Ranking); n != s.Top {
-		t.Fatalf("%d designs are ranked, want %d", n, s.Top)
-	}
-	return &Run{Study: s, Result: result, Version: "test"}
-}
 
 // peak gives the most memory in bytes that the process had from the system
 // while f ran, beyond what it held before.
@@ -75,8 +42,8 @@ func peak(f func()) uint64 {
 
 // A ranking of 100 000 designs is written in less than 200 MB.
 func BenchmarkLongRanking(b *testing.B) {
-	r := longRun(b)
-	found, err := r.findings()
+	r := trial.LongRun(b)
+	found, err := r.Findings()
 	if err != nil {
 		b.Fatal(err)
 	}
@@ -84,8 +51,8 @@ func BenchmarkLongRanking(b *testing.B) {
 		name  string
 		write func(io.Writer) error
 	}{
-		{WorkbookName, func(w io.Writer) error { return writeWorkbook(w, r, found, nil) }},
-		{RankingName, func(w io.Writer) error { return writeRanking(r, w, found) }},
+		{finding.WorkbookName, func(w io.Writer) error { return sheet.WriteReview(w, r, found, nil) }},
+		{finding.RankingName, func(w io.Writer) error { return writeRanking(r, w, found) }},
 	} {
 		b.Run(c.name, func(b *testing.B) {
 			dir := b.TempDir()

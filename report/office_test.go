@@ -14,6 +14,11 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"rotorsieve/report/finding"
+	"rotorsieve/report/sheet"
+	"rotorsieve/report/sheet/xlsx"
+	"rotorsieve/report/trial"
+	"rotorsieve/report/words"
 	"rotorsieve/sweep"
 )
 
@@ -88,17 +93,17 @@ var (
 // office program computes.
 func compareFormulas(t *testing.T, o *office, book []byte, least int) {
 	t.Helper()
-	f := openBook(t, book)
+	f := trial.OpenBook(t, book)
 	again := o.recalculate(t, book)
-	g := openBook(t, again)
-	for name, part := range unzip(t, again) {
+	g := trial.OpenBook(t, again)
+	for name, part := range trial.Unzip(t, again) {
 		if m := errorCell.FindStringSubmatch(part); m != nil {
 			t.Errorf("%s has an error in %s", name, m[1])
 		}
 	}
 	raw := excelize.Options{RawCellValue: true}
 	n := 0
-	for sheet, cells := range formulaCells(t, f, unzip(t, book)) {
+	for sheet, cells := range formulaCells(t, f, trial.Unzip(t, book)) {
 		for _, at := range cells {
 			n++
 			want, err := f.GetCellValue(sheet, at, raw)
@@ -127,18 +132,18 @@ func compareFormulas(t *testing.T, o *office, book []byte, least int) {
 
 func TestOfficeAgrees(t *testing.T) {
 	o := newOffice(t)
-	compareFormulas(t, o, writeTo(t, smallRun(t))[WorkbookName], 200)
+	compareFormulas(t, o, writeTo(t, trial.SmallRun(t))[finding.WorkbookName], 200)
 }
 
 func TestOfficeAgreesOnAComparison(t *testing.T) {
 	o := newOffice(t)
 	_, _, dirs := twoRuns(t)
-	c, err := Compare(dirs...)
+	c, err := finding.Compare(dirs...)
 	if err != nil {
 		t.Fatal(err)
 	}
 	var b bytes.Buffer
-	if err := writeComparison(c, &b, nil); err != nil {
+	if err := sheet.WriteComparison(c, &b, nil); err != nil {
 		t.Fatal(err)
 	}
 	compareFormulas(t, o, b.Bytes(), 40)
@@ -148,15 +153,15 @@ func TestOfficeAgreesOnAComparison(t *testing.T) {
 // designs in.
 func TestOfficeFollowsTheMerit(t *testing.T) {
 	o := newOffice(t)
-	r := smallRun(t)
-	f := openBook(t, writeTo(t, r)[WorkbookName])
+	r := trial.SmallRun(t)
+	f := trial.OpenBook(t, writeTo(t, r)[finding.WorkbookName])
 	merit := slices.Clone(r.Study.Merit)
 	merit[0].Weight, merit[0].Best = 3, 9*60 // the better half is as good as any: ties
 	merit[1].Weight, merit[1].Worst = 1, 3
 	for _, m := range merit {
-		row, _ := find(t, f, meritSheet, m.Metric.Title, 1)
+		row, _ := trial.Find(t, f, sheet.MeritSheet, m.Metric.Title, 1)
 		for col, v := range map[int]float64{2: m.Weight, 3: m.Metric.Unit.FromSI(m.Worst), 4: m.Metric.Unit.FromSI(m.Best)} {
-			if err := f.SetCellFloat(meritSheet, cellName(col, row), v, -1, 64); err != nil {
+			if err := f.SetCellFloat(sheet.MeritSheet, xlsx.CellName(col, row), v, -1, 64); err != nil {
 				t.Fatal(err)
 			}
 		}
@@ -165,9 +170,9 @@ func TestOfficeFollowsTheMerit(t *testing.T) {
 	if err := f.Write(&b); err != nil {
 		t.Fatal(err)
 	}
-	g := openBook(t, o.recalculate(t, b.Bytes()))
+	g := trial.OpenBook(t, o.recalculate(t, b.Bytes()))
 	evaluator := sweep.NewEvaluator(r.Study)
-	found, err := r.findings()
+	found, err := r.Findings()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -177,8 +182,8 @@ func TestOfficeFollowsTheMerit(t *testing.T) {
 		if len(k.Ranking) == 0 {
 			continue
 		}
-		sheet := rankingSheets(found)[i]
-		_, column := find(t, g, sheet, "Merit", headRow)
+		page := sheet.RankingSheets(found)[i]
+		_, column := trial.Find(t, g, page, "Merit", sheet.HeadRow)
 		var scores []float64
 		for _, x := range k.Ranking {
 			c, err := evaluator.Craft(x.Index, k.Class)
@@ -188,30 +193,30 @@ func TestOfficeFollowsTheMerit(t *testing.T) {
 			// To the digits to which the workbook tells merits apart.
 			scores = append(scores, math.Round(merit.Of(c)*1e12)/1e12)
 		}
-		for n, want := range ranksOf(scores) {
-			row := headRow + 1 + n
-			if got := number(t, g, sheet, cellName(column, row)); math.Abs(got-scores[n]) > 1e-11 {
-				t.Errorf("%s, row %d: merit %v, want %v", sheet, row, got, scores[n])
+		for n, want := range sheet.RanksOf(scores) {
+			row := sheet.HeadRow + 1 + n
+			if got := trial.Number(t, g, page, xlsx.CellName(column, row)); math.Abs(got-scores[n]) > 1e-11 {
+				t.Errorf("%s, row %d: merit %v, want %v", page, row, got, scores[n])
 			}
-			if got := number(t, g, sheet, cellName(1, row)); got != float64(want) {
-				t.Errorf("%s, row %d: rank %v, want %d", sheet, row, got, want)
+			if got := trial.Number(t, g, page, xlsx.CellName(1, row)); got != float64(want) {
+				t.Errorf("%s, row %d: rank %v, want %d", page, row, got, want)
 			}
 			if want != n+1 {
 				moved++
 			}
 		}
-		at, _ := find(t, g, meritSheet, className(k.Class), 1)
-		if got, want := number(t, g, meritSheet, cellName(2, at)), slices.Max(scores); math.Abs(got-want) > 1e-11 {
+		at, _ := trial.Find(t, g, sheet.MeritSheet, words.ClassName(k.Class), 1)
+		if got, want := trial.Number(t, g, sheet.MeritSheet, xlsx.CellName(2, at)), slices.Max(scores); math.Abs(got-want) > 1e-11 {
 			t.Errorf("the best of %s has merit %v, want %v", k.Class.Label, got, want)
 		}
-		if got, want := number(t, g, meritSheet, cellName(3, at)), slices.Index(scores, slices.Max(scores))+1; got != float64(want) {
+		if got, want := trial.Number(t, g, sheet.MeritSheet, xlsx.CellName(3, at)), slices.Index(scores, slices.Max(scores))+1; got != float64(want) {
 			t.Errorf("the best of %s ranks %v as run, want %d", k.Class.Label, got, want)
 		}
 	}
 	if moved < 10 {
 		t.Errorf("the weights move %d designs: too few to test with", moved)
 	}
-	text := strings.Join(cells(t, g, meritSheet), "\n")
+	text := strings.Join(trial.Cells(t, g, sheet.MeritSheet), "\n")
 	for _, want := range []string{"--merit hover-time:3:3min:9min", "--merit thrust-to-weight:1:3:14"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the sheet of merit does not say %q", want)

@@ -6,7 +6,6 @@ import (
 	"encoding/csv"
 	"encoding/hex"
 	"encoding/json"
-	"flag"
 	"io/fs"
 	"maps"
 	"math"
@@ -21,34 +20,19 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"rotorsieve/report/finding"
+	"rotorsieve/report/screen"
+	"rotorsieve/report/sheet"
+	"rotorsieve/report/trial"
+	"rotorsieve/report/words"
 	"rotorsieve/sweep"
 )
 
-var update = flag.Bool("update", false, "write the golden files anew")
-
-// golden compares text with a file of testdata.
-func golden(t *testing.T, name string, got []byte) {
-	t.Helper()
-	path := filepath.Join("testdata", name)
-	if *update {
-		if err := os.WriteFile(path, got, 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if d := cmp.Diff(strings.Split(string(want), "\n"), strings.Split(string(got), "\n")); d != "" {
-		t.Errorf("%s (-want +got; -update writes it anew):\n%s", name, d)
-	}
-}
-
 // writeTo writes a report and returns its files by name.
-func writeTo(t *testing.T, r *Run) map[string][]byte {
+func writeTo(t *testing.T, r *finding.Run) map[string][]byte {
 	t.Helper()
 	dir := t.TempDir()
-	files, err := r.Write(dir)
+	files, err := Write(r, dir)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -74,13 +58,13 @@ func writeTo(t *testing.T, r *Run) map[string][]byte {
 }
 
 func TestWriteIsDeterministic(t *testing.T) {
-	a := smallRun(t)
-	b := smallRun(t)
+	a := trial.SmallRun(t)
+	b := trial.SmallRun(t)
 	b.Started = a.Started.Add(time.Hour)
 	b.Host, b.Result.Workers, b.Result.Elapsed = "another", 7, time.Minute
 	first, second := writeTo(t, a), writeTo(t, b)
 	for name := range first {
-		if name == RecordName {
+		if name == finding.RecordName {
 			continue
 		}
 		if !bytes.Equal(first[name], second[name]) {
@@ -94,7 +78,7 @@ func TestWriteIsDeterministic(t *testing.T) {
 		}
 		return v
 	}
-	x, y := record(first[RecordName]), record(second[RecordName])
+	x, y := record(first[finding.RecordName]), record(second[finding.RecordName])
 	if cmp.Equal(x["run"], y["run"]) {
 		t.Error("run.json has the same date, host and timings for both")
 	}
@@ -106,16 +90,16 @@ func TestWriteIsDeterministic(t *testing.T) {
 }
 
 func TestWriteListsItsFiles(t *testing.T) {
-	files := writeTo(t, smallRun(t))
-	for _, name := range []string{WorkbookName, RankingName, FrontName, FlagsName, RecordName} {
+	files := writeTo(t, trial.SmallRun(t))
+	for _, name := range []string{finding.WorkbookName, finding.RankingName, finding.FrontName, finding.FlagsName, finding.RecordName} {
 		if len(files[name]) == 0 {
 			t.Errorf("no %s", name)
 		}
 	}
 	var record struct {
-		Files []FileRecord `json:"files"`
+		Files []finding.FileRecord `json:"files"`
 	}
-	if err := json.Unmarshal(files[RecordName], &record); err != nil {
+	if err := json.Unmarshal(files[finding.RecordName], &record); err != nil {
 		t.Fatal(err)
 	}
 	if len(record.Files) != len(files)-1 {
@@ -128,48 +112,48 @@ func TestWriteListsItsFiles(t *testing.T) {
 		}
 	}
 	want := "# The flags of this study. To run it again: rotorsieve sweep @effective.flags\n--class=80g,249g,600g\n--diameter=2.5in,4in,5in\n"
-	if got := string(files[FlagsName]); got != want {
-		t.Errorf("%s is %q, want %q", FlagsName, got, want)
+	if got := string(files[finding.FlagsName]); got != want {
+		t.Errorf("%s is %q, want %q", finding.FlagsName, got, want)
 	}
 }
 
 func TestWriteRefuses(t *testing.T) {
-	r := smallRun(t)
+	r := trial.SmallRun(t)
 	r.Flags = []string{"--name=two\nlines"}
-	if _, err := r.Write(t.TempDir()); err == nil || !strings.Contains(err.Error(), "line break") {
+	if _, err := Write(r, t.TempDir()); err == nil || !strings.Contains(err.Error(), "line break") {
 		t.Errorf("a flag of two lines: error %v", err)
 	}
 	file := filepath.Join(t.TempDir(), "file")
 	if err := os.WriteFile(file, nil, 0o644); err != nil {
 		t.Fatal(err)
 	}
-	if files, err := smallRun(t).Write(file); err == nil || len(files) > 0 {
+	if files, err := Write(trial.SmallRun(t), file); err == nil || len(files) > 0 {
 		t.Errorf("a file as the folder: wrote %v, error %v", files, err)
 	}
 }
 
 func TestIncompleteRunIsMarked(t *testing.T) {
-	r := smallRun(t)
+	r := trial.SmallRun(t)
 	r.Result.Complete = false
 	r.Result.Done = 356
 	const mark = "INCOMPLETE: 41.2 % of the designs judged"
 	files := writeTo(t, r)
 	var out bytes.Buffer
-	if err := PrintRun(&out, r, 100); err != nil {
+	if err := screen.PrintRun(&out, r, 100); err != nil {
 		t.Fatal(err)
 	}
-	book := openBook(t, files[WorkbookName])
+	book := trial.OpenBook(t, files[finding.WorkbookName])
 	for what, text := range map[string]string{
-		"the terminal": out.String(), "run.json": string(files[RecordName]),
-		"the summary": strings.Join(cells(t, book, summarySheet), "\n"),
-		"a ranking":   strings.Join(cells(t, book, "Ranking 249g"), "\n"),
+		"the terminal": out.String(), "run.json": string(files[finding.RecordName]),
+		"the summary": strings.Join(trial.Cells(t, book, sheet.SummarySheet), "\n"),
+		"a ranking":   strings.Join(trial.Cells(t, book, "Ranking 249g"), "\n"),
 	} {
 		if !strings.Contains(text, mark) {
 			t.Errorf("%s does not say %q", what, mark)
 		}
 	}
 	for done, want := range map[uint64]string{0: "0.0", 1: "0.0", 999_999: "99.9", 500_000: "50.0"} {
-		if got := doneShare(done, 1_000_000); got != want {
+		if got := words.DoneShare(done, 1_000_000); got != want {
 			t.Errorf("share of %d in a million is %s, want %s", done, got, want)
 		}
 	}
@@ -177,13 +161,13 @@ func TestIncompleteRunIsMarked(t *testing.T) {
 
 // A CSV of designs gives back each bit of what was found.
 func TestTablesReadBackExactly(t *testing.T) {
-	r := smallRun(t)
+	r := trial.SmallRun(t)
 	files := writeTo(t, r)
-	t.Run(RankingName, func(t *testing.T) {
-		readsBack(t, r, files[RankingName], "rank", func(k *sweep.ClassResult) []sweep.Ranked { return k.Ranking })
+	t.Run(finding.RankingName, func(t *testing.T) {
+		readsBack(t, r, files[finding.RankingName], "rank", func(k *sweep.ClassResult) []sweep.Ranked { return k.Ranking })
 	})
-	t.Run(FrontName, func(t *testing.T) {
-		readsBack(t, r, files[FrontName], "position", func(k *sweep.ClassResult) (out []sweep.Ranked) {
+	t.Run(finding.FrontName, func(t *testing.T) {
+		readsBack(t, r, files[finding.FrontName], "position", func(k *sweep.ClassResult) (out []sweep.Ranked) {
 			for _, p := range k.Front {
 				out = append(out, p.Ranked)
 			}
@@ -192,7 +176,7 @@ func TestTablesReadBackExactly(t *testing.T) {
 	})
 }
 
-func readsBack(t *testing.T, r *Run, file []byte, position string, designs func(*sweep.ClassResult) []sweep.Ranked) {
+func readsBack(t *testing.T, r *finding.Run, file []byte, position string, designs func(*sweep.ClassResult) []sweep.Ranked) {
 	rows, err := csv.NewReader(bytes.NewReader(file)).ReadAll()
 	if err != nil {
 		t.Fatal(err)
@@ -233,9 +217,9 @@ func readsBack(t *testing.T, r *Run, file []byte, position string, designs func(
 			if number("diameter (m)") != d.Diameter || number("capacity (As)") != d.Capacity || number("payload (kg)") != d.Payload || number("kv (rpm/V)") != d.KV {
 				t.Errorf("row %d has other inputs than design %d", n, x.Index)
 			}
-			for _, m := range swept() {
+			for _, m := range finding.Swept() {
 				v, unit := m.Exported(c)
-				if head := headed(m.Name, unit); math.IsNaN(v) {
+				if head := finding.Headed(m.Name, unit); math.IsNaN(v) {
 					if got := row[at[head]]; got != "" {
 						t.Errorf("row %d: %s is %s, want nothing", n, m.Name, got)
 					}
@@ -254,7 +238,7 @@ func readsBack(t *testing.T, r *Run, file []byte, position string, designs func(
 }
 
 func TestUsersTextIsHarmless(t *testing.T) {
-	r := smallRun(t)
+	r := trial.SmallRun(t)
 	study := *r.Study
 	study.Name = "=cmd()\n@x & \"<y>\""
 	result := *r.Result
@@ -266,20 +250,20 @@ func TestUsersTextIsHarmless(t *testing.T) {
 	r.Defaults = []string{"+1"}
 	files := writeTo(t, r)
 
-	rows, err := csv.NewReader(bytes.NewReader(files[RankingName])).ReadAll()
+	rows, err := csv.NewReader(bytes.NewReader(files[finding.RankingName])).ReadAll()
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, row := range rows[1:] {
 		for _, cell := range row {
 			if _, err := strconv.ParseFloat(cell, 64); err != nil && cell != "" && strings.ContainsRune("=+-@\t\r", rune(cell[0])) {
-				t.Fatalf("%s has a cell %q", RankingName, cell)
+				t.Fatalf("%s has a cell %q", finding.RankingName, cell)
 			}
 		}
 	}
 	// The workbook has the formulas that it has without such text, and no other.
 	formulas := func(book []byte) (out []string) {
-		parts := unzip(t, book)
+		parts := trial.Unzip(t, book)
 		for _, name := range slices.Sorted(maps.Keys(parts)) {
 			for _, m := range regexp.MustCompile(`<f>[^<]*</f>`).FindAllString(parts[name], -1) {
 				out = append(out, regexp.MustCompile(`'[^']*'!`).ReplaceAllString(strings.ReplaceAll(m, "&#39;", "'"), ""))
@@ -287,22 +271,22 @@ func TestUsersTextIsHarmless(t *testing.T) {
 		}
 		return out
 	}
-	if got, want := formulas(files[WorkbookName]), formulas(writeTo(t, smallRun(t))[WorkbookName]); !slices.Equal(got, want) || len(want) < 100 {
+	if got, want := formulas(files[finding.WorkbookName]), formulas(writeTo(t, trial.SmallRun(t))[finding.WorkbookName]); !slices.Equal(got, want) || len(want) < 100 {
 		t.Errorf("%d formulas, want %d", len(got), len(want))
 	}
-	book := openBook(t, files[WorkbookName])
-	if got := cells(t, book, summarySheet); !slices.Contains(got, `=cmd() @x & "<y>"`) || !slices.Contains(got, "=1+1 (249 g, light)") {
+	book := trial.OpenBook(t, files[finding.WorkbookName])
+	if got := trial.Cells(t, book, sheet.SummarySheet); !slices.Contains(got, `=cmd() @x & "<y>"`) || !slices.Contains(got, "=1+1 (249 g, light)") {
 		t.Errorf("the summary does not show the user's text as it is: %q", got)
 	}
 	var out bytes.Buffer
-	if err := PrintRun(&out, r, 80); err != nil {
+	if err := screen.PrintRun(&out, r, 80); err != nil {
 		t.Fatal(err)
 	}
 }
 
 func TestFindingsSayHowAClassWasMissed(t *testing.T) {
-	r := smallRun(t)
-	found, err := r.findings()
+	r := trial.SmallRun(t)
+	found, err := r.Findings()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -310,30 +294,30 @@ func TestFindingsSayHowAClassWasMissed(t *testing.T) {
 		t.Fatalf("class 80g has a feasible design %d", best.Index)
 	}
 	for _, want := range []string{"2.5 × 1.5 in", "over the limit of 80 g"} {
-		if !strings.Contains(missText(found[0].Missed), want) {
-			t.Errorf("the miss %q does not say %q", missText(found[0].Missed), want)
+		if !strings.Contains(words.MissText(found[0].Missed), want) {
+			t.Errorf("the miss %q does not say %q", words.MissText(found[0].Missed), want)
 		}
 	}
 	// A bound that nothing reaches is named with value, bound and difference.
 	s := *r.Study
-	s.Require = []sweep.Requirement{{Metric: metric("hover-time"), AtLeast: true, Bound: 3600}}
+	s.Require = []sweep.Requirement{{Metric: finding.Metric("hover-time"), AtLeast: true, Bound: 3600}}
 	result, err := sweep.Run(t.Context(), &s, sweep.Options{Workers: 1})
 	if err != nil {
 		t.Fatal(err)
 	}
-	other := &Run{Study: &s, Result: result}
-	if found, err = other.findings(); err != nil {
+	other := &finding.Run{Study: &s, Result: result}
+	if found, err = other.Findings(); err != nil {
 		t.Fatal(err)
 	}
 	for _, want := range []string{"hover time of ", ", where at least 60 min is required (short by "} {
-		if !strings.Contains(missText(found[2].Missed), want) {
-			t.Errorf("the miss %q does not say %q", missText(found[2].Missed), want)
+		if !strings.Contains(words.MissText(found[2].Missed), want) {
+			t.Errorf("the miss %q does not say %q", words.MissText(found[2].Missed), want)
 		}
 	}
 }
 
 func TestFingerprint(t *testing.T) {
-	s := *smallStudy(t)
+	s := *trial.SmallStudy(t)
 	base := s.Fingerprint()
 	same := s
 	same.Name = "another"
@@ -364,10 +348,10 @@ func TestFingerprint(t *testing.T) {
 
 // What merges shards has no workers of its own, and does not say it had none.
 func TestRunRecordOfMergedShards(t *testing.T) {
-	r := smallRun(t)
+	r := trial.SmallRun(t)
 	origin := func() string {
 		var b bytes.Buffer
-		if err := writeJSON(&b, recordOf(r, nil, 0, nil).Run); err != nil {
+		if err := finding.WriteJSON(&b, words.RecordOf(r, nil, 0, nil).Run); err != nil {
 			t.Fatal(err)
 		}
 		return b.String()

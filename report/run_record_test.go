@@ -6,34 +6,37 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+
+	"rotorsieve/report/finding"
+	"rotorsieve/report/words"
 )
 
 // What is written of a run is read back whole: the same record, and from it the same
 // bytes.
 func TestRunRecordRoundTrip(t *testing.T) {
 	first, second, _ := twoRuns(t)
-	for _, r := range []*Run{first, second} {
-		found, err := r.findings()
+	for _, r := range []*finding.Run{first, second} {
+		found, err := r.Findings()
 		if err != nil {
 			t.Fatal(err)
 		}
 		for _, c := range []struct {
 			ranks int
-			files []FileRecord
-		}{{0, []FileRecord{{Name: "figures/a&b.png", Bytes: 5, SHA256: "00ff"}}}, {shownRanks, nil}} {
-			want := recordOf(r, found, c.ranks, c.files)
+			files []finding.FileRecord
+		}{{0, []finding.FileRecord{{Name: "figures/a&b.png", Bytes: 5, SHA256: "00ff"}}}, {finding.ShownRanks, nil}} {
+			want := words.RecordOf(r, found, c.ranks, c.files)
 			var b, again bytes.Buffer
-			if err := writeJSON(&b, want); err != nil {
+			if err := finding.WriteJSON(&b, want); err != nil {
 				t.Fatal(err)
 			}
-			got, err := parseRecord(b.Bytes())
+			got, err := finding.ParseRecord(b.Bytes())
 			if err != nil {
 				t.Fatal(err)
 			}
 			if d := cmp.Diff(want, got); d != "" {
 				t.Errorf("%s (-written +read):\n%s", r.Study.Name, d)
 			}
-			if err := writeJSON(&again, got); err != nil {
+			if err := finding.WriteJSON(&again, got); err != nil {
 				t.Fatal(err)
 			}
 			if !bytes.Equal(b.Bytes(), again.Bytes()) {
@@ -52,7 +55,7 @@ func TestRunRecordRoundTrip(t *testing.T) {
 
 // Named values keep the order in which they were written; what is none is refused.
 func TestNamed(t *testing.T) {
-	var n Named[float64]
+	var n finding.Named[float64]
 	for _, text := range []string{`{}`, `null`, `{"b":{"value":1,"unit":"m"},"a":{"value":2,"unit":""}}`} {
 		if err := n.UnmarshalJSON([]byte(text)); err != nil {
 			t.Fatal(err)
@@ -62,10 +65,10 @@ func TestNamed(t *testing.T) {
 			t.Errorf("%s is written as %s, %v", text, got, err)
 		}
 	}
-	if v, ok := n.of("a"); v != 2 || !ok {
+	if v, ok := n.Of("a"); v != 2 || !ok {
 		t.Errorf("a is %v, %v", v, ok)
 	}
-	if _, ok := n.of("c"); ok {
+	if _, ok := n.Of("c"); ok {
 		t.Error("there is a c")
 	}
 	for _, text := range []string{`[]`, `1`, `{"a":3}`, `{"a":{"value":"x"}}`, `{`, ``} {

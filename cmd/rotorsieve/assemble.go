@@ -7,7 +7,8 @@ import (
 	"time"
 
 	"rotorsieve/model"
-	"rotorsieve/report"
+	"rotorsieve/report/figure"
+	"rotorsieve/report/finding"
 	"rotorsieve/sweep"
 )
 
@@ -115,8 +116,8 @@ func (s *studyFlags) study() (*sweep.Study, error) {
 }
 
 // report begins the report of a run of the study.
-func (s *studyFlags) report(st *sweep.Study) *report.Run {
-	r := &report.Run{Study: st, Version: programVersion(), Started: time.Now(), Figures: s.drawn(), DPI: s.dpi}
+func (s *studyFlags) report(st *sweep.Study) *finding.Run {
+	r := &finding.Run{Study: st, Version: programVersion(), Started: time.Now(), Figures: s.drawn(), DPI: s.dpi}
 	r.Flags, r.Defaults = s.effective(st)
 	r.Host, _ = os.Hostname() // for the record alone, which may do without
 	return r
@@ -124,7 +125,7 @@ func (s *studyFlags) report(st *sweep.Study) *report.Run {
 
 // checkFigures refuses pictures that the study cannot have.
 func (s *studyFlags) checkFigures(st *sweep.Study) error {
-	names := append(report.FigureNames(st), allFigures, none)
+	names := append(figure.FigureNames(st), allFigures, none)
 	for _, name := range s.figures {
 		if !slices.Contains(names, name) {
 			return fmt.Errorf("--figures: no figure %q of this study, %s", name, wanted(name, names))
@@ -140,7 +141,7 @@ func (s *studyFlags) pictures() []string {
 	if err != nil {
 		return nil
 	}
-	return report.FigureNames(st)
+	return figure.FigureNames(st)
 }
 
 // drawn says which pictures a report has.

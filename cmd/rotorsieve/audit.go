@@ -7,14 +7,14 @@ import (
 	"strings"
 
 	"rotorsieve/model"
-	"rotorsieve/report"
+	"rotorsieve/report/finding"
 	"rotorsieve/sweep"
 )
 
 // auditFailed is the error of a run whose self-audit failed, nil of others. It says
 // what to report and how to see the design again; flags is a flag file of the study,
 // "" where none was written.
-func auditFailed(r *report.Run, flags string) error {
+func auditFailed(r *finding.Run, flags string) error {
 	a := &r.Result.Audit
 	if a.First == nil {
 		return nil
@@ -45,13 +45,13 @@ func auditFailedThere(dir string, record []byte) error {
 		}
 	}
 	if err := json.Unmarshal(record, &in); err != nil {
-		return fmt.Errorf("--out %s: %s: %w", dir, report.RecordName, err)
+		return fmt.Errorf("--out %s: %s: %w", dir, finding.RecordName, err)
 	}
 	if in.Run.Audit.Breaches == 0 {
 		return nil
 	}
 	return &exitError{exitAudit, fmt.Sprintf("self-audit failed: results in %s may lack designs, see run.audit in %s",
-		dir, report.RecordName)}
+		dir, finding.RecordName)}
 }
 
 // designFlags state a design of a grid, to the last bit.

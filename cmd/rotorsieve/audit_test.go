@@ -12,12 +12,12 @@ import (
 	"testing"
 
 	"rotorsieve/model"
-	"rotorsieve/report"
+	"rotorsieve/report/finding"
 	"rotorsieve/sweep"
 )
 
 // swept runs the small study as the command does, up to its report.
-func swept(t *testing.T) *report.Run {
+func swept(t *testing.T) *finding.Run {
 	t.Helper()
 	s := newStudyFlags("sweep", sweepDefaults)
 	s.output(s.group("Output"))
@@ -83,7 +83,7 @@ func TestAuditFailed(t *testing.T) {
 	if got := sheet.Metrics["top-speed"].Value; got != v {
 		t.Errorf("explain shows a top speed of %v m/s, want %v", got, v)
 	}
-	record, err := os.ReadFile(filepath.Join("out", report.RecordName))
+	record, err := os.ReadFile(filepath.Join("out", finding.RecordName))
 	if err != nil {
 		t.Fatal(err)
 	}

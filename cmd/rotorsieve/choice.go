@@ -10,7 +10,7 @@ import (
 
 var (
 	_ pflag.Value = (*choice)(nil)
-	_ pflag.Value = (*words)(nil)
+	_ pflag.Value = (*phrase)(nil)
 )
 
 // choice is the value of a flag that takes one of a few words.
@@ -43,8 +43,8 @@ func (c *choice) offers() []string { return c.words }
 // newFormat is the value of the flag that says in what form a result is printed.
 func newFormat(to *string) *choice { return newChoice(to, "format", "text", "json") }
 
-// words is the value of a flag that takes any text.
-type words struct {
+// phrase is the value of a flag that takes any text.
+type phrase struct {
 	to   *string
 	item string // what the text names
 }
@@ -56,14 +56,14 @@ const (
 )
 
 // newWords makes the value of a flag that takes a text, and empties *to.
-func newWords(to *string, item string) *words {
+func newWords(to *string, item string) *phrase {
 	*to = ""
-	return &words{to, item}
+	return &phrase{to, item}
 }
 
-func (w *words) Set(text string) error { *w.to = text; return nil }
-func (w *words) String() string        { return *w.to }
-func (w *words) Type() string          { return w.item }
+func (w *phrase) Set(text string) error { *w.to = text; return nil }
+func (w *phrase) String() string        { return *w.to }
+func (w *phrase) Type() string          { return w.item }
 
 // offerer is a flag value that knows what its texts may begin with. One that
 // does not end a value ends in a sign that something follows.

@@ -11,6 +11,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"rotorsieve/report"
+	"rotorsieve/report/finding"
+	"rotorsieve/report/screen"
 )
 
 const compareHead = `rotorsieve compare puts finished runs side by side: what they were asked, in what
@@ -46,24 +48,24 @@ func compare(folders []argument, to results, stdout io.Writer) error {
 	for _, a := range folders {
 		dirs = append(dirs, a.text)
 	}
-	c, err := report.Compare(dirs...)
+	c, err := finding.Compare(dirs...)
 	if err != nil {
 		return err
 	}
 	c.Version = programVersion()
-	if _, err := os.Stat(filepath.Join(to.out, report.ComparisonName)); err == nil && !to.force {
+	if _, err := os.Stat(filepath.Join(to.out, finding.ComparisonName)); err == nil && !to.force {
 		return fmt.Errorf("--out %s: holds a comparison, want another folder or --force to replace it", to.out)
 	} else if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return fmt.Errorf("--out %s: %w", to.out, cause(err))
 	}
-	files, err := c.Write(to.out)
+	files, err := report.WriteComparison(c, to.out)
 	if err != nil {
 		return fmt.Errorf("--out %s: %w", to.out, err)
 	}
 	if to.format == "json" {
-		return report.PrintComparisonJSON(stdout, c)
+		return screen.PrintComparisonJSON(stdout, c)
 	}
-	if err := report.PrintComparison(stdout, c, columns(stdout)); err != nil {
+	if err := screen.PrintComparison(stdout, c, columns(stdout)); err != nil {
 		return err
 	}
 	fmt.Fprintln(stdout, "\nWritten:")

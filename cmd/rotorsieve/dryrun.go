@@ -9,7 +9,7 @@ import (
 	"strings"
 	"time"
 
-	"rotorsieve/report"
+	"rotorsieve/report/finding"
 	"rotorsieve/sweep"
 )
 
@@ -161,7 +161,7 @@ func (f *folder) standing(force, resume bool, fingerprint string) string {
 	case unfinished:
 		return "(holds an unfinished run: a run there wants --resume or --force)"
 	case broken != nil:
-		return "(holds a " + report.RecordName + " that cannot be read: a run there wants it restored or --force)"
+		return "(holds a " + finding.RecordName + " that cannot be read: a run there wants it restored or --force)"
 	case complete && resume && of.fingerprint == fingerprint:
 		return "(holds this study, finished: nothing is left to do)"
 	case complete:

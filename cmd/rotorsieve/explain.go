@@ -10,6 +10,8 @@ import (
 
 	"rotorsieve/model"
 	"rotorsieve/report"
+	"rotorsieve/report/figure"
+	"rotorsieve/report/screen"
 	"rotorsieve/sweep"
 )
 
@@ -93,7 +95,7 @@ func explain(s *studyFlags, o *sheetOptions, stdout, stderr io.Writer) error {
 		return r.Metric.ByClass && c.Limit == 0
 	})
 	if o.draw != "" && operates {
-		p := report.CraftRotor(d, c)
+		p := figure.CraftRotor(d, c)
 		if _, err := report.WriteRotor(o.draw, &p); err != nil {
 			return fmt.Errorf("--draw %s: %w, want a folder to write in", o.draw, cause(err))
 		}
@@ -102,9 +104,9 @@ func explain(s *studyFlags, o *sheetOptions, stdout, stderr io.Writer) error {
 		}
 	}
 	if o.format == "json" {
-		err = report.SheetJSON(stdout, d, c, st.Require...)
+		err = screen.DataSheetJSON(stdout, d, c, st.Require...)
 	} else {
-		err = report.Sheet(stdout, d, c, o.why, st.Require...)
+		err = screen.DataSheet(stdout, d, c, o.why, st.Require...)
 	}
 	if err != nil {
 		return err

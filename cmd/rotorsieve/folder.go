@@ -12,7 +12,7 @@ import (
 	"github.com/gofrs/flock"
 
 	"rotorsieve/model"
-	"rotorsieve/report"
+	"rotorsieve/report/finding"
 )
 
 const (
@@ -62,7 +62,7 @@ func claim(dir string, force, resume bool, whole string) (*folder, error) {
 		err = f.drop()
 	case broken != nil && !unfinished:
 		err = at("%s cannot be read: %w, want it restored, another folder, or --force to start afresh",
-			report.RecordName, broken)
+			finding.RecordName, broken)
 	case complete && !unfinished && resume && whole != "" && whole == of.fingerprint:
 		err = errFinished
 	case complete && !unfinished && resume && of.model != "" && other != "":
@@ -99,14 +99,14 @@ type studied struct{ fingerprint, model string }
 // unfinished run, and of which study; one that cannot be read, and why, is not ours
 // to replace.
 func (f *folder) complete() (ok bool, of studied, err error) {
-	b, err := os.ReadFile(f.path(report.RecordName))
+	b, err := os.ReadFile(f.path(finding.RecordName))
 	if errors.Is(err, fs.ErrNotExist) {
 		return false, of, nil
 	}
 	if err != nil {
 		return false, of, cause(err)
 	}
-	var record report.RunRecord
+	var record finding.RunRecord
 	if err := json.Unmarshal(b, &record); err != nil {
 		return false, of, err
 	}
@@ -136,15 +136,15 @@ var ownFile = regexp.MustCompile(`^(review\.xlsx|(ranking|front|size)\.csv|effec
 // drop removes what an earlier run left: its state, and of the files that its record
 // names those that a run writes. What others have put there stays, whatever a record says.
 func (f *folder) drop() error {
-	var record report.RunRecord
+	var record finding.RunRecord
 	old := []string{checkpointName}
-	if b, err := os.ReadFile(f.path(report.RecordName)); err == nil && json.Unmarshal(b, &record) == nil {
+	if b, err := os.ReadFile(f.path(finding.RecordName)); err == nil && json.Unmarshal(b, &record) == nil {
 		for _, x := range record.Files {
 			if ownFile.MatchString(x.Name) {
 				old = append(old, filepath.FromSlash(x.Name))
 			}
 		}
-		old = append(old, report.RecordName)
+		old = append(old, finding.RecordName)
 	}
 	root, err := os.OpenRoot(f.dir) // a link in it leads nowhere else
 	if err != nil {

@@ -15,7 +15,7 @@ import (
 	"testing"
 
 	"rotorsieve/model"
-	"rotorsieve/report"
+	"rotorsieve/report/finding"
 )
 
 // header is what a checkpoint says before what was found; see DEVELOPERS.md.
@@ -227,10 +227,10 @@ func TestForgedRecord(t *testing.T) {
 	if err := os.Symlink("../elsewhere", "x/linked"); err != nil {
 		t.Fatal(err)
 	}
-	record := report.RunRecord{Format: report.RecordFormat}
+	record := finding.RunRecord{Format: finding.RecordFormat}
 	for _, name := range []string{"ranking.csv", "mine.csv", "notes.txt", "../y.csv", "linked/size.png",
 		"figures/../notes.txt", ".lock"} {
-		record.Files = append(record.Files, report.FileRecord{Name: name})
+		record.Files = append(record.Files, finding.FileRecord{Name: name})
 	}
 	b, err := json.Marshal(record)
 	if err != nil {

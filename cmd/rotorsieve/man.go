@@ -8,7 +8,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"rotorsieve/report"
+	"rotorsieve/report/words"
 )
 
 const manHead = `rotorsieve man prints the manual page, in the man macros of roff. It is made of
@@ -61,7 +61,7 @@ func manPage(root *cobra.Command) string {
 		p.prose(topics[i].text())
 	}
 	p.macro(".SH", "CAUTIONS")
-	p.text(strings.Join(report.Cautions, " "))
+	p.text(strings.Join(words.Cautions, " "))
 	return p.b.String()
 }
 

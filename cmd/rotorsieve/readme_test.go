@@ -18,7 +18,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"rotorsieve/model"
-	"rotorsieve/report"
+	"rotorsieve/report/finding"
 	"rotorsieve/sweep"
 )
 
@@ -93,7 +93,7 @@ func TestReadmeNamesFiles(t *testing.T) {
 }
 
 // made are files that a run makes.
-var made = map[string]bool{report.RecordName: true, report.FlagsName: true, "size.png": true, "front.png": true, "classes.png": true, "mass.png": true,
+var made = map[string]bool{finding.RecordName: true, finding.FlagsName: true, "size.png": true, "front.png": true, "classes.png": true, "mass.png": true,
 	"envelope.png": true, "rotor.png": true, "why-not.png": true, "diameter-kv.png": true, "diameter-payload.png": true}
 
 // answered is what the record of a run says of its best designs, in SI units.
@@ -120,7 +120,7 @@ func ask(t *testing.T, name string, args ...string) *answered {
 	t.Helper()
 	dir := filepath.Join(t.TempDir(), "out")
 	said(t, append([]string{"sweep", "@../../configs/" + name + ".flags", "--out", dir, "--figures", "none", "--quiet"}, args...)...)
-	b, err := os.ReadFile(filepath.Join(dir, report.RecordName))
+	b, err := os.ReadFile(filepath.Join(dir, finding.RecordName))
 	if err != nil {
 		t.Fatal(err)
 	}

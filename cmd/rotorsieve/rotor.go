@@ -19,6 +19,8 @@ import (
 	"rotorsieve/model/rotor"
 	"rotorsieve/model/unit"
 	"rotorsieve/report"
+	"rotorsieve/report/figure"
+	"rotorsieve/report/words"
 	"rotorsieve/sweep"
 )
 
@@ -277,12 +279,12 @@ func (r *rotorFlags) print(o *curveOptions, stdout, stderr io.Writer) error {
 // what was measured at its diameter, joined by semicolons; "" where nothing does.
 func (c *curves) outside(J, n, CT float64) string {
 	marks := append(model.Outside(c.Solver, J, n, CT), model.Beyond(c.Solver, n, c.told)...)
-	return strings.Join(report.StateMarks(marks), "; ")
+	return strings.Join(words.StateMarks(marks), "; ")
 }
 
 // draw writes rotor.png into a folder.
 func (r *rotorFlags) draw(o *curveOptions, c *curves, at func(J, n float64) (CT, CP float64, err error)) error {
-	p := report.RotorCurves{
+	p := figure.RotorCurves{
 		Propeller: r.propeller(),
 		From:      "blade-element solution",
 		Air:       c.Air(), Diameter: r.diameter,

@@ -14,6 +14,9 @@ import (
 	"rotorsieve/model/record"
 	"rotorsieve/model/unit"
 	"rotorsieve/report"
+	"rotorsieve/report/figure"
+	"rotorsieve/report/finding"
+	"rotorsieve/report/screen"
 	"rotorsieve/sweep/whole"
 )
 
@@ -123,7 +126,7 @@ func (o *standOutput) spares() error {
 }
 
 // compareStand reads the file of --compare and puts it beside the model.
-func compareStand(r *bench.Rig, path string) (*report.StandComparison, error) {
+func compareStand(r *bench.Rig, path string) (*finding.StandComparison, error) {
 	in, err := openTable(path)
 	if err != nil {
 		return nil, fmt.Errorf("--compare %s: %w, want a CSV of a stand", path, err)
@@ -137,7 +140,7 @@ func compareStand(r *bench.Rig, path string) (*report.StandComparison, error) {
 	if err != nil {
 		return nil, err
 	}
-	return report.CompareStand(r, u), nil
+	return finding.CompareStand(r, u), nil
 }
 
 // records writes what a fit has told.
@@ -154,11 +157,11 @@ func (o *standOutput) records(f *bench.Fit) error {
 }
 
 // picture draws what was computed, with what was measured where c is not nil.
-func (o *standOutput) picture(s *standFlags, r *bench.Rig, c *report.StandComparison) error {
+func (o *standOutput) picture(s *standFlags, r *bench.Rig, c *finding.StandComparison) error {
 	if o.draw == "" {
 		return nil
 	}
-	curves := report.StandCurves{Rig: r, Comparison: c, Propeller: s.propeller(),
+	curves := figure.StandCurves{Rig: r, Comparison: c, Propeller: s.propeller(),
 		Motor: fmt.Sprintf("%s, %s", unit.Stator.Text(s.stator), unit.SpeedConstant.Default().Format(s.kv, 6))}
 	if _, err := report.WriteStand(o.draw, &curves); err != nil {
 		return fmt.Errorf("--draw %s: %w, want a folder to write in", o.draw, cause(err))
@@ -169,22 +172,22 @@ func (o *standOutput) picture(s *standFlags, r *bench.Rig, c *report.StandCompar
 func printStates(w io.Writer, format string, states []bench.State) error {
 	switch format {
 	case "json":
-		return report.StandJSON(w, states)
+		return screen.StandJSON(w, states)
 	case "csv":
-		return report.StandCSV(w, states)
+		return screen.StandCSV(w, states)
 	}
-	return report.StandTable(w, states, columns(w))
+	return screen.StandTable(w, states, columns(w))
 }
 
-func printComparison(stdout, stderr io.Writer, format string, c *report.StandComparison) error {
+func printComparison(stdout, stderr io.Writer, format string, c *finding.StandComparison) error {
 	switch format {
 	case "json":
-		return report.StandComparisonJSON(stdout, c)
+		return screen.StandComparisonJSON(stdout, c)
 	case "csv":
-		for _, l := range report.StandComparisonNotes(c) {
+		for _, l := range screen.StandComparisonNotes(c) {
 			fmt.Fprintln(stderr, l)
 		}
-		return report.StandComparisonCSV(stdout, c)
+		return screen.StandComparisonCSV(stdout, c)
 	}
-	return report.StandComparisonTable(stdout, c, columns(stdout))
+	return screen.StandComparisonTable(stdout, c, columns(stdout))
 }

@@ -7,7 +7,7 @@ import (
 
 	"rotorsieve/model"
 	"rotorsieve/model/unit"
-	"rotorsieve/report"
+	"rotorsieve/report/figure"
 	"rotorsieve/sweep"
 )
 
@@ -179,7 +179,7 @@ func parseMap(text string) (sweep.MapSpec, error) {
 }
 
 // allFigures stands for the usual pictures.
-const allFigures = report.AllFigures
+const allFigures = figure.AllFigures
 
 // newFigures is the value of a flag that takes names of pictures; whether the
 // study can have them is checked once it is known.

@@ -17,6 +17,8 @@ import (
 
 	"rotorsieve/model/unit"
 	"rotorsieve/report"
+	"rotorsieve/report/finding"
+	"rotorsieve/report/screen"
 	"rotorsieve/sweep"
 )
 
@@ -186,7 +188,7 @@ func (o *sweepOptions) finished(stdout, stderr io.Writer) error {
 	if !o.quiet {
 		fmt.Fprintf(stderr, "rotorsieve: %s holds this study, finished: nothing is left to do, and its report stays; --force would replace it\n", o.out)
 	}
-	b, err := os.ReadFile(filepath.Join(o.out, report.RecordName))
+	b, err := os.ReadFile(filepath.Join(o.out, finding.RecordName))
 	if err != nil {
 		return fmt.Errorf("--out %s: %w", o.out, cause(err))
 	}
@@ -199,7 +201,7 @@ func (o *sweepOptions) finished(stdout, stderr io.Writer) error {
 }
 
 // shardDone ends a shard: its state is its result.
-func shardDone(r *report.Run, home *folder, stdout io.Writer) error {
+func shardDone(r *finding.Run, home *folder, stdout io.Writer) error {
 	k := r.Result
 	fmt.Fprintf(stdout, "%s shard %v: %s of %s designs judged\n", r.Study.Name, k.Shard, grouped(k.Done), grouped(k.Share))
 	fmt.Fprintf(stdout, "Written:\n  %s\n", home.path(checkpointName))
@@ -212,8 +214,8 @@ func shardDone(r *report.Run, home *folder, stdout io.Writer) error {
 }
 
 // finish writes and prints the report of a run.
-func finish(r *report.Run, home *folder, format string, stdout io.Writer) error {
-	files, err := r.Write(home.dir)
+func finish(r *finding.Run, home *folder, format string, stdout io.Writer) error {
+	files, err := report.Write(r, home.dir)
 	if err != nil {
 		return fmt.Errorf("--out %s: %w", home.dir, err)
 	}
@@ -223,9 +225,9 @@ func finish(r *report.Run, home *folder, format string, stdout io.Writer) error 
 		}
 	}
 	if format == "json" {
-		err = report.PrintRunJSON(stdout, r)
+		err = screen.PrintRunJSON(stdout, r)
 	} else {
-		report.PrintRun(stdout, r, columns(stdout))
+		screen.PrintRun(stdout, r, columns(stdout))
 		fmt.Fprintln(stdout, "\nWritten:")
 		for _, name := range files {
 			fmt.Fprintln(stdout, "  "+name)
@@ -234,11 +236,11 @@ func finish(r *report.Run, home *folder, format string, stdout io.Writer) error 
 	if err != nil {
 		return err
 	}
-	return ended(r, home.path(report.FlagsName))
+	return ended(r, home.path(finding.FlagsName))
 }
 
 // ended is how a run has ended whose results are written.
-func ended(r *report.Run, flags string) error {
+func ended(r *finding.Run, flags string) error {
 	if err := auditFailed(r, flags); err != nil {
 		return err
 	}

@@ -1,0 +1,543 @@
+package figure
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"rotorsieve/model"
+	"rotorsieve/report/chart"
+	"rotorsieve/report/finding"
+	"rotorsieve/report/trial"
+	"rotorsieve/report/words"
+	"rotorsieve/sweep"
+)
+
+// finerRun is a run of smallStudy with more diameters and speed constants.
+func finerRun(t *testing.T) *finding.Run {
+	t.Helper()
+	s := trial.SmallStudy(t)
+	var axes []sweep.Axis
+	for _, a := range s.Grid.Axes() {
+		switch a.Def {
+		case sweep.Diameter:
+			a = trial.Axis(t, sweep.Diameter, "2.5:6:0.5in")
+		case sweep.KV:
+			a = trial.Axis(t, sweep.KV, "1500:4000:500")
+		case sweep.Blades, sweep.PitchRatio:
+			a.Values = a.Values[:1]
+		}
+		axes = append(axes, a)
+	}
+	var err error
+	if s.Grid, err = sweep.NewGrid(axes...); err != nil {
+		t.Fatal(err)
+	}
+	s.Maps = []sweep.MapSpec{
+		{X: sweep.Diameter, Y: sweep.KV}, {X: sweep.KV, Y: sweep.Diameter, Metric: finding.Metric("hover-power")},
+		{X: sweep.Cells, Y: sweep.KV}, {X: sweep.Cells, Y: sweep.Stator}, {X: sweep.Diameter, Y: sweep.Payload},
+	}
+	result, err := sweep.Run(t.Context(), s, sweep.Options{Workers: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return &finding.Run{Study: s, Result: result, Version: "test"}
+}
+
+// The size chart's heavy lines enclose at each weight the diameters around the best that
+// brute force finds within closeCall of it there, and no other; they are missing only where
+// these reach an end of the grid.
+func TestAlikeLines(t *testing.T) {
+	r := finerRun(t)
+	found, err := r.Findings()
+	if err != nil {
+		t.Fatal(err)
+	}
+	fig := sizeFigure(r, found)
+	p := &fig.Panels[0]
+	diameters := p.Field.Y
+	all := feasibleOf(t, r.Study, r.Study.Classes[2])
+	lines, _ := alikeLines(p.Field)
+	for _, l := range lines {
+		if !slices.ContainsFunc(p.Lines, func(k chart.Line) bool { return cmp.Equal(k, l) }) {
+			t.Error("a line is not in the figure")
+		}
+	}
+	edges := 0
+	for _, grams := range p.Field.X {
+		best := make([]float64, len(diameters)) // 0 for none
+		top := 0.0
+		for _, x := range all {
+			if finding.Gram.FromSI(x.craft.Mass) < grams {
+				n := slices.IndexFunc(diameters, func(d float64) bool { return math.Abs(finding.Inch.FromSI(x.design.Diameter)-d) < 1e-9 })
+				best[n], top = max(best[n], x.Score), max(top, x.Score)
+			}
+		}
+		if top == 0 {
+			continue
+		}
+		lo := slices.Index(best, top)
+		hi := lo
+		for lo > 0 && best[lo-1] > (1-finding.CloseCall)*top {
+			lo--
+		}
+		for hi+1 < len(best) && best[hi+1] > (1-finding.CloseCall)*top {
+			hi++
+		}
+		for k, at := range []int{lo, hi} {
+			step := 2*k - 1
+			var y float64
+			drawn := false
+			for _, l := range lines {
+				i := slices.Index(l.X, grams)
+				if i < 0 {
+					continue
+				}
+				// The lower end's lines lie at or below the middle of the range.
+				if mid := (diameters[lo] + diameters[hi]) / 2; float64(step)*(l.Y[i]-mid) > 0 || lo == hi && l.Y[i] == mid {
+					y, drawn = l.Y[i], true
+				}
+			}
+			next := at + step
+			if next < 0 || next >= len(diameters) {
+				if drawn && lo != hi {
+					t.Errorf("at %g g a line at %g in, where the range ends with the grid", grams, y)
+				}
+				continue
+			}
+			edges++
+			if !drawn {
+				t.Errorf("at %g g no line at the end %g in of the range", grams, diameters[at])
+				continue
+			}
+			from, to := diameters[at], diameters[next]
+			if best[next] == 0 {
+				to = from
+			}
+			if y < min(from, to)-1e-9 || y > max(from, to)+1e-9 {
+				t.Errorf("at %g g the line is at %g in, want it from %g to %g", grams, y, from, to)
+			}
+		}
+	}
+	if edges < 20 {
+		t.Errorf("%d ends of ranges, want some to test", edges)
+	}
+}
+
+// The note says which diameters come within closeCall in each class, as its leaders do.
+func TestAlikeClasses(t *testing.T) {
+	r := finerRun(t)
+	found, err := r.Findings()
+	if err != nil {
+		t.Fatal(err)
+	}
+	note := sizeFigure(r, found).Note
+	told := 0
+	for i, k := range r.Study.Classes {
+		best := found[i].Best()
+		if best == nil {
+			continue
+		}
+		lo, hi := best.Design.Diameter, best.Design.Diameter
+		merit := map[float64]float64{}
+		for _, x := range feasibleOf(t, r.Study, k) {
+			merit[x.design.Diameter] = max(merit[x.design.Diameter], x.Score)
+		}
+		const step = 0.5 * 0.0254
+		near := func(d float64) bool {
+			for x, m := range merit {
+				if math.Abs(x-d) < 1e-6 && m > (1-finding.CloseCall)*best.Score {
+					return true
+				}
+			}
+			return false
+		}
+		for near(lo - step) {
+			lo -= step
+		}
+		for near(hi + step) {
+			hi += step
+		}
+		want := finding.Inch.Number(lo, 4) + " to " + finding.Inch.Format(hi, 4)
+		if lo == hi {
+			want = "only " + finding.Inch.Format(lo, 4)
+		}
+		told++
+		if !strings.Contains(note, want) {
+			t.Errorf("note %q does not say %q", note, want)
+		}
+	}
+	if told == 0 {
+		t.Fatal("no class to test")
+	}
+}
+
+// Where every merit is 0 all diameters are as good, and there is no line.
+func TestAlikeLinesOfNothing(t *testing.T) {
+	f := &chart.Field{X: []float64{1, 2}, Y: []float64{1, 2}, Z: [][]float64{{0, 0}, {0, 0}}}
+	if lines, cut := alikeLines(f); len(lines) != 0 || !cut {
+		t.Errorf("lines %v, cut %v", lines, cut)
+	}
+	f.Z = finding.Blank(2, 2)
+	if lines, cut := alikeLines(f); len(lines) != 0 || cut {
+		t.Errorf("an empty field has lines %v, cut %v", lines, cut)
+	}
+	f.Y, f.Z = []float64{1, 2, 3}, [][]float64{{0.5, 0.1}, {0.4, math.NaN()}, {math.NaN(), 0.5}}
+	end := 1 + 5*finding.CloseCall // merit falls by a fifth of the best from 1 to 2
+	want := []chart.Line{
+		{Family: alikeName, Outline: true, X: []float64{1.5, 2}, Y: []float64{3, 3}},
+		{Family: alikeName, Outline: true, X: []float64{1, 1.5}, Y: []float64{end, end}},
+	}
+	if lines, cut := alikeLines(f); cmp.Diff(want, lines, cmp.Comparer(func(a, b float64) bool { return math.Abs(a-b) < 1e-12 })) != "" || !cut {
+		t.Errorf("lines %v, cut %v, want %v", lines, cut, want)
+	}
+}
+
+// The highest steps of a bar of merits are halved and hold all merits, in no more bands
+// than can be told apart.
+func TestFinerBar(t *testing.T) {
+	for _, c := range []struct {
+		lo, hi float64
+		want   []float64
+	}{
+		{0, 0.78, []float64{0, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.65, 0.7, 0.75, 0.8}},
+		{0, 0.74, []float64{0, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.65, 0.7, 0.75}},
+		{0.2, 0.79, []float64{0.2, 0.3, 0.4, 0.5, 0.55, 0.6, 0.65, 0.7, 0.75, 0.8}},
+		{0.5, 0.5, []float64{0.5, 0.525, 0.55}},
+	} {
+		b := finerBar("", c.lo, c.hi)
+		near := cmp.Comparer(func(a, b float64) bool { return math.Abs(a-b) < 1e-9 })
+		if d := cmp.Diff(c.want, b.Levels, near); d != "" && c.lo != c.hi {
+			t.Errorf("from %g to %g: %s", c.lo, c.hi, d)
+		}
+		if b.Levels[0] > c.lo || b.Levels[len(b.Levels)-1] < c.hi {
+			t.Errorf("levels %v do not hold %g to %g", b.Levels, c.lo, c.hi)
+		}
+	}
+	rng := rand.New(rand.NewPCG(1, 1))
+	for range 2000 {
+		lo := rng.Float64()
+		hi := lo + math.Pow(10, -4*rng.Float64())
+		for _, b := range []chart.Bar{bar("", lo, hi), finerBar("", lo, hi)} {
+			if n := len(b.Levels) - 1; n > chart.MostBands || b.Levels[0] > lo || b.Levels[n] < hi-1e-9 {
+				t.Errorf("from %g to %g: levels %v", lo, hi, b.Levels)
+			}
+		}
+	}
+}
+
+// The panels of a map have the lines of its overlays at the same round steps, no more
+// of them than may be, and leave out only what is not there or contradicts the star.
+func TestOverlayLevelsShared(t *testing.T) {
+	for _, r := range []*finding.Run{trial.MappedRun(t), finerRun(t)} {
+		shown := 0
+		for n, spec := range r.Study.Maps {
+			f, err := mapFigure(r, n)
+			if err != nil {
+				t.Fatal(err)
+			}
+			var all []*finding.Mapper
+			for i := range r.Result.Classes {
+				m := r.NewMapper(&r.Result.Classes[i], n)
+				if err := m.Evaluate(); err != nil {
+					t.Fatal(err)
+				}
+				all = append(all, m)
+			}
+			for k, levels := range overlayLevels(all) {
+				for i := 2; i < len(levels); i++ {
+					if a, b := levels[i]-levels[i-1], levels[1]-levels[0]; math.Abs(a-b) > 1e-9*b {
+						t.Errorf("%s: levels %v have unlike steps", spec.Name(), levels)
+					}
+				}
+				for i := range f.Panels {
+					for _, o := range f.Panels[i].Overlays {
+						if !strings.HasPrefix(o.Name, overlays[k].Name) {
+							continue
+						}
+						if len(o.Levels) > overlays[k].Lines {
+							t.Errorf("%s, panel %d: %d lines of %s", spec.Name(), i, len(o.Levels), o.Name)
+						}
+						lo, hi := bounds(o.Z, math.Inf(1), math.Inf(-1))
+						for _, l := range o.Levels {
+							shown++
+							if !slices.Contains(levels, l) || l <= lo || l >= hi {
+								t.Errorf("%s, panel %d: a line of %s at %g, none of %v from %g to %g", spec.Name(), i, o.Name, l, levels, lo, hi)
+							}
+						}
+						for _, l := range levels {
+							if l > lo && l < hi && !slices.Contains(o.Levels, l) && !o.Smooth {
+								t.Errorf("%s, panel %d: no line of %s at %g", spec.Name(), i, o.Name, l)
+							}
+						}
+					}
+				}
+			}
+		}
+		if shown < 10 {
+			t.Errorf("%d lines, want some to test", shown)
+		}
+	}
+}
+
+// The title of a map says how far along each axis from the star designs come within
+// closeCall, as brute force finds.
+func TestMapTitleExtent(t *testing.T) {
+	r := finerRun(t)
+	diameters, speeds := r.Study.Grid.Axes()[finding.MustPlace(r.Study.Grid, sweep.Diameter)].Values, r.Study.Grid.Axes()[finding.MustPlace(r.Study.Grid, sweep.KV)].Values
+	for n, rank := range []func(judged) float64{
+		func(x judged) float64 { return x.Score },
+		func(x judged) float64 { return -finding.Metric("hover-power").Of(x.craft) },
+	} {
+		f, err := mapFigure(r, n)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if head := []string{"Moving one axis, within 9.0 % of the best: ", "Moving one axis, within 9.0 % of the lowest hover power: "}[n]; !strings.HasPrefix(f.Title, head) {
+			t.Errorf("title %q, want it to begin with %q", f.Title, head)
+		}
+		for _, k := range r.Study.Classes {
+			cells := map[[2]float64]float64{}
+			var star [2]float64
+			best := math.Inf(-1)
+			for _, x := range feasibleOf(t, r.Study, k) {
+				at := [2]float64{x.design.Diameter, x.design.KV}
+				if v, ok := cells[at]; !ok || rank(x) > v {
+					cells[at] = rank(x)
+				}
+				if rank(x) > best {
+					best, star = rank(x), at
+				}
+			}
+			if len(cells) == 0 {
+				if want := "none at " + words.Mass(k.Limit); !strings.Contains(f.Title, want) {
+					t.Errorf("title %q does not say %q", f.Title, want)
+				}
+				continue
+			}
+			for a, values := range [][]float64{diameters, speeds} {
+				near := func(n int) bool {
+					if n < 0 || n >= len(values) {
+						return false
+					}
+					at := star
+					at[a] = values[n]
+					v, ok := cells[at]
+					return ok && math.Abs(v-best) < finding.CloseCall*math.Abs(best)
+				}
+				lo := slices.Index(values, star[a])
+				hi := lo
+				for near(lo - 1) {
+					lo--
+				}
+				for near(hi + 1) {
+					hi++
+				}
+				before, text, after := "", finding.Inch.Number, " in"
+				if a == 1 {
+					before, text, after = "KV ", sweep.KV.Unit.Number, ""
+				}
+				want := before + text(values[lo], 4) + " to " + text(values[hi], 4) + after
+				if lo == hi {
+					want = "only " + before + text(values[lo], 4) + after
+				}
+				if !strings.Contains(f.Title, want) {
+					t.Errorf("title %q does not say %q of %s", f.Title, want, words.Mass(k.Limit))
+				}
+			}
+		}
+	}
+}
+
+// Along names the title says what the best of the others costs, with its own place on
+// the other axis.
+func TestMapTitleNext(t *testing.T) {
+	r := finerRun(t)
+	for _, n := range []int{2, 3} {
+		f, err := mapFigure(r, n)
+		if err != nil {
+			t.Fatal(err)
+		}
+		k := r.Study.Classes[2]
+		all := feasibleOf(t, r.Study, k)
+		first := func(a, b judged) int {
+			if finding.Better(a.Ranked, b.Ranked) {
+				return -1
+			}
+			return 1
+		}
+		best := slices.MinFunc(all, first)
+		others := slices.DeleteFunc(slices.Clone(all), func(x judged) bool {
+			return x.design.Cells == best.design.Cells && (n == 2 || x.design.Stator == best.design.Stator)
+		})
+		next := slices.MinFunc(others, first)
+		want := fmt.Sprintf("%dS", next.design.Cells)
+		if n == 2 && next.design.KV != best.design.KV {
+			want += " with " + words.InputText(sweep.KV, next.design)
+		}
+		if n == 3 {
+			want += " and " + words.InputText(sweep.Stator, next.design)
+		}
+		want += " costs "
+		if share := 100 * (1 - next.Score/best.Score); share < 1 {
+			want += "< 1 %"
+		} else {
+			want += fmt.Sprintf("%.0f %%", share)
+		}
+		if !strings.Contains(f.Title, want) {
+			t.Errorf("title %q does not say %q", f.Title, want)
+		}
+	}
+}
+
+// A map over payload says what carrying the heaviest takes.
+func TestMapTitleLaden(t *testing.T) {
+	r := finerRun(t)
+	f, err := mapFigure(r, 4)
+	if err != nil {
+		t.Fatal(err)
+	}
+	k := r.Study.Classes[2]
+	best := func(payload float64) judged {
+		all := slices.DeleteFunc(feasibleOf(t, r.Study, k), func(x judged) bool { return x.design.Payload != payload })
+		return slices.MinFunc(all, func(a, b judged) int {
+			if finding.Better(a.Ranked, b.Ranked) {
+				return -1
+			}
+			return 1
+		})
+	}
+	light, heavy := best(0), best(0.06)
+	want := finding.Inch.Format(heavy.design.Diameter, 4)
+	if heavy.design.Diameter != light.design.Diameter {
+		want += " (0 g: " + finding.Inch.Format(light.design.Diameter, 4) + ")"
+	}
+	want += fmt.Sprintf(", %.0f %% less merit at ", 100*(1-heavy.Score/light.Score))
+	if !strings.HasPrefix(f.Title, "Carrying 60 g: ") || !strings.Contains(f.Title, want) {
+		t.Errorf("title %q does not say %q", f.Title, want)
+	}
+}
+
+// What meets an end of a range is named: what stops designs, or the end of the grid.
+func TestMapTitleWalls(t *testing.T) {
+	r := finerRun(t)
+	m := r.NewMapper(&r.Result.Classes[2], 0)
+	g := r.Study.Grid
+	strides := uint64(1)
+	for n := len(g.Axes()) - 1; n > finding.MustPlace(g, sweep.Diameter); n-- {
+		strides *= uint64(len(g.Axes()[n].Values))
+	}
+	for _, c := range []struct {
+		name   string
+		scores [5]float64 // 0 for none
+		want   string
+	}{
+		{"within", [5]float64{0.5, 0.96, 1, 0.97, 0.5}, "3 to 4 in"},
+		{"alone", [5]float64{0.5, 0.9, 1, 0.9, 0.5}, "only 3.5 in"},
+		{"too heavy", [5]float64{0.5, 0.96, 1, 0, 0}, "3 to 3.5 in (above: too heavy)"},
+		{"from below", [5]float64{0, 0.96, 1, 0.5, 0.5}, "3 to 3.5 in (below: too heavy)"},
+		{"first", [5]float64{1, 0.96, 0.5, 0.5, 0.5}, "2.5 to 3 in (from the grid's lowest)"},
+		{"last", [5]float64{0.5, 0.5, 0.5, 0.96, 1}, "4 to 4.5 in (up to the grid's highest)"},
+		{"all", [5]float64{0.97, 0.98, 1, 0.98, 0.97}, "2.5 to 4.5 in (all of the grid)"},
+		{"to the last", [5]float64{0.5, 0.5, 1, 0.96, 0.97}, "3.5 to 4.5 in (up to the grid's highest)"},
+		{"first alone", [5]float64{1, 0.5, 0.5, 0.5, 0.5}, "only 2.5 in (the grid's lowest)"},
+		{"last alone", [5]float64{0.5, 0.5, 0.5, 0.5, 1}, "only 4.5 in (the grid's highest)"},
+	} {
+		m.X.N, m.Y.N, m.Best = 5, 1, 0
+		m.Cells = make([]sweep.Cell, 5)
+		for k, s := range c.scores {
+			m.Cells[k].Any = s > 0
+			m.Cells[k].Ranked = sweep.Ranked{Index: uint64(k) * strides, Score: s}
+			m.Cells[k].Gate = sweep.GateClass
+			if s == 1 {
+				m.Best = k
+			}
+		}
+		if got := extentText(m); got != c.want {
+			t.Errorf("%s: %q, want %q", c.name, got, c.want)
+		}
+	}
+	for _, m := range []*finding.Mapper{r.NewMapper(&r.Result.Classes[0], 0), r.NewMapper(&r.Result.Classes[0], 3)} {
+		if err := m.Evaluate(); err != nil {
+			t.Fatal(err)
+		}
+		if got := mapTitle([]*finding.Mapper{m}, []string{""}); got != "No design of the grid is feasible at 80 g" {
+			t.Errorf("title of nothing: %q", got)
+		}
+	}
+}
+
+// The card of a star says its tip Mach number where lines of it are smoothed, and not
+// where the field or the cells say it.
+func TestCalloutMach(t *testing.T) {
+	r := finerRun(t)
+	for _, c := range []struct {
+		spec sweep.MapSpec
+		told bool
+	}{
+		{sweep.MapSpec{X: sweep.Diameter, Y: sweep.KV}, true},
+		{sweep.MapSpec{X: sweep.Cells, Y: sweep.KV}, true},
+		{sweep.MapSpec{X: sweep.Cells, Y: sweep.Stator}, false},
+		{sweep.MapSpec{X: sweep.Diameter, Y: sweep.KV, Metric: finding.Metric("tip-mach")}, false},
+	} {
+		n := slices.IndexFunc(r.Study.Maps, func(m sweep.MapSpec) bool { return m.X == c.spec.X && m.Y == c.spec.Y })
+		m := r.NewMapper(&r.Result.Classes[2], n)
+		if err := m.Evaluate(); err != nil {
+			t.Fatal(err)
+		}
+		m.Spec = c.spec
+		want := fmt.Sprintf(", M %.2f", finding.Metric("tip-mach").Of(m.Craft[m.Best]))
+		if got := strings.Join(mapCallout(m), "; "); strings.Contains(got, want) != c.told {
+			t.Errorf("%s: the card says %q, want %q: %t", c.spec.Name(), got, want, c.told)
+		}
+	}
+}
+
+// What the ends of a range have in common is said once.
+func TestInputRange(t *testing.T) {
+	of := func(inches, kv, grams, cells, pitch float64) model.Design {
+		return model.Design{Diameter: finding.Inch.ToSI(inches), Pitch: finding.Inch.ToSI(pitch), KV: sweep.KV.Unit.ToSI(kv), Payload: finding.Gram.ToSI(grams), Cells: int(cells)}
+	}
+	lo, hi := of(3, 2400, 0, 4, 1.5), of(3.5, 2800, 60, 6, 2.1)
+	for _, c := range []struct {
+		axis      *sweep.AxisDef
+		one, both string
+	}{
+		{sweep.Diameter, "3 in", "3 to 3.5 in"}, {sweep.KV, "KV 2400", "KV 2400 to 2800"}, {sweep.Payload, "payload 0 g", "payload 0 to 60 g"},
+		{sweep.Cells, "4S", "4S to 6S"}, {sweep.Pitch, "pitch 1.5 in", "pitch 1.5 to 2.1 in"}, {sweep.PitchRatio, "P/D 0.5", "P/D 0.5 to 0.6"},
+	} {
+		if one, both := words.InputRange(c.axis, lo, lo), words.InputRange(c.axis, lo, hi); one != c.one || words.InputText(c.axis, lo) != one || both != c.both {
+			t.Errorf("%s: %q and %q, want %q and %q", c.axis.Name, one, both, c.one, c.both)
+		}
+	}
+}
+
+// The named airspeeds lie on the lines of tip Mach number.
+func TestEnvelopeMachMarks(t *testing.T) {
+	r := trial.MappedRun(t)
+	found, err := r.Findings()
+	if err != nil {
+		t.Fatal(err)
+	}
+	f, _, err := envelopeFigure(r, found)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := &f.Panels[2]
+	if len(p.Lines) == 0 || len(p.Points) != 3*len(p.Lines) {
+		t.Fatalf("%d marks of %d lines, want 3 of each", len(p.Points), len(p.Lines))
+	}
+	for n, q := range p.Points {
+		l := &p.Lines[n/3]
+		i := min(max(1, slices.IndexFunc(l.X, func(V float64) bool { return V >= q.X[0]-1e-9 })), len(l.X)-1)
+		y := l.Y[i-1] + (q.X[0]-l.X[i-1])/(l.X[i]-l.X[i-1])*(l.Y[i]-l.Y[i-1])
+		if math.Abs(q.Y[0]/y-1) > 0.01 {
+			t.Errorf("%s of %s is at Mach %g, its line at %g", q.Family, l.Family, q.Y[0], y)
+		}
+	}
+}

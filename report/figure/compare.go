@@ -1,0 +1,207 @@
+package figure
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"io/fs"
+	"math"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"rotorsieve/report/chart"
+	"rotorsieve/report/finding"
+	"rotorsieve/report/texts"
+	"rotorsieve/report/words"
+)
+
+const CompareCaption = "The charts of size of the runs over each other: on a line the best feasible design no heavier has the merit that the line names. Points are the best designs of the classes."
+
+// mostOverlaid is how many runs can be told apart in one chart.
+const mostOverlaid = 6
+
+// OverlayFigure draws the overlay.
+func OverlayFigure(c *finding.Comparison) (chart.Picture, error) {
+	f, err := OverlayOf(c)
+	if err != nil {
+		return chart.Picture{}, err
+	}
+	return Picture("size-overlay", CompareCaption, f)
+}
+
+// OverlayOf lays the charts of size of the runs over each other.
+func OverlayOf(c *finding.Comparison) (*chart.Figure, error) {
+	p := chart.Panel{
+		X: chart.Axis{Label: "all-up weight, at most [g]", Min: math.Inf(1), Max: math.Inf(-1)},
+		Y: chart.Axis{Label: "propeller diameter [in]", Min: math.Inf(1), Max: math.Inf(-1)},
+	}
+	f := &chart.Figure{
+		Title: overlayTitle(c),
+		Note:  "Lines: equal merit of the best feasible design no heavier than that, each run judged in its widest class. Points: the best design of each class.",
+	}
+	runs := c.Runs[:min(len(c.Runs), mostOverlaid)]
+	lo, hi := math.Inf(1), math.Inf(-1)
+	var names, flat []string
+	var out words.Outside
+	for _, run := range runs {
+		names = append(names, run.Name)
+		field, err := sizeOf(run)
+		if err != nil {
+			return nil, err
+		}
+		for k, axis := range []*chart.Axis{&p.X, &p.Y} {
+			v := [2][]float64{field.X, field.Y}[k]
+			axis.Min, axis.Max = min(axis.Min, v[0]), max(axis.Max, v[len(v)-1])
+		}
+		lo, hi = bounds(field.Merit, lo, hi)
+		if len(field.X) < 2 || len(field.Y) < 2 {
+			flat = append(flat, run.Name)
+		} else {
+			p.Overlays = append(p.Overlays, chart.Overlay{Name: run.Name, X: field.X, Y: field.Y, Z: field.Merit})
+		}
+		q := bestSizes(run, &out)
+		q.Ring = len(p.Points) // a design that is best in several runs shows the marks of all
+		p.Points = append(p.Points, q)
+	}
+	if lo < hi {
+		levels := finerTop(chart.Levels(lo, hi, 4), 3, hi)
+		levels = levels[1 : len(levels)-1]
+		for k := range p.Overlays {
+			p.Overlays[k].Levels = levels
+			p.Overlays[k].Format = "%.3g"
+		}
+	}
+	var limits []float64
+	for _, k := range runs[0].Classes {
+		limits = append(limits, k.Class.Limit)
+	}
+	p.Lines = limitLines(limits, p.X, p.Y)
+	p.X, p.Y = padded(p.X), padded(p.Y)
+	if len(flat) > 0 {
+		f.Note += " Without lines, having one diameter: " + strings.Join(flat, ", ") + "."
+	}
+	if n := len(c.Runs); n > len(runs) {
+		f.Note += fmt.Sprintf(" The first %d of %d runs are drawn.", len(runs), n)
+	}
+	if slices.ContainsFunc(runs, func(r *finding.Finished) bool { return !finding.SameMerit(r.Merit, runs[0].Merit) }) {
+		f.Note += " The runs do not rank by the same merit: equal lines do not mean equal craft."
+	} else {
+		f.Note += " Merit: " + words.MeritText(runs[0].Merit) + "."
+	}
+	f.Note += out.Note()
+	f.Subtitle = strings.Join(append(names, apartTexts(c)...), " · ")
+	f.Panels = []chart.Panel{p}
+	return f, nil
+}
+
+// apartTexts says in few words what sets the runs apart, in the order of their names,
+// and what they share: the first statement in which they differ, air and designs.
+func apartTexts(c *finding.Comparison) []string {
+	var differ, later, air []string
+	for _, a := range c.Aspects() {
+		said := words.Each(words.AspectTexts(&a), func(s string) string { return texts.Or(s, words.NotAsked) })
+		wording := texts.Lower(words.AspectTitle(&a)) + " " + joinSame(said)
+		switch {
+		case a.Kind == finding.AssumptionAspect && words.OfPlace(a.Name):
+			air = append(air, wording)
+		case !a.Differs():
+		case a.Matters() && a.Kind != finding.ModelAspect:
+			differ = append(differ, wording)
+		default:
+			later = append(later, wording)
+		}
+	}
+	if len(differ) == 0 {
+		differ = later
+	}
+	var designs []string
+	for _, f := range c.Runs {
+		designs = append(designs, texts.Grouped(f.Designs))
+	}
+	return append(append(differ[:min(1, len(differ))], strings.Join(air, ", ")), joinSame(designs)+" designs")
+}
+
+// joinSame joins words of the runs, those of all of them once.
+func joinSame(words []string) string {
+	return strings.Join(slices.Compact(slices.Clone(words)), " / ")
+}
+
+// sizeOf reads the table of sizes of a run.
+func sizeOf(run *finding.Finished) (*finding.SizeMap, error) {
+	file, err := run.Table(finding.SizeName)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, fmt.Errorf("%s: holds no %s, want the folder of a run of this version", run.Dir, finding.SizeName)
+	}
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", run.Dir, err)
+	}
+	defer file.Close()
+	f, err := finding.ReadSize(bufio.NewReader(file))
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", filepath.Join(run.Dir, finding.SizeName), err)
+	}
+	return f, nil
+}
+
+// bestSizes are the best designs of a run; those outside the model's validity are
+// noted.
+func bestSizes(run *finding.Finished, out *words.Outside) chart.Points {
+	q := chart.Points{Family: run.Name}
+	auw := finding.Metric("auw")
+	for i := range run.Classes {
+		k := &run.Classes[i]
+		if k.Best == nil {
+			continue
+		}
+		q.X = append(q.X, auw.Unit.FromSI(k.Best.Values[finding.Place(auw)]))
+		q.Y = append(q.Y, finding.Inch.FromSI(k.Best.Design.Diameter))
+		q.Labels = append(q.Labels, words.ClassName(k.Class)+out.Add(run.Name+" at "+words.Mass(k.Class.Limit), words.WarningShorts(k.Best)))
+	}
+	return q
+}
+
+// overlayTitle says which diameters are best in the classes that the runs share:
+// first where they agree, then where not. "In both runs 3 in is best at 250 g; best
+// at 500 g: 4 in (low), 4.5 in (high)".
+func overlayTitle(c *finding.Comparison) string {
+	var agreed []finds
+	var shared, single []string
+	for _, limit := range c.Limits() {
+		var what []finds // where is the diameter, limit the run
+		asked := 0
+		for _, o := range c.Outcomes(limit) {
+			if o.Asked {
+				asked++
+			}
+			if o.Row != nil {
+				what = append(what, finds{finding.Inch.Format(o.Row.Design.Diameter, 4), o.Run})
+			}
+		}
+		best, _ := gathered(what)
+		switch {
+		case len(best) == 0:
+		case len(best) == 1 && len(what) == len(c.Runs):
+			agreed = append(agreed, finds{what[0].where, words.Mass(limit)})
+		default:
+			text := "best at " + words.Mass(limit) + ": " + strings.Join(words.Each(best, gathering.of), ", ")
+			if asked > 1 {
+				shared = append(shared, text)
+			} else {
+				single = append(single, text)
+			}
+		}
+	}
+	var parts []string
+	if all, _ := gathered(agreed); len(all) > 0 {
+		all := append([]string{all[0].bestAt()}, words.Each(all[1:], gathering.at)...)
+		parts = append(parts, fmt.Sprintf("in %s %s", texts.Plural(len(c.Runs)-1, "both runs", "all runs"), texts.JoinAnd(all)))
+	}
+	if parts = append(parts, shared...); len(parts) == 0 {
+		parts = single
+	}
+	if len(parts) == 0 {
+		return "No run has a feasible design"
+	}
+	return texts.Upper(strings.Join(parts, "; "))
+}

@@ -1,0 +1,239 @@
+package figure
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+
+	"rotorsieve/model"
+	"rotorsieve/model/flight"
+	"rotorsieve/model/unit"
+	"rotorsieve/report/chart"
+	"rotorsieve/report/finding"
+	"rotorsieve/report/texts"
+	"rotorsieve/report/words"
+)
+
+const envelopeCaption = "Level flight of the best design of each class: electrical power, thrust needed and available, and tip Mach number against airspeed, with the airspeeds of least power, of best range and of the end."
+
+// Most designs that the lines of a plain panel can tell apart, and points of a
+// line.
+const (
+	mostFlown      = 6
+	envelopePoints = 60
+)
+
+// widePower is the ratio of powers from which a logarithmic axis shows the least of
+// them better.
+const widePower = 5
+
+// Flown is a best design that flies level, and the classes that it is best in.
+type Flown struct {
+	Craft  *model.Craft
+	index  uint64
+	Class  string // in the legend
+	Limits []string
+}
+
+// flownOf lists the best designs that fly level, each once.
+func flownOf(found []finding.Class) []Flown {
+	var out []Flown
+	for i := range found {
+		e := found[i].Best()
+		if e == nil || !e.Craft.Flight.OK || e.Craft.Flight.Top.Airspeed == 0 {
+			continue
+		}
+		limit := words.Mass(found[i].Class.Limit)
+		if n := slices.IndexFunc(out, func(k Flown) bool { return k.index == e.Index }); n >= 0 {
+			out[n].Limits = append(out[n].Limits, limit)
+			out[n].Class = texts.JoinAnd(out[n].Limits) + words.Star(e.Marked())
+			continue
+		}
+		out = append(out, Flown{e.Craft, e.Index, words.ClassName(found[i].Class) + words.Star(e.Marked()), []string{limit}})
+	}
+	return out
+}
+
+// envelopeFigure draws the level flight of the best designs.
+func envelopeFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string, error) {
+	all := flownOf(found)
+	if len(all) == 0 {
+		return nil, "no design that flies level", nil
+	}
+	return DrawEnvelope(all, EnvelopeTitle(all), subtitleOf(r)), "", nil
+}
+
+// DrawEnvelope draws the level flight of designs under the same assumptions.
+func DrawEnvelope(all []Flown, title, subtitle string) *chart.Figure {
+	f := &chart.Figure{
+		Title:    title,
+		Subtitle: subtitle,
+		Note: "Power and tip Mach number at the pack's mean voltage; thrust available, at full throttle in the flow of level flight, and top speed at " +
+			unit.Ratio.Unit("%").Format(all[0].Craft.Model.Assume.Charge, 3) + " charge. Top speed is limited by " + endsBy(all) + ".",
+	}
+	if len(all) > mostFlown {
+		f.Note += fmt.Sprintf(" The first %d of %d designs are drawn.", mostFlown, len(all))
+		all = all[:mostFlown]
+	}
+	var out words.Outside
+	for _, k := range all {
+		place := ""
+		if len(all) > 1 {
+			place = "at " + texts.JoinAnd(k.Limits)
+		}
+		out.AddCraft(place, k.Craft)
+	}
+	if len(all) > 1 {
+		f.Note += bestAirspeeds(all)
+	}
+	f.Note += out.Note()
+	f.Panels = []chart.Panel{
+		levelPanel(all, words.Bracketed("electrical power", "W"), func(_ *model.Craft, x *flight.Cruise) float64 { return x.Power }),
+		thrustPanel(all),
+		levelPanel(all, words.Bracketed("tip Mach number", "-"), (*model.Craft).AdvancingMach),
+	}
+	power := &f.Panels[0]
+	power.Points = flightMarks(all, true, func(_ *model.Craft, x *flight.Cruise) float64 { return x.Power })
+	f.Panels[2].Points = flightMarks(all, false, (*model.Craft).AdvancingMach)
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, l := range power.Lines {
+		lo, hi = bounds([][]float64{l.Y}, lo, hi)
+	}
+	for _, q := range power.Points {
+		lo, hi = bounds([][]float64{q.Y}, lo, hi)
+	}
+	if hi > widePower*lo {
+		power.Y.Log, power.Y.Min, power.Y.Max = true, lo/1.3, 1.3*hi
+	} else {
+		power.Y.Max = 1.12 * hi
+	}
+	return f
+}
+
+// levelPanel draws one quantity of level flight against airspeed.
+func levelPanel(all []Flown, label string, of func(*model.Craft, *flight.Cruise) float64) chart.Panel {
+	p := chart.Panel{Title: label, X: chart.Axis{Label: words.Bracketed("airspeed", "m/s")}}
+	for _, k := range all {
+		top := k.Craft.Flight.Top.Airspeed
+		l := chart.Line{Family: k.Class}
+		for n := range envelopePoints {
+			V := top * float64(n) / (envelopePoints - 1)
+			x, ok := k.Craft.Level(V)
+			y := of(k.Craft, &x)
+			if !ok || !finding.Finite(y) {
+				continue
+			}
+			l.X, l.Y = append(l.X, V), append(l.Y, y)
+			p.Y.Max = max(p.Y.Max, 1.08*y)
+		}
+		if len(l.X) > 1 {
+			p.Lines = append(p.Lines, l)
+		}
+		p.X.Max = max(p.X.Max, pastTop*top)
+	}
+	return p
+}
+
+// pastTop is how far past the top speed thrusts are drawn, to show whether they
+// cross there.
+const pastTop = 1.06
+
+// thrustPanel draws thrust needed and available over weight against airspeed.
+func thrustPanel(all []Flown) chart.Panel {
+	p := chart.Panel{Title: words.Bracketed("thrust over weight", "-"), X: chart.Axis{Label: words.Bracketed("airspeed", "m/s")}}
+	for _, k := range all {
+		top := k.Craft.Flight.Top.Airspeed
+		W := k.Craft.Weight()
+		// Named well before they meet, where the mark of top speed stands.
+		needed := chart.Line{Family: k.Class, Label: "needed", Part: 0.65}
+		available := chart.Line{Family: k.Class, Label: "available", Part: 0.4}
+		for n := range envelopePoints {
+			V := pastTop * top * float64(n) / (envelopePoints - 1)
+			at, ok := k.Craft.Thrusts(V)
+			if !ok {
+				continue
+			}
+			needed.X, needed.Y = append(needed.X, V), append(needed.Y, at.Needed/W)
+			available.X, available.Y = append(available.X, V), append(available.Y, at.Available/W)
+			p.Y.Max = max(p.Y.Max, 1.08*max(at.Needed, at.Available)/W)
+		}
+		if len(needed.X) > 1 {
+			p.Lines = append(p.Lines, available, needed)
+		}
+		if at, ok := k.Craft.Thrusts(top); ok {
+			p.Points = append(p.Points, chart.Points{Family: "top speed", Hollow: true, Ink: k.Class,
+				X: []float64{top}, Y: []float64{at.Needed / W}})
+		}
+		p.X.Max = max(p.X.Max, pastTop*top)
+	}
+	return p
+}
+
+// bestAirspeeds says where the designs fly longest and farthest, in their order.
+func bestAirspeeds(all []Flown) string {
+	var longest, farthest []string
+	for _, k := range all {
+		longest = append(longest, tenths(k.Craft.Flight.Endurance.Airspeed))
+		farthest = append(farthest, tenths(k.Craft.Flight.Range.Airspeed))
+	}
+	return fmt.Sprintf(" Best endurance at %s m/s, best range at %s m/s.", texts.JoinAnd(longest), texts.JoinAnd(farthest))
+}
+
+// flightMarks are the named airspeeds of each design, with their numbers where asked
+// for: all of a single design, of several only top speed, since the others lie so close
+// that a number would stand at the wrong mark.
+func flightMarks(all []Flown, numbered bool, of func(*model.Craft, *flight.Cruise) float64) []chart.Points {
+	var marks []chart.Points
+	for _, k := range all {
+		f := &k.Craft.Flight
+		for _, m := range []struct {
+			name string
+			at   *flight.Cruise
+		}{{"best endurance", &f.Endurance}, {"best range", &f.Range}, {"top speed", &f.Top}} {
+			q := chart.Points{Family: m.name, Hollow: true, Ink: k.Class, X: []float64{m.at.Airspeed}, Y: []float64{of(k.Craft, m.at)}}
+			if numbered && (len(all) == 1 || m.at == &f.Top) {
+				q.Labels = []string{tenths(m.at.Airspeed)}
+			}
+			marks = append(marks, q)
+		}
+	}
+	return marks
+}
+
+// endsBy says what bounds the top speed of each class.
+func endsBy(all []Flown) string {
+	if len(all) == 1 && len(all[0].Limits) == 1 {
+		return words.TopLimitText(all[0].Craft.TopLimit())
+	}
+	var what []finds
+	for _, k := range all {
+		for _, limit := range k.Limits {
+			what = append(what, finds{words.TopLimitText(k.Craft.TopLimit()), limit})
+		}
+	}
+	best, _ := gathered(what)
+	return allAt(best, "", ", ")
+}
+
+// EnvelopeTitle says how fast the best designs are, and where they fly farthest.
+func EnvelopeTitle(all []Flown) string {
+	var tops []finds
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, k := range all {
+		f := &k.Craft.Flight
+		for _, limit := range k.Limits {
+			tops = append(tops, finds{tenths(f.Top.Airspeed) + " m/s", limit + words.Star(len(k.Craft.Warnings()) > 0)})
+		}
+		lo, hi = min(lo, f.Range.Airspeed), max(hi, f.Range.Airspeed)
+	}
+	far := tenths(hi) + " m/s"
+	if from := tenths(lo); from != tenths(hi) {
+		far = from + " to " + far
+	}
+	best, _ := gathered(tops)
+	return "Top speed " + allAt(best, "", ", ") + "; best range at " + far
+}
+
+// tenths prints an airspeed in m/s, alike for all that are compared.
+func tenths(v float64) string { return strconv.FormatFloat(v, 'f', 1, 64) }

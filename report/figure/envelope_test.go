@@ -1,0 +1,101 @@
+package figure
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"rotorsieve/report/chart"
+	"rotorsieve/report/finding"
+	"rotorsieve/report/trial"
+)
+
+// No point of a line needs less power than the mark of best endurance, or less
+// power over airspeed than that of best range. Thrust available starts at thrust to
+// weight and thrust needed at 1; they cross at the top speed of a class that flies
+// to full throttle, and what is available is never less before.
+func TestEnvelopeFigure(t *testing.T) {
+	r := trial.MappedRun(t)
+	found, err := r.Findings()
+	if err != nil {
+		t.Fatal(err)
+	}
+	f, lacks, err := envelopeFigure(r, found)
+	if err != nil || lacks != "" {
+		t.Fatal(err, lacks)
+	}
+	power, thrust := f.Panels[0], f.Panels[1]
+	const slack = 1e-3 // between nodes
+	for n, l := range power.Lines {
+		least, far := power.Points[3*n], power.Points[3*n+1]
+		for k, V := range l.X {
+			if P := l.Y[k]; P < least.Y[0]*(1-slack) {
+				t.Errorf("%s: %g W at %g m/s, less than the least, %g W", l.Family, P, V, least.Y[0])
+			}
+			if P := l.Y[k]; V > 0 && P/V < far.Y[0]/far.X[0]*(1-slack) {
+				t.Errorf("%s: %g J/m at %g m/s, less than at best range, %g J/m", l.Family, P/V, V, far.Y[0]/far.X[0])
+			}
+		}
+	}
+	all := flownOf(found)
+	if len(thrust.Lines) != 2*len(all) || len(thrust.Points) != len(all) {
+		t.Fatalf("%d lines and %d marks of thrust for %d designs", len(thrust.Lines), len(thrust.Points), len(all))
+	}
+	crossed := 0
+	for n, k := range all {
+		available, needed, top := thrust.Lines[2*n], thrust.Lines[2*n+1], thrust.Points[n]
+		if available.Family != k.Class || available.Label != "available" || needed.Label != "needed" {
+			t.Fatalf("lines of %s are %q and %q of %s", k.Class, available.Label, needed.Label, available.Family)
+		}
+		ratio := finding.Metric("thrust-to-weight").Of(k.Craft)
+		if math.Abs(available.Y[0]/ratio-1) > 1e-6 || math.Abs(needed.Y[0]-1) > 1e-6 {
+			t.Errorf("%s: at rest %g is available and %g needed, thrust to weight is %g", k.Class, available.Y[0], needed.Y[0], ratio)
+		}
+		for i, V := range needed.X {
+			if spare := available.Y[i] - needed.Y[i]; V < 0.995*top.X[0] && spare <= 0 {
+				t.Errorf("%s: %g is available at %g m/s, %g needed", k.Class, available.Y[i], V, needed.Y[i])
+			} else if V > 1.005*top.X[0] && k.Craft.Flight.Limit == 0 {
+				crossed++
+				if spare >= 0 {
+					t.Errorf("%s: %g is available past the top speed at %g m/s, %g needed", k.Class, available.Y[i], V, needed.Y[i])
+				}
+			}
+		}
+	}
+	if crossed == 0 {
+		t.Error("no class flies to full throttle, want one to test")
+	}
+	marks := []string{}
+	for _, q := range power.Points[:3] {
+		marks = append(marks, q.Family)
+	}
+	if want := []string{"best endurance", "best range", "top speed"}; !slices.Equal(marks, want) {
+		t.Errorf("marks %q, want %q", marks, want)
+	}
+	// Of several designs top speed alone has its number; the note has the others'.
+	note := " Best endurance at"
+	for _, k := range all {
+		note += fmt.Sprintf(" %.1f", k.Craft.Flight.Endurance.Airspeed)
+	}
+	if got := strings.NewReplacer(",", "", " and", "").Replace(f.Note); len(all) < 2 || !strings.Contains(got, note+" m/s best range at ") {
+		t.Errorf("note %q does not say %q", f.Note, note)
+	}
+	for _, q := range power.Points {
+		if (len(q.Labels) > 0) != (q.Family == "top speed") {
+			t.Errorf("%s has the numbers %q", q.Family, q.Labels)
+		}
+	}
+	one := DrawEnvelope([]Flown{{Craft: all[0].Craft, Class: "one", Limits: []string{"one"}}}, "t", "s")
+	for _, q := range one.Panels[0].Points {
+		if want := []string{tenths(q.X[0])}; !slices.Equal(q.Labels, want) {
+			t.Errorf("%s of one design has the numbers %q, want %q", q.Family, q.Labels, want)
+		}
+	}
+	for _, f := range []*chart.Figure{f, one} {
+		if l, err := f.Layout(); err != nil || len(l.Faults()) > 0 || len(l.Dropped) > 0 {
+			t.Errorf("layout: %v, %v, %v", err, l.Faults(), l.Dropped)
+		}
+	}
+}

@@ -1,0 +1,322 @@
+package figure
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"image/png"
+	"runtime"
+	"slices"
+	"strings"
+	"sync"
+
+	"rotorsieve/report/chart"
+	"rotorsieve/report/finding"
+	"rotorsieve/report/texts"
+	"rotorsieve/report/words"
+	"rotorsieve/sweep"
+)
+
+// plan is a figure that a study can have.
+type plan struct {
+	name    string
+	caption string
+	usual   bool // drawn without being asked for by name
+	// draw makes the figure, or says why this study has none.
+	draw func() (f *chart.Figure, lacks string, err error)
+}
+
+// Names of the figures beside the maps, in the order of a report.
+const (
+	sizeName     = "size"
+	whyNotName   = "why-not"
+	frontName    = "front"
+	classesName  = "classes"
+	massName     = "mass"
+	envelopeName = "envelope"
+	rotorName    = "rotor"
+)
+
+// AllFigures stands for all usual figures among those to draw.
+const AllFigures = "all"
+
+// FigureNames lists the figures that can be asked for of a study.
+func FigureNames(s *sweep.Study) []string {
+	var names []string
+	for _, p := range plansOf((&finding.Run{Study: s}), nil) {
+		names = append(names, p.name)
+	}
+	return names
+}
+
+// plansOf lists the figures of the study in the order of a report.
+func plansOf(r *finding.Run, found []finding.Class) []plan {
+	always := func(draw func() (*chart.Figure, error)) func() (*chart.Figure, string, error) {
+		return func() (*chart.Figure, string, error) {
+			f, err := draw()
+			return f, "", err
+		}
+	}
+	out := []plan{{sizeName, sizeCaption, true, always(func() (*chart.Figure, error) { return sizeFigure(r, found), nil })}}
+	for n, m := range r.Study.Maps {
+		out = append(out, plan{m.Name(), mapCaption, !m.Implied || usualMap(m), always(func() (*chart.Figure, error) { return mapFigure(r, n) })})
+	}
+	return append(out,
+		plan{whyNotName, whyNotCaption, true, always(func() (*chart.Figure, error) { return whyNotFigure(r, found), nil })},
+		plan{frontName, frontCaption, true, func() (*chart.Figure, string, error) { return frontFigure(r, found) }},
+		plan{classesName, classesCaption, true, func() (*chart.Figure, string, error) { return classesFigure(r, found) }},
+		plan{massName, massCaption, true, func() (*chart.Figure, string, error) { return MassFigure(r, found) }},
+		plan{envelopeName, envelopeCaption, true, func() (*chart.Figure, string, error) { return envelopeFigure(r, found) }},
+		plan{rotorName, rotorCaption, true, func() (*chart.Figure, string, error) { return rotorFigure(r, found) }},
+	)
+}
+
+// wantsFigure says whether a figure is to be drawn.
+func wantsFigure(r *finding.Run, p *plan) bool {
+	return p.usual && wantsUsual(r) || slices.Contains(r.Figures, p.name)
+}
+
+// wantsUsual says whether the usual figures are to be drawn.
+func wantsUsual(r *finding.Run) bool {
+	return r.Figures == nil || slices.Contains(r.Figures, AllFigures)
+}
+
+// Draw draws the figures of the report, each on a goroutine of its own, and
+// notes what is left out and why.
+func Draw(r *finding.Run) ([]chart.Picture, error) {
+	found, err := r.Findings()
+	if err != nil {
+		return nil, err
+	}
+	plans := plansOf(r, found)
+	drawn := make([]chart.Picture, len(plans))
+	lacks := make([]string, len(plans))
+	errs := make([]error, len(plans))
+	room := make(chan struct{}, runtime.GOMAXPROCS(0)) // a picture takes some megabytes
+	var wait sync.WaitGroup
+	for n := range plans {
+		p := &plans[n]
+		if !wantsFigure(r, p) {
+			continue
+		}
+		wait.Go(func() {
+			room <- struct{}{}
+			defer func() { <-room }()
+			f, why, err := p.draw()
+			if lacks[n] = why; f != nil && err == nil {
+				f.DPI = r.DPI
+				drawn[n], err = Picture(p.name, p.caption, f)
+			}
+			if err != nil {
+				errs[n] = fmt.Errorf("figure %s: %w", p.name, err)
+			}
+		})
+	}
+	wait.Wait()
+	if err := errors.Join(errs...); err != nil {
+		return nil, err
+	}
+	r.Undrawn = leftOutOf(r, plans, lacks)
+	return slices.DeleteFunc(drawn, func(f chart.Picture) bool { return f.PNG == nil }), nil
+}
+
+// leftOutOf says which figures are not drawn, and why: those that the study lacks,
+// and maps that nobody asked for.
+func leftOutOf(r *finding.Run, plans []plan, lacks []string) []string {
+	var out, more []string
+	for n, p := range plans {
+		switch {
+		case lacks[n] != "":
+			out = append(out, p.name+": "+lacks[n])
+		case wantsUsual(r) && !wantsFigure(r, &p):
+			more = append(more, p.name)
+		}
+	}
+	if wantsUsual(r) {
+		for _, m := range usualMaps {
+			for _, a := range [2]*sweep.AxisDef{m.X, m.Y} {
+				if !r.Swept(a) {
+					out = append(out, m.Name()+": one value of "+words.AxisTitle(a))
+					break
+				}
+			}
+		}
+	}
+	if len(more) > 0 {
+		out = append(out, fmt.Sprintf("%d other %s of swept axes: --figures draws them by name, such as %s", len(more), texts.Plural(len(more), "pair", "pairs"), more[0]))
+	}
+	return out
+}
+
+// usualMaps are drawn without being asked for, where their axes are swept.
+var usualMaps = []sweep.MapSpec{
+	{X: sweep.Diameter, Y: sweep.KV}, {X: sweep.Cells, Y: sweep.KV},
+	{X: sweep.Diameter, Y: sweep.Payload}, {X: sweep.Diameter, Y: sweep.Capacity},
+}
+
+func usualMap(m sweep.MapSpec) bool {
+	return slices.Contains(usualMaps, sweep.MapSpec{X: m.X, Y: m.Y})
+}
+
+// Picture draws a figure. Texts that matter and have no room in it are told in
+// its note.
+func Picture(name, caption string, f *chart.Figure) (chart.Picture, error) {
+	p := chart.Picture{Name: "figures/" + name + ".png", Title: f.Title, Caption: caption}
+	var b bytes.Buffer
+	l, err := f.Draw(&b)
+	if more := placed(f, &l); err == nil && more != "" {
+		f.Note = strings.TrimSpace(f.Note + more)
+		b.Reset()
+		_, err = f.Draw(&b)
+	}
+	if err != nil {
+		return p, err
+	}
+	p.PNG = b.Bytes()
+	size, err := png.DecodeConfig(bytes.NewReader(p.PNG))
+	if err != nil {
+		return p, err
+	}
+	p.Width, p.Height = size.Width, size.Height
+	return p, nil
+}
+
+// placed says what stands in a figure by its symbol alone, and what there is no
+// room to write.
+func placed(f *chart.Figure, l *chart.Layout) string {
+	var symbols []string
+	for _, name := range l.Shortened {
+		for k := range f.Panels {
+			if fd := f.Panels[k].Field; fd != nil && fd.Short[name] != "" {
+				symbols = append(symbols, fd.Short[name]+": "+name)
+				break
+			}
+		}
+	}
+	once := func(texts []string) string {
+		slices.Sort(texts)
+		return strings.Join(slices.Compact(texts), "; ")
+	}
+	// told lists texts panel by panel.
+	told := func(lost []chart.Lost) string {
+		var parts []string
+		for k := range f.Panels {
+			var all []string
+			for _, x := range lost {
+				if x.Panel == k && !slices.Contains(all, x.Text) {
+					all = append(all, x.Text)
+				}
+			}
+			switch name := texts.Or(f.Panels[k].Title, f.Panels[k].Y.Label); {
+			case len(all) == 0:
+			case len(f.Panels) == 1:
+				parts = append(parts, strings.Join(all, ", "))
+			default:
+				parts = append(parts, name+": "+strings.Join(all, ", "))
+			}
+		}
+		return strings.Join(parts, "; ")
+	}
+	out := ""
+	if len(symbols) > 0 {
+		out += " " + once(symbols) + "."
+	}
+	if l.Hidden > 0 {
+		out += " Lines without room for their number are left out."
+	}
+	if len(l.Dropped) > 0 {
+		out += " No room to write: " + told(l.Dropped) + "."
+	}
+	if len(l.Unnamed) > 0 {
+		out += " Hatched without room for the name: " + told(l.Unnamed) + "."
+	}
+	return out
+}
+
+// subtitleOf says what a figure is drawn from.
+func subtitleOf(r *finding.Run, more ...string) string {
+	m := r.Study.Model
+	parts := []string{fmt.Sprintf("altitude %.6g m, %s", m.Air.Altitude, finding.Celsi.Format(m.Air.Temperature, 3)), texts.Grouped(r.Study.Grid.Size()) + " designs"}
+	return subtitled(r, append(parts, more...)...)
+}
+
+// subtitled names the study before what is said of it.
+func subtitled(r *finding.Run, parts ...string) string {
+	parts = append([]string{texts.OneLine(r.Study.Name)}, parts...)
+	if mark := words.RunMark(r); mark != "" {
+		parts = append([]string{mark}, parts...)
+	}
+	return strings.Join(parts, " · ")
+}
+
+// shortTitles are metrics in few words, where a figure has little room.
+var shortTitles = map[string]string{
+	"tip-mach": "tip Mach", "flight-tip-mach": "Mach in flight", "thrust-to-weight": "T/W", "hover-throttle": "throttle", "hover-time": "hover",
+	"burst-time": "full throttle", "top-speed": "speed", "top-speed-time": "top speed", "motor-temperature": "motor", "cruise-motor-temperature": "motor in cruise",
+	"voltage-margin": "cell margin", "pack-load": "pack load", "arm-ratio": "arm bending", "motor-current": "motor current", "esc-rating": "controller",
+}
+
+// shortGate is the label of a requirement in fewer words, "tip Mach ≤ 0.8"; "" for a
+// gate without.
+func shortGate(g sweep.Gate) string {
+	if q := g.Requirement; q != nil && shortTitles[q.Metric.Name] != "" {
+		return shortTitles[q.Metric.Name] + " " + words.BoundSign(q)
+	}
+	return ""
+}
+
+// shortGates gives for the labels of requirements shorter ones.
+func shortGates(gates []sweep.Gate) map[string]string {
+	out := map[string]string{}
+	for _, g := range gates {
+		if short := shortGate(g); short != "" {
+			out[words.GateLabel(g)] = short
+		}
+	}
+	return out
+}
+
+// finds is where a class is best, "" for nowhere, and the limit of the class.
+type finds struct{ where, limit string }
+
+// gathering is one place with all limits at which it is best.
+type gathering struct {
+	where  string
+	limits []string
+}
+
+// at says "5 in at 500 g and 900 g", bestAt "5 in is best at 500 g and 900 g" and of,
+// where the limits are names, "5 in (low and high)".
+func (g gathering) at() string     { return g.where + " at " + texts.JoinAnd(g.limits) }
+func (g gathering) bestAt() string { return g.where + " is best at " + texts.JoinAnd(g.limits) }
+func (g gathering) of() string     { return g.where + " (" + texts.JoinAnd(g.limits) + ")" }
+
+// gathered gives each place once, in the order in which they come, and says apart at
+// which limits nothing was found.
+func gathered(found []finds) (best []gathering, none string) {
+	var nowhere []string
+	for _, f := range found {
+		if f.where == "" {
+			nowhere = append(nowhere, f.limit)
+			continue
+		}
+		n := slices.IndexFunc(best, func(g gathering) bool { return g.where == f.where })
+		if n < 0 {
+			n = len(best)
+			best = append(best, gathering{where: f.where})
+		}
+		best[n].limits = append(best[n].limits, f.limit)
+	}
+	return best, texts.JoinOr(nowhere)
+}
+
+// allAt says of all places where they are best, and which limits have none.
+func allAt(best []gathering, none, separator string) string {
+	texts := words.Each(best, gathering.at)
+	if none != "" {
+		texts = append(texts, "none at "+none)
+	}
+	return strings.Join(texts, separator)
+}
+
+const infeasible = "no feasible design; named: the requirement at which the last one fails"

@@ -1,0 +1,104 @@
+package figure
+
+import (
+	"fmt"
+	"strings"
+
+	"rotorsieve/report/chart"
+	"rotorsieve/report/finding"
+	"rotorsieve/report/words"
+	"rotorsieve/sweep"
+)
+
+// mergedText says what was merged, "" for nothing.
+func mergedText(m *finding.Mapper) string {
+	var out []string
+	for _, a := range [2]finding.Merging{m.X, m.Y} {
+		if a.Stride > 1 {
+			out = append(out, fmt.Sprintf("%d neighbouring values of %s", a.Stride, words.AxisTitle(a.Axis.Def)))
+		}
+	}
+	if len(out) == 0 {
+		return ""
+	}
+	return " (and over " + strings.Join(out, ", ") + ")"
+}
+
+// mapPanel draws the map, and says how many lines were left out for the star.
+func mapPanel(m *finding.Mapper, levels [][]float64) (p chart.Panel, contrary int) {
+	p = chart.Panel{Title: words.ClassName(m.Class.Class)}
+	f := &chart.Field{Z: finding.Blank(m.X.N, m.Y.N), Gate: blankNames(m.X.N, m.Y.N), Short: shortGates(m.Run.Result.Gates)}
+	p.Field = f
+	p.X, f.X = mergedPlaces(m.X)
+	p.Y, f.Y = mergedPlaces(m.Y)
+	for n, c := range m.Cells {
+		j, i := n/m.X.N, n%m.X.N
+		switch t := m.Spec.Metric; {
+		case !c.Any:
+			f.Gate[j][i] = words.GateLabel(m.Run.Result.Gates[c.Gate])
+			continue
+		case t != nil:
+			f.Z[j][i] = t.Unit.FromSI(t.Of(m.Craft[n]))
+		default:
+			f.Z[j][i] = c.Score
+		}
+	}
+	for k, o := range overlays {
+		t := finding.Metric(o.Metric)
+		if t == m.Spec.Metric {
+			continue
+		}
+		over := chart.Overlay{Name: o.Name + " of the best design", Format: o.Cell, Z: m.ValuesOf(t)}
+		if p.X.Names == nil || p.Y.Names == nil {
+			over.Name += ", smoothed"
+			over.Format = o.Line
+			over.Smooth = true // the best designs of neighbouring cells differ in every respect
+		}
+		over.Levels = crossing(levels[k], over.Z)
+		if over.Smooth && m.Best >= 0 {
+			contrary += over.Agree(m.Best%m.X.N, m.Best/m.X.N, p.X.Names == nil, p.Y.Names == nil)
+		}
+		p.Overlays = append(p.Overlays, over)
+	}
+	if m.Best >= 0 {
+		p.Markers = []chart.Marker{{X: f.X[m.Best%m.X.N], Y: f.Y[m.Best/m.X.N], Lines: mapCallout(m)}}
+	}
+	return p, contrary
+}
+
+// mapCallout says what stands at the star and what the design reaches.
+func mapCallout(m *finding.Mapper) []string {
+	d, c := m.Design(), m.Craft[m.Best]
+	on := func(a *sweep.AxisDef) bool { return a == m.Spec.X || a == m.Spec.Y }
+	// The number of cells stands before the capacity: 4S 850 mAh.
+	pack := func(a *sweep.AxisDef) string {
+		if a == sweep.Capacity && !on(sweep.Cells) {
+			return words.InputText(sweep.Cells, d) + " " + words.InputText(a, d)
+		}
+		return words.InputText(a, d)
+	}
+	head := pack(m.Spec.X) + ", " + pack(m.Spec.Y)
+	var others []string
+	for _, a := range []*sweep.AxisDef{sweep.Diameter, sweep.KV, sweep.Stator, sweep.Cells, sweep.Capacity} {
+		switch {
+		case on(a), a == sweep.Cells: // or with the capacity
+		default:
+			others = append(others, pack(a))
+		}
+	}
+	lines := []string{head + words.Star(len(m.Marks()) > 0)}
+	for len(others) > 0 {
+		n := min(2, len(others))
+		lines = append(lines, strings.Join(others[:n], ", "))
+		others = others[n:]
+	}
+	can := words.Reaches(c)
+	if t := finding.Metric("tip-mach"); t != m.Spec.Metric && (m.Spec.X.Continuous || m.Spec.Y.Continuous) {
+		can += fmt.Sprintf(", M %.2f", t.Of(c)) // there may be no line near
+	}
+	lines = append(lines, can)
+	if d.Payload > 0 && !on(sweep.Payload) {
+		lines = append(lines, words.InputText(sweep.Payload, d))
+	}
+	return lines
+}

@@ -1,0 +1,276 @@
+package figure
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"rotorsieve/model"
+	"rotorsieve/model/unit"
+	"rotorsieve/report/chart"
+	"rotorsieve/report/finding"
+	"rotorsieve/report/texts"
+	"rotorsieve/report/words"
+	"rotorsieve/sweep"
+)
+
+var sizeCaption = "Which propeller for this weight: at each all-up weight and diameter, the best merit of any feasible design no heavier than that. " +
+	"Heavy lines bound the diameters around the best that come within " + words.CloseText + " of it at each weight. " +
+	"Dashed lines join craft of equal disk loading; stars mark the best design of each class."
+
+var diskLoading = unit.DiskLoading.Unit("g/in2")
+
+// sizeFigure maps all-up weight against diameter. The classes share one map:
+// that of the widest, in which designs of all others are, too.
+//
+// A cell holds the best design no heavier than its bin's upper end. Packs come
+// in steps, so that the best of each bin alone is ragged; the best up to each
+// weight answers the question that a weight limit asks, only rises with it, and
+// has an edge that is the least weight of a feasible craft.
+func sizeFigure(r *finding.Run, found []finding.Class) *chart.Figure {
+	widest, f := r.Widest(), sizeField(r.Sizes(), r.Result.Gates)
+	axis, _ := mapAxis(r.Study.Grid.Axes()[finding.MustPlace(r.Study.Grid, sweep.Diameter)], true)
+	lo, hi := bounds(f.Z, math.Inf(1), math.Inf(-1))
+	p := chart.Panel{
+		X:     chart.Axis{Label: "all-up weight, at most [g]", Min: f.X[0], Max: f.X[len(f.X)-1]},
+		Y:     axis,
+		Field: f,
+	}
+	near, cut := alikeLines(f)
+	p.Lines = append(loadingLines(p.X, p.Y, f), near...)
+	var limits []float64
+	for i := range found {
+		limits = append(limits, found[i].Class.Limit)
+	}
+	p.Lines = append(p.Lines, limitLines(limits, p.X, p.Y)...)
+	p.Markers = sizeMarkers(found, p.X)
+	note := fmt.Sprintf("Merit: %s. At each weight and diameter: the best feasible design no heavier than that, judged in the class of %s.",
+		words.MeritText(r.Study.Merit), words.Mass(widest.Class.Limit))
+	if len(found) == 1 {
+		note = fmt.Sprintf("Merit: %s. At each weight and diameter: the best feasible design no heavier than that.", words.MeritText(r.Study.Merit))
+	}
+	if all := alikeClasses(found); len(found) > 1 && all != "" {
+		note += " Within " + words.CloseText + " of the best: " + all + "."
+	}
+	if cut && len(near) > 0 {
+		note += " Where a heavy line is missing the range reaches the end of the grid."
+	}
+	var out words.Outside
+	for i := range found {
+		if e := found[i].Best(); e != nil {
+			out.AddCraft(atClass(r, words.Mass(found[i].Class.Limit)), e.Craft)
+		}
+	}
+	note += out.Note()
+	return &chart.Figure{
+		Title:      sizeTitle(found) + cost(r.Study.Merit, found),
+		Subtitle:   subtitleOf(r, words.ShareText(widest.Feasible, r.Study.Grid.Size())+" feasible within "+words.Mass(widest.Class.Limit)),
+		Note:       note,
+		Panels:     []chart.Panel{p},
+		Bar:        finerBar("best merit [-]", lo, hi),
+		Infeasible: infeasible,
+		Star:       "best of its class",
+	}
+}
+
+// sizeField is a size map as it is drawn.
+func sizeField(m *finding.SizeMap, gates []sweep.Gate) *chart.Field {
+	f := &chart.Field{X: m.X, Y: m.Y, Z: m.Merit, Gate: blankNames(len(m.X), len(m.Y)), Short: shortGates(gates)}
+	for d := range m.Gate {
+		for b, g := range m.Gate[d] {
+			switch {
+			case g != finding.NoDesign:
+				f.Gate[d][b] = words.GateLabel(gates[g])
+			case math.IsNaN(m.Merit[d][b]):
+				f.Gate[d][b] = "no design this light"
+			}
+		}
+	}
+	return f
+}
+
+// sizeMarkers are the best designs of the classes; one that is best in several
+// is named for all of them.
+func sizeMarkers(found []finding.Class, x chart.Axis) []chart.Marker {
+	var out []chart.Marker
+	at := map[uint64]int{}
+	limits := map[uint64][]string{}
+	for i := range found {
+		k := &found[i]
+		best := k.Best()
+		if best == nil {
+			continue
+		}
+		limits[best.Index] = append(limits[best.Index], words.Mass(k.Class.Limit))
+		if n, ok := at[best.Index]; ok {
+			out[n].Tag = texts.JoinAnd(limits[best.Index])
+			out[n].Lines[0] = out[n].Tag + words.Star(best.Marked())
+			continue
+		}
+		at[best.Index] = len(out)
+		lines := []string{
+			words.ClassName(k.Class) + words.Star(best.Marked()),
+			fmt.Sprintf("%s, %dS, %s", finding.Inch.Format(best.Design.Diameter, 4), best.Design.Cells, words.InputText(sweep.KV, best.Design)),
+			words.Reaches(best.Craft),
+		}
+		if best.Design.Payload > 0 {
+			lines = append(lines, words.InputText(sweep.Payload, best.Design))
+		}
+		out = append(out, chart.Marker{
+			// The map's first bin begins above 0, its last ends at the limit.
+			X: min(max(finding.Gram.FromSI(best.Craft.Mass), x.Min), x.Max), Y: finding.Inch.FromSI(best.Design.Diameter), Lines: lines, Tag: words.Mass(k.Class.Limit),
+		})
+	}
+	return out
+}
+
+// sizeTitle says the finding: "3.5 in is best at 249 g, 5 in at 500 g".
+func sizeTitle(found []finding.Class) string {
+	var where []finds
+	for i := range found {
+		f := finds{limit: words.Mass(found[i].Class.Limit)}
+		if e := found[i].Best(); e != nil {
+			f.where = finding.Inch.Format(e.Design.Diameter, 4)
+			f.limit += words.Star(e.Marked())
+		}
+		where = append(where, f)
+	}
+	best, none := gathered(where)
+	if len(best) == 0 {
+		return "No propeller of the grid is feasible at " + none
+	}
+	texts := append([]string{best[0].bestAt()}, words.Each(best[1:], gathering.at)...)
+	if none != "" {
+		texts = append(texts, "none at "+none)
+	}
+	return strings.Join(texts, ", ") + closeCalls(found)
+}
+
+// limitLines draw those class limits, in kg, that lie within the axes.
+func limitLines(limits []float64, x, y chart.Axis) (out []chart.Line) {
+	lo, hi := y.Min, y.Max
+	if lo == hi {
+		lo, hi = lo-1, hi+1
+	}
+	for _, m := range limits {
+		if limit := finding.Gram.FromSI(m); limit > x.Min && limit < x.Max {
+			out = append(out, chart.Line{Family: "class limit", Label: words.Mass(m), X: []float64{limit, limit}, Y: []float64{lo, hi}})
+		}
+	}
+	return out
+}
+
+// closeCalls says which classes have a best diameter that the model does not tell
+// from the next: ", at 249 g by less than the model's error".
+func closeCalls(found []finding.Class) string {
+	var near []string
+	reached := 0
+	for i := range found {
+		k := &found[i]
+		if k.Best() == nil {
+			continue
+		}
+		if reached++; k.Lead().Close {
+			near = append(near, words.Mass(k.Class.Limit))
+		}
+	}
+	const by = "by less than the model's error"
+	switch {
+	case len(near) == 0:
+		return ""
+	case reached == 1:
+		return ", " + by
+	case len(near) == reached:
+		return ", each " + by
+	}
+	return "; at " + texts.JoinAnd(near) + " " + by
+}
+
+// cost says what another propeller costs the lightest class: that of the next
+// class, or of a single class the one farthest from its best. It is "" where
+// there is none to compare, or too close to call.
+func cost(merit sweep.Merit, found []finding.Class) string {
+	first := slices.IndexFunc(found, func(k finding.Class) bool { return k.Best() != nil })
+	if first < 0 {
+		return ""
+	}
+	k := &found[first]
+	best := k.Best()
+	if len(found) == 1 {
+		near := ""
+		if s, ok := k.Alike(); ok && s.From < s.To {
+			near = "; " + words.DiametersText(s) + " within " + words.CloseText
+		}
+		return near + losesText(merit, best, finding.Farthest(k), "")
+	}
+	for i := range found[first+1:] {
+		e := found[first+1+i].Best()
+		if e == nil || e.Design.Diameter == best.Design.Diameter {
+			continue
+		}
+		at := " at " + words.Mass(k.Class.Limit)
+		for _, other := range k.ByDiameter {
+			if other != nil && other.Design.Diameter == e.Design.Diameter {
+				return losesText(merit, best, other, at)
+			}
+		}
+		return "; none of " + finding.Inch.Format(e.Design.Diameter, 4) + at
+	}
+	return ""
+}
+
+// losesText says of which metric of the merit another design loses the largest share:
+// "; 5 in costs 31 % of thrust to weight"; "" where that is not known.
+func losesText(merit sweep.Merit, best, other *finding.Entry, at string) string {
+	l, ok := finding.Loses(merit, best, other)
+	if !ok {
+		return ""
+	}
+	return fmt.Sprintf("; %s%s costs %.0f %% of %s", finding.Inch.Format(other.Design.Diameter, 4), at, l.Share,
+		texts.Lower(l.Metric.Title))
+}
+
+// loadingLines draws up to five round disk loadings through the feasible part
+// of the map.
+func loadingLines(x, y chart.Axis, f *chart.Field) []chart.Line {
+	if y.Min == y.Max {
+		return nil // a line would have no slope to read
+	}
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for j := range f.Z {
+		for i := range f.Z[j] {
+			if !math.IsNaN(f.Z[j][i]) {
+				v := diskLoading.FromSI(model.DiskLoading(finding.Gram.ToSI(f.X[i]), finding.Inch.ToSI(f.Y[j])))
+				lo, hi = min(lo, v), max(hi, v)
+			}
+		}
+	}
+	var round []float64
+	for _, v := range []float64{0.5, 0.75, 1, 1.5, 2, 3, 4, 5, 6, 7.5, 10, 15, 20, 30, 50} {
+		if v > lo && v < hi {
+			round = append(round, v)
+		}
+	}
+	// Where there are many, those in the middle of the range tell most.
+	for len(round) > 5 {
+		if math.Log(round[0]/lo) < math.Log(hi/round[len(round)-1]) {
+			round = round[1:]
+		} else {
+			round = round[:len(round)-1]
+		}
+	}
+	var out []chart.Line
+	for _, v := range round {
+		si := diskLoading.ToSI(v)
+		l := chart.Line{Family: "constant disk loading", Label: fmt.Sprintf("%s (%.0f N/m²)", diskLoading.Format(si, 3), si)}
+		const points = 200
+		for k := range points + 1 {
+			m := x.Min + (x.Max-x.Min)*float64(k)/points
+			l.X = append(l.X, m)
+			l.Y = append(l.Y, model.LoadedDiameter(m, v))
+		}
+		out = append(out, l)
+	}
+	return out
+}

@@ -1,0 +1,106 @@
+package finding
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"rotorsieve/model"
+	"rotorsieve/model/flight"
+	"rotorsieve/sweep"
+)
+
+// nearBound is the share of a bound within which a design is said to be held by
+// it.
+const nearBound = 0.05
+
+// Held is what holds the best design of a class: the bounds that it is nearest to, what
+// holds its top speed where it is not full throttle and the study asks for it, and what
+// turns most designs away.
+type Held struct {
+	Bounds []Bound
+	Top    *model.TopLimit // nil for nothing
+	Sieve  *Sieve          // nil where no design light enough is turned away
+}
+
+func (r *Run) Held(f *Class) Held {
+	h := Held{Bounds: r.Closest(f, f.Best()), Sieve: r.Sieve(f)}
+	if c := f.Best().Craft; c.Flight.OK && c.Flight.Limit != flight.ByThrottle && r.asks(Metric("top-speed")) {
+		h.Top = new(c.TopLimit())
+	}
+	return h
+}
+
+// asks says whether a metric is in the merit or among the requirements.
+func (r *Run) asks(m *model.Metric) bool {
+	return slices.ContainsFunc(r.Study.Merit, func(t sweep.Term) bool { return t.Metric == m }) ||
+		slices.ContainsFunc(r.Result.Gates, func(g sweep.Gate) bool { return g.Requirement != nil && g.Requirement.Metric == m })
+}
+
+// Bound is a bound with what a design makes of it.
+type Bound struct {
+	Requirement *sweep.Requirement // nil for the limit of the class
+	Value       float64            // SI
+	Limit       float64
+	Slack       float64 // between them, over the limit
+}
+
+// Closest lists the bounds that a design is nearest to, over the bound: those
+// within nearBound, or the one nearest.
+func (r *Run) Closest(f *Class, e *Entry) []Bound {
+	limit := f.Class.Limit
+	all := []Bound{{nil, e.Craft.Mass, limit, 1 - e.Craft.Mass/limit}}
+	for _, g := range r.Result.Gates {
+		q := g.Requirement
+		if q == nil || q.Bound == 0 {
+			continue
+		}
+		v := q.Metric.Of(e.Craft)
+		if slack := math.Abs(v-q.Bound) / math.Abs(q.Bound); Finite(slack) {
+			all = append(all, Bound{q, v, q.Bound, slack})
+		}
+	}
+	slices.SortStableFunc(all, func(a, b Bound) int { return cmp.Compare(a.Slack, b.Slack) })
+	n := 1
+	for n < len(all) && all[n].Slack < nearBound {
+		n++
+	}
+	return all[:n]
+}
+
+// Sieve is the gate that turns away most of the designs within a class.
+type Sieve struct {
+	Gate           sweep.Gate
+	Turned, Within uint64 // designs: that it turns away, within the class
+}
+
+// Sieve finds it, nil where none is turned away.
+func (r *Run) Sieve(f *Class) *Sieve {
+	s := Sieve{Within: r.Result.Done - f.Turned[sweep.GateClass]}
+	for n, g := range f.Turned {
+		if n != sweep.GateClass && g > s.Turned {
+			s.Turned, s.Gate = g, r.Result.Gates[n]
+		}
+	}
+	if s.Turned == 0 {
+		return nil
+	}
+	return &s
+}
+
+// Commonest is the gate that turns away most designs of a class; false where none does.
+func (f *Class) Commonest(gates []sweep.Gate) (sweep.Gate, bool) {
+	most := 0
+	for g := range gates {
+		if f.Turned[g] > f.Turned[most] {
+			most = g
+		}
+	}
+	return gates[most], f.Turned[most] > 0
+}
+
+// Stood says whether a time that the motors stand is known and has an end.
+func Stood(time *model.Metric, c *model.Craft) bool {
+	v := time.Of(c)
+	return Finite(v) && !Capped(time, v)
+}

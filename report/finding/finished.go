@@ -1,0 +1,237 @@
+package finding
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"math"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"rotorsieve/model"
+	"rotorsieve/report/texts"
+	"rotorsieve/sweep"
+)
+
+// Finished is a finished run as its folder tells of it.
+type Finished struct {
+	Dir         string
+	Name        string
+	Program     string // version
+	Model       string // version
+	Fingerprint string
+	Designs     uint64
+	Axes        []sweep.Axis
+	Assumptions Named[any] // as the record has them
+	Gates       []sweep.Gate
+	Merit       sweep.Merit
+	Classes     []FinishedClass
+
+	files []FileRecord
+}
+
+// FinishedClass is what a finished run found in a class.
+type FinishedClass struct {
+	Class    sweep.Class
+	Turned   []uint64 // by gate
+	Feasible uint64
+	Best     *Row // nil where none is feasible
+	Leaders  []FinishedLeader
+
+	Payloads []*Row         // by payload of the grid, where it is swept
+	Ranks    map[string]int // by designKey
+}
+
+// FinishedLeader is the best design of a diameter.
+type FinishedLeader struct {
+	Diameter float64 // m
+	Merit    float64
+	Metrics  map[string]float64 // SI, by name
+}
+
+// Class finds the class of a limit in kg; nil for none.
+func (f *Finished) Class(limit float64) *FinishedClass {
+	for i := range f.Classes {
+		if f.Classes[i].Class.Limit == limit {
+			return &f.Classes[i]
+		}
+	}
+	return nil
+}
+
+// ReadFinished reads a run back from its folder. It refuses one that is not
+// finished, and a record that it cannot make out.
+func ReadFinished(dir string) (*Finished, error) {
+	f, err := readFinished(dir)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, fmt.Errorf("%s: holds no %s, want the folder of a finished run", dir, filepath.Base(pathOf(err)))
+	}
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", dir, err)
+	}
+	return f, nil
+}
+
+func pathOf(err error) string {
+	if e, ok := errors.AsType[*fs.PathError](err); ok {
+		return e.Path
+	}
+	return ""
+}
+
+func readFinished(dir string) (*Finished, error) {
+	b, err := os.ReadFile(filepath.Join(dir, RecordName))
+	if err != nil {
+		return nil, err
+	}
+	in, err := ParseRecord(b)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", RecordName, err)
+	}
+	s, k := &in.Study, &in.Result
+	switch {
+	case !*k.Complete:
+		return nil, errors.New("holds an unfinished run, want a finished one: rotorsieve sweep --resume goes on with it")
+	case len(k.Classes) != len(s.Classes):
+		return nil, fmt.Errorf("%s: %d classes were asked and %d found", RecordName, len(s.Classes), len(k.Classes))
+	}
+	f := &Finished{Dir: dir, Name: texts.OneLine(s.Name), Program: in.Program.Version, Model: in.Program.Model,
+		Fingerprint: s.Fingerprint, Designs: s.Grid.Designs, Assumptions: s.Assumptions, files: in.Files}
+	if err := f.readStudy(s); err != nil {
+		return nil, fmt.Errorf("%s: %w", RecordName, err)
+	}
+	for i := range s.Classes {
+		c, err := readClass(&s.Classes[i], &k.Classes[i], len(f.Gates))
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", RecordName, err)
+		}
+		f.Classes = append(f.Classes, c)
+	}
+	if err := f.readRanking(); err != nil {
+		return nil, err
+	}
+	size, err := f.Table(SizeName) // which the figure is drawn from
+	if err != nil {
+		return nil, err
+	}
+	return f, size.Close()
+}
+
+// readStudy reads axes, gates and merit, all of which this version must know.
+func (f *Finished) readStudy(s *StudyRecord) error {
+	for _, a := range s.Grid.Axes {
+		def, ok := sweep.LookupAxis(a.Name)
+		if !ok || len(a.Values) == 0 {
+			return fmt.Errorf("axis %q is not known to this version, want the one that wrote it", a.Name)
+		}
+		f.Axes = append(f.Axes, sweep.Axis{Def: def, Values: a.Values})
+	}
+	for _, g := range s.Gates {
+		gate := sweep.Gate{Name: g.Name}
+		if b := g.BoundRecord; b != nil {
+			m, err := readMetric(g.Name)
+			if err != nil {
+				return err
+			}
+			bound := ExportUnit(m).ToSI(b.Bound.Value)
+			gate.Requirement = &sweep.Requirement{Metric: m, AtLeast: b.AtLeast, Bound: bound, Default: b.Default}
+		}
+		f.Gates = append(f.Gates, gate)
+	}
+	for _, t := range s.Merit {
+		m, err := readMetric(t.Metric)
+		if err != nil {
+			return err
+		}
+		u := ExportUnit(m)
+		f.Merit = append(f.Merit, sweep.Term{Metric: m, Weight: t.Weight,
+			Worst: u.ToSI(t.Worst.Value), Best: u.ToSI(t.Best.Value)})
+	}
+	return nil
+}
+
+func readMetric(name string) (*model.Metric, error) {
+	m, ok := model.LookupMetric(name)
+	if !ok {
+		return nil, fmt.Errorf("metric %q is not known to this version, want the one that wrote it", name)
+	}
+	return m, nil
+}
+
+// readClass reads what was found in a class by a study of so many gates.
+func readClass(of *ClassRecord, found *FoundRecord, gates int) (FinishedClass, error) {
+	class := sweep.Class{Label: texts.OneLine(of.Label), Note: texts.OneLine(of.Note), Limit: of.Limit.Value}
+	c := FinishedClass{Class: class, Feasible: found.Feasible, Best: found.Best.Row(class), Ranks: map[string]int{}}
+	for _, t := range found.Turned {
+		c.Turned = append(c.Turned, t.Designs)
+	}
+	if len(c.Turned) != gates {
+		return c, fmt.Errorf("class %s has %d counts for %d gates", class.Label, len(c.Turned), gates)
+	}
+	for _, d := range found.ByPayload {
+		c.Payloads = append(c.Payloads, d.Row(class))
+	}
+	for _, l := range found.Leaders {
+		leader := FinishedLeader{l.Diameter.Value, l.Merit, map[string]float64{}}
+		for _, q := range l.Metrics {
+			if m, ok := model.LookupMetric(q.Name); ok {
+				leader.Metrics[q.Name] = ExportUnit(m).ToSI(q.Value)
+			}
+		}
+		c.Leaders = append(c.Leaders, leader)
+	}
+	return c, nil
+}
+
+// Row makes a design of what was read of it; nil of nil. A metric that this
+// version does not know is left out, one that the run did not have is NaN.
+func (d *DesignRecord) Row(k sweep.Class) *Row {
+	if d == nil {
+		return nil
+	}
+	x := &Row{Class: &k, Values: make([]float64, len(model.Metrics)), Highest: slices.Contains(d.AtLeast, "ceiling")}
+	x.Score = d.Merit
+	for n, words := range d.Warnings {
+		t := ToldMark{Words: words}
+		if len(d.Outside) == len(d.Warnings) {
+			t.Short = d.Outside[n]
+		}
+		x.Told = append(x.Told, t)
+	}
+	for _, n := range Inputs {
+		v, _ := d.Inputs.Of(n.Name)
+		n.Apply(&x.Design, v)
+	}
+	for n, m := range model.Metrics {
+		x.Values[n] = math.NaN()
+		if v, ok := d.Metrics.Of(m.Name); ok {
+			x.Values[n] = ExportUnit(m).ToSI(v)
+		} else if at := InputAt(m.Name); at >= 0 {
+			x.Values[n] = Inputs[at].Of(x.Design)
+		}
+	}
+	return x
+}
+
+// keyInputs are the inputs by which a design is found again: all but the
+// payload, which is not of the craft.
+func keyInputs() []Input {
+	var out []Input
+	for _, n := range Inputs {
+		if n.AxisDef != sweep.Payload {
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
+// DesignKey is the text of the inputs by which a design is found again.
+func DesignKey(d model.Design) string {
+	var key strings.Builder
+	for _, n := range keyInputs() {
+		key.WriteString(Exact(n.Of(d)) + " ")
+	}
+	return key.String()
+}

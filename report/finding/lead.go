@@ -1,0 +1,254 @@
+package finding
+
+import (
+	"math"
+	"slices"
+
+	"rotorsieve/model"
+	"rotorsieve/sweep"
+)
+
+// MedianThrustError is the median error in thrust at rest of the rotor model, of a
+// propeller known by its size, over all sizes, in per cent; see bySize.
+const MedianThrustError = 9.0
+
+// CloseCall is the lead in merit, as a share, below which this model does not tell
+// two designs apart: its median error in thrust at rest.
+const CloseCall = MedianThrustError / 100
+
+// Lead is how far the best design of a class leads the best of any other diameter, and
+// which diameters the model does not tell from the best.
+type Lead struct {
+	Best, Next *Entry    // Next nil where no other diameter has a feasible design
+	Close      bool      // within closeCall
+	Tied       []Stretch // of diameters in m, where it is close
+}
+
+// Stretch is a range of neighbours of the grid; of one alone both ends are it.
+type Stretch struct{ From, To float64 }
+
+// Lead finds the lead of a class that has a feasible design.
+func (f *Class) Lead() Lead {
+	l := Lead{Best: f.Best(), Next: f.SecondDiameter()}
+	if l.Next != nil && 1-l.Next.Score/l.Best.Score < CloseCall {
+		l.Close, l.Tied = true, f.Tied()
+	}
+	return l
+}
+
+// Tied lists the diameters whose best designs the model does not tell from the best of
+// all.
+func (f *Class) Tied() []Stretch {
+	within := func(n int) bool {
+		return n < len(f.ByDiameter) && f.ByDiameter[n] != nil && 1-f.ByDiameter[n].Score/f.Best().Score < CloseCall
+	}
+	var out []Stretch
+	for n := 0; n < len(f.ByDiameter); n++ {
+		if !within(n) {
+			continue
+		}
+		first := f.ByDiameter[n].Design.Diameter
+		for within(n + 1) {
+			n++
+		}
+		out = append(out, Stretch{first, f.ByDiameter[n].Design.Diameter})
+	}
+	return out
+}
+
+// SecondDiameter is the best design of any diameter but that of the best; nil
+// for none.
+func (f *Class) SecondDiameter() *Entry {
+	var next *Entry
+	for _, e := range f.ByDiameter {
+		if e != nil && e.Design.Diameter != f.Best().Design.Diameter && (next == nil || e.Score > next.Score) {
+			next = e
+		}
+	}
+	return next
+}
+
+// Change is that of a metric from one design to another.
+type Change struct {
+	Metric   *model.Metric
+	From, To float64 // SI
+}
+
+// Percent is a change in per cent of what it was.
+func (c Change) Percent() float64 { return 100 * (c.To/c.From - 1) }
+
+// changes are those of the metrics that rank, from one design to another.
+func (r *Run) changes(from, to *Entry) []Change {
+	var all []Change
+	for _, t := range r.Study.Merit {
+		x, y := t.Metric.Of(from.Craft), t.Metric.Of(to.Craft)
+		if Finite(x) && Finite(y) && x > 0 && Relative(t.Metric) && !Capped(t.Metric, x) && !Capped(t.Metric, y) {
+			all = append(all, Change{t.Metric, x, y})
+		}
+	}
+	return all
+}
+
+// Before is the next lighter class with a feasible design, nil for none.
+func (r *Run) Before(f *Class) *Class {
+	var out *Class
+	for i := range r.evaluated {
+		k := &r.evaluated[i]
+		if k.Best() != nil && k.Class.Limit < f.Class.Limit && (out == nil || k.Class.Limit > out.Class.Limit) {
+			out = k
+		}
+	}
+	return out
+}
+
+// Lightest says whether no class of the study is lighter.
+func (r *Run) Lightest(f *Class) bool {
+	return !slices.ContainsFunc(r.evaluated, func(k Class) bool { return k.Class.Limit < f.Class.Limit })
+}
+
+// Gain is what the best design of a class has over that of a lighter one.
+type Gain struct {
+	From, To *Class
+	Same     bool     // the same design is best in both
+	Changes  []Change // of the metrics that rank
+}
+
+func (r *Run) Gain(from, to *Class) Gain {
+	a, b := from.Best(), to.Best()
+	if a.Index == b.Index {
+		return Gain{From: from, To: to, Same: true}
+	}
+	return Gain{From: from, To: to, Changes: r.changes(a, b)}
+}
+
+// farBelow is the share of a class's limit beneath which its best design leaves
+// weight unused.
+const farBelow = 0.9
+
+// Unused is why a best design that leaves weight unused is not heavier.
+type Unused struct {
+	Why   unusedWhy
+	Limit float64 // of the class, kg
+	Used  float64 // kg
+	Least float64 // from which on designs are near the limit, kg
+	// Gate is the furthest that such designs reach, where none of them is feasible.
+	Gate sweep.Gate
+	// Best is the best of all, Heavy the best of those near the limit, and Changes what
+	// ranks from one to the other, where Heavy scores less.
+	Best, Heavy *Entry
+	Changes     []Change
+}
+
+// unusedWhy is what is known of the designs near the limit.
+type unusedWhy int
+
+const (
+	NotKnown unusedWhy = iota
+	NoneInGrid
+	NoneFeasible
+	NoneBetter
+	scoreLess
+)
+
+// Unused tells of a best design far below the limit why none heavier is best: by how
+// much the best of the heaviest scores less, or what turns all of those away. It is
+// nil for a design that is not far below.
+func (r *Run) Unused(f *Class) *Unused {
+	best, h := f.Best(), &f.Heaviest
+	if best.Craft.Mass >= farBelow*f.Class.Limit {
+		return nil
+	}
+	u := &Unused{Limit: f.Class.Limit, Used: best.Craft.Mass, Least: h.Least, Gate: r.Result.Gates[h.Gate],
+		Best: best, Heavy: h.Best}
+	switch {
+	case h.Least >= f.Class.Limit, h.Best == nil && !r.Result.Complete:
+		u.Why = NotKnown
+	case !h.Seen:
+		u.Why = NoneInGrid
+	case h.Best == nil:
+		u.Why = NoneFeasible
+	case best.Score == 0 || h.Best.Score == best.Score:
+		u.Why = NoneBetter
+	default:
+		u.Why, u.Changes = scoreLess, r.changes(best, h.Best)
+	}
+	return u
+}
+
+// Farthest is the best design of the diameter farthest from the best of all.
+func Farthest(k *Class) *Entry {
+	best := k.Best()
+	other := best
+	for _, e := range k.ByDiameter {
+		if e != nil && math.Abs(e.Design.Diameter-best.Design.Diameter) > math.Abs(other.Design.Diameter-best.Design.Diameter) {
+			other = e
+		}
+	}
+	return other
+}
+
+// loss is the metric of the merit of which another design loses the largest share.
+type loss struct {
+	Metric *model.Metric
+	Share  float64 // per cent
+}
+
+// Loses finds what another design loses against the best. It is false for one that the
+// model does not tell from it, and for less than a per cent.
+func Loses(merit sweep.Merit, best, other *Entry) (loss, bool) {
+	if other.Score >= (1-CloseCall)*best.Score {
+		return loss{}, false
+	}
+	const least = 1 // per cent
+	var most loss
+	for _, t := range merit {
+		a, b := t.Metric.Of(best.Craft), t.Metric.Of(other.Craft)
+		share := 100 * (a - b) / a
+		if t.Best < t.Worst { // less is better: what it adds counts
+			share = -share
+		}
+		if share > most.Share {
+			most = loss{t.Metric, share}
+		}
+	}
+	return most, most.Share >= least
+}
+
+// Alike is the range of diameters around the best of a class that come within closeCall
+// of its merit; false for a class without a design.
+func (f *Class) Alike() (Stretch, bool) {
+	merit := make([]float64, len(f.ByDiameter))
+	for n, e := range f.ByDiameter {
+		if merit[n] = math.NaN(); e != nil {
+			merit[n] = e.Score
+		}
+	}
+	from, to, _, ok := AlikeRange(merit)
+	if !ok {
+		return Stretch{}, false
+	}
+	return Stretch{f.ByDiameter[from].Design.Diameter, f.ByDiameter[to].Design.Diameter}, true
+}
+
+// AlikeRange gives the places of the first and the last of the merits around the best
+// that come within closeCall of it; ok is false where there is none.
+func AlikeRange(merit []float64) (lo, hi int, best float64, ok bool) {
+	at := -1
+	for n, v := range merit {
+		if Finite(v) && (at < 0 || v > merit[at]) {
+			at = n
+		}
+	}
+	if at < 0 {
+		return 0, 0, 0, false
+	}
+	near := func(n int) bool { return n >= 0 && n < len(merit) && merit[n] >= (1-CloseCall)*merit[at] }
+	lo, hi = at, at
+	for near(lo - 1) {
+		lo--
+	}
+	for near(hi + 1) {
+		hi++
+	}
+	return lo, hi, merit[at], true
+}

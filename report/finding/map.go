@@ -1,0 +1,284 @@
+package finding
+
+import (
+	"math"
+
+	"rotorsieve/model"
+	"rotorsieve/sweep"
+)
+
+// Mapper is one map of one class, its best designs evaluated, with what it shows.
+type Mapper struct {
+	Run   *Run
+	Class *sweep.ClassResult
+	Spec  sweep.MapSpec
+	X, Y  Merging
+	Cells []sweep.Cell   // merged, [y*x.n + x]
+	Craft []*model.Craft // of the best design of each cell; nil where there is none
+	Best  int            // the best cell, the star, -1 for none
+}
+
+func (r *Run) NewMapper(k *sweep.ClassResult, n int) *Mapper {
+	g := r.Study.Grid
+	full := &k.Maps[n]
+	m := &Mapper{Run: r, Class: k, Spec: full.Spec, Best: -1}
+	m.X = NewMerging(g.Axes()[MustPlace(g, full.Spec.X)])
+	m.Y = NewMerging(g.Axes()[MustPlace(g, full.Spec.Y)])
+	m.Cells = make([]sweep.Cell, m.X.N*m.Y.N)
+	for j := range full.NY {
+		for i := range full.NX {
+			from, to := &full.Cells[j*full.NX+i], &m.Cells[j/m.Y.Stride*m.X.N+i/m.X.Stride]
+			to.Gate = max(to.Gate, from.Gate)
+			if from.Any && (!to.Any || Better(from.Ranked, to.Ranked)) {
+				to.Best = from.Best
+			}
+		}
+	}
+	for n := range m.Cells {
+		if m.Cells[n].Any && (m.Best < 0 || Better(m.Cells[n].Ranked, m.Cells[m.Best].Ranked)) {
+			m.Best = n
+		}
+	}
+	return m
+}
+
+func Better(a, b sweep.Ranked) bool {
+	return a.Score > b.Score || a.Score == b.Score && a.Index < b.Index
+}
+
+func (m *Mapper) Evaluate() error {
+	m.Craft = make([]*model.Craft, len(m.Cells))
+	for n, c := range m.Cells {
+		if !c.Any {
+			continue
+		}
+		e, err := m.Run.entry(m.Class, c.Ranked)
+		if err != nil {
+			return err
+		}
+		m.Craft[n] = e.Craft
+	}
+	return nil
+}
+
+// mostPlaces is how many places of a continuous axis a panel can show; more
+// would take long to evaluate and fall together.
+const mostPlaces = 100
+
+// Merging joins neighbouring values of a continuous axis with too many of them.
+type Merging struct {
+	Axis   sweep.Axis
+	Stride int
+	N      int
+}
+
+func NewMerging(a sweep.Axis) Merging {
+	m := Merging{Axis: a, Stride: 1}
+	if a.Def.Continuous {
+		m.Stride = (len(a.Values) + mostPlaces - 1) / mostPlaces
+	}
+	m.N = (len(a.Values) + m.Stride - 1) / m.Stride
+	return m
+}
+
+// Smooth says whether a map may draw what lies between the values; two tell nothing
+// of that.
+func (m Merging) Smooth() bool { return m.Axis.Def.Continuous && len(m.Axis.Values) > 2 }
+
+// ranges says whether an axis has a range to tell of.
+func (m Merging) ranges() bool { return m.Smooth() && m.N > 1 }
+
+// Ranges says whether the map has a range to tell of.
+func (m *Mapper) Ranges() bool { return m.X.ranges() || m.Y.ranges() }
+
+// designAt is the best design of a cell.
+func (m *Mapper) designAt(cell int) model.Design { return m.Run.Study.Grid.Design(m.Cells[cell].Index) }
+
+// Design is the best of the map.
+func (m *Mapper) Design() model.Design { return m.designAt(m.Best) }
+
+// Marks are those of the best design of the map.
+func (m *Mapper) Marks() []model.Mark {
+	if m.Best < 0 {
+		return nil
+	}
+	return m.Craft[m.Best].Warnings()
+}
+
+// Ranking is the metric that the map ranks by, nil for the merit.
+func (m *Mapper) Ranking() *model.Metric {
+	if t := m.Spec.Metric; t != nil && t.Better != model.Neither {
+		return t
+	}
+	return nil
+}
+
+// value is what the map ranks a cell's design by.
+func (m *Mapper) value(cell int) float64 {
+	if t := m.Ranking(); t != nil {
+		return t.Unit.FromSI(t.Of(m.Craft[cell]))
+	}
+	return m.Cells[cell].Score
+}
+
+// ValuesOf gives a metric of the best design of each cell, NaN where there is none.
+func (m *Mapper) ValuesOf(t *model.Metric) [][]float64 {
+	z := Blank(m.X.N, m.Y.N)
+	for n, c := range m.Craft {
+		if c != nil {
+			z[n/m.X.N][n%m.X.N] = t.Unit.FromSI(t.Of(c))
+		}
+	}
+	return z
+}
+
+// Blank is a grid of NaN with a row for each y.
+func Blank(nx, ny int) [][]float64 {
+	z := make([][]float64, ny)
+	for j := range z {
+		z[j] = make([]float64, nx)
+		for i := range z[j] {
+			z[j][i] = math.NaN()
+		}
+	}
+	return z
+}
+
+// loss is the share by which a cell falls short of the best of the map; it is Inf where
+// nothing is feasible.
+func (m *Mapper) loss(cell int) float64 {
+	if !m.Cells[cell].Any {
+		return math.Inf(1)
+	}
+	v, best := m.value(cell), m.value(m.Best)
+	if v == best {
+		return 0
+	}
+	return math.Abs(v-best) / math.Abs(best)
+}
+
+// Extent is how far along an axis from the star a map's designs are about as good, or
+// on an axis without a continuum what the next there costs.
+type Extent struct {
+	Axis, Other *sweep.AxisDef
+	Star        model.Design
+
+	Range                   bool // what follows is known, and not Next
+	From, To                model.Design
+	Lowest, Highest, Single bool // From is the grid's lowest, To its highest, and both are one
+	Few                     bool // too few values for the ends of the grid to mean much
+	// Above and Below are what stops designs just past To and From, nil for nothing; only
+	// the first of the two that there is.
+	Above, Below *sweep.Gate
+
+	Next *alternative // nil for none
+}
+
+// alternative is the best of other designs of a map, and what it costs against the star.
+type alternative struct {
+	Design model.Design
+	Loss   float64 // share
+}
+
+// Extents are those of the axes with more than one value, of a map with a star.
+func (m *Mapper) Extents() []Extent {
+	i, j := m.Best%m.X.N, m.Best/m.X.N
+	var out []Extent
+	for _, a := range []struct {
+		Merging
+		other  Merging
+		at     int
+		cell   func(k int) int // along the axis from the star
+		beside func(c int) bool
+	}{
+		{m.X, m.Y, i, func(k int) int { return j*m.X.N + k }, func(c int) bool { return c%m.X.N != i }},
+		{m.Y, m.X, j, func(k int) int { return k*m.X.N + i }, func(c int) bool { return c/m.X.N != j }},
+	} {
+		e := Extent{Axis: a.Axis.Def, Other: a.other.Axis.Def, Star: m.Design()}
+		switch {
+		case a.N == 1:
+			continue
+		case a.ranges():
+			m.along(&e, a.Merging, a.at, a.cell)
+		default:
+			e.Next = m.Next(a.beside)
+		}
+		out = append(out, e)
+	}
+	return out
+}
+
+// along finds how far designs are about as good along an axis, whose cells cell gives by
+// place, and what they meet there: the end of the grid or what stops them.
+func (m *Mapper) along(e *Extent, a Merging, best int, cell func(k int) int) {
+	near := func(k int) bool { return k >= 0 && k < a.N && m.loss(cell(k)) < CloseCall }
+	barren := func(k int) *sweep.Gate {
+		if k < 0 || k >= a.N || m.Cells[cell(k)].Any {
+			return nil
+		}
+		return &m.Run.Result.Gates[m.Cells[cell(k)].Gate]
+	}
+	lo, hi := best, best
+	for near(lo - 1) {
+		lo--
+	}
+	for near(hi + 1) {
+		hi++
+	}
+	e.Range, e.From, e.To = true, m.designAt(cell(lo)), m.designAt(cell(hi))
+	e.Lowest, e.Highest, e.Single = lo == 0, hi == a.N-1, lo == hi
+	e.Few = a.N < 3 || a.Axis.Def == sweep.Payload
+	if e.Above = barren(hi + 1); e.Above == nil {
+		e.Below = barren(lo - 1)
+	}
+}
+
+// Next is the best of some cells beside the star, nil for none.
+func (m *Mapper) Next(of func(cell int) bool) *alternative {
+	at := -1
+	for c := range m.Cells {
+		if c != m.Best && of(c) && m.Cells[c].Any && (at < 0 || Better(m.Cells[c].Ranked, m.Cells[at].Ranked)) {
+			at = c
+		}
+	}
+	if at < 0 || math.IsInf(m.loss(at), 1) { // of a best that is 0
+		return nil
+	}
+	return &alternative{m.designAt(at), m.loss(at)}
+}
+
+// Burden is for a map over payload what the heaviest takes in place of the lightest.
+type Burden struct {
+	Heavy, Light model.Design
+	Other        *sweep.AxisDef // beside the payload
+	Ranking      *model.Metric  // nil for the merit
+	Change       float64        // of what ranks, per cent; not finite where it is not known
+	Marks        []model.Mark   // of both
+}
+
+// Burden finds it, nil where the heaviest or the lightest payload has no design.
+func (m *Mapper) Burden() *Burden {
+	other, rows := m.Spec.X, m.Y.N
+	cell := func(row, k int) int { return row*m.X.N + k }
+	n := m.X.N
+	if m.Spec.X == sweep.Payload {
+		other, rows, n = m.Spec.Y, m.X.N, m.Y.N
+		cell = func(row, k int) int { return k*m.X.N + row }
+	}
+	best := func(row int) int {
+		at := -1
+		for k := range n {
+			if c := cell(row, k); m.Cells[c].Any && (at < 0 || Better(m.Cells[c].Ranked, m.Cells[at].Ranked)) {
+				at = c
+			}
+		}
+		return at
+	}
+	heavy, light := best(rows-1), best(0)
+	if rows < 2 || heavy < 0 || light < 0 {
+		return nil
+	}
+	return &Burden{Heavy: m.designAt(heavy), Light: m.designAt(light), Other: other, Ranking: m.Ranking(),
+		Change: 100 * (m.value(heavy)/m.value(light) - 1),
+		Marks:  append(m.Craft[heavy].Warnings(), m.Craft[light].Warnings()...)}
+}

@@ -1,0 +1,153 @@
+package finding
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"rotorsieve/model"
+	"rotorsieve/sweep"
+)
+
+// Row is one design of a table: its numbers, without the craft that gave them,
+// so that a long table fits into memory.
+type Row struct {
+	sweep.Ranked
+	Class   *sweep.Class
+	Rank    int // from 1; 0 where the design is not of a ranking
+	Leader  bool
+	Design  model.Design
+	Marks   []model.Mark // outside the model's validity
+	Told    []ToldMark   // in place of Marks, of a design that was read back
+	Values  []float64    // by metric, in the registry's order, SI
+	Highest bool         // the ceiling is at least the value, which bounds the model
+}
+
+// ToldMark is a mark as the record of a run tells it: its sentence, and what is outside
+// in few words, "" in records of versions before that was told.
+type ToldMark struct{ Words, Short string }
+
+// Marked says whether a design lies outside the model's validity.
+func (x *Row) Marked() bool { return len(x.Marks)+len(x.Told) > 0 }
+
+// Place is where a metric stands in the registry, and in the values of a row.
+func Place(m *model.Metric) int { return slices.Index(model.Metrics, m) }
+
+// Row gives the numbers of an evaluated design.
+func (e *Entry) Row(k *sweep.Class) Row {
+	x := Row{Class: k, Values: make([]float64, len(model.Metrics))}
+	x.read(e)
+	return x
+}
+
+func (x *Row) read(e *Entry) {
+	x.Ranked, x.Rank, x.Leader, x.Design = e.Ranked, e.Rank, e.Leader, e.Design
+	x.Marks = e.Craft.Warnings()
+	for n, m := range model.Metrics {
+		x.Values[n] = m.Of(e.Craft)
+	}
+	x.Highest = e.Craft.Explained() && e.Craft.CeilingIsLeast()
+}
+
+// Beyond says whether the value of a metric stands for all beyond it as well.
+func (x *Row) Beyond(m *model.Metric) bool {
+	return Capped(m, x.Values[Place(m)]) || m.Name == "ceiling" && x.Highest
+}
+
+// AtLeast names the metrics whose values stand for all beyond them as well.
+func (x *Row) AtLeast() []string {
+	var out []string
+	for _, m := range model.Metrics {
+		if x.Beyond(m) {
+			out = append(out, m.Name)
+		}
+	}
+	return out
+}
+
+// Ranking evaluates all that a class has ranked, best first.
+func (r *Run) Ranking(k *sweep.ClassResult) ([]Row, error) {
+	rows, err := r.rows(k, k.Ranking)
+	for n := range rows {
+		rows[n].Rank = n + 1
+	}
+	return rows, err
+}
+
+// rows evaluates designs of a class and gives them in the order asked for. They
+// are evaluated in the grid's order, in which each propeller is built once.
+func (r *Run) rows(k *sweep.ClassResult, designs []sweep.Ranked) ([]Row, error) {
+	order := make([]int, len(designs))
+	for n := range order {
+		order[n] = n
+	}
+	slices.SortFunc(order, func(a, b int) int { return cmp.Compare(designs[a].Index, designs[b].Index) })
+	out := make([]Row, len(designs))
+	values := make([]float64, len(designs)*len(model.Metrics))
+	var last []model.Mark // equal marks of neighbours take memory once
+	for _, n := range order {
+		e, err := r.entry(k, designs[n])
+		if err != nil {
+			return nil, err
+		}
+		x := &out[n]
+		x.Class = &k.Class
+		x.Values = values[n*len(model.Metrics):][:len(model.Metrics)]
+		x.read(&e)
+		if slices.Equal(x.Marks, last) {
+			x.Marks = last
+		}
+		last = x.Marks
+	}
+	return out, nil
+}
+
+// leads says whether a design is the best of its diameter in a class.
+func leads(k *sweep.ClassResult, g *sweep.Grid, index uint64) bool {
+	at, _ := g.Place(sweep.Diameter.Name)
+	b := k.Leaders[g.At(index, at)]
+	return b.Any && b.Index == index
+}
+
+// entry evaluates one design of a class. One without operating point is returned
+// with model.ErrNoOperatingPoint.
+func (r *Run) entry(k *sweep.ClassResult, x sweep.Ranked) (Entry, error) {
+	if r.Evaluator == nil {
+		r.Evaluator = sweep.NewEvaluator(r.Study)
+	}
+	c, err := r.Evaluator.Craft(x.Index, k.Class)
+	if err != nil {
+		err = fmt.Errorf("class %s: %w", k.Class.Label, err)
+	}
+	g := r.Study.Grid
+	return Entry{Ranked: x, Design: g.Design(x.Index), Craft: c, Leader: leads(k, g, x.Index)}, err
+}
+
+// Front evaluates the front of a class, the worst of its first metric first.
+func (r *Run) Front(f *Class) ([]Row, error) {
+	designs := make([]sweep.Ranked, len(f.Front))
+	for n, p := range f.Front {
+		designs[n] = p.Ranked
+	}
+	rows, err := r.rows(f.ClassResult, designs)
+	ranks := f.Ranks()
+	for n := range rows {
+		rows[n].Rank = ranks[rows[n].Index]
+	}
+	return rows, err
+}
+
+// Ranks gives the places of the designs that the ranking of a class has.
+func (f *Class) Ranks() map[uint64]int {
+	out := make(map[uint64]int, len(f.Ranking))
+	for n, x := range f.Ranking {
+		out[x.Index] = n + 1
+	}
+	return out
+}
+
+func (x *Row) Clone() *Row {
+	y := *x
+	y.Values = slices.Clone(x.Values)
+	return &y
+}

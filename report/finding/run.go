@@ -1,0 +1,48 @@
+package finding
+
+import (
+	"time"
+
+	"rotorsieve/sweep"
+)
+
+// Run is one run of a study, with what a reader needs to know of how it came
+// about.
+type Run struct {
+	Study  *sweep.Study
+	Result *sweep.Result
+
+	Flags    []string // lines of a flag file that reproduces the study
+	Defaults []string // what was left at its default, for example "--pack-grade high-rate"
+	Version  string   // of the program
+	Started  time.Time
+	Host     string // where it ran; may be empty
+
+	Figures []string // names of those to draw, of FigureNames or AllFigures; nil for all usual ones
+	DPI     int      // of the figures, dots per inch; 0 for 200
+
+	Undrawn   []string // figures left out, and why; see drawFigures
+	Evaluator *sweep.Evaluator
+	evaluated []Class // by class; see findings
+}
+
+// Names of the files of a report in its folder.
+const (
+	WorkbookName = "review.xlsx"
+	RankingName  = "ranking.csv"
+	FrontName    = "front.csv" // where the study has a front
+	SizeName     = "size.csv"  // what the figure of sizes is drawn from
+	FlagsName    = "effective.flags"
+	RecordName   = "run.json"
+)
+
+// AuditRecordOf is the self-audit of a run.
+func AuditRecordOf(a *sweep.Audit) AuditRecord {
+	o := AuditRecord{Checked: a.Checked, Breaches: a.Breaches}
+	if b := a.First; b != nil {
+		u := ExportUnit(b.Metric)
+		o.First = &BreachRecord{Index: b.Index, Metric: b.Metric.Name, AtLeast: b.Least,
+			Bound: Quantity{OrNull(u.FromSI(b.Bound)), u.Symbol}, Value: Quantity{OrNull(u.FromSI(b.Value)), u.Symbol}}
+	}
+	return o
+}

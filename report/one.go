@@ -1,0 +1,45 @@
+package report
+
+import (
+	"io"
+	"path/filepath"
+
+	"rotorsieve/model"
+	"rotorsieve/report/figure"
+	"rotorsieve/report/words"
+)
+
+// WriteEnvelope draws the level flight of one design into envelope.png in a
+// folder, which it makes where it is missing, and returns the path: "" for a
+// craft that does not fly level.
+func WriteEnvelope(dir string, d model.Design, c *model.Craft) (string, error) {
+	if !c.Flight.OK || c.Flight.Top.Airspeed == 0 {
+		return "", nil
+	}
+	one := []figure.Flown{{Craft: c, Class: words.Mass(c.Mass) + words.Star(len(c.Warnings()) > 0), Limits: []string{words.Mass(c.Mass)}}}
+	f := figure.DrawEnvelope(one, figure.EnvelopeTitle(one), words.DesignText(d))
+	file, err := writeFile(dir, "envelope.png", func(w io.Writer) error { return f.WritePNG(w) })
+	return filepath.Join(dir, file.Name), err
+}
+
+// WriteRotor draws the curves into rotor.png in a folder, which it makes where
+// it is missing, and returns the path.
+func WriteRotor(dir string, r *figure.RotorCurves) (string, error) {
+	f, err := r.Figure()
+	if err != nil {
+		return "", err
+	}
+	file, err := writeFile(dir, "rotor.png", func(w io.Writer) error { return f.WritePNG(w) })
+	return filepath.Join(dir, file.Name), err
+}
+
+// WriteStand draws the curves into stand.png in a folder, which it makes where it is
+// missing, and returns the path.
+func WriteStand(dir string, s *figure.StandCurves) (string, error) {
+	f, err := s.Figure()
+	if err != nil {
+		return "", err
+	}
+	file, err := writeFile(dir, "stand.png", func(w io.Writer) error { return f.WritePNG(w) })
+	return filepath.Join(dir, file.Name), err
+}

@@ -1,0 +1,102 @@
+package report
+
+import (
+	"encoding/csv"
+	"io"
+	"slices"
+	"strconv"
+
+	"rotorsieve/model"
+	"rotorsieve/report/finding"
+	"rotorsieve/report/texts"
+	"rotorsieve/report/words"
+	"rotorsieve/sweep"
+)
+
+// writeRanking writes the rankings of all classes as one CSV.
+func writeRanking(r *finding.Run, w io.Writer, found []finding.Class) error {
+	t := newCSVTable(w, "rank")
+	for i := range found {
+		rows, err := r.Ranking(found[i].ClassResult)
+		if err != nil {
+			return err
+		}
+		for j := range rows {
+			t.write(&rows[j], found[i].Class, strconv.Itoa(rows[j].Rank))
+		}
+	}
+	return t.end()
+}
+
+// writeFront writes the fronts of all classes as one CSV, each in the order of
+// its first metric, the worst first.
+func writeFront(r *finding.Run, w io.Writer, found []finding.Class) error {
+	t := newCSVTable(w, "position")
+	for i := range found {
+		rows, err := r.Front(&found[i])
+		if err != nil {
+			return err
+		}
+		for j := range rows {
+			t.write(&rows[j], found[i].Class, strconv.Itoa(j+1))
+		}
+	}
+	return t.end()
+}
+
+// csvTable writes designs of classes with full precision, the unit in the head,
+// SI but for rpm. What a design does not have is empty.
+type csvTable struct {
+	*csv.Writer
+	metrics []*model.Metric
+	places  []int // of the metrics in a row
+	cells   []string
+	err     error
+}
+
+// newCSVTable writes the heads, with the name of the column of positions.
+func newCSVTable(w io.Writer, position string) *csvTable {
+	t := &csvTable{Writer: csv.NewWriter(w), metrics: finding.Swept()}
+	heads := []string{"class", finding.Headed("class-limit", "kg"), position, "index", "merit", "best-of-diameter"}
+	for _, n := range finding.Inputs {
+		heads = append(heads, finding.Headed(n.Name, n.Kind.SI().Symbol))
+	}
+	for _, m := range t.metrics {
+		heads = append(heads, finding.Headed(m.Name, finding.ExportUnit(m).Symbol))
+		t.places = append(t.places, finding.Place(m))
+	}
+	t.err = t.Write(append(heads, "warnings"))
+	return t
+}
+
+func (t *csvTable) write(x *finding.Row, k sweep.Class, position string) {
+	if t.err != nil {
+		return
+	}
+	t.cells = append(t.cells[:0], harmless(k.Label), finding.Exact(k.Limit), position,
+		strconv.FormatUint(x.Index, 10), finding.Exact(x.Score), strconv.FormatBool(x.Leader))
+	for _, n := range finding.Inputs {
+		t.cells = append(t.cells, finding.Exact(n.Of(x.Design)))
+	}
+	for n, m := range t.metrics {
+		t.cells = append(t.cells, finding.Exact(finding.ExportUnit(m).FromSI(x.Values[t.places[n]])))
+	}
+	t.err = t.Write(append(t.cells, words.WarningsText(x)))
+}
+
+func (t *csvTable) end() error {
+	if t.err == nil {
+		t.Flush()
+		t.err = t.Error()
+	}
+	return t.err
+}
+
+// harmless keeps a spreadsheet that opens a CSV from taking a user's text for a
+// formula: an apostrophe goes before what would begin one.
+func harmless(s string) string {
+	if s = texts.OneLine(s); s != "" && slices.Contains([]byte("=+-@ "), s[0]) {
+		return "'" + s
+	}
+	return s
+}

@@ -1,0 +1,204 @@
+package screen
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+	"unicode/utf8"
+
+	"rotorsieve/model"
+	"rotorsieve/report/finding"
+	"rotorsieve/report/words"
+	"rotorsieve/sweep"
+)
+
+// DataSheet prints one design as a data sheet: inputs, masses, operating points,
+// the requirements given and whether they are kept, warnings and cautions. With
+// why it adds formula and source to each number.
+func DataSheet(w io.Writer, d model.Design, c *model.Craft, why bool, require ...sweep.Requirement) error {
+	s := &dataSheet{printer: printer{w: w, width: 100}, why: why}
+	s.line("%s", words.DesignText(d))
+	s.section("Inputs")
+	for _, n := range finding.Inputs {
+		value, unit := inputShown(n, d)
+		worked, source := inputSource(n, d)
+		s.put(n.Title, n.Symbol, value, unit, words.InputMeaning(n), worked, source)
+	}
+	s.section("Assumptions")
+	for _, a := range words.Assumptions(c.Model) {
+		mark := ""
+		if a.Default {
+			mark = "(default)"
+		}
+		if a.Kind == nil {
+			s.number(a.Title, "", a.Text, mark, a.Meaning, model.AssumedSource)
+			continue
+		}
+		s.number(a.Title, "", a.Unit.Number(a.Value, 5), strings.TrimSpace(a.Unit.Label+" "+mark), a.Meaning, model.AssumedSource)
+	}
+	for _, k := range corrections(d, c) {
+		s.number(k.Title, "", "", k.Shown, k.Meaning, k.Source)
+	}
+	for _, x := range airLines(c) {
+		s.put(x.Title, x.Symbol, x.number, x.label, x.Formula, x.Worked, x.Source)
+	}
+	s.section("Masses")
+	for _, m := range append(words.Masses(c), words.WholeMass(c)) {
+		s.put(m.Title, m.Symbol, finding.Gram.Number(m.Mass, 4), fmt.Sprintf("g  %5.1f %%", 100*m.Mass/c.Mass), m.Formula, m.Worked(c), m.Source)
+	}
+	s.parts(d, c)
+	if finding.Operates(c) {
+		s.metrics(c)
+	} else {
+		s.section("No operating point")
+		for _, lack := range c.Lacking() {
+			s.hung("  ", words.LackText(lack))
+		}
+	}
+	s.requirements(c, require)
+	s.section("Validity")
+	s.validity(c)
+	s.section("Cautions")
+	for _, text := range words.Cautions {
+		s.hung("  ", text)
+	}
+	return s.err
+}
+
+// inputShown is an input of a design as a sheet shows it.
+func inputShown(n finding.Input, d model.Design) (value, unit string) {
+	value, unit = n.Unit.Number(n.Of(d), 6), n.Unit.Label
+	switch n.AxisDef {
+	case sweep.Cells:
+		return n.Text(n.Of(d)), ""
+	case sweep.Stator:
+		return value, fmt.Sprintf("(%.4g mm × %.4g mm)", d.Stator.Diameter*1e3, d.Stator.Height*1e3)
+	case sweep.Chord:
+		if value = n.Unit.Number(n.Of(d), 4); d.Chord == 0 {
+			return value, "(usual)"
+		}
+	}
+	return value, unit
+}
+
+// inputSource says where an input comes from, with the values put into its formula
+// where it is not given.
+func inputSource(n finding.Input, d model.Design) (worked, source string) {
+	if n.AxisDef == sweep.Chord {
+		return d.ChordOrigin()
+	}
+	return "", model.GivenSource
+}
+
+// dataSheet prints a data sheet.
+type dataSheet struct {
+	printer
+	why bool
+}
+
+func (s *dataSheet) section(title string) {
+	s.line("")
+	s.line("%s", title)
+}
+
+// number prints one line of the sheet, and under it what it comes from.
+func (s *dataSheet) number(title, symbol, value, unit, formula, source string) {
+	s.put(title, symbol, value, unit, formula, "", source)
+}
+
+// put is number with the values put into the formula, where there are any.
+func (s *dataSheet) put(title, symbol, value, unit, formula, worked, source string) {
+	pad := func(text string, n int) string {
+		return text + strings.Repeat(" ", max(0, n-utf8.RuneCountInString(text)))
+	}
+	s.line("%s", strings.TrimRight("  "+pad(title, 30)+" "+pad(symbol, 9)+" "+fmt.Sprintf("%14s", value)+" "+unit, " "))
+	if !s.why {
+		return
+	}
+	if formula != "" {
+		s.hung("      ", formula)
+	}
+	if worked != "" {
+		s.hung("      = ", worked)
+	}
+	if source != "" {
+		s.hung("      source: ", source)
+	}
+}
+
+func (s *dataSheet) metric(c *model.Craft, m *model.Metric) {
+	v := m.Of(c)
+	switch ceiling := m.Name == "ceiling" && c.Explained(); {
+	case ceiling && !finding.Finite(v):
+		s.number(m.Title, m.Symbol, "none", "", m.Meaning+": "+m.FormulaText(), m.Source)
+		s.hung("      ", words.CeilingText(c))
+		return
+	case !finding.Finite(v):
+		return
+	case ceiling:
+		defer func() { s.hung("      ", words.CeilingText(c)) }()
+	}
+	s.put(m.Title, m.Symbol, m.Unit.Number(v, 4), m.Unit.Label+words.Beyond(m, v), m.Meaning+": "+m.FormulaText(),
+		m.Worked(c), m.Source)
+}
+
+func (s *dataSheet) metrics(c *model.Craft) {
+	for _, k := range words.Grouping() {
+		if !slices.ContainsFunc(k.Metrics, func(m *model.Metric) bool { return finding.Finite(m.Of(c)) }) {
+			continue
+		}
+		s.section(k.Title)
+		for _, m := range k.Metrics {
+			s.metric(c, m)
+			if m.Name == "top-speed" {
+				s.number("Top speed is limited by", "", words.TopLimitText(c.TopLimit()), "", "what gives out first", m.Source)
+			}
+		}
+		if k.Title == "Hover" {
+			s.power(c)
+		}
+	}
+}
+
+// requirements prints bounds and what the craft makes of them.
+func (s *dataSheet) requirements(c *model.Craft, require []sweep.Requirement) {
+	if len(require) == 0 {
+		return
+	}
+	known := finding.Readable(c)
+	s.section("Requirements")
+	for i := range require {
+		q := &require[i]
+		verdict, value := "NOT KEPT", "none"
+		if slices.Contains(known, q.Metric) {
+			v := q.Metric.Of(c)
+			value = q.Metric.Unit.Number(v, 4)
+			if q.Kept(v) {
+				verdict = "kept"
+			}
+		}
+		bound := words.BoundText(q)
+		if q.Default {
+			bound += " (default)"
+		}
+		unit := q.Metric.Unit.Label
+		s.number(q.Metric.Title, q.Metric.Symbol, value, unit+strings.Repeat(" ", max(1, 9-utf8.RuneCountInString(unit)))+verdict+", want "+bound, "", "")
+	}
+}
+
+// airLine is a property of the air that a craft flies in.
+type airLine struct {
+	name          string
+	number, label string // as shown
+	told
+}
+
+func airLines(c *model.Craft) []airLine {
+	var out []airLine
+	for i, name := range []string{"density", "speed-of-sound"} {
+		p := propertyLine(model.AirProperties[i], c)
+		out = append(out, airLine{name, p.number, p.label, p.told})
+	}
+	return out
+}

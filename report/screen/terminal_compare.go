@@ -1,0 +1,122 @@
+package screen
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"rotorsieve/model"
+	"rotorsieve/report/finding"
+	"rotorsieve/report/texts"
+	"rotorsieve/report/words"
+)
+
+// PrintComparison prints the best designs side by side, class by class, and what the
+// studies differ in.
+func PrintComparison(w io.Writer, c *finding.Comparison, width int) error {
+	p := &printer{w: w, width: max(width, 80)}
+	for i, f := range c.Runs {
+		p.hung(fmt.Sprintf("%d  ", i+1),
+			fmt.Sprintf("%s: %s designs, %s%s", f.Name, texts.Grouped(f.Designs), f.Dir, words.OtherModel(f)))
+	}
+	p.line("")
+	p.line("The runs differ in:")
+	some := false
+	for _, a := range c.Aspects() {
+		if !a.Differs() {
+			continue
+		}
+		some = true
+		p.line("  %s", words.AspectTitle(&a))
+		for i, wording := range words.AspectTexts(&a) {
+			p.hung(fmt.Sprintf("    %d  ", i+1), texts.Or(wording, words.NotAsked))
+		}
+	}
+	if !some {
+		p.line("  nothing that their results depend on")
+	}
+	for _, limit := range c.Limits() {
+		p.line("")
+		p.line("Class %s, the best design of each run:", texts.OneLine(words.ClassOf(c, limit)))
+		var rows []finding.Row
+		var none []string
+		for i, o := range c.Outcomes(limit) {
+			if o.Row == nil {
+				none = append(none, fmt.Sprintf("%d %s", i+1, words.NoneText(o)))
+				continue
+			}
+			x := *o.Row
+			x.Rank = i + 1
+			rows = append(rows, x)
+		}
+		if len(rows) > 0 {
+			columns := rankColumns(rows, slices.ContainsFunc(rows, func(x finding.Row) bool { return x.Design.Payload != rows[0].Design.Payload }))
+			columns[0].Head = "run"
+			p.table(columns)
+			printDifferences(c, p, rows)
+			p.hung("finding: ", words.VerdictText(c, limit).Text)
+		}
+		if len(none) > 0 {
+			p.line("no design: %s", strings.Join(none, ", "))
+		}
+		if slices.ContainsFunc(rows, func(x finding.Row) bool { return x.Marked() }) {
+			p.line("* outside the model's validity, to be trusted less")
+		}
+	}
+	p.line("")
+	p.hung("caution  ", words.Caution())
+	return p.err
+}
+
+// printDifferences says by how much the headline metrics of the others differ
+// from those of the first.
+func printDifferences(c *finding.Comparison, p *printer, rows []finding.Row) {
+	for i := range rows[1:] {
+		x := &rows[i+1]
+		p.hung(fmt.Sprintf("%d to %d: ", x.Rank, rows[0].Rank), words.DifferencesText(c, &rows[0], x))
+	}
+}
+
+// PrintComparisonJSON prints the same for machines, in SI units but for rpm.
+func PrintComparisonJSON(w io.Writer, c *finding.Comparison) error {
+	var runs, differences, classes []finding.Object
+	for _, f := range c.Runs {
+		runs = append(runs, finding.Object{{Name: "name", Value: f.Name}, {Name: "folder", Value: f.Dir}, {Name: "program", Value: f.Program}, {Name: "model", Value: f.Model}, {Name: "fingerprint", Value: f.Fingerprint}, {Name: "designs", Value: f.Designs}})
+	}
+	for _, a := range c.Aspects() {
+		if a.Differs() {
+			differences = append(differences, finding.Object{{Name: "what", Value: words.AspectTitle(&a)}, {Name: "runs", Value: words.AspectTexts(&a)}})
+		}
+	}
+	for _, limit := range c.Limits() {
+		var best []any // null where there is none
+		for _, o := range c.Outcomes(limit) {
+			if o.Row == nil {
+				best = append(best, nil)
+			} else {
+				best = append(best, readRecord(o.Row))
+			}
+		}
+		classes = append(classes, finding.Object{{Name: "limit", Value: finding.Quantity{Value: limit, Unit: "kg"}}, {Name: "class", Value: words.ClassOf(c, limit)}, {Name: "best", Value: best}})
+	}
+	if differences == nil {
+		differences = []finding.Object{}
+	}
+	return finding.WriteJSON(w, finding.Object{{Name: "runs", Value: runs}, {Name: "differences", Value: differences}, {Name: "classes", Value: classes}})
+}
+
+// readRecord is that of a design read back.
+func readRecord(x *finding.Row) finding.Object {
+	var metrics finding.Named[float64]
+	for n, m := range model.Metrics {
+		if v := words.Exported(m, x.Values[n]); finding.Finite(v.Value) {
+			metrics.Add(m.Name, v.Value, v.Unit)
+		}
+	}
+	out := finding.Object{{Name: "merit", Value: x.Score}, {Name: "inputs", Value: words.DesignRecord(x.Design)}, {Name: "metrics", Value: metrics}}
+	if beyond := x.AtLeast(); beyond != nil {
+		out = append(out, finding.Member{Name: "at_least", Value: beyond})
+	}
+	return out
+}

@@ -1,0 +1,141 @@
+package screen
+
+import (
+	"bytes"
+	"encoding/json"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"rotorsieve/report/finding"
+	"rotorsieve/report/texts"
+	"rotorsieve/report/trial"
+	"rotorsieve/sweep"
+)
+
+func TestPrint(t *testing.T) {
+	for _, width := range []int{80, 100, 120} {
+		var out bytes.Buffer
+		if err := PrintRun(&out, trial.SmallRun(t), width); err != nil {
+			t.Fatal(err)
+		}
+		for line := range strings.Lines(out.String()) {
+			if n := utf8.RuneCountInString(strings.TrimSuffix(line, "\n")); n > width {
+				t.Errorf("a line has %d characters, want at most %d: %q", n, width, line)
+			}
+		}
+		if width == 100 {
+			trial.Golden(t, "terminal.txt", out.Bytes())
+		}
+	}
+}
+
+func TestFitLeavesOutColumns(t *testing.T) {
+	columns := []texts.Column{
+		{Head: "aaaa", Cells: []string{"1"}},
+		{Head: "bbbb", Cells: []string{"2"}, Need: 1},
+		{Head: "cccc", Cells: []string{"3"}, Need: 2},
+	}
+	for _, c := range []struct{ width, kept, gap, out int }{{16, 3, 2, 0}, {15, 3, 1, 0}, {14, 3, 1, 0}, {13, 2, 2, 1}, {9, 2, 1, 1}, {8, 1, 2, 2}, {1, 1, 1, 2}} {
+		kept, gap, out := texts.Fit(columns, c.width)
+		if len(kept) != c.kept || gap != c.gap || len(out) != c.out {
+			t.Errorf("width %d keeps %d columns with gaps of %d and leaves out %v, want %d, %d and %d", c.width, len(kept), gap, out, c.kept, c.gap, c.out)
+		}
+	}
+	if columns[1].Head != "bbbb" || len(columns) != 3 {
+		t.Error("fit changed its argument")
+	}
+}
+
+func TestPrintJSON(t *testing.T) {
+	r := trial.SmallRun(t)
+	var out bytes.Buffer
+	if err := PrintRunJSON(&out, r); err != nil {
+		t.Fatal(err)
+	}
+	var got struct {
+		Study struct {
+			Grid struct {
+				Designs uint64
+				Axes    []struct {
+					Name, Unit string
+					Values     []float64
+				}
+			}
+		}
+		Result struct {
+			Complete bool
+			Classes  []struct {
+				Class      string
+				TurnedAway []struct {
+					Gate    string
+					Designs uint64
+				} `json:"turned_away"`
+				Feasible uint64
+				Nearest  string
+				Best     *struct {
+					Index   uint64
+					Merit   float64
+					Metrics map[string]finding.Quantity
+				}
+				Ranking []struct{ Index uint64 }
+				Leaders []struct {
+					Diameter finding.Quantity
+					Index    uint64
+					Metrics  map[string]finding.Quantity
+				}
+				ByPayload []*struct{ Inputs map[string]finding.Quantity } `json:"by_payload"`
+			}
+		}
+	}
+	if err := json.Unmarshal(out.Bytes(), &got); err != nil {
+		t.Fatal(err)
+	}
+	if got.Study.Grid.Designs != r.Study.Grid.Size() || len(got.Study.Grid.Axes) != len(r.Study.Grid.Axes()) || !got.Result.Complete {
+		t.Errorf("the grid is %+v", got.Study.Grid)
+	}
+	var again bytes.Buffer
+	if err := PrintRunJSON(&again, trial.SmallRun(t)); err != nil || !bytes.Equal(out.Bytes(), again.Bytes()) {
+		t.Errorf("printed differently when printed again, %v", err)
+	}
+	for i, k := range got.Result.Classes {
+		leaders := 0
+		for _, b := range r.Result.Classes[i].Leaders {
+			if !b.Any {
+				continue
+			}
+			if leaders == len(k.Leaders) || k.Leaders[leaders].Index != b.Index || k.Leaders[leaders].Metrics["auw"].Unit != "kg" {
+				t.Fatalf("class %s: leaders %+v, want design %d", k.Class, k.Leaders, b.Index)
+			}
+			leaders++
+		}
+		for n, p := range k.ByPayload {
+			if p != nil && p.Inputs["payload"].Value != r.Values(sweep.Payload)[n] {
+				t.Errorf("class %s: payload %v in place %d", k.Class, p.Inputs["payload"], n)
+			}
+		}
+		if len(k.ByPayload) != 2 {
+			t.Errorf("class %s: %d payloads", k.Class, len(k.ByPayload))
+		}
+		sum := k.Feasible
+		for _, g := range k.TurnedAway {
+			sum += g.Designs
+		}
+		if sum != r.Study.Grid.Size() {
+			t.Errorf("class %s adds up to %d designs, want %d", k.Class, sum, r.Study.Grid.Size())
+		}
+		best, any := r.Result.Classes[i].Best()
+		if (k.Best != nil) != any || (k.Nearest == "") != any {
+			t.Fatalf("class %s: best %v, nearest %q", k.Class, k.Best, k.Nearest)
+		}
+		if !any {
+			continue
+		}
+		if k.Best.Index != best.Index || k.Best.Merit != best.Score || len(k.Ranking) != finding.ShownRanks || k.Ranking[0].Index != best.Index {
+			t.Errorf("class %s: best %+v, want design %d", k.Class, k.Best, best.Index)
+		}
+		if q := k.Best.Metrics["auw"]; q.Unit != "kg" || q.Value.(float64) > r.Study.Classes[i].Limit {
+			t.Errorf("class %s: all-up weight %v", k.Class, q)
+		}
+	}
+}

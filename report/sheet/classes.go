@@ -1,0 +1,174 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"rotorsieve/model"
+	"rotorsieve/report/finding"
+	"rotorsieve/report/sheet/xlsx"
+	"rotorsieve/report/words"
+	"rotorsieve/sweep"
+)
+
+// classes is the sheet of the best designs side by side.
+func (b *review) classes() {
+	var best []Side
+	for i := range b.found {
+		f := &b.found[i]
+		s := Side{Name: words.ClassName(f.Class), None: "none", Sheet: b.rankings[i].Sheet}
+		if e := f.Best(); e != nil {
+			s.Row = new(e.Row(&f.Class))
+		}
+		best = append(best, s)
+	}
+	p := b.NewPage(ClassesSheet, SideWidths(len(best))...)
+	p.Groups(2, 3, 2)
+	p.Wide(1, p.Printed, "The best design of each class, side by side", xlsx.Title)
+	p.Next()
+	p.Wide(1, p.Printed, "Differences in per cent are to the first class with a feasible design. What is best under another payload or at another diameter is on the sheets "+SummarySheet+" and "+leadersSheet+".", xlsx.Note)
+	p.Next()
+	p.Marked()
+	p.Gap()
+	if b.run.Swept(sweep.Payload) {
+		section(p, "Hover time (min) of the best design with each payload")
+		sideHead(p, "Payload (g)", "", "diff. (%)", best)
+		hover := column{Cell: func(x *finding.Row) any {
+			return finding.Metric("hover-time").Unit.FromSI(x.Values[finding.Place(finding.Metric("hover-time"))])
+		}, Look: fixed(xlsx.Look{Number: "0.0"})}
+		for n, payload := range b.run.Values(sweep.Payload) {
+			at := slices.Clone(best)
+			for i := range at {
+				at[i].Row = nil
+				if e := b.found[i].ByPayload[n]; e != nil {
+					at[i].Row = new(e.Row(&b.found[i].Class))
+				}
+			}
+			SideLine(p, finding.Gram.Number(payload, 5), "", hover, true, at)
+		}
+		p.Gap()
+	}
+	section(p, "Designs and metrics")
+	top := p.Row
+	putSides(p, best)
+	p.End(words.Repeated(top))
+}
+
+// Side is one design of a table side by side.
+type Side struct {
+	Name  string
+	Row   *finding.Row // nil where there is no design
+	None  string       // what stands in place of one
+	Sheet string       // to which the name leads; "" for none
+}
+
+// A table side by side has two columns of words, one of the first side, and two
+// of each side after it: its values, and their differences to the first.
+func SideWidths(sides int) []float64 {
+	out := []float64{30, 9, 16}
+	for range sides - 1 {
+		out = append(out, 16, 10)
+	}
+	return out
+}
+
+// SideColumn is the column of a side, from 0.
+func SideColumn(i int) int {
+	if i == 0 {
+		return 3
+	}
+	return 2 + 2*i
+}
+
+// sideHead writes the heads of a table side by side.
+func sideHead(p *xlsx.Page, first, second, difference string, sides []Side) {
+	heads := []string{first, second}
+	numbers := []int{}
+	for i, s := range sides {
+		heads = append(heads, s.Name)
+		numbers = append(numbers, len(heads))
+		if s.Sheet != "" {
+			p.Link(len(heads), s.Sheet)
+		}
+		if i > 0 {
+			heads = append(heads, difference)
+			numbers = append(numbers, len(heads))
+		}
+	}
+	p.Head(heads, numbers...)
+}
+
+// putSides writes designs side by side: inputs, metrics and merit.
+func putSides(p *xlsx.Page, sides []Side) {
+	var rows []finding.Row
+	for _, s := range sides {
+		if s.Row != nil {
+			rows = append(rows, *s.Row)
+		}
+	}
+	top := p.Row
+	sideHead(p, "", "Unit", "diff. (%)", sides)
+	head := p.Height(top-1, p.Row-1)
+	for _, n := range finding.Inputs {
+		c := inputColumn(n)
+		c.Look = plainly(c.Look)
+		SideLine(p, n.Title, words.InputLabel(n), c, n.Continuous && n.AxisDef != sweep.Payload, sides)
+	}
+	for _, k := range words.Grouping() {
+		shown := slices.DeleteFunc(slices.Clone(k.Metrics), func(m *model.Metric) bool { return !finding.Known(m, rows) })
+		if len(shown) == 0 {
+			continue
+		}
+		p.Block(head, func() {
+			p.Put(1, k.Title, xlsx.Look{Bold: true, Colour: xlsx.Accent})
+			p.Next()
+			for _, m := range shown {
+				SideLine(p, m.Title, m.Unit.Label, MetricColumn(m, rows), finding.Relative(m), sides)
+			}
+		})
+	}
+	SideLine(p, "Merit", "", column{Cell: func(x *finding.Row) any { return x.Score }, Look: fixed(xlsx.Look{Number: "0.0000", Bold: true})}, true, sides)
+}
+
+// plainly drops what marks a design as the best of something.
+func plainly(of func(*finding.Row) xlsx.Look) func(*finding.Row) xlsx.Look {
+	return func(x *finding.Row) xlsx.Look {
+		l := of(x)
+		l.Bold = false
+		return l
+	}
+}
+
+// SideLine writes one line of a table side by side, and where asked the
+// differences to the first side that has a design.
+func SideLine(p *xlsx.Page, name, unit string, c column, differs bool, sides []Side) {
+	p.Put(1, name, xlsx.Ruled(xlsx.Plain))
+	p.Put(2, unit, xlsx.Ruled(xlsx.Look{Colour: xlsx.Quiet}))
+	base, first := math.NaN(), 0
+	for i, s := range sides {
+		col := SideColumn(i)
+		if i > 0 {
+			p.Put(col+1, "", xlsx.Ruled(xlsx.Plain))
+		}
+		if s.Row == nil {
+			p.Put(col, s.None, xlsx.Ruled(xlsx.Look{Align: "right", Colour: xlsx.Quiet}))
+			continue
+		}
+		v := c.Cell(s.Row)
+		l := c.Look(s.Row)
+		l.Align = "right"
+		p.Put(col, v, xlsx.Ruled(l))
+		switch x, ok := v.(float64); {
+		case !differs || !ok || !finding.Finite(x):
+		case c.Beyond != nil && c.Beyond(s.Row): // at least so much: no difference is known
+			differs = differs && first > 0
+		case math.IsNaN(base):
+			base, first = x, col
+		case base != 0:
+			p.Put(col+1, xlsx.Live{Formula: fmt.Sprintf("100*(%s/%s-1)", xlsx.CellName(col, p.Row), xlsx.CellName(first, p.Row)), Value: 100 * (x/base - 1)},
+				xlsx.Ruled(xlsx.Look{Number: "+0.0;-0.0;0.0", Colour: xlsx.Quiet}))
+		}
+	}
+	p.Next()
+}

@@ -1,0 +1,101 @@
+package sheet
+
+import (
+	"fmt"
+	"image/color"
+	"slices"
+
+	"github.com/xuri/excelize/v2"
+
+	"rotorsieve/report/chart"
+	"rotorsieve/report/finding"
+	"rotorsieve/report/sheet/xlsx"
+	"rotorsieve/report/words"
+)
+
+// colourCode writes a colour as a workbook names it: "17556B".
+func colourCode(c color.Color) string {
+	rgb := color.NRGBAModel.Convert(c).(color.NRGBA)
+	return fmt.Sprintf("%02X%02X%02X", rgb.R, rgb.G, rgb.B)
+}
+
+// masses is the sheet of what the best designs weigh, part by part.
+func (b *review) masses() {
+	var best []*finding.Class
+	for i := range b.found {
+		if b.found[i].Best() != nil {
+			best = append(best, &b.found[i])
+		}
+	}
+	widths := []float64{24}
+	heads := []string{""}
+	var numbers []int
+	for _, f := range best {
+		widths = append(widths, 14)
+		heads = append(heads, words.ClassName(f.Class))
+		numbers = append(numbers, len(heads))
+	}
+	const wording = 64
+	p := b.NewPage(massesSheet, append(widths, wording)...)
+	last := len(widths) + 1
+	p.Wide(1, p.Printed, "What the best design of each class weighs", xlsx.Title)
+	p.Next()
+	p.Marked()
+	p.Gap()
+	section(p, "Mass (g)")
+	p.Head(append(heads, "From"), numbers...)
+	top := p.Row
+	parts := words.Masses(best[0].Best().Craft)
+	for n, part := range parts {
+		p.Put(1, part.Title, xlsx.Ruled(xlsx.Plain))
+		for i, f := range best {
+			p.Put(2+i, finding.Gram.FromSI(words.Masses(f.Best().Craft)[n].Mass), xlsx.Ruled(xlsx.Look{Number: "0.0"}))
+		}
+		p.Put(last, part.Formula, xlsx.Ruled(xlsx.Look{Wrap: true, Indent: 1, Colour: xlsx.Quiet}))
+		p.Next()
+	}
+	end := p.Row - 1
+	total := xlsx.Ruled(xlsx.Look{Bold: true, Number: "0.0"})
+	p.Put(1, "All-up weight", xlsx.Ruled(xlsx.Strong))
+	for i, f := range best {
+		col := xlsx.ColumnName(2 + i)
+		p.Put(2+i, xlsx.Live{Formula: fmt.Sprintf("SUM(%s%d:%s%d)", col, top, col, end), Value: finding.Gram.FromSI(f.Best().Craft.Mass)}, total)
+	}
+	p.Put(last, "", xlsx.Ruled(xlsx.Note))
+	p.Next()
+	p.Gap()
+
+	section(p, "Share of the all-up weight (%)")
+	p.Head(append(heads, ""), numbers...)
+	for n, part := range parts {
+		p.Put(1, part.Title, xlsx.Ruled(xlsx.Plain))
+		for i, f := range best {
+			col := xlsx.ColumnName(2 + i)
+			c := f.Best().Craft
+			p.Put(2+i, xlsx.Live{Formula: fmt.Sprintf("100*%s%d/%s%d", col, top+n, col, end+1), Value: 100 * words.Masses(c)[n].Mass / c.Mass}, xlsx.Ruled(xlsx.Look{Number: "0.0"}))
+		}
+		p.Put(last, "", xlsx.Ruled(xlsx.Plain))
+		p.Next()
+	}
+	p.Gap()
+
+	p.BreakBefore()
+	section(p, "Build-up of the all-up weight")
+	c := &excelize.Chart{Type: excelize.ColStacked, GapWidth: new(uint(60)), Overlap: new(100),
+		XAxis: xlsx.ChartAxis("", "General"), YAxis: xlsx.ChartAxis("mass [g]", "0")}
+	c.XAxis.Title.Paragraph, c.XAxis.MajorGridLines = nil, false
+	sheet := xlsx.Quoted(massesSheet)
+	for k, n := range words.Stacked(parts) {
+		if !slices.ContainsFunc(best, func(f *finding.Class) bool { return words.Masses(f.Best().Craft)[n].Mass > 0 }) {
+			continue
+		}
+		c.Series = append(c.Series, excelize.ChartSeries{
+			Name:       fmt.Sprintf("%s$A$%d", sheet, top+n),
+			Categories: sheet + xlsx.Span(2, top-1, 1+len(best), top-1),
+			Values:     sheet + xlsx.Span(2, top+n, 1+len(best), top+n),
+			Fill:       excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{colourCode(chart.StackShade(k, len(words.StackOrder)))}},
+		})
+	}
+	p.Chart(c, "masses", "Mass of each part of the best design of each class, in g, stacked.", uint(400+min(120*len(best), 700)), 560)
+	p.End("")
+}

@@ -1,0 +1,274 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/xuri/excelize/v2"
+
+	"rotorsieve/model"
+	"rotorsieve/report/finding"
+	"rotorsieve/report/sheet/xlsx"
+	"rotorsieve/report/texts"
+	"rotorsieve/report/words"
+	"rotorsieve/sweep"
+)
+
+// column is a column of a table of designs.
+type column struct {
+	Name  string // of the input or metric; "" for others
+	Head  string
+	Note  string
+	Width float64
+	Shade bool // the higher, the darker
+	Bar   bool // a score from 0 to 1, with a bar as long
+	Words bool // aligned left
+	Cell  func(x *finding.Row) any
+	Look  func(x *finding.Row) xlsx.Look
+	Live  func(x *finding.Row, at int) xlsx.Live // in place of Cell, in the sheet's row at
+	// Beyond says that a value stands for all beyond it as well; nil for never.
+	Beyond func(x *finding.Row) bool
+}
+
+// table is a sheet of designs, one a row. It is streamed, so that it may be
+// long.
+type table struct {
+	Sheet   string
+	Object  string // name of the table in the workbook
+	Title   string
+	Note    string
+	Columns []column
+	Printed int // columns
+	First   int // rows that are printed; 0 for all
+	Frozen  int // columns
+	Head    int // row of the heads; the designs follow
+	Rows    []finding.Row
+	Charts  func() // places charts over the rows between note and head; may be nil
+}
+
+// HeadRow is the row of the heads of a table without charts.
+const HeadRow = 5
+
+// sheetRows is how many rows a sheet has (ECMA-376 and common practice).
+const sheetRows = 1 << 20
+
+// column finds the column of an input or a metric.
+func (t *table) column(name string) int {
+	return 1 + slices.IndexFunc(t.Columns, func(c column) bool { return c.Name == name })
+}
+
+// width is that of the printed columns in pixels of the screen.
+func (t *table) width() uint {
+	pixels := 0.0
+	for _, c := range t.Columns[:t.Printed] {
+		pixels += xlsx.ColumnPixels(c.Width)
+	}
+	return uint(0.96 * pixels) // 4 % for the letters of other programs
+}
+
+// last is the row of the last design.
+func (t *table) last() int { return t.Head + len(t.Rows) }
+
+// cells is the range of a column's designs.
+func (t *table) cells(col int) string { return xlsx.Span(col, t.Head+1, col, t.last()) }
+
+// cut leaves out the designs that a sheet has no row for, and says so in the
+// note.
+func (t *table) cut(most int, file string) {
+	if n := len(t.Rows); t.last() > most {
+		t.Rows = t.Rows[:max(0, most-t.Head)]
+		t.Note = fmt.Sprintf("Only the first %s of %s designs: a sheet has no more rows; all are in %s. ", texts.Grouped(uint64(len(t.Rows))), texts.Grouped(uint64(n)), file) + t.Note
+	}
+}
+
+// fixed is a look that is the same for all designs.
+func fixed(l xlsx.Look) func(*finding.Row) xlsx.Look {
+	return func(*finding.Row) xlsx.Look { return l }
+}
+
+// inputColumn shows a choice of the design.
+func inputColumn(n finding.Input) column {
+	c := column{Name: n.Name, Head: finding.Headed(n.Title, words.InputLabel(n)), Note: words.InputMeaning(n), Width: 9.5,
+		Cell: func(x *finding.Row) any { return xlsx.Round10(n.Unit.FromSI(n.Of(x.Design))) }, Look: fixed(xlsx.Look{})}
+	switch n.AxisDef {
+	case sweep.Diameter:
+		c.Note += "; bold where the design is the best of its diameter"
+		c.Look = func(x *finding.Row) xlsx.Look { return xlsx.Look{Bold: x.Leader} }
+	case sweep.Pitch:
+		c.Look = fixed(xlsx.Look{Number: "0.0##"})
+	case sweep.Stator:
+		c.Look = func(x *finding.Row) xlsx.Look {
+			if v := n.Of(x.Design); v != math.Trunc(v) {
+				return xlsx.Look{Number: "0000.0##"}
+			}
+			return xlsx.Look{Number: "0000"}
+		}
+	case sweep.Chord:
+		c.Look = fixed(xlsx.Look{Number: "0.000"})
+	}
+	return c
+}
+
+// MetricColumn shows a metric, with decimals for the largest of the designs.
+func MetricColumn(m *model.Metric, rows []finding.Row) column {
+	at := finding.Place(m)
+	most := 0.0
+	for i := range rows {
+		if v := math.Abs(m.Unit.FromSI(rows[i].Values[at])); finding.Finite(v) {
+			most = max(most, v)
+		}
+	}
+	return column{Name: m.Name, Head: finding.Headed(m.Title, m.Unit.Label), Note: metricNote(m), Width: 11.5,
+		Cell: func(x *finding.Row) any { return m.Unit.FromSI(x.Values[at]) }, Look: func(x *finding.Row) xlsx.Look {
+			if x != nil && x.Beyond(m) {
+				return xlsx.Look{Number: `"≥ "` + numberFormat(most)}
+			}
+			return xlsx.Look{Number: numberFormat(most)}
+		}, Beyond: func(x *finding.Row) bool { return x.Beyond(m) }}
+}
+
+// metricNote is what a head says of a metric when pointed at.
+func metricNote(m *model.Metric) string {
+	return m.Meaning + "\n" + m.FormulaText() + "\n" + m.Better.String() + "\nSource: " + m.Source
+}
+
+// designColumns are those of inputs and metrics: first what answers the study,
+// which is printed, then all others that some design has.
+func designColumns(r *finding.Run, rows []finding.Row) (first, rest []column) {
+	seen := map[string]bool{}
+	for _, n := range finding.Inputs {
+		if n.AxisDef == sweep.Chord || n.AxisDef == sweep.Payload && !r.Swept(sweep.Payload) {
+			continue
+		}
+		seen[n.Name] = true
+		first = append(first, inputColumn(n))
+	}
+	for _, m := range finding.Headline {
+		seen[m.Name] = true
+		c := MetricColumn(m, rows)
+		c.Shade = m.Better == model.Higher
+		first = append(first, c)
+	}
+	for _, n := range finding.Inputs {
+		if !seen[n.Name] {
+			rest = append(rest, inputColumn(n))
+		}
+	}
+	ranks := func(m *model.Metric) bool {
+		return slices.ContainsFunc(r.Study.Merit, func(t sweep.Term) bool { return t.Metric == m })
+	}
+	for _, m := range finding.Swept() {
+		if !seen[m.Name] && (finding.Known(m, rows) || ranks(m)) {
+			rest = append(rest, MetricColumn(m, rows))
+		}
+	}
+	return first, append(rest,
+		column{Head: "Index in the grid", Note: "the design's number in the grid's order, from 0", Width: 12,
+			Cell: func(x *finding.Row) any { return x.Index }, Look: fixed(xlsx.Look{Number: "0"})},
+		column{Head: "Warnings", Note: "in what the design lies outside the model's validity", Width: 90, Words: true,
+			Cell: func(x *finding.Row) any { return words.WarningsText(x) }, Look: fixed(xlsx.Look{})})
+}
+
+// rankLook marks the designs outside the model's validity.
+func rankLook(x *finding.Row) xlsx.Look {
+	if x.Marked() {
+		return xlsx.Look{Number: `0"*"`}
+	}
+	return xlsx.Look{Number: "0"}
+}
+
+// putTable writes a table. What is not a cell must be set before the stream
+// begins, the table object before it ends.
+func putTable(b *xlsx.Book, t *table) {
+	sheet := t.Sheet
+	b.Do(b.F.SetSheetView(sheet, 0, &excelize.ViewOptions{ShowGridLines: new(false)}))
+	lines := 1
+	for k, c := range t.Columns {
+		b.Do(b.F.SetColWidth(sheet, xlsx.ColumnName(k+1), xlsx.ColumnName(k+1), c.Width))
+		lines = max(lines, xlsx.WrappedLines(c.Head, c.Width, true))
+	}
+	if n := len(t.Rows); n > 0 {
+		if t.Charts == nil {
+			b.Do(b.F.SetPanes(sheet, &excelize.Panes{Freeze: true, XSplit: t.Frozen, YSplit: t.Head,
+				TopLeftCell: xlsx.CellName(t.Frozen+1, t.Head+1), ActivePane: "bottomRight"}))
+		}
+		printed := n
+		if t.First > 0 {
+			printed = min(n, t.First)
+		}
+		b.Print(sheet, xlsx.Area(t.Printed, t.Head+printed), words.Repeated(t.Head))
+		for k, c := range t.Columns {
+			comment(b, sheet, xlsx.CellName(k+1, t.Head), c.Note)
+			cells := xlsx.CellName(k+1, t.Head+1) + ":" + xlsx.CellName(k+1, t.last())
+			if c.Shade && n > 1 {
+				b.Do(b.F.SetConditionalFormat(sheet, cells, []excelize.ConditionalFormatOptions{{Type: "2_color_scale", Criteria: "=",
+					MinType: "min", MaxType: "max", MinColor: "#FFFFFF", MaxColor: "#" + xlsx.High}}))
+			}
+			if c.Bar {
+				b.Do(b.F.SetConditionalFormat(sheet, cells, []excelize.ConditionalFormatOptions{{Type: "data_bar", Criteria: "=",
+					MinType: "num", MinValue: "0", MaxType: "num", MaxValue: "1", BarColor: "#" + xlsx.High}}))
+			}
+		}
+		if t.Charts != nil {
+			t.Charts()
+		}
+	} else {
+		b.Print(sheet, xlsx.Area(t.Printed, t.Head))
+	}
+	w, err := b.F.NewStreamWriter(sheet)
+	if b.Do(err); b.Err != nil {
+		return
+	}
+	put := func(r int, height float64, cells ...any) {
+		b.Do(w.SetRow("A"+strconv.Itoa(r), cells, excelize.RowOpts{Height: height}))
+	}
+	put(1, 24, b.Cell(t.Title, xlsx.Title))
+	for i, text := range strings.Split(t.Note, "\n") {
+		put(2+i, xlsx.RowHeight, b.Cell(text, xlsx.Look{Colour: xlsx.Quiet}))
+	}
+	if len(t.Rows) == 0 {
+		b.Do(w.Flush())
+		return
+	}
+	heads := make([]any, len(t.Columns))
+	for k, c := range t.Columns {
+		l := xlsx.Heading
+		if !c.Words {
+			l.Align = "right"
+		}
+		heads[k] = b.Cell(c.Head, l)
+	}
+	put(t.Head, float64(lines)*xlsx.RowHeight+4, heads...)
+	cells := make([]any, len(t.Columns))
+	for j := range t.Rows {
+		x, at := &t.Rows[j], t.Head+1+j
+		for k := range t.Columns {
+			c := &t.Columns[k]
+			l := xlsx.Ruled(c.Look(x))
+			if l.Bold {
+				l.Colour = xlsx.Accent
+			}
+			if c.Live != nil {
+				cells[k] = b.Cell(c.Live(x, at), l)
+			} else {
+				cells[k] = b.Cell(c.Cell(x), l)
+			}
+		}
+		if b.Err != nil {
+			return
+		}
+		put(at, xlsx.RowHeight+1, cells...)
+	}
+	b.Do(w.AddTable(&excelize.Table{Range: xlsx.CellName(1, t.Head) + ":" + xlsx.CellName(len(t.Columns), t.last()),
+		Name: t.Object, ShowRowStripes: new(false)}))
+	b.Do(w.Flush())
+}
+
+// comment says what a head means when it is pointed at.
+func comment(b *xlsx.Book, sheet, cell, text string) {
+	b.Do(b.F.AddComment(sheet, excelize.Comment{Cell: cell, Author: "rotorsieve",
+		Paragraph: []excelize.RichTextRun{{Text: text}}, Width: 340, Height: uint(24 + 18*len(texts.Wrap(text, 50)) + 14*strings.Count(text, "\n"))}))
+}

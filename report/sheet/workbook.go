@@ -1,0 +1,110 @@
+package sheet
+
+import (
+	"fmt"
+	"io"
+
+	"rotorsieve/report/chart"
+	"rotorsieve/report/finding"
+	"rotorsieve/report/sheet/xlsx"
+	"rotorsieve/report/texts"
+	"rotorsieve/report/words"
+)
+
+// Sheets of the workbook, beside one ranking a class.
+const (
+	SummarySheet      = "Summary"
+	ClassesSheet      = "Classes"
+	leadersSheet      = "Leaders"
+	frontSheet        = "Front"
+	MeritSheet        = "Merit"
+	requirementsSheet = "Requirements"
+	massesSheet       = "Masses"
+	pointsSheet       = "Operating points"
+	figuresSheet      = "Figures"
+	basisSheet        = "Basis"
+)
+
+// review is the workbook of one run.
+type review struct {
+	*xlsx.Book
+	run      *finding.Run
+	found    []finding.Class
+	figures  []chart.Picture
+	terms    []term // of the merit
+	rows     int    // that a sheet has
+	rankings []rankingPlace
+	sheets   []xlsx.BookSheet
+}
+
+// WriteReview writes the design-review workbook.
+func WriteReview(w io.Writer, r *finding.Run, found []finding.Class, figures []chart.Picture) error {
+	return newReview(r, found, figures).write(w)
+}
+
+func newReview(r *finding.Run, found []finding.Class, figures []chart.Picture) *review {
+	b := &review{Book: xlsx.NewBook(r.Study.Name, r.Version, words.RunMark(r)), run: r, found: found, figures: figures,
+		terms: terms(r.Study.Merit), rows: sheetRows}
+	for _, name := range RankingSheets(found) {
+		b.rankings = append(b.rankings, rankingPlace{Sheet: name})
+	}
+	b.sheets = b.contents()
+	return b
+}
+
+// contents lists the sheets. Those without a design to show are left out.
+func (b *review) contents() []xlsx.BookSheet {
+	some, front := false, false
+	for i := range b.found {
+		some = some || b.found[i].Best() != nil
+		front = front || len(b.found[i].Front) > 0
+	}
+	all := []xlsx.BookSheet{{Name: SummarySheet, What: "", Write: b.summary}}
+	add := func(shown bool, s xlsx.BookSheet) {
+		if shown {
+			all = append(all, s)
+		}
+	}
+	add(some, xlsx.BookSheet{Name: ClassesSheet, What: "the best designs side by side", Write: b.classes})
+	for i := range b.found {
+		what := "no feasible design: the nearest"
+		if n := len(b.found[i].Ranking); n > 0 {
+			what = fmt.Sprintf("the best %s %s, every number", texts.Grouped(uint64(n)), texts.Plural(n, "design", "designs"))
+		}
+		add(true, xlsx.BookSheet{Name: b.rankings[i].Sheet, What: what, Write: func() { b.rankingOf(i) }})
+	}
+	add(some, xlsx.BookSheet{Name: leadersSheet, What: "the best design of each diameter", Write: b.leaders})
+	add(front, xlsx.BookSheet{Name: frontSheet, What: "designs that none other beats in " + words.FrontText(b.run.Study.Front), Write: b.front})
+	add(some, xlsx.BookSheet{Name: MeritSheet, What: "weights and ranges, to be changed", Write: b.merit})
+	add(true, xlsx.BookSheet{Name: requirementsSheet, What: "what each requirement turned away", Write: b.requirements})
+	add(some, xlsx.BookSheet{Name: massesSheet, What: "build-up of the best designs", Write: b.masses})
+	add(some, xlsx.BookSheet{Name: pointsSheet, What: "hover, full throttle, cruise and top speed of the best designs", Write: b.points})
+	if n := len(b.figures); n > 0 {
+		add(true, xlsx.BookSheet{Name: figuresSheet, What: fmt.Sprintf("%d %s with captions", n, texts.Plural(n, "picture", "pictures")), Write: func() { figurePages(b.Book, b.figures) }})
+	}
+	add(true, xlsx.BookSheet{Name: basisSheet, What: "assumptions, constants, sources, errors, flags", Write: b.basis})
+	return all
+}
+
+func (b *review) write(w io.Writer) error {
+	b.Properties("Design review of an electric quad", "What a sweep of the design space found. "+words.Caution())
+	// The sheet of merit shows what the rankings find.
+	var calls, late []func()
+	for _, s := range b.sheets {
+		if s.Name == MeritSheet {
+			late = append(late, s.Write)
+		} else {
+			calls = append(calls, s.Write)
+		}
+	}
+	return b.WriteTo(w, b.sheets, append(calls, late...))
+}
+
+// RankingSheets names one sheet a class.
+func RankingSheets(found []finding.Class) []string {
+	var labels []string
+	for i := range found {
+		labels = append(labels, found[i].Class.Label)
+	}
+	return xlsx.SheetNames("Ranking ", labels)
+}

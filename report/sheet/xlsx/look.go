@@ -1,0 +1,92 @@
+package xlsx
+
+import (
+	"github.com/xuri/excelize/v2"
+)
+
+// The look of the workbook: black on white and one colour, but for
+// what a reader may change.
+const (
+	fontFamily = "Arial"
+	ink        = "1A1A1A"
+	Quiet      = "5F6B70"
+	Accent     = "17556B"
+	tint       = "E6EEF1" // of the accent, under heads
+	High       = "9FC3CE" // of the accent, under the best of a shaded column
+	rule       = "C5CFD3"
+	edit       = "FFF7DC" // under cells to be changed
+)
+
+// Look is the style of a cell.
+type Look struct {
+	Size                     float64 // points; 0 for 10
+	Bold, Wrap, Middle, Head bool
+	Rule                     bool   // a line beneath
+	Edit                     bool   // to be changed by the reader
+	Colour                   string // of the text
+	Align                    string // "" by kind of value
+	Number                   string // format; "" for general
+	Indent                   int
+}
+
+var (
+	Plain   = Look{Wrap: true}
+	Title   = Look{Size: 16, Bold: true, Colour: Accent}
+	Section = Look{Size: 12, Bold: true, Colour: Accent}
+	Note    = Look{Colour: Quiet, Wrap: true}
+	Heading = Look{Bold: true, Wrap: true, Head: true}
+	Alarm   = Look{Size: 12, Bold: true, Colour: "B00020", Wrap: true}
+	Link    = Look{Colour: Accent}
+	Strong  = Look{Bold: true, Wrap: true}
+	After   = Look{Wrap: true, Indent: 1} // words beside a column of numbers
+)
+
+// Ruled is a cell of a table.
+func Ruled(l Look) Look { l.Rule = true; return l }
+
+// style gives the workbook's number for a look.
+func (b *Book) style(l Look) int {
+	if id, ok := b.styles[l]; ok {
+		return id
+	}
+	font := &excelize.Font{Family: fontFamily, Size: 10, Bold: l.Bold, Color: ink}
+	if l.Size > 0 {
+		font.Size = l.Size
+	}
+	if l.Colour != "" {
+		font.Color = l.Colour
+	}
+	s := &excelize.Style{
+		Font:      font,
+		Alignment: &excelize.Alignment{Horizontal: l.Align, Vertical: "top", WrapText: l.Wrap, Indent: l.Indent},
+	}
+	if l.Indent > 0 && l.Align == "" {
+		s.Alignment.Horizontal = "left"
+	}
+	if l.Middle {
+		s.Alignment.Vertical = "center"
+	}
+	if l.Rule {
+		s.Border = []excelize.Border{{Type: "bottom", Color: rule, Style: 1}}
+	}
+	if l.Edit {
+		s.Fill = excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{edit}}
+		for _, side := range []string{"left", "right", "top", "bottom"} {
+			s.Border = append(s.Border, excelize.Border{Type: side, Color: Accent, Style: 1})
+		}
+	}
+	if l.Head {
+		s.Fill = excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{tint}}
+		s.Border = []excelize.Border{{Type: "bottom", Color: Accent, Style: 2}}
+	}
+	if l.Number != "" {
+		s.CustomNumFmt = &l.Number
+	}
+	id, err := b.F.NewStyle(s)
+	b.Do(err)
+	b.styles[l] = id
+	return id
+}
+
+// SmallShare shows per cent to three decimals, and a share that is not none as such.
+const SmallShare = `[=0]0.000;[<0.001]"< 0.001";0.000`

@@ -1,0 +1,264 @@
+package words
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"rotorsieve/model"
+	"rotorsieve/report/finding"
+	"rotorsieve/report/texts"
+	"rotorsieve/sweep"
+)
+
+// ClassOf is the class of a limit, as the first run that has it says.
+func ClassOf(c *finding.Comparison, limit float64) string {
+	for _, f := range c.Runs {
+		if k := f.Class(limit); k != nil {
+			return ClassName(k.Class)
+		}
+	}
+	return Mass(limit)
+}
+
+const NotAsked = "not asked"
+
+// NoneText says why a run has no design within a limit.
+func NoneText(o finding.Outcome) string {
+	if o.Asked {
+		return "none"
+	}
+	return NotAsked
+}
+
+// AspectTitle names something asked of a study.
+func AspectTitle(a *finding.Aspect) string {
+	switch a.Kind {
+	case finding.ModelAspect:
+		return "Model"
+	case finding.ProgramAspect:
+		return "Program"
+	case finding.ClassesAspect:
+		return "Classes"
+	case finding.AxisAspect:
+		if d, ok := sweep.LookupAxis(a.Name); ok {
+			return d.Title
+		}
+	case finding.AssumptionAspect:
+		if d, ok := model.LookupAssumption(a.Name); ok {
+			return d.Title
+		}
+	case finding.RequirementAspect:
+		if m, ok := model.LookupMetric(a.Name); ok {
+			return "Required: " + texts.Lower(m.Title)
+		}
+	case finding.MeritAspect:
+		return "Ranked by"
+	}
+	return texts.OneLine(a.Name)
+}
+
+// AspectTexts say what each run was asked, "" where it was not.
+func AspectTexts(a *finding.Aspect) []string {
+	return Each(a.Values, func(v any) string {
+		switch v := v.(type) {
+		case string:
+			if a.Kind == finding.ModelAspect {
+				return cmp.Or(model.Other(v), v)
+			}
+			return v
+		case []sweep.Class:
+			return strings.Join(Each(v, ClassName), ", ")
+		case sweep.Axis:
+			return axisText(v)
+		case finding.Valued[any]:
+			return assumedText(a.Name, v)
+		case sweep.Requirement:
+			return BoundText(&v) + DefaultMark(sweep.Gate{Requirement: &v})
+		case sweep.Merit:
+			return MeritText(v)
+		}
+		return ""
+	})
+}
+
+// assumedText is an assumption that was read back, in the words of this version.
+func assumedText(name string, x finding.Valued[any]) string {
+	switch v := x.Value.(type) {
+	case bool:
+		return texts.YesNo(v)
+	case float64:
+		if d, known := model.LookupAssumption(name); known {
+			if f, ok := d.Form.(*model.Quantity); ok {
+				return f.Unit().Format(v, 6)
+			}
+		}
+	}
+	return texts.OneLine(strings.TrimSpace(fmt.Sprint(x.Value) + " " + x.Unit))
+}
+
+// OtherModel labels a run of another version of the model than this program's.
+func OtherModel(f *finding.Finished) string {
+	if other := model.Other(f.Model); other != "" {
+		return ", model " + other
+	}
+	return ""
+}
+
+// DefaultMark says of a gate whose bound nobody set that it is the default.
+func DefaultMark(g sweep.Gate) string {
+	if g.Requirement != nil && g.Requirement.Default {
+		return " (default)"
+	}
+	return ""
+}
+
+// Sentence is words that may begin with the name of a run, which stays as it is written.
+type Sentence struct {
+	Text  string
+	Named bool // begins with one
+}
+
+// Begin is the sentence as one by itself begins.
+func (s Sentence) Begin() string {
+	if s.Named {
+		return s.Text
+	}
+	return texts.Upper(s.Text)
+}
+
+// VerdictText says which run has the best design within a limit, and how far the
+// others are behind in merit.
+func VerdictText(c *finding.Comparison, limit float64) Sentence {
+	v := c.Verdict(limit)
+	var words []string
+	named := true
+	switch {
+	case len(v.With) == 1:
+		words, named = append(words, "only "+v.With[0].Run+" has a design"), false
+	case len(v.With) > 1 && v.Winners == 0:
+		words, named = append(words, "no run wins: they rank by different merits"), false
+	case len(v.With) > 1:
+		words = append(words, winnersText(&v))
+		for _, o := range v.With[v.Winners:] {
+			text := fmt.Sprintf("%s scores %s less", o.Run, LessText(v.With[0].Row.Score, o.Row.Score))
+			if v.Close(o) {
+				text += ", " + closeWords(&v)
+			}
+			words = append(words, text)
+		}
+	}
+	if s := MovesText(c.Outcomes(limit)); s != "" {
+		words = append(words, s)
+	}
+	for _, o := range v.Without {
+		if o.Asked {
+			words = append(words, o.Run+" has no feasible design")
+		} else {
+			words = append(words, o.Run+" was not asked")
+		}
+	}
+	return Sentence{strings.Join(words, "; "), named}
+}
+
+// winnersText says which of several runs has the best design.
+func winnersText(v *finding.Verdict) string {
+	best := v.With[0]
+	if v.Winners > 1 {
+		names := Each(v.With[:v.Winners], func(o finding.Outcome) string { return o.Run })
+		return fmt.Sprintf("%s score the same, a merit of %.3f", texts.JoinAnd(names), best.Row.Score)
+	}
+	wins := "wins"
+	if slices.ContainsFunc(v.With[1:], v.Close) {
+		wins = "leads"
+	}
+	return fmt.Sprintf("%s %s with a merit of %.3f", best.Run, wins, best.Row.Score)
+}
+
+// closeWords says of a difference between runs that it is within closeCall. Runs of
+// one model have most of its error in common.
+func closeWords(v *finding.Verdict) string {
+	if !v.OneModel {
+		return TooClose
+	}
+	return "within the model's error (" + CloseText + "), most of which the runs share"
+}
+
+// MovesText says how the diameter of the best design changes from run to run, "" where
+// it does not.
+func MovesText(all []finding.Outcome) string {
+	if !finding.Moves(all) {
+		return ""
+	}
+	var each, at []string
+	for _, o := range all {
+		if o.Row != nil {
+			at = append(at, finding.Inch.Number(o.Row.Design.Diameter, 4))
+			each = append(each, o.Run+" "+at[len(at)-1]+" in")
+		}
+	}
+	if len(at) == 2 {
+		return fmt.Sprintf("the best diameter moves from %s to %s in", at[0], at[1])
+	}
+	return "the best diameter moves: " + strings.Join(each, ", ")
+}
+
+// WhyText says what may make the best designs differ.
+func WhyText(c *finding.Comparison) string {
+	causes := c.Causes()
+	differs := "What was asked differs in"
+	if slices.ContainsFunc(causes, func(a finding.Aspect) bool { return a.Kind == finding.ModelAspect }) {
+		differs = "The runs differ in"
+	}
+	switch len(causes) {
+	case 0:
+		return "The runs share all that the best design of a class depends on."
+	case 1:
+		var said []string
+		for i, words := range AspectTexts(&causes[0]) {
+			said = append(said, c.Runs[i].Name+" "+texts.Or(words, NotAsked))
+		}
+		return fmt.Sprintf("%s one thing, %s: %s. %s", differs, texts.Lower(AspectTitle(&causes[0])),
+			strings.Join(said, "; "), flatOptimum)
+	}
+	names := Each(causes, func(a finding.Aspect) string { return texts.Lower(AspectTitle(&a)) })
+	return fmt.Sprintf("%s %d things: %s. Runs that differ in one of them would tell them apart. %s", differs,
+		len(causes), strings.Join(names, ", "), flatOptimum)
+}
+
+// flatOptimum says why not every difference between best designs has a cause.
+const flatOptimum = "Where many designs score nearly alike, a small change can move the best one far."
+
+// DifferencesText lists how the metrics of a design differ from those of another.
+func DifferencesText(c *finding.Comparison, from, to *finding.Row) string {
+	return changesText(c.Differences(from, to), 1)
+}
+
+// AgainstFirst says of a class what the best design of each run has over that of the
+// first that has one, and where it ranks there.
+func AgainstFirst(c *finding.Comparison, limit float64) []Sentence {
+	all, places := c.Outcomes(limit), c.Places(limit)
+	first := slices.IndexFunc(all, func(o finding.Outcome) bool { return o.Row != nil })
+	if first < 0 {
+		return nil
+	}
+	base := &all[first]
+	var out []Sentence
+	for i, o := range all[first+1:] {
+		if o.Row == nil {
+			continue
+		}
+		where := "is not among those ranked in " + base.Run
+		switch at := places[first+1+i][first]; {
+		case finding.DesignKey(o.Row.Design) == finding.DesignKey(base.Row.Design):
+			where = "is the same"
+		case at > 0:
+			where = fmt.Sprintf("ranks %d in %s", at, base.Run)
+		}
+		text := fmt.Sprintf("%s against %s: %s; its best design %s", o.Run, base.Run,
+			DifferencesText(c, base.Row, o.Row), where)
+		out = append(out, Sentence{text, true})
+	}
+	return out
+}

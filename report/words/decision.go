@@ -1,0 +1,291 @@
+package words
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"rotorsieve/model/motor"
+	"rotorsieve/report/finding"
+	"rotorsieve/report/texts"
+	"rotorsieve/sweep"
+)
+
+// CloseText is closeCall as it is printed: "9.0 %".
+var CloseText = fmt.Sprintf("%.1f %%", 100*finding.CloseCall)
+
+// TooClose says of a lead that it is within closeCall.
+const TooClose = "too close to call"
+
+// DecisionTexts say what decides a class: how far the best design leads
+// the best of another diameter and that of the class before, why it leaves weight
+// unused, which bounds hold it, and what turns most designs away.
+func DecisionTexts(r *finding.Run, f *finding.Class) []string {
+	if f.Best() == nil {
+		return nil
+	}
+	out := []string{LeadText(f.Lead())}
+	if s := ValidText(f); s != "" {
+		out = append(out, s)
+	}
+	if before := r.Before(f); before != nil {
+		out = append(out, GainText(r.Gain(before, f)))
+	}
+	if s := UnusedText(r.Unused(f)); s != "" {
+		out = append(out, s)
+	}
+	return append(out, HeldTexts(r.Held(f))...)
+}
+
+// ValidText names the best within the model's validity, "" where that is the best of all.
+func ValidText(f *finding.Class) string {
+	if !f.Outside() {
+		return ""
+	}
+	words := "within the model's validity: "
+	switch best, x := f.Best(), f.Within; {
+	case x == nil:
+		return words + "none of the ranked"
+	case x.Score == best.Score:
+		return fmt.Sprintf("%srank %d, %s, of the same merit", words, x.Rank, finding.Inch.Format(x.Design.Diameter, 4))
+	default:
+		return fmt.Sprintf("%srank %d, %s, %s less", words, x.Rank, finding.Inch.Format(x.Design.Diameter, 4), LessText(best.Score, x.Score))
+	}
+}
+
+// LeadText says how far the best design leads that of the next diameter, and which
+// diameters the model does not tell from the best.
+func LeadText(l finding.Lead) string {
+	switch {
+	case l.Next == nil:
+		return "no other diameter has a feasible design"
+	case l.Best.Score == 0:
+		return "every feasible design has a merit of 0: its ranges tell none apart"
+	}
+	verdict := "a clear lead"
+	if l.Close {
+		tied := strings.Join(Each(l.Tied, DiametersText), ", ")
+		verdict = fmt.Sprintf(TooClose+"; tied, within %s of the best merit: %s", CloseText, tied)
+	}
+	return fmt.Sprintf("%s leads %s, the next best diameter (%s), by %s in merit: %s",
+		finding.Inch.Format(l.Best.Design.Diameter, 4), finding.Inch.Format(l.Next.Design.Diameter, 4), Reaches(l.Next.Craft), LessText(l.Best.Score, l.Next.Score), verdict)
+}
+
+// DiametersText is a range of diameters: "2.5 to 3.5 in", "4 in".
+func DiametersText(s finding.Stretch) string {
+	if s.To > s.From {
+		return finding.Inch.Number(s.From, 4) + " to " + finding.Inch.Format(s.To, 4)
+	}
+	return finding.Inch.Format(s.To, 4)
+}
+
+// LessText says by what share a score is less than another above 0: "0.81 %".
+func LessText(best, other float64) string {
+	if p := 100 * (1 - other/best); p >= 0.1 {
+		return fmt.Sprintf("%.2g %%", p)
+	}
+	return "less than 0.1 %"
+}
+
+// GainText says what a class has over a lighter one, in the metrics that rank.
+func GainText(g finding.Gain) string {
+	limit := Mass(g.From.Class.Limit)
+	switch {
+	case g.Same:
+		return "the same design as at " + limit
+	case len(g.Changes) == 0:
+		return fmt.Sprintf("against the best at %s: merit %.3f, there %.3f", limit,
+			g.To.Best().Score, g.From.Best().Score)
+	}
+	return "against the best at " + limit + ": " + changesText(g.Changes, 0)
+}
+
+// AgainstText holds a class against the next lighter one that has a feasible design; it
+// is "" for the lightest class.
+func AgainstText(r *finding.Run, f *finding.Class) string {
+	if before := r.Before(f); before != nil {
+		return GainText(r.Gain(before, f))
+	}
+	if !r.Lightest(f) {
+		return "no lighter class has a feasible design"
+	}
+	return ""
+}
+
+// UnusedText says of a best design far below the limit why none heavier is best; it is
+// "" for one that is not far below.
+func UnusedText(u *finding.Unused) string {
+	if u == nil {
+		return ""
+	}
+	words := fmt.Sprintf("of %s only %s is used", Mass(u.Limit), finding.Gram.Format(u.Used, 3))
+	above := finding.Gram.Format(u.Least, 4) + " or more"
+	switch u.Why {
+	case finding.NotKnown:
+		return words
+	case finding.NoneInGrid:
+		return words + ": the grid has no design of " + above
+	case finding.NoneFeasible:
+		return fmt.Sprintf("%s: no design of %s is feasible; the furthest fail at %s", words, above,
+			texts.Lower(GateTitle(u.Gate)))
+	case finding.NoneBetter:
+		return words + ": no design of " + above + " scores more"
+	}
+	words += fmt.Sprintf(": the best of those of %s (%s, %s) scores %s less", above,
+		finding.Inch.Format(u.Heavy.Design.Diameter, 4), finding.Gram.Format(u.Heavy.Craft.Mass, 3), LessText(u.Best.Score, u.Heavy.Score))
+	if len(u.Changes) > 0 {
+		words += " (" + changesText(u.Changes, 0) + ")"
+	}
+	return words
+}
+
+// changesText lists changes of metrics, in per cent to n decimals: "range +5 %, speed ±0 %".
+func changesText(all []finding.Change, n int) string {
+	return strings.Join(Each(all, func(c finding.Change) string {
+		return texts.Lower(c.Metric.Title) + " " + percentText(c.Percent(), n)
+	}), ", ")
+}
+
+// percentText is a difference in per cent to n decimals: "+5 %".
+func percentText(p float64, n int) string {
+	if math.Abs(p) <= 0.5*math.Pow10(-n) {
+		return fmt.Sprintf("±%.*f %%", n, 0.0)
+	}
+	return fmt.Sprintf("%+.*f %%", n, p)
+}
+
+// HeldTexts say which bounds hold the best design, what holds its top speed, and what
+// turns most designs away.
+func HeldTexts(h finding.Held) []string {
+	out := []string{"closest bounds: " + strings.Join(Each(h.Bounds, ClosestText), ", ")}
+	if h.Top != nil {
+		out = append(out, "top speed is held by "+TopLimitText(*h.Top))
+	}
+	if h.Sieve != nil {
+		out = append(out, SieveText(*h.Sieve))
+	}
+	return out
+}
+
+// ClosestText says what a design makes of a bound.
+func ClosestText(b finding.Bound) string {
+	q := b.Requirement
+	if q == nil {
+		return fmt.Sprintf("all-up weight %s of %s", finding.Gram.Format(b.Value, 4), Mass(b.Limit))
+	}
+	return fmt.Sprintf("%s %s (%s)", texts.Lower(q.Metric.Title), shown(q.Metric, b.Value), BoundText(q))
+}
+
+// SieveText says which gate turns away most of the designs within the class, and what
+// share of them.
+func SieveText(s finding.Sieve) string {
+	words := "fail at " + texts.Lower(GateTitle(s.Gate))
+	if s.Gate.Requirement == nil {
+		words = "have no hover or full-throttle point"
+	}
+	share := ShareText(s.Turned, s.Within)
+	return fmt.Sprintf("of the designs light enough, %s %s, the commonest failure", share, words)
+}
+
+// AnswerText says what is best in a class: parts, and what they reach.
+func AnswerText(r *finding.Run, f *finding.Class) string {
+	e := f.Best()
+	d, c := e.Design, e.Craft
+	words := fmt.Sprintf("%s × %s propellers of %d blades, %s motors of %s, pack %dS %s: %s", finding.Inch.Number(d.Diameter, 4), finding.Inch.Format(d.Pitch, 4), d.Blades,
+		StatorText(d), InputText(sweep.KV, d), d.Cells, finding.MAh.Format(d.Capacity, 4), finding.Gram.Format(c.Mass, 3))
+	if d.Payload > 0 {
+		words += " with " + Mass(d.Payload) + " of payload"
+	}
+	words += ", hovers " + Brief(finding.Metric("hover-time"), finding.Metric("hover-time").Of(c)) + ", thrust to weight " + Brief(finding.Metric("thrust-to-weight"), finding.Metric("thrust-to-weight").Of(c))
+	if stand := finding.Metric("burst-time"); finding.Stood(stand, c) {
+		words += " for " + stand.Unit.Format(stand.Of(c), 2)
+	}
+	for _, t := range r.Study.Merit {
+		if v := t.Metric.Of(c); finding.Finite(v) && t.Metric.Name != "hover-time" && t.Metric.Name != "thrust-to-weight" && t.Metric.Name != "payload" {
+			words += ", " + texts.Lower(t.Metric.Title) + " " + t.Metric.Unit.Format(v, 3)
+			if stand := finding.Metric("top-speed-time"); t.Metric.Name == "top-speed" && finding.Stood(stand, c) {
+				words += fmt.Sprintf(", held %s before the windings reach %s", stand.Unit.Format(stand.Of(c), 2), finding.Celsi.Format(motor.BurstLimit, 4))
+			}
+		}
+	}
+	return words
+}
+
+// EdgeText says at which end of the grid a design lies: "pitch ratio 0.5 is the lowest".
+func EdgeText(e finding.Edge) string {
+	end := "lowest"
+	if e.Highest {
+		end = "highest"
+	}
+	return AxisTitle(e.Axis) + " " + e.Axis.Text(e.Value) + " is the " + end
+}
+
+// EdgesText says it of all axes, "" for none.
+func EdgesText(all []finding.Edge) string { return strings.Join(Each(all, EdgeText), ", ") }
+
+// pastText says of a term of the merit that more of it no longer counts.
+func pastText(p finding.Past) string {
+	u := p.Metric.Unit
+	return fmt.Sprintf("%s of %s counts no more than %s", texts.Lower(p.Metric.Title), u.Format(p.Value, 3), u.Format(p.Best, 4))
+}
+
+// PastsText says it of all terms, "" for none.
+func PastsText(all []finding.Past) string { return strings.Join(Each(all, pastText), ", ") }
+
+// MissText says which design came nearest in a class without a feasible one, which
+// gate it failed and by how much; "" for none.
+func MissText(m *finding.Miss) string {
+	if m == nil {
+		return ""
+	}
+	what := DesignText(m.Design)
+	value, bound, short := ShortfallTexts(m)
+	switch q := m.Gate.Requirement; {
+	case m.At == sweep.GateClass:
+		return fmt.Sprintf("%s: all-up weight of %s is %s over the limit of %s", what, value, short, bound)
+	case q == nil:
+		return fmt.Sprintf("%s: it has no operating point in hover or at full throttle", what)
+	default:
+		words := fmt.Sprintf("%s: %s of %s, where %s is required", what, texts.Lower(q.Metric.Title), value, bound)
+		if short != "" {
+			words += " (short by " + short + ")"
+		}
+		return words
+	}
+}
+
+// ShortfallTexts say what the nearest design has at the gate that it fails, what is
+// wanted there and by how much it fails; "" for what has no number.
+func ShortfallTexts(m *finding.Miss) (value, bound, short string) {
+	switch q := m.Gate.Requirement; {
+	case m.At == sweep.GateClass:
+		return finding.Gram.Format(m.Value, 4), Mass(m.Bound), finding.Gram.Format(m.Short, 3)
+	case q == nil:
+		return "", "", ""
+	default:
+		if !math.IsNaN(m.Short) {
+			short = fmt.Sprintf("%.2g %%", 100*m.Short)
+		}
+		return shown(q.Metric, m.Value), BoundText(q), short
+	}
+}
+
+// GateLabel names, in a figure, what stops designs at a gate.
+func GateLabel(g sweep.Gate) string {
+	switch q := g.Requirement; {
+	case q != nil:
+		return texts.Lower(q.Metric.Title) + " " + BoundSign(q)
+	case g.Name == "class":
+		return "too heavy for the class"
+	}
+	return "no operating point"
+}
+
+// BoundSign is the bound of a requirement with its sign: "≤ 0.8".
+func BoundSign(q *sweep.Requirement) string {
+	sign := "≤"
+	if q.AtLeast {
+		sign = "≥"
+	}
+	return sign + " " + q.Metric.Unit.Format(q.Bound, 4)
+}

@@ -1,0 +1,212 @@
+package words
+
+import (
+	"fmt"
+	"runtime"
+	"time"
+
+	"rotorsieve/model"
+	"rotorsieve/report/finding"
+	"rotorsieve/sweep"
+)
+
+// RecordOf is what run.json says; with the first designs of each ranking, and without
+// files where files is nil.
+func RecordOf(r *finding.Run, found []finding.Class, ranks int, files []finding.FileRecord) *finding.RunRecord {
+	s := r.Study
+	return &finding.RunRecord{
+		Format:  finding.RecordFormat,
+		Program: finding.ProgramRecord{Name: "rotorsieve", Version: r.Version, Model: model.Version, Go: runtime.Version()},
+		Study: finding.StudyRecord{
+			Name:        s.Name,
+			Fingerprint: s.Fingerprint(),
+			Grid:        gridRecord(s.Grid),
+			Assumptions: assumptionRecord(s.Model),
+			Classes:     classRecords(s.Classes),
+			Gates:       gateRecords(r.Result.Gates),
+			Merit:       meritRecord(s.Merit),
+			Maps:        mapNames(s.Maps),
+			Front:       metricNames(s.Front),
+			Top:         s.Top,
+			Defaults:    finding.List(r.Defaults),
+			Flags:       finding.List(r.Flags),
+		},
+		Result: finding.ResultRecord{
+			Complete: &r.Result.Complete,
+			Done:     r.Result.Done,
+			Share:    float64(r.Result.Done) / float64(s.Grid.Size()),
+			Classes:  foundRecords(r, found, ranks),
+			Warnings: finding.List(runWarnings(r, found)),
+			LeftOut:  finding.List(r.Undrawn),
+		},
+		Run: finding.OriginRecord{
+			Started: r.Started.UTC().Format(time.RFC3339),
+			Elapsed: finding.Number{Value: r.Result.Elapsed.Seconds(), Unit: "s"},
+			Workers: r.Result.Workers,
+			Merged:  r.Result.Workers == 0,
+			Audit:   finding.AuditRecordOf(&r.Result.Audit),
+			Host:    r.Host,
+			System:  runtime.GOOS + "/" + runtime.GOARCH,
+		},
+		Files: files,
+	}
+}
+
+// runWarnings are those of the run as a whole and of each class's best design.
+func runWarnings(r *finding.Run, found []finding.Class) []string {
+	var out []string
+	if mark := RunMark(r); mark != "" {
+		out = append(out, mark)
+	}
+	out = append(out, r.Result.Failed...)
+	for i := range found {
+		f := &found[i]
+		if best := f.Best(); best != nil {
+			for _, m := range best.Craft.Warnings() {
+				out = append(out, fmt.Sprintf("class %s, best design: %s", f.Class.Label, MarkText(m)))
+			}
+			for _, at := range finding.Edges(r.Study.Grid, best.Index) {
+				out = append(out, fmt.Sprintf("class %s, best design: %s of the grid", f.Class.Label, EdgeText(at)))
+			}
+		} else {
+			out = append(out, fmt.Sprintf("class %s: no feasible design", f.Class.Label))
+		}
+	}
+	return out
+}
+
+func gridRecord(g *sweep.Grid) finding.GridRecord {
+	out := finding.GridRecord{Designs: g.Size()}
+	for _, a := range g.Axes() {
+		out.Axes = append(out.Axes, finding.AxisRecord{Name: a.Def.Name, Unit: a.Def.Kind.SI().Symbol, Values: a.Values})
+	}
+	return out
+}
+
+func assumptionRecord(m *model.Model) finding.Named[any] {
+	var out finding.Named[any]
+	for _, a := range Assumptions(m) {
+		symbol := ""
+		if a.Kind != nil {
+			symbol = a.Kind.SI().Symbol
+		}
+		out.Add(a.Name, a.Told, symbol)
+	}
+	return out
+}
+
+func classRecords(classes []sweep.Class) []finding.ClassRecord {
+	var out []finding.ClassRecord
+	for _, k := range classes {
+		out = append(out, finding.ClassRecord{Label: k.Label, Note: k.Note, Limit: finding.Number{Value: k.Limit, Unit: "kg"}})
+	}
+	return out
+}
+
+func gateRecords(gates []sweep.Gate) []finding.GateRecord {
+	var out []finding.GateRecord
+	for _, g := range gates {
+		o := finding.GateRecord{Name: g.Name}
+		if q := g.Requirement; q != nil {
+			o.BoundRecord = &finding.BoundRecord{AtLeast: q.AtLeast, Bound: Exported(q.Metric, q.Bound), Default: q.Default}
+		}
+		out = append(out, o)
+	}
+	return out
+}
+
+func meritRecord(m sweep.Merit) []finding.TermRecord {
+	var out []finding.TermRecord
+	for _, t := range m {
+		out = append(out, finding.TermRecord{Metric: t.Metric.Name, Weight: t.Weight,
+			Worst: Exported(t.Metric, t.Worst), Best: Exported(t.Metric, t.Best)})
+	}
+	return out
+}
+
+// Exported is a value of a metric, in SI units, as machines are given it.
+func Exported(m *model.Metric, v float64) finding.Number {
+	u := finding.ExportUnit(m)
+	return finding.Number{Value: u.FromSI(v), Unit: u.Symbol}
+}
+
+func mapNames(maps []sweep.MapSpec) []string {
+	out := []string{}
+	for _, m := range maps {
+		out = append(out, m.Name())
+	}
+	return out
+}
+
+func metricNames(metrics []*model.Metric) []string {
+	out := []string{}
+	for _, m := range metrics {
+		out = append(out, m.Name)
+	}
+	return out
+}
+
+func foundRecords(r *finding.Run, found []finding.Class, ranks int) []finding.FoundRecord {
+	var out []finding.FoundRecord
+	for i := range found {
+		f := &found[i]
+		o := finding.FoundRecord{Class: f.Class.Label, Feasible: f.Feasible, Leaders: []finding.LeaderRecord{}}
+		for n, g := range r.Result.Gates {
+			o.Turned = append(o.Turned, finding.TurnedRecord{Gate: g.Name, Designs: f.Turned[n]})
+		}
+		if o.Best = entryRecord(f.Best()); o.Best == nil {
+			o.Nearest = new(MissText(f.Missed))
+		}
+		for _, e := range f.ByPayload {
+			o.ByPayload = append(o.ByPayload, entryRecord(e))
+		}
+		for _, e := range f.ByDiameter {
+			if e != nil {
+				o.Leaders = append(o.Leaders, leaderRecord(e))
+			}
+		}
+		if ranks > 0 {
+			o.Ranking = []finding.DesignRecord{}
+			for j := range f.First[:min(ranks, len(f.First))] {
+				o.Ranking = append(o.Ranking, *entryRecord(&f.First[j]))
+			}
+		}
+		out = append(out, o)
+	}
+	return out
+}
+
+// entryRecord is that of a design; nil of nil.
+func entryRecord(e *finding.Entry) *finding.DesignRecord {
+	if e == nil {
+		return nil
+	}
+	x := e.Row(nil)
+	return &finding.DesignRecord{Rank: e.Rank, Index: e.Index, Merit: e.Score, Inputs: DesignRecord(e.Design),
+		Metrics:  metricRecord(e.Craft, finding.Readable(e.Craft)),
+		Warnings: finding.List(MarkTexts(x.Marks)), Outside: Each(x.Marks, MarkShort), AtLeast: x.AtLeast()}
+}
+
+func leaderRecord(e *finding.Entry) finding.LeaderRecord {
+	return finding.LeaderRecord{Diameter: finding.Number{Value: e.Design.Diameter, Unit: sweep.Diameter.Kind.SI().Symbol}, Index: e.Index,
+		Merit: e.Score, Metrics: metricRecord(e.Craft, finding.Headline)}
+}
+
+func DesignRecord(d model.Design) finding.Named[float64] {
+	var out finding.Named[float64]
+	for _, n := range finding.Inputs {
+		out.Add(n.Name, n.Of(d), n.Kind.SI().Symbol)
+	}
+	return out
+}
+
+// metricRecord holds those of the metrics that a craft has, in their order.
+func metricRecord(c *model.Craft, metrics []*model.Metric) finding.Named[float64] {
+	var out finding.Named[float64]
+	for _, m := range metrics {
+		if v, symbol := m.Exported(c); finding.Finite(v) {
+			out.Add(m.Name, v, symbol)
+		}
+	}
+	return out
+}
