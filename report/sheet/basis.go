@@ -15,7 +15,7 @@ import (
 // basis is the sheet of all that the numbers rest on.
 func (b *review) basis() {
 	const last = 6
-	p := b.NewPage(basisSheet, 27, 12, 17, 14, 41, 41, 10, 10)
+	p := b.NewPage(basisSheet, 27, 12, 17, 14, 41, 41)
 	p.Wide(1, last, "What the numbers rest on", xlsx.Title)
 	p.Next()
 	p.Wide(1, last, "Every constant and assumption with unit, spread (one standard deviation, where one is claimed) and source. \"From memory\" and \"common practice\" are said where no source was read.", xlsx.Note)
@@ -132,20 +132,16 @@ func (b *review) basis() {
 		p.Gap()
 		p.Keep(6)
 		section(p, "Constants: "+texts.Lower(k.Name))
-		heads := []string{"Symbol", "Value", "Unit", "Spread", "Meaning", "Source", "Distribution", "Reach"}
+		heads := []string{"Symbol", "Value", "Unit", "Spread, reach", "Meaning", "Source"}
 		p.Head(heads)
 		for _, c := range k.Constants {
 			p.Continued(2, heads)
 			p.Put(1, c.Symbol, xlsx.Ruled(xlsx.Plain))
 			p.Put(2, c.Value, xlsx.Ruled(xlsx.Look{Number: words.ConstantFormat(c.Value), Align: "left"}))
 			p.Put(3, words.UnitText(texts.Or(c.Unit, "1")), xlsx.Ruled(xlsx.Plain))
-			p.Put(4, c.Spread, xlsx.Ruled(xlsx.Plain))
+			p.Put(4, spread(c), xlsx.Ruled(xlsx.Plain))
 			p.Put(5, c.Meaning, xlsx.Ruled(xlsx.Plain))
 			p.Put(6, c.Source, xlsx.Ruled(xlsx.After))
-			if c.Spread != "" {
-				p.Put(7, c.Distribution.String(), xlsx.Ruled(xlsx.Plain))
-				p.Put(8, reach(c), xlsx.Ruled(xlsx.Plain))
-			}
 			p.Next()
 		}
 		p.Gap()
@@ -178,10 +174,14 @@ func (b *review) basis() {
 	p.End("")
 }
 
-// reach says which designs share the error of a constant.
-func reach(c basis.Constant) string {
-	if c.With != "" {
-		return c.Reach.String() + ", with " + c.With
+// spread is that of a constant with its reach, "" where none is claimed: "10 %, part".
+func spread(c basis.Constant) string {
+	all := []string{c.Spread}
+	if r := c.Reach.String(); r != "" {
+		all = append(all, r)
 	}
-	return c.Reach.String()
+	if c.With != "" {
+		all = append(all, "with "+c.With)
+	}
+	return strings.Join(all, ", ")
 }

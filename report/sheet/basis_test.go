@@ -3,17 +3,19 @@ package sheet
 import (
 	"bytes"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/xuri/excelize/v2"
 
+	"rotorsieve/model/basis"
 	"rotorsieve/report/chart"
 	"rotorsieve/report/trial"
 	"rotorsieve/report/words"
 )
 
-// Sheet Basis has the spread of each constant with its distribution and reach, as the
-// table of parameters has them.
+// Sheet Basis has the spread of each constant with its reach, as the table of parameters
+// has them.
 func TestBasisSpreads(t *testing.T) {
 	r := trial.SmallRun(t)
 	found, err := r.Findings()
@@ -40,18 +42,21 @@ func TestBasisSpreads(t *testing.T) {
 			}
 			spreads++
 			found := slices.ContainsFunc(rows, func(row []string) bool {
-				return len(row) >= 7 && row[0] == c.Symbol && row[3] == c.Spread && row[6] == c.Distribution.String() &&
-					(reach(c) == "" && len(row) == 7 || len(row) == 8 && row[7] == reach(c))
+				return len(row) == 6 && row[0] == c.Symbol && row[3] == spread(c)
 			})
 			if !found {
-				t.Errorf("no row has %s with %s, %s, %s", c.Symbol, c.Spread, c.Distribution, reach(c))
+				t.Errorf("no row has %s with %s", c.Symbol, spread(c))
+			}
+			// The note tells the distribution from the spread's form.
+			if strings.HasSuffix(c.Spread, " %") != (c.Distribution == basis.LogNormal) {
+				t.Errorf("%s: %s of a %s distribution", c.Symbol, c.Spread, c.Distribution)
 			}
 		}
 	}
 	if spreads < 60 {
 		t.Errorf("%d constants with a spread", spreads)
 	}
-	if got := reach(words.Constant("T0 slope")); got != "all, with T0 static" {
-		t.Errorf("T0 slope reaches %q", got)
+	if got := spread(words.Constant("T0 slope")); got != "30 %, all, with T0 static" {
+		t.Errorf("the spread of T0 slope is %q", got)
 	}
 }

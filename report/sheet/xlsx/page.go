@@ -139,7 +139,8 @@ func (p *Page) need(text string, width float64, l Look) {
 	}
 	lines := 1.0
 	if l.Wrap {
-		lines = float64(WrappedLines(text, width/size, l.Bold))
+		const indented = 1.5 // digits of the default font
+		lines = float64(WrappedLines(text, (width-indented*float64(l.Indent))/size, l.Bold))
 	}
 	p.lines = math.Max(p.lines, lines*size)
 }
