@@ -31,7 +31,7 @@ func (d *Drive) Budget(c motor.Controller, p *Point) Budget {
 		Winding:  m.R * i2,
 		Chopping: frame.Rotors * p.Chopping,
 		Leads:    c.Leads * i2,
-		Board:    c.R*i2 + frame.Rotors*(m.Switching(p.Current)*p.PackVoltage+m.Logic()),
+		Board:    c.R*i2 + frame.Rotors*(m.Switching(p.Current)*p.PackVoltage+m.Logic),
 		Avionics: d.Avionics,
 	}
 }

@@ -150,7 +150,7 @@ func (d *Drive) balance(p *Propulsor, series, n, tol float64) (at FullThrottle, 
 }
 
 // steady is the electrical power that does not follow the throttle, in W.
-func (d *Drive) steady() float64 { return frame.Rotors*d.Motor.Logic() + d.Avionics }
+func (d *Drive) steady() float64 { return frame.Rotors*d.Motor.Logic + d.Avionics }
 
 // sag gives the loaded pack voltage V at full duty from the motor current i in
 // A, with the slope of V against A = Voc - 4 R i:
@@ -160,11 +160,11 @@ func (d *Drive) steady() float64 { return frame.Rotors*d.Motor.Logic() + d.Avion
 // It is false where the pack cannot give so much; V is then that of most power.
 func (d *Drive) sag(i float64) (V, slope float64, ok bool) {
 	A := d.RestedTop - frame.Rotors*d.Pack.R*i
-	least := 4 * d.Pack.R * d.steady() // A^2 at which the pack gives its most power to the load
-	if !(A > 0 && A*A > least) {
+	left := A*A - 4*d.Pack.R*d.steady() // 0 where the pack gives its most power to the load
+	if !(A > 0 && left > 0) {
 		return A / 2, 0.5, false
 	}
-	root := math.Sqrt(A*A - least)
+	root := math.Sqrt(left)
 	return (A + root) / 2, (1 + A/root) / 2, true
 }
 

@@ -93,7 +93,7 @@ func (s *Stand) point(n, V float64, edges bool) (p StandPoint) {
 	p.Winding = m.R * i * i
 	p.Leads = s.Controller.Leads * i * i
 	p.Switches = s.Controller.R * i * i
-	p.Idle = m.Logic()
+	p.Idle = m.Logic
 	if edges {
 		p.Chopping = m.Chopping(u, V)
 		p.Switches += m.Switching(i) * V
@@ -147,7 +147,7 @@ func (s *Stand) AtSpeed(n float64) (StandPoint, bool) {
 	// At full duty there are no edges.
 	i := s.Motor.Current(Q, n)
 	u := s.Motor.Voltage(i, n) + s.Controller.Series()*i
-	disc := s.Volts*s.Volts - 4*s.Resistance*(u*i+s.Motor.Logic())
+	disc := s.Volts*s.Volts - 4*s.Resistance*(u*i+s.Motor.Logic)
 	if !(disc >= 0) {
 		return StandPoint{}, false
 	}

@@ -102,6 +102,7 @@ type Motor struct {
 	R      float64 // winding resistance at the temperature of its use, ohm
 	Mass   float64 // kg
 	Volume float64 // of the stator, m3
+	Logic  float64 // power of its controller's logic and gate drive, W
 
 	still, drag float64 // loss torque at rest, N m, and its growth, N m s
 	r20         float64 // winding resistance at 20 degC, ohm
@@ -111,7 +112,6 @@ type Motor struct {
 	edge        float64 // switching loss over V I
 	burst       float64 // torque for seconds, N m
 	heat        float64 // specific, J/(kg K)
-	logic       float64 // power of its controller's logic and gate drive, W
 	by          *Parameters
 }
 
@@ -133,7 +133,7 @@ func (p *Parameters) New(s Stator, kv float64, use Use) Motor {
 		edge:      0.5 * p.Edge * use.PulseRate,
 		burst:     p.BurstTorque * v * math.Cbrt(v/burstVolume),
 		heat:      p.Heat,
-		logic:     p.Idle,
+		Logic:     p.Idle,
 		by:        p,
 	}
 }
@@ -214,6 +214,3 @@ func (m *Motor) Chopping(u, v float64) float64 {
 // Switching is the power lost in the controller's edges below full duty, in W for
 // each volt of supply and at motor current i in A.
 func (m *Motor) Switching(i float64) float64 { return m.edge * i }
-
-// Logic is the power of its controller's logic and gate drive, in W.
-func (m *Motor) Logic() float64 { return m.logic }

@@ -43,16 +43,16 @@ func next(x, fx, y, fy float64) float64 { return x - fx*(x-y)/(fx-fy) }
 
 // find tries z next, after x with the value fx and another place with the value fy.
 func (s *Secant) find(f func(float64) float64, a, b, x, fx, fy, z float64) (float64, bool) {
+	step, nothing := s.Step, s.Step*s.Step
 	flatBelow, flatAbove := fx/2, fy/2 // of Between, where x is a and y is b
 	for k := range steps {
-		done := s.Step > 0 && b-a <= s.Step*s.Step
-		small := s.Step > 0 && math.Abs(z-x) <= s.Step*math.Abs(b-a)
+		small := math.Abs(z-x) <= step*(b-a) && step > 0
 		switch {
 		case math.IsInf(fx, -1) || math.IsInf(fy, -1):
-			if z = (a + b) / 2; done {
+			if z = (a + b) / 2; b-a <= nothing {
 				return a, true
 			}
-		case done || small && (k == 0 || fx < flatBelow && fx > flatAbove):
+		case small && (k == 0 || fx < flatBelow && fx > flatAbove) || b-a <= nothing && step > 0:
 			return max(a, min(z, b)), true
 		case small || !(z >= a && z <= b) || s.Halve > 0 && k%s.Halve == s.Halve-1:
 			z = (a + b) / 2
