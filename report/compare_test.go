@@ -89,7 +89,7 @@ func TestFinishedReadsBackExactly(t *testing.T) {
 	}
 	for i := range found {
 		k, back := &found[i], &f.Classes[i]
-		if back.Class != k.Class || back.Feasible != k.Feasible || !slices.Equal(back.Turned, k.Turned) {
+		if back.Class != k.Class || back.Feasible != k.Feasible || !slices.Equal(back.Rejected, k.Rejected) {
 			t.Errorf("class %+v, want %+v", back.Class, k.Class)
 		}
 		if (back.Best == nil) != (k.Best() == nil) {
@@ -330,8 +330,9 @@ func TestCompareRefuses(t *testing.T) {
 		{broken(finding.RecordName, func(string) string { return "{}" }), "run.json: is not the record of a run"},
 		{broken(finding.RecordName, replace(`"name": "stator"`, `"name": "wingspan"`)), `run.json: axis "wingspan" is not known to this version`},
 		{broken(finding.RecordName, replace(`"metric": "hover-time"`, `"metric": "charm"`)), `run.json: metric "charm" is not known to this version`},
-		{edited(finding.RecordName, replace(`"format": 1,`, "")), "run.json: is of an earlier format, and this version reads 1: want the study run again"},
-		{edited(finding.RecordName, replace(`"format": 1,`, `"format": 2,`)), "run.json: is of format 2, and this version reads 1: want the version that wrote it, test"},
+		{edited(finding.RecordName, replace(`"format": 2,`, "")), "run.json: is of an earlier format, and this version reads 2: want the study run again"},
+		{edited(finding.RecordName, replace(`"format": 2,`, `"format": 1,`)), "run.json: is of an earlier format, and this version reads 2: want the study run again"},
+		{edited(finding.RecordName, replace(`"format": 2,`, `"format": 3,`)), "run.json: is of format 3, and this version reads 2: want the version that wrote it, test"},
 		{edited(finding.RankingName, replace("\n249g,0.249,1,", "\n249g,0.249,2,")), "ranking.csv: was changed since the run wrote it, want it restored"},
 		{edited(finding.RankingName, func(s string) string { return s[:len(s)/2] }), "ranking.csv: was changed since the run wrote it"},
 		{edited(finding.RankingName, func(s string) string { return strings.ReplaceAll(s, "\n", "\r\n") }), "ranking.csv: was changed since the run wrote it"},

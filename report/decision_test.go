@@ -35,16 +35,16 @@ func TestDecisions(t *testing.T) {
 	if next == 0 || f.SecondDiameter().Score != next {
 		t.Errorf("the next diameter scores %v, want %v", f.SecondDiameter().Score, next)
 	}
-	most := 1 // by hand: the gate after that of weight which turns most away
-	for n := range f.Turned {
-		if n > 0 && f.Turned[n] > f.Turned[most] {
+	most := 1 // by hand: the gate after that of weight which rejects most
+	for n := range f.Rejected {
+		if n > 0 && f.Rejected[n] > f.Rejected[most] {
 			most = n
 		}
 	}
 	for _, want := range []string{
 		"4 in leads 2.5 in, the next best diameter (", " % in merit: a clear lead; closest bounds: all-up weight " + words.Mass(f.Best().Craft.Mass) + " of 249 g",
 		fmt.Sprintf("; of the designs light enough, %.3g %% have no hover or full-throttle point, the commonest failure",
-			100*float64(f.Turned[most])/float64(r.Result.Done-f.Turned[0])),
+			100*float64(f.Rejected[most])/float64(r.Result.Done-f.Rejected[0])),
 	} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q does not say %q", text, want)
@@ -162,18 +162,18 @@ func TestSieve(t *testing.T) {
 		2: "have no hover or full-throttle point, the commonest failure",
 	} {
 		k, most := &found[i], 1 // by hand
-		for g := range k.Turned[1:] {
-			if k.Turned[g+1] > k.Turned[most] {
+		for g := range k.Rejected[1:] {
+			if k.Rejected[g+1] > k.Rejected[most] {
 				most = g + 1
 			}
 		}
-		want = fmt.Sprintf("of the designs light enough, %.3g %% %s", 100*float64(k.Turned[most])/float64(r.Result.Done-k.Turned[0]), want)
+		want = fmt.Sprintf("of the designs light enough, %.3g %% %s", 100*float64(k.Rejected[most])/float64(r.Result.Done-k.Rejected[0]), want)
 		if got := words.SieveText(*r.Sieve(&found[i])); got != want {
 			t.Errorf("%q, want %q", got, want)
 		}
 	}
 	k := *found[1].ClassResult
-	k.Turned = make([]uint64, len(k.Turned))
+	k.Rejected = make([]uint64, len(k.Rejected))
 	f := finding.Class{ClassResult: &k}
 	if got := r.Sieve(&f); got != nil {
 		t.Errorf("where none fails: %+v", got)

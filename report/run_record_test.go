@@ -46,7 +46,7 @@ func TestRunRecordRoundTrip(t *testing.T) {
 			if (c.files == nil) == strings.Contains(text, `"files"`) || (c.ranks == 0) == strings.Contains(text, `"ranking"`) {
 				t.Errorf("%s: files and ranking stand where they should not, or are missing", r.Study.Name)
 			}
-			if !strings.HasPrefix(text, "{\n  \"format\": 1,\n") {
+			if !strings.HasPrefix(text, "{\n  \"format\": 2,\n") {
 				t.Errorf("%s: begins %.40s, want the format first", r.Study.Name, text)
 			}
 		}

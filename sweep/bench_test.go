@@ -141,7 +141,7 @@ func flying(b testing.TB, pitches, stators string) *Study {
 	return s
 }
 
-// Designs that mass alone turns away.
+// Designs that mass alone rejects.
 func BenchmarkTooHeavy(b *testing.B) {
 	s := benchStudy(b, "3000:15000:250mAh")
 	s.Classes[0].Limit = 0.12

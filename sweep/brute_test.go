@@ -109,7 +109,7 @@ func TestRunAgainstBruteForce(t *testing.T) {
 			equalResults(t, "run", got, want)
 			for _, c := range got.Classes {
 				sum := c.Feasible
-				for _, n := range c.Turned {
+				for _, n := range c.Rejected {
 					sum += n
 				}
 				if sum != s.Grid.Size() {

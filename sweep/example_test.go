@@ -65,7 +65,7 @@ func ExampleRun() {
 	}
 	class := &result.Classes[0]
 	judged := class.Feasible
-	for _, n := range class.Turned {
+	for _, n := range class.Rejected {
 		judged += n
 	}
 	fmt.Println("designs", grid.Size(), "judged", judged)

@@ -193,12 +193,12 @@ func TestForged(t *testing.T) {
 			x.failed["propeller 3 in x 2.1 in: made up"] = true
 		}, "no propeller has"},
 
-		{"a tally that is short", func(_ *forgery, k *classTotal) { k.Turned[2]-- }, "tallied nowhere"},
-		{"a tally that is long", func(_ *forgery, k *classTotal) { k.Turned[3] += 5 }, "more designs are tallied"},
+		{"a tally that is short", func(_ *forgery, k *classTotal) { k.Rejected[2]-- }, "tallied nowhere"},
+		{"a tally that is long", func(_ *forgery, k *classTotal) { k.Rejected[3] += 5 }, "more designs are tallied"},
 		{"a tally that overflows", func(_ *forgery, k *classTotal) {
-			k.Turned[2] += math.MaxUint64 - 3
+			k.Rejected[2] += math.MaxUint64 - 3
 		}, "tallied nowhere"},
-		{"designs made feasible", func(_ *forgery, k *classTotal) { k.Feasible += 9; k.Turned[0] -= 9 }, ""},
+		{"designs made feasible", func(_ *forgery, k *classTotal) { k.Feasible += 9; k.Rejected[0] -= 9 }, ""},
 
 		{"rank 1 beyond the grid", func(_ *forgery, k *classTotal) { *worst(k) = Ranked{beyond, 1} }, "of a grid of"},
 		{"rank 1 at 2^64", func(_ *forgery, k *classTotal) { *worst(k) = Ranked{math.MaxUint64, 1} }, "of a grid of"},
@@ -242,8 +242,8 @@ func TestForged(t *testing.T) {
 		}, ""},
 		{"a front cut short", func(_ *forgery, k *classTotal) {
 			k.front.points = k.front.points[1:]
-		}, "missing on the front"},
-		{"no front", func(_ *forgery, k *classTotal) { k.front.points = nil }, "missing on the front"},
+		}, "missing on the Pareto front"},
+		{"no front", func(_ *forgery, k *classTotal) { k.front.points = nil }, "missing on the Pareto front"},
 		{"a design on the front twice", func(_ *forgery, k *classTotal) {
 			k.front.points[0].Ranked = k.front.points[1].Ranked
 		}, ""},
@@ -271,13 +271,13 @@ func TestForged(t *testing.T) {
 			m := k.Maps[2].Cells
 			m[0], m[len(m)-1] = m[len(m)-1], m[0]
 		}, "map payload-kv"},
-		{"gate 99", func(_ *forgery, k *classTotal) { k.Maps[0].Cells[0].Gate = 99 }, "gate 99 of"},
+		{"gate 99", func(_ *forgery, k *classTotal) { k.Maps[0].Cells[0].Gate = 99 }, "requirement 99 of"},
 		{"gate 99 of the size map", func(_ *forgery, k *classTotal) {
 			k.Size.Cells[0].Gate, k.Size.Seen[0] = 99, true
-		}, "gate 99 of"},
-		{"a gate that turned nothing away", func(_ *forgery, k *classTotal) {
-			k.Maps[0].Cells[0].Gate = uint8(slices.Index(k.Turned[2:], 0) + 2)
-		}, "which turned nothing away"},
+		}, "requirement 99 of"},
+		{"a gate that rejected nothing", func(_ *forgery, k *classTotal) {
+			k.Maps[0].Cells[0].Gate = uint8(slices.Index(k.Rejected[2:], 0) + 2)
+		}, "which rejected nothing"},
 		{"gates of one map alone", func(_ *forgery, k *classTotal) {
 			for i := range k.Maps[0].Cells {
 				k.Maps[0].Cells[i].Gate = 0
@@ -298,10 +298,10 @@ func TestForged(t *testing.T) {
 
 		{"a nearest miss at gate 99", func(_ *forgery, k *classTotal) {
 			k.Nearest.Gate = 99
-		}, "nearest miss: gate 99 of"},
+		}, "nearest miss: requirement 99 of"},
 		{"a nearest miss below all gates", func(_ *forgery, k *classTotal) {
 			k.Nearest.Gate = -1
-		}, "nearest miss: gate -1 of"},
+		}, "nearest miss: requirement -1 of"},
 		{"a nearest miss at an earlier gate", func(_ *forgery, k *classTotal) { k.Nearest.Gate-- }, "but the furthest"},
 		{"a nearest miss beyond the grid", func(_ *forgery, k *classTotal) {
 			k.Nearest.Index = beyond
@@ -375,7 +375,7 @@ func TestForgedSizes(t *testing.T) {
 		w.uint(0)
 		w.uint(f.blocks)
 		w.uint(0)
-		w.counts(x.classes[0].Turned)
+		w.counts(x.classes[0].Rejected)
 		w.uint(x.classes[0].Feasible)
 		w.uint(ranked)
 		each(x.classes[0].rank.sorted(), w.ranked)
@@ -491,8 +491,8 @@ func forge(rng *rand.Rand, x *forgery) string {
 		x.failed[texts[rng.IntN(len(texts))]] = true
 		return "failures"
 	case 4:
-		g := some(len(k.Turned))
-		k.Turned[g] = count(k.Turned[g])
+		g := some(len(k.Rejected))
+		k.Rejected[g] = count(k.Rejected[g])
 		return "tally"
 	case 5:
 		k.Feasible = count(k.Feasible)
@@ -567,9 +567,9 @@ func TestForgedUntold(t *testing.T) {
 		want  string
 	}{
 		{"designs moved between gates", func(_ *forgery, k *classTotal) {
-			k.Turned[2]--
-			k.Turned[4]++
-		}, "turned away at gate"},
+			k.Rejected[2]--
+			k.Rejected[4]++
+		}, "rejected at requirement"},
 		{"the furthest gate of a cell", func(_ *forgery, k *classTotal) {
 			m := k.Maps[1].Cells
 			for i := range m {
@@ -582,7 +582,7 @@ func TestForgedUntold(t *testing.T) {
 				}
 			}
 			t.Fatal("every gate is held by another map")
-		}, "gate 2, want"},
+		}, "requirement 2, want"},
 		{"a place seen in the size map", func(_ *forgery, k *classTotal) {
 			k.Size.Seen[slices.Index(k.Size.Seen, false)] = true
 		}, "was seen"},

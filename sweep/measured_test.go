@@ -123,7 +123,7 @@ func TestMeasuredCannotBeDodged(t *testing.T) {
 }
 
 // A motor that is measured to be lighter than the model has it is weighed as measured
-// before anything else of a design is known: none that a class carries is turned away.
+// before anything else of a design is known: none that a class carries is rejected.
 func TestMeasuredMotorMass(t *testing.T) {
 	records, err := record.Read(strings.NewReader(record.Header+"\nmotor,2207 1750KV,mass,27,g,0.3\n"), "masses")
 	if err != nil {

@@ -30,7 +30,7 @@ type judged struct {
 	at     []int // on each axis
 	craft  *model.Craft
 	flies  bool    // it has operating points
-	gate   int     // at which it was turned away, -1 where it is feasible
+	gate   int     // at which it was rejected, -1 where it is feasible
 	short  float64 // by how much it missed there
 	merit  float64
 	square [3]int32 // its box of the front
@@ -197,13 +197,13 @@ func found(s *Study, class Class, all []judged, gates int, widest float64) Class
 	n := func(axis int) int { return len(axes[axis].Values) }
 	diameter, cells, payload := placeOf("diameter"), placeOf("cells"), placeOf("payload")
 	merit := func(j *judged) float64 { return j.merit }
-	k := ClassResult{Class: class, Turned: make([]uint64, gates)}
+	k := ClassResult{Class: class, Rejected: make([]uint64, gates)}
 	var feasible, missed []*judged
 	for i := range all {
 		if j := &all[i]; j.gate < 0 {
 			feasible = append(feasible, j)
 		} else {
-			k.Turned[j.gate]++
+			k.Rejected[j.gate]++
 			missed = append(missed, j)
 		}
 	}
@@ -286,7 +286,7 @@ func plainMap(m MapSpec, all []judged, nx, ny int) Map {
 }
 
 // plainCells gives each cell its best design and the furthest gate at which one was
-// turned away, and says whether a design within the class was in it.
+// rejected, and says whether a design within the class was in it.
 func plainCells(all []judged, count int, place func(*judged) int, score func(*judged) float64) (cells []Cell, seen []bool) {
 	cells, seen = make([]Cell, count), make([]bool, count)
 	feasible := make([][]*judged, count)

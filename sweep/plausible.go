@@ -35,7 +35,7 @@ func (t *total) plausible() error {
 
 func (t *total) plausibleClass(k *classTotal) error {
 	left := t.judged
-	for _, n := range append(slices.Clone(k.Turned), k.Feasible) {
+	for _, n := range append(slices.Clone(k.Rejected), k.Feasible) {
 		if n > left {
 			return fmt.Errorf("more designs are tallied than the %d judged", t.judged)
 		}
@@ -103,21 +103,21 @@ func (t *total) plausibleRanking(k *classTotal) error {
 func (t *total) plausibleFront(k *classTotal) error {
 	metrics := len(t.plan.front.metrics)
 	if n := len(k.front.points); metrics == 0 && n > 0 {
-		return fmt.Errorf("%d points on the front of a study without one", n)
+		return fmt.Errorf("%d points on the Pareto front of a study without one", n)
 	}
 	most, none := step(math.MaxFloat64*boxSmall), step(math.NaN())
 	for _, x := range k.front.points {
 		if err := t.plausibleRanked(x.Ranked); err != nil {
-			return fmt.Errorf("front: %w", err)
+			return fmt.Errorf("Pareto front: %w", err)
 		}
 		for i, b := range x.box {
 			if (b < -most || b > most) && b != none || i >= metrics && b != 0 {
-				return fmt.Errorf("front: design %d beyond all values", x.Index)
+				return fmt.Errorf("Pareto front: design %d beyond all values", x.Index)
 			}
 		}
 	}
 	if n := len(pareto(slices.Clone(k.front.points))); n < len(k.front.points) {
-		return fmt.Errorf("front: %d points of %d are not on it", len(k.front.points)-n, len(k.front.points))
+		return fmt.Errorf("Pareto front: %d points of %d are not on it", len(k.front.points)-n, len(k.front.points))
 	}
 	return nil
 }

@@ -23,7 +23,7 @@ func (t *total) plausibleGates(k *classTotal, tables []table) error {
 		}
 		for n, axis := range [2]int{b.x, b.y} {
 			if along[axis] != nil && !slices.Equal(along[axis], far[n]) {
-				return fmt.Errorf("%s: its gates are not those of other maps", b.name)
+				return fmt.Errorf("%s: its requirements are not those of other maps", b.name)
 			}
 			along[axis] = far[n]
 		}
@@ -36,28 +36,28 @@ func (t *total) plausibleGates(k *classTotal, tables []table) error {
 		far[i/k.Size.Bins] = max(far[i/k.Size.Bins], c.Gate)
 	}
 	if on := along[axDiameter]; on != nil && !slices.Equal(on, far) {
-		return fmt.Errorf("size map: its gates are not those of the maps")
+		return fmt.Errorf("size map: its requirements are not those of the maps")
 	}
 	return nil
 }
 
-// plausibleGate refuses a gate at which no design was turned away.
+// plausibleGate refuses a gate at which no design was rejected.
 func (k *classTotal) plausibleGate(gate uint8) error {
-	if int(gate) >= len(k.Turned) {
-		return fmt.Errorf("gate %d of %d", gate, len(k.Turned))
+	if int(gate) >= len(k.Rejected) {
+		return fmt.Errorf("requirement %d of %d", gate, len(k.Rejected))
 	}
-	if gate > 0 && k.Turned[gate] == 0 {
-		return fmt.Errorf("gate %d, which turned nothing away", gate)
+	if gate > 0 && k.Rejected[gate] == 0 {
+		return fmt.Errorf("requirement %d, which rejected nothing", gate)
 	}
 	return nil
 }
 
 // plausibleMiss holds the nearest miss to the tally: it came as far as any design that
-// was turned away, but for propellers that could not be solved, whose designs are counted
+// was rejected, but for propellers that could not be solved, whose designs are counted
 // alone.
 func (t *total) plausibleMiss(k *classTotal) error {
 	far := -1
-	for g, n := range k.Turned {
+	for g, n := range k.Rejected {
 		if n > 0 {
 			far = g
 		}
@@ -65,13 +65,13 @@ func (t *total) plausibleMiss(k *classTotal) error {
 	x := k.Nearest
 	switch {
 	case !x.Any && far > GateOperating:
-		return fmt.Errorf("nearest miss: none, but designs were turned away at gate %d", far)
+		return fmt.Errorf("nearest miss: none, but designs were rejected at requirement %d", far)
 	case !x.Any:
 		return nil
-	case x.Gate < 0 || x.Gate >= len(k.Turned):
-		return fmt.Errorf("nearest miss: gate %d of %d", x.Gate, len(k.Turned))
+	case x.Gate < 0 || x.Gate >= len(k.Rejected):
+		return fmt.Errorf("nearest miss: requirement %d of %d", x.Gate, len(k.Rejected))
 	case x.Gate > far || x.Gate < far && (far > GateOperating || len(t.failed) == 0):
-		return fmt.Errorf("nearest miss: gate %d, but the furthest that turned designs away is %d", x.Gate, far)
+		return fmt.Errorf("nearest miss: requirement %d, but the furthest that rejected any is %d", x.Gate, far)
 	case !(x.Shortfall >= 0):
 		return fmt.Errorf("nearest miss: a shortfall of %g", x.Shortfall)
 	}

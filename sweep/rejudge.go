@@ -95,9 +95,9 @@ func (t *total) covers(o *total, bests bool) error {
 }
 
 func (t *total) coversClass(k, o *classTotal, bests bool) error {
-	for g, n := range o.Turned {
-		if k.Turned[g] < n {
-			return fmt.Errorf("%d designs turned away at gate %d, want %d", k.Turned[g], g, n)
+	for g, n := range o.Rejected {
+		if k.Rejected[g] < n {
+			return fmt.Errorf("%d designs rejected at requirement %d, want %d", k.Rejected[g], g, n)
 		}
 	}
 	if k.Feasible < o.Feasible {
@@ -110,7 +110,7 @@ func (t *total) coversClass(k, o *classTotal, bests bool) error {
 		}
 	}
 	if index, ok := k.front.lacks(o.front.points); ok {
-		return fmt.Errorf("design %d is missing on the front", index)
+		return fmt.Errorf("design %d is missing on the Pareto front", index)
 	}
 	if o.Nearest.Any && (!k.Nearest.Any || k.Nearest.compare(o.Nearest) > 0) {
 		return fmt.Errorf("design %d is a nearer miss", o.Nearest.Index)
@@ -140,7 +140,7 @@ func (t *total) coversClass(k, o *classTotal, bests bool) error {
 func coversCells(k, o []Cell, bests bool) error {
 	for i := range o {
 		if k[i].Gate < o[i].Gate {
-			return fmt.Errorf("gate %d, want %d", k[i].Gate, o[i].Gate)
+			return fmt.Errorf("requirement %d, want %d", k[i].Gate, o[i].Gate)
 		}
 		if x := &o[i]; bests && x.Any && !holds(&k[i].Best, x.Ranked) {
 			return fmt.Errorf("design %d is missing", x.Index)

@@ -39,7 +39,7 @@ func (b *Best) merge(o Best) {
 }
 
 // Cell is one cell of a map: its best feasible design or, where there is none,
-// the furthest gate at which one of its designs was turned away.
+// the furthest gate at which one of its designs was rejected.
 type Cell struct {
 	Best
 	Gate uint8
@@ -98,7 +98,7 @@ func (m Miss) compare(o Miss) int {
 // ClassResult is what a study found in one weight class.
 type ClassResult struct {
 	Class    Class
-	Turned   []uint64 // designs turned away, by gate
+	Rejected []uint64 // designs rejected, by gate
 	Feasible uint64
 	Ranking  []Ranked // best first
 	Leaders  []Best   // by diameter

@@ -59,7 +59,7 @@ func (w *writer) total(t *total) {
 	}
 	for i := range t.classes {
 		k := &t.classes[i]
-		w.counts(k.Turned)
+		w.counts(k.Rejected)
 		w.uint(k.Feasible)
 		ranked := k.rank.sorted()
 		w.uint(uint64(len(ranked)))
@@ -246,7 +246,7 @@ func (r *reader) front() (f front) {
 		for n := range x.box {
 			b := r.int()
 			if x.box[n] = int32(b); int(x.box[n]) != b {
-				r.refuse(impossible("a front beyond all values"))
+				r.refuse(impossible("a Pareto front beyond all values"))
 			}
 		}
 	}
@@ -282,8 +282,8 @@ func (r *reader) total(p *plan) *total {
 	}
 	for i := range t.classes {
 		k := &t.classes[i]
-		for g := range r.exactly(len(k.Turned)) {
-			k.Turned[g] = r.uint()
+		for g := range r.exactly(len(k.Rejected)) {
+			k.Rejected[g] = r.uint()
 		}
 		k.Feasible = r.uint()
 		r.ranking(&k.rank)

@@ -1,5 +1,5 @@
 // Package sweep runs a study: it takes every design of a grid through the
-// model, turns away what no requirement set allows, and keeps of the rest a
+// model, rejects what no requirement set allows, and keeps of the rest a
 // ranking, leaders, maps and an exact tally. It knows nothing of drawing.
 //
 // Results do not depend on the number of workers: every accumulator is a count,
@@ -184,17 +184,17 @@ func (s *Study) Check() error {
 		}
 	}
 	if len(s.Front) > maxFront {
-		return fmt.Errorf("a front takes up to %d metrics, not %d", maxFront, len(s.Front))
+		return fmt.Errorf("a Pareto front takes up to %d metrics, not %d", maxFront, len(s.Front))
 	}
 	for i, m := range s.Front {
 		if slices.Contains(s.Front[:i], m) {
-			return fmt.Errorf("front: metric %s is given twice", m.Name)
+			return fmt.Errorf("Pareto front: metric %s is given twice", m.Name)
 		}
 		if m.Better == model.Neither {
-			return fmt.Errorf("front: metric %s has no better direction", m.Name)
+			return fmt.Errorf("Pareto front: metric %s has no better direction", m.Name)
 		}
 		if m.ByClass && len(s.Classes) > 1 {
-			return fmt.Errorf("front: metric %s differs by class, and there are several", m.Name)
+			return fmt.Errorf("Pareto front: metric %s differs by class, and there are several", m.Name)
 		}
 	}
 	if s.Top < 1 || s.Top > 1e6 {

@@ -207,7 +207,7 @@ func TestCancel(t *testing.T) {
 	}
 }
 
-// A class that nothing meets is a result: everything is turned away, and the
+// A class that nothing meets is a result: everything is rejected, and the
 // nearest design is named.
 func TestNothingFeasible(t *testing.T) {
 	s := study(t, small(t, nil))
@@ -217,7 +217,7 @@ func TestNothingFeasible(t *testing.T) {
 		t.Fatal(err)
 	}
 	c := r.Classes[0]
-	if c.Feasible != 0 || c.Turned[GateClass] != s.Grid.Size() || !c.Nearest.Any || c.Nearest.Gate != GateClass {
+	if c.Feasible != 0 || c.Rejected[GateClass] != s.Grid.Size() || !c.Nearest.Any || c.Nearest.Gate != GateClass {
 		t.Errorf("got %+v", c.Nearest)
 	}
 }

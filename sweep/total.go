@@ -26,7 +26,7 @@ func (p *plan) newTotal() *total {
 	for i := range t.classes {
 		k := &t.classes[i]
 		k.Class = s.Classes[i]
-		k.Turned = make([]uint64, len(p.gates))
+		k.Rejected = make([]uint64, len(p.gates))
 		k.rank.k = s.Top
 		k.Leaders = make([]Best, n(axDiameter))
 		k.ByCells = make([]Best, n(axDiameter)*n(axCells))
@@ -61,7 +61,7 @@ func (t *total) add(b uint64, at, end *coord, found []*gatherer) {
 	for i, x := range found {
 		k := &t.classes[i]
 		for g, n := range x.rejected {
-			k.Turned[g] += n
+			k.Rejected[g] += n
 		}
 		if x.miss.Any {
 			k.Nearest.add(x.miss)
@@ -141,8 +141,8 @@ func (t *total) merge(o *total) {
 	}
 	for i := range t.classes {
 		a, b := &t.classes[i], &o.classes[i]
-		for g := range a.Turned {
-			a.Turned[g] += b.Turned[g]
+		for g := range a.Rejected {
+			a.Rejected[g] += b.Rejected[g]
 		}
 		a.Feasible += b.Feasible
 		for _, x := range b.rank.heap {

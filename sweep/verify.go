@@ -110,7 +110,7 @@ func (v *verifier) class(k *classTotal, boxes []FrontPoint) error {
 		return &falseClaim{index, fmt.Errorf("class %s: "+format, append([]any{k.Class.Label}, args...)...)}
 	}
 	if index, ok := k.front.lacks(boxes); ok {
-		return wrong(index, "design %d is missing on the front", index)
+		return wrong(index, "design %d is missing on the Pareto front", index)
 	}
 	x := k.Nearest
 	if !x.Any {
@@ -122,7 +122,7 @@ func (v *verifier) class(k *classTotal, boxes []FrontPoint) error {
 	}
 	gate, shortfall := a.verdict(k.Class.Limit)
 	if gate != x.Gate || shortfall != x.Shortfall {
-		return wrong(x.Index, "nearest miss: design %d at gate %d by %g, and computed again at %d by %g%s",
+		return wrong(x.Index, "nearest miss: design %d at requirement %d by %g, and computed again at %d by %g%s",
 			x.Index, x.Gate, x.Shortfall, gate, shortfall, v.elsewhere(x.Shortfall, shortfall))
 	}
 	return nil
@@ -242,7 +242,7 @@ func (a *again) design(claims []claim) error {
 	for _, c := range claims {
 		switch {
 		case c.kind == onFront && k.front.points[c.at] != point:
-			return fmt.Errorf("design %d is on the front with other metrics than it has computed again", index)
+			return fmt.Errorf("design %d is on the Pareto front with other metrics than it has computed again", index)
 		case c.kind == inSize && int(c.at) != cell:
 			return fmt.Errorf("design %d is in cell %d of the size map, and weighed again in %d", index, c.at, cell)
 		}

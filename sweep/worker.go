@@ -313,7 +313,7 @@ func (p *plan) bin(mass float64) int {
 	return min(int(mass/p.binWidth), p.study.SizeBins-1)
 }
 
-// fail turns away a block whose propeller could not be solved.
+// fail rejects a block whose propeller could not be solved.
 func (w *worker) fail(err error) {
 	w.failed = err
 	for _, x := range w.found {

@@ -147,7 +147,7 @@ func loops(t *testing.T) string {
 		{"Flying", "the same, 0.3 million designs"},
 		{"FlyingAll", "merit of all metrics that have a better direction, 2.1 million designs"},
 		{"Feasible", "merit of hover time and thrust to weight, 0.3 million designs"},
-		{"TooHeavy", "designs that mass turns away"},
+		{"TooHeavy", "designs that mass rejects"},
 	}
 	least := map[string]float64{}
 	out, err := exec.Command("go", "test", "../../sweep", "-run", "^$", "-bench", "^Benchmark(Evaluate|Complete|FlyingLong|FlyingAll|Flying|Feasible|TooHeavy)$", "-count", "5").CombinedOutput()
@@ -180,7 +180,7 @@ func loops(t *testing.T) string {
 		}
 	}
 	var b strings.Builder
-	b.WriteString("Inner loops on one core, the least of five, amortised over the feasible designs (over all where mass turns them away):\n\n")
+	b.WriteString("Inner loops on one core, the least of five, amortised over the feasible designs (over all where mass rejects them):\n\n")
 	b.WriteString("| | ns/design | times the plain way |\n|---|---|---|\n")
 	for _, r := range rows {
 		v, ok := least[r.name]

@@ -95,7 +95,7 @@ func dryRun(stdout io.Writer, st *sweep.Study, s *studyFlags, o *sweepOptions) e
 	t.add("merit", strings.Join(terms, ", "))
 	t.add("ranking", fmt.Sprintf("the best %s of each class", grouped(uint64(st.Top))))
 	t.add("maps", listed(maps))
-	t.add("front", listed(front))
+	t.add("Pareto front", listed(front))
 	t.add("figures", listed(s.drawn()))
 	if o.sharded() {
 		t.add("shard", o.place.String())

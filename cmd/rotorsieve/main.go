@@ -1,6 +1,6 @@
 // Rotorsieve sweeps the design space of small electric multirotors: every
 // combination of propeller, motor, pack and payload goes through one physical
-// model; designs that break a requirement are turned away and counted, the rest
+// model; designs that break a requirement are rejected and counted, the rest
 // are ranked, mapped and written up as a workbook and pictures.
 //
 //	rotorsieve COMMAND [@FILE] [--flag value]...

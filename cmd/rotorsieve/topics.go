@@ -216,10 +216,10 @@ and replaced by the next.
 `)
 	b.WriteString("What a run leaves in out/NAME, or the folder of --out:\n\n")
 	var t textTable
-	t.add(finding.WorkbookName, "the workbook: mission and answer, rankings with every metric, the tally of gates, all constants with their sources")
+	t.add(finding.WorkbookName, "the workbook: mission and answer, rankings with every metric, what each requirement rejected, all constants with their sources")
 	t.add("figures/*.png", "the pictures; --figures chooses")
 	t.add(finding.RankingName, "the ranking in full precision, SI units in the header")
-	t.add(finding.FrontName, "the designs that none other beats in the metrics of --front")
+	t.add(finding.FrontName, "the Pareto front: the designs that none other beats in the metrics of --front")
 	t.add(finding.SizeName, "the best merit by all-up weight and diameter")
 	t.add(finding.FlagsName, "a flag file that runs the study again")
 	t.add(finding.RecordName, "the record of the run: versions, grid, tally, timings, files with their sizes")

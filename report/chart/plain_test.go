@@ -12,7 +12,7 @@ func tallyFigure(n int) *Figure {
 	gates := []string{"feasible", "hover time ≥ 6 min", "pack current over its limit ≤ 100 %", "tip Mach ≤ 0.8",
 		"thrust to weight ≥ 2.5", "too heavy for the class"}
 	f := &Figure{
-		Title:    "The weight limit turns away most at 249 g",
+		Title:    "The weight limit rejects most at 249 g",
 		Subtitle: "study invented-field · 1,203,840 designs",
 		Note:     "A design is counted at the first requirement that it does not keep, in the order from above.",
 		Height:   1.5,
@@ -25,7 +25,7 @@ func tallyFigure(n int) *Figure {
 			Y: Axis{Label: "", Names: gates},
 		}
 		for j, count := range []float64{8203112, 40211, 1, 0, 312, 81234} {
-			family := "turned away"
+			family := "rejected"
 			if j == 5 {
 				family = "feasible"
 			}

@@ -13,7 +13,7 @@ import (
 	"rotorsieve/sweep"
 )
 
-const frontCaption = "What can be had at once: designs that none other of their class beats in all of these metrics, at steps of 1 %. " +
+const frontCaption = "Pareto front, what can be had at once: designs that none other of their class beats in all of these metrics, at steps of 1 %. " +
 	"To have more of one is to have less of another; past a knee each gain costs more."
 
 const (
@@ -27,7 +27,7 @@ func frontFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string, 
 	metrics := r.Study.Front
 	switch {
 	case len(metrics) < 2:
-		return nil, "a front of less than two metrics", nil
+		return nil, "a Pareto front of less than two metrics", nil
 	case !slices.ContainsFunc(found, func(k finding.Class) bool { return len(k.Front) > 0 }):
 		return nil, "no feasible design", nil
 	}
@@ -84,7 +84,7 @@ func frontPanel(r *finding.Run, found []finding.Class, rows [][]finding.Row, ban
 	ends := endNames(found, rows)
 	plane := len(r.Study.Front) == 2
 	for i := range found {
-		line := chart.Line{Family: texts.Plural(len(found), "front", "front of a class")}
+		line := chart.Line{Family: texts.Plural(len(found), "Pareto front", "Pareto front of a class")}
 		for n := range rows[i] {
 			d := &rows[i][n]
 			vx, vy := at(x, d), at(y, d)
@@ -230,10 +230,10 @@ func frontTitle(found []finding.Class, rows [][]finding.Row, metrics []*model.Me
 		}
 	}
 	if len(knees) == 0 {
-		return "What can be had at once of " + words.FrontText(metrics)
+		return "Pareto front of " + words.FrontText(metrics) + ": what can be had at once"
 	}
 	all, _ := gathered(knees)
-	return texts.Plural(len(all), "At the knee of the front: ", "At the knees of the fronts: ") + allAt(all, "", "; ")
+	return texts.Plural(len(all), "At the knee of the Pareto front: ", "At the knees of the Pareto fronts: ") + allAt(all, "", "; ")
 }
 
 // band is a range of diameters.

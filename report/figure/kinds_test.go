@@ -116,7 +116,7 @@ func TestWhyNotFigure(t *testing.T) {
 		}
 	}
 	k := found[0]
-	most := slices.Index(k.Turned, slices.Max(k.Turned))
+	most := slices.Index(k.Rejected, slices.Max(k.Rejected))
 	if !strings.Contains(f.Title, stops(r.Result.Gates[most])) {
 		t.Errorf("title %q does not say %q", f.Title, stops(r.Result.Gates[most]))
 	}

@@ -13,16 +13,16 @@ import (
 	"rotorsieve/sweep"
 )
 
-const whyNotCaption = "How many designs each requirement turned away, class by class, on a logarithmic scale. " +
+const whyNotCaption = "How many designs each requirement rejected, class by class, on a logarithmic scale. " +
 	"A design is counted at the first requirement that it does not keep, in the order from above, so that a later one may stop more than its bar shows. What stops none has no bar."
 
-// whyNotFigure draws the tally. What turned away none in any class has no bar.
+// whyNotFigure draws the tally. What rejected none in any class has no bar.
 func whyNotFigure(r *finding.Run, found []finding.Class) *chart.Figure {
 	gates := r.Result.Gates
 	var drawn []int // places in gates
 	var idle []string
 	for g := range gates {
-		if slices.ContainsFunc(found, func(k finding.Class) bool { return k.Turned[g] > 0 }) || g <= sweep.GateOperating {
+		if slices.ContainsFunc(found, func(k finding.Class) bool { return k.Rejected[g] > 0 }) || g <= sweep.GateOperating {
 			drawn = append(drawn, g)
 		} else {
 			idle = append(idle, stops(gates[g]))
@@ -71,7 +71,7 @@ func whyNotFigure(r *finding.Run, found []finding.Class) *chart.Figure {
 				Pieces: []chart.Piece{{Family: family, Length: float64(count)}}})
 		}
 		for at, g := range drawn {
-			add(n-at, "turned away", k.Turned[g])
+			add(n-at, "rejected", k.Rejected[g])
 		}
 		add(0, "feasible", k.Feasible)
 		f.Panels = append(f.Panels, p)
@@ -91,7 +91,7 @@ func countAxis(most uint64) chart.Axis {
 	return a
 }
 
-// whyNotTitle says which gate turned away most designs of each class.
+// whyNotTitle says which gate rejected most designs of each class.
 func whyNotTitle(gates []sweep.Gate, found []finding.Class) string {
 	var what []finds
 	for i := range found {
@@ -104,7 +104,7 @@ func whyNotTitle(gates []sweep.Gate, found []finding.Class) string {
 	}
 	best, none := gathered(what)
 	if len(best) == 0 {
-		return "Nothing is turned away at " + none
+		return "Nothing is rejected at " + none
 	}
 	title := "The commonest reason to fail: " + allAt(best, "", ", ")
 	if none != "" {

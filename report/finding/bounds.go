@@ -16,11 +16,11 @@ const nearBound = 0.05
 
 // Held is what holds the best design of a class: the bounds that it is nearest to, what
 // holds its top speed where it is not full throttle and the study asks for it, and what
-// turns most designs away.
+// rejects most designs.
 type Held struct {
 	Bounds []Bound
 	Top    *model.TopLimit // nil for nothing
-	Sieve  *Sieve          // nil where no design light enough is turned away
+	Sieve  *Sieve          // nil where no design light enough is rejected
 }
 
 func (r *Run) Held(f *Class) Held {
@@ -68,35 +68,35 @@ func (r *Run) Closest(f *Class, e *Entry) []Bound {
 	return all[:n]
 }
 
-// Sieve is the gate that turns away most of the designs within a class.
+// Sieve is the gate that rejects most of the designs within a class.
 type Sieve struct {
-	Gate           sweep.Gate
-	Turned, Within uint64 // designs: that it turns away, within the class
+	Gate             sweep.Gate
+	Rejected, Within uint64 // designs: that it rejects, within the class
 }
 
-// Sieve finds it, nil where none is turned away.
+// Sieve finds it, nil where none is rejected.
 func (r *Run) Sieve(f *Class) *Sieve {
-	s := Sieve{Within: r.Result.Done - f.Turned[sweep.GateClass]}
-	for n, g := range f.Turned {
-		if n != sweep.GateClass && g > s.Turned {
-			s.Turned, s.Gate = g, r.Result.Gates[n]
+	s := Sieve{Within: r.Result.Done - f.Rejected[sweep.GateClass]}
+	for n, g := range f.Rejected {
+		if n != sweep.GateClass && g > s.Rejected {
+			s.Rejected, s.Gate = g, r.Result.Gates[n]
 		}
 	}
-	if s.Turned == 0 {
+	if s.Rejected == 0 {
 		return nil
 	}
 	return &s
 }
 
-// Commonest is the gate that turns away most designs of a class; false where none does.
+// Commonest is the gate that rejects most designs of a class; false where none does.
 func (f *Class) Commonest(gates []sweep.Gate) (sweep.Gate, bool) {
 	most := 0
 	for g := range gates {
-		if f.Turned[g] > f.Turned[most] {
+		if f.Rejected[g] > f.Rejected[most] {
 			most = g
 		}
 	}
-	return gates[most], f.Turned[most] > 0
+	return gates[most], f.Rejected[most] > 0
 }
 
 // Stood says whether a time that the motors stand is known and has an end.

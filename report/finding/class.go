@@ -174,7 +174,7 @@ type heaviest struct {
 	Least float64 // kg; at the limit or above where no bin lies so near to it
 	Seen  bool    // the grid has designs of so much
 	Best  *Entry  // of them; nil where none is feasible
-	Gate  int     // the furthest at which one of them was turned away
+	Gate  int     // the furthest at which one of them was rejected
 }
 
 // heaviest finds what a class has near its limit.

@@ -35,7 +35,7 @@ type Finished struct {
 // FinishedClass is what a finished run found in a class.
 type FinishedClass struct {
 	Class    sweep.Class
-	Turned   []uint64 // by gate
+	Rejected []uint64 // by gate
 	Feasible uint64
 	Best     *Row // nil where none is feasible
 	Leaders  []FinishedLeader
@@ -164,11 +164,11 @@ func readMetric(name string) (*model.Metric, error) {
 func readClass(of *ClassRecord, found *FoundRecord, gates int) (FinishedClass, error) {
 	class := sweep.Class{Label: texts.OneLine(of.Label), Note: texts.OneLine(of.Note), Limit: of.Limit.Value}
 	c := FinishedClass{Class: class, Feasible: found.Feasible, Best: found.Best.Row(class), Ranks: map[string]int{}}
-	for _, t := range found.Turned {
-		c.Turned = append(c.Turned, t.Designs)
+	for _, t := range found.Rejected {
+		c.Rejected = append(c.Rejected, t.Designs)
 	}
-	if len(c.Turned) != gates {
-		return c, fmt.Errorf("class %s has %d counts for %d gates", class.Label, len(c.Turned), gates)
+	if len(c.Rejected) != gates {
+		return c, fmt.Errorf("class %s has %d counts for %d requirements", class.Label, len(c.Rejected), gates)
 	}
 	for _, d := range found.ByPayload {
 		c.Payloads = append(c.Payloads, d.Row(class))

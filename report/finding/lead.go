@@ -151,7 +151,7 @@ const (
 )
 
 // Unused tells of a best design far below the limit why none heavier is best: by how
-// much the best of the heaviest scores less, or what turns all of those away. It is
+// much the best of the heaviest scores less, or what rejects all of those. It is
 // nil for a design that is not far below.
 func (r *Run) Unused(f *Class) *Unused {
 	best, h := f.Best(), &f.Heaviest

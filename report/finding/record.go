@@ -13,7 +13,7 @@ import (
 
 // RecordFormat is the version of RunRecord. It changes with what a member means and
 // where one goes; not where one is added that a reader may do without.
-const RecordFormat = 1
+const RecordFormat = 2
 
 // RunRecord is run.json: what ran, what it found and the files it left. Only the
 // member "run" differs between two runs of one study. Values are in SI units, but
@@ -42,7 +42,7 @@ type StudyRecord struct {
 	Grid        GridRecord    `json:"grid"`
 	Assumptions Named[any]    `json:"assumptions"` // number, text or whether it holds
 	Classes     []ClassRecord `json:"classes"`
-	Gates       []GateRecord  `json:"gates"`
+	Gates       []GateRecord  `json:"requirements"`
 	Merit       []TermRecord  `json:"merit"`
 	Maps        []string      `json:"maps"`
 	Front       []string      `json:"front"`
@@ -104,19 +104,19 @@ type ResultRecord struct {
 
 // FoundRecord is what was found in a class.
 type FoundRecord struct {
-	Class     string          `json:"class"`
-	Turned    []TurnedRecord  `json:"turned_away"` // by gate
-	Feasible  uint64          `json:"feasible"`
-	Best      *DesignRecord   `json:"best"`
-	Nearest   *string         `json:"nearest,omitempty"`    // where there is no best: what came nearest, and its shortfall
-	ByPayload []*DesignRecord `json:"by_payload,omitempty"` // nil where no design carries the payload
-	Leaders   []LeaderRecord  `json:"leaders"`              // of the diameters
-	Ranking   []DesignRecord  `json:"ranking,omitzero"`     // its beginning, on a terminal alone
+	Class     string           `json:"class"`
+	Rejected  []RejectedRecord `json:"rejected"` // by gate
+	Feasible  uint64           `json:"feasible"`
+	Best      *DesignRecord    `json:"best"`
+	Nearest   *string          `json:"nearest,omitempty"`    // where there is no best: what came nearest, and its shortfall
+	ByPayload []*DesignRecord  `json:"by_payload,omitempty"` // nil where no design carries the payload
+	Leaders   []LeaderRecord   `json:"leaders"`              // of the diameters
+	Ranking   []DesignRecord   `json:"ranking,omitzero"`     // its beginning, on a terminal alone
 }
 
-// TurnedRecord counts the designs that a gate has turned away.
-type TurnedRecord struct {
-	Gate    string `json:"gate"`
+// RejectedRecord counts the designs that a gate has rejected.
+type RejectedRecord struct {
+	Gate    string `json:"requirement"`
 	Designs uint64 `json:"designs"`
 }
 

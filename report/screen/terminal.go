@@ -54,7 +54,7 @@ func PrintRun(w io.Writer, r *finding.Run, width int) error {
 		printClass(r, p, &found[i])
 	}
 	p.line("")
-	p.line("Turned away, by the first requirement that a design does not keep:")
+	p.line("Rejected, by the first requirement that a design does not keep:")
 	p.table(tallyColumns(r, found))
 	p.line("")
 	if len(r.Result.Failed) > 0 {
@@ -216,7 +216,7 @@ func tallyColumns(r *finding.Run, found []finding.Class) []texts.Column {
 	for i := range found {
 		f := &found[i]
 		c := texts.Column{Head: texts.OneLine(f.Class.Label)}
-		for _, n := range f.Turned {
+		for _, n := range f.Rejected {
 			c.Cells = append(c.Cells, texts.Grouped(n))
 		}
 		c.Cells = append(c.Cells, texts.Grouped(f.Feasible))

@@ -66,11 +66,11 @@ func TestPrintJSON(t *testing.T) {
 		Result struct {
 			Complete bool
 			Classes  []struct {
-				Class      string
-				TurnedAway []struct {
+				Class    string
+				Rejected []struct {
 					Gate    string
 					Designs uint64
-				} `json:"turned_away"`
+				} `json:"rejected"`
 				Feasible uint64
 				Nearest  string
 				Best     *struct {
@@ -118,7 +118,7 @@ func TestPrintJSON(t *testing.T) {
 			t.Errorf("class %s: %d payloads", k.Class, len(k.ByPayload))
 		}
 		sum := k.Feasible
-		for _, g := range k.TurnedAway {
+		for _, g := range k.Rejected {
 			sum += g.Designs
 		}
 		if sum != r.Study.Grid.Size() {

@@ -42,7 +42,7 @@ func WriteComparison(c *finding.Comparison, w io.Writer, figures []chart.Picture
 	}
 	b.sheets = append(b.sheets,
 		xlsx.BookSheet{Name: diametersSheet, What: "the best design of each diameter, run by run", Write: b.diameters},
-		xlsx.BookSheet{Name: requirementsSheet, What: "what each requirement turned away, run by run", Write: b.requirements})
+		xlsx.BookSheet{Name: requirementsSheet, What: "what each requirement rejected, run by run", Write: b.requirements})
 	if n := len(figures); n > 0 {
 		b.sheets = append(b.sheets, xlsx.BookSheet{Name: figuresSheet, What: fmt.Sprintf("%d %s with captions", n, texts.Plural(n, "picture", "pictures")), Write: func() { figurePages(b.Book, b.figures) }})
 	}

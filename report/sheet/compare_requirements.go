@@ -9,7 +9,7 @@ import (
 	"rotorsieve/sweep"
 )
 
-// requirements is the sheet of what each requirement turned away in each run, in
+// requirements is the sheet of what each requirement rejected in each run, in
 // per cent of its grid.
 func (b *comparisonBook) requirements() {
 	limits := b.Limits()
@@ -19,7 +19,7 @@ func (b *comparisonBook) requirements() {
 	}
 	p := b.NewPage(requirementsSheet, widths...)
 	p.Groups(1, 1, 2)
-	p.Wide(1, p.Printed, "What each requirement turned away, run by run", xlsx.Title)
+	p.Wide(1, p.Printed, "What each requirement rejected, run by run", xlsx.Title)
 	p.Next()
 	p.Wide(1, p.Printed, "A design is counted at the first requirement that it does not keep, in the order of its run; shares are of the designs of the run.", xlsx.Note)
 	p.Next()
@@ -40,7 +40,7 @@ func (b *comparisonBook) requirements() {
 			heads := []string{"Requirement"}
 			var numbers []int
 			for _, f := range b.Runs {
-				heads = append(heads, f.Name+": bound", "turned away (%)")
+				heads = append(heads, f.Name+": bound", "rejected (%)")
 				numbers = append(numbers, len(heads))
 			}
 			p.Head(heads, numbers...)
@@ -51,7 +51,7 @@ func (b *comparisonBook) requirements() {
 					if at := slices.IndexFunc(f.Gates, func(g sweep.Gate) bool { return g.Name == name }); at >= 0 {
 						bound = words.GateBound(f.Gates[at])
 						if k := f.Class(limit); k != nil {
-							share = 100 * float64(k.Turned[at]) / float64(f.Designs)
+							share = 100 * float64(k.Rejected[at]) / float64(f.Designs)
 						}
 					}
 					p.Put(2+2*i, bound, xlsx.Ruled(xlsx.After))

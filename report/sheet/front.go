@@ -16,11 +16,11 @@ import (
 // chartRows is the room for a chart above a table, in rows of the sheet.
 const chartRows = 25
 
-// front is the sheet of the designs that none other beats in all of the front's
+// front is the sheet of the Pareto front: the designs that none other beats in all of its
 // metrics, with a chart of the first two.
 func (b *review) front() {
 	metrics := b.run.Study.Front
-	t := &table{Sheet: frontSheet, Object: "front", Title: "What can be had at once: " + words.FrontText(metrics), Head: HeadRow, Frozen: 2}
+	t := &table{Sheet: frontSheet, Object: "front", Title: "Pareto front: what can be had at once of " + words.FrontText(metrics), Head: HeadRow, Frozen: 2}
 	t.Note = "Designs that none other of the class beats in all of these, at steps of 1 %: to have more of one is to have less of another. Point at a dot for its values. * outside the model's validity."
 	t.Note += "\nThe sheet goes on to the right with all other metrics, which are not printed."
 	if b.Mark != "" {

@@ -7,7 +7,7 @@ import (
 	"rotorsieve/report/words"
 )
 
-// requirements is the sheet of what each gate turned away. Every design counts
+// requirements is the sheet of what each gate rejected. Every design counts
 // once, at the first gate that it does not pass, so that a column adds up to the
 // grid.
 func (b *review) requirements() {
@@ -16,14 +16,14 @@ func (b *review) requirements() {
 	var numbers []int
 	for i := range b.found {
 		widths = append(widths, 13, 11)
-		heads = append(heads, b.found[i].Class.Label+": designs turned away", b.found[i].Class.Label+": share of the grid (%)")
+		heads = append(heads, b.found[i].Class.Label+": designs rejected", b.found[i].Class.Label+": share of the grid (%)")
 		numbers = append(numbers, len(heads)-1, len(heads))
 	}
 	p := b.NewPage(requirementsSheet, widths...)
 	p.Groups(2, 4, 2)
 	last := p.Printed
 	size := b.run.Study.Grid.Size()
-	p.Wide(1, last, "What each requirement turned away", xlsx.Title)
+	p.Wide(1, last, "What each requirement rejected", xlsx.Title)
 	p.Next()
 	p.Wide(1, last, "A design is counted at the first requirement, in this order, that it does not keep; what passes all is feasible. The column of a class adds up to the grid.", xlsx.Note)
 	p.Next()
@@ -53,7 +53,7 @@ func (b *review) requirements() {
 		p.Put(2, words.GateTitle(g), xlsx.Ruled(xlsx.Plain))
 		p.Put(3, words.GateBound(g), xlsx.Ruled(xlsx.Plain))
 		p.Put(4, set, xlsx.Ruled(xlsx.Plain))
-		counts(xlsx.Look{}, func(f *finding.Class) uint64 { return f.Turned[n] })
+		counts(xlsx.Look{}, func(f *finding.Class) uint64 { return f.Rejected[n] })
 		p.Next()
 	}
 	line := func(text string, of func(*finding.Class) uint64) {

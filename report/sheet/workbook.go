@@ -16,7 +16,7 @@ const (
 	SummarySheet      = "Summary"
 	ClassesSheet      = "Classes"
 	leadersSheet      = "Leaders"
-	frontSheet        = "Front"
+	frontSheet        = "Pareto front"
 	MeritSheet        = "Merit"
 	requirementsSheet = "Requirements"
 	massesSheet       = "Masses"
@@ -76,7 +76,7 @@ func (b *review) contents() []xlsx.BookSheet {
 	add(some, xlsx.BookSheet{Name: leadersSheet, What: "the best design of each diameter", Write: b.leaders})
 	add(front, xlsx.BookSheet{Name: frontSheet, What: "designs that none other beats in " + words.FrontText(b.run.Study.Front), Write: b.front})
 	add(some, xlsx.BookSheet{Name: MeritSheet, What: "weights and ranges, to be changed", Write: b.merit})
-	add(true, xlsx.BookSheet{Name: requirementsSheet, What: "what each requirement turned away", Write: b.requirements})
+	add(true, xlsx.BookSheet{Name: requirementsSheet, What: "what each requirement rejected", Write: b.requirements})
 	add(some, xlsx.BookSheet{Name: massesSheet, What: "build-up of the best designs", Write: b.masses})
 	add(some, xlsx.BookSheet{Name: pointsSheet, What: "hover, full throttle, cruise and top speed of the best designs", Write: b.points})
 	if n := len(b.figures); n > 0 {

@@ -19,7 +19,7 @@ const TooClose = "too close to call"
 
 // DecisionTexts say what decides a class: how far the best design leads
 // the best of another diameter and that of the class before, why it leaves weight
-// unused, which bounds hold it, and what turns most designs away.
+// unused, which bounds hold it, and what rejects most designs.
 func DecisionTexts(r *finding.Run, f *finding.Class) []string {
 	if f.Best() == nil {
 		return nil
@@ -155,7 +155,7 @@ func percentText(p float64, n int) string {
 }
 
 // HeldTexts say which bounds hold the best design, what holds its top speed, and what
-// turns most designs away.
+// rejects most designs.
 func HeldTexts(h finding.Held) []string {
 	out := []string{"closest bounds: " + strings.Join(Each(h.Bounds, ClosestText), ", ")}
 	if h.Top != nil {
@@ -176,14 +176,14 @@ func ClosestText(b finding.Bound) string {
 	return fmt.Sprintf("%s %s (%s)", texts.Lower(q.Metric.Title), shown(q.Metric, b.Value), BoundText(q))
 }
 
-// SieveText says which gate turns away most of the designs within the class, and what
+// SieveText says which gate rejects most of the designs within the class, and what
 // share of them.
 func SieveText(s finding.Sieve) string {
 	words := "fail at " + texts.Lower(GateTitle(s.Gate))
 	if s.Gate.Requirement == nil {
 		words = "have no hover or full-throttle point"
 	}
-	share := ShareText(s.Turned, s.Within)
+	share := ShareText(s.Rejected, s.Within)
 	return fmt.Sprintf("of the designs light enough, %s %s, the commonest failure", share, words)
 }
 

@@ -152,7 +152,7 @@ func foundRecords(r *finding.Run, found []finding.Class, ranks int) []finding.Fo
 		f := &found[i]
 		o := finding.FoundRecord{Class: f.Class.Label, Feasible: f.Feasible, Leaders: []finding.LeaderRecord{}}
 		for n, g := range r.Result.Gates {
-			o.Turned = append(o.Turned, finding.TurnedRecord{Gate: g.Name, Designs: f.Turned[n]})
+			o.Rejected = append(o.Rejected, finding.RejectedRecord{Gate: g.Name, Designs: f.Rejected[n]})
 		}
 		if o.Best = entryRecord(f.Best()); o.Best == nil {
 			o.Nearest = new(MissText(f.Missed))
