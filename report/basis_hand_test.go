@@ -287,7 +287,15 @@ func TestBasisByHand(t *testing.T) {
 // CT and CP at rest come out of the polar, the blade and the equations of sheet Basis as
 // the table has them, which is within 0.1 % of the solver.
 func TestRotorByHand(t *testing.T) {
-	d, c, err := trial.SomeDesign(t, 1750)
+	d, frozen, err := trial.SomeDesign(t, 1750)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, err := model.New(frozen.Model.Assume) // Basis has the nominal parameters
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, err := m.Evaluate(d)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -33,11 +33,7 @@ func twoRuns(t *testing.T) (first, second *finding.Run, dirs []string) {
 	s.Name = "harbour watch, hot"
 	a := s.Model.Assume
 	a.Altitude, a.Temperature = 300, 308.15
-	m, err := model.New(a)
-	if err != nil {
-		t.Fatal(err)
-	}
-	s.Model = m
+	s.Model = trial.Model(t, a)
 	s.Classes = append(slices.Clone(s.Classes[1:]), sweep.Class{Limit: 0.9, Label: "900g"})
 	s.Require = s.Require[:len(s.Require)-1]
 	result, err := sweep.Run(t.Context(), &s, sweep.Options{Workers: 1})

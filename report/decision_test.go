@@ -6,7 +6,6 @@ import (
 	"strings"
 	"testing"
 
-	"rotorsieve/model"
 	"rotorsieve/model/flight"
 	"rotorsieve/report/finding"
 	"rotorsieve/report/texts"
@@ -255,11 +254,7 @@ func TestUnused(t *testing.T) {
 				s.Require[n].Bound = c.load
 			}
 		}
-		m, err := model.New(sweep.Limited(s.Model.Assume, s.Require))
-		if err != nil {
-			t.Fatal(err)
-		}
-		s.Model = m
+		s.Model = trial.Model(t, sweep.Limited(s.Model.Assume, s.Require))
 		r, found := all(s)
 		for i := range found {
 			f := &found[i]

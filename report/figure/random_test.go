@@ -79,11 +79,7 @@ func randomRun(t *testing.T, seed uint64) *finding.Run {
 	if err != nil {
 		t.Fatal(err)
 	}
-	m, err := model.New(model.Defaults())
-	if err != nil {
-		t.Fatal(err)
-	}
-	s := &sweep.Study{Name: fmt.Sprintf("seed %d", seed), Grid: g, Model: m, Merit: sweep.DefaultMerit(), Top: 5, SizeBins: 2 + rnd.IntN(60)}
+	s := &sweep.Study{Name: fmt.Sprintf("seed %d", seed), Grid: g, Model: trial.Model(t, model.Defaults()), Merit: sweep.DefaultMerit(), Top: 5, SizeBins: 2 + rnd.IntN(60)}
 	if rnd.IntN(3) > 0 {
 		s.Require = sweep.DefaultRequirements()
 	}

@@ -9,7 +9,6 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
 
-	"rotorsieve/model/air"
 	"rotorsieve/model/rotor"
 	"rotorsieve/report/chart"
 	"rotorsieve/report/trial"
@@ -18,11 +17,12 @@ import (
 // someCurves are those of a generic 5 in propeller.
 func someCurves(t *testing.T, speeds ...float64) RotorCurves {
 	t.Helper()
-	a, err := air.Standard(0)
+	by := trial.Parameters()
+	a, err := by.Air.Offset(0, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
-	b, err := rotor.Generic(0.127, 0.109, 3, 0)
+	b, err := by.Rotor.Generic(0.127, 0.109, 3, 0)
 	if err != nil {
 		t.Fatal(err)
 	}

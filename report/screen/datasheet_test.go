@@ -59,10 +59,7 @@ func TestSheetOfMeasured(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	m, err := model.New(a)
-	if err != nil {
-		t.Fatal(err)
-	}
+	m := trial.Model(t, a)
 	d, _, err := trial.SomeDesign(t, 1750)
 	if err != nil {
 		t.Fatal(err)
@@ -390,11 +387,7 @@ func TestMassesAddUp(t *testing.T) {
 		if q := g.CellCharge(); q > 0 {
 			d.Capacity = q
 		}
-		m, err := model.New(a)
-		if err != nil {
-			t.Fatal(err)
-		}
-		c, err := m.Evaluate(d)
+		c, err := trial.Model(t, a).Evaluate(d)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -173,11 +173,7 @@ func TestWorked(t *testing.T) {
 		d, _, _ := trial.SomeDesign(t, 1750)
 		a := model.Defaults()
 		change(&a, &d)
-		m, err := model.New(a)
-		if err != nil {
-			t.Fatal(err)
-		}
-		c, err := m.Evaluate(d)
+		c, err := trial.Model(t, a).Evaluate(d)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -20,23 +20,15 @@ func SomeDesign(t testing.TB, kv float64) (model.Design, *model.Craft, error) {
 		KV: kv, Cells: 4, Capacity: 1500 * 3.6, Payload: 0.030}
 	a := model.Defaults()
 	a.Altitude = 1600
-	m, err := model.New(a)
-	if err != nil {
-		t.Fatal(err)
-	}
-	c, err := m.Evaluate(d)
+	c, err := Model(t, a).Evaluate(d)
 	return d, c, err
 }
 
 // HotCraft is a 5 in craft whose motors stand neither full throttle nor top speed for long.
 func HotCraft(t *testing.T) *model.Craft {
 	t.Helper()
-	m, err := model.New(model.Defaults())
-	if err != nil {
-		t.Fatal(err)
-	}
 	const in, mAh = 0.0254, 3.6
-	c, err := m.Evaluate(model.Design{Diameter: 5 * in, Pitch: 4.5 * in, Blades: 3, Stator: motor.Stator{Diameter: 0.020, Height: 0.006}, KV: 2300,
+	c, err := Model(t, model.Defaults()).Evaluate(model.Design{Diameter: 5 * in, Pitch: 4.5 * in, Blades: 3, Stator: motor.Stator{Diameter: 0.020, Height: 0.006}, KV: 2300,
 		Cells: 6, Capacity: 1500 * mAh, Payload: 0.1})
 	if err != nil {
 		t.Fatal(err)

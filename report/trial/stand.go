@@ -5,7 +5,6 @@ import (
 	"strings"
 	"testing"
 
-	"rotorsieve/model/air"
 	"rotorsieve/model/bench"
 	"rotorsieve/model/flight"
 	"rotorsieve/model/motor"
@@ -16,11 +15,12 @@ import (
 func StandRig(t testing.TB, volts float64) *bench.Rig {
 	t.Helper()
 	const D, pitch, blades = 0.127, 0.1016, 3
-	a, err := air.Standard(0)
+	by := Parameters()
+	a, err := by.Air.Offset(0, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
-	b, err := rotor.Generic(D, pitch, blades, 0)
+	b, err := by.Rotor.Generic(D, pitch, blades, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -34,7 +34,7 @@ func StandRig(t testing.TB, volts float64) *bench.Rig {
 	}
 	p := flight.NewPropulsor(tab, D, a.Density, 1)
 	use := motor.Use{Winding: 333.15, PulseRate: 48e3}
-	m := motor.New(motor.Stator{Diameter: 0.022, Height: 0.005}, 2400, use)
+	m := by.Motor.New(motor.Stator{Diameter: 0.022, Height: 0.005}, 2400, use)
 	return &bench.Rig{Stand: flight.NewStand(m, &p, volts, 0.010), Rotor: s, Use: use, Diameter: D, Pitch: pitch,
 		Blades: blades}
 }

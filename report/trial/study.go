@@ -42,12 +42,8 @@ func SmallStudy(t testing.TB) *sweep.Study {
 	}
 	a := model.Defaults()
 	a.Altitude = 1600
-	m, err := model.New(a)
-	if err != nil {
-		t.Fatal(err)
-	}
 	s := &sweep.Study{
-		Name: "harbour watch", Grid: g, Model: m,
+		Name: "harbour watch", Grid: g, Model: Model(t, a),
 		Classes: []sweep.Class{
 			{Limit: 0.080, Label: "80g"},
 			{Limit: 0.249, Label: "249g", Note: "light"},
