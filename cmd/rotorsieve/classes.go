@@ -9,6 +9,7 @@ import (
 
 	"rotorsieve/model"
 	"rotorsieve/model/unit"
+	"rotorsieve/report/texts"
 )
 
 const classesHead = `rotorsieve classes lists masses at which published rules for unmanned aircraft
@@ -28,7 +29,7 @@ func classesCommand() *cobra.Command {
 func printClasses(stdout io.Writer) error {
 	var b strings.Builder
 	fmt.Fprintf(&b, "Masses at which published rules change, as of %s, from memory of the rules named:\n\n", model.ThresholdsDate)
-	table := textTable{flush: true}
+	table := texts.Listing{Flush: true}
 	for _, t := range model.Thresholds {
 		sign := "<="
 		if t.Below {
@@ -38,11 +39,11 @@ func printClasses(stdout io.Writer) error {
 		if t.Limit >= 1 {
 			u = unit.Mass.Unit("kg")
 		}
-		table.add(sign+" "+u.Format(t.Limit, 5), t.Where, t.What, t.Rule)
+		table.Add(sign+" "+u.Format(t.Limit, 5), t.Where, t.What, t.Rule)
 	}
 	width := max(columns(stdout), helpWidth)
-	b.WriteString(table.within(width, "MASS", "WHERE", "WHAT", "RULE") + "\n")
-	for _, line := range wrapped(model.ThresholdsCaution, width) {
+	b.WriteString(table.Text(width, "MASS", "WHERE", "WHAT", "RULE") + "\n")
+	for _, line := range texts.Wrap(model.ThresholdsCaution, width) {
 		b.WriteString(line + "\n")
 	}
 	b.WriteString("\nA class takes a limit and a name of your own: --class 249g=registration\n")

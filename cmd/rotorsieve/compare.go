@@ -13,6 +13,7 @@ import (
 	"rotorsieve/report"
 	"rotorsieve/report/finding"
 	"rotorsieve/report/screen"
+	"rotorsieve/report/texts"
 )
 
 const compareHead = `rotorsieve compare puts finished runs side by side: what they were asked, in what
@@ -42,7 +43,7 @@ func compare(folders []argument, to results, stdout io.Writer) error {
 		to.out = filepath.Join("out", "comparison")
 	}
 	if len(folders) < 2 {
-		return fmt.Errorf("%d %s to compare, want those of two finished runs or more", len(folders), plural(len(folders), "folder", "folders"))
+		return fmt.Errorf("%d %s to compare, want those of two finished runs or more", len(folders), texts.Plural(len(folders), "folder", "folders"))
 	}
 	var dirs []string
 	for _, a := range folders {

@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"rotorsieve/report/finding"
+	"rotorsieve/report/texts"
 	"rotorsieve/sweep"
 )
 
@@ -33,27 +34,27 @@ func dryRun(stdout io.Writer, st *sweep.Study, s *studyFlags, o *sweepOptions) e
 	}
 	width := max(columns(stdout), helpWidth)
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s: %s designs; nothing is run or written\n\n", st.Name, grouped(st.Grid.Size()))
+	fmt.Fprintf(&b, "%s: %s designs; nothing is run or written\n\n", st.Name, texts.Grouped(st.Grid.Size()))
 
-	var t textTable
+	var t texts.Listing
 	for _, a := range st.Grid.Axes() {
 		name := a.Def.Name
 		mark := ""
 		if slices.Contains(defaults, "--"+name+"="+text(name)) {
 			mark = "default"
 		}
-		t.add(name, strconv.Itoa(len(a.Values)), mark, text(name))
+		t.Add(name, strconv.Itoa(len(a.Values)), mark, text(name))
 	}
-	b.WriteString(t.within(width, "AXIS", "VALUES", "", "AS STATED"))
+	b.WriteString(t.Text(width, "AXIS", "VALUES", "", "AS STATED"))
 
 	blocks, size, err := sweep.Blocks(st)
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(&b, "\nWorked through in %s %s of %s %s.\n", grouped(blocks), plural(int(min(blocks, 2)), "block", "blocks"),
-		grouped(size), plural(int(min(size, 2)), "design", "designs"))
+	fmt.Fprintf(&b, "\nWorked through in %s %s of %s %s.\n", texts.Grouped(blocks), texts.Plural(int(min(blocks, 2)), "block", "blocks"),
+		texts.Grouped(size), texts.Plural(int(min(size, 2)), "design", "designs"))
 	b.WriteString("\nChecked in this order; a design is counted at the first that it does not pass:\n\n")
-	t = textTable{}
+	t = texts.Listing{}
 	for i, g := range st.Gates() {
 		n := strconv.Itoa(i + 1)
 		switch {
@@ -62,25 +63,25 @@ func dryRun(stdout io.Writer, st *sweep.Study, s *studyFlags, o *sweepOptions) e
 			for _, c := range st.Classes {
 				classes = append(classes, classText(c))
 			}
-			t.add(n, g.Name, "", "all-up weight within the limit, by class: "+strings.Join(classes, ", "))
+			t.Add(n, g.Name, "", "all-up weight within the limit, by class: "+strings.Join(classes, ", "))
 		case g.Requirement == nil:
-			t.add(n, g.Name, "", "hover and full throttle exist")
+			t.Add(n, g.Name, "", "hover and full throttle exist")
 		default:
 			mark := ""
 			if g.Requirement.Default {
 				mark = "default"
 			}
-			t.add(n, g.Name, mark, requirementText(*g.Requirement))
+			t.Add(n, g.Name, mark, requirementText(*g.Requirement))
 		}
 	}
-	b.WriteString(t.within(width, "", "GATE", "", "WANTS"))
+	b.WriteString(t.Text(width, "", "GATE", "", "WANTS"))
 
 	about, err := estimate(st, o.workers, trial)
 	if err != nil {
 		return err
 	}
 	b.WriteString("\n")
-	t = textTable{}
+	t = texts.Listing{}
 	var terms, maps, front []string
 	for _, m := range st.Merit {
 		terms = append(terms, termText(m))
@@ -91,25 +92,25 @@ func dryRun(stdout io.Writer, st *sweep.Study, s *studyFlags, o *sweepOptions) e
 	for _, m := range st.Front {
 		front = append(front, m.Name)
 	}
-	t.add("stated", listed(stated(flags, defaults)))
-	t.add("merit", strings.Join(terms, ", "))
-	t.add("ranking", fmt.Sprintf("the best %s of each class", grouped(uint64(st.Top))))
-	t.add("maps", listed(maps))
-	t.add("Pareto front", listed(front))
-	t.add("figures", listed(s.drawn()))
+	t.Add("stated", listed(stated(flags, defaults)))
+	t.Add("merit", strings.Join(terms, ", "))
+	t.Add("ranking", fmt.Sprintf("the best %s of each class", texts.Grouped(uint64(st.Top))))
+	t.Add("maps", listed(maps))
+	t.Add("Pareto front", listed(front))
+	t.Add("figures", listed(s.drawn()))
 	if o.sharded() {
-		t.add("shard", o.place.String())
+		t.Add("shard", o.place.String())
 	}
 	workers := o.workers
 	if workers == 0 {
 		workers = runtime.GOMAXPROCS(0)
 	}
-	t.add("time", fmt.Sprintf("about %s with %d %s, the report aside, as judged from %s of trial", spell(about/time.Duration(o.place.Of)),
-		workers, plural(workers, "worker", "workers"), spell(trial)))
-	t.add("memory", fmt.Sprintf("about %s MB; it does not grow with the grid", strconv.FormatFloat(memory(st, s, !o.sharded())/1e6, 'f', 0, 64)))
-	t.add("results", o.out+" "+(&folder{dir: o.out}).standing(o.force, o.resume, st.Fingerprint()))
-	t.add("defaults", listed(defaults))
-	b.WriteString(t.within(width))
+	t.Add("time", fmt.Sprintf("about %s with %d %s, the report aside, as judged from %s of trial", spell(about/time.Duration(o.place.Of)),
+		workers, texts.Plural(workers, "worker", "workers"), spell(trial)))
+	t.Add("memory", fmt.Sprintf("about %s MB; it does not grow with the grid", strconv.FormatFloat(memory(st, s, !o.sharded())/1e6, 'f', 0, 64)))
+	t.Add("results", o.out+" "+(&folder{dir: o.out}).standing(o.force, o.resume, st.Fingerprint()))
+	t.Add("defaults", listed(defaults))
+	b.WriteString(t.Text(width))
 	_, err = io.WriteString(stdout, b.String())
 	return err
 }

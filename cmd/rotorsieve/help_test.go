@@ -254,38 +254,6 @@ func globbed(t *testing.T, args []string) []string {
 	return out
 }
 
-func TestWrapped(t *testing.T) {
-	for _, c := range []struct {
-		text  string
-		width int
-		want  string
-	}{
-		{"", 10, ""},
-		{"one two three", 7, "one two|three"},
-		{"one two three", 5, "one|two|three"},
-		{"abc,defg,hi", 8, "abc,|defg,hi"},
-		{"abcdefghij k", 5, "abcdefghij|k"},
-		{"größe größe", 11, "größe größe"},
-	} {
-		if got := strings.Join(wrapped(c.text, c.width), "|"); got != c.want {
-			t.Errorf("%q in %d: %s, want %s", c.text, c.width, got, c.want)
-		}
-	}
-}
-
-func TestTextTable(t *testing.T) {
-	var table textTable
-	table.add("a", "two words and more")
-	table.add("longer", "")
-	want := "  X       WHAT\n  a       two words\n          and more\n  longer\n"
-	if got := table.within(20, "X", "WHAT"); got != want {
-		t.Errorf("got\n%s\nwant\n%s", got, want)
-	}
-	if got := table.within(20); got != strings.Join(strings.SplitAfter(want, "\n")[1:], "") {
-		t.Errorf("without heads\n%s", got)
-	}
-}
-
 // A help that cannot be written ends with an error, as a full disk would have it.
 func TestHelpWriteFails(t *testing.T) {
 	for _, args := range [][]string{{"help"}, {"help", "units"}, {"man"}, {"metrics"}, {"version"}, {"completion", "bash"}} {

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"rotorsieve/report/texts"
 	"rotorsieve/report/words"
 )
 
@@ -88,7 +89,7 @@ func (p *page) line(text string) {
 
 // text writes a paragraph that comes in one line.
 func (p *page) text(text string) {
-	for _, l := range wrapped(text, helpWidth) {
+	for _, l := range texts.Wrap(text, helpWidth) {
 		p.line(l)
 	}
 }

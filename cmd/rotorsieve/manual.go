@@ -8,6 +8,8 @@ import (
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
+
+	"rotorsieve/report/texts"
 )
 
 // manual is what the program says of one of its commands: help prints it, and man
@@ -46,7 +48,10 @@ func filled(prose string) string {
 	var b strings.Builder
 	var paragraph strings.Builder
 	end := func() {
-		for _, l := range wrapped(paragraph.String(), helpWidth) {
+		if paragraph.Len() == 0 {
+			return
+		}
+		for _, l := range texts.Wrap(paragraph.String(), helpWidth) {
 			b.WriteString(l + "\n")
 		}
 		paragraph.Reset()
@@ -72,7 +77,7 @@ const (
 func printFlag(w io.Writer, f *pflag.Flag) {
 	head := "  " + flagForm(f)
 	indent := strings.Repeat(" ", flagWidth)
-	for i, line := range wrapped(flagText(f), helpWidth-flagWidth) {
+	for i, line := range texts.Wrap(flagText(f), helpWidth-flagWidth) {
 		switch {
 		case i > 0:
 			fmt.Fprintln(w, indent+line)
@@ -117,35 +122,4 @@ func flagText(f *pflag.Flag) string {
 		return usage
 	}
 	return usage + " (default " + f.DefValue + ")"
-}
-
-// wrapped breaks a text between words into lines of up to width signs. A longer
-// word is broken after its commas, and stands out where it has none.
-func wrapped(text string, width int) []string {
-	var lines []string
-	line := ""
-	add := func(word, gap string) {
-		if line != "" && utf8.RuneCountInString(line+gap+word) > width {
-			lines, line = append(lines, line), ""
-		}
-		if line != "" {
-			line += gap
-		}
-		line += word
-	}
-	for _, word := range strings.Fields(text) {
-		if utf8.RuneCountInString(word) <= width {
-			add(word, " ")
-			continue
-		}
-		gap := " "
-		for part := range strings.SplitAfterSeq(word, ",") {
-			add(part, gap)
-			gap = ""
-		}
-	}
-	if line != "" {
-		lines = append(lines, line)
-	}
-	return lines
 }

@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"rotorsieve/model"
+	"rotorsieve/report/texts"
 )
 
 const metricsHead = `rotorsieve metrics lists what is computed of a design: the metrics that
@@ -29,22 +30,22 @@ func metricsCommand() *cobra.Command {
 }
 
 func printMetrics(stdout io.Writer, sources bool) error {
-	t := textTable{flush: true}
+	t := texts.Listing{Flush: true}
 	for _, m := range model.Metrics {
 		if sources {
-			t.add(m.Name, m.Formula.String()+" ("+m.Source+")")
+			t.Add(m.Name, m.Formula.String()+" ("+m.Source+")")
 			continue
 		}
 		what := m.Meaning
 		if !inSweep(m) {
 			what += "; for explain alone"
 		}
-		t.add(m.Name, sign(m.Unit.Symbol), m.Better.String(), what)
+		t.Add(m.Name, sign(m.Unit.Symbol), m.Better.String(), what)
 	}
 	heads := []string{"METRIC", "UNIT", "DIRECTION", "MEANING"}
 	if sources {
 		heads = []string{"METRIC", "FORMULA AND SOURCE"}
 	}
-	_, err := fmt.Fprint(stdout, t.within(max(columns(stdout), helpWidth), heads...))
+	_, err := fmt.Fprint(stdout, t.Text(max(columns(stdout), helpWidth), heads...))
 	return err
 }

@@ -9,6 +9,7 @@ import (
 	"github.com/schollz/progressbar/v3"
 	"golang.org/x/term"
 
+	"rotorsieve/report/texts"
 	"rotorsieve/sweep"
 )
 
@@ -31,7 +32,7 @@ func newProgress(w io.Writer, st *sweep.Study, place sweep.Shard) *progress {
 	if !place.Whole() {
 		p.what += fmt.Sprintf(", shard %v", place)
 	}
-	fmt.Fprintf(w, "%s: %s designs\n", p.what, grouped(st.Grid.Size()))
+	fmt.Fprintf(w, "%s: %s designs\n", p.what, texts.Grouped(st.Grid.Size()))
 	if f, ok := w.(*os.File); ok && term.IsTerminal(int(f.Fd())) {
 		p.width, p.every = columns(w), 200*time.Millisecond
 	}
@@ -65,10 +66,10 @@ func pace(at sweep.Progress) string {
 	// What an earlier run has judged says nothing of the speed of this one.
 	rate := float64(at.Fresh) / at.Elapsed.Seconds()
 	if !(rate > 0) {
-		return grouped(at.Feasible) + " feasible"
+		return texts.Grouped(at.Feasible) + " feasible"
 	}
 	left := time.Duration(float64(at.Total-at.Done) / rate * float64(time.Second))
-	return fmt.Sprintf("%s feasible, %s designs/s, %s left", grouped(at.Feasible), grouped(threeDigits(rate)), spell(left))
+	return fmt.Sprintf("%s feasible, %s designs/s, %s left", texts.Grouped(at.Feasible), texts.Grouped(threeDigits(rate)), spell(left))
 }
 
 // threeDigits rounds a positive number to three significant digits.
@@ -95,11 +96,11 @@ func (p *progress) end() {
 	done := at.Done == at.Total
 	of := ""
 	if !done {
-		of = " of " + grouped(at.Total)
+		of = " of " + texts.Grouped(at.Total)
 	}
 	now, feasible := "", "feasible"
 	if at.Fresh < at.Done {
-		now, feasible = ", "+grouped(at.Fresh)+" of them now", "of these feasible"
+		now, feasible = ", "+texts.Grouped(at.Fresh)+" of them now", "of these feasible"
 	}
-	fmt.Fprintf(p.w, "%s: %s%s designs judged%s in %s, %s %s\n", p.what, grouped(at.Done), of, now, spell(at.Elapsed), grouped(at.Feasible), feasible)
+	fmt.Fprintf(p.w, "%s: %s%s designs judged%s in %s, %s %s\n", p.what, texts.Grouped(at.Done), of, now, spell(at.Elapsed), texts.Grouped(at.Feasible), feasible)
 }

@@ -3,6 +3,8 @@ package main
 import (
 	"fmt"
 	"strings"
+
+	"rotorsieve/report/texts"
 )
 
 // Exit statuses of the program.
@@ -31,11 +33,11 @@ var exitStatuses = []struct {
 
 // statusTable is the table of exit statuses for a help text.
 func statusTable() string {
-	var t textTable
+	var t texts.Listing
 	for _, s := range exitStatuses {
-		t.add(fmt.Sprint(s.status), s.meaning)
+		t.Add(fmt.Sprint(s.status), s.meaning)
 	}
-	return t.text()
+	return t.Text(setInMost)
 }
 
 func statusText() string {

@@ -19,6 +19,7 @@ import (
 	"rotorsieve/report"
 	"rotorsieve/report/finding"
 	"rotorsieve/report/screen"
+	"rotorsieve/report/texts"
 	"rotorsieve/sweep"
 )
 
@@ -121,7 +122,7 @@ func (o *sweepOptions) run(ctx context.Context, s *studyFlags, stdout, stderr io
 			p.clear()
 		}
 		fmt.Fprintf(stderr, "rotorsieve: interrupted with %s of %s designs judged; --resume goes on from %s\n",
-			grouped(r.Result.Done), grouped(r.Result.Share), opt.Checkpoint)
+			texts.Grouped(r.Result.Done), texts.Grouped(r.Result.Share), opt.Checkpoint)
 		return ended(r, "")
 	}
 	if p != nil {
@@ -203,7 +204,7 @@ func (o *sweepOptions) finished(stdout, stderr io.Writer) error {
 // shardDone ends a shard: its state is its result.
 func shardDone(r *finding.Run, home *folder, stdout io.Writer) error {
 	k := r.Result
-	fmt.Fprintf(stdout, "%s shard %v: %s of %s designs judged\n", r.Study.Name, k.Shard, grouped(k.Done), grouped(k.Share))
+	fmt.Fprintf(stdout, "%s shard %v: %s of %s designs judged\n", r.Study.Name, k.Shard, texts.Grouped(k.Done), texts.Grouped(k.Share))
 	fmt.Fprintf(stdout, "Written:\n  %s\n", home.path(checkpointName))
 	if !k.Complete {
 		fmt.Fprintln(stdout, "The shard is not finished: --resume goes on.")

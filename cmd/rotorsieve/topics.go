@@ -8,6 +8,7 @@ import (
 	"rotorsieve/model"
 	"rotorsieve/model/unit"
 	"rotorsieve/report/finding"
+	"rotorsieve/report/texts"
 	"rotorsieve/sweep"
 )
 
@@ -46,7 +47,7 @@ Decimal text is converted exactly and rounded once: 3in, 76.2mm and 0.0762m are
 the same diameter. Files for machines are in SI units, or name the unit.
 
 `)
-	var t textTable
+	var t texts.Listing
 	for _, k := range unit.Kinds {
 		symbols := []string{sign(k.Default().Symbol)}
 		for _, u := range k.Units() {
@@ -54,9 +55,9 @@ the same diameter. Files for machines are in SI units, or name the unit.
 				symbols = append(symbols, sign(u.Symbol))
 			}
 		}
-		t.add(k.Name(), strings.Join(symbols, "  "))
+		t.Add(k.Name(), strings.Join(symbols, "  "))
 	}
-	b.WriteString(t.text("KIND", "UNITS"))
+	b.WriteString(t.Text(setInMost, "KIND", "UNITS"))
 	b.WriteString(`
 A stator size is the trade's code: 2207 is 22 mm across and 7 mm high, 2306.5 is
 23 mm by 6.5 mm.
@@ -93,11 +94,11 @@ The grid is the product of all axes; each of its points is a design. Pitch is
 stated as such or over the diameter, whichever flag comes last.
 
 `)
-	var t textTable
+	var t texts.Listing
 	for _, d := range sweep.AxisDefs {
-		t.add(d.Name, strings.ReplaceAll(d.Swept, ",", ", "), d.Meaning)
+		t.Add(d.Name, strings.ReplaceAll(d.Swept, ",", ", "), d.Meaning)
 	}
-	b.WriteString(t.text("AXIS", "OF SWEEP, BY DEFAULT", "MEANING"))
+	b.WriteString(t.Text(setInMost, "AXIS", "OF SWEEP, BY DEFAULT", "MEANING"))
 	b.WriteString(`
   rotorsieve sweep --diameter 3:5:0.25in --kv 1400:4200:200 --dry-run
 `)
@@ -115,11 +116,11 @@ A study has default requirements. One of your own on the same metric and side
 replaces the default; to lift one, put the bound where nothing reaches it.
 
 `)
-	var t textTable
+	var t texts.Listing
 	for _, r := range sweep.DefaultRequirements() {
-		t.add(requirementText(r), r.Metric.Meaning)
+		t.Add(requirementText(r), r.Metric.Meaning)
 	}
-	b.WriteString(t.text("DEFAULT", "MEANING"))
+	b.WriteString(t.Text(setInMost, "DEFAULT", "MEANING"))
 	b.WriteString(`
 A design is checked in a fixed order and counted at the first gate that it does
 not pass: the weight class; then whether hover and full throttle exist; then the
@@ -129,7 +130,7 @@ alike. The count of every gate is in the results and adds up to the grid.
 The metrics, each after what must be computed for it:
 
 `)
-	t = textTable{}
+	t = texts.Listing{}
 	for stage := range model.StageExplain + 1 {
 		var names []string
 		for _, m := range model.Metrics {
@@ -137,9 +138,9 @@ The metrics, each after what must be computed for it:
 				names = append(names, m.Name)
 			}
 		}
-		t.add(stageNames[stage], strings.Join(names, ", "))
+		t.Add(stageNames[stage], strings.Join(names, ", "))
 	}
-	b.WriteString(t.text("NEEDS", "METRICS"))
+	b.WriteString(t.Text(setInMost, "NEEDS", "METRICS"))
 	b.WriteString(`
 rotorsieve metrics says what they mean.
 `)
@@ -180,7 +181,7 @@ you state, by its design or by the metrics that are compared:
 What a merit can be made of:
 
 `)
-	var t textTable
+	var t texts.Listing
 	for _, d := range []model.Direction{model.Higher, model.Lower, model.Neither} {
 		var names []string
 		for _, m := range model.Metrics {
@@ -188,9 +189,9 @@ What a merit can be made of:
 				names = append(names, m.Name)
 			}
 		}
-		t.add(d.String(), strings.Join(names, ", "))
+		t.Add(d.String(), strings.Join(names, ", "))
 	}
-	b.WriteString(t.text("DIRECTION", "METRICS"))
+	b.WriteString(t.Text(setInMost, "DIRECTION", "METRICS"))
 	b.WriteString(`
 rotorsieve metrics says what they mean, and their units.
 `)
@@ -215,16 +216,16 @@ and replaced by the next.
 
 `)
 	b.WriteString("What a run leaves in out/NAME, or the folder of --out:\n\n")
-	var t textTable
-	t.add(finding.WorkbookName, "the workbook: mission and answer, rankings with every metric, what each requirement rejected, all constants with their sources")
-	t.add("figures/*.png", "the pictures; --figures chooses")
-	t.add(finding.RankingName, "the ranking in full precision, SI units in the header")
-	t.add(finding.FrontName, "the Pareto front: the designs that none other beats in the metrics of --front")
-	t.add(finding.SizeName, "the best merit by all-up weight and diameter")
-	t.add(finding.FlagsName, "a flag file that runs the study again")
-	t.add(finding.RecordName, "the record of the run: versions, grid, tally, timings, files with their sizes")
-	t.add(checkpointName, "the state of a run that is not finished, for --resume and merge")
-	b.WriteString(t.text("FILE", "HOLDS"))
+	var t texts.Listing
+	t.Add(finding.WorkbookName, "the workbook: mission and answer, rankings with every metric, what each requirement rejected, all constants with their sources")
+	t.Add("figures/*.png", "the pictures; --figures chooses")
+	t.Add(finding.RankingName, "the ranking in full precision, SI units in the header")
+	t.Add(finding.FrontName, "the Pareto front: the designs that none other beats in the metrics of --front")
+	t.Add(finding.SizeName, "the best merit by all-up weight and diameter")
+	t.Add(finding.FlagsName, "a flag file that runs the study again")
+	t.Add(finding.RecordName, "the record of the run: versions, grid, tally, timings, files with their sizes")
+	t.Add(checkpointName, "the state of a run that is not finished, for --resume and merge")
+	b.WriteString(t.Text(setInMost, "FILE", "HOLDS"))
 	b.WriteString(`
 All but the record are the same bytes whenever a study is run again. Files are
 replaced whole or not at all.
@@ -232,12 +233,12 @@ replaced whole or not at all.
 Tables that are read are CSV with a header; lines that begin with # are skipped.
 
 `)
-	t = textTable{}
-	t.add("--rotor-points", "propellers measured at rest or in axial flow, one point a row: diameter_in, pitch_in, blades, rpm; thrust_N or thrust_g; power_W (at the shaft) or torque_Nm; and where known chord, J, altitude_m, temperature_degC")
-	t.add("--compare", "what a thrust stand has measured, one state a row: rpm, or throttle (0 to 1) or throttle_percent; voltage_V at the controller, current_A, thrust_N or thrust_g; torque_Nm where there is one; and in a file of several things motor and propeller (names), diameter_in, pitch_in, blades, stator_d_mm, stator_h_mm, kv. The table that rotorsieve stand writes is one as well")
-	t.add("--measured", "what was measured, one value a row: "+recordsText())
-	t.add("--blade", "a blade of your own, one station a row: r/R and c/R (radius and chord over the tip radius) and beta (pitch angle in degrees), from r/R 0.25 or less to 0.95 or more")
-	b.WriteString(t.text("FLAG", "COLUMNS"))
+	t = texts.Listing{}
+	t.Add("--rotor-points", "propellers measured at rest or in axial flow, one point a row: diameter_in, pitch_in, blades, rpm; thrust_N or thrust_g; power_W (at the shaft) or torque_Nm; and where known chord, J, altitude_m, temperature_degC")
+	t.Add("--compare", "what a thrust stand has measured, one state a row: rpm, or throttle (0 to 1) or throttle_percent; voltage_V at the controller, current_A, thrust_N or thrust_g; torque_Nm where there is one; and in a file of several things motor and propeller (names), diameter_in, pitch_in, blades, stator_d_mm, stator_h_mm, kv. The table that rotorsieve stand writes is one as well")
+	t.Add("--measured", "what was measured, one value a row: "+recordsText())
+	t.Add("--blade", "a blade of your own, one station a row: r/R and c/R (radius and chord over the tip radius) and beta (pitch angle in degrees), from r/R 0.25 or less to 0.95 or more")
+	b.WriteString(t.Text(setInMost, "FLAG", "COLUMNS"))
 	b.WriteString(`
   rotorsieve sweep @configs/quarter-kilo.flags --dry-run
   rotorsieve rotor --diameter 5in --blade myblade.csv --rpm 20000

@@ -11,15 +11,6 @@ import (
 
 // How counts, times and lists are written.
 
-// grouped prints a count with commas: 1,234,567.
-func grouped(n uint64) string {
-	s := fmt.Sprint(n)
-	for i := len(s) - 3; i > 0; i -= 3 {
-		s = s[:i] + "," + s[i:]
-	}
-	return s
-}
-
 // spell prints a time as a person would say it.
 func spell(d time.Duration) string {
 	switch s := d.Seconds(); {
@@ -42,13 +33,6 @@ func listed(words []string) string {
 		return none
 	}
 	return strings.Join(words, ", ")
-}
-
-func plural(n int, one, many string) string {
-	if n == 1 {
-		return one
-	}
-	return many
 }
 
 // withFlags words an error of package sweep, which knows no flags.

@@ -8,7 +8,6 @@ import (
 	"unicode/utf8"
 
 	"rotorsieve/report/finding"
-	"rotorsieve/report/texts"
 	"rotorsieve/report/trial"
 	"rotorsieve/sweep"
 )
@@ -27,23 +26,6 @@ func TestPrint(t *testing.T) {
 		if width == 100 {
 			trial.Golden(t, "terminal.txt", out.Bytes())
 		}
-	}
-}
-
-func TestFitLeavesOutColumns(t *testing.T) {
-	columns := []texts.Column{
-		{Head: "aaaa", Cells: []string{"1"}},
-		{Head: "bbbb", Cells: []string{"2"}, Need: 1},
-		{Head: "cccc", Cells: []string{"3"}, Need: 2},
-	}
-	for _, c := range []struct{ width, kept, gap, out int }{{16, 3, 2, 0}, {15, 3, 1, 0}, {14, 3, 1, 0}, {13, 2, 2, 1}, {9, 2, 1, 1}, {8, 1, 2, 2}, {1, 1, 1, 2}} {
-		kept, gap, out := texts.Fit(columns, c.width)
-		if len(kept) != c.kept || gap != c.gap || len(out) != c.out {
-			t.Errorf("width %d keeps %d columns with gaps of %d and leaves out %v, want %d, %d and %d", c.width, len(kept), gap, out, c.kept, c.gap, c.out)
-		}
-	}
-	if columns[1].Head != "bbbb" || len(columns) != 3 {
-		t.Error("fit changed its argument")
 	}
 }
 

@@ -3,15 +3,14 @@ package texts
 import (
 	"io"
 	"strings"
-	"unicode"
 	"unicode/utf8"
 )
 
-// Column is one column of a table in a terminal.
+// Column is one column of a table in a terminal. Those of a table have as many cells each.
 type Column struct {
-	Head, Unit string
-	Left       bool // aligned left: words
-	Need       int  // columns with the highest need are left out first; 0 never
+	Head, Unit string // which stands under the head, "" for none
+	Left       bool   // aligned left: words
+	Need       int    // columns with the highest need are left out first; 0 never
 	Cells      []string
 }
 
@@ -23,8 +22,9 @@ func (c *Column) width() int {
 	return n
 }
 
-// Fit leaves out columns until the table is no wider than width, and tells which
-// it left out and how many spaces stand between columns.
+// Fit leaves out columns until the table is no wider than width, and tells the heads of
+// those that it left out and how many spaces stand between columns: 2, or 1 where that
+// keeps a column. What must not be left out may still be wider.
 func Fit(columns []Column, width int) (kept []Column, gap int, out []string) {
 	kept = columns
 	for {
@@ -46,30 +46,21 @@ func Fit(columns []Column, width int) (kept []Column, gap int, out []string) {
 	}
 }
 
-// WriteTable prints columns under their heads and units.
+// WriteTable prints columns under their heads and units, gap spaces apart.
 func WriteTable(w io.Writer, columns []Column, gap int) error {
 	_, err := io.WriteString(w, strings.Join(TableLines(columns, gap), "\n")+"\n")
 	return err
 }
 
-// TableLines are the lines of a table.
+// TableLines are the lines of a table, without spaces at their ends.
 func TableLines(columns []Column, gap int) (lines []string) {
 	row := func(of func(*Column) string) {
-		var line strings.Builder
+		cells := make([]string, len(columns))
 		for i := range columns {
 			c := &columns[i]
-			s := of(c)
-			pad := strings.Repeat(" ", c.width()-utf8.RuneCountInString(s))
-			if i > 0 {
-				line.WriteString(strings.Repeat(" ", gap))
-			}
-			if c.Left {
-				line.WriteString(s + pad)
-			} else {
-				line.WriteString(pad + s)
-			}
+			cells[i] = padded(of(c), c.width(), c.Left)
 		}
-		lines = append(lines, strings.TrimRight(line.String(), " "))
+		lines = append(lines, joined(cells, gap))
 	}
 	units, rows := false, 0
 	for i := range columns {
@@ -86,23 +77,16 @@ func TableLines(columns []Column, gap int) (lines []string) {
 	return lines
 }
 
-// Wrap breaks text into lines of at most width characters, where it can.
-func Wrap(text string, width int) []string {
-	var lines []string
-	line := ""
-	for _, word := range strings.FieldsFunc(text, breaks) {
-		if line != "" && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > width {
-			lines = append(lines, line)
-			line = ""
-		}
-		if line != "" {
-			line += " "
-		}
-		line += word
+// padded fills a cell to a width, behind what is aligned left.
+func padded(cell string, width int, left bool) string {
+	pad := strings.Repeat(" ", max(0, width-utf8.RuneCountInString(cell)))
+	if left {
+		return cell + pad
 	}
-	return append(lines, line)
+	return pad + cell
 }
 
-// breaks are the spaces at which a line may end: not the one that binds a number
-// to its unit.
-func breaks(r rune) bool { return unicode.IsSpace(r) && r != '\u00a0' }
+// joined is the line of padded cells.
+func joined(cells []string, gap int) string {
+	return strings.TrimRight(strings.Join(cells, strings.Repeat(" ", gap)), " ")
+}

@@ -7,8 +7,8 @@ import (
 	"unicode/utf8"
 )
 
-// OneLine makes text of a user fit for one line of a table: no control
-// characters.
+// OneLine makes text of a user fit for one line of a table: a space stands for each control
+// character and for what is no UTF-8.
 func OneLine(s string) string {
 	return strings.Map(func(r rune) rune {
 		if unicode.IsControl(r) || r == utf8.RuneError {
@@ -21,17 +21,17 @@ func OneLine(s string) string {
 // Lower begins a title in lower case, for use within a sentence; KV, CT and their
 // like stay.
 func Lower(title string) string {
-	r, n := utf8.DecodeRuneInString(title)
+	_, n := utf8.DecodeRuneInString(title)
 	if next, _ := utf8.DecodeRuneInString(title[n:]); unicode.IsUpper(next) {
 		return title
 	}
-	return string(unicode.ToLower(r)) + title[n:]
+	return strings.ToLower(title[:n]) + title[n:]
 }
 
 // Upper begins words in upper case.
 func Upper(words string) string {
-	r, n := utf8.DecodeRuneInString(words)
-	return string(unicode.ToUpper(r)) + words[n:]
+	_, n := utf8.DecodeRuneInString(words)
+	return strings.ToUpper(words[:n]) + words[n:]
 }
 
 // Grouped prints a count with commas: 1,234,567.
@@ -43,6 +43,7 @@ func Grouped(n uint64) string {
 	return s
 }
 
+// Plural is one where n is 1, otherwise many.
 func Plural(n int, one, many string) string {
 	if n == 1 {
 		return one
@@ -50,6 +51,7 @@ func Plural(n int, one, many string) string {
 	return many
 }
 
+// YesNo is "yes" or "no".
 func YesNo(v bool) string {
 	if v {
 		return "yes"
@@ -57,6 +59,7 @@ func YesNo(v bool) string {
 	return "no"
 }
 
+// JoinAnd is "a, b and c".
 func JoinAnd(s []string) string {
 	if len(s) < 2 {
 		return strings.Join(s, "")
@@ -64,6 +67,7 @@ func JoinAnd(s []string) string {
 	return strings.Join(s[:len(s)-1], ", ") + " and " + s[len(s)-1]
 }
 
+// JoinOr is "a, b or c".
 func JoinOr(s []string) string {
 	if len(s) < 2 {
 		return strings.Join(s, "")
@@ -71,6 +75,7 @@ func JoinOr(s []string) string {
 	return strings.Join(s[:len(s)-1], ", ") + " or " + s[len(s)-1]
 }
 
+// Or is s, or what stands for an empty one.
 func Or(s, otherwise string) string {
 	if s == "" {
 		return otherwise
