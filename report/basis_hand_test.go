@@ -15,7 +15,6 @@ import (
 	"rotorsieve/model/unit"
 	"rotorsieve/report/finding"
 	"rotorsieve/report/trial"
-	"rotorsieve/report/words"
 	"rotorsieve/sweep"
 )
 
@@ -38,7 +37,7 @@ type byHand struct {
 // listed are the constants of sheet Basis by symbol.
 var listed = sync.OnceValue(func() map[string]float64 {
 	out := map[string]float64{}
-	for _, p := range words.Parts() {
+	for _, p := range model.Submodels() {
 		for _, c := range p.Constants {
 			out[c.Symbol] = c.Value
 		}
@@ -58,7 +57,7 @@ func of(t *testing.T, symbol string) float64 {
 
 // curve reads a table of Basis, of symbols such as "V LiPo at 0.05".
 func curve(prefix string) (x, y []float64) {
-	for _, p := range words.Parts() {
+	for _, p := range model.Submodels() {
 		for _, c := range p.Constants {
 			if at, ok := strings.CutPrefix(c.Symbol, prefix+" at "); ok {
 				v, err := strconv.ParseFloat(at, 64)

@@ -20,7 +20,7 @@ func WriteComparison(c *finding.Comparison, dir string) (files []string, err err
 		files = append(files, filepath.Join(dir, filepath.FromSlash(name)))
 		return nil
 	}
-	figure, err := figure.OverlayFigure(c)
+	figure, err := figure.Overlay(c)
 	if err != nil {
 		return nil, err
 	}
@@ -30,5 +30,5 @@ func WriteComparison(c *finding.Comparison, dir string) (files []string, err err
 			return files, err
 		}
 	}
-	return files, put(finding.ComparisonName, func(w io.Writer) error { return sheet.WriteComparison(c, w, figures) })
+	return files, put(finding.ComparisonName, func(w io.Writer) error { return sheet.WriteComparison(w, c, figures) })
 }

@@ -21,7 +21,7 @@ func TestCompareFigure(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	f, err := figure.OverlayOf(c)
+	f, err := figure.OverlayFigure(c)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -54,7 +54,7 @@ func TestCompareFigure(t *testing.T) {
 	if err := os.Remove(filepath.Join(dirs[1], finding.SizeName)); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := figure.OverlayFigure(c); err == nil || !strings.Contains(err.Error(), finding.SizeName) {
+	if _, err := figure.Overlay(c); err == nil || !strings.Contains(err.Error(), finding.SizeName) {
 		t.Errorf("a run without its table gave %v", err)
 	}
 }
@@ -66,7 +66,7 @@ func TestCompareFigureGolden(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	f, err := figure.OverlayOf(c)
+	f, err := figure.OverlayFigure(c)
 	if err != nil {
 		t.Fatal(err)
 	}

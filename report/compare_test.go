@@ -24,7 +24,7 @@ import (
 	"rotorsieve/sweep"
 )
 
-// twoRuns writes two finished runs: smallRun, and one of the same craft under
+// twoRuns writes two finished runs: SmallRun, and one of the same craft under
 // other assumptions, with one class more and one less.
 func twoRuns(t *testing.T) (first, second *finding.Run, dirs []string) {
 	t.Helper()
@@ -64,7 +64,7 @@ func TestFinishedReadsBackExactly(t *testing.T) {
 	if f.Name != r.Study.Name || f.Designs != r.Study.Grid.Size() || f.Fingerprint != r.Study.Fingerprint() || f.Model != model.Version {
 		t.Errorf("read back %q, %d designs, model %s, %s", f.Name, f.Designs, f.Model, f.Fingerprint)
 	}
-	if got, want := words.MeritText(f.Merit), words.MeritText(r.Study.Merit); got != want {
+	if got, want := words.Merit(f.Merit), words.Merit(r.Study.Merit); got != want {
 		t.Errorf("merit %s, want %s", got, want)
 	}
 	if len(f.Gates) != len(r.Result.Gates) {
@@ -108,7 +108,7 @@ func TestFinishedReadsBackExactly(t *testing.T) {
 		want := k.Best().Row(&k.Class)
 		d := want.Design
 		d.Chord = d.BladeChord() // the usual one is said as a number
-		if back.Best.Design != d || back.Best.Score != want.Score || words.WarningsText(back.Best) != words.WarningsText(&want) {
+		if back.Best.Design != d || back.Best.Score != want.Score || words.Warnings(back.Best) != words.Warnings(&want) {
 			t.Errorf("class %s: best %+v, want %+v", k.Class.Label, back.Best.Design, d)
 		}
 		for n, m := range model.Metrics {
@@ -236,7 +236,7 @@ func TestCompareWithItself(t *testing.T) {
 	}
 	for _, a := range c.Aspects() {
 		if a.Differs() {
-			t.Errorf("%s differs: %q", words.AspectTitle(&a), words.AspectTexts(&a))
+			t.Errorf("%s differs: %q", words.AspectTitle(&a), words.AspectValues(&a))
 		}
 	}
 	if c.Runs[0].Name != filepath.ToSlash(dirs[0]) {
@@ -354,10 +354,10 @@ func TestVerdict(t *testing.T) {
 		t.Fatal(err)
 	}
 	first, second := c.Runs[0], c.Runs[1]
-	if got, want := words.VerdictText(c, 0.08).Text, first.Name+" has no feasible design; "+second.Name+" was not asked"; got != want {
+	if got, want := words.Verdict(c, 0.08).Text, first.Name+" has no feasible design; "+second.Name+" was not asked"; got != want {
 		t.Errorf("80 g: %q, want %q", got, want)
 	}
-	if got, want := words.VerdictText(c, 0.9).Text, "only "+second.Name+" has a design; "+first.Name+" was not asked"; got != want {
+	if got, want := words.Verdict(c, 0.9).Text, "only "+second.Name+" has a design; "+first.Name+" was not asked"; got != want {
 		t.Errorf("900 g: %q, want %q", got, want)
 	}
 	const limit = 0.249
@@ -368,16 +368,16 @@ func TestVerdict(t *testing.T) {
 		1:    first.Name + " and " + second.Name + " score the same, a merit of 0.400",
 	} {
 		a.Score, b.Score = 0.4, 0.4*share
-		if got := words.VerdictText(c, limit).Text; got != want {
+		if got := words.Verdict(c, limit).Text; got != want {
 			t.Errorf("a share of %g: %q, want %q", share, got, want)
 		}
 	}
 	a.Score, b.Score = 0.4, 0.38
 	second.Model = "another"
-	if got, want := words.VerdictText(c, limit).Text, "scores 5 % less, too close to call"; !strings.HasSuffix(got, want) {
+	if got, want := words.Verdict(c, limit).Text, "scores 5 % less, too close to call"; !strings.HasSuffix(got, want) {
 		t.Errorf("of two versions of the model: %q, want %q", got, want)
 	}
-	if got, want := words.WhyText(c), "The runs differ in 4 things: model, altitude, "; !strings.HasPrefix(got, want) {
+	if got, want := words.Why(c), "The runs differ in 4 things: model, altitude, "; !strings.HasPrefix(got, want) {
 		t.Errorf("of two versions of the model: %q, want %q", got, want)
 	}
 	first.Model, second.Model = "5", "5"
@@ -391,11 +391,11 @@ func TestVerdict(t *testing.T) {
 	first.Model, second.Model = model.Version, model.Version
 	was := b.Design.Diameter
 	b.Design.Diameter = finding.Inch.ToSI(2.75)
-	if got, want := words.VerdictText(c, limit).Text, "; the best diameter moves from 4 to 2.75 in"; !strings.HasSuffix(got, want) {
+	if got, want := words.Verdict(c, limit).Text, "; the best diameter moves from 4 to 2.75 in"; !strings.HasSuffix(got, want) {
 		t.Errorf("of two diameters: %q, want %q", got, want)
 	}
 	three := append(c.Outcomes(limit), finding.Outcome{Run: "third", Row: a}, finding.Outcome{Run: "fourth", Asked: true})
-	if got, want := words.MovesText(three), "the best diameter moves: "+first.Name+" 4 in, "+second.Name+" 2.75 in, third 4 in"; got != want {
+	if got, want := words.Moves(three), "the best diameter moves: "+first.Name+" 4 in, "+second.Name+" 2.75 in, third 4 in"; got != want {
 		t.Errorf("of three designs: %q, want %q", got, want)
 	}
 	b.Design.Diameter = was
@@ -405,19 +405,19 @@ func TestVerdict(t *testing.T) {
 		t.Errorf("%v does not say %q", wording, want)
 	}
 	// Altitude, temperature and the requirement that the second does not have.
-	if got := words.WhyText(c); !strings.Contains(got, "What was asked differs in 3 things: altitude, air temperature, required: hover time") {
+	if got := words.Why(c); !strings.Contains(got, "What was asked differs in 3 things: altitude, air temperature, required: hover time") {
 		t.Errorf("the causes are %q", got)
 	}
 	second.Merit = slices.Clone(second.Merit)
 	second.Merit[0].Weight *= 3
-	if got := words.VerdictText(c, limit).Text; got != "no run wins: they rank by different merits" {
+	if got := words.Verdict(c, limit).Text; got != "no run wins: they rank by different merits" {
 		t.Errorf("by two merits: %q", got)
 	}
 	again, err := finding.Compare(dirs[0], dirs[0])
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := words.WhyText(again); got != "The runs share all that the best design of a class depends on." {
+	if got := words.Why(again); got != "The runs share all that the best design of a class depends on." {
 		t.Errorf("of one run twice: %q", got)
 	}
 	if got := words.AgainstFirst(again, limit); len(got) != 1 || !strings.HasSuffix(got[0].Text, "its best design is the same") {
@@ -425,7 +425,7 @@ func TestVerdict(t *testing.T) {
 	}
 	again.Runs[1].Assumptions = slices.Clone(again.Runs[1].Assumptions)
 	again.Runs[1].Assumptions[0].Value = 2000.0
-	if got, want := words.WhyText(again), "What was asked differs in one thing, altitude: "+again.Runs[0].Name+" 1600 m; "+again.Runs[1].Name+" 2000 m."; !strings.HasPrefix(got, want) {
+	if got, want := words.Why(again), "What was asked differs in one thing, altitude: "+again.Runs[0].Name+" 1600 m; "+again.Runs[1].Name+" 2000 m."; !strings.HasPrefix(got, want) {
 		t.Errorf("%q, want %q", got, want)
 	}
 }

@@ -20,11 +20,11 @@ func TestDecisions(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := words.DecisionTexts(r, &found[0]); got != nil {
+	if got := words.Decisions(r, &found[0]); got != nil {
 		t.Errorf("a class without a design is decided by %q", got)
 	}
 	f := &found[1]
-	text := strings.Join(words.DecisionTexts(r, f), "; ")
+	text := strings.Join(words.Decisions(r, f), "; ")
 	next := 0.0 // by hand, from the leaders of the result
 	for i, b := range f.Leaders {
 		if b.Any && r.Values(sweep.Diameter)[i] != f.Best().Design.Diameter {
@@ -58,7 +58,7 @@ func TestDecisions(t *testing.T) {
 	result := *r.Result
 	result.Gates = s.Gates()
 	other.Result = &result
-	if got := words.Each(other.Closest(f, f.Best()), words.ClosestText); len(got) != 2 || !strings.HasPrefix(got[0], "hover time ") || !strings.HasPrefix(got[1], "all-up weight ") {
+	if got := words.Each(other.Closest(f, f.Best()), words.Closest); len(got) != 2 || !strings.HasPrefix(got[0], "hover time ") || !strings.HasPrefix(got[1], "all-up weight ") {
 		t.Errorf("closest bounds %q", got)
 	}
 }
@@ -99,7 +99,7 @@ func TestClosest(t *testing.T) {
 			study.Require = append(study.Require, q)
 		}
 		result.Gates = study.Gates()
-		got := words.Each(r.Closest(&f, e), words.ClosestText)
+		got := words.Each(r.Closest(&f, e), words.Closest)
 		same := len(got) == len(c.want)
 		for n := range min(len(got), len(c.want)) {
 			same = same && strings.HasPrefix(got[n], texts.Lower(finding.Metric(names[c.want[n]]).Title)+" ")
@@ -127,14 +127,14 @@ func TestHeldTopSpeed(t *testing.T) {
 	study, result := *r.Study, *r.Result
 	asked.Study, asked.Result = &study, &result
 	const wording = "top speed is held by pack current or voltage"
-	told := func() bool { return slices.Contains(words.HeldTexts(asked.Held(&f)), wording) }
+	told := func() bool { return slices.Contains(words.Held(asked.Held(&f)), wording) }
 	c.Flight.Limit = flight.ByPack
 	if told() {
 		t.Error("told though top speed is not asked for")
 	}
 	study.Merit = append(slices.Clone(study.Merit), sweep.Term{Metric: finding.Metric("top-speed"), Weight: 1, Best: 50})
 	if !told() {
-		t.Errorf("%q does not say it where top speed ranks", words.HeldTexts(asked.Held(&f)))
+		t.Errorf("%q does not say it where top speed ranks", words.Held(asked.Held(&f)))
 	}
 	c.Flight.Limit = flight.ByThrottle
 	if told() {
@@ -145,7 +145,7 @@ func TestHeldTopSpeed(t *testing.T) {
 	study.Require = append(slices.Clone(study.Require), sweep.Requirement{Metric: finding.Metric("top-speed"), AtLeast: true, Bound: 10})
 	result.Gates = study.Gates()
 	if !told() {
-		t.Errorf("%q does not say it where top speed is required", words.HeldTexts(asked.Held(&f)))
+		t.Errorf("%q does not say it where top speed is required", words.Held(asked.Held(&f)))
 	}
 }
 
@@ -167,7 +167,7 @@ func TestSieve(t *testing.T) {
 			}
 		}
 		want = fmt.Sprintf("of the designs light enough, %.3g %% %s", 100*float64(k.Rejected[most])/float64(r.Result.Done-k.Rejected[0]), want)
-		if got := words.SieveText(*r.Sieve(&found[i])); got != want {
+		if got := words.Sieve(*r.Sieve(&found[i])); got != want {
 			t.Errorf("%q, want %q", got, want)
 		}
 	}
@@ -196,12 +196,12 @@ func TestLead(t *testing.T) {
 		next.Score = score * f.Best().Score
 		g := f
 		g.ByDiameter = []*finding.Entry{&next, f.Best()}
-		if got := words.LeadText(g.Lead()); !strings.HasSuffix(got, want) {
+		if got := words.Lead(g.Lead()); !strings.HasSuffix(got, want) {
 			t.Errorf("a share of %g is told as %q, want %q", score, got, want)
 		}
 	}
 	f.ByDiameter = []*finding.Entry{f.Best()}
-	if got := words.LeadText(f.Lead()); got != "no other diameter has a feasible design" {
+	if got := words.Lead(f.Lead()); got != "no other diameter has a feasible design" {
 		t.Errorf("alone it is told as %q", got)
 	}
 	// What ties is told in ranges of the grid's neighbours.
@@ -211,13 +211,13 @@ func TestLead(t *testing.T) {
 		return &e
 	}
 	f.ByDiameter = []*finding.Entry{at(2, 0.95), at(2.5, 0.8), at(3, 0.91), at(3.5, 0.92), f.Best(), nil, at(5, 0.99), at(5.5, 0.9)}
-	if got := strings.Join(words.Each(f.Tied(), words.DiametersText), ", "); got != "2 in, 3 to 4 in, 5 in" {
+	if got := strings.Join(words.Each(f.Tied(), words.Diameters), ", "); got != "2 in, 3 to 4 in, 5 in" {
 		t.Errorf("tied are %q", got)
 	}
 	none := *f.Best()
 	none.Score = 0
 	f.First, f.ByDiameter = []finding.Entry{none}, []*finding.Entry{at(2, 0), &none}
-	if got := words.LeadText(f.Lead()); !strings.Contains(got, "a merit of 0") {
+	if got := words.Lead(f.Lead()); !strings.Contains(got, "a merit of 0") {
 		t.Errorf("merits of 0 are told as %q", got)
 	}
 }
@@ -265,7 +265,7 @@ func TestUnused(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			got := words.UnusedText(r.Unused(f))
+			got := words.Unused(r.Unused(f))
 			if f.Best().Craft.Mass >= 0.9*f.Class.Limit {
 				if got != "" {
 					t.Errorf("%s: %q of a design near the limit", f.Class.Label, got)
@@ -287,7 +287,7 @@ func TestUnused(t *testing.T) {
 				t.Errorf("%s: near the limit begins at %g kg", f.Class.Label, f.Heaviest.Least)
 			case (want == nil) != (f.Heaviest.Best == nil) || want != nil && want.Index != f.Heaviest.Best.Index:
 				t.Errorf("%s: the best near the limit is %+v, want %+v", f.Class.Label, f.Heaviest.Best, want)
-			case want != nil && !strings.Contains(got, finding.Gram.Format(want.Values[finding.Place(finding.Metric("auw"))], 3)+") scores "+words.LessText(f.Best().Score, want.Score)+" less"):
+			case want != nil && !strings.Contains(got, finding.Gram.Format(want.Values[finding.Place(finding.Metric("auw"))], 3)+") scores "+words.Less(f.Best().Score, want.Score)+" less"):
 				t.Errorf("%s: told as %q", f.Class.Label, got)
 			}
 		}
@@ -298,7 +298,7 @@ func TestUnused(t *testing.T) {
 		t.Fatal(err)
 	}
 	r.Result.Complete = false
-	if got, want := words.UnusedText(r.Unused(&found[2])), "of 600 g only "+finding.Gram.Format(found[2].Best().Craft.Mass, 3)+" is used"; got != want {
+	if got, want := words.Unused(r.Unused(&found[2])), "of 600 g only "+finding.Gram.Format(found[2].Best().Craft.Mass, 3)+" is used"; got != want {
 		t.Errorf("of a run that is not finished: %q, want %q", got, want)
 	}
 	for words, said := range told {
@@ -322,17 +322,17 @@ func TestGain(t *testing.T) {
 	if k == nil || k.Class.Limit != found[1].Class.Limit {
 		t.Fatalf("600g is held against %v", k)
 	}
-	for i, want := range []string{"", "no lighter class has a feasible design", words.GainText(r.Gain(k, &found[2]))} {
-		if got := words.AgainstText(r, &found[i]); got != want {
+	for i, want := range []string{"", "no lighter class has a feasible design", words.Gain(r.Gain(k, &found[2]))} {
+		if got := words.Against(r, &found[i]); got != want {
 			t.Errorf("class %s: %q, want %q", found[i].Class.Label, got, want)
 		}
 	}
 	hover := finding.Metric("hover-time")
 	want := fmt.Sprintf("against the best at 249 g: hover time %+.0f %%", 100*(hover.Of(found[2].Best().Craft)/hover.Of(found[1].Best().Craft)-1))
-	if got := words.GainText(r.Gain(k, &found[2])); !strings.HasPrefix(got, want) {
+	if got := words.Gain(r.Gain(k, &found[2])); !strings.HasPrefix(got, want) {
 		t.Errorf("the gain is told as %q, want %q", got, want)
 	}
-	if got := words.GainText(r.Gain(k, k)); !strings.HasPrefix(got, "the same design as at 249 g") {
+	if got := words.Gain(r.Gain(k, k)); !strings.HasPrefix(got, "the same design as at 249 g") {
 		t.Errorf("the same design is told as %q", got)
 	}
 }
@@ -346,8 +346,8 @@ func TestAnswer(t *testing.T) {
 	}
 	f := &found[1]
 	e := f.Best()
-	got := words.AnswerText(r, f)
-	for _, want := range []string{finding.Inch.Format(e.Design.Pitch, 4), words.StatorText(e.Design) + " motors", fmt.Sprintf("KV %.4g", e.Design.KV),
+	got := words.Answer(r, f)
+	for _, want := range []string{finding.Inch.Format(e.Design.Pitch, 4), words.Stator(e.Design) + " motors", fmt.Sprintf("KV %.4g", e.Design.KV),
 		fmt.Sprintf("%dS ", e.Design.Cells), fmt.Sprintf("%.3g g", 1e3*e.Craft.Mass), fmt.Sprintf("hovers %.1f min", e.Craft.HoverTime/60),
 		fmt.Sprintf("thrust to weight %.2g", finding.Metric("thrust-to-weight").Of(e.Craft))} {
 		if !strings.Contains(got, want) {
@@ -364,7 +364,7 @@ func TestAnswer(t *testing.T) {
 	hot.First, f = []finding.Entry{first}, &hot
 	c := first.Craft
 	burst, dash := finding.Metric("burst-time").Of(c), finding.Metric("top-speed-time").Of(c)
-	got = words.AnswerText(&fast, f)
+	got = words.Answer(&fast, f)
 	for _, want := range []string{fmt.Sprintf("thrust to weight %.2g for %.2g s", finding.Metric("thrust-to-weight").Of(c), burst), fmt.Sprintf("top speed %.3g m/s, held %.2g s before the windings reach 120 °C", finding.Metric("top-speed").Of(c), dash)} {
 		if !(burst < 3600 && dash < 3600) || !strings.Contains(got, want) {
 			t.Errorf("%q does not say %q", got, want)

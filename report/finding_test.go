@@ -60,7 +60,7 @@ func TestEdges(t *testing.T) {
 		{g.Size() - 1, []string{"diameter 5 in is the highest", "KV 4400 rpm/V is the highest", "capacity 1500 mAh is the highest"}},
 		{2, []string{"diameter 2.5 in is the lowest", "KV 1750 rpm/V is the lowest"}},
 	} {
-		if got := words.Each(finding.Edges(g, c.index), words.EdgeText); !slices.Equal(got, c.want) {
+		if got := words.Each(finding.Edges(g, c.index), words.Edge); !slices.Equal(got, c.want) {
 			t.Errorf("design %d: %q, want %q", c.index, got, c.want)
 		}
 	}
@@ -74,7 +74,7 @@ func TestEdges(t *testing.T) {
 		0:            {"pitch ratio 0.5 is the lowest"},
 		g.Size() - 1: {"pitch ratio 0.7 is the highest", "blades 4 is the highest", "chord 0.3 is the highest", "cells 3S is the highest"},
 	} {
-		if got := words.Each(finding.Edges(g, index), words.EdgeText); !slices.Equal(got, want) {
+		if got := words.Each(finding.Edges(g, index), words.Edge); !slices.Equal(got, want) {
 			t.Errorf("design %d: %q, want %q", index, got, want)
 		}
 	}
@@ -114,11 +114,11 @@ func TestWithin(t *testing.T) {
 					want = fmt.Sprintf("within the model's validity: rank %d, %g in, %.2g %% less", n+1, math.Round(rows[n].Design.Diameter/0.0254*100)/100, 100*(1-rows[n].Score/rows[0].Score))
 				}
 			}
-			got := words.ValidText(f)
+			got := words.Within(f)
 			if got != want {
 				t.Errorf("class %s, %d ranked: %q, want %q", f.Class.Label, top, got, want)
 			}
-			if said[got[:min(len(got), 33)]] = true; want != "" && !slices.Contains(words.DecisionTexts(r, f), want) {
+			if said[got[:min(len(got), 33)]] = true; want != "" && !slices.Contains(words.Decisions(r, f), want) {
 				t.Errorf("class %s: what decides it does not say %q", f.Class.Label, want)
 			}
 		}

@@ -52,7 +52,7 @@ func BenchmarkLongRanking(b *testing.B) {
 		write func(io.Writer) error
 	}{
 		{finding.WorkbookName, func(w io.Writer) error { return sheet.WriteReview(w, r, found, nil) }},
-		{finding.RankingName, func(w io.Writer) error { return writeRanking(r, w, found) }},
+		{finding.RankingName, func(w io.Writer) error { return writeRanking(w, r, found) }},
 	} {
 		b.Run(c.name, func(b *testing.B) {
 			dir := b.TempDir()

@@ -44,7 +44,7 @@ func TestPrintedSize(t *testing.T) {
 			f.Name = fmt.Sprintf("run %d", i+1)
 		}
 		var b bytes.Buffer
-		if err := sheet.WriteComparison(c, &b, nil); err != nil {
+		if err := sheet.WriteComparison(&b, c, nil); err != nil {
 			t.Fatal(err)
 		}
 		books[fmt.Sprintf("comparison of %d", 2*n)] = b.Bytes()

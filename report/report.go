@@ -48,15 +48,15 @@ func Write(r *finding.Run, dir string) (files []string, err error) {
 	if err := put(finding.WorkbookName, func(w io.Writer) error { return sheet.WriteReview(w, r, found, figures) }); err != nil {
 		return files, err
 	}
-	if err := put(finding.RankingName, func(w io.Writer) error { return writeRanking(r, w, found) }); err != nil {
+	if err := put(finding.RankingName, func(w io.Writer) error { return writeRanking(w, r, found) }); err != nil {
 		return files, err
 	}
 	if len(r.Study.Front) > 0 {
-		if err := put(finding.FrontName, func(w io.Writer) error { return writeFront(r, w, found) }); err != nil {
+		if err := put(finding.FrontName, func(w io.Writer) error { return writeFront(w, r, found) }); err != nil {
 			return files, err
 		}
 	}
-	if err := put(finding.SizeName, func(w io.Writer) error { return finding.WriteSize(r, w) }); err != nil {
+	if err := put(finding.SizeName, func(w io.Writer) error { return finding.WriteSize(w, r) }); err != nil {
 		return files, err
 	}
 	if err := put(finding.FlagsName, func(w io.Writer) error { _, err := w.Write(flags); return err }); err != nil {

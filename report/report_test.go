@@ -294,8 +294,8 @@ func TestFindingsSayHowAClassWasMissed(t *testing.T) {
 		t.Fatalf("class 80g has a feasible design %d", best.Index)
 	}
 	for _, want := range []string{"2.5 × 1.5 in", "over the limit of 80 g"} {
-		if !strings.Contains(words.MissText(found[0].Missed), want) {
-			t.Errorf("the miss %q does not say %q", words.MissText(found[0].Missed), want)
+		if !strings.Contains(words.Miss(found[0].Missed), want) {
+			t.Errorf("the miss %q does not say %q", words.Miss(found[0].Missed), want)
 		}
 	}
 	// A bound that nothing reaches is named with value, bound and difference.
@@ -310,8 +310,8 @@ func TestFindingsSayHowAClassWasMissed(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, want := range []string{"hover time of ", ", where at least 60 min is required (short by "} {
-		if !strings.Contains(words.MissText(found[2].Missed), want) {
-			t.Errorf("the miss %q does not say %q", words.MissText(found[2].Missed), want)
+		if !strings.Contains(words.Miss(found[2].Missed), want) {
+			t.Errorf("the miss %q does not say %q", words.Miss(found[2].Missed), want)
 		}
 	}
 }

@@ -179,7 +179,7 @@ func parseMap(text string) (sweep.MapSpec, error) {
 }
 
 // allFigures stands for the usual pictures.
-const allFigures = figure.AllFigures
+const allFigures = figure.All
 
 // newFigures is the value of a flag that takes names of pictures; whether the
 // study can have them is checked once it is known.

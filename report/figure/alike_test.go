@@ -18,7 +18,7 @@ import (
 	"rotorsieve/sweep"
 )
 
-// finerRun is a run of smallStudy with more diameters and speed constants.
+// finerRun is a run of SmallStudy with more diameters and speed constants.
 func finerRun(t *testing.T) *finding.Run {
 	t.Helper()
 	s := trial.SmallStudy(t)
@@ -378,10 +378,10 @@ func TestMapTitleNext(t *testing.T) {
 		next := slices.MinFunc(others, first)
 		want := fmt.Sprintf("%dS", next.design.Cells)
 		if n == 2 && next.design.KV != best.design.KV {
-			want += " with " + words.InputText(sweep.KV, next.design)
+			want += " with " + words.Input(sweep.KV, next.design)
 		}
 		if n == 3 {
-			want += " and " + words.InputText(sweep.Stator, next.design)
+			want += " and " + words.Input(sweep.Stator, next.design)
 		}
 		want += " costs "
 		if share := 100 * (1 - next.Score/best.Score); share < 1 {
@@ -511,7 +511,7 @@ func TestInputRange(t *testing.T) {
 		{sweep.Diameter, "3 in", "3 to 3.5 in"}, {sweep.KV, "KV 2400", "KV 2400 to 2800"}, {sweep.Payload, "payload 0 g", "payload 0 to 60 g"},
 		{sweep.Cells, "4S", "4S to 6S"}, {sweep.Pitch, "pitch 1.5 in", "pitch 1.5 to 2.1 in"}, {sweep.PitchRatio, "P/D 0.5", "P/D 0.5 to 0.6"},
 	} {
-		if one, both := words.InputRange(c.axis, lo, lo), words.InputRange(c.axis, lo, hi); one != c.one || words.InputText(c.axis, lo) != one || both != c.both {
+		if one, both := words.InputRange(c.axis, lo, lo), words.InputRange(c.axis, lo, hi); one != c.one || words.Input(c.axis, lo) != one || both != c.both {
 			t.Errorf("%s: %q and %q, want %q and %q", c.axis.Name, one, both, c.one, c.both)
 		}
 	}

@@ -16,22 +16,24 @@ import (
 	"rotorsieve/report/words"
 )
 
+// CompareCaption stands under the overlay.
 const CompareCaption = "The charts of size of the runs over each other: on a line the best feasible design no heavier has the merit that the line names. Points are the best designs of the classes."
 
 // mostOverlaid is how many runs can be told apart in one chart.
 const mostOverlaid = 6
 
-// OverlayFigure draws the overlay.
-func OverlayFigure(c *finding.Comparison) (chart.Picture, error) {
-	f, err := OverlayOf(c)
+// Overlay draws the charts of size of finished runs over each other.
+func Overlay(c *finding.Comparison) (chart.Picture, error) {
+	f, err := OverlayFigure(c)
 	if err != nil {
 		return chart.Picture{}, err
 	}
 	return Picture("size-overlay", CompareCaption, f)
 }
 
-// OverlayOf lays the charts of size of the runs over each other.
-func OverlayOf(c *finding.Comparison) (*chart.Figure, error) {
+// OverlayFigure is the overlay before it is drawn. It returns an error for a run whose table
+// of sizes cannot be read.
+func OverlayFigure(c *finding.Comparison) (*chart.Figure, error) {
 	p := chart.Panel{
 		X: chart.Axis{Label: "all-up weight, at most [g]", Min: math.Inf(1), Max: math.Inf(-1)},
 		Y: chart.Axis{Label: "propeller diameter [in]", Min: math.Inf(1), Max: math.Inf(-1)},
@@ -87,7 +89,7 @@ func OverlayOf(c *finding.Comparison) (*chart.Figure, error) {
 	if slices.ContainsFunc(runs, func(r *finding.Finished) bool { return !finding.SameMerit(r.Merit, runs[0].Merit) }) {
 		f.Note += " The runs do not rank by the same merit: equal lines do not mean equal craft."
 	} else {
-		f.Note += " Merit: " + words.MeritText(runs[0].Merit) + "."
+		f.Note += " Merit: " + words.Merit(runs[0].Merit) + "."
 	}
 	f.Note += out.Note()
 	f.Subtitle = strings.Join(append(names, apartTexts(c)...), " · ")
@@ -100,7 +102,7 @@ func OverlayOf(c *finding.Comparison) (*chart.Figure, error) {
 func apartTexts(c *finding.Comparison) []string {
 	var differ, later, air []string
 	for _, a := range c.Aspects() {
-		said := words.Each(words.AspectTexts(&a), func(s string) string { return texts.Or(s, words.NotAsked) })
+		said := words.Each(words.AspectValues(&a), func(s string) string { return texts.Or(s, words.NotAsked) })
 		wording := texts.Lower(words.AspectTitle(&a)) + " " + joinSame(said)
 		switch {
 		case a.Kind == finding.AssumptionAspect && words.OfPlace(a.Name):
@@ -156,7 +158,7 @@ func bestSizes(run *finding.Finished, out *words.Outside) chart.Points {
 		}
 		q.X = append(q.X, auw.Unit.FromSI(k.Best.Values[finding.Place(auw)]))
 		q.Y = append(q.Y, finding.Inch.FromSI(k.Best.Design.Diameter))
-		q.Labels = append(q.Labels, words.ClassName(k.Class)+out.Add(run.Name+" at "+words.Mass(k.Class.Limit), words.WarningShorts(k.Best)))
+		q.Labels = append(q.Labels, words.ClassName(k.Class)+out.Add(run.Name+" at "+words.Mass(k.Class.Limit), words.WarningsShort(k.Best)))
 	}
 	return q
 }

@@ -61,11 +61,11 @@ func envelopeFigure(r *finding.Run, found []finding.Class) (*chart.Figure, strin
 	if len(all) == 0 {
 		return nil, "no design that flies level", nil
 	}
-	return DrawEnvelope(all, EnvelopeTitle(all), subtitleOf(r)), "", nil
+	return Envelope(all, EnvelopeTitle(all), subtitleOf(r)), "", nil
 }
 
-// DrawEnvelope draws the level flight of designs under the same assumptions.
-func DrawEnvelope(all []Flown, title, subtitle string) *chart.Figure {
+// Envelope draws the level flight of designs under the same assumptions.
+func Envelope(all []Flown, title, subtitle string) *chart.Figure {
 	f := &chart.Figure{
 		Title:    title,
 		Subtitle: subtitle,
@@ -204,12 +204,12 @@ func flightMarks(all []Flown, numbered bool, of func(*model.Craft, *flight.Cruis
 // endsBy says what bounds the top speed of each class.
 func endsBy(all []Flown) string {
 	if len(all) == 1 && len(all[0].Limits) == 1 {
-		return words.TopLimitText(all[0].Craft.TopLimit())
+		return words.TopLimit(all[0].Craft.TopLimit())
 	}
 	var what []finds
 	for _, k := range all {
 		for _, limit := range k.Limits {
-			what = append(what, finds{words.TopLimitText(k.Craft.TopLimit()), limit})
+			what = append(what, finds{words.TopLimit(k.Craft.TopLimit()), limit})
 		}
 	}
 	best, _ := gathered(what)

@@ -87,7 +87,7 @@ func TestEnvelopeFigure(t *testing.T) {
 			t.Errorf("%s has the numbers %q", q.Family, q.Labels)
 		}
 	}
-	one := DrawEnvelope([]Flown{{Craft: all[0].Craft, Class: "one", Limits: []string{"one"}}}, "t", "s")
+	one := Envelope([]Flown{{Craft: all[0].Craft, Class: "one", Limits: []string{"one"}}}, "t", "s")
 	for _, q := range one.Panels[0].Points {
 		if want := []string{tenths(q.X[0])}; !slices.Equal(q.Labels, want) {
 			t.Errorf("%s of one design has the numbers %q, want %q", q.Family, q.Labels, want)

@@ -41,7 +41,7 @@ func frontFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string, 
 	bands := bandsOf(slices.Concat(rows...))
 	f := &chart.Figure{
 		Subtitle: subtitleOf(r),
-		Note:     "Designs that none other of the class beats in " + words.FrontText(metrics) + ", at steps of 1 %. Colour and shape: diameter of the propeller.",
+		Note:     "Designs that none other of the class beats in " + words.Front(metrics) + ", at steps of 1 %. Colour and shape: diameter of the propeller.",
 		Star:     "best merit of its class",
 	}
 	for b, y := range metrics {
@@ -62,7 +62,7 @@ func frontFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string, 
 			out.AddCraft(at, e.Craft)
 		}
 		if n, ok := finding.Knee(rows[i], metrics[1], metrics[0]); ok && len(metrics) == 2 {
-			out.Add(at, words.WarningShorts(&rows[i][n]))
+			out.Add(at, words.WarningsShort(&rows[i][n]))
 		}
 	}
 	f.Note += out.Note()
@@ -114,7 +114,7 @@ func frontPanel(r *finding.Run, found []finding.Class, rows [][]finding.Row, ban
 		if len(k.knee) > 0 || len(all) <= mostCallouts {
 			m.Lines = []string{
 				k.name(),
-				fmt.Sprintf("%s, %dS, %s", finding.Inch.Format(k.design.Diameter, 4), k.design.Cells, words.InputText(sweep.KV, k.design)),
+				fmt.Sprintf("%s, %dS, %s", finding.Inch.Format(k.design.Diameter, 4), k.design.Cells, words.Input(sweep.KV, k.design)),
 				words.Brief(y, k.y) + ", " + x.Symbol + " " + words.Brief(x, k.x),
 			}
 		}
@@ -230,7 +230,7 @@ func frontTitle(found []finding.Class, rows [][]finding.Row, metrics []*model.Me
 		}
 	}
 	if len(knees) == 0 {
-		return "Pareto front of " + words.FrontText(metrics) + ": what can be had at once"
+		return "Pareto front of " + words.Front(metrics) + ": what can be had at once"
 	}
 	all, _ := gathered(knees)
 	return texts.Plural(len(all), "At the knee of the Pareto front: ", "At the knees of the Pareto fronts: ") + allAt(all, "", "; ")

@@ -38,7 +38,7 @@ func TestFiguresAskedFor(t *testing.T) {
 	for k := range r.Study.Maps {
 		r.Study.Maps[k].Implied = true
 	}
-	names := FigureNames(r.Study)
+	names := Names(r.Study)
 	if n := len(r.Study.Maps) + 7; len(names) != n || names[0] != "size" || !slices.Contains(names, "payload-pitch-ratio") {
 		t.Errorf("figures to ask for are %q, want %d", names, n)
 	}
@@ -347,7 +347,7 @@ func TestCost(t *testing.T) {
 func TestSizeTableReadsBack(t *testing.T) {
 	r := trial.MappedRun(t)
 	var b bytes.Buffer
-	if err := finding.WriteSize(r, &b); err != nil {
+	if err := finding.WriteSize(&b, r); err != nil {
 		t.Fatal(err)
 	}
 	got, err := finding.ReadSize(&b)

@@ -56,7 +56,7 @@ func mapFigure(r *finding.Run, n int) (*chart.Figure, error) {
 			f.Title, ranges = title, false
 		}
 	}
-	f.Note = "In each cell the best feasible design over all other axes" + merged + ". Merit: " + words.MeritText(r.Study.Merit) + "."
+	f.Note = "In each cell the best feasible design over all other axes" + merged + ". Merit: " + words.Merit(r.Study.Merit) + "."
 	if t := spec.Metric; t != nil && t.Better != model.Neither {
 		f.Note = "In each cell the design with the " + superlative(t) + " over all other axes" + merged + "."
 	}

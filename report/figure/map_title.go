@@ -29,7 +29,7 @@ func mapTitle(all []*finding.Mapper, stars []string) string {
 		head = superlative(t)
 	}
 	if all[0].Ranges() {
-		head = "moving one axis, within " + words.CloseText + " of the " + head
+		head = "moving one axis, within " + words.CloseCall + " of the " + head
 	}
 	return texts.Upper(head) + ": " + allAt(best, none, "; ")
 }
@@ -43,7 +43,7 @@ func superlative(t *model.Metric) string {
 
 // alikeNote explains the title of a map with ranges.
 func alikeNote() string {
-	return " Within " + words.CloseText + ", the model's median error in thrust at rest over all sizes: along one axis from the star, the other kept."
+	return " Within " + words.CloseCall + ", the model's median error in thrust at rest over all sizes: along one axis from the star, the other kept."
 }
 
 // extentText says how far along each axis from the star a map's designs are about as good,
@@ -70,7 +70,7 @@ func extentText(m *finding.Mapper) string {
 
 // whereText says where on the axes of a map a design is.
 func whereText(m *finding.Mapper, d model.Design) string {
-	return words.InputText(m.Spec.X, d) + " and " + words.InputText(m.Spec.Y, d)
+	return words.Input(m.Spec.X, d) + " and " + words.Input(m.Spec.Y, d)
 }
 
 // alongText says how far designs are about as good along an axis, and what they meet
@@ -103,12 +103,12 @@ func alongText(e *finding.Extent) string {
 // insteadText says what the star has on an axis and what the best of the others there
 // costs: "6S (4S with KV 3600 costs 2 %)".
 func insteadText(e *finding.Extent) string {
-	text := words.InputText(e.Axis, e.Star)
+	text := words.Input(e.Axis, e.Star)
 	if e.Next == nil {
 		return "only " + text
 	}
-	text += " (" + words.InputText(e.Axis, e.Next.Design)
-	if with := words.InputText(e.Other, e.Next.Design); with != words.InputText(e.Other, e.Star) {
+	text += " (" + words.Input(e.Axis, e.Next.Design)
+	if with := words.Input(e.Other, e.Next.Design); with != words.Input(e.Other, e.Star) {
 		text += " with " + with
 	}
 	return text + " costs " + costText(e.Next.Loss) + ")"
@@ -137,8 +137,8 @@ func wallText(g sweep.Gate) string {
 // burdenText says for a map over payload what the heaviest takes in place of the lightest:
 // "4.25 in (0 g: 4 in), 12 % less merit".
 func burdenText(b *finding.Burden) string {
-	text := words.InputText(b.Other, b.Heavy)
-	if was := words.InputText(b.Other, b.Light); was != text {
+	text := words.Input(b.Other, b.Heavy)
+	if was := words.Input(b.Other, b.Light); was != text {
 		text += " (" + words.Mass(b.Light.Payload) + ": " + was + ")"
 	}
 	what := "merit"

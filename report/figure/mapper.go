@@ -73,9 +73,9 @@ func mapCallout(m *finding.Mapper) []string {
 	// The number of cells stands before the capacity: 4S 850 mAh.
 	pack := func(a *sweep.AxisDef) string {
 		if a == sweep.Capacity && !on(sweep.Cells) {
-			return words.InputText(sweep.Cells, d) + " " + words.InputText(a, d)
+			return words.Input(sweep.Cells, d) + " " + words.Input(a, d)
 		}
-		return words.InputText(a, d)
+		return words.Input(a, d)
 	}
 	head := pack(m.Spec.X) + ", " + pack(m.Spec.Y)
 	var others []string
@@ -98,7 +98,7 @@ func mapCallout(m *finding.Mapper) []string {
 	}
 	lines = append(lines, can)
 	if d.Payload > 0 && !on(sweep.Payload) {
-		lines = append(lines, words.InputText(sweep.Payload, d))
+		lines = append(lines, words.Input(sweep.Payload, d))
 	}
 	return lines
 }

@@ -29,12 +29,12 @@ type RotorCurves struct {
 
 	Measured        *rotor.Specimen // nil for none
 	MeasuredTipMach float64         // the highest at this size
-	Marks           []RotorMark
+	marks           []rotorMark
 }
 
-// RotorMark is an operating point that the figure names.
-type RotorMark struct {
-	Name string
+// rotorMark is an operating point that the figure names.
+type rotorMark struct {
+	name string
 	J, N float64 // N in rev/s
 }
 
@@ -59,7 +59,7 @@ func CraftRotor(d model.Design, c *model.Craft) RotorCurves {
 			return CT, CP, nil
 		},
 		MeasuredTipMach: c.Powertrain.Propeller.MeasuredTipMach(),
-		Marks:           []RotorMark{{Name: "full throttle", N: full}, {Name: "hover", N: hover}},
+		marks:           []rotorMark{{name: "full throttle", N: full}, {name: "hover", N: hover}},
 	}
 	if fit := c.Powertrain.Propeller.Fit; fit.From != nil {
 		r.From += " · corrected by measurement"
@@ -114,7 +114,7 @@ func (r *RotorCurves) Figure() (*chart.Figure, error) {
 	}
 	f := &chart.Figure{
 		Title:    rotorTitle(all),
-		Subtitle: strings.Join([]string{r.Propeller, r.From, fmt.Sprintf("altitude %.6g m, %s", r.Air.Altitude, finding.Celsi.Format(r.Air.Temperature, 3))}, " · "),
+		Subtitle: strings.Join([]string{r.Propeller, r.From, fmt.Sprintf("altitude %.6g m, %s", r.Air.Altitude, finding.Celsius.Format(r.Air.Temperature, 3))}, " · "),
 		Note:     "CT = T/(ρ n² D⁴), CP = P/(ρ n³ D⁵), J = V/(n D), efficiency J CT/CP; each curve ends at zero thrust.",
 		Panels: []chart.Panel{
 			panel("Thrust", "CT [-]", top.CT, func(c *rotorCurve) []float64 { return c.CT }),
@@ -128,7 +128,7 @@ func (r *RotorCurves) Figure() (*chart.Figure, error) {
 	if top := speeds[len(speeds)-1]; r.tipMach(top) > r.MeasuredTipMach {
 		f.Note += fmt.Sprintf(" Measured to tip Mach %.2g at this size; beyond by theory.", r.MeasuredTipMach)
 	}
-	for _, m := range r.Marks {
+	for _, m := range r.marks {
 		CT, CP, err := r.At(m.J, m.N)
 		if err != nil {
 			return nil, err
@@ -148,14 +148,14 @@ func (r *RotorCurves) Figure() (*chart.Figure, error) {
 
 // marked adds an operating point, to a mark that would cover it where there is
 // one within near. The legend names the marks: callouts would cover the curves.
-func marked(all []chart.Points, m RotorMark, y, near float64) []chart.Points {
+func marked(all []chart.Points, m rotorMark, y, near float64) []chart.Points {
 	for i := range all {
 		if o := &all[i]; o.X[0] == m.J && math.Abs(o.Y[0]-y) < near {
-			o.Family += ", " + m.Name
+			o.Family += ", " + m.name
 			return all
 		}
 	}
-	return append(all, chart.Points{Family: m.Name, Hollow: true, X: []float64{m.J}, Y: []float64{y}})
+	return append(all, chart.Points{Family: m.name, Hollow: true, X: []float64{m.J}, Y: []float64{y}})
 }
 
 // curve computes the curves at n rev/s.
@@ -246,9 +246,9 @@ func spunAt(points []rotorPoint) string {
 // Mach 0.16)".
 func (r *RotorCurves) speedText(n float64) string {
 	s := fmt.Sprintf("%s (tip Mach %.2f)", rpmText(n), r.tipMach(n))
-	for _, m := range r.Marks {
+	for _, m := range r.marks {
 		if m.N == n {
-			s = m.Name + ", " + s
+			s = m.name + ", " + s
 		}
 	}
 	return s

@@ -171,8 +171,8 @@ func TestCraftRotor(t *testing.T) {
 	if !found {
 		t.Errorf("hover is not marked at CT %g: %+v", CT, f.Panels[0].Points)
 	}
-	one := marked(nil, RotorMark{Name: "hover"}, 0.1, 0.01)
-	if one = marked(one, RotorMark{Name: "full throttle"}, 0.105, 0.01); len(one) != 1 || one[0].Family != "hover, full throttle" {
+	one := marked(nil, rotorMark{name: "hover"}, 0.1, 0.01)
+	if one = marked(one, rotorMark{name: "full throttle"}, 0.105, 0.01); len(one) != 1 || one[0].Family != "hover, full throttle" {
 		t.Errorf("%+v", one)
 	}
 }

@@ -16,7 +16,7 @@ import (
 )
 
 var sizeCaption = "Which propeller for this weight: at each all-up weight and diameter, the best merit of any feasible design no heavier than that. " +
-	"Heavy lines bound the diameters around the best that come within " + words.CloseText + " of it at each weight. " +
+	"Heavy lines bound the diameters around the best that come within " + words.CloseCall + " of it at each weight. " +
 	"Dashed lines join craft of equal disk loading; stars mark the best design of each class."
 
 var diskLoading = unit.DiskLoading.Unit("g/in2")
@@ -46,12 +46,12 @@ func sizeFigure(r *finding.Run, found []finding.Class) *chart.Figure {
 	p.Lines = append(p.Lines, limitLines(limits, p.X, p.Y)...)
 	p.Markers = sizeMarkers(found, p.X)
 	note := fmt.Sprintf("Merit: %s. At each weight and diameter: the best feasible design no heavier than that, judged in the class of %s.",
-		words.MeritText(r.Study.Merit), words.Mass(widest.Class.Limit))
+		words.Merit(r.Study.Merit), words.Mass(widest.Class.Limit))
 	if len(found) == 1 {
-		note = fmt.Sprintf("Merit: %s. At each weight and diameter: the best feasible design no heavier than that.", words.MeritText(r.Study.Merit))
+		note = fmt.Sprintf("Merit: %s. At each weight and diameter: the best feasible design no heavier than that.", words.Merit(r.Study.Merit))
 	}
 	if all := alikeClasses(found); len(found) > 1 && all != "" {
-		note += " Within " + words.CloseText + " of the best: " + all + "."
+		note += " Within " + words.CloseCall + " of the best: " + all + "."
 	}
 	if cut && len(near) > 0 {
 		note += " Where a heavy line is missing the range reaches the end of the grid."
@@ -65,7 +65,7 @@ func sizeFigure(r *finding.Run, found []finding.Class) *chart.Figure {
 	note += out.Note()
 	return &chart.Figure{
 		Title:      sizeTitle(found) + cost(r.Study.Merit, found),
-		Subtitle:   subtitleOf(r, words.ShareText(widest.Feasible, r.Study.Grid.Size())+" feasible within "+words.Mass(widest.Class.Limit)),
+		Subtitle:   subtitleOf(r, words.Share(widest.Feasible, r.Study.Grid.Size())+" feasible within "+words.Mass(widest.Class.Limit)),
 		Note:       note,
 		Panels:     []chart.Panel{p},
 		Bar:        finerBar("best merit [-]", lo, hi),
@@ -111,11 +111,11 @@ func sizeMarkers(found []finding.Class, x chart.Axis) []chart.Marker {
 		at[best.Index] = len(out)
 		lines := []string{
 			words.ClassName(k.Class) + words.Star(best.Marked()),
-			fmt.Sprintf("%s, %dS, %s", finding.Inch.Format(best.Design.Diameter, 4), best.Design.Cells, words.InputText(sweep.KV, best.Design)),
+			fmt.Sprintf("%s, %dS, %s", finding.Inch.Format(best.Design.Diameter, 4), best.Design.Cells, words.Input(sweep.KV, best.Design)),
 			words.Reaches(best.Craft),
 		}
 		if best.Design.Payload > 0 {
-			lines = append(lines, words.InputText(sweep.Payload, best.Design))
+			lines = append(lines, words.Input(sweep.Payload, best.Design))
 		}
 		out = append(out, chart.Marker{
 			// The map's first bin begins above 0, its last ends at the limit.
@@ -200,7 +200,7 @@ func cost(merit sweep.Merit, found []finding.Class) string {
 	if len(found) == 1 {
 		near := ""
 		if s, ok := k.Alike(); ok && s.From < s.To {
-			near = "; " + words.DiametersText(s) + " within " + words.CloseText
+			near = "; " + words.Diameters(s) + " within " + words.CloseCall
 		}
 		return near + losesText(merit, best, finding.Farthest(k), "")
 	}

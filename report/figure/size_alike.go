@@ -7,7 +7,7 @@ import (
 )
 
 // alikeName names, in a legend, the lines of alikeLines.
-var alikeName = "bounds of the diameters within " + words.CloseText + " of the best"
+var alikeName = "bounds of the diameters within " + words.CloseCall + " of the best"
 
 // alikeLines are the ends of the range of diameters within closeCall of the best merit at
 // each weight. An end lies where merit, straight between two diameters, falls to that
@@ -63,7 +63,7 @@ func alikeClasses(found []finding.Class) string {
 		k := &found[i]
 		f := finds{limit: words.Mass(k.Class.Limit)}
 		if s, ok := k.Alike(); ok && k.Best() != nil {
-			if f.where = words.DiametersText(s); s.From == s.To {
+			if f.where = words.Diameters(s); s.From == s.To {
 				f.where = "only " + f.where
 			}
 		}

@@ -200,7 +200,7 @@ func (s *StandCurves) supply() string {
 
 func airOf(r *bench.Rig) string {
 	a := r.Rotor.Air()
-	return fmt.Sprintf("altitude %.6g m, %s", a.Altitude, finding.Celsi.Format(a.Temperature, 3))
+	return fmt.Sprintf("altitude %.6g m, %s", a.Altitude, finding.Celsius.Format(a.Temperature, 3))
 }
 
 // title says what the curves come to.

@@ -65,7 +65,7 @@ func whyNotFigure(r *finding.Run, found []finding.Class) *chart.Figure {
 		add := func(at int, family string, count uint64) {
 			label := "0"
 			if count > 0 {
-				label = texts.Grouped(count) + " · " + words.ShareText(count, r.Result.Done)
+				label = texts.Grouped(count) + " · " + words.Share(count, r.Result.Done)
 			}
 			p.Stacks = append(p.Stacks, chart.Stack{At: at, Label: label,
 				Pieces: []chart.Piece{{Family: family, Length: float64(count)}}})

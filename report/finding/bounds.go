@@ -23,6 +23,7 @@ type Held struct {
 	Sieve  *Sieve          // nil where no design light enough is rejected
 }
 
+// Held finds what holds the best design of a class that has one.
 func (r *Run) Held(f *Class) Held {
 	h := Held{Bounds: r.Closest(f, f.Best()), Sieve: r.Sieve(f)}
 	if c := f.Best().Craft; c.Flight.OK && c.Flight.Limit != flight.ByThrottle && r.asks(Metric("top-speed")) {
@@ -42,7 +43,7 @@ type Bound struct {
 	Requirement *sweep.Requirement // nil for the limit of the class
 	Value       float64            // SI
 	Limit       float64
-	Slack       float64 // between them, over the limit
+	slack       float64 // between them, over the limit
 }
 
 // Closest lists the bounds that a design is nearest to, over the bound: those
@@ -60,9 +61,9 @@ func (r *Run) Closest(f *Class, e *Entry) []Bound {
 			all = append(all, Bound{q, v, q.Bound, slack})
 		}
 	}
-	slices.SortStableFunc(all, func(a, b Bound) int { return cmp.Compare(a.Slack, b.Slack) })
+	slices.SortStableFunc(all, func(a, b Bound) int { return cmp.Compare(a.slack, b.slack) })
 	n := 1
-	for n < len(all) && all[n].Slack < nearBound {
+	for n < len(all) && all[n].slack < nearBound {
 		n++
 	}
 	return all[:n]

@@ -15,7 +15,7 @@ type Entry struct {
 	Rank   int // from 1; 0 where it was not asked for
 	Design model.Design
 	Craft  *model.Craft
-	Leader bool // the best of its diameter
+	leader bool // the best of its diameter
 }
 
 // ShownRanks is how many designs of a ranking a terminal shows.
@@ -172,9 +172,9 @@ func (r *Run) miss(k *sweep.ClassResult) (*Miss, error) {
 // within farBelow of it.
 type heaviest struct {
 	Least float64 // kg; at the limit or above where no bin lies so near to it
-	Seen  bool    // the grid has designs of so much
+	seen  bool    // the grid has designs of so much
 	Best  *Entry  // of them; nil where none is feasible
-	Gate  int     // the furthest at which one of them was rejected
+	gate  int     // the furthest at which one of them was rejected
 }
 
 // heaviest finds what a class has near its limit.
@@ -186,13 +186,13 @@ func (r *Run) heaviest(k *sweep.ClassResult) (heaviest, error) {
 	for d := range s.Diameters {
 		for b := from; b < s.Bins; b++ {
 			best.Gate = max(best.Gate, s.Cells[d*s.Bins+b].Gate)
-			h.Seen = h.Seen || s.Seen[d*s.Bins+b]
+			h.seen = h.seen || s.Seen[d*s.Bins+b]
 			if c := s.Cells[d*s.Bins+b]; c.Any && (!best.Any || c.Score > best.Score) {
 				best.Best = c.Best
 			}
 		}
 	}
-	h.Gate = int(best.Gate)
+	h.gate = int(best.Gate)
 	if !best.Any {
 		return h, nil
 	}

@@ -85,17 +85,17 @@ type Aspect struct {
 	Values []any
 }
 
-// aspectKind is what an aspect is.
+// aspectKind is what an aspect is of.
 type aspectKind int
 
 const (
-	ModelAspect   aspectKind = iota // its version
-	ProgramAspect                   // its version
-	ClassesAspect
-	AxisAspect
-	AssumptionAspect
-	RequirementAspect
-	MeritAspect
+	ModelAspect       aspectKind = iota // the model's version
+	ProgramAspect                       // the program's version
+	ClassesAspect                       // all of them
+	AxisAspect                          // values of one
+	AssumptionAspect                    // one
+	RequirementAspect                   // one
+	MeritAspect                         // its terms
 )
 
 // Differs says whether not all runs were asked it alike.

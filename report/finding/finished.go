@@ -41,7 +41,7 @@ type FinishedClass struct {
 	Leaders  []FinishedLeader
 
 	Payloads []*Row         // by payload of the grid, where it is swept
-	Ranks    map[string]int // by designKey
+	Ranks    map[string]int // by DesignKey
 }
 
 // FinishedLeader is the best design of a diameter.
@@ -208,8 +208,8 @@ func (d *DesignRecord) Row(k sweep.Class) *Row {
 		x.Values[n] = math.NaN()
 		if v, ok := d.Metrics.Of(m.Name); ok {
 			x.Values[n] = ExportUnit(m).ToSI(v)
-		} else if at := InputAt(m.Name); at >= 0 {
-			x.Values[n] = Inputs[at].Of(x.Design)
+		} else if a := Input(m.Name); a != nil {
+			x.Values[n] = a.Of(x.Design)
 		}
 	}
 	return x
@@ -217,10 +217,10 @@ func (d *DesignRecord) Row(k sweep.Class) *Row {
 
 // keyInputs are the inputs by which a design is found again: all but the
 // payload, which is not of the craft.
-func keyInputs() []Input {
-	var out []Input
+func keyInputs() []*sweep.AxisDef {
+	var out []*sweep.AxisDef
 	for _, n := range Inputs {
-		if n.AxisDef != sweep.Payload {
+		if n != sweep.Payload {
 			out = append(out, n)
 		}
 	}

@@ -59,6 +59,7 @@ func Saturated(m sweep.Merit, c *model.Craft) []Past {
 // Values are those of an axis of the grid.
 func (r *Run) Values(d *sweep.AxisDef) []float64 { return AxisValues(r.Study.Grid, d) }
 
+// Swept says whether the grid has more than one value of an axis.
 func (r *Run) Swept(d *sweep.AxisDef) bool { return len(r.Values(d)) > 1 }
 
 // AxisValues are the values of an axis, in SI units; none where the grid lacks it.
@@ -74,7 +75,7 @@ func AxisValues(g *sweep.Grid, def *sweep.AxisDef) []float64 {
 func MustPlace(g *sweep.Grid, d *sweep.AxisDef) int {
 	at, ok := g.Place(d.Name)
 	if !ok {
-		panic("report: the grid has no axis " + d.Name)
+		panic("finding: the grid has no axis " + d.Name)
 	}
 	return at
 }

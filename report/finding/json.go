@@ -9,6 +9,7 @@ import (
 // Object is a JSON object that keeps the order of its members.
 type Object []Member
 
+// Member is a name of an object with its value.
 type Member struct {
 	Name  string
 	Value any

@@ -71,11 +71,11 @@ func (f *Class) SecondDiameter() *Entry {
 // Change is that of a metric from one design to another.
 type Change struct {
 	Metric   *model.Metric
-	From, To float64 // SI
+	from, to float64 // SI
 }
 
 // Percent is a change in per cent of what it was.
-func (c Change) Percent() float64 { return 100 * (c.To/c.From - 1) }
+func (c Change) Percent() float64 { return 100 * (c.to/c.from - 1) }
 
 // changes are those of the metrics that rank, from one design to another.
 func (r *Run) changes(from, to *Entry) []Change {
@@ -113,6 +113,7 @@ type Gain struct {
 	Changes  []Change // of the metrics that rank
 }
 
+// Gain holds the best designs of two classes against each other, both with a feasible one.
 func (r *Run) Gain(from, to *Class) Gain {
 	a, b := from.Best(), to.Best()
 	if a.Index == b.Index {
@@ -143,11 +144,11 @@ type Unused struct {
 type unusedWhy int
 
 const (
-	NotKnown unusedWhy = iota
-	NoneInGrid
-	NoneFeasible
-	NoneBetter
-	scoreLess
+	NotKnown     unusedWhy = iota // nothing is near the limit, or the run has not come to it
+	NoneInGrid                    // the grid has none
+	NoneFeasible                  // none keeps the requirements
+	NoneBetter                    // the best of them scores as much, or nothing scores
+	scoreLess                     // the best of them scores less
 )
 
 // Unused tells of a best design far below the limit why none heavier is best: by how
@@ -158,12 +159,12 @@ func (r *Run) Unused(f *Class) *Unused {
 	if best.Craft.Mass >= farBelow*f.Class.Limit {
 		return nil
 	}
-	u := &Unused{Limit: f.Class.Limit, Used: best.Craft.Mass, Least: h.Least, Gate: r.Result.Gates[h.Gate],
+	u := &Unused{Limit: f.Class.Limit, Used: best.Craft.Mass, Least: h.Least, Gate: r.Result.Gates[h.gate],
 		Best: best, Heavy: h.Best}
 	switch {
 	case h.Least >= f.Class.Limit, h.Best == nil && !r.Result.Complete:
 		u.Why = NotKnown
-	case !h.Seen:
+	case !h.seen:
 		u.Why = NoneInGrid
 	case h.Best == nil:
 		u.Why = NoneFeasible

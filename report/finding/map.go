@@ -18,6 +18,7 @@ type Mapper struct {
 	Best  int            // the best cell, the star, -1 for none
 }
 
+// NewMapper is the n-th map of a class, its places merged, before its designs are evaluated.
 func (r *Run) NewMapper(k *sweep.ClassResult, n int) *Mapper {
 	g := r.Study.Grid
 	full := &k.Maps[n]
@@ -42,10 +43,13 @@ func (r *Run) NewMapper(k *sweep.ClassResult, n int) *Mapper {
 	return m
 }
 
+// Better says whether a ranks before b: of equal scores the lower index.
 func Better(a, b sweep.Ranked) bool {
 	return a.Score > b.Score || a.Score == b.Score && a.Index < b.Index
 }
 
+// Evaluate builds the crafts of the map. It returns an error that names the class of a
+// design which cannot be evaluated.
 func (m *Mapper) Evaluate() error {
 	m.Craft = make([]*model.Craft, len(m.Cells))
 	for n, c := range m.Cells {
@@ -68,10 +72,11 @@ const mostPlaces = 100
 // Merging joins neighbouring values of a continuous axis with too many of them.
 type Merging struct {
 	Axis   sweep.Axis
-	Stride int
-	N      int
+	Stride int // values that fall together, 1 for none
+	N      int // places
 }
 
+// NewMerging merges the values of an axis as far as a panel needs it.
 func NewMerging(a sweep.Axis) Merging {
 	m := Merging{Axis: a, Stride: 1}
 	if a.Def.Continuous {

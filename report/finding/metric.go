@@ -11,18 +11,18 @@ import (
 
 // Units in which results are told.
 var (
-	Gram  = unit.Mass.Unit("g")
-	Watt  = unit.Power.Unit("W")
-	Inch  = unit.Length.Unit("in")
-	MAh   = unit.Charge.Unit("mAh")
-	Celsi = unit.Temperature.Unit("degC")
+	Gram    = unit.Mass.Unit("g")
+	Watt    = unit.Power.Unit("W")
+	Inch    = unit.Length.Unit("in")
+	MAh     = unit.Charge.Unit("mAh")
+	Celsius = unit.Temperature.Unit("degC")
 )
 
 // Metric finds a metric that the registry must have.
 func Metric(name string) *model.Metric {
 	m, ok := model.LookupMetric(name)
 	if !ok {
-		panic("report: no metric " + name)
+		panic("finding: no metric " + name)
 	}
 	return m
 }

@@ -185,6 +185,7 @@ type Valued[T any] struct {
 // Number is a number with its unit.
 type Number = Valued[float64]
 
+// Quantity is a value with its unit: a number, or null for one that is not finite.
 type Quantity = Valued[any]
 
 // Named are values by name, in an order that JSON keeps.

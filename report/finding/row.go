@@ -41,7 +41,7 @@ func (e *Entry) Row(k *sweep.Class) Row {
 }
 
 func (x *Row) read(e *Entry) {
-	x.Ranked, x.Rank, x.Leader, x.Design = e.Ranked, e.Rank, e.Leader, e.Design
+	x.Ranked, x.Rank, x.Leader, x.Design = e.Ranked, e.Rank, e.leader, e.Design
 	x.Marks = e.Craft.Warnings()
 	for n, m := range model.Metrics {
 		x.Values[n] = m.Of(e.Craft)
@@ -120,7 +120,7 @@ func (r *Run) entry(k *sweep.ClassResult, x sweep.Ranked) (Entry, error) {
 		err = fmt.Errorf("class %s: %w", k.Class.Label, err)
 	}
 	g := r.Study.Grid
-	return Entry{Ranked: x, Design: g.Design(x.Index), Craft: c, Leader: leads(k, g, x.Index)}, err
+	return Entry{Ranked: x, Design: g.Design(x.Index), Craft: c, leader: leads(k, g, x.Index)}, err
 }
 
 // Front evaluates the front of a class, the worst of its first metric first.
@@ -146,6 +146,7 @@ func (f *Class) Ranks() map[uint64]int {
 	return out
 }
 
+// Clone is a row with values of its own.
 func (x *Row) Clone() *Row {
 	y := *x
 	y.Values = slices.Clone(x.Values)

@@ -18,7 +18,7 @@ type Run struct {
 	Started  time.Time
 	Host     string // where it ran; may be empty
 
-	Figures []string // names of those to draw, of FigureNames or AllFigures; nil for all usual ones
+	Figures []string // names of those to draw, of Names or All; nil for all usual ones
 	DPI     int      // of the figures, dots per inch; 0 for 200
 
 	Undrawn   []string // figures left out, and why; see drawFigures
@@ -29,11 +29,11 @@ type Run struct {
 // Names of the files of a report in its folder.
 const (
 	WorkbookName = "review.xlsx"
-	RankingName  = "ranking.csv"
-	FrontName    = "front.csv" // where the study has a front
-	SizeName     = "size.csv"  // what the figure of sizes is drawn from
-	FlagsName    = "effective.flags"
-	RecordName   = "run.json"
+	RankingName  = "ranking.csv"     // of all classes
+	FrontName    = "front.csv"       // where the study has a front
+	SizeName     = "size.csv"        // what the figure of sizes is drawn from
+	FlagsName    = "effective.flags" // with which the study is run again
+	RecordName   = "run.json"        // RunRecord
 )
 
 // AuditRecordOf is the self-audit of a run.

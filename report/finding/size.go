@@ -86,7 +86,7 @@ var SizeHeads = []string{Headed("all-up-weight-at-most", "kg"), Headed("diameter
 
 // WriteSize writes what the figure of sizes is drawn from: at each weight and
 // diameter the best merit of a design no heavier, empty where none is feasible.
-func WriteSize(r *Run, w io.Writer) error {
+func WriteSize(w io.Writer, r *Run) error {
 	f := r.Sizes()
 	diameters := r.Values(sweep.Diameter)
 	c := csv.NewWriter(w)

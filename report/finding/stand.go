@@ -5,7 +5,8 @@ import (
 	"rotorsieve/model/flight"
 )
 
-const PerGram = flight.Gravity / 1e3 // N held up by a gram
+// PerGram is the weight of a gram in N.
+const PerGram = flight.Gravity / 1e3
 
 // StandComparison is measurements of a stand beside the model, and what was fitted to
 // them.

@@ -18,7 +18,7 @@ import (
 // why it adds formula and source to each number.
 func DataSheet(w io.Writer, d model.Design, c *model.Craft, why bool, require ...sweep.Requirement) error {
 	s := &dataSheet{printer: printer{w: w, width: 100}, why: why}
-	s.line("%s", words.DesignText(d))
+	s.line("%s", words.Design(d))
 	s.section("Inputs")
 	for _, n := range finding.Inputs {
 		value, unit := inputShown(n, d)
@@ -53,7 +53,7 @@ func DataSheet(w io.Writer, d model.Design, c *model.Craft, why bool, require ..
 	} else {
 		s.section("No operating point")
 		for _, lack := range c.Lacking() {
-			s.hung("  ", words.LackText(lack))
+			s.hung("  ", words.Lack(lack))
 		}
 	}
 	s.requirements(c, require)
@@ -67,9 +67,9 @@ func DataSheet(w io.Writer, d model.Design, c *model.Craft, why bool, require ..
 }
 
 // inputShown is an input of a design as a sheet shows it.
-func inputShown(n finding.Input, d model.Design) (value, unit string) {
+func inputShown(n *sweep.AxisDef, d model.Design) (value, unit string) {
 	value, unit = n.Unit.Number(n.Of(d), 6), n.Unit.Label
-	switch n.AxisDef {
+	switch n {
 	case sweep.Cells:
 		return n.Text(n.Of(d)), ""
 	case sweep.Stator:
@@ -84,8 +84,8 @@ func inputShown(n finding.Input, d model.Design) (value, unit string) {
 
 // inputSource says where an input comes from, with the values put into its formula
 // where it is not given.
-func inputSource(n finding.Input, d model.Design) (worked, source string) {
-	if n.AxisDef == sweep.Chord {
+func inputSource(n *sweep.AxisDef, d model.Design) (worked, source string) {
+	if n == sweep.Chord {
 		return d.ChordOrigin()
 	}
 	return "", model.GivenSource
@@ -132,12 +132,12 @@ func (s *dataSheet) metric(c *model.Craft, m *model.Metric) {
 	switch ceiling := m.Name == "ceiling" && c.Explained(); {
 	case ceiling && !finding.Finite(v):
 		s.number(m.Title, m.Symbol, "none", "", m.Meaning+": "+m.FormulaText(), m.Source)
-		s.hung("      ", words.CeilingText(c))
+		s.hung("      ", words.Ceiling(c))
 		return
 	case !finding.Finite(v):
 		return
 	case ceiling:
-		defer func() { s.hung("      ", words.CeilingText(c)) }()
+		defer func() { s.hung("      ", words.Ceiling(c)) }()
 	}
 	s.put(m.Title, m.Symbol, m.Unit.Number(v, 4), m.Unit.Label+words.Beyond(m, v), m.Meaning+": "+m.FormulaText(),
 		m.Worked(c), m.Source)
@@ -152,7 +152,7 @@ func (s *dataSheet) metrics(c *model.Craft) {
 		for _, m := range k.Metrics {
 			s.metric(c, m)
 			if m.Name == "top-speed" {
-				s.number("Top speed is limited by", "", words.TopLimitText(c.TopLimit()), "", "what gives out first", m.Source)
+				s.number("Top speed is limited by", "", words.TopLimit(c.TopLimit()), "", "what gives out first", m.Source)
 			}
 		}
 		if k.Title == "Hover" {
@@ -178,7 +178,7 @@ func (s *dataSheet) requirements(c *model.Craft, require []sweep.Requirement) {
 				verdict = "kept"
 			}
 		}
-		bound := words.BoundText(q)
+		bound := words.Bound(q)
 		if q.Default {
 			bound += " (default)"
 		}

@@ -19,14 +19,14 @@ import (
 func DataSheetJSON(w io.Writer, d model.Design, c *model.Craft, require ...sweep.Requirement) error {
 	limits, at, hover := finding.Object{}, finding.Object{}, finding.Object{}
 	if finding.Operates(c) {
-		limits = append(limits, finding.Member{Name: "top-speed", Value: words.TopLimitText(c.TopLimit())})
+		limits = append(limits, finding.Member{Name: "top-speed", Value: words.TopLimit(c.TopLimit())})
 		if c.Explained() {
-			limits = append(limits, finding.Member{Name: "ceiling", Value: words.CeilingText(c)})
+			limits = append(limits, finding.Member{Name: "ceiling", Value: words.Ceiling(c)})
 		}
 		at, hover = pointRecord(c), powerRecord(c)
 	}
 	return finding.WriteJSON(w, finding.Object{
-		{Name: "design", Value: words.DesignText(d)},
+		{Name: "design", Value: words.Design(d)},
 		{Name: "inputs", Value: inputRecord(d)},
 		{Name: "assumptions", Value: assumedRecord(c)},
 		{Name: "air", Value: airRecord(d, c)},
@@ -34,14 +34,14 @@ func DataSheetJSON(w io.Writer, d model.Design, c *model.Craft, require ...sweep
 		{Name: "parts", Value: partRecord(d, c)},
 		{Name: "operating_points", Value: at},
 		{Name: "hover_power", Value: hover},
-		{Name: "no_operating_point", Value: finding.List(words.Each(c.Lacking(), words.LackText))},
+		{Name: "no_operating_point", Value: finding.List(words.Each(c.Lacking(), words.Lack))},
 		{Name: "metrics", Value: explainedRecord(c)},
 		{Name: "limited_by", Value: limits},
 		{Name: "class", Value: classRecord(c)},
 		{Name: "requirements", Value: requirementRecord(c, require)},
 		{Name: "validity", Value: validityRecord()},
-		{Name: "warnings", Value: finding.List(words.MarkTexts(c.Warnings()))},
-		{Name: "extrapolations", Value: finding.List(words.MarkTexts(c.Extrapolations()))},
+		{Name: "warnings", Value: finding.List(words.Marks(c.Warnings()))},
+		{Name: "extrapolations", Value: finding.List(words.Marks(c.Extrapolations()))},
 		{Name: "cautions", Value: words.Cautions},
 	})
 }

@@ -2,7 +2,6 @@ package screen
 
 import (
 	"rotorsieve/model"
-	"rotorsieve/report/words"
 )
 
 // corrections says how measurements correct a craft's propellers and motors, of
@@ -14,7 +13,7 @@ func corrections(d model.Design, c *model.Craft) (out []airLine) {
 	e := c.Model.Assume.Evidence
 	if len(e.Propellers()) > 0 {
 		add("propeller-correction", "Propeller correction", c.Powertrain.Propeller.Fit.String(),
-			"the most probable given the measurements", words.Constant("s_beta").Source)
+			"the most probable given the measurements", model.Constant("s_beta").Source)
 	}
 	if len(e.Motors()) > 0 {
 		add("motor-correction", "Motor correction", e.Motor(d.Stator, d.KV).String(),

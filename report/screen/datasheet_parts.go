@@ -21,7 +21,7 @@ type partLine struct {
 
 // propertyLine is a property as the sheet shows it.
 func propertyLine(p *model.Property, c *model.Craft) partLine {
-	v, label := p.Of(c), words.UnitText(p.Unit)
+	v, label := p.Of(c), words.Unit(p.Unit)
 	number := fmt.Sprintf("%.4g", v)
 	text, source := p.Formula(c)
 	shown := strings.TrimSpace(number + " " + label)

@@ -138,7 +138,7 @@ func TestSheetJSON(t *testing.T) {
 		var lacking, cautions []string
 		read("no_operating_point", &lacking)
 		read("cautions", &cautions)
-		if !slices.Equal(lacking, words.Each(c.Lacking(), words.LackText)) || finding.Operates(c) != (len(lacking) == 0) || !slices.Equal(cautions, words.Cautions) {
+		if !slices.Equal(lacking, words.Each(c.Lacking(), words.Lack)) || finding.Operates(c) != (len(lacking) == 0) || !slices.Equal(cautions, words.Cautions) {
 			t.Errorf("lacking %q, cautions %q", lacking, cautions)
 		}
 		want := map[string]finding.Quantity{}

@@ -14,9 +14,9 @@ func (s *dataSheet) validity(c *model.Craft) {
 		s.line("  within the limits of the model")
 	}
 	for _, m := range marks {
-		s.hung("  ! ", words.MarkText(m))
+		s.hung("  ! ", words.Mark(m))
 	}
 	for _, m := range c.Extrapolations() {
-		s.hung("  ~ ", words.MarkText(m))
+		s.hung("  ~ ", words.Mark(m))
 	}
 }

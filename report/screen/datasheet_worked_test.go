@@ -280,7 +280,7 @@ func TestSheetSaysTheCeiling(t *testing.T) {
 		if err := DataSheetJSON(&object, d, x.craft); err != nil {
 			t.Fatal(err)
 		}
-		if want := `"ceiling": "` + words.CeilingText(x.craft); !strings.Contains(object.String(), want) {
+		if want := `"ceiling": "` + words.Ceiling(x.craft); !strings.Contains(object.String(), want) {
 			t.Errorf("the object does not say %q", want)
 		}
 	}

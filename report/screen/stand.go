@@ -17,14 +17,14 @@ import (
 
 // standColumn is a number of a state of a stand.
 type standColumn struct {
-	Key    string // of JSON
-	Name   string // of CSV
-	Head   string // of the table, where it is shorter
-	Unit   string
-	Digits int // of the table's largest number
-	Need   int // as textColumn
-	Of     func(*bench.State) float64
-	Hot    bool // a temperature of the windings, beyond the hottest of which all stands alike
+	key    string // of JSON
+	name   string // of CSV
+	head   string // of the table, where it is shorter
+	unit   string
+	digits int // of the table's largest number
+	need   int // as textColumn
+	of     func(*bench.State) float64
+	hot    bool // a temperature of the windings, beyond the hottest of which all stands alike
 }
 
 var standColumns = []standColumn{
@@ -44,9 +44,9 @@ var standColumns = []standColumn{
 	{"duty_percent", "duty", "duty", "%", 3, 6, func(s *bench.State) float64 { return 100 * s.Duty }, false},
 	{"tip_mach", "tip Mach", "tip Mach", "", 2, 2, func(s *bench.State) float64 { return s.TipMach }, false},
 	{"winding_after_10s_degC", "winding after 10 s", "10 s", "°C", 3, 1,
-		func(s *bench.State) float64 { return finding.Celsi.FromSI(s.Soon) }, true},
+		func(s *bench.State) float64 { return finding.Celsius.FromSI(s.Soon) }, true},
 	{"winding_steady_degC", "winding steady", "steady", "°C", 3, 0,
-		func(s *bench.State) float64 { return finding.Celsi.FromSI(s.Rest) }, true},
+		func(s *bench.State) float64 { return finding.Celsius.FromSI(s.Rest) }, true},
 }
 
 // StandTable prints states aligned, in up to width signs where the words allow it.
@@ -89,16 +89,16 @@ func printFitted(w io.Writer, columns []texts.Column, width int) error {
 // text is the column in a table: as many decimals as show Digits of its largest
 // number.
 func (c *standColumn) text(states []bench.State) texts.Column {
-	t := texts.Column{Head: c.Head, Unit: c.Unit, Need: c.Need}
+	t := texts.Column{Head: c.head, Unit: c.unit, Need: c.need}
 	var values []float64
 	for i := range states {
-		values = append(values, c.Of(&states[i]))
+		values = append(values, c.of(&states[i]))
 	}
-	decimals := decimalsFor(values, c.Digits)
+	decimals := decimalsFor(values, c.digits)
 	for _, v := range values {
 		text := strconv.FormatFloat(v, 'f', decimals, 64)
-		if c.Hot && v >= finding.Celsi.FromSI(motor.Hottest) {
-			text = "> " + strconv.FormatFloat(finding.Celsi.FromSI(motor.Hottest), 'f', 0, 64)
+		if c.hot && v >= finding.Celsius.FromSI(motor.Hottest) {
+			text = "> " + strconv.FormatFloat(finding.Celsius.FromSI(motor.Hottest), 'f', 0, 64)
 		}
 		t.Cells = append(t.Cells, text)
 	}
@@ -122,7 +122,7 @@ func StandCSV(w io.Writer, states []bench.State) error {
 	out := csv.NewWriter(w)
 	var row []string
 	for _, c := range standColumns {
-		row = append(row, finding.Headed(c.Name, c.Unit))
+		row = append(row, finding.Headed(c.name, c.unit))
 	}
 	if err := out.Write(append(row, "bounded by", "outside")); err != nil {
 		return err
@@ -131,7 +131,7 @@ func StandCSV(w io.Writer, states []bench.State) error {
 		s := &states[i]
 		row = row[:0]
 		for _, c := range standColumns {
-			row = append(row, strconv.FormatFloat(c.Of(s), 'g', 8, 64))
+			row = append(row, strconv.FormatFloat(c.of(s), 'g', 8, 64))
 		}
 		if err := out.Write(append(row, strings.Join(s.By, "; "), strings.Join(words.StateMarks(s.Outside), "; "))); err != nil {
 			return err
@@ -153,7 +153,7 @@ func StandJSON(w io.Writer, states []bench.State) error {
 func standObject(s *bench.State) finding.Object {
 	var o finding.Object
 	for _, c := range standColumns {
-		o = append(o, finding.Member{Name: c.Key, Value: c.Of(s)})
+		o = append(o, finding.Member{Name: c.key, Value: c.of(s)})
 	}
 	return append(o, finding.Member{Name: "bounded_by", Value: finding.List(s.By)}, finding.Member{Name: "outside", Value: finding.List(words.StateMarks(s.Outside))})
 }

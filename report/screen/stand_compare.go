@@ -14,14 +14,14 @@ import (
 
 // comparedColumn is a number of a compared row.
 type comparedColumn struct {
-	Key    string // of JSON
-	Name   string // of CSV
-	Head   string // of the table
-	Unit   string
-	Digits int
-	Need   int
-	Off    bool // a difference, with its sign
-	Of     func(*bench.Compared) float64
+	key    string // of JSON
+	name   string // of CSV
+	head   string // of the table
+	unit   string
+	digits int
+	need   int
+	off    bool // a difference, with its sign
+	of     func(*bench.Compared) float64
 }
 
 var comparedColumns = []comparedColumn{
@@ -165,20 +165,20 @@ func aligned(rows [][]string) []string {
 
 // text is the column in a table; false where no row has the number.
 func (k *comparedColumn) text(rows []bench.Compared) (t texts.Column, any bool) {
-	t = texts.Column{Head: k.Head, Unit: k.Unit, Need: k.Need}
+	t = texts.Column{Head: k.head, Unit: k.unit, Need: k.need}
 	var values []float64
 	for i := range rows {
-		if v := k.Of(&rows[i]); finding.Finite(v) {
+		if v := k.of(&rows[i]); finding.Finite(v) {
 			values, any = append(values, v), true
 		}
 	}
-	decimals := decimalsFor(values, k.Digits)
+	decimals := decimalsFor(values, k.digits)
 	for i := range rows {
-		v := k.Of(&rows[i])
+		v := k.of(&rows[i])
 		switch {
 		case !finding.Finite(v):
 			t.Cells = append(t.Cells, "")
-		case k.Off:
+		case k.off:
 			t.Cells = append(t.Cells, fmt.Sprintf("%+.1f", v))
 		default:
 			t.Cells = append(t.Cells, strconv.FormatFloat(v, 'f', decimals, 64))
@@ -192,7 +192,7 @@ func StandComparisonCSV(w io.Writer, c *finding.StandComparison) error {
 	out := csv.NewWriter(w)
 	var row []string
 	for _, k := range comparedColumns {
-		row = append(row, finding.Headed(k.Name, k.Unit))
+		row = append(row, finding.Headed(k.name, k.unit))
 	}
 	if err := out.Write(row); err != nil {
 		return err
@@ -201,7 +201,7 @@ func StandComparisonCSV(w io.Writer, c *finding.StandComparison) error {
 		row = row[:0]
 		for _, k := range comparedColumns {
 			text := ""
-			if v := k.Of(&c.Rows[i]); finding.Finite(v) {
+			if v := k.of(&c.Rows[i]); finding.Finite(v) {
 				text = strconv.FormatFloat(v, 'g', 8, 64)
 			}
 			row = append(row, text)
@@ -221,7 +221,7 @@ func StandComparisonJSON(w io.Writer, c *finding.StandComparison) error {
 	for i := range c.Rows {
 		var o finding.Object
 		for _, k := range comparedColumns {
-			o = append(o, finding.Member{Name: k.Key, Value: finding.OrNull(k.Of(&c.Rows[i]))})
+			o = append(o, finding.Member{Name: k.key, Value: finding.OrNull(k.of(&c.Rows[i]))})
 		}
 		rows = append(rows, o)
 	}

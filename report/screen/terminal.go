@@ -44,8 +44,8 @@ func PrintRun(w io.Writer, r *finding.Run, width int) error {
 	p := &printer{w: w, width: max(width, 80)}
 	size := r.Study.Grid.Size()
 	p.line("%s: %s designs, %d %s", texts.OneLine(r.Study.Name), texts.Grouped(size), len(found), texts.Plural(len(found), "weight class", "weight classes"))
-	p.hung("air      ", words.AirText(r.Study.Model))
-	p.hung("merit    ", words.MeritText(r.Study.Merit))
+	p.hung("air      ", words.Air(r.Study.Model))
+	p.hung("merit    ", words.Merit(r.Study.Merit))
 	if mark := words.RunMark(r); mark != "" {
 		p.line("%s", mark)
 	}
@@ -80,7 +80,7 @@ func printClass(r *finding.Run, p *printer, f *finding.Class) {
 	if len(f.First) == 0 {
 		p.line("Class %s: no feasible design", name)
 		if f.Missed != nil {
-			p.hung("  nearest: ", words.MissText(f.Missed))
+			p.hung("  nearest: ", words.Miss(f.Missed))
 		}
 		return
 	}
@@ -92,17 +92,17 @@ func printClass(r *finding.Run, p *printer, f *finding.Class) {
 	}
 	p.table(rankColumns(rows, r.Swept(sweep.Payload)))
 	printPayloads(r, p, f)
-	p.hung("decided: ", strings.Join(words.DecisionTexts(r, f), "; "))
-	if at := words.EdgesText(finding.Edges(r.Study.Grid, top[0].Index)); at != "" {
+	p.hung("decided: ", strings.Join(words.Decisions(r, f), "; "))
+	if at := words.Edges(finding.Edges(r.Study.Grid, top[0].Index)); at != "" {
 		p.hung("edge of the grid: ", at+": a wider grid may have a better design")
 	}
-	if past := words.PastsText(finding.Saturated(r.Study.Merit, top[0].Craft)); past != "" {
+	if past := words.Pasts(finding.Saturated(r.Study.Merit, top[0].Craft)); past != "" {
 		p.hung("past the merit: ", past+": a wider range may rank otherwise")
 	}
 	var said []string // warnings, in the order in which they come
 	of := map[string][]string{}
 	mark := func(head string, e *finding.Entry) {
-		for _, w := range words.MarkTexts(e.Craft.Warnings()) {
+		for _, w := range words.Marks(e.Craft.Warnings()) {
 			if len(of[w]) == 0 {
 				said = append(said, w)
 			}
@@ -166,8 +166,8 @@ func rankColumns(top []finding.Row, payload bool) []texts.Column {
 			}
 			return rank + mark
 		}),
-		text("propeller", "in", true, func(x *finding.Row) string { return words.PropellerText(x.Design, "×") }),
-		text("stator", "mm", true, func(x *finding.Row) string { return words.StatorText(x.Design) }),
+		text("propeller", "in", true, func(x *finding.Row) string { return words.Propeller(x.Design, "×") }),
+		text("stator", "mm", true, func(x *finding.Row) string { return words.Stator(x.Design) }),
 		text("KV", "rpm/V", false, func(x *finding.Row) string { return sweep.KV.Unit.Number(x.Design.KV, 5) }),
 		text("cells", "", false, func(x *finding.Row) string { return sweep.Cells.Text(float64(x.Design.Cells)) }),
 		text("pack", "mAh", false, func(x *finding.Row) string { return finding.MAh.Number(x.Design.Capacity, 6) }),

@@ -29,7 +29,7 @@ func PrintComparison(w io.Writer, c *finding.Comparison, width int) error {
 		}
 		some = true
 		p.line("  %s", words.AspectTitle(&a))
-		for i, wording := range words.AspectTexts(&a) {
+		for i, wording := range words.AspectValues(&a) {
 			p.hung(fmt.Sprintf("    %d  ", i+1), texts.Or(wording, words.NotAsked))
 		}
 	}
@@ -43,7 +43,7 @@ func PrintComparison(w io.Writer, c *finding.Comparison, width int) error {
 		var none []string
 		for i, o := range c.Outcomes(limit) {
 			if o.Row == nil {
-				none = append(none, fmt.Sprintf("%d %s", i+1, words.NoneText(o)))
+				none = append(none, fmt.Sprintf("%d %s", i+1, words.None(o)))
 				continue
 			}
 			x := *o.Row
@@ -55,7 +55,7 @@ func PrintComparison(w io.Writer, c *finding.Comparison, width int) error {
 			columns[0].Head = "run"
 			p.table(columns)
 			printDifferences(c, p, rows)
-			p.hung("finding: ", words.VerdictText(c, limit).Text)
+			p.hung("finding: ", words.Verdict(c, limit).Text)
 		}
 		if len(none) > 0 {
 			p.line("no design: %s", strings.Join(none, ", "))
@@ -74,7 +74,7 @@ func PrintComparison(w io.Writer, c *finding.Comparison, width int) error {
 func printDifferences(c *finding.Comparison, p *printer, rows []finding.Row) {
 	for i := range rows[1:] {
 		x := &rows[i+1]
-		p.hung(fmt.Sprintf("%d to %d: ", x.Rank, rows[0].Rank), words.DifferencesText(c, &rows[0], x))
+		p.hung(fmt.Sprintf("%d to %d: ", x.Rank, rows[0].Rank), words.Differences(c, &rows[0], x))
 	}
 }
 
@@ -86,7 +86,7 @@ func PrintComparisonJSON(w io.Writer, c *finding.Comparison) error {
 	}
 	for _, a := range c.Aspects() {
 		if a.Differs() {
-			differences = append(differences, finding.Object{{Name: "what", Value: words.AspectTitle(&a)}, {Name: "runs", Value: words.AspectTexts(&a)}})
+			differences = append(differences, finding.Object{{Name: "what", Value: words.AspectTitle(&a)}, {Name: "runs", Value: words.AspectValues(&a)}})
 		}
 	}
 	for _, limit := range c.Limits() {

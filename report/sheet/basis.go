@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"rotorsieve/model"
+	"rotorsieve/model/air"
 	"rotorsieve/model/basis"
 	"rotorsieve/report/finding"
 	"rotorsieve/report/sheet/xlsx"
@@ -40,17 +41,17 @@ func (b *review) basis() {
 		p.Wide(5, last, a.Meaning, xlsx.Ruled(xlsx.Plain))
 		p.Next()
 	}
-	air := b.run.Study.Model.Air
+	at := b.run.Study.Model.Air
 	for _, q := range []struct {
 		what string
 		v    float64
 		unit string
-	}{{"Air pressure", air.Pressure, "Pa"}, {"Air density", air.Density, "kg/m³"}, {"Speed of sound", air.SoundSpeed, "m/s"}} {
+	}{{"Air pressure", at.Pressure, "Pa"}, {"Air density", at.Density, "kg/m³"}, {"Speed of sound", at.SoundSpeed, "m/s"}} {
 		p.Put(1, q.what, xlsx.Ruled(xlsx.Plain))
 		p.Put(2, q.v, xlsx.Ruled(xlsx.Look{Number: numberFormat(q.v), Align: "left"}))
 		p.Put(3, q.unit, xlsx.Ruled(xlsx.Plain))
 		p.Put(4, "computed", xlsx.Ruled(xlsx.Plain))
-		p.Wide(5, last, words.AirSource(), xlsx.Ruled(xlsx.Plain))
+		p.Wide(5, last, air.Basis()[0].Source, xlsx.Ruled(xlsx.Plain))
 		p.Next()
 	}
 	p.Gap()
@@ -117,7 +118,7 @@ func (b *review) basis() {
 		"A constant that goes with another shares its error, as both make one law.", xlsx.Note)
 	p.Next()
 	p.Gap()
-	for _, k := range words.Parts() {
+	for _, k := range model.Submodels() {
 		p.Keep(6)
 		section(p, "Formulas: "+texts.Lower(k.Name))
 		titles := []string{"What", "Formula", "", "", "", "Source"}
@@ -138,7 +139,7 @@ func (b *review) basis() {
 			p.Continued(2, heads)
 			p.Put(1, c.Symbol, xlsx.Ruled(xlsx.Plain))
 			p.Put(2, c.Value, xlsx.Ruled(xlsx.Look{Number: words.ConstantFormat(c.Value), Align: "left"}))
-			p.Put(3, words.UnitText(texts.Or(c.Unit, "1")), xlsx.Ruled(xlsx.Plain))
+			p.Put(3, words.Unit(texts.Or(c.Unit, "1")), xlsx.Ruled(xlsx.Plain))
 			p.Put(4, spread(c), xlsx.Ruled(xlsx.Plain))
 			p.Put(5, c.Meaning, xlsx.Ruled(xlsx.Plain))
 			p.Put(6, c.Source, xlsx.Ruled(xlsx.After))

@@ -8,10 +8,10 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"rotorsieve/model"
 	"rotorsieve/model/basis"
 	"rotorsieve/report/chart"
 	"rotorsieve/report/trial"
-	"rotorsieve/report/words"
 )
 
 // Sheet Basis has the spread of each constant with its reach, as the table of parameters
@@ -35,7 +35,7 @@ func TestBasisSpreads(t *testing.T) {
 		t.Fatal(err)
 	}
 	spreads := 0
-	for _, p := range words.Parts() {
+	for _, p := range model.Submodels() {
 		for _, c := range p.Constants {
 			if c.Spread == "" {
 				continue
@@ -56,7 +56,7 @@ func TestBasisSpreads(t *testing.T) {
 	if spreads < 60 {
 		t.Errorf("%d constants with a spread", spreads)
 	}
-	if got := spread(words.Constant("T0 slope")); got != "30 %, all, with T0 static" {
+	if got := spread(model.Constant("T0 slope")); got != "30 %, all, with T0 static" {
 		t.Errorf("the spread of T0 slope is %q", got)
 	}
 }

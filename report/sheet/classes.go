@@ -17,7 +17,7 @@ func (b *review) classes() {
 	var best []Side
 	for i := range b.found {
 		f := &b.found[i]
-		s := Side{Name: words.ClassName(f.Class), None: "none", Sheet: b.rankings[i].Sheet}
+		s := Side{Name: words.ClassName(f.Class), None: "none", Sheet: b.rankings[i].sheet}
 		if e := f.Best(); e != nil {
 			s.Row = new(e.Row(&f.Class))
 		}
@@ -34,7 +34,7 @@ func (b *review) classes() {
 	if b.run.Swept(sweep.Payload) {
 		section(p, "Hover time (min) of the best design with each payload")
 		sideHead(p, "Payload (g)", "", "diff. (%)", best)
-		hover := column{Cell: func(x *finding.Row) any {
+		hover := column{cell: func(x *finding.Row) any {
 			return finding.Metric("hover-time").Unit.FromSI(x.Values[finding.Place(finding.Metric("hover-time"))])
 		}, Look: fixed(xlsx.Look{Number: "0.0"})}
 		for n, payload := range b.run.Values(sweep.Payload) {
@@ -63,8 +63,9 @@ type Side struct {
 	Sheet string       // to which the name leads; "" for none
 }
 
-// A table side by side has two columns of words, one of the first side, and two
-// of each side after it: its values, and their differences to the first.
+// SideWidths are the widths of a table side by side, in characters. It has two columns of
+// words, one of the first side, and two of each side after it: its values, and their
+// differences to the first.
 func SideWidths(sides int) []float64 {
 	out := []float64{30, 9, 16}
 	for range sides - 1 {
@@ -113,7 +114,7 @@ func putSides(p *xlsx.Page, sides []Side) {
 	for _, n := range finding.Inputs {
 		c := inputColumn(n)
 		c.Look = plainly(c.Look)
-		SideLine(p, n.Title, words.InputLabel(n), c, n.Continuous && n.AxisDef != sweep.Payload, sides)
+		SideLine(p, n.Title, words.InputLabel(n), c, n.Continuous && n != sweep.Payload, sides)
 	}
 	for _, k := range words.Grouping() {
 		shown := slices.DeleteFunc(slices.Clone(k.Metrics), func(m *model.Metric) bool { return !finding.Known(m, rows) })
@@ -128,7 +129,7 @@ func putSides(p *xlsx.Page, sides []Side) {
 			}
 		})
 	}
-	SideLine(p, "Merit", "", column{Cell: func(x *finding.Row) any { return x.Score }, Look: fixed(xlsx.Look{Number: "0.0000", Bold: true})}, true, sides)
+	SideLine(p, "Merit", "", column{cell: func(x *finding.Row) any { return x.Score }, Look: fixed(xlsx.Look{Number: "0.0000", Bold: true})}, true, sides)
 }
 
 // plainly drops what marks a design as the best of something.
@@ -155,7 +156,7 @@ func SideLine(p *xlsx.Page, name, unit string, c column, differs bool, sides []S
 			p.Put(col, s.None, xlsx.Ruled(xlsx.Look{Align: "right", Colour: xlsx.Quiet}))
 			continue
 		}
-		v := c.Cell(s.Row)
+		v := c.cell(s.Row)
 		l := c.Look(s.Row)
 		l.Align = "right"
 		p.Put(col, v, xlsx.Ruled(l))

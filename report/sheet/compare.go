@@ -23,7 +23,8 @@ type comparisonBook struct {
 	figures []chart.Picture
 }
 
-func WriteComparison(c *finding.Comparison, w io.Writer, figures []chart.Picture) error {
+// WriteComparison writes the workbook that puts finished runs side by side.
+func WriteComparison(w io.Writer, c *finding.Comparison, figures []chart.Picture) error {
 	var names []string
 	for _, f := range c.Runs {
 		names = append(names, f.Name)
@@ -69,7 +70,7 @@ func (b *comparisonBook) summary() {
 	columns := b.answers()
 	widths := []float64{14, 16}
 	for _, c := range columns {
-		widths = append(widths, c.Width)
+		widths = append(widths, c.width)
 	}
 	p := b.NewPage(SummarySheet, widths...)
 	last := len(widths)
@@ -98,7 +99,7 @@ func (b *comparisonBook) summary() {
 			continue
 		}
 		some = true
-		said := words.AspectTexts(&a)
+		said := words.AspectValues(&a)
 		for i, wording := range said {
 			what, l := "", xlsx.Plain
 			if i == 0 {
@@ -136,7 +137,7 @@ func (b *comparisonBook) summary() {
 			name := s.Name
 			if s.Row != nil && s.Row.Marked() {
 				name += words.Star(true)
-				if w := words.WarningsText(s.Row); !slices.Contains(marks, w) {
+				if w := words.Warnings(s.Row); !slices.Contains(marks, w) {
 					marks = append(marks, w)
 				}
 			}
@@ -147,11 +148,11 @@ func (b *comparisonBook) summary() {
 				continue
 			}
 			for k, c := range columns {
-				l := xlsx.Look{Number: c.Number}
-				if c.Number == "" {
+				l := xlsx.Look{Number: c.number}
+				if c.number == "" {
 					l.Align = "left"
 				}
-				p.Put(3+k, c.Cell(s.Row), xlsx.Ruled(l))
+				p.Put(3+k, c.cell(s.Row), xlsx.Ruled(l))
 			}
 			p.Next()
 		}
@@ -180,21 +181,21 @@ func (b *comparisonBook) summary() {
 func (b *comparisonBook) inWords(p *xlsx.Page) {
 	section(p, "The finding in words")
 	for _, limit := range b.Limits() {
-		said := append([]words.Sentence{words.VerdictText(b.Comparison, limit)}, words.AgainstFirst(b.Comparison, limit)...)
+		said := append([]words.Sentence{words.Verdict(b.Comparison, limit)}, words.AgainstFirst(b.Comparison, limit)...)
 		wording := words.Each(said, words.Sentence.Begin)
 		p.Put(1, words.ClassOf(b.Comparison, limit), xlsx.Ruled(xlsx.Strong))
 		p.Wide(2, len(p.Widths), strings.Join(wording, ". ")+".", xlsx.Ruled(xlsx.Plain))
 		p.Next()
 	}
 	p.Put(1, "Why", xlsx.Ruled(xlsx.Strong))
-	p.Wide(2, len(p.Widths), words.WhyText(b.Comparison), xlsx.Ruled(xlsx.Plain))
+	p.Wide(2, len(p.Widths), words.Why(b.Comparison), xlsx.Ruled(xlsx.Plain))
 	p.Next()
 	p.Gap()
 }
 
 // sidesOf puts the best designs of the runs side by side.
 func sidesOf(all []finding.Outcome) []Side {
-	return words.Each(all, func(o finding.Outcome) Side { return Side{Name: o.Run, Row: o.Row, None: words.NoneText(o)} })
+	return words.Each(all, func(o finding.Outcome) Side { return Side{Name: o.Run, Row: o.Row, None: words.None(o)} })
 }
 
 // answers are the columns of the table that answers the question of each run.

@@ -20,11 +20,11 @@ const chartRows = 25
 // metrics, with a chart of the first two.
 func (b *review) front() {
 	metrics := b.run.Study.Front
-	t := &table{Sheet: frontSheet, Object: "front", Title: "Pareto front: what can be had at once of " + words.FrontText(metrics), Head: HeadRow, Frozen: 2}
-	t.Note = "Designs that none other of the class beats in all of these, at steps of 1 %: to have more of one is to have less of another. Point at a dot for its values. * outside the model's validity."
-	t.Note += "\nThe sheet goes on to the right with all other metrics, which are not printed."
+	t := &table{sheet: frontSheet, object: "front", title: "Pareto front: what can be had at once of " + words.Front(metrics), head: HeadRow, frozen: 2}
+	t.note = "Designs that none other of the class beats in all of these, at steps of 1 %: to have more of one is to have less of another. Point at a dot for its values. * outside the model's validity."
+	t.note += "\nThe sheet goes on to the right with all other metrics, which are not printed."
 	if b.Mark != "" {
-		t.Note += "\n" + b.Mark
+		t.note += "\n" + b.Mark
 	}
 	var starts []int // of each class among the rows
 	for i := range b.found {
@@ -32,18 +32,18 @@ func (b *review) front() {
 		if b.Do(err); b.Err != nil {
 			return
 		}
-		starts = append(starts, len(t.Rows))
-		t.Rows = append(t.Rows, rows...)
+		starts = append(starts, len(t.rows))
+		t.rows = append(t.rows, rows...)
 	}
 	drawn := len(metrics) > 1
 	if drawn {
-		t.Head += chartRows
+		t.head += chartRows
 	}
 	t.cut(b.rows, finding.FrontName)
 	b.classedColumns(t)
 	if drawn {
 		x, y := metrics[1], metrics[0]
-		t.Charts = func() { b.frontChart(t, x, y, append(starts, len(t.Rows))) }
+		t.charts = func() { b.frontChart(t, x, y, append(starts, len(t.rows))) }
 	}
 	putTable(b.Book, t)
 }
@@ -51,19 +51,19 @@ func (b *review) front() {
 // frontChart draws the front, a family of dots for each class.
 func (b *review) frontChart(t *table, x, y *model.Metric, starts []int) {
 	c := &excelize.Chart{Type: excelize.Scatter}
-	sheet := xlsx.Quoted(t.Sheet)
+	sheet := xlsx.Quoted(t.sheet)
 	for i := range b.found {
-		from, to := min(starts[i], len(t.Rows)), min(starts[i+1], len(t.Rows))
+		from, to := min(starts[i], len(t.rows)), min(starts[i+1], len(t.rows))
 		if from == to {
 			continue
 		}
 		cells := func(m *model.Metric) string {
 			col := t.column(m.Name)
-			return sheet + xlsx.Span(col, t.Head+1+from, col, t.Head+to)
+			return sheet + xlsx.Span(col, t.head+1+from, col, t.head+to)
 		}
 		n := len(c.Series)
 		c.Series = append(c.Series, excelize.ChartSeries{
-			Name:       fmt.Sprintf("%s$A$%d", sheet, t.Head+1+from),
+			Name:       fmt.Sprintf("%s$A$%d", sheet, t.head+1+from),
 			Categories: cells(x), Values: cells(y),
 			Line: excelize.LineOptions{Type: excelize.LineNone},
 			Marker: excelize.ChartMarker{Symbol: xlsx.SeriesMarkers[n%len(xlsx.SeriesMarkers)], Size: 6,
@@ -72,7 +72,7 @@ func (b *review) frontChart(t *table, x, y *model.Metric, starts []int) {
 	}
 	c.XAxis = b.frontAxis(t, x)
 	c.YAxis = b.frontAxis(t, y)
-	b.Chart(t.Sheet, xlsx.CellName(1, HeadRow), "front", t.Title, t.width(), 20*(chartRows-1), c)
+	b.Chart(t.sheet, xlsx.CellName(1, HeadRow), "front", t.title, t.width(), 20*(chartRows-1), c)
 }
 
 // frontAxis covers the values of a metric, from 0 only where they reach near it.
@@ -80,8 +80,8 @@ func (b *review) frontAxis(t *table, m *model.Metric) excelize.ChartAxis {
 	a := xlsx.ChartAxis(words.Bracketed(m.Title, m.Unit.Label), "General")
 	at := finding.Place(m)
 	lo, hi := math.Inf(1), math.Inf(-1)
-	for i := range t.Rows {
-		if v := m.Unit.FromSI(t.Rows[i].Values[at]); finding.Finite(v) {
+	for i := range t.rows {
+		if v := m.Unit.FromSI(t.rows[i].Values[at]); finding.Finite(v) {
 			lo, hi = min(lo, v), max(hi, v)
 		}
 	}

@@ -13,12 +13,12 @@ import (
 // leaders is the sheet of the best design of each diameter in each class, also
 // of those that no ranking kept.
 func (b *review) leaders() {
-	t := &table{Sheet: leadersSheet, Object: "leaders", Title: "The best design of each diameter", Head: HeadRow, Frozen: 2}
-	t.Note = fmt.Sprintf("Of all feasible designs, whether a ranking kept them or not: one without a rank has %s designs of its class before it. * outside the model's validity.",
+	t := &table{sheet: leadersSheet, object: "leaders", title: "The best design of each diameter", head: HeadRow, frozen: 2}
+	t.note = fmt.Sprintf("Of all feasible designs, whether a ranking kept them or not: one without a rank has %s designs of its class before it. * outside the model's validity.",
 		texts.Grouped(uint64(b.run.Study.Top)))
-	t.Note += "\nThe sheet goes on to the right with all other metrics, which are not printed."
+	t.note += "\nThe sheet goes on to the right with all other metrics, which are not printed."
 	if b.Mark != "" {
-		t.Note += "\n" + b.Mark
+		t.note += "\n" + b.Mark
 	}
 	for i := range b.found {
 		f := &b.found[i]
@@ -27,24 +27,24 @@ func (b *review) leaders() {
 			if e != nil {
 				x := e.Row(&f.Class)
 				x.Rank = ranks[x.Index]
-				t.Rows = append(t.Rows, x)
+				t.rows = append(t.rows, x)
 			}
 		}
 	}
 	t.cut(b.rows, finding.RecordName)
 	b.classedColumns(t)
-	t.Columns[t.column(sweep.Diameter.Name)-1].Look = fixed(xlsx.Look{}) // all are
+	t.columns[t.column(sweep.Diameter.Name)-1].Look = fixed(xlsx.Look{}) // all are
 	putTable(b.Book, t)
 }
 
 // classedColumns lays out a table of designs of several classes.
 func (b *review) classedColumns(t *table) {
-	first, rest := designColumns(b.run, t.Rows)
-	t.Columns = append(t.Columns,
-		column{Head: "Class", Note: "weight class in which the design is judged", Width: 12, Words: true,
-			Cell: func(x *finding.Row) any { return x.Class.Label }, Look: fixed(xlsx.Look{Bold: true})},
-		column{Head: "Rank", Note: "place in the class by the merit of the run, where the ranking has it; * is outside the model's validity, see Warnings", Width: 6,
-			Cell: func(x *finding.Row) any {
+	first, rest := designColumns(b.run, t.rows)
+	t.columns = append(t.columns,
+		column{head: "Class", note: "weight class in which the design is judged", width: 12, words: true,
+			cell: func(x *finding.Row) any { return x.Class.Label }, Look: fixed(xlsx.Look{Bold: true})},
+		column{head: "Rank", note: "place in the class by the merit of the run, where the ranking has it; * is outside the model's validity, see Warnings", width: 6,
+			cell: func(x *finding.Row) any {
 				switch {
 				case x.Rank > 0:
 					return x.Rank
@@ -57,9 +57,9 @@ func (b *review) classedColumns(t *table) {
 				l.Align = "right"
 				return l
 			}})
-	t.Columns = append(t.Columns, first...)
-	t.Columns = append(t.Columns, column{Name: meritColumn, Head: "Merit", Note: "the score that ranks, 0 to 1: " + words.MeritText(b.run.Study.Merit), Width: 9.5, Bar: true,
-		Cell: func(x *finding.Row) any { return x.Score }, Look: fixed(xlsx.Look{Number: "0.0000"})})
-	t.Printed = len(t.Columns)
-	t.Columns = append(t.Columns, rest...)
+	t.columns = append(t.columns, first...)
+	t.columns = append(t.columns, column{name: meritColumn, head: "Merit", note: "the score that ranks, 0 to 1: " + words.Merit(b.run.Study.Merit), width: 9.5, bar: true,
+		cell: func(x *finding.Row) any { return x.Score }, Look: fixed(xlsx.Look{Number: "0.0000"})})
+	t.printed = len(t.columns)
+	t.columns = append(t.columns, rest...)
 }

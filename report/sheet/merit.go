@@ -20,9 +20,9 @@ import (
 // its metric is shown.
 type term struct {
 	sweep.Term
-	Name        string // in the names of its cells
-	Unit        string
-	Worst, Best float64
+	name        string // in the names of its cells
+	unit        string
+	worst, best float64
 }
 
 // terms are those of the study's merit.
@@ -42,7 +42,7 @@ func terms(m sweep.Merit) []term {
 // share and scale are cells of the sheet of merit: the term's part of all
 // weights, and what it scores per unit.
 func (t *term) share(weights float64) float64 { return t.Weight / weights }
-func (t *term) scale() float64                { return 1 / (t.Best - t.Worst) }
+func (t *term) scale() float64                { return 1 / (t.best - t.worst) }
 
 // meritPlaces is the number of decimals to which merits are computed in the
 // workbook, so that programs that add up differently rank alike.
@@ -59,7 +59,7 @@ func (b *review) scores(rows []finding.Row) []float64 {
 		share, scale := t.share(sum), t.scale()
 		for j := range rows {
 			v := written(t.Metric.Unit.FromSI(rows[j].Values[at]))
-			if s := (v - t.Worst) * scale; s > 0 { // a NaN scores nothing
+			if s := (v - t.worst) * scale; s > 0 { // a NaN scores nothing
 				out[j] += share * math.Min(s, 1)
 			}
 		}
@@ -85,7 +85,7 @@ func written(v float64) float64 {
 	}
 	w, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 15, 64), 64)
 	if err != nil {
-		panic("report: " + err.Error())
+		panic("sheet: " + err.Error())
 	}
 	return w
 }
@@ -98,13 +98,13 @@ func (b *review) meritFormula(t *table) func(at int) string {
 		col := xlsx.ColumnName(t.column(m.Metric.Name))
 		place := finding.Place(m.Metric)
 		some := true
-		for j := range t.Rows {
-			some = some && finding.Finite(t.Rows[j].Values[place])
+		for j := range t.rows {
+			some = some && finding.Finite(t.rows[j].Values[place])
 		}
 		if some {
-			parts = append(parts, fmt.Sprintf("share_%s*MAX(0,MIN(1,(%s%%d-worst_%s)*scale_%s))", m.Name, col, m.Name, m.Name))
+			parts = append(parts, fmt.Sprintf("share_%s*MAX(0,MIN(1,(%s%%d-worst_%s)*scale_%s))", m.name, col, m.name, m.name))
 		} else { // an empty cell scores nothing
-			parts = append(parts, fmt.Sprintf("share_%s*IF(ISNUMBER(%s%%[1]d),MAX(0,MIN(1,(%s%%[1]d-worst_%s)*scale_%s)),0)", m.Name, col, col, m.Name, m.Name))
+			parts = append(parts, fmt.Sprintf("share_%s*IF(ISNUMBER(%s%%[1]d),MAX(0,MIN(1,(%s%%[1]d-worst_%s)*scale_%s)),0)", m.name, col, col, m.name, m.name))
 		}
 	}
 	pieces := strings.Split(strings.NewReplacer("%d", "\x00", "%[1]d", "\x00").Replace("ROUND("+strings.Join(parts, "+")+","+strconv.Itoa(meritPlaces)+")"), "\x00")
@@ -139,13 +139,13 @@ func (b *review) merit() {
 		edit := xlsx.Look{Number: "General", Edit: true}
 		p.Put(1, t.Metric.Title, xlsx.Ruled(xlsx.Plain))
 		p.Put(2, t.Weight, edit)
-		p.Put(3, t.Worst, edit)
-		p.Put(4, t.Best, edit)
-		p.Put(5, texts.Or(t.Unit, "1"), xlsx.Ruled(xlsx.After))
+		p.Put(3, t.worst, edit)
+		p.Put(4, t.best, edit)
+		p.Put(5, texts.Or(t.unit, "1"), xlsx.Ruled(xlsx.After))
 		p.Put(6, xlsx.Live{Formula: fmt.Sprintf("IF(SUM(%s)>0,B%d/SUM(%s),0)", weights, p.Row, weights), Value: t.share(sum)}, xlsx.Ruled(xlsx.Look{Number: "0.0%"}))
 		p.Put(7, xlsx.Live{Formula: fmt.Sprintf("IF(D%d=C%d,0,1/(D%d-C%d))", p.Row, p.Row, p.Row, p.Row), Value: t.scale()}, xlsx.Ruled(xlsx.Look{Number: "0.0000"}))
 		for _, d := range []struct{ name, col string }{{"share_", "F"}, {"worst_", "C"}, {"scale_", "G"}} {
-			b.Do(b.F.SetDefinedName(&excelize.DefinedName{Name: d.name + t.Name, RefersTo: fmt.Sprintf("%s$%s$%d", xlsx.Quoted(MeritSheet), d.col, p.Row),
+			b.Do(b.F.SetDefinedName(&excelize.DefinedName{Name: d.name + t.name, RefersTo: fmt.Sprintf("%s$%s$%d", xlsx.Quoted(MeritSheet), d.col, p.Row),
 				Comment: t.Metric.Title}))
 		}
 		p.Next()
@@ -160,7 +160,7 @@ func (b *review) merit() {
 		at, symbol := top+i, t.Metric.Unit.Symbol
 		p.WideLive(1, 7, xlsx.Live{
 			Formula: fmt.Sprintf(`"--merit %s:"&B%d&":"&C%d&"%s:"&D%d&"%s"`, t.Metric.Name, at, at, symbol, at, symbol),
-			Value:   fmt.Sprintf("--merit %s:%s:%s%s:%s%s", t.Metric.Name, digits(t.Weight), digits(t.Worst), symbol, digits(t.Best), symbol)}, xlsx.Plain)
+			Value:   fmt.Sprintf("--merit %s:%s:%s%s:%s%s", t.Metric.Name, digits(t.Weight), digits(t.worst), symbol, digits(t.best), symbol)}, xlsx.Plain)
 		p.Next()
 	}
 	p.Gap()
@@ -191,7 +191,7 @@ func decimals(b *xlsx.Book, sheet, cells string, positive bool, prompt string) {
 func (b *review) meritNames() []string {
 	var names []string
 	for _, n := range finding.Inputs {
-		if n.AxisDef == sweep.Chord || n.AxisDef == sweep.Payload && !b.run.Swept(sweep.Payload) {
+		if n == sweep.Chord || n == sweep.Payload && !b.run.Swept(sweep.Payload) {
 			continue
 		}
 		names = append(names, n.Name)
@@ -212,8 +212,8 @@ func (b *review) meritBest(p *xlsx.Page, names []string) {
 	heads := []string{"Class", "Merit", "Rank as run"}
 	numbers := []int{2, 3}
 	for n, name := range names {
-		if at := finding.InputAt(name); at >= 0 {
-			heads = append(heads, finding.Headed(finding.Inputs[at].Title, finding.Inputs[at].Unit.Label))
+		if a := finding.Input(name); a != nil {
+			heads = append(heads, finding.Headed(a.Title, a.Unit.Label))
 		} else {
 			heads = append(heads, finding.Headed(finding.Metric(name).Title, finding.Metric(name).Unit.Label))
 		}
@@ -223,32 +223,32 @@ func (b *review) meritBest(p *xlsx.Page, names []string) {
 	for i := range b.rankings {
 		r := &b.rankings[i]
 		p.Put(1, words.ClassName(b.found[i].Class), xlsx.Ruled(xlsx.Look{Bold: true, Colour: xlsx.Accent, Wrap: true}))
-		p.Link(1, r.Sheet)
-		if r.Best == nil {
+		p.Link(1, r.sheet)
+		if r.best == nil {
 			p.Wide(2, len(heads), "no feasible design", xlsx.Ruled(xlsx.Plain))
 			p.Next()
 			continue
 		}
 		cells := func(name string) string {
-			col := r.Columns[name]
-			return xlsx.Quoted(r.Sheet) + xlsx.Span(col, HeadRow+1, col, r.Last)
+			col := r.columns[name]
+			return xlsx.Quoted(r.sheet) + xlsx.Span(col, HeadRow+1, col, r.last)
 		}
-		p.Put(2, xlsx.Live{Formula: "MAX(" + cells(meritColumn) + ")", Value: r.Score}, xlsx.Ruled(xlsx.Look{Number: "0.0000"}))
+		p.Put(2, xlsx.Live{Formula: "MAX(" + cells(meritColumn) + ")", Value: r.score}, xlsx.Ruled(xlsx.Look{Number: "0.0000"}))
 		pick := func(name string) string {
 			return fmt.Sprintf("INDEX(%s,MATCH(B%d,%s,0))", cells(name), p.Row, cells(meritColumn))
 		}
-		p.Put(3, xlsx.Live{Formula: pick(asRunColumn), Value: r.Best.Rank}, xlsx.Ruled(xlsx.Look{Number: "0"}))
+		p.Put(3, xlsx.Live{Formula: pick(asRunColumn), Value: r.best.Rank}, xlsx.Ruled(xlsx.Look{Number: "0"}))
 		for n, name := range names {
 			var c column
-			if at := finding.InputAt(name); at >= 0 {
-				c = inputColumn(finding.Inputs[at])
+			if a := finding.Input(name); a != nil {
+				c = inputColumn(a)
 			} else {
-				c = MetricColumn(finding.Metric(name), []finding.Row{*r.Best})
+				c = MetricColumn(finding.Metric(name), []finding.Row{*r.best})
 				c.Look = fixed(c.Look(nil)) // for whichever design becomes the best
 			}
-			l := c.Look(r.Best)
+			l := c.Look(r.best)
 			l.Bold = false
-			p.Put(4+n, xlsx.Live{Formula: pick(name), Value: c.Cell(r.Best)}, xlsx.Ruled(l))
+			p.Put(4+n, xlsx.Live{Formula: pick(name), Value: c.cell(r.best)}, xlsx.Ruled(l))
 		}
 		p.Next()
 	}

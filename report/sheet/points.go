@@ -71,12 +71,12 @@ func (b *review) points() {
 						continue
 					}
 					x := &k.of[i]
-					if c.Unit == finding.Celsi && x.Heat != "" {
+					if c.Unit == finding.Celsius && x.Heat != "" {
 						p.Put(2+i, x.Heat, xlsx.Ruled(xlsx.Look{Align: "right", Wrap: true}))
 						continue
 					}
 					number := numberFormat(most[n])
-					if c.Unit == finding.Celsi && x.Temperature >= motor.Hottest {
+					if c.Unit == finding.Celsius && x.Temperature >= motor.Hottest {
 						number = `"≥ "` + number
 					}
 					v := c.Unit.FromSI(c.Of(x))
@@ -97,7 +97,7 @@ func (b *review) points() {
 func significant(v float64, n int) float64 {
 	out, err := strconv.ParseFloat(strconv.FormatFloat(v, 'e', n-1, 64), 64)
 	if err != nil {
-		panic("report: " + err.Error()) // what was printed reads back
+		panic("sheet: " + err.Error()) // what was printed reads back
 	}
 	return out
 }

@@ -90,7 +90,7 @@ func (b *review) nearest(p *xlsx.Page) {
 	p.Wide(1, last, "The one that passes the most requirements and, of those, fails the next by the least.", xlsx.Note)
 	p.Next()
 	for _, f := range missed {
-		value, bound, short := words.ShortfallTexts(f.Missed)
+		value, bound, short := words.Shortfall(f.Missed)
 		p.Put(1, "", xlsx.Plain)
 		p.Wide(2, last, words.ClassName(f.Class), xlsx.Look{Bold: true, Colour: xlsx.Accent})
 		p.Next()
@@ -101,7 +101,7 @@ func (b *review) nearest(p *xlsx.Page) {
 				p.Next()
 			}
 		}
-		line("Design", words.DesignText(f.Missed.Design))
+		line("Design", words.Design(f.Missed.Design))
 		line("Fails", texts.Lower(words.GateTitle(f.Missed.Gate)))
 		line("Has", value)
 		line("Wanted", bound)

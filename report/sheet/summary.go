@@ -16,17 +16,17 @@ import (
 
 // answer is a column of the table that answers a study.
 type answer struct {
-	Head   string
-	Width  float64
-	Number string // format; "" for words
-	Cell   func(*finding.Row) any
+	head   string
+	width  float64
+	number string // format; "" for words
+	cell   func(*finding.Row) any
 }
 
 // answers are the columns after the class, for the designs of a table.
 func answers(rows []finding.Row) []answer {
 	out := []answer{
-		{"Propeller D × P × blades (in)", 14, "", func(x *finding.Row) any { return words.PropellerText(x.Design, " × ") }},
-		{"Motor stator", 8, "", func(x *finding.Row) any { return words.StatorText(x.Design) }},
+		{"Propeller D × P × blades (in)", 14, "", func(x *finding.Row) any { return words.Propeller(x.Design, " × ") }},
+		{"Motor stator", 8, "", func(x *finding.Row) any { return words.Stator(x.Design) }},
 		{"KV (rpm/V)", 8, "General", func(x *finding.Row) any { return xlsx.Round10(x.Design.KV) }},
 		{"Cells (S)", 6.5, "0", func(x *finding.Row) any { return x.Design.Cells }},
 		{"Capacity (mAh)", 9.5, "General", func(x *finding.Row) any { return xlsx.Round10(finding.MAh.FromSI(x.Design.Capacity)) }},
@@ -45,7 +45,7 @@ func answers(rows []finding.Row) []answer {
 		case "disk-loading":
 			width = 12.5
 		}
-		out = append(out, answer{c.Head, width, c.Look(nil).Number, c.Cell})
+		out = append(out, answer{c.head, width, c.Look(nil).Number, c.cell})
 	}
 	return append(out, answer{"Merit", 7, "0.000", func(x *finding.Row) any { return x.Score }})
 }
@@ -79,7 +79,7 @@ func (b *review) summary() {
 	columns := answers(b.best())
 	widths := []float64{14}
 	for _, c := range columns {
-		widths = append(widths, c.Width)
+		widths = append(widths, c.width)
 	}
 	last := len(widths)
 	p := b.NewPage(SummarySheet, widths...)
@@ -93,7 +93,7 @@ func (b *review) summary() {
 	}
 	p.Gap()
 	section(p, "The mission")
-	for _, s := range words.MissionOf(b.run) {
+	for _, s := range words.Mission(b.run) {
 		p.Put(1, s.What, xlsx.Ruled(xlsx.Strong))
 		p.Wide(2, last, s.Words, xlsx.Ruled(xlsx.Plain))
 		p.Next()
@@ -104,7 +104,7 @@ func (b *review) summary() {
 	p.Block(0, func() { b.answerTable(p, columns) })
 	p.Gap()
 	section(p, "How far to trust it")
-	p.Wide(1, last, words.Trust(b.run.Study)+" A lead in merit of less than "+words.CloseText+", the median error in thrust at rest over all sizes, is called "+words.TooClose+". Validity limits, constants and sources are on the sheet "+basisSheet+".", xlsx.Plain)
+	p.Wide(1, last, words.Trust(b.run.Study)+" A lead in merit of less than "+words.CloseCall+", the median error in thrust at rest over all sizes, is called "+words.TooClose+". Validity limits, constants and sources are on the sheet "+basisSheet+".", xlsx.Plain)
 	p.Next()
 	if n := len(b.run.Result.Failed); n > 0 {
 		p.Wide(1, last, fmt.Sprintf("%d %s could not be solved and count as without operating point.", n, texts.Plural(n, "propeller", "propellers")), xlsx.Plain)
@@ -134,7 +134,7 @@ func (b *review) answerTable(p *xlsx.Page, columns []answer) {
 		class := words.ClassName(f.Class)
 		x := e.Row(&f.Class)
 		name := class
-		for _, w := range words.MarkTexts(e.Craft.Warnings()) {
+		for _, w := range words.Marks(e.Craft.Warnings()) {
 			name = class + " *"
 			if w = class + ": " + w; !slices.Contains(marks, w) {
 				marks = append(marks, w)
@@ -142,11 +142,11 @@ func (b *review) answerTable(p *xlsx.Page, columns []answer) {
 		}
 		p.Put(1, name, xlsx.Ruled(xlsx.Look{Bold: true, Colour: xlsx.Accent, Wrap: true}))
 		for n, c := range columns {
-			l := xlsx.Look{Number: c.Number}
-			if c.Number == "" {
+			l := xlsx.Look{Number: c.number}
+			if c.number == "" {
 				l.Align = "left"
 			}
-			p.Put(n+2, c.Cell(&x), xlsx.Ruled(l))
+			p.Put(n+2, c.cell(&x), xlsx.Ruled(l))
 		}
 	}
 	for i := range b.found {
@@ -156,15 +156,15 @@ func (b *review) answerTable(p *xlsx.Page, columns []answer) {
 		case f.Best() == nil:
 			text := "none: no design of the grid keeps every requirement"
 			if f.Missed != nil {
-				text += ". Nearest: " + words.MissText(f.Missed)
+				text += ". Nearest: " + words.Miss(f.Missed)
 			}
 			p.Put(1, name, xlsx.Ruled(xlsx.Look{Bold: true, Colour: xlsx.Accent, Wrap: true}))
 			p.Wide(2, last, text, xlsx.Ruled(xlsx.Plain))
-			p.Link(1, b.rankings[i].Sheet)
+			p.Link(1, b.rankings[i].sheet)
 			p.Next()
 		case !swept:
 			line(f, f.Best())
-			p.Link(1, b.rankings[i].Sheet)
+			p.Link(1, b.rankings[i].sheet)
 			p.Next()
 		default:
 			for n, e := range f.ByPayload {
@@ -174,7 +174,7 @@ func (b *review) answerTable(p *xlsx.Page, columns []answer) {
 				} else {
 					line(f, e)
 				}
-				p.Link(1, b.rankings[i].Sheet)
+				p.Link(1, b.rankings[i].sheet)
 				p.Next()
 			}
 		}
@@ -218,17 +218,17 @@ func (b *review) inWords(p *xlsx.Page) {
 			continue
 		}
 		weight := []string{fmt.Sprintf("%s of %s used", finding.Gram.Format(f.Best().Craft.Mass, 3), words.Mass(f.Class.Limit))}
-		if s := words.UnusedText(b.run.Unused(f)); s != "" {
+		if s := words.Unused(b.run.Unused(f)); s != "" {
 			weight[0] = s
 		}
-		if s := words.AgainstText(b.run, f); s != "" {
+		if s := words.Against(b.run, f); s != "" {
 			weight = append(weight, s)
 		}
-		answer := texts.Upper(words.AnswerText(b.run, f))
-		if s := words.ValidText(f); s != "" {
+		answer := texts.Upper(words.Answer(b.run, f))
+		if s := words.Within(f); s != "" {
 			answer += "; outside the limits of the model's validity, to be trusted less; " + s
 		}
-		put(xlsx.Ruled(xlsx.Plain), name, answer, texts.Upper(words.LeadText(f.Lead())), texts.Upper(strings.Join(weight, "; ")), texts.Upper(strings.Join(words.HeldTexts(b.run.Held(f)), "; ")))
+		put(xlsx.Ruled(xlsx.Plain), name, answer, texts.Upper(words.Lead(f.Lead())), texts.Upper(strings.Join(weight, "; ")), texts.Upper(strings.Join(words.Held(b.run.Held(f)), "; ")))
 	}
 }
 
@@ -242,7 +242,7 @@ func (b *review) edges() []string {
 		if f.Best() == nil {
 			continue
 		}
-		if at := words.EdgesText(finding.Edges(b.run.Study.Grid, f.Best().Index)); at != "" {
+		if at := words.Edges(finding.Edges(b.run.Study.Grid, f.Best().Index)); at != "" {
 			if len(classes[at]) == 0 {
 				ends = append(ends, at)
 			}
@@ -258,7 +258,7 @@ func (b *review) edges() []string {
 		if e == nil {
 			continue
 		}
-		if past := words.PastsText(finding.Saturated(b.run.Study.Merit, e.Craft)); past != "" {
+		if past := words.Pasts(finding.Saturated(b.run.Study.Merit, e.Craft)); past != "" {
 			ends = append(ends, fmt.Sprintf("Past the merit, class %s: %s. A wider range may rank otherwise.", b.found[i].Class.Label, past))
 		}
 	}

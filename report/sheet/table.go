@@ -19,16 +19,16 @@ import (
 
 // column is a column of a table of designs.
 type column struct {
-	Name  string // of the input or metric; "" for others
-	Head  string
-	Note  string
-	Width float64
-	Shade bool // the higher, the darker
-	Bar   bool // a score from 0 to 1, with a bar as long
-	Words bool // aligned left
-	Cell  func(x *finding.Row) any
+	name  string // of the input or metric; "" for others
+	head  string
+	note  string
+	width float64
+	shade bool // the higher, the darker
+	bar   bool // a score from 0 to 1, with a bar as long
+	words bool // aligned left
+	cell  func(x *finding.Row) any
 	Look  func(x *finding.Row) xlsx.Look
-	Live  func(x *finding.Row, at int) xlsx.Live // in place of Cell, in the sheet's row at
+	live  func(x *finding.Row, at int) xlsx.Live // in place of Cell, in the sheet's row at
 	// Beyond says that a value stands for all beyond it as well; nil for never.
 	Beyond func(x *finding.Row) bool
 }
@@ -36,17 +36,17 @@ type column struct {
 // table is a sheet of designs, one a row. It is streamed, so that it may be
 // long.
 type table struct {
-	Sheet   string
-	Object  string // name of the table in the workbook
-	Title   string
-	Note    string
-	Columns []column
-	Printed int // columns
-	First   int // rows that are printed; 0 for all
-	Frozen  int // columns
-	Head    int // row of the heads; the designs follow
-	Rows    []finding.Row
-	Charts  func() // places charts over the rows between note and head; may be nil
+	sheet   string
+	object  string // name of the table in the workbook
+	title   string
+	note    string
+	columns []column
+	printed int // columns
+	first   int // rows that are printed; 0 for all
+	frozen  int // columns
+	head    int // row of the heads; the designs follow
+	rows    []finding.Row
+	charts  func() // places charts over the rows between note and head; may be nil
 }
 
 // HeadRow is the row of the heads of a table without charts.
@@ -57,30 +57,30 @@ const sheetRows = 1 << 20
 
 // column finds the column of an input or a metric.
 func (t *table) column(name string) int {
-	return 1 + slices.IndexFunc(t.Columns, func(c column) bool { return c.Name == name })
+	return 1 + slices.IndexFunc(t.columns, func(c column) bool { return c.name == name })
 }
 
 // width is that of the printed columns in pixels of the screen.
 func (t *table) width() uint {
 	pixels := 0.0
-	for _, c := range t.Columns[:t.Printed] {
-		pixels += xlsx.ColumnPixels(c.Width)
+	for _, c := range t.columns[:t.printed] {
+		pixels += xlsx.ColumnPixels(c.width)
 	}
 	return uint(0.96 * pixels) // 4 % for the letters of other programs
 }
 
 // last is the row of the last design.
-func (t *table) last() int { return t.Head + len(t.Rows) }
+func (t *table) last() int { return t.head + len(t.rows) }
 
 // cells is the range of a column's designs.
-func (t *table) cells(col int) string { return xlsx.Span(col, t.Head+1, col, t.last()) }
+func (t *table) cells(col int) string { return xlsx.Span(col, t.head+1, col, t.last()) }
 
 // cut leaves out the designs that a sheet has no row for, and says so in the
 // note.
 func (t *table) cut(most int, file string) {
-	if n := len(t.Rows); t.last() > most {
-		t.Rows = t.Rows[:max(0, most-t.Head)]
-		t.Note = fmt.Sprintf("Only the first %s of %s designs: a sheet has no more rows; all are in %s. ", texts.Grouped(uint64(len(t.Rows))), texts.Grouped(uint64(n)), file) + t.Note
+	if n := len(t.rows); t.last() > most {
+		t.rows = t.rows[:max(0, most-t.head)]
+		t.note = fmt.Sprintf("Only the first %s of %s designs: a sheet has no more rows; all are in %s. ", texts.Grouped(uint64(len(t.rows))), texts.Grouped(uint64(n)), file) + t.note
 	}
 }
 
@@ -90,12 +90,12 @@ func fixed(l xlsx.Look) func(*finding.Row) xlsx.Look {
 }
 
 // inputColumn shows a choice of the design.
-func inputColumn(n finding.Input) column {
-	c := column{Name: n.Name, Head: finding.Headed(n.Title, words.InputLabel(n)), Note: words.InputMeaning(n), Width: 9.5,
-		Cell: func(x *finding.Row) any { return xlsx.Round10(n.Unit.FromSI(n.Of(x.Design))) }, Look: fixed(xlsx.Look{})}
-	switch n.AxisDef {
+func inputColumn(n *sweep.AxisDef) column {
+	c := column{name: n.Name, head: finding.Headed(n.Title, words.InputLabel(n)), note: words.InputMeaning(n), width: 9.5,
+		cell: func(x *finding.Row) any { return xlsx.Round10(n.Unit.FromSI(n.Of(x.Design))) }, Look: fixed(xlsx.Look{})}
+	switch n {
 	case sweep.Diameter:
-		c.Note += "; bold where the design is the best of its diameter"
+		c.note += "; bold where the design is the best of its diameter"
 		c.Look = func(x *finding.Row) xlsx.Look { return xlsx.Look{Bold: x.Leader} }
 	case sweep.Pitch:
 		c.Look = fixed(xlsx.Look{Number: "0.0##"})
@@ -121,8 +121,8 @@ func MetricColumn(m *model.Metric, rows []finding.Row) column {
 			most = max(most, v)
 		}
 	}
-	return column{Name: m.Name, Head: finding.Headed(m.Title, m.Unit.Label), Note: metricNote(m), Width: 11.5,
-		Cell: func(x *finding.Row) any { return m.Unit.FromSI(x.Values[at]) }, Look: func(x *finding.Row) xlsx.Look {
+	return column{name: m.Name, head: finding.Headed(m.Title, m.Unit.Label), note: metricNote(m), width: 11.5,
+		cell: func(x *finding.Row) any { return m.Unit.FromSI(x.Values[at]) }, Look: func(x *finding.Row) xlsx.Look {
 			if x != nil && x.Beyond(m) {
 				return xlsx.Look{Number: `"≥ "` + numberFormat(most)}
 			}
@@ -140,7 +140,7 @@ func metricNote(m *model.Metric) string {
 func designColumns(r *finding.Run, rows []finding.Row) (first, rest []column) {
 	seen := map[string]bool{}
 	for _, n := range finding.Inputs {
-		if n.AxisDef == sweep.Chord || n.AxisDef == sweep.Payload && !r.Swept(sweep.Payload) {
+		if n == sweep.Chord || n == sweep.Payload && !r.Swept(sweep.Payload) {
 			continue
 		}
 		seen[n.Name] = true
@@ -149,7 +149,7 @@ func designColumns(r *finding.Run, rows []finding.Row) (first, rest []column) {
 	for _, m := range finding.Headline {
 		seen[m.Name] = true
 		c := MetricColumn(m, rows)
-		c.Shade = m.Better == model.Higher
+		c.shade = m.Better == model.Higher
 		first = append(first, c)
 	}
 	for _, n := range finding.Inputs {
@@ -166,10 +166,10 @@ func designColumns(r *finding.Run, rows []finding.Row) (first, rest []column) {
 		}
 	}
 	return first, append(rest,
-		column{Head: "Index in the grid", Note: "the design's number in the grid's order, from 0", Width: 12,
-			Cell: func(x *finding.Row) any { return x.Index }, Look: fixed(xlsx.Look{Number: "0"})},
-		column{Head: "Warnings", Note: "in what the design lies outside the model's validity", Width: 90, Words: true,
-			Cell: func(x *finding.Row) any { return words.WarningsText(x) }, Look: fixed(xlsx.Look{})})
+		column{head: "Index in the grid", note: "the design's number in the grid's order, from 0", width: 12,
+			cell: func(x *finding.Row) any { return x.Index }, Look: fixed(xlsx.Look{Number: "0"})},
+		column{head: "Warnings", note: "in what the design lies outside the model's validity", width: 90, words: true,
+			cell: func(x *finding.Row) any { return words.Warnings(x) }, Look: fixed(xlsx.Look{})})
 }
 
 // rankLook marks the designs outside the model's validity.
@@ -183,40 +183,40 @@ func rankLook(x *finding.Row) xlsx.Look {
 // putTable writes a table. What is not a cell must be set before the stream
 // begins, the table object before it ends.
 func putTable(b *xlsx.Book, t *table) {
-	sheet := t.Sheet
+	sheet := t.sheet
 	b.Do(b.F.SetSheetView(sheet, 0, &excelize.ViewOptions{ShowGridLines: new(false)}))
 	lines := 1
-	for k, c := range t.Columns {
-		b.Do(b.F.SetColWidth(sheet, xlsx.ColumnName(k+1), xlsx.ColumnName(k+1), c.Width))
-		lines = max(lines, xlsx.WrappedLines(c.Head, c.Width, true))
+	for k, c := range t.columns {
+		b.Do(b.F.SetColWidth(sheet, xlsx.ColumnName(k+1), xlsx.ColumnName(k+1), c.width))
+		lines = max(lines, xlsx.WrappedLines(c.head, c.width, true))
 	}
-	if n := len(t.Rows); n > 0 {
-		if t.Charts == nil {
-			b.Do(b.F.SetPanes(sheet, &excelize.Panes{Freeze: true, XSplit: t.Frozen, YSplit: t.Head,
-				TopLeftCell: xlsx.CellName(t.Frozen+1, t.Head+1), ActivePane: "bottomRight"}))
+	if n := len(t.rows); n > 0 {
+		if t.charts == nil {
+			b.Do(b.F.SetPanes(sheet, &excelize.Panes{Freeze: true, XSplit: t.frozen, YSplit: t.head,
+				TopLeftCell: xlsx.CellName(t.frozen+1, t.head+1), ActivePane: "bottomRight"}))
 		}
 		printed := n
-		if t.First > 0 {
-			printed = min(n, t.First)
+		if t.first > 0 {
+			printed = min(n, t.first)
 		}
-		b.Print(sheet, xlsx.Area(t.Printed, t.Head+printed), words.Repeated(t.Head))
-		for k, c := range t.Columns {
-			comment(b, sheet, xlsx.CellName(k+1, t.Head), c.Note)
-			cells := xlsx.CellName(k+1, t.Head+1) + ":" + xlsx.CellName(k+1, t.last())
-			if c.Shade && n > 1 {
+		b.Print(sheet, xlsx.Area(t.printed, t.head+printed), words.Repeated(t.head))
+		for k, c := range t.columns {
+			comment(b, sheet, xlsx.CellName(k+1, t.head), c.note)
+			cells := xlsx.CellName(k+1, t.head+1) + ":" + xlsx.CellName(k+1, t.last())
+			if c.shade && n > 1 {
 				b.Do(b.F.SetConditionalFormat(sheet, cells, []excelize.ConditionalFormatOptions{{Type: "2_color_scale", Criteria: "=",
 					MinType: "min", MaxType: "max", MinColor: "#FFFFFF", MaxColor: "#" + xlsx.High}}))
 			}
-			if c.Bar {
+			if c.bar {
 				b.Do(b.F.SetConditionalFormat(sheet, cells, []excelize.ConditionalFormatOptions{{Type: "data_bar", Criteria: "=",
 					MinType: "num", MinValue: "0", MaxType: "num", MaxValue: "1", BarColor: "#" + xlsx.High}}))
 			}
 		}
-		if t.Charts != nil {
-			t.Charts()
+		if t.charts != nil {
+			t.charts()
 		}
 	} else {
-		b.Print(sheet, xlsx.Area(t.Printed, t.Head))
+		b.Print(sheet, xlsx.Area(t.printed, t.head))
 	}
 	w, err := b.F.NewStreamWriter(sheet)
 	if b.Do(err); b.Err != nil {
@@ -225,36 +225,36 @@ func putTable(b *xlsx.Book, t *table) {
 	put := func(r int, height float64, cells ...any) {
 		b.Do(w.SetRow("A"+strconv.Itoa(r), cells, excelize.RowOpts{Height: height}))
 	}
-	put(1, 24, b.Cell(t.Title, xlsx.Title))
-	for i, text := range strings.Split(t.Note, "\n") {
+	put(1, 24, b.Cell(t.title, xlsx.Title))
+	for i, text := range strings.Split(t.note, "\n") {
 		put(2+i, xlsx.RowHeight, b.Cell(text, xlsx.Look{Colour: xlsx.Quiet}))
 	}
-	if len(t.Rows) == 0 {
+	if len(t.rows) == 0 {
 		b.Do(w.Flush())
 		return
 	}
-	heads := make([]any, len(t.Columns))
-	for k, c := range t.Columns {
+	heads := make([]any, len(t.columns))
+	for k, c := range t.columns {
 		l := xlsx.Heading
-		if !c.Words {
+		if !c.words {
 			l.Align = "right"
 		}
-		heads[k] = b.Cell(c.Head, l)
+		heads[k] = b.Cell(c.head, l)
 	}
-	put(t.Head, float64(lines)*xlsx.RowHeight+4, heads...)
-	cells := make([]any, len(t.Columns))
-	for j := range t.Rows {
-		x, at := &t.Rows[j], t.Head+1+j
-		for k := range t.Columns {
-			c := &t.Columns[k]
+	put(t.head, float64(lines)*xlsx.RowHeight+4, heads...)
+	cells := make([]any, len(t.columns))
+	for j := range t.rows {
+		x, at := &t.rows[j], t.head+1+j
+		for k := range t.columns {
+			c := &t.columns[k]
 			l := xlsx.Ruled(c.Look(x))
 			if l.Bold {
 				l.Colour = xlsx.Accent
 			}
-			if c.Live != nil {
-				cells[k] = b.Cell(c.Live(x, at), l)
+			if c.live != nil {
+				cells[k] = b.Cell(c.live(x, at), l)
 			} else {
-				cells[k] = b.Cell(c.Cell(x), l)
+				cells[k] = b.Cell(c.cell(x), l)
 			}
 		}
 		if b.Err != nil {
@@ -262,8 +262,8 @@ func putTable(b *xlsx.Book, t *table) {
 		}
 		put(at, xlsx.RowHeight+1, cells...)
 	}
-	b.Do(w.AddTable(&excelize.Table{Range: xlsx.CellName(1, t.Head) + ":" + xlsx.CellName(len(t.Columns), t.last()),
-		Name: t.Object, ShowRowStripes: new(false)}))
+	b.Do(w.AddTable(&excelize.Table{Range: xlsx.CellName(1, t.head) + ":" + xlsx.CellName(len(t.columns), t.last()),
+		Name: t.object, ShowRowStripes: new(false)}))
 	b.Do(w.Flush())
 }
 

@@ -46,7 +46,7 @@ func newReview(r *finding.Run, found []finding.Class, figures []chart.Picture) *
 	b := &review{Book: xlsx.NewBook(r.Study.Name, r.Version, words.RunMark(r)), run: r, found: found, figures: figures,
 		terms: terms(r.Study.Merit), rows: sheetRows}
 	for _, name := range RankingSheets(found) {
-		b.rankings = append(b.rankings, rankingPlace{Sheet: name})
+		b.rankings = append(b.rankings, rankingPlace{sheet: name})
 	}
 	b.sheets = b.contents()
 	return b
@@ -71,10 +71,10 @@ func (b *review) contents() []xlsx.BookSheet {
 		if n := len(b.found[i].Ranking); n > 0 {
 			what = fmt.Sprintf("the best %s %s, every number", texts.Grouped(uint64(n)), texts.Plural(n, "design", "designs"))
 		}
-		add(true, xlsx.BookSheet{Name: b.rankings[i].Sheet, What: what, Write: func() { b.rankingOf(i) }})
+		add(true, xlsx.BookSheet{Name: b.rankings[i].sheet, What: what, Write: func() { b.rankingOf(i) }})
 	}
 	add(some, xlsx.BookSheet{Name: leadersSheet, What: "the best design of each diameter", Write: b.leaders})
-	add(front, xlsx.BookSheet{Name: frontSheet, What: "designs that none other beats in " + words.FrontText(b.run.Study.Front), Write: b.front})
+	add(front, xlsx.BookSheet{Name: frontSheet, What: "designs that none other beats in " + words.Front(b.run.Study.Front), Write: b.front})
 	add(some, xlsx.BookSheet{Name: MeritSheet, What: "weights and ranges, to be changed", Write: b.merit})
 	add(true, xlsx.BookSheet{Name: requirementsSheet, What: "what each requirement rejected", Write: b.requirements})
 	add(some, xlsx.BookSheet{Name: massesSheet, What: "build-up of the best designs", Write: b.masses})

@@ -49,11 +49,13 @@ func Find(t *testing.T, f *excelize.File, sheet, text string, from int) (row, co
 	return 0, 0
 }
 
+// Near says whether a number is within a share tol of what is wanted, or within tol where
+// that is below 1.
 func Near(got, want, tol float64) bool {
 	return math.Abs(got-want) <= tol*math.Max(1, math.Abs(want))
 }
 
-// Unzip unzips a workbook.
+// Unzip gives the parts of a workbook by name.
 func Unzip(t *testing.T, b []byte) map[string]string {
 	t.Helper()
 	z, err := zip.NewReader(bytes.NewReader(b), int64(len(b)))
@@ -75,6 +77,7 @@ func Unzip(t *testing.T, b []byte) map[string]string {
 	return out
 }
 
+// OpenBook reads a workbook, which is closed when the test ends.
 func OpenBook(t *testing.T, b []byte) *excelize.File {
 	t.Helper()
 	f, err := excelize.OpenReader(bytes.NewReader(b))
@@ -95,6 +98,7 @@ func Cells(t *testing.T, f *excelize.File, sheet string) []string {
 	return slices.Concat(rows...)
 }
 
+// Grey is a picture without anything on it.
 func Grey(t *testing.T, name string) chart.Picture {
 	t.Helper()
 	var b bytes.Buffer

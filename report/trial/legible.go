@@ -81,4 +81,5 @@ func groundOf(m image.Image, text chart.TextBox, height float64) color.Color {
 	return most
 }
 
+// NanEqual compares numbers, of which NaN equals itself.
 var NanEqual = cmp.Comparer(func(a, b float64) bool { return a == b || math.IsNaN(a) && math.IsNaN(b) })

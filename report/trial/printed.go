@@ -101,9 +101,11 @@ func SmallestType(t *testing.T, f *excelize.File, sheet string, p printout) floa
 	return least
 }
 
+// ChartType finds sizes of text in a chart, in hundredths of a point.
 var ChartType = regexp.MustCompile(` sz="(\d+)"`)
 
 var (
+	// TitleColumns finds the last of the columns that each page repeats.
 	TitleColumns = regexp.MustCompile(`!\$A:\$([A-Z]+)`)
 	allBreaks    = regexp.MustCompile(`<colBreaks.*?</colBreaks>`)
 	oneBreak     = regexp.MustCompile(`<brk id="(\d+)"`)

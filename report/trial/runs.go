@@ -35,7 +35,7 @@ var mapped = struct {
 	err    error
 }{}
 
-// MappedRun is a run of smallStudy with maps over axes of each kind, and a front.
+// MappedRun is a run of SmallStudy with maps over axes of each kind, and a front.
 func MappedRun(t testing.TB) *finding.Run {
 	t.Helper()
 	mapped.Do(func() {
@@ -90,7 +90,7 @@ func LongRun(t testing.TB) *finding.Run {
 	return &finding.Run{Study: s, Result: result, Version: "test"}
 }
 
-// WideRun is smallRun in eight classes, ranked by six metrics, with payloads.
+// WideRun is SmallRun in eight classes, ranked by six metrics, with payloads.
 func WideRun(t *testing.T) *finding.Run {
 	t.Helper()
 	s := *SmallRun(t).Study

@@ -12,6 +12,7 @@ import (
 	"rotorsieve/report/finding"
 )
 
+// StandRig is an invented motor with a propeller on a stand, at volts in V.
 func StandRig(t testing.TB, volts float64) *bench.Rig {
 	t.Helper()
 	const D, pitch, blades = 0.127, 0.1016, 3
@@ -39,6 +40,7 @@ func StandRig(t testing.TB, volts float64) *bench.Rig {
 		Blades: blades}
 }
 
+// StandStates are its states at ten throttles.
 func StandStates(t testing.TB, r *bench.Rig) (all []bench.State) {
 	t.Helper()
 	for d := 1; d <= 10; d++ {

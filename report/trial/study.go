@@ -65,7 +65,7 @@ var small = struct {
 	err    error
 }{}
 
-// SmallRun is a run of smallStudy.
+// SmallRun is a run of SmallStudy.
 func SmallRun(t testing.TB) *finding.Run {
 	t.Helper()
 	small.Do(func() {

@@ -22,8 +22,8 @@ type comparison struct {
 
 // sizeBand is a range of diameters that errors are told by.
 type sizeBand struct {
-	Name string
-	Has  func(inches float64) bool
+	name string
+	has  func(inches float64) bool
 }
 
 // sizeBands are from the smallest to the largest.
@@ -112,7 +112,7 @@ func Comparisons() []comparison {
 	} {
 		out = append(out, k.all)
 		for i, c := range k.sizes {
-			c.Known += "; " + sizeBands[i].Name
+			c.Known += "; " + sizeBands[i].name
 			out = append(out, c)
 		}
 		for i, c := range k.blades {
@@ -168,6 +168,7 @@ var (
 )
 
 const (
+	// StandNote says how to read the errors of the stands, and where they come from.
 	StandNote = "Relative error in per cent of motor, controller and propeller known by their labels: at full throttle at " +
 		"the measured voltage, below it at the measured voltage and speed; the mean is above 0 where the model says too " +
 		"much. The electrical losses and the blades of more than two were fitted to the first source. Sources of the " +

@@ -22,10 +22,11 @@ func ClassOf(c *finding.Comparison, limit float64) string {
 	return Mass(limit)
 }
 
+// NotAsked stands for what a run was not asked.
 const NotAsked = "not asked"
 
-// NoneText says why a run has no design within a limit.
-func NoneText(o finding.Outcome) string {
+// None says why a run has no design within a limit.
+func None(o finding.Outcome) string {
 	if o.Asked {
 		return "none"
 	}
@@ -59,8 +60,8 @@ func AspectTitle(a *finding.Aspect) string {
 	return texts.OneLine(a.Name)
 }
 
-// AspectTexts say what each run was asked, "" where it was not.
-func AspectTexts(a *finding.Aspect) []string {
+// AspectValues say what each run was asked, "" where it was not.
+func AspectValues(a *finding.Aspect) []string {
 	return Each(a.Values, func(v any) string {
 		switch v := v.(type) {
 		case string:
@@ -75,9 +76,9 @@ func AspectTexts(a *finding.Aspect) []string {
 		case finding.Valued[any]:
 			return assumedText(a.Name, v)
 		case sweep.Requirement:
-			return BoundText(&v) + DefaultMark(sweep.Gate{Requirement: &v})
+			return Bound(&v) + DefaultMark(sweep.Gate{Requirement: &v})
 		case sweep.Merit:
-			return MeritText(v)
+			return Merit(v)
 		}
 		return ""
 	})
@@ -117,20 +118,20 @@ func DefaultMark(g sweep.Gate) string {
 // Sentence is words that may begin with the name of a run, which stays as it is written.
 type Sentence struct {
 	Text  string
-	Named bool // begins with one
+	named bool // begins with one
 }
 
 // Begin is the sentence as one by itself begins.
 func (s Sentence) Begin() string {
-	if s.Named {
+	if s.named {
 		return s.Text
 	}
 	return texts.Upper(s.Text)
 }
 
-// VerdictText says which run has the best design within a limit, and how far the
+// Verdict says which run has the best design within a limit, and how far the
 // others are behind in merit.
-func VerdictText(c *finding.Comparison, limit float64) Sentence {
+func Verdict(c *finding.Comparison, limit float64) Sentence {
 	v := c.Verdict(limit)
 	var words []string
 	named := true
@@ -142,14 +143,14 @@ func VerdictText(c *finding.Comparison, limit float64) Sentence {
 	case len(v.With) > 1:
 		words = append(words, winnersText(&v))
 		for _, o := range v.With[v.Winners:] {
-			text := fmt.Sprintf("%s scores %s less", o.Run, LessText(v.With[0].Row.Score, o.Row.Score))
+			text := fmt.Sprintf("%s scores %s less", o.Run, Less(v.With[0].Row.Score, o.Row.Score))
 			if v.Close(o) {
 				text += ", " + closeWords(&v)
 			}
 			words = append(words, text)
 		}
 	}
-	if s := MovesText(c.Outcomes(limit)); s != "" {
+	if s := Moves(c.Outcomes(limit)); s != "" {
 		words = append(words, s)
 	}
 	for _, o := range v.Without {
@@ -182,12 +183,12 @@ func closeWords(v *finding.Verdict) string {
 	if !v.OneModel {
 		return TooClose
 	}
-	return "within the model's error (" + CloseText + "), most of which the runs share"
+	return "within the model's error (" + CloseCall + "), most of which the runs share"
 }
 
-// MovesText says how the diameter of the best design changes from run to run, "" where
+// Moves says how the diameter of the best design changes from run to run, "" where
 // it does not.
-func MovesText(all []finding.Outcome) string {
+func Moves(all []finding.Outcome) string {
 	if !finding.Moves(all) {
 		return ""
 	}
@@ -204,8 +205,8 @@ func MovesText(all []finding.Outcome) string {
 	return "the best diameter moves: " + strings.Join(each, ", ")
 }
 
-// WhyText says what may make the best designs differ.
-func WhyText(c *finding.Comparison) string {
+// Why says what may make the best designs differ.
+func Why(c *finding.Comparison) string {
 	causes := c.Causes()
 	differs := "What was asked differs in"
 	if slices.ContainsFunc(causes, func(a finding.Aspect) bool { return a.Kind == finding.ModelAspect }) {
@@ -216,7 +217,7 @@ func WhyText(c *finding.Comparison) string {
 		return "The runs share all that the best design of a class depends on."
 	case 1:
 		var said []string
-		for i, words := range AspectTexts(&causes[0]) {
+		for i, words := range AspectValues(&causes[0]) {
 			said = append(said, c.Runs[i].Name+" "+texts.Or(words, NotAsked))
 		}
 		return fmt.Sprintf("%s one thing, %s: %s. %s", differs, texts.Lower(AspectTitle(&causes[0])),
@@ -230,8 +231,8 @@ func WhyText(c *finding.Comparison) string {
 // flatOptimum says why not every difference between best designs has a cause.
 const flatOptimum = "Where many designs score nearly alike, a small change can move the best one far."
 
-// DifferencesText lists how the metrics of a design differ from those of another.
-func DifferencesText(c *finding.Comparison, from, to *finding.Row) string {
+// Differences lists how the metrics of a design differ from those of another.
+func Differences(c *finding.Comparison, from, to *finding.Row) string {
 	return changesText(c.Differences(from, to), 1)
 }
 
@@ -257,7 +258,7 @@ func AgainstFirst(c *finding.Comparison, limit float64) []Sentence {
 			where = fmt.Sprintf("ranks %d in %s", at, base.Run)
 		}
 		text := fmt.Sprintf("%s against %s: %s; its best design %s", o.Run, base.Run,
-			DifferencesText(c, base.Row, o.Row), where)
+			Differences(c, base.Row, o.Row), where)
 		out = append(out, Sentence{text, true})
 	}
 	return out

@@ -11,34 +11,34 @@ import (
 	"rotorsieve/sweep"
 )
 
-// CloseText is closeCall as it is printed: "9.0 %".
-var CloseText = fmt.Sprintf("%.1f %%", 100*finding.CloseCall)
+// CloseCall is closeCall as it is printed: "9.0 %".
+var CloseCall = fmt.Sprintf("%.1f %%", 100*finding.CloseCall)
 
 // TooClose says of a lead that it is within closeCall.
 const TooClose = "too close to call"
 
-// DecisionTexts say what decides a class: how far the best design leads
+// Decisions say what decides a class: how far the best design leads
 // the best of another diameter and that of the class before, why it leaves weight
 // unused, which bounds hold it, and what rejects most designs.
-func DecisionTexts(r *finding.Run, f *finding.Class) []string {
+func Decisions(r *finding.Run, f *finding.Class) []string {
 	if f.Best() == nil {
 		return nil
 	}
-	out := []string{LeadText(f.Lead())}
-	if s := ValidText(f); s != "" {
+	out := []string{Lead(f.Lead())}
+	if s := Within(f); s != "" {
 		out = append(out, s)
 	}
 	if before := r.Before(f); before != nil {
-		out = append(out, GainText(r.Gain(before, f)))
+		out = append(out, Gain(r.Gain(before, f)))
 	}
-	if s := UnusedText(r.Unused(f)); s != "" {
+	if s := Unused(r.Unused(f)); s != "" {
 		out = append(out, s)
 	}
-	return append(out, HeldTexts(r.Held(f))...)
+	return append(out, Held(r.Held(f))...)
 }
 
-// ValidText names the best within the model's validity, "" where that is the best of all.
-func ValidText(f *finding.Class) string {
+// Within names the best within the model's validity, "" where that is the best of all.
+func Within(f *finding.Class) string {
 	if !f.Outside() {
 		return ""
 	}
@@ -49,13 +49,13 @@ func ValidText(f *finding.Class) string {
 	case x.Score == best.Score:
 		return fmt.Sprintf("%srank %d, %s, of the same merit", words, x.Rank, finding.Inch.Format(x.Design.Diameter, 4))
 	default:
-		return fmt.Sprintf("%srank %d, %s, %s less", words, x.Rank, finding.Inch.Format(x.Design.Diameter, 4), LessText(best.Score, x.Score))
+		return fmt.Sprintf("%srank %d, %s, %s less", words, x.Rank, finding.Inch.Format(x.Design.Diameter, 4), Less(best.Score, x.Score))
 	}
 }
 
-// LeadText says how far the best design leads that of the next diameter, and which
+// Lead says how far the best design leads that of the next diameter, and which
 // diameters the model does not tell from the best.
-func LeadText(l finding.Lead) string {
+func Lead(l finding.Lead) string {
 	switch {
 	case l.Next == nil:
 		return "no other diameter has a feasible design"
@@ -64,31 +64,31 @@ func LeadText(l finding.Lead) string {
 	}
 	verdict := "a clear lead"
 	if l.Close {
-		tied := strings.Join(Each(l.Tied, DiametersText), ", ")
-		verdict = fmt.Sprintf(TooClose+"; tied, within %s of the best merit: %s", CloseText, tied)
+		tied := strings.Join(Each(l.Tied, Diameters), ", ")
+		verdict = fmt.Sprintf(TooClose+"; tied, within %s of the best merit: %s", CloseCall, tied)
 	}
 	return fmt.Sprintf("%s leads %s, the next best diameter (%s), by %s in merit: %s",
-		finding.Inch.Format(l.Best.Design.Diameter, 4), finding.Inch.Format(l.Next.Design.Diameter, 4), Reaches(l.Next.Craft), LessText(l.Best.Score, l.Next.Score), verdict)
+		finding.Inch.Format(l.Best.Design.Diameter, 4), finding.Inch.Format(l.Next.Design.Diameter, 4), Reaches(l.Next.Craft), Less(l.Best.Score, l.Next.Score), verdict)
 }
 
-// DiametersText is a range of diameters: "2.5 to 3.5 in", "4 in".
-func DiametersText(s finding.Stretch) string {
+// Diameters is a range of diameters: "2.5 to 3.5 in", "4 in".
+func Diameters(s finding.Stretch) string {
 	if s.To > s.From {
 		return finding.Inch.Number(s.From, 4) + " to " + finding.Inch.Format(s.To, 4)
 	}
 	return finding.Inch.Format(s.To, 4)
 }
 
-// LessText says by what share a score is less than another above 0: "0.81 %".
-func LessText(best, other float64) string {
+// Less says by what share a score is less than another above 0: "0.81 %".
+func Less(best, other float64) string {
 	if p := 100 * (1 - other/best); p >= 0.1 {
 		return fmt.Sprintf("%.2g %%", p)
 	}
 	return "less than 0.1 %"
 }
 
-// GainText says what a class has over a lighter one, in the metrics that rank.
-func GainText(g finding.Gain) string {
+// Gain says what a class has over a lighter one, in the metrics that rank.
+func Gain(g finding.Gain) string {
 	limit := Mass(g.From.Class.Limit)
 	switch {
 	case g.Same:
@@ -100,11 +100,11 @@ func GainText(g finding.Gain) string {
 	return "against the best at " + limit + ": " + changesText(g.Changes, 0)
 }
 
-// AgainstText holds a class against the next lighter one that has a feasible design; it
+// Against holds a class against the next lighter one that has a feasible design; it
 // is "" for the lightest class.
-func AgainstText(r *finding.Run, f *finding.Class) string {
+func Against(r *finding.Run, f *finding.Class) string {
 	if before := r.Before(f); before != nil {
-		return GainText(r.Gain(before, f))
+		return Gain(r.Gain(before, f))
 	}
 	if !r.Lightest(f) {
 		return "no lighter class has a feasible design"
@@ -112,9 +112,9 @@ func AgainstText(r *finding.Run, f *finding.Class) string {
 	return ""
 }
 
-// UnusedText says of a best design far below the limit why none heavier is best; it is
+// Unused says of a best design far below the limit why none heavier is best; it is
 // "" for one that is not far below.
-func UnusedText(u *finding.Unused) string {
+func Unused(u *finding.Unused) string {
 	if u == nil {
 		return ""
 	}
@@ -132,7 +132,7 @@ func UnusedText(u *finding.Unused) string {
 		return words + ": no design of " + above + " scores more"
 	}
 	words += fmt.Sprintf(": the best of those of %s (%s, %s) scores %s less", above,
-		finding.Inch.Format(u.Heavy.Design.Diameter, 4), finding.Gram.Format(u.Heavy.Craft.Mass, 3), LessText(u.Best.Score, u.Heavy.Score))
+		finding.Inch.Format(u.Heavy.Design.Diameter, 4), finding.Gram.Format(u.Heavy.Craft.Mass, 3), Less(u.Best.Score, u.Heavy.Score))
 	if len(u.Changes) > 0 {
 		words += " (" + changesText(u.Changes, 0) + ")"
 	}
@@ -154,45 +154,45 @@ func percentText(p float64, n int) string {
 	return fmt.Sprintf("%+.*f %%", n, p)
 }
 
-// HeldTexts say which bounds hold the best design, what holds its top speed, and what
+// Held say which bounds hold the best design, what holds its top speed, and what
 // rejects most designs.
-func HeldTexts(h finding.Held) []string {
-	out := []string{"closest bounds: " + strings.Join(Each(h.Bounds, ClosestText), ", ")}
+func Held(h finding.Held) []string {
+	out := []string{"closest bounds: " + strings.Join(Each(h.Bounds, Closest), ", ")}
 	if h.Top != nil {
-		out = append(out, "top speed is held by "+TopLimitText(*h.Top))
+		out = append(out, "top speed is held by "+TopLimit(*h.Top))
 	}
 	if h.Sieve != nil {
-		out = append(out, SieveText(*h.Sieve))
+		out = append(out, Sieve(*h.Sieve))
 	}
 	return out
 }
 
-// ClosestText says what a design makes of a bound.
-func ClosestText(b finding.Bound) string {
+// Closest says what a design makes of a bound.
+func Closest(b finding.Bound) string {
 	q := b.Requirement
 	if q == nil {
 		return fmt.Sprintf("all-up weight %s of %s", finding.Gram.Format(b.Value, 4), Mass(b.Limit))
 	}
-	return fmt.Sprintf("%s %s (%s)", texts.Lower(q.Metric.Title), shown(q.Metric, b.Value), BoundText(q))
+	return fmt.Sprintf("%s %s (%s)", texts.Lower(q.Metric.Title), shown(q.Metric, b.Value), Bound(q))
 }
 
-// SieveText says which gate rejects most of the designs within the class, and what
+// Sieve says which gate rejects most of the designs within the class, and what
 // share of them.
-func SieveText(s finding.Sieve) string {
+func Sieve(s finding.Sieve) string {
 	words := "fail at " + texts.Lower(GateTitle(s.Gate))
 	if s.Gate.Requirement == nil {
 		words = "have no hover or full-throttle point"
 	}
-	share := ShareText(s.Rejected, s.Within)
+	share := Share(s.Rejected, s.Within)
 	return fmt.Sprintf("of the designs light enough, %s %s, the commonest failure", share, words)
 }
 
-// AnswerText says what is best in a class: parts, and what they reach.
-func AnswerText(r *finding.Run, f *finding.Class) string {
+// Answer says what is best in a class: parts, and what they reach.
+func Answer(r *finding.Run, f *finding.Class) string {
 	e := f.Best()
 	d, c := e.Design, e.Craft
 	words := fmt.Sprintf("%s × %s propellers of %d blades, %s motors of %s, pack %dS %s: %s", finding.Inch.Number(d.Diameter, 4), finding.Inch.Format(d.Pitch, 4), d.Blades,
-		StatorText(d), InputText(sweep.KV, d), d.Cells, finding.MAh.Format(d.Capacity, 4), finding.Gram.Format(c.Mass, 3))
+		Stator(d), Input(sweep.KV, d), d.Cells, finding.MAh.Format(d.Capacity, 4), finding.Gram.Format(c.Mass, 3))
 	if d.Payload > 0 {
 		words += " with " + Mass(d.Payload) + " of payload"
 	}
@@ -204,15 +204,15 @@ func AnswerText(r *finding.Run, f *finding.Class) string {
 		if v := t.Metric.Of(c); finding.Finite(v) && t.Metric.Name != "hover-time" && t.Metric.Name != "thrust-to-weight" && t.Metric.Name != "payload" {
 			words += ", " + texts.Lower(t.Metric.Title) + " " + t.Metric.Unit.Format(v, 3)
 			if stand := finding.Metric("top-speed-time"); t.Metric.Name == "top-speed" && finding.Stood(stand, c) {
-				words += fmt.Sprintf(", held %s before the windings reach %s", stand.Unit.Format(stand.Of(c), 2), finding.Celsi.Format(motor.BurstLimit, 4))
+				words += fmt.Sprintf(", held %s before the windings reach %s", stand.Unit.Format(stand.Of(c), 2), finding.Celsius.Format(motor.BurstLimit, 4))
 			}
 		}
 	}
 	return words
 }
 
-// EdgeText says at which end of the grid a design lies: "pitch ratio 0.5 is the lowest".
-func EdgeText(e finding.Edge) string {
+// Edge says at which end of the grid a design lies: "pitch ratio 0.5 is the lowest".
+func Edge(e finding.Edge) string {
 	end := "lowest"
 	if e.Highest {
 		end = "highest"
@@ -220,8 +220,8 @@ func EdgeText(e finding.Edge) string {
 	return AxisTitle(e.Axis) + " " + e.Axis.Text(e.Value) + " is the " + end
 }
 
-// EdgesText says it of all axes, "" for none.
-func EdgesText(all []finding.Edge) string { return strings.Join(Each(all, EdgeText), ", ") }
+// Edges says it of all axes, "" for none.
+func Edges(all []finding.Edge) string { return strings.Join(Each(all, Edge), ", ") }
 
 // pastText says of a term of the merit that more of it no longer counts.
 func pastText(p finding.Past) string {
@@ -229,17 +229,17 @@ func pastText(p finding.Past) string {
 	return fmt.Sprintf("%s of %s counts no more than %s", texts.Lower(p.Metric.Title), u.Format(p.Value, 3), u.Format(p.Best, 4))
 }
 
-// PastsText says it of all terms, "" for none.
-func PastsText(all []finding.Past) string { return strings.Join(Each(all, pastText), ", ") }
+// Pasts says it of all terms, "" for none.
+func Pasts(all []finding.Past) string { return strings.Join(Each(all, pastText), ", ") }
 
-// MissText says which design came nearest in a class without a feasible one, which
+// Miss says which design came nearest in a class without a feasible one, which
 // gate it failed and by how much; "" for none.
-func MissText(m *finding.Miss) string {
+func Miss(m *finding.Miss) string {
 	if m == nil {
 		return ""
 	}
-	what := DesignText(m.Design)
-	value, bound, short := ShortfallTexts(m)
+	what := Design(m.Design)
+	value, bound, short := Shortfall(m)
 	switch q := m.Gate.Requirement; {
 	case m.At == sweep.GateClass:
 		return fmt.Sprintf("%s: all-up weight of %s is %s over the limit of %s", what, value, short, bound)
@@ -254,9 +254,9 @@ func MissText(m *finding.Miss) string {
 	}
 }
 
-// ShortfallTexts say what the nearest design has at the gate that it fails, what is
+// Shortfall say what the nearest design has at the gate that it fails, what is
 // wanted there and by how much it fails; "" for what has no number.
-func ShortfallTexts(m *finding.Miss) (value, bound, short string) {
+func Shortfall(m *finding.Miss) (value, bound, short string) {
 	switch q := m.Gate.Requirement; {
 	case m.At == sweep.GateClass:
 		return finding.Gram.Format(m.Value, 4), Mass(m.Bound), finding.Gram.Format(m.Short, 3)
@@ -266,7 +266,7 @@ func ShortfallTexts(m *finding.Miss) (value, bound, short string) {
 		if !math.IsNaN(m.Short) {
 			short = fmt.Sprintf("%.2g %%", 100*m.Short)
 		}
-		return shown(q.Metric, m.Value), BoundText(q), short
+		return shown(q.Metric, m.Value), Bound(q), short
 	}
 }
 

@@ -14,8 +14,8 @@ import (
 	"rotorsieve/report/texts"
 )
 
-// MarkText is the sentence of a mark.
-func MarkText(m model.Mark) string { head, rest := markWords(m); return head + rest }
+// Mark is the sentence of a mark.
+func Mark(m model.Mark) string { head, rest := markWords(m); return head + rest }
 
 // MarkShort is a mark in few words: what is outside, without the limit.
 func MarkShort(m model.Mark) string { head, _ := markWords(m); return head }
@@ -43,8 +43,8 @@ func markWords(m model.Mark) (head, rest string) {
 		if m.Of == model.OfPack {
 			what = "pack"
 		}
-		return fmt.Sprintf("%s temperature of %.4g degC", what, finding.Celsi.FromSI(m.Value)),
-			fmt.Sprintf(" is outside the validated %.4g to %.4g degC", finding.Celsi.FromSI(T.Min), finding.Celsi.FromSI(T.Max))
+		return fmt.Sprintf("%s temperature of %.4g degC", what, finding.Celsius.FromSI(m.Value)),
+			fmt.Sprintf(" is outside the validated %.4g to %.4g degC", finding.Celsius.FromSI(T.Min), finding.Celsius.FromSI(T.Max))
 	case model.OfStator:
 		return fmt.Sprintf("stator of %.4g mm x %.4g mm", m.Value*1e3, m.Other*1e3),
 			fmt.Sprintf(" is outside the %g to %g mm x %g to %g mm of the motor regressions",
@@ -67,7 +67,7 @@ func markWords(m model.Mark) (head, rest string) {
 		if math.IsInf(m.Value, 1) {
 			return "motors run away thermally " + momentText(m.At), ": their losses grow faster than the air takes them"
 		}
-		return fmt.Sprintf("motor temperature %s is above %g degC", momentText(m.At), finding.Celsi.FromSI(motor.BurstLimit)), ""
+		return fmt.Sprintf("motor temperature %s is above %g degC", momentText(m.At), finding.Celsius.FromSI(motor.BurstLimit)), ""
 	case model.OfLevelFlight:
 		return "level flight", ": the weight is outside what the propellers carry within the rotor model"
 	case model.OfTopSpeed:
@@ -78,7 +78,7 @@ func markWords(m model.Mark) (head, rest string) {
 		return fmt.Sprintf("flow along the discs is %.2g of the tip speed at %s", m.Value, where),
 			fmt.Sprintf(", above the validated %g", model.ValidInFlow)
 	}
-	panic(fmt.Sprintf("report: no words for the mark %+v", m))
+	panic(fmt.Sprintf("words: no words for the mark %+v", m))
 }
 
 // noteWords says what of a craft lies beyond what was measured, and beyond what.
@@ -96,7 +96,7 @@ func noteWords(m model.Mark) (head, rest string) {
 		return fmt.Sprintf("propeller of %d blades and %.4g in", blades, finding.Inch.FromSI(m.Value)),
 			": " + gapText(model.BladesBeyond(m.Value, blades))
 	}
-	panic(fmt.Sprintf("report: no words for the note %+v", m))
+	panic(fmt.Sprintf("words: no words for the note %+v", m))
 }
 
 func reynoldsText(m model.Mark) string {
@@ -140,21 +140,22 @@ func Each[T, S any](all []T, say func(T) S) []S {
 	return out
 }
 
-func MarkTexts(marks []model.Mark) []string { return Each(marks, MarkText) }
+// Marks are the sentences of marks.
+func Marks(marks []model.Mark) []string { return Each(marks, Mark) }
 
-// warningTexts are the sentences of the marks of a design, also of one that was read
-// back, and warningShorts the same in few words.
+// warningTexts are the sentences of the marks of a design, also of one that was read back.
 func warningTexts(x *finding.Row) []string {
-	return append(MarkTexts(x.Marks), Each(x.Told, func(t finding.ToldMark) string { return t.Words })...)
+	return append(Marks(x.Marks), Each(x.Told, func(t finding.ToldMark) string { return t.Words })...)
 }
 
-func WarningShorts(x *finding.Row) []string {
+// WarningsShort are the same in few words.
+func WarningsShort(x *finding.Row) []string {
 	short := func(t finding.ToldMark) string { return texts.Or(t.Short, t.Words) }
 	return append(Each(x.Marks, MarkShort), Each(x.Told, short)...)
 }
 
-// WarningsText are all of them in one line.
-func WarningsText(x *finding.Row) string { return strings.Join(warningTexts(x), "; ") }
+// Warnings are the sentences of the marks of a design in one line.
+func Warnings(x *finding.Row) string { return strings.Join(warningTexts(x), "; ") }
 
 // Star follows the name of a design outside the model's validity.
 func Star(marked bool) string {
@@ -195,8 +196,8 @@ func (o *Outside) Note() string {
 	return " * outside the model's validity: " + strings.Join(o.reasons, "; ") + "."
 }
 
-// LackText says which operating point a craft lacks, and why.
-func LackText(x model.Lack) string {
+// Lack says which operating point a craft lacks, and why.
+func Lack(x model.Lack) string {
 	what := "full throttle at rest"
 	if x.Hover {
 		what = "hover"
@@ -226,16 +227,16 @@ func LackText(x model.Lack) string {
 	return what
 }
 
-// TopLimitText says what bounds the top speed.
-func TopLimitText(l model.TopLimit) string {
+// TopLimit says what bounds the top speed.
+func TopLimit(l model.TopLimit) string {
 	if l.Required {
 		return l.By.String() + " as required"
 	}
 	return l.By.String()
 }
 
-// CeilingText says what sets the ceiling of a craft, after Explain.
-func CeilingText(c *model.Craft) string {
+// Ceiling says what sets the ceiling of a craft, after Explain.
+func Ceiling(c *model.Craft) string {
 	m := unit.Length.Unit("m")
 	reserve := c.Model.Assume.ThrustReserve
 	switch c.CeilingLimit() {

@@ -95,7 +95,7 @@ func TestMarkTexts(t *testing.T) {
 	} {
 		m := model.Mark{Limit: limitOf(t, c.limit), Of: c.of, At: c.at, Value: c.value, Other: c.other}
 		said[m.Limit] = true
-		if text, short := MarkText(m), MarkShort(m); text != c.short+c.rest || short != c.short {
+		if text, short := Mark(m), MarkShort(m); text != c.short+c.rest || short != c.short {
 			t.Errorf("%s is told as %q and %q, want %q and %q", c.limit, text, short, c.short+c.rest, c.short)
 		}
 	}
@@ -135,7 +135,7 @@ func TestMarksBeginWhereTheySay(t *testing.T) {
 			c.set(&craft, v)
 			for _, x := range craft.Warnings() {
 				if x.Of == c.of {
-					return MarkText(x)
+					return Mark(x)
 				}
 			}
 			return ""
@@ -196,7 +196,7 @@ func TestLackTexts(t *testing.T) {
 		{model.Lack{Hover: true, Why: flight.TooSlow, Thrust: 0.01, Speed: 17, TipMach: 0.02},
 			"hover asks for 0.01 N of each propeller, which would turn slower than 1020 rpm, where the rotor model begins"},
 	} {
-		if got := LackText(c.lack); got != c.want {
+		if got := Lack(c.lack); got != c.want {
 			t.Errorf("%+v is told as %q, want %q", c.lack, got, c.want)
 		}
 	}
@@ -227,10 +227,10 @@ func TestMarksReadBack(t *testing.T) {
 			t.Fatal(err)
 		}
 		x := d.Row(sweep.Class{})
-		if got := WarningsText(x); got != words+"; b: c" || !x.Marked() {
+		if got := Warnings(x); got != words+"; b: c" || !x.Marked() {
 			t.Errorf("%q: told as %q", c.member, got)
 		}
-		if got := WarningShorts(x); len(got) != 2 || got[0] != c.want {
+		if got := WarningsShort(x); len(got) != 2 || got[0] != c.want {
 			t.Errorf("%q: in few words %q, want %q", c.member, got, c.want)
 		}
 	}
@@ -239,7 +239,7 @@ func TestMarksReadBack(t *testing.T) {
 	train.Full.Controller.Rating, craft.Powertrain = 1000, &train
 	marked := finding.Entry{Ranked: e.Ranked, Design: e.Design, Craft: &craft}
 	x := entryRecord(&marked).Row(sweep.Class{})
-	if text, few := WarningsText(x), strings.Join(WarningShorts(x), "; "); text != "controller rating of 1000 A is above the common 80 A" || few != "controller rating of 1000 A" {
+	if text, few := Warnings(x), strings.Join(WarningsShort(x), "; "); text != "controller rating of 1000 A is above the common 80 A" || few != "controller rating of 1000 A" {
 		t.Errorf("a mark is read back as %q and %q", text, few)
 	}
 }

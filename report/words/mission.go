@@ -13,8 +13,8 @@ import (
 // statement is one line of a mission: what, and in words.
 type statement struct{ What, Words string }
 
-// MissionOf says in words what a study was asked.
-func MissionOf(r *finding.Run) []statement {
+// Mission says in words what a study was asked.
+func Mission(r *finding.Run) []statement {
 	s := r.Study
 	var classes []string
 	for _, k := range s.Classes {
@@ -48,11 +48,11 @@ func MissionOf(r *finding.Run) []statement {
 	out := []statement{
 		{"Question", fmt.Sprintf("Which propeller, motor and pack suit a quad within %s of all-up weight?", texts.JoinOr(classes))},
 		{"Payload", payload},
-		{"Air", AirText(s.Model)},
+		{"Air", Air(s.Model)},
 		{"Pack", fmt.Sprintf("%s (%s) at %s, %s; full throttle is judged at a charge of %.4g %%",
-			a.PackGrade.Name, a.PackGrade.Meaning, finding.Celsi.Format(a.PackTemperature, 4), age, 100*a.Charge)},
+			a.PackGrade.Name, a.PackGrade.Meaning, finding.Celsius.Format(a.PackTemperature, 4), age, 100*a.Charge)},
 		{"Required", requirementsText(s)},
-		{"Ranked by", MeritText(s.Merit)},
+		{"Ranked by", Merit(s.Merit)},
 		{"Swept", texts.Or(strings.Join(swept, "; "), "nothing")},
 	}
 	if len(fixed) > 0 {
@@ -61,20 +61,20 @@ func MissionOf(r *finding.Run) []statement {
 	var feasible []string
 	for i := range r.Result.Classes {
 		k := &r.Result.Classes[i]
-		feasible = append(feasible, fmt.Sprintf("%s %s (%s)", k.Class.Label, texts.Grouped(k.Feasible), ShareText(k.Feasible, s.Grid.Size())))
+		feasible = append(feasible, fmt.Sprintf("%s %s (%s)", k.Class.Label, texts.Grouped(k.Feasible), Share(k.Feasible, s.Grid.Size())))
 	}
 	return append(out, statement{"Judged", fmt.Sprintf("%s of %s designs; feasible: %s",
 		texts.Grouped(r.Result.Done), texts.Grouped(s.Grid.Size()), strings.Join(feasible, ", "))})
 }
 
-// AirText is the air in words.
-func AirText(m *model.Model) string {
+// Air is the air in words.
+func Air(m *model.Model) string {
 	kind := "given"
 	if m.Assume.Temperature == 0 {
 		kind = "standard"
 	}
 	return fmt.Sprintf("altitude %.6g m, temperature %s (%s): density %.4g kg/m³, speed of sound %.4g m/s",
-		m.Air.Altitude, finding.Celsi.Format(m.Air.Temperature, 3), kind, m.Air.Density, m.Air.SoundSpeed)
+		m.Air.Altitude, finding.Celsius.Format(m.Air.Temperature, 3), kind, m.Air.Density, m.Air.SoundSpeed)
 }
 
 func requirementsText(s *sweep.Study) string {
@@ -85,7 +85,7 @@ func requirementsText(s *sweep.Study) string {
 		if q == nil {
 			continue
 		}
-		text := texts.Lower(q.Metric.Title) + " " + BoundText(q)
+		text := texts.Lower(q.Metric.Title) + " " + Bound(q)
 		if q.Default {
 			text += "†"
 			some = true
@@ -102,8 +102,8 @@ func requirementsText(s *sweep.Study) string {
 	return out
 }
 
-// MeritText is a merit in words: "50 % hover time (0 at 3 min, 1 at 18 min) + ...".
-func MeritText(m sweep.Merit) string {
+// Merit is a merit in words: "50 % hover time (0 at 3 min, 1 at 18 min) + ...".
+func Merit(m sweep.Merit) string {
 	var sum float64
 	for _, t := range m {
 		sum += t.Weight

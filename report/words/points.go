@@ -10,16 +10,16 @@ import (
 // Point is an operating point as tables show it.
 type Point struct {
 	model.OperatingPoint
-	By   string // what limits it, "" for none
+	by   string // what limits it, "" for none
 	Heat string // in place of a steady temperature, "" where there is one
 }
 
 // Head is the title with what limits the point.
 func (p *Point) Head() string {
-	if p.By == "" {
+	if p.by == "" {
 		return p.Title
 	}
-	return p.Title + ", by " + p.By
+	return p.Title + ", by " + p.by
 }
 
 // Points are the operating points of a craft that has them: at rest, and in
@@ -29,7 +29,7 @@ func Points(c *model.Craft) []Point {
 	for _, p := range c.Points() {
 		q := Point{OperatingPoint: p}
 		if p.Title == model.TopSpeedPoint {
-			q.By = TopLimitText(c.TopLimit())
+			q.by = TopLimit(c.TopLimit())
 		}
 		if p.Stands != "" {
 			q.Heat = heatText(c, p.Stands)
@@ -42,7 +42,7 @@ func Points(c *model.Craft) []Point {
 // heatText says how long the motors stand full throttle or top speed.
 func heatText(c *model.Craft, time string) string {
 	burst := finding.Metric(time)
-	limit := finding.Celsi.Format(motor.BurstLimit, 4)
+	limit := finding.Celsius.Format(motor.BurstLimit, 4)
 	if v := burst.Of(c); Beyond(burst, v) == "" {
 		return "not steady: " + burst.Unit.Format(v, 3) + " to " + limit
 	}
@@ -52,12 +52,13 @@ func heatText(c *model.Craft, time string) string {
 // pointColumn is a quantity of the operating points.
 type pointColumn struct {
 	Title string
-	Unit  unit.Unit
+	Unit  unit.Unit              // in which it is shown
 	Of    func(p *Point) float64 // SI
-	Note  string
-	Short bool // to three significant figures, to which thrust needed and available meet at top speed
+	Note  string                 // of what it is; may be empty
+	Short bool                   // to three significant figures, to which thrust needed and available meet at top speed
 }
 
+// PointColumns are the quantities of the operating points, in the order of tables.
 var PointColumns = []pointColumn{
 	{"Airspeed", unit.Speed.Unit("m/s"), func(p *Point) float64 { return p.Airspeed }, "", false},
 	{"Thrust", finding.Gram, func(p *Point) float64 { return p.Thrust }, "of all rotors along their axes, as the mass that it would hold; in level flight what trim needs", true},
@@ -73,5 +74,5 @@ var PointColumns = []pointColumn{
 	{"Pack power", unit.Power.Unit("W"), func(p *Point) float64 { return p.Power }, "avionics included", false},
 	{"Motor efficiency", unit.Ratio.Unit("%"), (*Point).Efficiency, "shaft power over electrical power of a motor", false},
 	{"Thrust per power", unit.ThrustPerPower.Unit("g/W"), (*Point).ThrustPerPower, "thrust of all rotors over pack power", false},
-	{"Steady motor temperature", finding.Celsi, func(p *Point) float64 { return p.Temperature }, "of the windings, were the point held; where it cannot be, how soon they warm from their temperature in hover", false},
+	{"Steady motor temperature", finding.Celsius, func(p *Point) float64 { return p.Temperature }, "of the windings, were the point held; where it cannot be, how soon they warm from their temperature in hover", false},
 }

@@ -63,10 +63,10 @@ func runWarnings(r *finding.Run, found []finding.Class) []string {
 		f := &found[i]
 		if best := f.Best(); best != nil {
 			for _, m := range best.Craft.Warnings() {
-				out = append(out, fmt.Sprintf("class %s, best design: %s", f.Class.Label, MarkText(m)))
+				out = append(out, fmt.Sprintf("class %s, best design: %s", f.Class.Label, Mark(m)))
 			}
 			for _, at := range finding.Edges(r.Study.Grid, best.Index) {
-				out = append(out, fmt.Sprintf("class %s, best design: %s of the grid", f.Class.Label, EdgeText(at)))
+				out = append(out, fmt.Sprintf("class %s, best design: %s of the grid", f.Class.Label, Edge(at)))
 			}
 		} else {
 			out = append(out, fmt.Sprintf("class %s: no feasible design", f.Class.Label))
@@ -155,7 +155,7 @@ func foundRecords(r *finding.Run, found []finding.Class, ranks int) []finding.Fo
 			o.Rejected = append(o.Rejected, finding.RejectedRecord{Gate: g.Name, Designs: f.Rejected[n]})
 		}
 		if o.Best = entryRecord(f.Best()); o.Best == nil {
-			o.Nearest = new(MissText(f.Missed))
+			o.Nearest = new(Miss(f.Missed))
 		}
 		for _, e := range f.ByPayload {
 			o.ByPayload = append(o.ByPayload, entryRecord(e))
@@ -184,7 +184,7 @@ func entryRecord(e *finding.Entry) *finding.DesignRecord {
 	x := e.Row(nil)
 	return &finding.DesignRecord{Rank: e.Rank, Index: e.Index, Merit: e.Score, Inputs: DesignRecord(e.Design),
 		Metrics:  metricRecord(e.Craft, finding.Readable(e.Craft)),
-		Warnings: finding.List(MarkTexts(x.Marks)), Outside: Each(x.Marks, MarkShort), AtLeast: x.AtLeast()}
+		Warnings: finding.List(Marks(x.Marks)), Outside: Each(x.Marks, MarkShort), AtLeast: x.AtLeast()}
 }
 
 func leaderRecord(e *finding.Entry) finding.LeaderRecord {
@@ -192,6 +192,7 @@ func leaderRecord(e *finding.Entry) finding.LeaderRecord {
 		Merit: e.Score, Metrics: metricRecord(e.Craft, finding.Headline)}
 }
 
+// DesignRecord holds the inputs of a design, in SI units but for KV in rpm/V.
 func DesignRecord(d model.Design) finding.Named[float64] {
 	var out finding.Named[float64]
 	for _, n := range finding.Inputs {

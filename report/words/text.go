@@ -52,19 +52,19 @@ func BriefNumber(m *model.Metric, v float64) string {
 	return m.Unit.Number(v, 3)
 }
 
-// PropellerText is a propeller in the trade's words: "5 × 4.5 × 3", diameter
+// Propeller is a propeller in the trade's words: "5 × 4.5 × 3", diameter
 // and pitch in inches and blades.
-func PropellerText(d model.Design, times string) string {
+func Propeller(d model.Design, times string) string {
 	return finding.Inch.Number(d.Diameter, 4) + times + finding.Inch.Number(d.Pitch, 4) + times + strconv.Itoa(d.Blades)
 }
 
-// StatorText is a stator's trade code.
-func StatorText(d model.Design) string { return unit.Stator.SI().Format(sweep.Stator.Of(d), 6) }
+// Stator is a stator's trade code.
+func Stator(d model.Design) string { return unit.Stator.SI().Format(sweep.Stator.Of(d), 6) }
 
-// DesignText names a design in one line, without its payload where it has none.
-func DesignText(d model.Design) string {
+// Design names a design in one line, without its payload where it has none.
+func Design(d model.Design) string {
 	s := fmt.Sprintf("%s in, %d blades, %s at %s rpm/V, %dS %s",
-		finding.Inch.Number(d.Diameter, 4)+" × "+finding.Inch.Number(d.Pitch, 4), d.Blades, StatorText(d),
+		finding.Inch.Number(d.Diameter, 4)+" × "+finding.Inch.Number(d.Pitch, 4), d.Blades, Stator(d),
 		strconv.FormatFloat(d.KV, 'g', 6, 64), d.Cells, finding.MAh.Format(d.Capacity, 5))
 	if d.Payload > 0 {
 		s += ", payload " + Mass(d.Payload)
@@ -88,8 +88,8 @@ func ClassName(k sweep.Class) string {
 	return k.Label + " (" + strings.Join(more, ", ") + ")"
 }
 
-// BoundText is the bound of a requirement: "at least 2".
-func BoundText(q *sweep.Requirement) string {
+// Bound is the bound of a requirement: "at least 2".
+func Bound(q *sweep.Requirement) string {
 	word := "at most "
 	if q.AtLeast {
 		word = "at least "
@@ -97,7 +97,7 @@ func BoundText(q *sweep.Requirement) string {
 	return word + q.Metric.Unit.Format(q.Bound, 6)
 }
 
-// GateTitle and gateBound say in words what a gate asks.
+// GateTitle names what a gate asks for.
 func GateTitle(g sweep.Gate) string {
 	switch {
 	case g.Requirement != nil:
@@ -108,10 +108,11 @@ func GateTitle(g sweep.Gate) string {
 	return "Hover and full throttle exist"
 }
 
+// GateBound says within what a gate asks for it.
 func GateBound(g sweep.Gate) string {
 	switch {
 	case g.Requirement != nil:
-		return BoundText(g.Requirement)
+		return Bound(g.Requirement)
 	case g.Name == "class":
 		return "at most the class limit"
 	}
@@ -121,9 +122,9 @@ func GateBound(g sweep.Gate) string {
 // AxisTitle is an axis within a sentence.
 func AxisTitle(d *sweep.AxisDef) string { return texts.Lower(d.Title) }
 
-// ShareText prints n of total in per cent, "0.012 %"; nothing but 0 reads 0 and
+// Share prints n of total in per cent, "0.012 %"; nothing but 0 reads 0 and
 // nothing but all reads 100.
-func ShareText(n, total uint64) string {
+func Share(n, total uint64) string {
 	p := 100 * float64(n) / float64(total)
 	switch {
 	case n == 0 || n == total:
@@ -190,8 +191,8 @@ func evenStep(a sweep.Axis) (float64, bool) {
 }
 
 // InputMeaning is that of the input of a design, which unlike its axis has a chord.
-func InputMeaning(n finding.Input) string {
-	if n.AxisDef == sweep.Chord {
+func InputMeaning(n *sweep.AxisDef) string {
+	if n == sweep.Chord {
 		return "blade chord at 75 % radius over the radius; the usual chord of the diameter where none was given"
 	}
 	return n.Meaning
@@ -199,15 +200,15 @@ func InputMeaning(n finding.Input) string {
 
 // InputLabel is that of the unit in which the input is shown; the chord is a share of the
 // radius.
-func InputLabel(n finding.Input) string {
-	if n.AxisDef == sweep.Chord {
+func InputLabel(n *sweep.AxisDef) string {
+	if n == sweep.Chord {
 		return "of R"
 	}
 	return n.Unit.Label
 }
 
-// FrontText names the metrics of a front.
-func FrontText(metrics []*model.Metric) string {
+// Front names the metrics of a front.
+func Front(metrics []*model.Metric) string {
 	return texts.JoinAnd(Each(metrics, func(m *model.Metric) string { return texts.Lower(m.Title) }))
 }
 
@@ -220,7 +221,7 @@ func Reaches(c *model.Craft) string {
 // inputWords are what a design has on an axis, as the trade says it: words before the
 // number, the number and what follows it.
 func inputWords(a *sweep.AxisDef, d model.Design) (before, number, after string) {
-	v := finding.ValueOn(a, d)
+	v := a.Of(d)
 	label := a.Unit.Label
 	switch a {
 	case sweep.KV:
@@ -241,8 +242,8 @@ func inputWords(a *sweep.AxisDef, d model.Design) (before, number, after string)
 	return "", a.Unit.Number(v, 4), label
 }
 
-// InputText is all of it: "3.5 in", "KV 2400", "2207 stator".
-func InputText(a *sweep.AxisDef, d model.Design) string {
+// Input is all of it: "3.5 in", "KV 2400", "2207 stator".
+func Input(a *sweep.AxisDef, d model.Design) string {
 	before, number, after := inputWords(a, d)
 	return Spaced(before, number, after)
 }
@@ -270,8 +271,8 @@ func Bracketed(title, unit string) string {
 	return title + " [" + unit + "]"
 }
 
-// UnitText writes a unit of a constant as those of metrics are written.
-func UnitText(unit string) string {
+// Unit writes a unit of a constant as those of metrics are written.
+func Unit(unit string) string {
 	return unitSigns.Replace(unit)
 }
 

@@ -25,7 +25,7 @@ func Trust(s *sweep.Study) string {
 	for _, k := range touched(s.Grid) {
 		known = append(known, fmt.Sprintf("%s (%d propellers) thrust at rest is off by %s and power by %s, "+
 			"power to hover with a given thrust (as CP/CT^1.5) by %s, thrust and power in axial flight by %s and %s",
-			sizeBands[k].Name, c[k].Propellers, c[k].CT, c[k].CP, c[k].Hover, c[k].WindCT, c[k].WindCP))
+			sizeBands[k].name, c[k].Propellers, c[k].CT, c[k].CP, c[k].Hover, c[k].WindCT, c[k].WindCP))
 	}
 	words := []string{fmt.Sprintf("Against wind-tunnel measurements of small propellers%s known by %s, "+
 		"without calibration (median; 90th percentile in brackets): %s.", whose, c[0].Known, strings.Join(known, "; "))}
@@ -34,7 +34,7 @@ func Trust(s *sweep.Study) string {
 		for _, k := range touched(s.Grid) {
 			c := calibratedSized[k]
 			known = append(known, fmt.Sprintf("%s thrust at rest is off by %s and power by %s, "+
-				"power to hover with a given thrust by %s", sizeBands[k].Name, c.CT, c.CP, c.Hover))
+				"power to hover with a given thrust by %s", sizeBands[k].name, c.CT, c.CP, c.Hover))
 		}
 		words = append(words, fmt.Sprintf("Of propellers measured at one point at rest, as some of this study are, %s.",
 			strings.Join(known, "; ")))
@@ -90,7 +90,7 @@ func (m Misfit) String() string { return fmt.Sprintf("%+.1f %% (%.1f %%)", m.Mea
 func touched(g *sweep.Grid) []int {
 	var out []int
 	for k, band := range sizeBands {
-		if slices.ContainsFunc(finding.AxisValues(g, sweep.Diameter), func(D float64) bool { return band.Has(finding.Inch.FromSI(D)) }) {
+		if slices.ContainsFunc(finding.AxisValues(g, sweep.Diameter), func(D float64) bool { return band.has(finding.Inch.FromSI(D)) }) {
 			out = append(out, k)
 		}
 	}

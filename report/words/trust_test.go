@@ -66,7 +66,7 @@ func TestTrustIsWhatWasMeasured(t *testing.T) {
 		}
 		bySizes, byBlades := 0, 0
 		for i, band := range sizeBands {
-			bySizes += part(band.Name, k.sizes[i])
+			bySizes += part(band.name, k.sizes[i])
 		}
 		for i, name := range bladeBands {
 			byBlades += part(name, k.blades[i])
@@ -140,7 +140,7 @@ func TestReadmeSaysTheErrors(t *testing.T) {
 	whole := func(d Deviation) string { return fmt.Sprintf("%.0f %% (%.0f %%)", d.Median, d.Ninety) }
 	for i, band := range sizeBands {
 		c := bySizeSized[i]
-		want := fmt.Sprintf("| %s | %d | %s | %s | %s | %s | %s |\n", band.Name, c.Propellers, whole(c.Hover), whole(c.CT), whole(c.CP), whole(c.WindCT), whole(c.WindCP))
+		want := fmt.Sprintf("| %s | %d | %s | %s | %s | %s | %s |\n", band.name, c.Propellers, whole(c.Hover), whole(c.CT), whole(c.CP), whole(c.WindCT), whole(c.WindCP))
 		if !strings.Contains(part, want) {
 			t.Errorf("README.md lacks %q", want)
 		}
@@ -223,7 +223,7 @@ func TestTrustKnowsTheSizes(t *testing.T) {
 		}
 		words := Trust(s)
 		for k, band := range sizeBands {
-			if strings.Contains(words, band.Name) != slices.Contains(c.want, k) {
+			if strings.Contains(words, band.name) != slices.Contains(c.want, k) {
 				t.Errorf("%v in: %s", c.inches, words)
 			}
 		}

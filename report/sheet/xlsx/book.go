@@ -19,13 +19,13 @@ const BookTime = "2000-01-01T00:00:00Z"
 // Book is a workbook being written. It keeps the first error, so that the sheets
 // read as what is on them.
 type Book struct {
-	F        *excelize.File
-	Name     string // of what it is about, for the foot of a page
-	program  string // that writes it, with its version
-	Versions string // and that of the model
-	Mark     string // at the head of each page; may be empty
+	F        *excelize.File // what is written so far
+	Name     string         // of what it is about, for the foot of a page
+	program  string         // that writes it, with its version
+	Versions string         // and that of the model
+	Mark     string         // at the head of each page; may be empty
 	styles   map[Look]int
-	Err      error
+	Err      error // the first
 }
 
 // BookSheet is one sheet of a workbook.
@@ -35,12 +35,15 @@ type BookSheet struct {
 	Write func()
 }
 
+// NewBook begins a workbook by the program of a version. The mark stands at the head of each
+// page, "" for none.
 func NewBook(name, version, mark string) *Book {
 	program := "rotorsieve " + version
 	return &Book{F: excelize.NewFile(), Name: texts.OneLine(name), program: program, Versions: program + ", model " + model.Version,
 		Mark: mark, styles: map[Look]int{}}
 }
 
+// Do keeps the error of a step, where it is the first.
 func (b *Book) Do(err error) {
 	if b.Err == nil {
 		b.Err = err

@@ -12,14 +12,18 @@ import (
 // they differ without colour as well.
 var seriesColours = []string{"17556B", "C9782B", "8FB8C4", "5B4A7D", "B9A44C", "7A7A7A", "3F8F6B", "A84A5B", "B7C9A8"}
 
+// SeriesMarkers tell points of series apart, in their order.
 var SeriesMarkers = []string{"circle", "triangle", "diamond", "square"}
 
+// LineDashes tell lines of series apart, in their order.
 var LineDashes = []excelize.LineDashType{excelize.LineDashSolid, excelize.LineDashDash, excelize.LineDashDot, excelize.LineDashSashDot}
 
 // chartSize is the size of a chart's text in points, no smaller in print than that of
 // the cells about it.
 const chartSize = usualSize
 
+// SeriesColour is that of the n-th series from 0, in hexadecimal; after the last comes the
+// first again.
 func SeriesColour(n int) string { return seriesColours[n%len(seriesColours)] }
 
 func chartFont(size float64, bold bool) excelize.Font {

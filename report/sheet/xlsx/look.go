@@ -4,13 +4,13 @@ import (
 	"github.com/xuri/excelize/v2"
 )
 
-// The look of the workbook: black on white and one colour, but for
-// what a reader may change.
+// The look of the workbook: black on white and one colour, but for what a reader may
+// change. Colours are in hexadecimal.
 const (
 	fontFamily = "Arial"
 	ink        = "1A1A1A"
-	Quiet      = "5F6B70"
-	Accent     = "17556B"
+	Quiet      = "5F6B70" // of notes
+	Accent     = "17556B" // of titles and links
 	tint       = "E6EEF1" // of the accent, under heads
 	High       = "9FC3CE" // of the accent, under the best of a shaded column
 	rule       = "C5CFD3"
@@ -19,26 +19,27 @@ const (
 
 // Look is the style of a cell.
 type Look struct {
-	Size                     float64 // points; 0 for 10
-	Bold, Wrap, Middle, Head bool
+	size                     float64 // points; 0 for 10
+	Bold, Wrap, middle, head bool
 	Rule                     bool   // a line beneath
 	Edit                     bool   // to be changed by the reader
 	Colour                   string // of the text
 	Align                    string // "" by kind of value
 	Number                   string // format; "" for general
-	Indent                   int
+	Indent                   int    // steps
 }
 
+// Looks of what stands on several sheets.
 var (
 	Plain   = Look{Wrap: true}
-	Title   = Look{Size: 16, Bold: true, Colour: Accent}
-	Section = Look{Size: 12, Bold: true, Colour: Accent}
-	Note    = Look{Colour: Quiet, Wrap: true}
-	Heading = Look{Bold: true, Wrap: true, Head: true}
-	Alarm   = Look{Size: 12, Bold: true, Colour: "B00020", Wrap: true}
-	Link    = Look{Colour: Accent}
-	Strong  = Look{Bold: true, Wrap: true}
-	After   = Look{Wrap: true, Indent: 1} // words beside a column of numbers
+	Title   = Look{size: 16, Bold: true, Colour: Accent}               // of a sheet
+	Section = Look{size: 12, Bold: true, Colour: Accent}               // title of a part of one
+	Note    = Look{Colour: Quiet, Wrap: true}                          // how to read what stands below
+	Heading = Look{Bold: true, Wrap: true, head: true}                 // of a column
+	Alarm   = Look{size: 12, Bold: true, Colour: "B00020", Wrap: true} // what no reader must miss
+	Link    = Look{Colour: Accent}                                     // leads to another sheet
+	Strong  = Look{Bold: true, Wrap: true}                             // of the best
+	After   = Look{Wrap: true, Indent: 1}                              // words beside a column of numbers
 )
 
 // Ruled is a cell of a table.
@@ -50,8 +51,8 @@ func (b *Book) style(l Look) int {
 		return id
 	}
 	font := &excelize.Font{Family: fontFamily, Size: 10, Bold: l.Bold, Color: ink}
-	if l.Size > 0 {
-		font.Size = l.Size
+	if l.size > 0 {
+		font.Size = l.size
 	}
 	if l.Colour != "" {
 		font.Color = l.Colour
@@ -63,7 +64,7 @@ func (b *Book) style(l Look) int {
 	if l.Indent > 0 && l.Align == "" {
 		s.Alignment.Horizontal = "left"
 	}
-	if l.Middle {
+	if l.middle {
 		s.Alignment.Vertical = "center"
 	}
 	if l.Rule {
@@ -75,7 +76,7 @@ func (b *Book) style(l Look) int {
 			s.Border = append(s.Border, excelize.Border{Type: side, Color: Accent, Style: 1})
 		}
 	}
-	if l.Head {
+	if l.head {
 		s.Fill = excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{tint}}
 		s.Border = []excelize.Border{{Type: "bottom", Color: Accent, Style: 2}}
 	}

@@ -56,7 +56,7 @@ func cutUTF16(s string, n int) string {
 func CellName(col, row int) string {
 	s, err := excelize.CoordinatesToCellName(col, row)
 	if err != nil {
-		panic("report: " + err.Error())
+		panic("xlsx: " + err.Error())
 	}
 	return s
 }
@@ -65,7 +65,7 @@ func CellName(col, row int) string {
 func ColumnName(col int) string {
 	s, err := excelize.ColumnNumberToName(col)
 	if err != nil {
-		panic("report: " + err.Error())
+		panic("xlsx: " + err.Error())
 	}
 	return s
 }

@@ -134,8 +134,8 @@ func (p *Page) WideLive(from, to int, v Live, l Look) {
 // need makes the row high enough for a text in a width.
 func (p *Page) need(text string, width float64, l Look) {
 	size := 1.0
-	if l.Size > 0 {
-		size = l.Size / usualSize
+	if l.size > 0 {
+		size = l.size / usualSize
 	}
 	lines := 1.0
 	if l.Wrap {

@@ -71,6 +71,7 @@ func (p *zipPart) compress(b []byte) (int, error) {
 // spooled takes the compressed bytes of a part.
 type spooled struct{ *zipPart }
 
+// Write writes compressed bytes to the spool.
 func (s spooled) Write(b []byte) (int, error) {
 	n, err := s.z.out.Write(b)
 	s.size += int64(n)
@@ -96,6 +97,7 @@ func (z *orderedZip) end() error {
 	return err
 }
 
+// ContentTypes is the part that comes first.
 const ContentTypes = "[Content_Types].xml"
 
 // Close writes the parts.

@@ -17,7 +17,7 @@ func WriteEnvelope(dir string, d model.Design, c *model.Craft) (string, error) {
 		return "", nil
 	}
 	one := []figure.Flown{{Craft: c, Class: words.Mass(c.Mass) + words.Star(len(c.Warnings()) > 0), Limits: []string{words.Mass(c.Mass)}}}
-	f := figure.DrawEnvelope(one, figure.EnvelopeTitle(one), words.DesignText(d))
+	f := figure.Envelope(one, figure.EnvelopeTitle(one), words.Design(d))
 	file, err := writeFile(dir, "envelope.png", func(w io.Writer) error { return f.WritePNG(w) })
 	return filepath.Join(dir, file.Name), err
 }

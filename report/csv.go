@@ -14,7 +14,7 @@ import (
 )
 
 // writeRanking writes the rankings of all classes as one CSV.
-func writeRanking(r *finding.Run, w io.Writer, found []finding.Class) error {
+func writeRanking(w io.Writer, r *finding.Run, found []finding.Class) error {
 	t := newCSVTable(w, "rank")
 	for i := range found {
 		rows, err := r.Ranking(found[i].ClassResult)
@@ -30,7 +30,7 @@ func writeRanking(r *finding.Run, w io.Writer, found []finding.Class) error {
 
 // writeFront writes the fronts of all classes as one CSV, each in the order of
 // its first metric, the worst first.
-func writeFront(r *finding.Run, w io.Writer, found []finding.Class) error {
+func writeFront(w io.Writer, r *finding.Run, found []finding.Class) error {
 	t := newCSVTable(w, "position")
 	for i := range found {
 		rows, err := r.Front(&found[i])
@@ -81,7 +81,7 @@ func (t *csvTable) write(x *finding.Row, k sweep.Class, position string) {
 	for n, m := range t.metrics {
 		t.cells = append(t.cells, finding.Exact(finding.ExportUnit(m).FromSI(x.Values[t.places[n]])))
 	}
-	t.err = t.Write(append(t.cells, words.WarningsText(x)))
+	t.err = t.Write(append(t.cells, words.Warnings(x)))
 }
 
 func (t *csvTable) end() error {

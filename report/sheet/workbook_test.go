@@ -16,6 +16,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"rotorsieve/model"
 	"rotorsieve/report/chart"
 	"rotorsieve/report/finding"
 	"rotorsieve/report/sheet/xlsx"
@@ -285,7 +286,7 @@ func testRankingSheet(t *testing.T, f *excelize.File, parts map[string]string, r
 
 func testBasisAndRequirements(t *testing.T, f *excelize.File, r *finding.Run) {
 	basis := strings.Join(trial.Cells(t, f, "Basis"), "\n")
-	for _, p := range words.Parts() {
+	for _, p := range model.Submodels() {
 		for _, c := range p.Constants {
 			if !strings.Contains(basis, c.Symbol) || !strings.Contains(basis, c.Source) {
 				t.Errorf("the basis lacks the constant %s", c.Symbol)

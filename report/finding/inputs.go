@@ -8,30 +8,30 @@ import (
 	"rotorsieve/sweep"
 )
 
-// Input is one choice of a design, shown as its axis is.
-type Input struct{ *sweep.AxisDef }
-
-// Inputs are all choices of a design, in the order of tables: last what is mostly left to
-// the usual.
+// Inputs are the axes by which a design is told, in the order of tables: each choice of a
+// design once, last what is mostly left to the usual.
 var Inputs = listInputs()
 
-func listInputs() []Input {
-	var all, usual []Input
+func listInputs() []*sweep.AxisDef {
+	var all, usual []*sweep.AxisDef
 	for _, d := range sweep.AxisDefs {
 		switch o := d.Other(); {
 		case o != nil && o != d.Or: // states the same again
 		case d.Usual != nil:
-			usual = append(usual, Input{d})
+			usual = append(usual, d)
 		default:
-			all = append(all, Input{d})
+			all = append(all, d)
 		}
 	}
 	return append(all, usual...)
 }
 
-// InputAt is the place of an input by its name, below 0 for none.
-func InputAt(name string) int {
-	return slices.IndexFunc(Inputs, func(n Input) bool { return n.Name == name })
+// Input finds an input by its name; nil for none.
+func Input(name string) *sweep.AxisDef {
+	if at := slices.IndexFunc(Inputs, func(a *sweep.AxisDef) bool { return a.Name == name }); at >= 0 {
+		return Inputs[at]
+	}
+	return nil
 }
 
 // ExportUnit is the unit in which a metric is given to machines.
@@ -46,7 +46,7 @@ func ExportUnit(m *model.Metric) unit.Unit {
 func Computed() []*model.Metric {
 	var out []*model.Metric
 	for _, m := range model.Metrics {
-		if InputAt(m.Name) < 0 {
+		if Input(m.Name) == nil {
 			out = append(out, m)
 		}
 	}
@@ -56,12 +56,4 @@ func Computed() []*model.Metric {
 // Swept lists those of them that a sweep computes of every design.
 func Swept() []*model.Metric {
 	return slices.DeleteFunc(Computed(), func(m *model.Metric) bool { return m.Stage > model.LastStage })
-}
-
-// ValueOn is what a design has on an axis, SI.
-func ValueOn(a *sweep.AxisDef, d model.Design) float64 {
-	if a == sweep.PitchRatio {
-		return d.Pitch / d.Diameter
-	}
-	return Inputs[InputAt(a.Name)].Of(d)
 }

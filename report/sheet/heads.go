@@ -9,8 +9,8 @@ func headColumns(p *xlsx.Page, columns []answer, first ...string) {
 	heads := first
 	var numbers []int
 	for _, c := range columns {
-		heads = append(heads, c.Head)
-		if c.Number != "" {
+		heads = append(heads, c.head)
+		if c.number != "" {
 			numbers = append(numbers, len(heads))
 		}
 	}

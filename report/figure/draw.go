@@ -37,11 +37,11 @@ const (
 	rotorName    = "rotor"
 )
 
-// AllFigures stands for all usual figures among those to draw.
-const AllFigures = "all"
+// All stands for all usual figures among those to draw.
+const All = "all"
 
-// FigureNames lists the figures that can be asked for of a study.
-func FigureNames(s *sweep.Study) []string {
+// Names lists the figures that can be asked for of a study.
+func Names(s *sweep.Study) []string {
 	var names []string
 	for _, p := range plansOf((&finding.Run{Study: s}), nil) {
 		names = append(names, p.name)
@@ -78,7 +78,7 @@ func wantsFigure(r *finding.Run, p *plan) bool {
 
 // wantsUsual says whether the usual figures are to be drawn.
 func wantsUsual(r *finding.Run) bool {
-	return r.Figures == nil || slices.Contains(r.Figures, AllFigures)
+	return r.Figures == nil || slices.Contains(r.Figures, All)
 }
 
 // Draw draws the figures of the report, each on a goroutine of its own, and
@@ -236,7 +236,7 @@ func placed(f *chart.Figure, l *chart.Layout) string {
 // subtitleOf says what a figure is drawn from.
 func subtitleOf(r *finding.Run, more ...string) string {
 	m := r.Study.Model
-	parts := []string{fmt.Sprintf("altitude %.6g m, %s", m.Air.Altitude, finding.Celsi.Format(m.Air.Temperature, 3)), texts.Grouped(r.Study.Grid.Size()) + " designs"}
+	parts := []string{fmt.Sprintf("altitude %.6g m, %s", m.Air.Altitude, finding.Celsius.Format(m.Air.Temperature, 3)), texts.Grouped(r.Study.Grid.Size()) + " designs"}
 	return subtitled(r, append(parts, more...)...)
 }
 
