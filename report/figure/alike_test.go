@@ -50,7 +50,7 @@ func finerRun(t *testing.T) *finding.Run {
 }
 
 // The size chart's heavy lines enclose at each weight the diameters around the best that
-// brute force finds within closeCall of it there, and no other; they are missing only where
+// brute force finds within finding.CloseCall of it there, and no other; they are missing only where
 // these reach an end of the grid.
 func TestAlikeLines(t *testing.T) {
 	r := finerRun(t)
@@ -129,7 +129,7 @@ func TestAlikeLines(t *testing.T) {
 	}
 }
 
-// The note says which diameters come within closeCall in each class, as its leaders do.
+// The note says which diameters come within finding.CloseCall in each class, as its leaders do.
 func TestAlikeClasses(t *testing.T) {
 	r := finerRun(t)
 	found, err := r.Findings()
@@ -286,7 +286,7 @@ func TestOverlayLevelsShared(t *testing.T) {
 }
 
 // The title of a map says how far along each axis from the star designs come within
-// closeCall, as brute force finds.
+// finding.CloseCall, as brute force finds.
 func TestMapTitleExtent(t *testing.T) {
 	r := finerRun(t)
 	diameters, speeds := r.Study.Grid.Axes()[finding.MustPlace(r.Study.Grid, sweep.Diameter)].Values, r.Study.Grid.Axes()[finding.MustPlace(r.Study.Grid, sweep.KV)].Values

@@ -9,7 +9,7 @@ import (
 // alikeName names, in a legend, the lines of alikeLines.
 var alikeName = "bounds of the diameters within " + words.CloseCall + " of the best"
 
-// alikeLines are the ends of the range of diameters within closeCall of the best merit at
+// alikeLines are the ends of the range of diameters within finding.CloseCall of the best merit at
 // each weight. An end lies where merit, straight between two diameters, falls to that
 // share, or at the last feasible one. Where the range is cut by the end of the grid
 // there is no line.
@@ -55,7 +55,7 @@ func alikeLines(f *chart.Field) (out []chart.Line, cut bool) {
 	return out, cut
 }
 
-// alikeClasses says which diameters come within closeCall of the best merit of each class:
+// alikeClasses says which diameters come within finding.CloseCall of the best merit of each class:
 // "3 to 3.5 in at 249 g; only 5 in at 500 g".
 func alikeClasses(found []finding.Class) string {
 	var all []finds

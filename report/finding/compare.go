@@ -250,7 +250,7 @@ func (c *Comparison) Verdict(limit float64) Verdict {
 	return v
 }
 
-// Close says whether a run is within closeCall of the winner.
+// Close says whether a run is within CloseCall of the winner.
 func (v *Verdict) Close(o Outcome) bool { return 1-o.Row.Score/v.With[0].Row.Score < CloseCall }
 
 // Moves says whether the diameter of the best design changes from run to run.

@@ -20,7 +20,7 @@ const CloseCall = MedianThrustError / 100
 // which diameters the model does not tell from the best.
 type Lead struct {
 	Best, Next *Entry    // Next nil where no other diameter has a feasible design
-	Close      bool      // within closeCall
+	Close      bool      // within CloseCall
 	Tied       []Stretch // of diameters in m, where it is close
 }
 
@@ -215,7 +215,7 @@ func Loses(merit sweep.Merit, best, other *Entry) (loss, bool) {
 	return most, most.Share >= least
 }
 
-// Alike is the range of diameters around the best of a class that come within closeCall
+// Alike is the range of diameters around the best of a class that come within CloseCall
 // of its merit; false for a class without a design.
 func (f *Class) Alike() (Stretch, bool) {
 	merit := make([]float64, len(f.ByDiameter))
@@ -232,7 +232,7 @@ func (f *Class) Alike() (Stretch, bool) {
 }
 
 // AlikeRange gives the places of the first and the last of the merits around the best
-// that come within closeCall of it; ok is false where there is none.
+// that come within CloseCall of it; ok is false where there is none.
 func AlikeRange(merit []float64) (lo, hi int, best float64, ok bool) {
 	at := -1
 	for n, v := range merit {

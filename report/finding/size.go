@@ -17,7 +17,7 @@ type SizeMap struct {
 	X     []float64   // all-up weight, g
 	Y     []float64   // diameter, in
 	Merit [][]float64 // [y][x]; NaN where none is feasible
-	Gate  [][]int     // the furthest at which one was rejected, where none is feasible; noDesign for none so light
+	Gate  [][]int     // the furthest at which one was rejected, where none is feasible; NoDesign for none so light
 }
 
 // NoDesign stands for no gate.

@@ -177,7 +177,7 @@ func winnersText(v *finding.Verdict) string {
 	return fmt.Sprintf("%s %s with a merit of %.3f", best.Run, wins, best.Row.Score)
 }
 
-// closeWords says of a difference between runs that it is within closeCall. Runs of
+// closeWords says of a difference between runs that it is within finding.CloseCall. Runs of
 // one model have most of its error in common.
 func closeWords(v *finding.Verdict) string {
 	if !v.OneModel {

@@ -11,10 +11,10 @@ import (
 	"rotorsieve/sweep"
 )
 
-// CloseCall is closeCall as it is printed: "9.0 %".
+// CloseCall is finding.CloseCall as it is printed: "9.0 %".
 var CloseCall = fmt.Sprintf("%.1f %%", 100*finding.CloseCall)
 
-// TooClose says of a lead that it is within closeCall.
+// TooClose says of a lead that it is within finding.CloseCall.
 const TooClose = "too close to call"
 
 // Decisions say what decides a class: how far the best design leads

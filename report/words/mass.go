@@ -44,7 +44,7 @@ func HeaviestPart(c *model.Craft) massPart {
 // colours are the same in all studies, so that a part is known by them.
 var StackOrder = []string{"Pack", "Frame", "Motors", "Avionics", "Speed controller", "Propellers", "Hardware", "Wiring", "Payload"}
 
-// Stacked gives the places of stackOrder's parts in a build-up.
+// Stacked gives the places of StackOrder's parts in a build-up.
 func Stacked(parts []massPart) []int {
 	var order []int
 	for _, title := range StackOrder {
