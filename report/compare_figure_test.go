@@ -16,6 +16,7 @@ import (
 
 // The overlay has the lines and best designs of each run, and says what differs.
 func TestCompareFigure(t *testing.T) {
+	t.Parallel()
 	first, second, dirs := twoRuns(t)
 	c, err := finding.Compare(dirs...)
 	if err != nil {
@@ -61,6 +62,7 @@ func TestCompareFigure(t *testing.T) {
 
 // The overlay of a comparison is as it is kept, and can be read.
 func TestCompareFigureGolden(t *testing.T) {
+	t.Parallel()
 	_, _, dirs := twoRuns(t)
 	c, err := finding.Compare(dirs...)
 	if err != nil {

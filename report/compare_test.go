@@ -21,37 +21,10 @@ import (
 	"rotorsieve/report/sheet/xlsx"
 	"rotorsieve/report/trial"
 	"rotorsieve/report/words"
-	"rotorsieve/sweep"
 )
 
-// twoRuns writes two finished runs: SmallRun, and one of the same craft under
-// other assumptions, with one class more and one less.
-func twoRuns(t *testing.T) (first, second *finding.Run, dirs []string) {
-	t.Helper()
-	first = trial.SmallRun(t)
-	s := *first.Study
-	s.Name = "harbour watch, hot"
-	a := s.Model.Assume
-	a.Altitude, a.Temperature = 300, 308.15
-	s.Model = trial.Model(t, a)
-	s.Classes = append(slices.Clone(s.Classes[1:]), sweep.Class{Limit: 0.9, Label: "900g"})
-	s.Require = s.Require[:len(s.Require)-1]
-	result, err := sweep.Run(t.Context(), &s, sweep.Options{Workers: 1})
-	if err != nil {
-		t.Fatal(err)
-	}
-	second = &finding.Run{Study: &s, Result: result, Version: "test"}
-	for _, r := range []*finding.Run{first, second} {
-		dir := t.TempDir()
-		if _, err := Write(r, dir); err != nil {
-			t.Fatal(err)
-		}
-		dirs = append(dirs, dir)
-	}
-	return first, second, dirs
-}
-
 func TestFinishedReadsBackExactly(t *testing.T) {
+	t.Parallel()
 	r, _, dirs := twoRuns(t)
 	f, err := finding.ReadFinished(dirs[0])
 	if err != nil {
@@ -128,6 +101,7 @@ func TestFinishedReadsBackExactly(t *testing.T) {
 }
 
 func TestCompare(t *testing.T) {
+	t.Parallel()
 	first, second, dirs := twoRuns(t)
 	c, err := finding.Compare(dirs...)
 	if err != nil {
@@ -229,6 +203,7 @@ func TestCompare(t *testing.T) {
 
 // A run held against itself differs in nothing, and its designs are the first.
 func TestCompareWithItself(t *testing.T) {
+	t.Parallel()
 	_, _, dirs := twoRuns(t)
 	c, err := finding.Compare(dirs[0], dirs[0])
 	if err != nil {
@@ -269,6 +244,7 @@ func relisted(record, was, is string) string {
 }
 
 func TestCompareRefuses(t *testing.T) {
+	t.Parallel()
 	_, _, dirs := twoRuns(t)
 	content := func(name string) string {
 		b, err := os.ReadFile(filepath.Join(dirs[0], name))
@@ -348,6 +324,7 @@ func TestCompareRefuses(t *testing.T) {
 // The finding of a class names the run that scores most and how far the others
 // are behind, where they rank by one merit; and what makes them differ.
 func TestVerdict(t *testing.T) {
+	t.Parallel()
 	_, _, dirs := twoRuns(t)
 	c, err := finding.Compare(dirs...)
 	if err != nil {
@@ -432,6 +409,7 @@ func TestVerdict(t *testing.T) {
 
 // A finished run knows again that a ceiling is at least its value.
 func TestFinishedAtLeast(t *testing.T) {
+	t.Parallel()
 	first, _, dirs := twoRuns(t)
 	f, err := finding.ReadFinished(dirs[0])
 	if err != nil {

@@ -12,6 +12,7 @@ import (
 )
 
 func TestWriteRotor(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	d, c, err := trial.SomeDesign(t, 1300)
 	if err != nil {

@@ -15,13 +15,13 @@ import (
 	"rotorsieve/report/sheet"
 	"rotorsieve/report/sheet/xlsx"
 	"rotorsieve/report/trial"
-	"rotorsieve/sweep"
 )
 
 // Nothing is smaller than 7 points in print, however many classes, terms or runs
 // there are; what is too wide for a page goes on to another with its first columns
 // repeated.
 func TestPrintedSize(t *testing.T) {
+	t.Parallel()
 	books := map[string][]byte{}
 	for name, r := range map[string]*finding.Run{"small": trial.SmallRun(t), "wide": trial.WideRun(t)} {
 		found, err := r.Findings()
@@ -122,53 +122,5 @@ func TestPrintedSize(t *testing.T) {
 	}
 	if across == 0 {
 		t.Error("no sheet is wider than a page: the rule is not tested")
-	}
-}
-
-// The whole ranking stands in its sheet, of which the best are printed.
-func TestPrintedRanking(t *testing.T) {
-	s := *trial.SmallRun(t).Study
-	s.Top = sheet.PrintedRanks + 7
-	result, err := sweep.Run(t.Context(), &s, sweep.Options{Workers: 1})
-	if err != nil {
-		t.Fatal(err)
-	}
-	r := &finding.Run{Study: &s, Result: result, Version: "test"}
-	found, err := r.Findings()
-	if err != nil {
-		t.Fatal(err)
-	}
-	var b bytes.Buffer
-	if err := sheet.WriteReview(&b, r, found, nil); err != nil {
-		t.Fatal(err)
-	}
-	f := trial.OpenBook(t, b.Bytes())
-	cut := 0
-	for i := range found {
-		n := len(found[i].Ranking)
-		if n == 0 {
-			continue
-		}
-		page := sheet.RankingSheets(found)[i]
-		rows, err := f.GetRows(page)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if len(rows) != sheet.HeadRow+n {
-			t.Errorf("%s has %d rows, want %d designs", page, len(rows), n)
-		}
-		if got, want := trial.Printed(t, f, page).Rows, sheet.HeadRow+min(n, sheet.PrintedRanks); got != want {
-			t.Errorf("%s is printed to row %d, want %d", page, got, want)
-		}
-		says := strings.Contains(rows[2][0], "Printed are the first 50")
-		if says != (n > sheet.PrintedRanks) {
-			t.Errorf("%s of %d designs says %q", page, n, rows[2][0])
-		}
-		if says {
-			cut++
-		}
-	}
-	if cut == 0 {
-		t.Error("no ranking is longer than what is printed")
 	}
 }

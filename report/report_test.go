@@ -58,6 +58,7 @@ func writeTo(t *testing.T, r *finding.Run) map[string][]byte {
 }
 
 func TestWriteIsDeterministic(t *testing.T) {
+	t.Parallel()
 	a := trial.SmallRun(t)
 	b := trial.SmallRun(t)
 	b.Started = a.Started.Add(time.Hour)
@@ -90,6 +91,7 @@ func TestWriteIsDeterministic(t *testing.T) {
 }
 
 func TestWriteListsItsFiles(t *testing.T) {
+	t.Parallel()
 	files := writeTo(t, trial.SmallRun(t))
 	for _, name := range []string{finding.WorkbookName, finding.RankingName, finding.FrontName, finding.FlagsName, finding.RecordName} {
 		if len(files[name]) == 0 {
@@ -118,6 +120,7 @@ func TestWriteListsItsFiles(t *testing.T) {
 }
 
 func TestWriteRefuses(t *testing.T) {
+	t.Parallel()
 	r := trial.SmallRun(t)
 	r.Flags = []string{"--name=two\nlines"}
 	if _, err := Write(r, t.TempDir()); err == nil || !strings.Contains(err.Error(), "line break") {
@@ -133,6 +136,7 @@ func TestWriteRefuses(t *testing.T) {
 }
 
 func TestIncompleteRunIsMarked(t *testing.T) {
+	t.Parallel()
 	r := trial.SmallRun(t)
 	r.Result.Complete = false
 	r.Result.Done = 356
@@ -161,6 +165,7 @@ func TestIncompleteRunIsMarked(t *testing.T) {
 
 // A CSV of designs gives back each bit of what was found.
 func TestTablesReadBackExactly(t *testing.T) {
+	t.Parallel()
 	r := trial.SmallRun(t)
 	files := writeTo(t, r)
 	t.Run(finding.RankingName, func(t *testing.T) {
@@ -238,6 +243,7 @@ func readsBack(t *testing.T, r *finding.Run, file []byte, position string, desig
 }
 
 func TestUsersTextIsHarmless(t *testing.T) {
+	t.Parallel()
 	r := trial.SmallRun(t)
 	study := *r.Study
 	study.Name = "=cmd()\n@x & \"<y>\""
@@ -284,39 +290,8 @@ func TestUsersTextIsHarmless(t *testing.T) {
 	}
 }
 
-func TestFindingsSayHowAClassWasMissed(t *testing.T) {
-	r := trial.SmallRun(t)
-	found, err := r.Findings()
-	if err != nil {
-		t.Fatal(err)
-	}
-	if best := found[0].Best(); best != nil {
-		t.Fatalf("class 80g has a feasible design %d", best.Index)
-	}
-	for _, want := range []string{"2.5 × 1.5 in", "over the limit of 80 g"} {
-		if !strings.Contains(words.Miss(found[0].Missed), want) {
-			t.Errorf("the miss %q does not say %q", words.Miss(found[0].Missed), want)
-		}
-	}
-	// A bound that nothing reaches is named with value, bound and difference.
-	s := *r.Study
-	s.Require = []sweep.Requirement{{Metric: finding.Metric("hover-time"), AtLeast: true, Bound: 3600}}
-	result, err := sweep.Run(t.Context(), &s, sweep.Options{Workers: 1})
-	if err != nil {
-		t.Fatal(err)
-	}
-	other := &finding.Run{Study: &s, Result: result}
-	if found, err = other.Findings(); err != nil {
-		t.Fatal(err)
-	}
-	for _, want := range []string{"hover time of ", ", where at least 60 min is required (short by "} {
-		if !strings.Contains(words.Miss(found[2].Missed), want) {
-			t.Errorf("the miss %q does not say %q", words.Miss(found[2].Missed), want)
-		}
-	}
-}
-
 func TestFingerprint(t *testing.T) {
+	t.Parallel()
 	s := *trial.SmallStudy(t)
 	base := s.Fingerprint()
 	same := s
@@ -343,26 +318,5 @@ func TestFingerprint(t *testing.T) {
 		if other.Fingerprint() == base {
 			t.Errorf("another %s has the same fingerprint", what)
 		}
-	}
-}
-
-// What merges shards has no workers of its own, and does not say it had none.
-func TestRunRecordOfMergedShards(t *testing.T) {
-	r := trial.SmallRun(t)
-	origin := func() string {
-		var b bytes.Buffer
-		if err := finding.WriteJSON(&b, words.RecordOf(r, nil, 0, nil).Run); err != nil {
-			t.Fatal(err)
-		}
-		return b.String()
-	}
-	if got := origin(); !strings.Contains(got, `"workers": `) || strings.Contains(got, "merged") {
-		t.Errorf("a run records %s", got)
-	}
-	result := *r.Result
-	result.Workers = 0
-	r.Result = &result
-	if got := origin(); strings.Contains(got, "workers") || !strings.Contains(got, `"merged": true`) {
-		t.Errorf("a merger records %s", got)
 	}
 }

@@ -8,6 +8,7 @@ import (
 )
 
 func TestTicks(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		name string
 		axis Axis
@@ -38,6 +39,7 @@ func TestTicks(t *testing.T) {
 }
 
 func TestUnit(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		axis    Axis
 		v, want float64
@@ -54,6 +56,7 @@ func TestUnit(t *testing.T) {
 }
 
 func TestLevels(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		lo, hi float64
 		n      int

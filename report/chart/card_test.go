@@ -26,6 +26,7 @@ func inPanel(f *Figure, text TextBox) bool {
 // What a map says of its stars covers nothing of it: the texts stand above, and
 // only the names of several stars beside them.
 func TestCardsCoverNoMap(t *testing.T) {
+	t.Parallel()
 	f := sizeFigure(3)
 	l, err := f.Layout()
 	if err != nil {
@@ -56,6 +57,7 @@ func TestCardsCoverNoMap(t *testing.T) {
 
 // Cards wrap into rows as even as can be, and a card alone is kept low.
 func TestCardsRows(t *testing.T) {
+	t.Parallel()
 	p := newPen(new(recorder.Canvas))
 	pn := &Panel{Field: &Field{}}
 	for range 5 {
@@ -86,6 +88,7 @@ func TestCardsRows(t *testing.T) {
 
 // A level line on a map carries its number, or is not drawn.
 func TestLinesOnMapsAreNumbered(t *testing.T) {
+	t.Parallel()
 	for name, f := range map[string]*Figure{"map": mapFigure(3, short, 1), "strips": cellFigure(false)} {
 		p := newPen(new(recorder.Canvas))
 		sh := f.arrange(p)

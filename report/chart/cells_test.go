@@ -11,6 +11,7 @@ var square = vg.Rectangle{Max: vg.Point{X: 108, Y: 72}}
 
 // With two discrete axes the bands are exactly the cells.
 func TestCelledBothDiscrete(t *testing.T) {
+	t.Parallel()
 	fr := frame{dpi: usualDPI, rect: square, x: Axis{Names: []string{"a", "b", "c"}},
 		y: Axis{Names: []string{"p", "q"}}}
 	f := &Field{X: steps(0, 2, 1), Y: steps(0, 1, 1), Z: [][]float64{{0.1, 0.6, math.NaN()}, {0.9, 0.4, 0.6}}}
@@ -36,6 +37,7 @@ func TestCelledBothDiscrete(t *testing.T) {
 // Along the continuous axis bands change between crossings; across strips
 // they change only where strips meet.
 func TestCelledStrips(t *testing.T) {
+	t.Parallel()
 	for _, turned := range []bool{false, true} {
 		strips, along := Axis{Names: []string{"2S", "3S"}}, Axis{Min: 0, Max: 3}
 		z := [][]float64{{0, 1, 2, 3}, {2, 2, 2, math.NaN()}}

@@ -57,6 +57,7 @@ func apartInLab(a, b [3]float64) float64 {
 // L*a*b* is just noticed: Mahy and others, Evaluation of Uniform Color
 // Differences, 1994, from memory).
 func TestRampReadableToAll(t *testing.T) {
+	t.Parallel()
 	m := ramp()
 	for name, sight := range sights {
 		var before [3]float64
@@ -78,6 +79,7 @@ func TestRampReadableToAll(t *testing.T) {
 // Pieces that lie side by side in a bar differ much, and so do the colours of
 // points, for all sights.
 func TestPiecesAndPointsReadableToAll(t *testing.T) {
+	t.Parallel()
 	m := ramp()
 	for n := 2; n <= 10; n++ {
 		f := &Figure{Panels: []Panel{{Stacks: []Stack{{}}}}}
@@ -103,6 +105,7 @@ func TestPiecesAndPointsReadableToAll(t *testing.T) {
 
 // The measure of contrast knows black on white and grey on grey.
 func TestContrast(t *testing.T) {
+	t.Parallel()
 	if c := Contrast(color.White, color.Black); math.Abs(c-21) > 1e-9 {
 		t.Errorf("black on white is %g, want 21", c)
 	}
@@ -115,6 +118,7 @@ func sq(v float64) float64 { return v * v }
 
 // No two families of lines share a dash.
 func TestLooksDifferInDash(t *testing.T) {
+	t.Parallel()
 	for _, looks := range [][]look{mapLooks, plainLooks} {
 		for i := range looks {
 			for k := range i {
@@ -132,6 +136,7 @@ func TestLooksDifferInDash(t *testing.T) {
 
 // On any shade of the ramp the ink stands out enough to be read.
 func TestInkOnRamp(t *testing.T) {
+	t.Parallel()
 	m := ramp()
 	for k := range 1001 {
 		ground := shade(m, float64(k)/1000)

@@ -35,6 +35,7 @@ func gridOf(lo, hi float64, n int, f func(x, y float64) float64) grid {
 }
 
 func TestRegionsArea(t *testing.T) {
+	t.Parallel()
 	disc := func(x, y float64) float64 { return 1 - math.Hypot(x, y) }
 	ring := func(x, y float64) float64 { return 0.5 - math.Abs(math.Hypot(x, y)-1.2) }
 	saddle := func(x, y float64) float64 { return x * y }
@@ -72,6 +73,7 @@ func TestRegionsArea(t *testing.T) {
 
 // What lies above a level and what lies below fill the grid between them.
 func TestRegionsComplement(t *testing.T) {
+	t.Parallel()
 	wavy := func(x, y float64) float64 { return math.Sin(3*x+y) * math.Cos(4*y-x) }
 	g := gridOf(-2, 2, 57, wavy)
 	neg := gridOf(-2, 2, 57, func(x, y float64) float64 { return -wavy(x, y) })
@@ -83,6 +85,7 @@ func TestRegionsComplement(t *testing.T) {
 }
 
 func TestIsolinesEnds(t *testing.T) {
+	t.Parallel()
 	g := gridOf(-2, 2, 80, func(x, y float64) float64 { return y - 0.5*math.Sin(2*x) })
 	lines := g.isolines(0.1)
 	if len(lines) != 1 || lines[0].closed {

@@ -10,6 +10,7 @@ import (
 
 // Every crossing stays on its own side of the boundary, however ragged.
 func TestSidesKeepCrossings(t *testing.T) {
+	t.Parallel()
 	rng := rand.New(rand.NewPCG(1, 2))
 	for trial := range 40 {
 		nx, ny := 2+rng.IntN(20), 2+rng.IntN(20)
@@ -38,6 +39,7 @@ func TestSidesKeepCrossings(t *testing.T) {
 // The boundary of a slanted half plane, known only at the crossings, is
 // straight again to within half a cell, and not the staircase of the grid.
 func TestSidesStraighten(t *testing.T) {
+	t.Parallel()
 	const slope, offset = 0.31, 5.3
 	x, y := steps(0, 300, 10), steps(0, 200, 10)
 	z := table(x, y, func(x, y float64) float64 {
@@ -68,6 +70,7 @@ func TestSidesStraighten(t *testing.T) {
 }
 
 func TestInterpolated(t *testing.T) {
+	t.Parallel()
 	x := []float64{0, 1, 3, 4, 6.5, 7}
 	parabola := make([]float64, len(x))
 	step := []float64{0, 0, 0, 1, 1, 1}
@@ -93,6 +96,7 @@ func TestInterpolated(t *testing.T) {
 }
 
 func TestExtendedGoesOnStraight(t *testing.T) {
+	t.Parallel()
 	x, y := steps(0, 9, 1), steps(0, 7, 1)
 	plane := func(x, y float64) float64 { return 3 + 2*x - y }
 	z := table(x, y, func(x, y float64) float64 {
@@ -128,6 +132,7 @@ func TestExtendedGoesOnStraight(t *testing.T) {
 // Up to the boundary, half a step beyond the last values, no band shows that
 // the values do not reach.
 func TestContouredShowsNoMoreThanTheData(t *testing.T) {
+	t.Parallel()
 	fr := frame{rect: vg.Rectangle{Max: vg.Point{X: 200, Y: 100}}, x: Axis{Max: 20}, y: Axis{Max: 10}}
 	x, y := steps(0, 20, 1), steps(0, 10, 1)
 	f := &Field{X: x, Y: y, Z: table(x, y, func(x, _ float64) float64 {

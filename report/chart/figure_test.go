@@ -66,6 +66,7 @@ func write(t *testing.T, f *Figure, name string) {
 }
 
 func TestDeterministic(t *testing.T) {
+	t.Parallel()
 	var a, b bytes.Buffer
 	for _, w := range []*bytes.Buffer{&a, &b} {
 		if err := cellFigure(false).WritePNG(w); err != nil {
@@ -80,6 +81,7 @@ func TestDeterministic(t *testing.T) {
 // The picture says its resolution, has the size of its layout and is white
 // around the rim.
 func TestPNG(t *testing.T) {
+	t.Parallel()
 	f := cellFigure(true)
 	var buf bytes.Buffer
 	if err := f.WritePNG(&buf); err != nil {
@@ -115,6 +117,7 @@ func TestPNG(t *testing.T) {
 
 // Another resolution gives other dots, the same layout, and says so.
 func TestDPI(t *testing.T) {
+	t.Parallel()
 	f := cellFigure(true)
 	usual, err := f.Layout()
 	if err != nil {
@@ -146,6 +149,7 @@ func TestDPI(t *testing.T) {
 
 // Callouts keep off every marker, not only their own.
 func TestCalloutsAvoidMarkers(t *testing.T) {
+	t.Parallel()
 	panel := Panel{X: Axis{Max: 1}, Y: Axis{Max: 1}}
 	for k := range 7 {
 		a := float64(k)
@@ -188,6 +192,7 @@ func TestCalloutsAvoidMarkers(t *testing.T) {
 
 // A leader goes around what is in its way, even if the best room is behind it.
 func TestCalloutLeaderIsFree(t *testing.T) {
+	t.Parallel()
 	l := &labels{pen: newPen(new(recorder.Canvas)), room: vg.Rectangle{Max: vg.Point{X: 400, Y: 300}}}
 	marker := vg.Point{X: 200, Y: 150}
 	wall := box{centre: vg.Point{X: 214, Y: 150}, halfW: 3, halfH: 30}
@@ -211,6 +216,7 @@ func TestCalloutLeaderIsFree(t *testing.T) {
 }
 
 func TestErrors(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		name string
 		edit func(f *Figure)
@@ -345,6 +351,7 @@ func prevailing(m image.Image, text TextBox, height float64) color.Color {
 
 // Faults finds what it is there to find.
 func TestFaults(t *testing.T) {
+	t.Parallel()
 	at := func(text string, x, y, angle float64) TextBox {
 		b := box{centre: vg.Point{X: vg.Length(x), Y: vg.Length(y)}, halfW: 20, halfH: 4, angle: angle}
 		out := TextBox{Text: text, Size: 8}

@@ -9,6 +9,7 @@ import (
 // Each piece of hatched ground is named for itself, and what is too small for a
 // name is noted with its panel.
 func TestGateOfEachPiece(t *testing.T) {
+	t.Parallel()
 	const n = 21
 	none := math.NaN()
 	fd := &Field{}

@@ -37,6 +37,7 @@ func goldenFigures() map[string]*Figure {
 }
 
 func TestGolden(t *testing.T) {
+	t.Parallel()
 	for name, f := range goldenFigures() {
 		file := filepath.Join("testdata", name+".png")
 		if *update {

@@ -18,6 +18,7 @@ func reversed(c curve) curve {
 // Strokes fill the ground between outline and hole and nothing else: their
 // length times their spacing is its area, and their middles lie in it.
 func TestHatch(t *testing.T) {
+	t.Parallel()
 	square := func(lo, hi vg.Length) curve {
 		return rectangle(vg.Rectangle{Min: vg.Point{X: lo, Y: lo}, Max: vg.Point{X: hi, Y: hi}})
 	}
@@ -45,6 +46,7 @@ func TestHatch(t *testing.T) {
 
 // Hatching of two areas side by side is that of both together.
 func TestHatchJoins(t *testing.T) {
+	t.Parallel()
 	part := func(x0, x1 vg.Length) []curve {
 		return []curve{rectangle(vg.Rectangle{Min: vg.Point{X: x0}, Max: vg.Point{X: x1, Y: 50}})}
 	}

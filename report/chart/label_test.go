@@ -38,6 +38,7 @@ func TestLabelsUpright(t *testing.T) {
 }
 
 func TestReadable(t *testing.T) {
+	t.Parallel()
 	for _, c := range [][2]float64{{0, 0}, {45, 45}, {90, 90}, {91, 90}, {94, 90}, {96, -84}, {135, -45}, {180, 0},
 		{-45, -45}, {-89, 90}, {-80, -80}, {-90, 90}, {-135, 45}} {
 		if got := readable(c[0]*math.Pi/180) * 180 / math.Pi; math.Abs(got-c[1]) > 1e-9 {
@@ -48,6 +49,7 @@ func TestReadable(t *testing.T) {
 
 // Where points of several families stand on one place, all of them show.
 func TestRingsShowAll(t *testing.T) {
+	t.Parallel()
 	const most = 4
 	f := &Figure{Title: "rings", DPI: 200}
 	p := Panel{X: Axis{Label: "x [-]", Max: 1}, Y: Axis{Label: "y [-]", Max: 1}}
@@ -86,6 +88,7 @@ func TestRingsShowAll(t *testing.T) {
 
 // An outline takes no look from the families of lines, and other texts keep off it.
 func TestOutline(t *testing.T) {
+	t.Parallel()
 	f := sizeFigure(3)
 	before := f.lookOf("constant disk loading")
 	p := &f.Panels[0]

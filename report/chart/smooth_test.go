@@ -8,6 +8,7 @@ import (
 // Smoothing keeps a slope, also at edges and holes, quietens what jumps and
 // mixes nothing across a discrete axis.
 func TestSmoothed(t *testing.T) {
+	t.Parallel()
 	x, y := steps(0, 14, 1), steps(0, 9, 1)
 	plane := func(x, y float64) float64 { return 4 + 0.5*x - 2*y }
 	hole := func(x, y float64) bool { return x > 9 && y > 5 || x == 3 && y == 4 }
@@ -49,6 +50,7 @@ func TestSmoothed(t *testing.T) {
 
 // No smoothed line puts a crossing on another side than its value is.
 func TestAgree(t *testing.T) {
+	t.Parallel()
 	z := table(steps(0, 9, 1), steps(0, 9, 1), func(x, y float64) float64 {
 		if x == 4 && y == 5 {
 			return 0.66 // stands alone, so that smoothing takes it out

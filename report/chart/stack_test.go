@@ -12,6 +12,7 @@ import (
 
 // Places move apart as little as can be and stay within the room.
 func TestApart(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		at     []float64
 		lo, hi float64
@@ -35,6 +36,7 @@ func TestApart(t *testing.T) {
 // A bar reaches to the sum of its pieces, piece after piece, and from the lower
 // end of a logarithmic axis; a count of nothing has no bar but its label.
 func TestStacksReach(t *testing.T) {
+	t.Parallel()
 	for _, f := range []*Figure{massFigure(2), tallyFigure(1)} {
 		p := newPen(new(recorder.Canvas))
 		panel := &f.Panels[0]
@@ -70,6 +72,7 @@ func TestStacksReach(t *testing.T) {
 
 // A family that a figure lists keeps its colour where another is missing.
 func TestFamiliesKeepColour(t *testing.T) {
+	t.Parallel()
 	all := []string{"pack", "motors", "frame", "payload"}
 	figure := func(used ...string) *Figure {
 		f := &Figure{Families: all, Panels: []Panel{{Stacks: []Stack{{}}}}}
@@ -92,6 +95,7 @@ func TestFamiliesKeepColour(t *testing.T) {
 
 // A line does not end between a number and its unit.
 func TestSplitWords(t *testing.T) {
+	t.Parallel()
 	want := []string{"3.5 in", "is", "best", "at", "249 g,", "5 in", "costs", "31 %", "of", "time"}
 	if d := cmp.Diff(want, splitWords("3.5 in is best at  249 g, 5 in costs 31 % of time")); d != "" {
 		t.Error(d)

@@ -53,6 +53,7 @@ func finerRun(t *testing.T) *finding.Run {
 // brute force finds within finding.CloseCall of it there, and no other; they are missing only where
 // these reach an end of the grid.
 func TestAlikeLines(t *testing.T) {
+	t.Parallel()
 	r := finerRun(t)
 	found, err := r.Findings()
 	if err != nil {
@@ -131,6 +132,7 @@ func TestAlikeLines(t *testing.T) {
 
 // The note says which diameters come within finding.CloseCall in each class, as its leaders do.
 func TestAlikeClasses(t *testing.T) {
+	t.Parallel()
 	r := finerRun(t)
 	found, err := r.Findings()
 	if err != nil {
@@ -179,6 +181,7 @@ func TestAlikeClasses(t *testing.T) {
 
 // Where every merit is 0 all diameters are as good, and there is no line.
 func TestAlikeLinesOfNothing(t *testing.T) {
+	t.Parallel()
 	f := &chart.Field{X: []float64{1, 2}, Y: []float64{1, 2}, Z: [][]float64{{0, 0}, {0, 0}}}
 	if lines, cut := alikeLines(f); len(lines) != 0 || !cut {
 		t.Errorf("lines %v, cut %v", lines, cut)
@@ -201,6 +204,7 @@ func TestAlikeLinesOfNothing(t *testing.T) {
 // The highest steps of a bar of merits are halved and hold all merits, in no more bands
 // than can be told apart.
 func TestFinerBar(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		lo, hi float64
 		want   []float64
@@ -234,6 +238,7 @@ func TestFinerBar(t *testing.T) {
 // The panels of a map have the lines of its overlays at the same round steps, no more
 // of them than may be, and leave out only what is not there or contradicts the star.
 func TestOverlayLevelsShared(t *testing.T) {
+	t.Parallel()
 	for _, r := range []*finding.Run{trial.MappedRun(t), finerRun(t)} {
 		shown := 0
 		for n, spec := range r.Study.Maps {
@@ -288,6 +293,7 @@ func TestOverlayLevelsShared(t *testing.T) {
 // The title of a map says how far along each axis from the star designs come within
 // finding.CloseCall, as brute force finds.
 func TestMapTitleExtent(t *testing.T) {
+	t.Parallel()
 	r := finerRun(t)
 	diameters, speeds := r.Study.Grid.Axes()[finding.MustPlace(r.Study.Grid, sweep.Diameter)].Values, r.Study.Grid.Axes()[finding.MustPlace(r.Study.Grid, sweep.KV)].Values
 	for n, rank := range []func(judged) float64{
@@ -357,6 +363,7 @@ func TestMapTitleExtent(t *testing.T) {
 // Along names the title says what the best of the others costs, with its own place on
 // the other axis.
 func TestMapTitleNext(t *testing.T) {
+	t.Parallel()
 	r := finerRun(t)
 	for _, n := range []int{2, 3} {
 		f, err := mapFigure(r, n)
@@ -397,6 +404,7 @@ func TestMapTitleNext(t *testing.T) {
 
 // A map over payload says what carrying the heaviest takes.
 func TestMapTitleLaden(t *testing.T) {
+	t.Parallel()
 	r := finerRun(t)
 	f, err := mapFigure(r, 4)
 	if err != nil {
@@ -425,6 +433,7 @@ func TestMapTitleLaden(t *testing.T) {
 
 // What meets an end of a range is named: what stops designs, or the end of the grid.
 func TestMapTitleWalls(t *testing.T) {
+	t.Parallel()
 	r := finerRun(t)
 	m := r.NewMapper(&r.Result.Classes[2], 0)
 	g := r.Study.Grid
@@ -475,6 +484,7 @@ func TestMapTitleWalls(t *testing.T) {
 // The card of a star says its tip Mach number where lines of it are smoothed, and not
 // where the field or the cells say it.
 func TestCalloutMach(t *testing.T) {
+	t.Parallel()
 	r := finerRun(t)
 	for _, c := range []struct {
 		spec sweep.MapSpec
@@ -500,6 +510,7 @@ func TestCalloutMach(t *testing.T) {
 
 // What the ends of a range have in common is said once.
 func TestInputRange(t *testing.T) {
+	t.Parallel()
 	of := func(inches, kv, grams, cells, pitch float64) model.Design {
 		return model.Design{Diameter: finding.Inch.ToSI(inches), Pitch: finding.Inch.ToSI(pitch), KV: sweep.KV.Unit.ToSI(kv), Payload: finding.Gram.ToSI(grams), Cells: int(cells)}
 	}
@@ -519,6 +530,7 @@ func TestInputRange(t *testing.T) {
 
 // The named airspeeds lie on the lines of tip Mach number.
 func TestEnvelopeMachMarks(t *testing.T) {
+	t.Parallel()
 	r := trial.MappedRun(t)
 	found, err := r.Findings()
 	if err != nil {

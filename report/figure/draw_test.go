@@ -48,6 +48,7 @@ next:
 }
 
 func TestFigures(t *testing.T) {
+	t.Parallel()
 	r := trial.MappedRun(t)
 	figures, err := Draw(r)
 	if err != nil {
@@ -84,6 +85,7 @@ func TestFigures(t *testing.T) {
 
 // Each text of each figure has its place, and can be read.
 func TestFiguresLayout(t *testing.T) {
+	t.Parallel()
 	r := trial.MappedRun(t)
 	for name, f := range allFigures(t, r) {
 		l, err := f.Layout()
@@ -133,6 +135,7 @@ func allFigures(t *testing.T, r *finding.Run) map[string]*chart.Figure {
 // The size chart holds at each weight and diameter the best design no heavier,
 // as brute force finds it, and its title says whose diameter is best.
 func TestSizeFigure(t *testing.T) {
+	t.Parallel()
 	r := trial.MappedRun(t)
 	found, err := r.Findings()
 	if err != nil {
@@ -188,6 +191,7 @@ func TestSizeFigure(t *testing.T) {
 // Points on a line of constant disk loading have that loading, by the metric's
 // own account of a craft.
 func TestLoadingLines(t *testing.T) {
+	t.Parallel()
 	r := trial.MappedRun(t)
 	found, err := r.Findings()
 	if err != nil {
@@ -213,6 +217,7 @@ func TestLoadingLines(t *testing.T) {
 
 // Each cell of a map holds the best value that brute force finds there.
 func TestMapPanels(t *testing.T) {
+	t.Parallel()
 	r := trial.MappedRun(t)
 	for n, spec := range r.Study.Maps {
 		f, err := mapFigure(r, n)
@@ -257,6 +262,7 @@ func anyOf(z [][]float64) bool {
 
 // A map with more values than a panel can show keeps the best of those merged.
 func TestMapMerges(t *testing.T) {
+	t.Parallel()
 	a := sweep.Axis{Def: sweep.KV}
 	for k := range 250 {
 		a.Values = append(a.Values, 1000+10*float64(k))
@@ -322,6 +328,7 @@ func TestMapMerges(t *testing.T) {
 }
 
 func TestGathered(t *testing.T) {
+	t.Parallel()
 	best, none := gathered([]finds{{"3 in", "249 g"}, {"", "80 g"}, {"5 in", "500 g"}, {"3 in", "300 g"}, {"", "90 g"}})
 	if d := cmp.Diff([]string{"3 in at 249 g and 300 g", "5 in at 500 g"}, words.Each(best, gathering.at)); d != "" {
 		t.Error(d)

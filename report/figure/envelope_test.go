@@ -17,6 +17,7 @@ import (
 // weight and thrust needed at 1; they cross at the top speed of a class that flies
 // to full throttle, and what is available is never less before.
 func TestEnvelopeFigure(t *testing.T) {
+	t.Parallel()
 	r := trial.MappedRun(t)
 	found, err := r.Findings()
 	if err != nil {

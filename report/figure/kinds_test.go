@@ -21,6 +21,7 @@ import (
 
 // The pictures of the small study are those that are kept, within a tolerance.
 func TestFiguresGolden(t *testing.T) {
+	t.Parallel()
 	r := trial.MappedRun(t)
 	r.DPI = 72
 	figures, err := Draw(r)
@@ -34,6 +35,7 @@ func TestFiguresGolden(t *testing.T) {
 
 // Only what is asked for is drawn, and what is left out is said.
 func TestFiguresAskedFor(t *testing.T) {
+	t.Parallel()
 	r := trial.MappedRun(t)
 	for k := range r.Study.Maps {
 		r.Study.Maps[k].Implied = true
@@ -97,6 +99,7 @@ func TestFiguresAskedFor(t *testing.T) {
 
 // The bars of a class are all designs that were judged.
 func TestWhyNotFigure(t *testing.T) {
+	t.Parallel()
 	r := trial.MappedRun(t)
 	found, err := r.Findings()
 	if err != nil {
@@ -125,6 +128,7 @@ func TestWhyNotFigure(t *testing.T) {
 // Every design of the fronts is drawn once, at its values, in the band of its
 // diameter, and nothing feasible beats it by more than a step.
 func TestFrontFigure(t *testing.T) {
+	t.Parallel()
 	r := trial.MappedRun(t)
 	found, err := r.Findings()
 	if err != nil {
@@ -173,6 +177,7 @@ func TestFrontFigure(t *testing.T) {
 }
 
 func TestFrontLacks(t *testing.T) {
+	t.Parallel()
 	r := trial.MappedRun(t)
 	r.Study.Front = r.Study.Front[:1]
 	if _, lacks, err := frontFigure(r, nil); err != nil || lacks == "" {
@@ -182,6 +187,7 @@ func TestFrontLacks(t *testing.T) {
 
 // A knee is where the front bends most, and nowhere on a straight one.
 func TestKnee(t *testing.T) {
+	t.Parallel()
 	hover, tw := finding.Metric("hover-time"), finding.Metric("thrust-to-weight")
 	front := func(at ...[2]float64) []finding.Row {
 		var out []finding.Row
@@ -216,6 +222,7 @@ func TestKnee(t *testing.T) {
 
 // Bands hold every diameter once.
 func TestBands(t *testing.T) {
+	t.Parallel()
 	var rows []finding.Row
 	for k := range 12 {
 		rows = append(rows, finding.Row{Design: model.Design{Diameter: finding.Inch.ToSI(2 + 0.25*float64(k%11))}})
@@ -239,6 +246,7 @@ func TestBands(t *testing.T) {
 
 // The pieces of a bar add up to the all-up weight, and the heaviest part is told.
 func TestMassFigure(t *testing.T) {
+	t.Parallel()
 	r := trial.MappedRun(t)
 	found, err := r.Findings()
 	if err != nil {
@@ -277,6 +285,7 @@ func TestMassFigure(t *testing.T) {
 
 // Each payload has its line, at the values of its best designs.
 func TestClassesFigure(t *testing.T) {
+	t.Parallel()
 	r := trial.MappedRun(t)
 	found, err := r.Findings()
 	if err != nil {
@@ -309,6 +318,7 @@ func TestClassesFigure(t *testing.T) {
 
 // The title of the size chart says what another propeller costs.
 func TestCost(t *testing.T) {
+	t.Parallel()
 	r := trial.MappedRun(t)
 	found, err := r.Findings()
 	if err != nil {
@@ -345,6 +355,7 @@ func TestCost(t *testing.T) {
 
 // The table of sizes reads back as the field that the figure is drawn from.
 func TestSizeTableReadsBack(t *testing.T) {
+	t.Parallel()
 	r := trial.MappedRun(t)
 	var b bytes.Buffer
 	if err := finding.WriteSize(&b, r); err != nil {

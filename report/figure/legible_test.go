@@ -49,6 +49,7 @@ func TestEveryFigureIsLegible(t *testing.T) {
 
 // The title of a comparison says first where the runs agree.
 func TestCompareTitle(t *testing.T) {
+	t.Parallel()
 	run := func(name string, inches ...float64) *finding.Finished {
 		f := &finding.Finished{Name: name}
 		for k, d := range inches {

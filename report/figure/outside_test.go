@@ -19,6 +19,7 @@ import (
 // A best design outside the model's validity is marked in each figure that names
 // it, and the note says why.
 func TestFiguresMarkOutside(t *testing.T) {
+	t.Parallel()
 	r := trial.MappedRun(t)
 	found, err := r.Findings()
 	if err != nil {
@@ -69,6 +70,7 @@ func TestFiguresMarkOutside(t *testing.T) {
 
 // The title of the size chart does not state leads that are too close to call.
 func TestCloseCalls(t *testing.T) {
+	t.Parallel()
 	class := func(limit, best, next float64) finding.Class {
 		e := func(d, score float64) finding.Entry {
 			x := finding.Entry{Design: model.Design{Diameter: d}}
@@ -97,6 +99,7 @@ func TestCloseCalls(t *testing.T) {
 
 // A value that stands for all beyond it is shown as such, without a difference.
 func TestBeyond(t *testing.T) {
+	t.Parallel()
 	ceiling, burst := finding.Metric("ceiling"), finding.Metric("burst-time")
 	rows := []finding.Row{{Values: make([]float64, len(model.Metrics))}, {Values: make([]float64, len(model.Metrics)), Highest: true}}
 	for n := range rows {

@@ -61,6 +61,7 @@ func drawn(t *testing.T, r *RotorCurves) *chart.Figure {
 // Curves run from rest to zero thrust; up to six are drawn, the slowest and the
 // fastest among them.
 func TestRotorFigure(t *testing.T) {
+	t.Parallel()
 	r := someCurves(t, 50, 100, 150, 200, 250, 350, 450)
 	f := drawn(t, &r)
 	if len(f.Panels) != 3 {
@@ -100,6 +101,7 @@ func TestRotorFigure(t *testing.T) {
 
 // The figure says where what was measured of a size ends, if a curve is beyond it.
 func TestRotorFigureBeyondMeasurements(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		fastest float64 // rev/s, of 5 in
 		want    bool
@@ -114,6 +116,7 @@ func TestRotorFigureBeyondMeasurements(t *testing.T) {
 // Measured points stand at their coefficients, with the curve nearest in speed;
 // what has no thrust is left out, and at rest there is no efficiency.
 func TestRotorFigureMeasured(t *testing.T) {
+	t.Parallel()
 	r := someCurves(t, 100, 200, 300, 400, 450, 460, 470)
 	m := rotor.Specimen{Diameter: r.Diameter, Air: r.Air}
 	for _, p := range []struct{ n, J, CT, CP float64 }{{200, 0, 0.2, 0.12}, {215, 0.5, 0.12, 0.1}, {360, 0, 0.21, 0.13}, {200, 1.1, -0.01, 0.01}} {
@@ -150,6 +153,7 @@ func TestRotorFigureMeasured(t *testing.T) {
 // The figure of a craft marks hover and full throttle, together where they
 // would cover each other.
 func TestCraftRotor(t *testing.T) {
+	t.Parallel()
 	d, c, err := trial.SomeDesign(t, 1750)
 	if err != nil {
 		t.Fatal(err)
@@ -179,6 +183,7 @@ func TestCraftRotor(t *testing.T) {
 
 // Speeds are told to three digits: more would pretend to know them.
 func TestRpmText(t *testing.T) {
+	t.Parallel()
 	for n, want := range map[float64]string{0: "0 rpm", 1.25: "75 rpm", 50: "3,000 rpm", 360.9: "21,700 rpm", 979.88: "58,800 rpm"} {
 		if got := rpmText(n); got != want {
 			t.Errorf("%g rev/s is told as %q, want %q", n, got, want)
@@ -187,6 +192,7 @@ func TestRpmText(t *testing.T) {
 }
 
 func TestRoundUp(t *testing.T) {
+	t.Parallel()
 	for _, c := range [][2]float64{{0.229, 0.25}, {0.25, 0.25}, {0.251, 0.3}, {0.9, 1}, {1, 1}, {0.081, 0.1}, {13, 15}} {
 		if got := roundUp(c[0]); math.Abs(got-c[1]) > 1e-12 {
 			t.Errorf("%g becomes %g, want %g", c[0], got, c[1])

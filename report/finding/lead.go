@@ -9,7 +9,7 @@ import (
 )
 
 // MedianThrustError is the median error in thrust at rest of the rotor model, of a
-// propeller known by its size, over all sizes, in per cent; see bySize.
+// propeller known by its size, over all sizes, in per cent; words.Comparisons has the others.
 const MedianThrustError = 9.0
 
 // CloseCall is the lead in merit, as a share, below which this model does not tell

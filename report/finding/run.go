@@ -21,9 +21,9 @@ type Run struct {
 	Figures []string // names of those to draw, of Names or All; nil for all usual ones
 	DPI     int      // of the figures, dots per inch; 0 for 200
 
-	Undrawn   []string // figures left out, and why; see drawFigures
+	Undrawn   []string // figures left out, and why, as figure.Draw says
 	Evaluator *sweep.Evaluator
-	evaluated []Class // by class; see findings
+	evaluated []Class // by class; see Findings
 }
 
 // Names of the files of a report in its folder.

@@ -26,6 +26,7 @@ import (
 )
 
 func TestSheet(t *testing.T) {
+	t.Parallel()
 	d, c, err := trial.SomeDesign(t, 1750)
 	if err != nil {
 		t.Fatal(err)
@@ -53,6 +54,7 @@ func TestSheet(t *testing.T) {
 
 // A sheet says which measurements corrected the propeller, and of which none did.
 func TestSheetOfMeasured(t *testing.T) {
+	t.Parallel()
 	a := model.Defaults()
 	var err error
 	a.Evidence, err = model.EvidenceOf(model.Measured{Diameter: 5 * 0.0254, Pitch: 3 * 0.0254, Blades: 3, Points: 2, Correction: rotor.Correction{Pitch: 0.02, Drag: 0.1, Chord: -0.05}})
@@ -86,6 +88,7 @@ func TestSheetOfMeasured(t *testing.T) {
 }
 
 func TestSheetWithoutOperatingPoint(t *testing.T) {
+	t.Parallel()
 	d, c, err := trial.SomeDesign(t, 300)
 	if !errors.Is(err, model.ErrNoOperatingPoint) {
 		t.Fatalf("error %v, want no operating point", err)
@@ -111,6 +114,7 @@ var sheetMembers = []string{"air", "assumptions", "cautions", "class", "design",
 	"no_operating_point", "operating_points", "parts", "requirements", "validity", "warnings"}
 
 func TestSheetJSON(t *testing.T) {
+	t.Parallel()
 	for _, kv := range []float64{1750, 60} {
 		d, c, _ := trial.SomeDesign(t, kv)
 		var out bytes.Buffer
@@ -207,6 +211,7 @@ func TestSheetJSON(t *testing.T) {
 // units that comes to what is shown; so are what limits, the verdicts and the
 // warnings.
 func TestSheetJSONHoldsTheSheet(t *testing.T) {
+	t.Parallel()
 	type entry struct {
 		told
 		Share  float64
@@ -376,6 +381,7 @@ func comesTo(v float64, symbol, shown string) bool {
 // The parts of the all-up weight add up to it, and each names a constant that
 // the model has, whatever the pack.
 func TestMassesAddUp(t *testing.T) {
+	t.Parallel()
 	d, c, err := trial.SomeDesign(t, 1750)
 	if err != nil {
 		t.Fatal(err)
@@ -402,6 +408,7 @@ func TestMassesAddUp(t *testing.T) {
 }
 
 func TestExportUnit(t *testing.T) {
+	t.Parallel()
 	_, c, err := trial.SomeDesign(t, 1750)
 	if err != nil {
 		t.Fatal(err)

@@ -119,6 +119,7 @@ func (r *reckoner) atom() float64 {
 }
 
 func TestReckon(t *testing.T) {
+	t.Parallel()
 	for text, want := range map[string]float64{
 		"1 + 2 x 3": 7, "2 x (1 + 2)^2/9": 2, "sqrt(2 x 8) - 1": 3, "acos(1/2)": 60, "8^-1": 0.125, "pi/pi x 1e2": 100,
 	} {
@@ -137,6 +138,7 @@ func TestReckon(t *testing.T) {
 // with pouch and cylindrical packs and frames of either build; the formulas that
 // are put in are those of metrics that there are.
 func TestWorked(t *testing.T) {
+	t.Parallel()
 	cells, err := pack.ParseGrade("18650-power")
 	if err != nil {
 		t.Fatal(err)
@@ -251,6 +253,7 @@ func TestWorked(t *testing.T) {
 
 // A ceiling is a number with what sets it, or none with the reason; never left out.
 func TestSheetSaysTheCeiling(t *testing.T) {
+	t.Parallel()
 	_, c, err := trial.SomeDesign(t, 2300)
 	if err != nil {
 		t.Fatal(err)

@@ -22,7 +22,7 @@ type standColumn struct {
 	head   string // of the table, where it is shorter
 	unit   string
 	digits int // of the table's largest number
-	need   int // as textColumn
+	need   int // as that of a texts.Column
 	of     func(*bench.State) float64
 	hot    bool // a temperature of the windings, beyond the hottest of which all stands alike
 }

@@ -13,6 +13,7 @@ import (
 )
 
 func TestPrint(t *testing.T) {
+	t.Parallel()
 	for _, width := range []int{80, 100, 120} {
 		var out bytes.Buffer
 		if err := PrintRun(&out, trial.SmallRun(t), width); err != nil {
@@ -30,6 +31,7 @@ func TestPrint(t *testing.T) {
 }
 
 func TestPrintJSON(t *testing.T) {
+	t.Parallel()
 	r := trial.SmallRun(t)
 	var out bytes.Buffer
 	if err := PrintRunJSON(&out, r); err != nil {

@@ -17,6 +17,7 @@ import (
 // Sheet Basis has the spread of each constant with its reach, as the table of parameters
 // has them.
 func TestBasisSpreads(t *testing.T) {
+	t.Parallel()
 	r := trial.SmallRun(t)
 	found, err := r.Findings()
 	if err != nil {

@@ -20,6 +20,7 @@ import (
 )
 
 func TestDecimals(t *testing.T) {
+	t.Parallel()
 	for v, want := range map[float64]int{25000: 0, 249: 1, 20: 1, 19.9: 2, 2: 2, 1.5: 3, 0.6: 3, 0.05: 4, 0: 4} {
 		if got := words.Decimals(v); got != want {
 			t.Errorf("%v takes %d decimals, want %d", v, got, want)
@@ -104,6 +105,7 @@ func testLeaders(t *testing.T, f *excelize.File, r *finding.Run, found []finding
 }
 
 func TestLeadersBeyondTheRanking(t *testing.T) {
+	t.Parallel()
 	s := *trial.SmallRun(t).Study
 	s.Top = 2
 	result, err := sweep.Run(t.Context(), &s, sweep.Options{Workers: 1})
@@ -314,6 +316,7 @@ func threeFigures(t *testing.T, v float64) float64 {
 // What flows into a motor at full throttle and is not lost is what its voltage
 // makes of the pack's.
 func TestPointsAgree(t *testing.T) {
+	t.Parallel()
 	found, err := trial.SmallRun(t).Findings()
 	if err != nil {
 		t.Fatal(err)
@@ -338,6 +341,7 @@ func TestPointsAgree(t *testing.T) {
 }
 
 func TestChartsReadTheirCells(t *testing.T) {
+	t.Parallel()
 	r := trial.SmallRun(t)
 	found, err := r.Findings()
 	if err != nil {
@@ -377,6 +381,7 @@ func TestChartsReadTheirCells(t *testing.T) {
 }
 
 func TestSheetWithoutRoomSaysSo(t *testing.T) {
+	t.Parallel()
 	r := trial.SmallRun(t)
 	found, err := r.Findings()
 	if err != nil {
@@ -400,6 +405,7 @@ func TestSheetWithoutRoomSaysSo(t *testing.T) {
 
 // A study without a feasible design has no sheets of designs.
 func TestWorkbookOfNothing(t *testing.T) {
+	t.Parallel()
 	s := *trial.SmallRun(t).Study
 	s.Classes = s.Classes[:1]
 	result, err := sweep.Run(t.Context(), &s, sweep.Options{Workers: 1})
@@ -414,6 +420,7 @@ func TestWorkbookOfNothing(t *testing.T) {
 }
 
 func TestRanksOf(t *testing.T) {
+	t.Parallel()
 	got := RanksOf([]float64{0.5, 0.7, 0.5, 0.9, 0})
 	if want := "[3 2 4 1 5]"; fmt.Sprint(got) != want {
 		t.Errorf("ranks %v, want %s", got, want)
@@ -421,6 +428,7 @@ func TestRanksOf(t *testing.T) {
 }
 
 func TestWritten(t *testing.T) {
+	t.Parallel()
 	for _, v := range []float64{0, 1, math.Pi, 1.0 / 3, -123456.789012345678, 1e-300, math.NaN(), math.Inf(1)} {
 		got := written(v)
 		if got == v || math.IsNaN(v) && math.IsNaN(got) {

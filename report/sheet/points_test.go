@@ -13,6 +13,7 @@ import (
 // Every point of a craft that flies has a temperature, or says why it is not
 // steady; that of least power is the metric's.
 func TestPointTemperatures(t *testing.T) {
+	t.Parallel()
 	c := trial.HotCraft(t)
 	all := words.Points(c)
 	if len(all) != 5 {

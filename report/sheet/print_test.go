@@ -16,6 +16,7 @@ import (
 
 // What is kept on one page counts every line of a wrapped text.
 func TestBlock(t *testing.T) {
+	t.Parallel()
 	b := xlsx.NewBook("block", "test", "")
 	p := b.NewPage("Sheet1", 20, 20)
 	_, room := p.Used()
@@ -53,6 +54,7 @@ var (
 
 // The chart of masses has the parts in the order and the colours of the picture.
 func TestMassChart(t *testing.T) {
+	t.Parallel()
 	r := trial.SmallRun(t)
 	found, err := r.Findings()
 	if err != nil {

@@ -26,6 +26,7 @@ import (
 )
 
 func TestRankingSheets(t *testing.T) {
+	t.Parallel()
 	var found []finding.Class
 	for _, label := range []string{"250g", "250G", "a/b", "a\\b", "0.55lb", "'", "", "a label of more than thirty-one characters", "a label of more than thirty-one characters!", "日本語日本語日本語日本語日本語日本語🛩🛩🛩🛩🛩🛩🛩🛩"} {
 		found = append(found, finding.Class{ClassResult: &sweep.ClassResult{Class: sweep.Class{Label: label}}})
@@ -66,6 +67,7 @@ func reviewOf(t *testing.T, r *finding.Run) []byte {
 }
 
 func TestWorkbook(t *testing.T) {
+	t.Parallel()
 	r := trial.SmallRun(t)
 	found, err := r.Findings()
 	if err != nil {
@@ -322,6 +324,7 @@ func testBasisAndRequirements(t *testing.T, f *excelize.File, r *finding.Run) {
 
 // The order in which parts and types by extension are made must not show.
 func TestOrderedZip(t *testing.T) {
+	t.Parallel()
 	write := func(names ...string) []byte {
 		var b bytes.Buffer
 		spool, err := os.Create(filepath.Join(t.TempDir(), "spool"))

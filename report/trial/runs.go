@@ -111,3 +111,21 @@ func WideRun(t *testing.T) *finding.Run {
 	}
 	return &finding.Run{Study: &s, Result: result, Version: "test"}
 }
+
+// OtherRun is a run of the same craft as SmallRun under other assumptions, with one class
+// more and one less.
+func OtherRun(t testing.TB) *finding.Run {
+	t.Helper()
+	s := *SmallStudy(t)
+	s.Name = "harbour watch, hot"
+	a := s.Model.Assume
+	a.Altitude, a.Temperature = 300, 308.15
+	s.Model = Model(t, a)
+	s.Classes = append(slices.Clone(s.Classes[1:]), sweep.Class{Limit: 0.9, Label: "900g"})
+	s.Require = s.Require[:len(s.Require)-1]
+	result, err := sweep.Run(context.Background(), &s, sweep.Options{Workers: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return &finding.Run{Study: &s, Result: result, Version: "test"}
+}

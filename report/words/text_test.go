@@ -8,6 +8,7 @@ import (
 )
 
 func TestAxisText(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		def        *sweep.AxisDef
 		flag, want string
@@ -28,6 +29,7 @@ func TestAxisText(t *testing.T) {
 // A class is named by what the user wrote, with the limit only where that does
 // not say it.
 func TestClassName(t *testing.T) {
+	t.Parallel()
 	for want, k := range map[string]sweep.Class{
 		"249g":                {Label: "249g", Limit: 0.249},
 		"249g (hut)":          {Label: "249g", Note: "hut", Limit: 0.249},

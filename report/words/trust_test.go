@@ -34,6 +34,7 @@ func validationRow(t *testing.T, first string) []string {
 // What readers of a study are told of the model's error is what its validation
 // has measured, of all propellers, of each size and of each number of blades.
 func TestTrustIsWhatWasMeasured(t *testing.T) {
+	t.Parallel()
 	check := func(first string, c comparison) {
 		text := func(s Deviation) string { return fmt.Sprintf("%.1f / %.1f (%+.1f)", s.Median, s.Ninety, s.Bias) }
 		cells := validationRow(t, first)
@@ -82,6 +83,7 @@ func TestTrustIsWhatWasMeasured(t *testing.T) {
 
 // What they are told of thrust stands is what the stands' table has.
 func TestTrustIsWhatTheStandsShowed(t *testing.T) {
+	t.Parallel()
 	rows := 0
 	for i, first := range []string{"5 in, all", "5 in, 2 blades", "5 in, 3 blades", "5 in, 4 blades (one propeller)", "8 and 9.4 in, 2 blades, controller's own readings"} {
 		c := Standings()[i]
@@ -131,6 +133,7 @@ func readmeText(t *testing.T) string {
 
 // The front page says what was measured of propellers known by their size.
 func TestReadmeSaysTheErrors(t *testing.T) {
+	t.Parallel()
 	b, err := os.ReadFile("../../README.md")
 	if err != nil {
 		t.Fatal(err)
@@ -149,6 +152,7 @@ func TestReadmeSaysTheErrors(t *testing.T) {
 
 // It says what thrust stands showed, and how far propellers of each size were measured.
 func TestReadmeSaysTheStands(t *testing.T) {
+	t.Parallel()
 	text := readmeText(t)
 	three, four := onStandBladed[1], onStandBladed[2]
 	var reached []string
@@ -195,6 +199,7 @@ func changed(t *testing.T, s *sweep.Study, def *sweep.AxisDef, values ...float64
 }
 
 func TestTrustKnowsTheChord(t *testing.T) {
+	t.Parallel()
 	if got := Trust(trial.SmallStudy(t)); !strings.Contains(got, "small propellers, nearly all of two blades, known by diameter, pitch and blades, without calibration (median; 90th percentile in brackets): "+
 		"below 7 in (23 propellers) thrust at rest is off by 11.5 % (38.8 %) and power by 19.2 % (51.6 %), power to hover with a given thrust (as CP/CT^1.5) by 11.4 % (31.4 %), thrust and power in axial flight by 15.6 % (47.2 %)") {
 		t.Error(got)
@@ -206,6 +211,7 @@ func TestTrustKnowsTheChord(t *testing.T) {
 
 // Errors are told of the sizes that a study has, and of no others.
 func TestTrustKnowsTheSizes(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		inches []float64
 		want   []int
@@ -241,6 +247,7 @@ func TestTrustKnowsTheSizes(t *testing.T) {
 // Blades and tip Mach numbers are told of as far as a study has them, and what was not
 // measured of them is told.
 func TestTrustKnowsTheBlades(t *testing.T) {
+	t.Parallel()
 	const (
 		mostly = ", nearly all of two blades,"
 		three  = "; thrust at a given speed and electrical power with 3 blades by -2.3 % (8.6 %) and +3.8 % (12.8 %)"

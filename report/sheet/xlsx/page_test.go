@@ -5,6 +5,7 @@ import (
 )
 
 func TestWrappedLines(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		text  string
 		width float64

@@ -1,9 +1,10 @@
-package report
+package words_test
 
 import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"rotorsieve/report/finding"
@@ -12,45 +13,8 @@ import (
 	"rotorsieve/sweep"
 )
 
-func TestFindingsByPayload(t *testing.T) {
-	r := trial.SmallRun(t)
-	found, err := r.Findings()
-	if err != nil {
-		t.Fatal(err)
-	}
-	payloads := r.Values(sweep.Payload)
-	some := 0
-	for i := range found {
-		f := &found[i]
-		if len(f.ByPayload) != len(payloads) {
-			t.Fatalf("class %s: %d payloads, want %d", f.Class.Label, len(f.ByPayload), len(payloads))
-		}
-		for n, e := range f.ByPayload {
-			if e == nil {
-				continue
-			}
-			some++
-			if e.Design.Payload != payloads[n] || e.Craft.Payload != payloads[n] {
-				t.Errorf("class %s: the best with %v kg carries %v kg", f.Class.Label, payloads[n], e.Design.Payload)
-			}
-			for n, o := range f.Ranking {
-				if r.Study.Grid.Design(o.Index).Payload == e.Design.Payload && o.Score > e.Score {
-					t.Errorf("class %s: rank %d beats the best with %v kg", f.Class.Label, n+1, e.Design.Payload)
-				}
-			}
-		}
-		for j, e := range f.First {
-			if e.Rank != j+1 || e.Craft.Limit != f.Class.Limit {
-				t.Errorf("class %s: rank %d at place %d, judged within %v kg", f.Class.Label, e.Rank, j+1, e.Craft.Limit)
-			}
-		}
-	}
-	if some < 3 {
-		t.Errorf("%d classes and payloads have a design: too few to test with", some)
-	}
-}
-
 func TestEdges(t *testing.T) {
+	t.Parallel()
 	g := trial.SmallStudy(t).Grid // three diameters, KV and capacities; the rest has two values or one
 	for _, c := range []struct {
 		index uint64
@@ -83,6 +47,7 @@ func TestEdges(t *testing.T) {
 // Where the best design is outside the model's validity, the best within it is the
 // first of the ranking without a warning.
 func TestWithin(t *testing.T) {
+	t.Parallel()
 	s := *trial.SmallRun(t).Study
 	s.Classes = []sweep.Class{{Limit: 0.2, Label: "200g"}, {Limit: 0.249, Label: "249g"}, {Limit: 0.21, Label: "210g"}}
 	s.Merit = slices.Clone(s.Merit)
@@ -126,6 +91,39 @@ func TestWithin(t *testing.T) {
 	for _, words := range []string{"", "within the model's validity: rank", "within the model's validity: none"} {
 		if !said[words] {
 			t.Errorf("nothing is told as %q", words)
+		}
+	}
+}
+
+func TestFindingsSayHowAClassWasMissed(t *testing.T) {
+	t.Parallel()
+	r := trial.SmallRun(t)
+	found, err := r.Findings()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if best := found[0].Best(); best != nil {
+		t.Fatalf("class 80g has a feasible design %d", best.Index)
+	}
+	for _, want := range []string{"2.5 × 1.5 in", "over the limit of 80 g"} {
+		if !strings.Contains(words.Miss(found[0].Missed), want) {
+			t.Errorf("the miss %q does not say %q", words.Miss(found[0].Missed), want)
+		}
+	}
+	// A bound that nothing reaches is named with value, bound and difference.
+	s := *r.Study
+	s.Require = []sweep.Requirement{{Metric: finding.Metric("hover-time"), AtLeast: true, Bound: 3600}}
+	result, err := sweep.Run(t.Context(), &s, sweep.Options{Workers: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	other := &finding.Run{Study: &s, Result: result}
+	if found, err = other.Findings(); err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{"hover time of ", ", where at least 60 min is required (short by "} {
+		if !strings.Contains(words.Miss(found[2].Missed), want) {
+			t.Errorf("the miss %q does not say %q", words.Miss(found[2].Missed), want)
 		}
 	}
 }

@@ -1,4 +1,4 @@
-package report
+package words_test
 
 import (
 	"fmt"
@@ -15,6 +15,7 @@ import (
 )
 
 func TestDecisions(t *testing.T) {
+	t.Parallel()
 	r := trial.SmallRun(t)
 	found, err := r.Findings()
 	if err != nil {
@@ -66,6 +67,7 @@ func TestDecisions(t *testing.T) {
 // Bounds are named that a design has within a twentieth of them, nearest first, and
 // where none is so near the nearest alone.
 func TestClosest(t *testing.T) {
+	t.Parallel()
 	r := trial.SmallRun(t)
 	found, err := r.Findings()
 	if err != nil {
@@ -113,6 +115,7 @@ func TestClosest(t *testing.T) {
 // What holds the top speed is told where something other than the throttle does and
 // the study asks for top speed.
 func TestHeldTopSpeed(t *testing.T) {
+	t.Parallel()
 	r := trial.SmallRun(t)
 	found, err := r.Findings()
 	if err != nil {
@@ -151,6 +154,7 @@ func TestHeldTopSpeed(t *testing.T) {
 
 // The commonest failure of the designs light enough is told by its gate.
 func TestSieve(t *testing.T) {
+	t.Parallel()
 	r := trial.SmallRun(t)
 	found, err := r.Findings()
 	if err != nil {
@@ -181,6 +185,7 @@ func TestSieve(t *testing.T) {
 
 // The lead is told with a verdict: nothing within the model's own error is one.
 func TestLead(t *testing.T) {
+	t.Parallel()
 	r := trial.SmallRun(t)
 	found, err := r.Findings()
 	if err != nil {
@@ -310,6 +315,7 @@ func TestUnused(t *testing.T) {
 
 // A class is held against the next lighter one that has a design.
 func TestGain(t *testing.T) {
+	t.Parallel()
 	r := trial.SmallRun(t)
 	found, err := r.Findings()
 	if err != nil {
@@ -339,6 +345,7 @@ func TestGain(t *testing.T) {
 
 // The answer names every part of the design and what it reaches.
 func TestAnswer(t *testing.T) {
+	t.Parallel()
 	r := trial.SmallRun(t)
 	found, err := r.Findings()
 	if err != nil {

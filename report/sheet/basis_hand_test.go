@@ -1,4 +1,4 @@
-package report
+package sheet_test
 
 import (
 	"math"
@@ -185,6 +185,7 @@ func (b *byHand) full(series, most float64) (n, V, I float64) {
 // Hover, full throttle, masses, endurance and temperature of a design come out of the
 // numbers and formulas of sheet Basis to a part in a million.
 func TestBasisByHand(t *testing.T) {
+	t.Parallel()
 	d := model.Design{Diameter: 5 * 0.0254, Pitch: 4.3 * 0.0254, Blades: 3, Stator: sweep.StatorOf(2207), KV: 1850, Cells: 6, Capacity: 1300 * 3.6}
 	a := model.Defaults()
 	a.PackTemperature, a.Clearance = 280.15, 0.1
@@ -286,6 +287,7 @@ func TestBasisByHand(t *testing.T) {
 // CT and CP at rest come out of the polar, the blade and the equations of sheet Basis as
 // the table has them, which is within 0.1 % of the solver.
 func TestRotorByHand(t *testing.T) {
+	t.Parallel()
 	d, frozen, err := trial.SomeDesign(t, 1750)
 	if err != nil {
 		t.Fatal(err)

@@ -1,4 +1,4 @@
-package report
+package words_test
 
 import (
 	"bytes"
@@ -8,14 +8,15 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"rotorsieve/report/finding"
+	"rotorsieve/report/trial"
 	"rotorsieve/report/words"
 )
 
 // What is written of a run is read back whole: the same record, and from it the same
 // bytes.
 func TestRunRecordRoundTrip(t *testing.T) {
-	first, second, _ := twoRuns(t)
-	for _, r := range []*finding.Run{first, second} {
+	t.Parallel()
+	for _, r := range []*finding.Run{trial.SmallRun(t), trial.OtherRun(t)} {
 		found, err := r.Findings()
 		if err != nil {
 			t.Fatal(err)
@@ -53,27 +54,24 @@ func TestRunRecordRoundTrip(t *testing.T) {
 	}
 }
 
-// Named values keep the order in which they were written; what is none is refused.
-func TestNamed(t *testing.T) {
-	var n finding.Named[float64]
-	for _, text := range []string{`{}`, `null`, `{"b":{"value":1,"unit":"m"},"a":{"value":2,"unit":""}}`} {
-		if err := n.UnmarshalJSON([]byte(text)); err != nil {
+// What merges shards has no workers of its own, and does not say it had none.
+func TestRunRecordOfMergedShards(t *testing.T) {
+	t.Parallel()
+	r := trial.SmallRun(t)
+	origin := func() string {
+		var b bytes.Buffer
+		if err := finding.WriteJSON(&b, words.RecordOf(r, nil, 0, nil).Run); err != nil {
 			t.Fatal(err)
 		}
-		got, err := n.MarshalJSON()
-		if want := strings.Replace(text, "null", "{}", 1); err != nil || string(got) != want {
-			t.Errorf("%s is written as %s, %v", text, got, err)
-		}
+		return b.String()
 	}
-	if v, ok := n.Of("a"); v != 2 || !ok {
-		t.Errorf("a is %v, %v", v, ok)
+	if got := origin(); !strings.Contains(got, `"workers": `) || strings.Contains(got, "merged") {
+		t.Errorf("a run records %s", got)
 	}
-	if _, ok := n.Of("c"); ok {
-		t.Error("there is a c")
-	}
-	for _, text := range []string{`[]`, `1`, `{"a":3}`, `{"a":{"value":"x"}}`, `{`, ``} {
-		if err := n.UnmarshalJSON([]byte(text)); err == nil {
-			t.Errorf("%q is read", text)
-		}
+	result := *r.Result
+	result.Workers = 0
+	r.Result = &result
+	if got := origin(); strings.Contains(got, "workers") || !strings.Contains(got, `"merged": true`) {
+		t.Errorf("a merger records %s", got)
 	}
 }
