@@ -211,10 +211,15 @@ func gradeChoice() *Choice {
 	return c
 }
 
+// gradeNames lists the grades, with the capacity of a cell where cells are sold in one.
 func gradeNames() string {
 	var names []string
 	for _, g := range pack.Grades {
-		names = append(names, g.Name)
+		name := g.Name
+		if q := g.CellCharge(); q > 0 {
+			name += " (" + unit.Charge.Text(q) + ")"
+		}
+		names = append(names, name)
 	}
 	return strings.Join(names, ", ")
 }

@@ -22,7 +22,7 @@ var AssumptionDefs = []*AssumptionDef{
 			Word: "standard", Known: func(m *Model) float64 { return m.Air.Temperature },
 			Whose: "the standard atmosphere's"}},
 	{Name: "pack-grade", Title: "Pack grade",
-		Help: "cells of the pack: " + gradeNames(),
+		Help: "cells of the pack, with the capacity of one where it is fixed: " + gradeNames(),
 		Form: gradeChoice()},
 	{Name: "pack-temperature", Title: "Pack temperature",
 		Help:    "of the cells in flight",

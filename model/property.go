@@ -94,6 +94,12 @@ var Properties = []*Property{
 			return symbols(`N (R_cell + R joint) + R lead, "and what cold and age add"`).
 				solved("(N (R_1/" + per + " + R joint) + R lead) {cold and age}"), sourced(c.cellResistance())
 		}},
+	{Title: "Usable share of the capacity", Symbol: "DoD_usable",
+		of: func(c *Craft) float64 { return c.Powertrain.Drive.Pack.Usable() },
+		formula: func(c *Craft) (Formula, string) {
+			share := "usable " + c.Model.Assume.PackGrade.Chemistry()
+			return symbols(`"of what cells of this kind hold, a flight draws" [` + share + "]").solved("[" + share + "]"), sourced(share)
+		}},
 }
 
 // Ripple is the constant c of the motors' chopping loss, with what was measured of the

@@ -229,6 +229,8 @@ func constantSymbols() []symbol {
 		{"arm swing", "%.6g", 1, 1},
 		{"I burst", "%.6g", 1, 1},
 		{"body share", "%.6g", 1, 1},
+		{"usable LiPo", "%.6g", 1, 1},
+		{"usable Li-ion", "%.6g", 1, 1},
 	} {
 		of := valueOf(x.name)
 		out = append(out, symbol{Name: "[" + x.name + "]", Of: of, Per: x.per, Show: fmt.Sprintf(x.show, of(nil)*x.shown)})

@@ -37,6 +37,24 @@ func compareCommand() *cobra.Command {
 	})
 }
 
+// eachOnce refuses folders that are one, under whatever names. One that is not there is
+// left to who reads it.
+func eachOnce(dirs []string) error {
+	at := make([]os.FileInfo, len(dirs))
+	for i, dir := range dirs {
+		var err error
+		if at[i], err = os.Stat(dir); err != nil {
+			continue
+		}
+		for j, other := range at[:i] {
+			if other != nil && os.SameFile(other, at[i]) {
+				return fmt.Errorf("%s: the same folder as %s, want each run once", dir, dirs[j])
+			}
+		}
+	}
+	return nil
+}
+
 // compare compares the runs in folders.
 func compare(folders []argument, to results, stdout io.Writer) error {
 	if to.out == "" {
@@ -48,6 +66,9 @@ func compare(folders []argument, to results, stdout io.Writer) error {
 	var dirs []string
 	for _, a := range folders {
 		dirs = append(dirs, a.text)
+	}
+	if err := eachOnce(dirs); err != nil {
+		return err
 	}
 	c, err := finding.Compare(dirs...)
 	if err != nil {

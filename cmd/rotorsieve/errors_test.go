@@ -66,6 +66,12 @@ var wrongFiles = map[string]string{
 	"huge.csv":       "rpm,voltage_V,current_A,thrust_g\n1e300,11,2.2,130\n",
 	"units.csv":      "rpm,voltage_V,current_A,thrust_g,thrust_N\n10000,11,2.2,130,2\n",
 
+	"semi.csv":        "diameter_in;pitch_in;blades;rpm;thrust_g;power_W\n5;4,3;3;20000;600;150\n",
+	"semiblade.csv":   "# a comment\nr/R;c/R;beta\n0,2;0,2;30\n",
+	"ideal.csv":       "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n6,4,2,10000,190,25\n5,4.3,3,10000,190,22\n5,4.3,3,20000,600,80\n",
+	"ideal5.csv":      "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n5,4.3,3,20000,600,30\n",
+	"recordideal.csv": "kind,key,quantity,value,unit,sigma\npropeller,5x4.3x3,thrust at 20000rpm,820,g,3 %\npropeller,5x4.3x3,shaft-power at 20000rpm,30,W,3 %\n",
+
 	"good.csv": "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n5,4.3,3,10000,190,22\n",
 	"two.csv":  "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n5,4.3,3,10000,190,22\n5,4,3,10000,180,20\n",
 
@@ -141,6 +147,17 @@ func TestErrors(t *testing.T) {
 		{"sweep --dpi 10.5", `--dpi: "10.5", want a whole number from 72 to 600`},
 		{"sweep --format xml", `--format: no format "xml", want one of text, json`},
 		{"explain --format yaml", `--format: no format "yaml", want one of text, json`},
+		{"sweep --name=", `--name: "", want up to 64 letters, digits, dots, dashes and underscores, beginning with a letter or digit`},
+		{"sweep --payload 2,5g", `--payload: "2,5g": did you mean 2.5g, or 2g,5g?`},
+		{"explain --diameter 3,25in", `--diameter: "3,25in": did you mean 3.25in, or 3in,25in?`},
+		{"rotor --rotor-points semi.csv", "semi.csv:1: the columns are separated by semicolons, want commas"},
+		{"rotor --rotor-points ideal.csv", "ideal.csv:3: propeller 5 x 4.3 in, 3 blades: rotor: at 20000 rpm the ideal power of 5.884 N is 81.02 W, " +
+			"above the 80 W that were measured: a figure of merit of 1.01, want it below 1: thrust and power at the shaft of one rotor, and the true diameter"},
+		{"explain --measured recordideal.csv", "recordideal.csv:2: propeller 5 x 4.3 in, 3 blades: rotor: at 20000 rpm the ideal power of 8.041 N is 129.4 W, " +
+			"above the 30 W that were measured: a figure of merit of 4.31, want it below 1: thrust and power at the shaft of one rotor, and the true diameter"},
+		{"rotor --blades 3 --blade blade.csv --rotor-points ideal5.csv", "ideal5.csv:2: propeller 5 x 4.3 in, 3 blades: rotor: at 20000 rpm the ideal power of 5.884 N is 81.02 W, " +
+			"above the 30 W that were measured: a figure of merit of 2.7, want it below 1: thrust and power at the shaft of one rotor, and the true diameter"},
+		{"rotor --blade semiblade.csv", "semiblade.csv:2: the columns are separated by semicolons, want commas"},
 		{"sweep --name ../x", `--name: "../x", want up to 64 letters, digits, dots, dashes and underscores, beginning with a letter or digit`},
 		{"sweep --force --resume", "--force starts afresh and --resume goes on, want one of them"},
 		{"sweep --dry-run --format json", "--dry-run prints text alone, want it without --format json"},
@@ -186,9 +203,9 @@ func TestErrors(t *testing.T) {
 		{"sweep --cells 2:4:0.5", `--cells: "2:4:0.5": 0.5 is not a whole number, want a number of cells such as 4 or 4S`},
 		{"sweep --diameter 3:6", `--diameter: "3:6": 2 numbers in a range, want first:last:step`},
 		{"sweep --diameter 3,,4", `--diameter: "3,,4": nothing between two commas or at an end, want a list such as a,b,c`},
-		{"sweep --diameter 3,3in", `--diameter: "3in": 3in is already given by "3", want each value once`},
+		{"sweep --diameter 3in,3in", `--diameter: "3in": 3in is already given by "3in", want each value once`},
 		{"sweep --diameter 3,4,5mm", `--diameter: "3": no unit beside "5mm", want 3mm or 3in`},
-		{"sweep --diameter 3,15in", `--diameter: "3,15in": diameter 15 in is outside 2 in to 12 in`},
+		{"sweep --diameter 3in,15in", `--diameter: "3in,15in": diameter 15 in is outside 2 in to 12 in`},
 		{"sweep --diameter 1e999in", `--diameter: "1e999in": exponent beyond 350, want a smaller one`},
 		{"sweep --diameter 3:5:0.0000001in", `--diameter: "3:5:0.0000001in": more than 1000000 values on one axis, want a larger step`},
 		{"sweep --kv=", `--kv: "": no value, want a KV such as 1750 or 1750rpm/V, a list a,b,c or a range first:last:step`},
@@ -393,6 +410,8 @@ func TestErrors(t *testing.T) {
 		{"merge damaged", "damaged/checkpoint: the checkpoint is damaged: its checksum does not fit, want --force to start afresh; a shard is run again"},
 		{"compare done", "1 folder to compare, want those of two finished runs or more"},
 		{"compare", "0 folders to compare, want those of two finished runs or more"},
+		{"compare done done", "done: the same folder as done, want each run once"},
+		{"compare done incomplete empty/../done", "empty/../done: the same folder as done, want each run once"},
 		{"compare incomplete done", "incomplete: holds an unfinished run, want a finished one: rotorsieve sweep --resume goes on with it"},
 		{"compare earlier done", "earlier: run.json: is of an earlier format, and this version reads 2: want the study run again, from the effective.flags beside it"},
 		{"compare later done", "later: run.json: is of format 3, and this version reads 2: want the version that wrote it, v9.0.0"},

@@ -54,7 +54,7 @@ func labels(classes []sweep.Class) string {
 
 func TestParseFlags(t *testing.T) {
 	f := newFlags()
-	rest, err := f.run("out/a", "--altitude", "-100m", "-q", "--diameter=3,4in", "-n", "-x", "-", "--", "--quiet")
+	rest, err := f.run("out/a", "--altitude", "-100m", "-q", "--diameter=3in,4in", "-n", "-x", "-", "--", "--quiet")
 	if err != nil {
 		t.Fatal(err)
 	}

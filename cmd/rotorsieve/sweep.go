@@ -62,7 +62,7 @@ func (o *sweepOptions) run(ctx context.Context, s *studyFlags, stdout, stderr io
 	if err := o.check(); err != nil {
 		return err
 	}
-	if s.name == "" {
+	if s.origin("name") == "default" {
 		s.name = nameFrom(s.args)
 	}
 	if err := checkName(s.name); err != nil {

@@ -87,11 +87,18 @@ both, with commas between:
 
 The unit at the end of a range holds for its three numbers. The step must land
 on the last value: 3:6:0.7in is an error that names 5.8in and 6.5in, which would
-fit. No value may be given twice, and an axis has up to 1,000,000 of them. A
-later flag replaces the values of an earlier one.
+fit. No value may be given twice, and an axis has up to 1,000,000 of them.
+
+The decimal sign is a point. Two whole numbers of one or two digits, of which
+the second alone has a unit, are refused: 2,5g may be meant as 2.5g or 2g,5g. A
+list that begins with 0 stands (0,25g), and so do 2,3 and 100,250g.
+
+A flag given again replaces the values of the earlier one: --kv 1300 --kv 1500
+is 1500 alone, and both are --kv 1300,1500.
 
 The grid is the product of all axes; each of its points is a design. Pitch is
-stated as such or over the diameter, whichever flag comes last.
+stated as such or over the diameter. Both beside each other, in one flag file or
+on the command line, are an error; of two places the later one counts.
 
 `)
 	var t texts.Listing
@@ -212,7 +219,7 @@ the one it stands in. An error says file and line.
   --payload 0g,25g
 
 Later flags win. A list is gathered within one file, or within the command line,
-and replaced by the next.
+and replaced by the next; the values of an axis are those of its last flag.
 
 `)
 	b.WriteString("What a run leaves in out/NAME, or the folder of --out:\n\n")

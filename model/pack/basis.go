@@ -70,19 +70,16 @@ func Entries() []basis.Entry[Parameters] {
 			entry{Symbol: g.Name + " R C", At: R, Unit: "ohm Ah", Sigma: 0.20, Reach: basis.All,
 				Meaning: "resistance of one cell times its capacity", Source: trade})
 	}
-	for _, c := range []struct {
-		name string
-		of   *chemistry
-	}{{"LiPo", lipo}, {"Li-ion", liion}} {
+	for _, c := range []*chemistry{lipo, liion} {
 		out = append(out,
-			entry{Symbol: "usable " + c.name, Value: c.of.usable,
+			entry{Symbol: "usable " + c.name, Value: c.usable,
 				Meaning: "share of the capacity a flight may draw", Source: trade},
-			entry{Symbol: "floor " + c.name, Value: c.of.floor, Unit: "V",
+			entry{Symbol: "floor " + c.name, Value: c.floor, Unit: "V",
 				Meaning: "loaded voltage per cell that ends a flight", Source: trade})
-		for i, v := range c.of.rested {
-			out = append(out, entry{Symbol: fmt.Sprintf("V %s at %.2f", c.name, c.of.dod[i]), Value: v, Unit: "V",
+		for i, v := range c.rested {
+			out = append(out, entry{Symbol: fmt.Sprintf("V %s at %.2f", c.name, c.dod[i]), Value: v, Unit: "V",
 				Source:  trade,
-				Meaning: fmt.Sprintf("rested voltage of a cell at a depth of discharge of %.2f, in a line between", c.of.dod[i])})
+				Meaning: fmt.Sprintf("rested voltage of a cell at a depth of discharge of %.2f, in a line between", c.dod[i])})
 		}
 	}
 	return out

@@ -7,6 +7,7 @@ import (
 
 // chemistry is what all cells of one kind share.
 type chemistry struct {
+	name   string
 	dod    []float64 // depth of discharge, 0..1, rising
 	rested []float64 // open-circuit voltage of one cell at dod, V, falling
 	usable float64   // share of the capacity that a flight may draw
@@ -17,6 +18,7 @@ type chemistry struct {
 }
 
 var lipo = newChemistry(chemistry{
+	name: "LiPo",
 	dod: []float64{0, .05, .10, .15, .20, .25, .30, .35, .40, .45, .50, .55, .60, .65, .70, .75, .80, .85, .90,
 		.95, 1},
 	rested: []float64{4.20, 4.15, 4.11, 4.08, 4.02, 3.98, 3.95, 3.91, 3.87, 3.85, 3.84, 3.82, 3.80, 3.79, 3.77, 3.75,
@@ -26,6 +28,7 @@ var lipo = newChemistry(chemistry{
 })
 
 var liion = newChemistry(chemistry{
+	name:   "Li-ion",
 	dod:    []float64{0, .10, .20, .30, .40, .50, .60, .70, .80, .90, .95, 1},
 	rested: []float64{4.18, 4.06, 3.95, 3.86, 3.76, 3.66, 3.58, 3.51, 3.40, 3.22, 3.05, 2.75},
 	usable: 0.90,
@@ -72,6 +75,9 @@ func ParseGrade(name string) (*Grade, error) {
 	}
 	return nil, fmt.Errorf("%q is not a pack grade, want one of %s", name, strings.Join(names, ", "))
 }
+
+// Chemistry is that of the cells: LiPo or Li-ion.
+func (g *Grade) Chemistry() string { return g.chem.name }
 
 // CellCharge is the capacity of one cylindrical cell in A s, and 0 for pouch
 // cells, which are made in any capacity.

@@ -9,6 +9,8 @@ import (
 	"strconv"
 
 	"gonum.org/v1/gonum/interp"
+
+	"rotorsieve/model/record"
 )
 
 // Blade is the shape of a blade: chord over radius and pitch angle along the
@@ -155,6 +157,9 @@ func ReadBlade(r io.Reader, name string) (Blade, error) {
 		}
 		line, _ = in.FieldPos(0)
 		if header {
+			if by := record.Separated(row); by != "" {
+				return fail("the columns are separated by %s, want commas", by)
+			}
 			if len(row) != 3 || row[0] != "r/R" || row[1] != "c/R" || row[2] != "beta" {
 				return fail("header %q; want r/R,c/R,beta", row)
 			}

@@ -89,8 +89,8 @@ func (m *StaticPoint) check() error {
 // errors in the wind: with 12 points or more CT of scanned blades would be off by
 // 15 % there, instead of 7 %.
 //
-// It errs where there are no points, where a point is not positive, and where
-// the measurements are so far from the rotor that the correction lies more than 4
+// It errs where there are no points, where a point is not positive, where thrust and
+// power at one speed make a figure of merit above 1, and where the measurements are so far from the rotor that the correction lies more than 4
 // spreads from the mean of its prior: then the geometry or a unit is more likely
 // wrong.
 func Calibrate(g Geometry, a air.Air, points []StaticPoint) (Correction, error) {

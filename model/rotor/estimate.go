@@ -46,12 +46,34 @@ func Infer(g Geometry, a air.Air, points []StaticPoint) (Estimate, error) {
 	if err := g.check(); err != nil {
 		return Estimate{}, err
 	}
+	if err := possible(g.Diameter, a, points); err != nil {
+		return Estimate{}, err
+	}
 	c := newCalibration(g, a, points)
 	e, err := c.fit()
 	if err != nil {
 		return e, err
 	}
 	return e, c.sense(&e)
+}
+
+// possible errs where a thrust and a power at one speed make a figure of merit above 1:
+// momentum theory has T sqrt(T/(2 rho A)) as the least power of a disc of area A at rest.
+func possible(diameter float64, a air.Air, points []StaticPoint) error {
+	const oneSpeed = 1e-3 // as a share
+	disc := math.Pi / 4 * diameter * diameter
+	for _, t := range points {
+		ideal := t.Thrust * math.Sqrt(t.Thrust/(2*a.Density*disc))
+		for _, p := range points {
+			known := !math.IsInf(t.ThrustSigma, 1) && !math.IsInf(p.PowerSigma, 1)
+			if known && math.Abs(p.N/t.N-1) < oneSpeed && ideal > p.Power {
+				return fmt.Errorf("rotor: at %.5g rpm the ideal power of %.4g N is %.4g W, above the %.4g W that were measured: "+
+					"a figure of merit of %.3g, want it below 1: thrust and power at the shaft of one rotor, and the true diameter",
+					t.N*60, t.Thrust, ideal, p.Power, ideal/p.Power)
+			}
+		}
+	}
+	return nil
 }
 
 // judge returns the estimate, with the derivatives A of the residuals there, or an

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"rotorsieve/model/air"
+	"rotorsieve/model/record"
 )
 
 // Specimen is a measured propeller.
@@ -134,6 +135,9 @@ type placed map[int]fieldKind
 
 // place finds the known columns in a header.
 func place(header []string) (placed, error) {
+	if by := record.Separated(header); by != "" {
+		return nil, fmt.Errorf("the columns are separated by %s, want commas", by)
+	}
 	at := placed{}
 	of := map[string]string{} // the column that gives a quantity
 	for i, h := range header {

@@ -22,8 +22,8 @@ const MaxAxis = 1_000_000
 // the order written). It is an error, of one line, when a step does not land on
 // the last value (the nearest that it does land on are named), when a step is
 // not positive, when a value is given twice, when a bare number stands beside
-// one in a unit other than the default, or when there is no value or more than
-// MaxAxis.
+// one in a unit other than the default, when two values may be one with a decimal
+// comma (2,5g), or when there is no value or more than MaxAxis.
 func ParseAxis(kind *Kind, text string) ([]float64, error) {
 	if strings.TrimSpace(text) == "" {
 		return nil, fmt.Errorf("%q: no value, want %s, a list a,b,c or a range first:last:step", text, kind.want)
@@ -44,6 +44,9 @@ func ParseAxis(kind *Kind, text string) ([]float64, error) {
 			return nil, fmt.Errorf("%q: more than %d values on one axis, want a larger step", text, MaxAxis)
 		}
 		spans = append(spans, s)
+	}
+	if err := kind.noDecimalComma(text, spans); err != nil {
+		return nil, err
 	}
 	if err := kind.oneMeaning(spans); err != nil {
 		return nil, err
@@ -220,4 +223,27 @@ func (k *Kind) oneMeaning(spans []span) error {
 		}
 	}
 	return nil
+}
+
+// noDecimalComma refuses a list such as 2,5g, which may be meant as 2.5g: two whole
+// numbers of one or two digits, the second alone with a unit, and no bare number before
+// them, which would make it a list. A 0 before the comma is one of its own: 0,25g stays.
+func (k *Kind) noDecimalComma(text string, spans []span) error {
+	if k.whole || k.read != nil {
+		return nil
+	}
+	for i, b := range spans[1:] {
+		a := spans[i] // the one before b
+		number, _ := cut(b.text)
+		if b.bare || i > 0 && spans[i-1].bare || !fewDigits(a.text) || !fewDigits(number) || a.first.Sign() == 0 {
+			continue
+		}
+		return fmt.Errorf("%q: did you mean %s.%s, or %s%s,%s?", text, a.text, b.text, a.text, b.unit.Symbol, b.text)
+	}
+	return nil
+}
+
+// fewDigits says whether a text is one or two digits and nothing else.
+func fewDigits(text string) bool {
+	return text != "" && len(text) <= 2 && digits(text, 0) == len(text)
 }

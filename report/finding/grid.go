@@ -1,6 +1,7 @@
 package finding
 
 import (
+	"math"
 	"slices"
 
 	"rotorsieve/model"
@@ -15,10 +16,35 @@ type Edge struct {
 	Highest bool    // otherwise the lowest
 }
 
-// Edges tells on which axes a design lies at an end of the grid. Axes without an
-// order, of less than three values, and the payload have no such end, nor is there
-// a wider grid beyond the bound of an axis.
-func Edges(g *sweep.Grid, index uint64) []Edge {
+// usualCells are the cells in series that builders take up to an all-up weight in kg
+// (common practice).
+var usualCells = []struct {
+	upTo         float64
+	fewest, most float64
+}{
+	{0.1, 1, 3}, {0.25, 2, 4}, {1, 3, 6}, {3, 4, 8}, {math.Inf(1), 6, model.CellsBound.Max},
+}
+
+// worthwhile is the range of an axis within which a wider grid has designs that somebody
+// builds, at an all-up weight in kg: its bound, and of cells what is usual.
+func worthwhile(d *sweep.AxisDef, mass float64) model.Bound {
+	b := d.Bound()
+	if d != sweep.Cells {
+		return b
+	}
+	for _, u := range usualCells {
+		if mass <= u.upTo {
+			return model.Bound{Min: max(b.Min, u.fewest), Max: min(b.Max, u.most)}
+		}
+	}
+	return b
+}
+
+// Edges tells on which axes a design of an all-up weight in kg lies at an end of the
+// grid. Axes without an order, of less than three values, and the payload have no such
+// end, nor is there a wider grid beyond the bound of an axis, or one to advise beyond the
+// cells that builders take.
+func Edges(g *sweep.Grid, index uint64, mass float64) []Edge {
 	var out []Edge
 	for n, a := range g.Axes() {
 		last := len(a.Values) - 1
@@ -26,7 +52,7 @@ func Edges(g *sweep.Grid, index uint64) []Edge {
 			continue
 		}
 		v := a.Values[g.At(index, n)]
-		bound := a.Def.Bound()
+		bound := worthwhile(a.Def, mass)
 		switch at := g.At(index, n); {
 		case at == 0 && v > bound.Min*(1+1e-9):
 			out = append(out, Edge{a.Def, v, false})

@@ -93,7 +93,7 @@ func printClass(r *finding.Run, p *printer, f *finding.Class) {
 	p.table(rankColumns(rows, r.Swept(sweep.Payload)))
 	printPayloads(r, p, f)
 	p.hung("decided: ", strings.Join(words.Decisions(r, f), "; "))
-	if at := words.Edges(finding.Edges(r.Study.Grid, top[0].Index)); at != "" {
+	if at := words.Edges(finding.Edges(r.Study.Grid, top[0].Index, top[0].Craft.Mass)); at != "" {
 		p.hung("edge of the grid: ", at+": a wider grid may have a better design")
 	}
 	if past := words.Pasts(finding.Saturated(r.Study.Merit, top[0].Craft)); past != "" {

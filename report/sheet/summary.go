@@ -242,7 +242,7 @@ func (b *review) edges() []string {
 		if f.Best() == nil {
 			continue
 		}
-		if at := words.Edges(finding.Edges(b.run.Study.Grid, f.Best().Index)); at != "" {
+		if at := words.Edges(finding.Edges(b.run.Study.Grid, f.Best().Index, f.Best().Craft.Mass)); at != "" {
 			if len(classes[at]) == 0 {
 				ends = append(ends, at)
 			}

@@ -24,7 +24,7 @@ func TestEdges(t *testing.T) {
 		{g.Size() - 1, []string{"diameter 5 in is the highest", "KV 4400 rpm/V is the highest", "capacity 1500 mAh is the highest"}},
 		{2, []string{"diameter 2.5 in is the lowest", "KV 1750 rpm/V is the lowest"}},
 	} {
-		if got := words.Each(finding.Edges(g, c.index), words.Edge); !slices.Equal(got, c.want) {
+		if got := words.Each(finding.Edges(g, c.index, 0.4), words.Edge); !slices.Equal(got, c.want) {
 			t.Errorf("design %d: %q, want %q", c.index, got, c.want)
 		}
 	}
@@ -38,8 +38,39 @@ func TestEdges(t *testing.T) {
 		0:            {"pitch ratio 0.5 is the lowest"},
 		g.Size() - 1: {"pitch ratio 0.7 is the highest", "blades 4 is the highest", "chord 0.3 is the highest", "cells 3S is the highest"},
 	} {
-		if got := words.Each(finding.Edges(g, index), words.Edge); !slices.Equal(got, want) {
+		if got := words.Each(finding.Edges(g, index, 0.4), words.Edge); !slices.Equal(got, want) {
 			t.Errorf("design %d: %q, want %q", index, got, want)
+		}
+	}
+}
+
+// More cells than builders take at a weight are not advised, nor fewer.
+func TestEdgesOfPractice(t *testing.T) {
+	for _, c := range []struct {
+		cells           string
+		kg              float64
+		lowest, highest bool
+	}{
+		{"2,3,4", 0.249, false, false}, // 6S at 249 g is not built
+		{"2,3,4", 0.26, false, true},   // nor 1S, even less
+		{"1,2,3", 0.249, false, true},
+		{"1,2,3", 0.06, false, false},
+		{"3,4,6", 0.249, true, false},
+		{"4,5,6", 0.6, true, false},
+		{"4,5,6", 2, false, true},
+		{"6,8,12", 4, false, true},
+	} {
+		g, err := sweep.NewGrid(trial.Axis(t, sweep.Diameter, "5in"), trial.Axis(t, sweep.PitchRatio, "0.8"), trial.Axis(t, sweep.Blades, "2"),
+			trial.Axis(t, sweep.Chord, "0"), trial.Axis(t, sweep.Stator, "1404"), trial.Axis(t, sweep.KV, "1750"),
+			trial.Axis(t, sweep.Cells, c.cells), trial.Axis(t, sweep.Capacity, "450"), trial.Axis(t, sweep.Payload, "0"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if n := len(finding.Edges(g, 0, c.kg)); (n == 1) != c.lowest {
+			t.Errorf("cells %s at %g kg: %d advices to take fewer, want some: %v", c.cells, c.kg, n, c.lowest)
+		}
+		if n := len(finding.Edges(g, 2, c.kg)); (n == 1) != c.highest {
+			t.Errorf("cells %s at %g kg: %d advices to take more, want some: %v", c.cells, c.kg, n, c.highest)
 		}
 	}
 }

@@ -65,7 +65,7 @@ func runWarnings(r *finding.Run, found []finding.Class) []string {
 			for _, m := range best.Craft.Warnings() {
 				out = append(out, fmt.Sprintf("class %s, best design: %s", f.Class.Label, Mark(m)))
 			}
-			for _, at := range finding.Edges(r.Study.Grid, best.Index) {
+			for _, at := range finding.Edges(r.Study.Grid, best.Index, best.Craft.Mass) {
 				out = append(out, fmt.Sprintf("class %s, best design: %s of the grid", f.Class.Label, Edge(at)))
 			}
 		} else {
