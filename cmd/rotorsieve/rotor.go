@@ -17,11 +17,13 @@ import (
 	"rotorsieve/model"
 	"rotorsieve/model/air"
 	"rotorsieve/model/rotor"
+	"rotorsieve/model/table"
 	"rotorsieve/model/unit"
 	"rotorsieve/report"
 	"rotorsieve/report/figure"
 	"rotorsieve/report/words"
 	"rotorsieve/sweep"
+	"rotorsieve/sweep/whole"
 )
 
 const rotorHead = `rotorsieve rotor prints the curves of one propeller as CSV: advance ratio,
@@ -168,7 +170,7 @@ func (r *rotorFlags) correct(c *curves, g *rotor.Geometry) error {
 func sameSize(a, b float64) bool { return math.Abs(a-b) <= 0.01*b }
 
 func readBlade(path string) (rotor.Blade, error) {
-	f, err := openTable(path)
+	f, err := whole.Open(path, table.MaxBytes)
 	if err != nil {
 		return rotor.Blade{}, fmt.Errorf("--blade %s: %w, want a CSV of r/R, c/R, beta", path, err)
 	}

@@ -12,6 +12,7 @@ import (
 
 	"rotorsieve/model/bench"
 	"rotorsieve/model/record"
+	"rotorsieve/model/table"
 	"rotorsieve/model/unit"
 	"rotorsieve/report"
 	"rotorsieve/report/figure"
@@ -127,7 +128,7 @@ func (o *standOutput) spares() error {
 
 // compareStand reads the file of --compare and puts it beside the model.
 func compareStand(r *bench.Rig, path string) (*finding.StandComparison, error) {
-	in, err := openTable(path)
+	in, err := whole.Open(path, table.MaxBytes)
 	if err != nil {
 		return nil, fmt.Errorf("--compare %s: %w, want a CSV of a stand", path, err)
 	}

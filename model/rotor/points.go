@@ -87,7 +87,7 @@ var fieldKinds = []fieldKind{
 // comments.
 //
 // Rows of the same diameter, pitch, blades and chord are one specimen, in one
-// air. Errors start with name and line.
+// air, and do not contradict each other; see Specimen.Contradiction. Errors start with name and line.
 func ReadPoints(r io.Reader, name string) ([]Specimen, error) {
 	in := table.NewReader(r, name, "want as many fields as the header has")
 	header, err := in.Next()
@@ -118,6 +118,11 @@ func ReadPoints(r io.Reader, name string) ([]Specimen, error) {
 		s.Points[0].Place = s.Place
 		if all, err = gather(all, s); err != nil {
 			return nil, fmt.Errorf("%s:%d: %w", name, line, err)
+		}
+	}
+	for i := range all {
+		if err := all[i].Contradiction(); err != nil {
+			return nil, err
 		}
 	}
 	if len(all) == 0 {
@@ -223,6 +228,9 @@ func (at placed) specimen(row []string) (Specimen, error) {
 	}, nil
 }
 
+// maxSpecimens bounds the time that sorting rows by propeller takes.
+const maxSpecimens = 1000
+
 // gather adds the measurement of s to the specimen it belongs to.
 func gather(all []Specimen, s Specimen) ([]Specimen, error) {
 	for i := range all {
@@ -236,6 +244,9 @@ func gather(all []Specimen, s Specimen) ([]Specimen, error) {
 		}
 		o.Points = append(o.Points, s.Points...)
 		return all, nil
+	}
+	if len(all) == maxSpecimens {
+		return nil, fmt.Errorf("more than %d propellers; want fewer, or a file for each", maxSpecimens)
 	}
 	return append(all, s), nil
 }

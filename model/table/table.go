@@ -30,7 +30,7 @@ type Reader struct {
 // NewReader reads the table called name from r. An error that a row is badly formed ends
 // in what is wanted, "want three fields".
 func NewReader(r io.Reader, name, want string) *Reader {
-	t := &Reader{in: csv.NewReader(&bounded{from: r, name: name}), name: name, want: want}
+	t := &Reader{in: csv.NewReader(&Lines{From: &bounded{from: r, name: name}, Name: name, Most: maxLine}), name: name, want: want}
 	t.in.Comment = '#'
 	t.in.TrimLeadingSpace = true
 	return t
@@ -58,7 +58,8 @@ func (t *Reader) Next() ([]string, error) {
 		return nil, fmt.Errorf("%s:%d: %d fields; want up to %d", t.name, t.Line(), len(row), MaxCells)
 	}
 	if t.rows++; t.rows > 1+MaxRows {
-		return nil, fmt.Errorf("%s:%d: more than %d rows; want fewer, such as means of what was logged", t.name, t.Line(), MaxRows)
+		return nil, fmt.Errorf("%s:%d: more than %d rows; want fewer, such as means of what was logged", t.name, t.Line(),
+			MaxRows)
 	}
 	return row, nil
 }
@@ -69,37 +70,53 @@ func (t *Reader) Line() int {
 	return line
 }
 
-// bounded ends reading where a file or a line of it is longer than those of tables.
-type bounded struct {
-	from        io.Reader
-	name        string
-	read, lines int
-	line        int // bytes of it so far
-}
-
 // boundError is a bound that a file does not keep.
 type boundError struct{ text string }
 
 func (e *boundError) Error() string { return e.text }
+
+// bounded ends reading where a file is longer than those of tables.
+type bounded struct {
+	from io.Reader
+	name string
+	read int
+}
 
 func (b *bounded) Read(p []byte) (int, error) {
 	n, err := b.from.Read(p)
 	if b.read += n; b.read > MaxBytes {
 		return 0, &boundError{fmt.Sprintf("%s: more than %d bytes; want a table", b.name, MaxBytes)}
 	}
+	return n, err
+}
+
+// Lines ends reading where a line is longer than those of the table called Name, so that
+// what is read line by line takes no more memory than that.
+type Lines struct {
+	From io.Reader
+	Name string
+	Most int // bytes of a line
+
+	lines, line int // so far, and bytes of the last
+}
+
+// Read reads from From. The error is From's, or names the line that is longer.
+func (l *Lines) Read(p []byte) (int, error) {
+	n, err := l.From.Read(p)
 	rest := p[:n]
 	for {
 		end := bytes.IndexByte(rest, '\n')
-		if b.line += len(rest); end >= 0 {
-			b.line -= len(rest) - end
+		if l.line += len(rest); end >= 0 {
+			l.line -= len(rest) - end
 		}
-		if b.line > maxLine {
-			return 0, &boundError{fmt.Sprintf("%s:%d: a line of more than %d bytes; want a table", b.name, b.lines+1, maxLine)}
+		if l.line > l.Most {
+			const text = "%s:%d: a line of more than %d bytes; want a table"
+			return 0, &boundError{fmt.Sprintf(text, l.Name, l.lines+1, l.Most)}
 		}
 		if end < 0 {
 			return n, err
 		}
-		b.line, rest = 0, rest[end+1:]
-		b.lines++
+		l.line, rest = 0, rest[end+1:]
+		l.lines++
 	}
 }

@@ -36,6 +36,9 @@ const (
 	RecordName   = "run.json"
 )
 
+// MaxRecord is more than the record of a run of the largest study has, in bytes.
+const MaxRecord = 64 << 20
+
 // AuditRecordOf is the self-audit of a run.
 func AuditRecordOf(a *sweep.Audit) AuditRecord {
 	o := AuditRecord{Checked: a.Checked, Breaches: a.Breaches}
