@@ -57,7 +57,7 @@ func TestBoundedReaders(t *testing.T) {
 	if err := os.Symlink("/dev/zero", filepath.Join("c", "run.json")); err != nil {
 		t.Fatal(err)
 	}
-	rotor := []string{"rotor", "--blades", "3", "--pitch", "4.3in", "--rpm", "20000"}
+	rotor := []string{"rotor", "--blades", "3", "--rpm", "20000"}
 	with := func(args ...string) []string { return append(rotor[:len(rotor):len(rotor)], args...) }
 	stand := []string{"stand", "--blades", "3", "--compare"}
 	failure := func(args []string) (int, string) {

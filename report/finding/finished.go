@@ -98,6 +98,16 @@ func readFinished(dir string) (*Finished, error) {
 	}
 	f := &Finished{Dir: dir, Name: texts.OneLine(s.Name), Program: in.Program.Version, Model: in.Program.Model,
 		Fingerprint: s.Fingerprint, Designs: s.Grid.Designs, Assumptions: s.Assumptions, files: in.Files}
+	ranking, err := f.table(RankingName)
+	if err != nil {
+		return nil, err
+	}
+	defer ranking.Close()
+	size, err := f.table(SizeName) // which the figure is drawn from
+	if err != nil {
+		return nil, err
+	}
+	defer size.Close()
 	if err := cmp.Or(in.checkTexts(), checkAssumptions(s.Assumptions)); err != nil {
 		return nil, fmt.Errorf("%s: %w", RecordName, err)
 	}
@@ -114,10 +124,10 @@ func readFinished(dir string) (*Finished, error) {
 		}
 		f.Classes = append(f.Classes, c)
 	}
-	if err := f.readRanking(s.Top, k); err != nil {
+	if err := f.readRanking(ranking, s.Top, k); err != nil {
 		return nil, err
 	}
-	return f, f.readSizes(k)
+	return f, f.readSizes(size, k)
 }
 
 // readStudy reads axes, gates and merit, all of which this version must know.

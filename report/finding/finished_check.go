@@ -255,11 +255,11 @@ func (f *Finished) checkDesign(k sweep.Class, d *DesignRecord) error {
 	return nil
 }
 
-// usual says whether a design leaves an axis to what is usual, which may be another
-// number in another version of the model.
+// usual says whether a design of another version of the model leaves an axis to what is
+// usual, which may be another number there.
 func (f *Finished) usual(a *sweep.AxisDef, index uint64) bool {
 	at, ok := f.grid.Place(a.Name)
-	return ok && f.grid.Axes()[at].Values[f.grid.At(index, at)] == 0
+	return f.Model != model.Version && ok && f.grid.Axes()[at].Values[f.grid.At(index, at)] == 0
 }
 
 // checkNumbers refuses values of a design that are no numbers of a craft, stand twice or

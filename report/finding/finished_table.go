@@ -24,12 +24,13 @@ import (
 const (
 	maxRow   = 64 << 10
 	maxSizes = 16 << 20
+	maxTable = 64 << 30 // a million designs in each of the classes
 )
 
-// table opens a table of the run as the run has left it, of at most so many bytes: one that
-// was changed since says something else than the record beside it.
-func (f *Finished) table(name string, most int64) (*os.File, error) {
-	file, err := whole.Open(filepath.Join(f.Dir, name), most)
+// table opens a table of the run as the run has left it: one that was changed since says
+// something else than the record beside it.
+func (f *Finished) table(name string) (*os.File, error) {
+	file, err := whole.Open(filepath.Join(f.Dir, name), maxTable)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, fmt.Errorf("holds no %s, want the folder of a finished run", name)
 	} else if err != nil {
@@ -50,7 +51,7 @@ func (f *Finished) unchanged(name string, file io.ReadSeeker) error {
 		return fmt.Errorf("%s: lists no %s, want the record that the run left", RecordName, name)
 	}
 	sum := sha256.New()
-	n, err := io.Copy(sum, file)
+	n, err := io.Copy(sum, io.LimitReader(file, f.files[at].Bytes+1))
 	if err != nil {
 		return fmt.Errorf("%s: %w", name, err)
 	}
@@ -64,18 +65,16 @@ func (f *Finished) unchanged(name string, file io.ReadSeeker) error {
 
 // readRanking reads the places of designs from the ranking of a run, of so many designs in
 // each class.
-func (f *Finished) readRanking(top int, found *ResultRecord) error {
+func (f *Finished) readRanking(file *os.File, top int, found *ResultRecord) error {
 	ranked := make([]int, len(f.Classes))
 	rows := 1
 	for i := range f.Classes {
 		ranked[i] = int(min(uint64(top), f.Classes[i].Feasible))
 		rows += ranked[i]
 	}
-	file, err := f.table(RankingName, int64(rows)*maxRow)
-	if err != nil {
-		return err
+	if about, err := file.Stat(); err != nil || about.Size() > int64(rows)*maxRow {
+		return fmt.Errorf("%s: %w", RankingName, unlike("more than %d bytes of %d lines", int64(rows)*maxRow, rows))
 	}
-	defer file.Close()
 	r := csv.NewReader(&table.Lines{From: file, Name: RankingName, Most: maxRow})
 	r.ReuseRecord = true
 	t, err := newRankingTable(r)
@@ -237,12 +236,11 @@ func (t *rankingTable) next(f *Finished, k *FinishedClass, rank int) (x sweep.Ra
 
 // readSizes reads what the figure of sizes is drawn from: of the widest class, the best merits
 // up to its limit are those of its diameters.
-func (f *Finished) readSizes(found *ResultRecord) error {
-	file, err := f.table(SizeName, maxSizes)
-	if err != nil {
-		return err
+func (f *Finished) readSizes(file *os.File, found *ResultRecord) error {
+	about, err := file.Stat()
+	if err != nil || about.Size() > maxSizes {
+		return fmt.Errorf("%s: %w", SizeName, unlike("more than %d bytes", maxSizes))
 	}
-	defer file.Close()
 	if f.Sizes, err = ReadSize(file); err != nil {
 		return fmt.Errorf("%s: %w", SizeName, err)
 	}
