@@ -56,7 +56,8 @@ func (a argument) errorf(format string, args ...any) error {
 // the name ends at the first space or equals sign and the value is the rest of
 // the line as it stands, without quotes. Lines that are blank or begin with #
 // are skipped, and @file takes in another file, relative to the one it stands
-// in. A value that begins with @ is written --name=@value.
+// in, and so does the path of a file to read that is there; another is that of the folder
+// in which the program runs. A value that begins with @ is written --name=@value.
 func expandFlagFiles(args []string) ([]argument, error) {
 	commandLine := new(source)
 	var x expansion

@@ -31,7 +31,7 @@ type evidenceFlags struct {
 
 // declare puts the flags into a group; effect says what measurements do there.
 func (e *evidenceFlags) declare(f *pflag.FlagSet, effect string) {
-	f.Var(newWords(&e.points, aFile), "rotor-points", pointsUsage+"; "+effect)
+	f.Var(newFile(&e.points), "rotor-points", pointsUsage+"; "+effect)
 	f.Var(newFiles(&e.records), "measured", recordsUsage+
 		"; they correct those parts and, less with distance, their neighbours; KV is on the label's scale, of which the "+
 		"model takes 0.86 under load; may be repeated")

@@ -58,7 +58,7 @@ func newRotorFlags(command, effect string) *rotorFlags {
 	f.Var(newQuantity(&r.pitch, unit.Length, unit.Range{Min: 0.001, Max: 1}, "4in"), "pitch", "of the generic blade")
 	f.Var(newQuantity(&r.blades, unit.Count, bound(model.BladesBound), "2"), "blades", "of the propeller")
 	f.Var(newQuantity(&r.chord, unit.Ratio, unit.Range{Min: 0, Max: model.ChordBound.Max}, "0"), "chord", "of the generic blade at 75 % radius over the radius; 0 takes the usual chord of the diameter")
-	f.Var(newWords(&r.blade, aFile), "blade", "CSV of your own blade, columns r/R, c/R, beta in degrees, in place of pitch and chord")
+	f.Var(newFile(&r.blade), "blade", "CSV of your own blade, columns r/R, c/R, beta in degrees, in place of pitch and chord")
 	r.evidenceFlags.declare(f, effect)
 	f = r.group("Air")
 	f.Var(newAssumed("altitude", &r.altitude), "altitude", "above sea level")

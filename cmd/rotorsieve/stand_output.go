@@ -33,7 +33,7 @@ func formatFor(w io.Writer) string {
 type standOutput struct{ format, compare, fit, draw string }
 
 func (o *standOutput) declare(f *pflag.FlagSet) {
-	f.Var(newWords(&o.compare, aFile), "compare", "CSV of a stand, compared in place of the points; columns rpm or "+
+	f.Var(newFile(&o.compare), "compare", "CSV of a stand, compared in place of the points; columns rpm or "+
 		"throttle, voltage_V, current_A, thrust_N or thrust_g, torque_Nm where known (default none)")
 	f.Var(newWords(&o.fit, aFile), "fit", "to write with what --compare tells of propeller and motor, as records with "+
 		"their uncertainty (default none)")

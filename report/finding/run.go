@@ -13,6 +13,7 @@ type Run struct {
 	Result *sweep.Result
 
 	Flags    []string // lines of a flag file that reproduces the study
+	Paths    []string // names of the flags whose values are files to read
 	Defaults []string // what was left at its default, for example "--pack-grade high-rate"
 	Version  string   // of the program
 	Started  time.Time
