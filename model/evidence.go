@@ -34,6 +34,9 @@ type Evidence struct {
 // rotor.ReadPoints gives them, and records. An error names file and line of what
 // cannot be, or contradicts something else.
 func NewEvidence(specimens []rotor.Specimen, records []record.Record) (*Evidence, error) {
+	if err := tooMany(specimens, records); err != nil {
+		return nil, err
+	}
 	if err := record.Contradiction(records); err != nil {
 		return nil, err
 	}
@@ -41,8 +44,15 @@ func NewEvidence(specimens []rotor.Specimen, records []record.Record) (*Evidence
 	if err != nil {
 		return nil, err
 	}
+	if len(all) > mostPropellers {
+		return nil, fmt.Errorf("%s: more than %d propellers; want fewer, those nearest to what is asked", all[mostPropellers].Place,
+			mostPropellers)
+	}
 	var measured []Measured
 	for i := range all {
+		if err := all[i].Contradiction(); err != nil {
+			return nil, err
+		}
 		m, err := calibrate(&all[i])
 		if err != nil {
 			return nil, SpecimenError(&all[i], err)

@@ -63,9 +63,6 @@ func calibrate(s *rotor.Specimen) (Measured, error) {
 	}
 	static := s.Static()
 	m.Points = len(static)
-	if err := consistent(s); err != nil {
-		return m, err
-	}
 	g := rotor.Geometry{Diameter: s.Diameter, Blades: s.Blades, Blade: blade}
 	if m.estimate, err = rotor.Infer(g, s.Air, static); err != nil {
 		return m, err
@@ -102,40 +99,6 @@ func (m *Measured) given() field.Given {
 // mostApart is by how many of their uncertainties two measurements of one thing
 // may differ.
 const mostApart = 5
-
-// consistent says whether measurements of a propeller at one speed agree.
-func consistent(s *rotor.Specimen) error {
-	for i, a := range s.Points {
-		for _, b := range s.Points[:i] {
-			if a.J != b.J || math.Abs(a.N/b.N-1) > 1e-3 {
-				continue
-			}
-			for _, q := range []struct {
-				what       string
-				a, b       float64
-				sigma, and float64
-			}{
-				{"thrust", a.Thrust, b.Thrust, a.ThrustSigma, b.ThrustSigma},
-				{"power", a.Power, b.Power, a.PowerSigma, b.PowerSigma},
-			} {
-				apart := math.Abs(math.Log(q.a/q.b)) / math.Hypot(orUsual(q.sigma), orUsual(q.and))
-				if apart > mostApart && a.J == 0 {
-					return fmt.Errorf("%s at %.5g rpm is %.4g, but %.4g at %s: %.0f of their sigmas apart; "+
-						"want at most %d, or one of the two", q.what, a.N*60, q.a, q.b, b.Place, apart, mostApart)
-				}
-			}
-		}
-	}
-	return nil
-}
-
-// orUsual is the uncertainty of a point of a stand, over its value.
-func orUsual(sigma float64) float64 {
-	if sigma == 0 {
-		return rotor.StandSpread
-	}
-	return sigma
-}
 
 // Fit is what measurements say of a propeller.
 type Fit struct {

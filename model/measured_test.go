@@ -295,7 +295,7 @@ func TestEvidenceErrors(t *testing.T) {
 		{"beyond belief", "propeller,5x4x3,thrust at 20000rpm,4000,g,2 %\npropeller,5x4x3,shaft-power at 20000rpm,500,W,2 %\n",
 			"f:2: propeller 5 x 4 in, 3 blades: rotor: the measurements ask for a pitch angle off by"},
 		{"one speed twice", "propeller,5x4x3,CT at 20000rpm,0.15,1,1 %\npropeller,5x4x3,thrust at 20000rpm,300,g,1 %\n",
-			"f:2: propeller 5 x 4 in, 3 blades: thrust at 20000 rpm is 2.942, but"},
+			"f:3: thrust of 2.942 N at 20000 rpm, but thrust of"},
 		{"neighbours", "propeller,5x4x3,CT at 20000rpm,0.16,1,1 %\npropeller,5x4x3,CP at 20000rpm,0.09,1,1 %\n" +
 			"propeller,5.02x4x3,CT at 20000rpm,0.14,1,1 %\npropeller,5.02x4x3,CP at 20000rpm,0.09,1,1 %\n",
 			"f:4: 5.02x4x3 asks for"},

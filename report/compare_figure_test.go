@@ -55,7 +55,7 @@ func TestCompareFigure(t *testing.T) {
 	if err := os.Remove(filepath.Join(dirs[1], finding.SizeName)); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := figure.Overlay(c); err == nil || !strings.Contains(err.Error(), finding.SizeName) {
+	if _, err := finding.Compare(dirs...); err == nil || !strings.Contains(err.Error(), finding.SizeName) {
 		t.Errorf("a run without its table gave %v", err)
 	}
 }

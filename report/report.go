@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"rotorsieve/report/figure"
@@ -26,7 +27,7 @@ func Write(r *finding.Run, dir string) (files []string, err error) {
 	if err != nil {
 		return nil, err
 	}
-	flags, err := flagFile(r)
+	flags, err := flagFile(r, dir)
 	if err != nil {
 		return nil, err
 	}
@@ -66,16 +67,41 @@ func Write(r *finding.Run, dir string) (files []string, err error) {
 	return files, err
 }
 
-// flagFile is the text of effective.flags. It returns an error for a flag that
-// does not fit on one line.
-func flagFile(r *finding.Run) ([]byte, error) {
+// flagFile is the text of effective.flags in a folder, from which the paths in it go. It
+// returns an error for a flag that does not fit on one line.
+func flagFile(r *finding.Run, dir string) ([]byte, error) {
 	var b bytes.Buffer
 	b.WriteString("# The flags of this study. To run it again: rotorsieve sweep @" + finding.FlagsName + "\n")
 	for _, f := range r.Flags {
 		if strings.ContainsAny(f, "\r\n") {
 			return nil, fmt.Errorf("%s: flag %q holds a line break, want one line", finding.FlagsName, f)
 		}
+		if name, path, ok := strings.Cut(strings.TrimPrefix(f, "--"), "="); ok && slices.Contains(r.Paths, name) {
+			f = "--" + name + "=" + pathFrom(dir, path)
+		}
 		b.WriteString(f + "\n")
 	}
 	return b.Bytes(), nil
+}
+
+// pathFrom is the path of a file as it is from a folder: the run's folder may be read from
+// anywhere, and moved with what it was made of. An absolute path stays.
+func pathFrom(dir, path string) string {
+	if filepath.IsAbs(path) {
+		return path
+	}
+	from, errFrom := filepath.Abs(dir)
+	to, errTo := filepath.Abs(path)
+	if errFrom != nil || errTo != nil {
+		return path
+	}
+	for _, p := range []*string{&from, &to} { // a way up goes by what links lead to
+		if real, err := filepath.EvalSymlinks(*p); err == nil {
+			*p = real
+		}
+	}
+	if rel, err := filepath.Rel(from, to); err == nil {
+		return filepath.ToSlash(rel)
+	}
+	return to // on another drive
 }

@@ -117,7 +117,8 @@ func (s *studyFlags) study() (*sweep.Study, error) {
 
 // report begins the report of a run of the study.
 func (s *studyFlags) report(st *sweep.Study) *finding.Run {
-	r := &finding.Run{Study: st, Version: programVersion(), Started: time.Now(), Figures: s.drawn(), DPI: s.dpi}
+	r := &finding.Run{Study: st, Version: programVersion(), Started: time.Now(), Figures: s.drawn(), DPI: s.dpi,
+		Paths: s.paths()}
 	r.Flags, r.Defaults = s.effective(st)
 	r.Host, _ = os.Hostname() // for the record alone, which may do without
 	return r

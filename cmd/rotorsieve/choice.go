@@ -47,6 +47,7 @@ func newFormat(to *string) *choice { return newChoice(to, "format", "text", "jso
 type phrase struct {
 	to   *string
 	item string // what the text names
+	read bool   // it is a file that is there
 }
 
 // What a text names, where a shell can complete it.
@@ -58,7 +59,14 @@ const (
 // newWords makes the value of a flag that takes a text, and empties *to.
 func newWords(to *string, item string) *phrase {
 	*to = ""
-	return &phrase{to, item}
+	return &phrase{to: to, item: item}
+}
+
+// newFile makes the value of a flag that takes the path of a file to read.
+func newFile(to *string) *phrase {
+	p := newWords(to, aFile)
+	p.read = true
+	return p
 }
 
 func (w *phrase) Set(text string) error { *w.to = text; return nil }

@@ -293,7 +293,7 @@ func TestErrors(t *testing.T) {
 		{"sweep @novalue.flags", "novalue.flags:1: --diameter has no value, want --diameter=values"},
 		{"sweep @deep.flags", "deep.flags:1: flag file none.flags: no such file, want the path of a file of flags"},
 		{"sweep @binary.flags", "flag file binary.flags: not a text file, want a file of flags"},
-		{"sweep @empty", "flag file empty: is a directory, want a file of flags"},
+		{"sweep @empty", "flag file empty: is a folder, want a file of flags"},
 		{"sweep @", "@ without a file name, want @file"},
 
 		// tables

@@ -4,19 +4,23 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"rotorsieve/sweep/whole"
 )
 
+// Bounds on flag files, beyond which one is some other file or takes in others without end.
 const (
-	maxFlagFile  = 1 << 20 // bytes; more is some other file
-	maxFileDepth = 8       // flag files that name flag files
+	maxFlagFile  = 1 << 20   // bytes
+	maxFlagLine  = 128 << 10 // bytes: what systems take as one argument
+	maxFileDepth = 8         // flag files that name flag files
+	maxFlagFiles = 100       // that are read, each time anew
+	maxFlags     = 10_000    // in all of them
 )
 
 // source is one reading of a flag file, or the command line where file is "".
@@ -52,9 +56,11 @@ func (a argument) errorf(format string, args ...any) error {
 // the name ends at the first space or equals sign and the value is the rest of
 // the line as it stands, without quotes. Lines that are blank or begin with #
 // are skipped, and @file takes in another file, relative to the one it stands
-// in. A value that begins with @ is written --name=@value.
+// in, and so does the path of a file to read that is there; another is that of the folder
+// in which the program runs. A value that begins with @ is written --name=@value.
 func expandFlagFiles(args []string) ([]argument, error) {
 	commandLine := new(source)
+	var x expansion
 	var all []argument
 	for i, text := range args {
 		a := argument{text: text, from: commandLine}
@@ -65,7 +71,7 @@ func expandFlagFiles(args []string) ([]argument, error) {
 			}
 			return all, nil
 		case strings.HasPrefix(text, "@"):
-			flags, err := readFlagFile(a, nil)
+			flags, err := x.read(a, nil)
 			if err != nil {
 				return nil, err
 			}
@@ -77,9 +83,12 @@ func expandFlagFiles(args []string) ([]argument, error) {
 	return all, nil
 }
 
-// readFlagFile reads the file that the argument at names. open are the files
-// whose reading led to it.
-func readFlagFile(at argument, open []string) ([]argument, error) {
+// expansion counts what flag files have come to.
+type expansion struct{ files, flags int }
+
+// read reads the file that the argument at names. open are the files whose reading led
+// to it.
+func (x *expansion) read(at argument, open []string) ([]argument, error) {
 	name := strings.TrimSpace(at.text[1:])
 	if name == "" {
 		return nil, at.errorf("@ without a file name, want @file")
@@ -94,6 +103,9 @@ func readFlagFile(at argument, open []string) ([]argument, error) {
 	if len(open) == maxFileDepth {
 		return nil, at.errorf("flag file %s is more than %d files deep, want fewer that take each other in", path, maxFileDepth)
 	}
+	if x.files++; x.files > maxFlagFiles {
+		return nil, at.errorf("flag file %s is one of more than %d that are taken in, want fewer", path, maxFlagFiles)
+	}
 	text, err := readText(path)
 	if err != nil {
 		return nil, at.errorf("flag file %s: %w", path, err)
@@ -107,15 +119,20 @@ func readFlagFile(at argument, open []string) ([]argument, error) {
 		a := argument{text: strings.TrimSpace(line), from: from, line: n}
 		switch {
 		case a.text == "" || a.text[0] == '#':
+		case len(a.text) > maxFlagLine:
+			return nil, a.errorf("a line of %d bytes, want up to %d", len(a.text), maxFlagLine)
 		case a.text[0] == '@':
-			flags, err := readFlagFile(a, append(slices.Clip(open), path))
+			flags, err := x.read(a, append(slices.Clip(open), path))
 			if err != nil {
 				return nil, err
 			}
 			all = append(all, flags...)
 		case !strings.HasPrefix(a.text, "--") || len(a.text) == len("--"):
-			return nil, a.errorf("%q is not a flag, want a line such as --diameter=5in, @file or # a comment", a.text)
+			return nil, a.errorf("%.80q is not a flag, want a line such as --diameter=5in, @file or # a comment", a.text)
 		default:
+			if x.flags++; x.flags > maxFlags {
+				return nil, a.errorf("more than %d flags in files, want fewer", maxFlags)
+			}
 			a.text = joinFlag(a.text)
 			all = append(all, a)
 		}
@@ -125,21 +142,13 @@ func readFlagFile(at argument, open []string) ([]argument, error) {
 
 // readText reads a flag file whole.
 func readText(path string) (string, error) {
-	f, err := os.Open(path)
+	b, err := whole.Read(path, maxFlagFile)
 	if errors.Is(err, fs.ErrNotExist) {
 		return "", errors.New("no such file, want the path of a file of flags")
 	} else if err != nil {
-		return "", fmt.Errorf("%w, want a file of flags", cause(err))
-	}
-	defer f.Close()
-	b, err := io.ReadAll(io.LimitReader(f, maxFlagFile+1))
-	if err != nil {
-		return "", fmt.Errorf("%w, want a file of flags", cause(err))
+		return "", fmt.Errorf("%w, want a file of flags", err)
 	}
 	b = bytes.TrimPrefix(b, []byte("\ufeff"))
-	if len(b) > maxFlagFile {
-		return "", fmt.Errorf("more than %d bytes, want a file of flags", maxFlagFile)
-	}
 	if !utf8.Valid(b) || bytes.IndexByte(b, 0) >= 0 {
 		return "", errors.New("not a text file, want a file of flags")
 	}

@@ -80,7 +80,7 @@ func TestFlagFileErrors(t *testing.T) {
 	for _, c := range []struct{ arg, want string }{
 		{"@", "@ without a file name, want @file"},
 		{"@absent.flags", "flag file absent.flags: no such file, want the path of a file of flags"},
-		{"@dir", "flag file dir: is a directory, want a file of flags"},
+		{"@dir", "flag file dir: is a folder, want a file of flags"},
 		{"@positional.flags", `positional.flags:3: "diameter=5in" is not a flag, want a line such as --diameter=5in, @file or # a comment`},
 		{"@dashes.flags", `dashes.flags:1: "--" is not a flag, want a line such as --diameter=5in, @file or # a comment`},
 		{"@short.flags", `short.flags:1: "-q" is not a flag, want a line such as --diameter=5in, @file or # a comment`},

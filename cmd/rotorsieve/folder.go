@@ -46,10 +46,11 @@ func claim(dir string, force, resume bool, whole string) (*folder, error) {
 	if err := errors.Join(probe.Close(), os.Remove(probe.Name())); err != nil {
 		return nil, at("cannot be written: %w, want a folder to write in", cause(err))
 	}
-	f := &folder{dir: dir, lock: flock.New(filepath.Join(dir, lockName))}
+	// Who shares the folder opens the lock as well, as far as the umask lets them.
+	f := &folder{dir: dir, lock: flock.New(filepath.Join(dir, lockName), flock.SetPermissions(0o666))}
 	held, err := f.lock.TryLock()
 	if err != nil {
-		return nil, at("cannot be locked: %w", cause(err))
+		return nil, at("%s cannot be locked: %w, want one that may be read, or another folder", lockName, cause(err))
 	}
 	if !held {
 		return nil, at("another run is writing there, want another folder, or wait for it to end")
@@ -99,7 +100,7 @@ type studied struct{ fingerprint, model string }
 // unfinished run, and of which study; one that cannot be read, and why, is not ours
 // to replace.
 func (f *folder) complete() (ok bool, of studied, err error) {
-	b, err := os.ReadFile(f.path(finding.RecordName))
+	b, err := finding.ReadRecordFile(f.path(finding.RecordName))
 	if errors.Is(err, fs.ErrNotExist) {
 		return false, of, nil
 	}
@@ -138,7 +139,7 @@ var ownFile = regexp.MustCompile(`^(review\.xlsx|(ranking|front|size)\.csv|effec
 func (f *folder) drop() error {
 	var record finding.RunRecord
 	old := []string{checkpointName}
-	if b, err := os.ReadFile(f.path(finding.RecordName)); err == nil && json.Unmarshal(b, &record) == nil {
+	if b, err := finding.ReadRecordFile(f.path(finding.RecordName)); err == nil && json.Unmarshal(b, &record) == nil {
 		for _, x := range record.Files {
 			if ownFile.MatchString(x.Name) {
 				old = append(old, filepath.FromSlash(x.Name))

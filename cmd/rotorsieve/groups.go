@@ -193,6 +193,9 @@ func (g *flagGroups) one(a argument, next []argument) (used int, err error) {
 			l.renew()
 		}
 		g.set[f.Name] = a
+		if isPath(f) {
+			value = a.from.found(value)
+		}
 		return g.all.Set(f.Name, value)
 	})
 	return used, g.explain(a, err)

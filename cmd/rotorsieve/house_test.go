@@ -86,7 +86,7 @@ var floors = [][]string{
 	{"model/bench"}, // fits whole models to measurements
 	{"model"},
 	{"model/air", "model/basis", "model/field", "model/flight", "model/formula", "model/frame", "model/motor", "model/pack",
-		"model/record", "model/root", "model/rotor", "model/unit"},
+		"model/record", "model/root", "model/rotor", "model/table", "model/unit"},
 }
 
 // floor is how far down a package lies and the tree that it belongs to there; "" for one

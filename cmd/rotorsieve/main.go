@@ -185,12 +185,21 @@ func execute(ctx context.Context, args []string, stdout, stderr io.Writer) error
 	return root.ExecuteContext(ctx)
 }
 
-// oneLine is an error on one line, whatever the arguments in it hold.
+// mostSaid is how much of an error is said, in bytes: none that is meant to be read has
+// more, and some repeat what they have read.
+const mostSaid = 2000
+
+// oneLine is an error on one line, whatever the arguments in it hold; of a long one its
+// two ends.
 func oneLine(err error) string {
+	text := err.Error()
+	if n := len(text); n > mostSaid {
+		text = strings.ToValidUTF8(text[:mostSaid/2], "") + " ... " + strings.ToValidUTF8(text[n-mostSaid/2:], "")
+	}
 	return strings.Map(func(r rune) rune {
 		if unicode.IsControl(r) {
 			return ' '
 		}
 		return r
-	}, err.Error())
+	}, text)
 }

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"strings"
 
 	"github.com/spf13/pflag"
@@ -13,6 +12,8 @@ import (
 	"rotorsieve/model"
 	"rotorsieve/model/record"
 	"rotorsieve/model/rotor"
+	"rotorsieve/model/table"
+	"rotorsieve/sweep/whole"
 )
 
 const (
@@ -30,7 +31,7 @@ type evidenceFlags struct {
 
 // declare puts the flags into a group; effect says what measurements do there.
 func (e *evidenceFlags) declare(f *pflag.FlagSet, effect string) {
-	f.Var(newWords(&e.points, aFile), "rotor-points", pointsUsage+"; "+effect)
+	f.Var(newFile(&e.points), "rotor-points", pointsUsage+"; "+effect)
 	f.Var(newFiles(&e.records), "measured", recordsUsage+
 		"; they correct those parts and, less with distance, their neighbours; KV is on the label's scale, of which the "+
 		"model takes 0.86 under load; may be repeated")
@@ -92,24 +93,12 @@ func (e *evidenceFlags) evidence() (*model.Evidence, error) {
 
 // readTable reads the file of a flag.
 func readTable[T any](flag, path, what string, read func(r io.Reader, name string) ([]T, error)) ([]T, error) {
-	f, err := openTable(path)
+	f, err := whole.Open(path, table.MaxBytes)
 	if err != nil {
 		return nil, fmt.Errorf("%s %s: %w, want a CSV of %s", flag, path, err, what)
 	}
 	all, err := read(bufio.NewReader(f), path)
 	return all, errors.Join(err, f.Close())
-}
-
-// openTable opens a file to read; the error does not say the path.
-func openTable(path string) (*os.File, error) {
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, cause(err)
-	}
-	if at, err := f.Stat(); err == nil && at.IsDir() {
-		return nil, errors.Join(errors.New("is a folder"), f.Close())
-	}
-	return f, nil
 }
 
 // learnt prints what each thing measured has taught.

@@ -17,11 +17,13 @@ import (
 	"rotorsieve/model"
 	"rotorsieve/model/air"
 	"rotorsieve/model/rotor"
+	"rotorsieve/model/table"
 	"rotorsieve/model/unit"
 	"rotorsieve/report"
 	"rotorsieve/report/figure"
 	"rotorsieve/report/words"
 	"rotorsieve/sweep"
+	"rotorsieve/sweep/whole"
 )
 
 const rotorHead = `rotorsieve rotor prints the curves of one propeller as CSV: advance ratio,
@@ -56,7 +58,7 @@ func newRotorFlags(command, effect string) *rotorFlags {
 	f.Var(newQuantity(&r.pitch, unit.Length, unit.Range{Min: 0.001, Max: 1}, "4in"), "pitch", "of the generic blade")
 	f.Var(newQuantity(&r.blades, unit.Count, bound(model.BladesBound), "2"), "blades", "of the propeller")
 	f.Var(newQuantity(&r.chord, unit.Ratio, unit.Range{Min: 0, Max: model.ChordBound.Max}, "0"), "chord", "of the generic blade at 75 % radius over the radius; 0 takes the usual chord of the diameter")
-	f.Var(newWords(&r.blade, aFile), "blade", "CSV of your own blade, columns r/R, c/R, beta in degrees, in place of pitch and chord")
+	f.Var(newFile(&r.blade), "blade", "CSV of your own blade, columns r/R, c/R, beta in degrees, in place of pitch and chord")
 	r.evidenceFlags.declare(f, effect)
 	f = r.group("Air")
 	f.Var(newAssumed("altitude", &r.altitude), "altitude", "above sea level")
@@ -168,7 +170,7 @@ func (r *rotorFlags) correct(c *curves, g *rotor.Geometry) error {
 func sameSize(a, b float64) bool { return math.Abs(a-b) <= 0.01*b }
 
 func readBlade(path string) (rotor.Blade, error) {
-	f, err := openTable(path)
+	f, err := whole.Open(path, table.MaxBytes)
 	if err != nil {
 		return rotor.Blade{}, fmt.Errorf("--blade %s: %w, want a CSV of r/R, c/R, beta", path, err)
 	}

@@ -12,6 +12,7 @@ import (
 
 	"rotorsieve/model/bench"
 	"rotorsieve/model/record"
+	"rotorsieve/model/table"
 	"rotorsieve/model/unit"
 	"rotorsieve/report"
 	"rotorsieve/report/figure"
@@ -32,7 +33,7 @@ func formatFor(w io.Writer) string {
 type standOutput struct{ format, compare, fit, draw string }
 
 func (o *standOutput) declare(f *pflag.FlagSet) {
-	f.Var(newWords(&o.compare, aFile), "compare", "CSV of a stand, compared in place of the points; columns rpm or "+
+	f.Var(newFile(&o.compare), "compare", "CSV of a stand, compared in place of the points; columns rpm or "+
 		"throttle, voltage_V, current_A, thrust_N or thrust_g, torque_Nm where known (default none)")
 	f.Var(newWords(&o.fit, aFile), "fit", "to write with what --compare tells of propeller and motor, as records with "+
 		"their uncertainty (default none)")
@@ -127,7 +128,7 @@ func (o *standOutput) spares() error {
 
 // compareStand reads the file of --compare and puts it beside the model.
 func compareStand(r *bench.Rig, path string) (*finding.StandComparison, error) {
-	in, err := openTable(path)
+	in, err := whole.Open(path, table.MaxBytes)
 	if err != nil {
 		return nil, fmt.Errorf("--compare %s: %w, want a CSV of a stand", path, err)
 	}

@@ -189,7 +189,7 @@ func (o *sweepOptions) finished(stdout, stderr io.Writer) error {
 	if !o.quiet {
 		fmt.Fprintf(stderr, "rotorsieve: %s holds this study, finished: nothing is left to do, and its report stays; --force would replace it\n", o.out)
 	}
-	b, err := os.ReadFile(filepath.Join(o.out, finding.RecordName))
+	b, err := finding.ReadRecordFile(filepath.Join(o.out, finding.RecordName))
 	if err != nil {
 		return fmt.Errorf("--out %s: %w", o.out, cause(err))
 	}

@@ -1,7 +1,6 @@
 package bench
 
 import (
-	"encoding/csv"
 	"errors"
 	"fmt"
 	"io"
@@ -12,6 +11,7 @@ import (
 
 	"rotorsieve/model/flight"
 	"rotorsieve/model/record"
+	"rotorsieve/model/table"
 )
 
 // Row is one measured state. What is not known is NaN, and so is what its file has no
@@ -83,16 +83,14 @@ const wantColumns = "want rpm or throttle, voltage_V, current_A and thrust_N or 
 // comments, and a field may be empty where it is not known. Errors start with name
 // and line.
 func Read(r io.Reader, name string) (*File, error) {
-	in := csv.NewReader(r)
-	in.Comment = '#'
-	in.TrimLeadingSpace = true
-	header, err := in.Read()
+	in := table.NewReader(r, name, "want as many fields as the header has")
+	header, err := in.Next()
 	if err == io.EOF {
 		return nil, fmt.Errorf("%s:1: no header; %s", name, wantColumns)
 	} else if err != nil {
-		return nil, readError(name, err)
+		return nil, err
 	}
-	line, _ := in.FieldPos(0)
+	line := in.Line()
 	at, err := place(header)
 	if err != nil {
 		return nil, fmt.Errorf("%s:%d: %w", name, line, err)
@@ -110,14 +108,14 @@ func Read(r io.Reader, name string) (*File, error) {
 		return nil, fmt.Errorf("%s:%d: no column of the speed or the throttle; %s", name, line, wantColumns)
 	}
 	for {
-		fields, err := in.Read()
+		fields, err := in.Next()
 		if err == io.EOF {
 			break
 		} else if err != nil {
-			return nil, readError(name, err)
+			return nil, err
 		}
 		row := unknownRow()
-		row.Line, _ = in.FieldPos(0)
+		row.Line = in.Line()
 		if err := row.fill(at, header, fields); err != nil {
 			return nil, fmt.Errorf("%s:%d: %w", name, row.Line, err)
 		}
@@ -154,14 +152,14 @@ func (row *Row) fill(at []*known, header, fields []string) error {
 		v, err := strconv.ParseFloat(text, 64)
 		switch {
 		case errors.Is(err, strconv.ErrRange), err == nil && math.Abs(v) > most && !math.IsInf(v, 0):
-			return fmt.Errorf("%s %q is out of range; want at most %g", header[i], text, most)
+			return fmt.Errorf("%s %.80q is out of range; want at most %g", header[i], text, most)
 		case err != nil || math.IsNaN(v) || math.IsInf(v, 0):
-			return fmt.Errorf("%s %q; want a number", header[i], text)
+			return fmt.Errorf("%s %.80q; want a number", header[i], text)
 		}
 		to := k.to(row)
 		v *= k.unit
 		if was, ok := from[to]; ok && math.Abs(v-*to) > apart*math.Abs(*to) {
-			return fmt.Errorf("%s of %s, but %s of %s; want one %s", header[was], strings.TrimSpace(fields[was]), header[i],
+			return fmt.Errorf("%s of %.80s, but %s of %.80s; want one %s", header[was], strings.TrimSpace(fields[was]), header[i],
 				text, k.what)
 		} else if !ok {
 			*to, from[to] = v, i
@@ -198,14 +196,6 @@ func unknownRow() Row {
 		*c.to(&r) = math.NaN()
 	}
 	return r
-}
-
-// readError names the line of an error of package csv.
-func readError(name string, err error) error {
-	if bad, ok := errors.AsType[*csv.ParseError](err); ok {
-		return fmt.Errorf("%s:%d: %v; want as many fields as the header has", name, bad.Line, bad.Err)
-	}
-	return fmt.Errorf("%s: %w", name, err)
 }
 
 // Used are the rows of a file that are of a rig.

@@ -2,13 +2,13 @@ package record
 
 import (
 	"encoding/csv"
-	"errors"
 	"fmt"
 	"io"
 	"slices"
 	"strconv"
 	"strings"
 
+	"rotorsieve/model/table"
 	"rotorsieve/model/unit"
 )
 
@@ -22,23 +22,18 @@ var Header = strings.Join(header, ",")
 // line and says what would be right; records that contradict each other are one,
 // see Contradiction.
 func Read(r io.Reader, name string) ([]Record, error) {
-	in := csv.NewReader(r)
-	in.Comment = '#'
-	in.TrimLeadingSpace = true
-	in.FieldsPerRecord = -1
+	in := table.NewReader(r, name, "want fields that are quoted whole or not at all")
+	in.Uneven()
 	var all []Record
 	started := false
 	for {
-		row, err := in.Read()
+		row, err := in.Next()
 		if err == io.EOF {
 			break
-		}
-		if bad, ok := errors.AsType[*csv.ParseError](err); ok {
-			return nil, fmt.Errorf("%s:%d: %v; want fields that are quoted whole or not at all", name, bad.Line, bad.Err)
 		} else if err != nil {
-			return nil, fmt.Errorf("%s: %w", name, err)
+			return nil, err
 		}
-		line, _ := in.FieldPos(0)
+		line := in.Line()
 		for i := range row {
 			row[i] = strings.TrimSpace(row[i])
 		}
@@ -51,7 +46,7 @@ func Read(r io.Reader, name string) ([]Record, error) {
 				return nil, fmt.Errorf("%s:%d: the columns are separated by %s, want commas", name, line, by)
 			}
 			if !slices.Equal(row, header) {
-				return nil, fmt.Errorf("%s:%d: header %q; want %s", name, line, strings.Join(row, ","), Header)
+				return nil, fmt.Errorf("%s:%d: header %.80q; want %s", name, line, strings.Join(row, ","), Header)
 			}
 			started = true
 			continue
@@ -93,7 +88,7 @@ func parse(row []string) (r Record, err error) {
 	}
 	kind, key, quantity, value, symbol, sigma := row[0], row[1], row[2], row[3], row[4], row[5]
 	if !slices.Contains(Kinds, kind) {
-		return r, fmt.Errorf("kind %q; want one of %s", kind, strings.Join(Kinds, ", "))
+		return r, fmt.Errorf("kind %.80q; want one of %s", kind, strings.Join(Kinds, ", "))
 	}
 	if r.Subject, err = parseKey(kind, key); err != nil {
 		return r, err
@@ -108,7 +103,7 @@ func parse(row []string) (r Record, err error) {
 		r.Unit = r.Quantity.symbol()
 	}
 	if r.Value, err = r.number(value); err != nil || !(r.Value > 0) {
-		return r, fmt.Errorf("value %q; want a positive number", value)
+		return r, fmt.Errorf("value %.80q; want a positive number", value)
 	}
 	if share, ok := strings.CutSuffix(sigma, "%"); ok {
 		v, err := unit.Ratio.Parse(strings.TrimSpace(share) + "%")
@@ -126,7 +121,7 @@ func parse(row []string) (r Record, err error) {
 }
 
 func wantSigma(text string) error {
-	return fmt.Errorf("sigma %q; want it above 0, in the unit of the value or as a per cent of it, such as 3 %%", text)
+	return fmt.Errorf("sigma %.80q; want it above 0, in the unit of the value or as a per cent of it, such as 3 %%", text)
 }
 
 // number reads a number in the unit of the record.

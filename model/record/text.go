@@ -45,7 +45,7 @@ func bare(k *unit.Kind, v float64) string {
 func parseKey(kind, text string) (s Subject, err error) {
 	s.Kind = kind
 	fields := strings.Fields(text)
-	want := func() error { return fmt.Errorf("key %q; want %s", text, exampleKeys[kind]) }
+	want := func() error { return fmt.Errorf("key %.80q; want %s", text, exampleKeys[kind]) }
 	switch {
 	case kind == Propeller && (len(fields) == 1 || len(fields) == 3 && fields[1] == "chord"):
 		parts := strings.Split(fields[0], "x")
@@ -81,7 +81,7 @@ func parseKey(kind, text string) (s Subject, err error) {
 		return s, want()
 	}
 	if err := s.check(); err != nil {
-		return s, fmt.Errorf("key %q: %w", text, err)
+		return s, fmt.Errorf("key %.80q: %w", text, err)
 	}
 	return s, nil
 }
@@ -146,9 +146,9 @@ func parseQuantity(kind, text string) (q *Quantity, at Conditions, err error) {
 		fields = []string{""}
 	}
 	if q = lookup(kind, fields[0]); q == nil {
-		return nil, at, fmt.Errorf("quantity %q of a %s; want one of %s", text, kind, strings.Join(namesOf(kind), ", "))
+		return nil, at, fmt.Errorf("quantity %.80q of a %s; want one of %s", text, kind, strings.Join(namesOf(kind), ", "))
 	}
-	want := func() error { return fmt.Errorf("quantity %q; want %s", text, q.example()) }
+	want := func() error { return fmt.Errorf("quantity %.80q; want %s", text, q.example()) }
 	given := fields[1:]
 	if q.along == nil {
 		if len(given) > 0 {
@@ -209,7 +209,7 @@ func (q *Quantity) unitOf(symbol string) (unit.Unit, error) {
 			return u, nil
 		}
 	}
-	return unit.Unit{}, fmt.Errorf("unit %q of %s; want %s", symbol, q.Name, strings.Join(q.symbols(), ", "))
+	return unit.Unit{}, fmt.Errorf("unit %.80q of %s; want %s", symbol, q.Name, strings.Join(q.symbols(), ", "))
 }
 
 // symbols lists the units that a quantity may be written in.

@@ -1,7 +1,6 @@
 package rotor
 
 import (
-	"encoding/csv"
 	"errors"
 	"fmt"
 	"io"
@@ -11,6 +10,7 @@ import (
 	"gonum.org/v1/gonum/interp"
 
 	"rotorsieve/model/record"
+	"rotorsieve/model/table"
 )
 
 // Blade is the shape of a blade: chord over radius and pitch angle along the
@@ -127,16 +127,17 @@ func (p *Parameters) Generic(diameter, pitch float64, blades int, chord float64)
 	return b, nil
 }
 
+// maxStations is more than a scan of a blade has.
+const maxStations = 1000
+
 // ReadBlade reads a blade's shape from CSV with the header r/R,c/R,beta: the
 // radius and the chord over the tip radius, and the pitch angle of the chord
 // line in degrees. Lines that start with # are comments. The radius must rise
 // from at most 0.25 to at least 0.95 in 4 stations or more. Errors start with
 // name and line.
 func ReadBlade(r io.Reader, name string) (Blade, error) {
-	in := csv.NewReader(r)
-	in.Comment = '#'
-	in.FieldsPerRecord = -1
-	in.TrimLeadingSpace = true
+	in := table.NewReader(r, name, "want three fields r/R,c/R,beta")
+	in.Uneven()
 	var x, c, beta []float64
 	line := 0
 	fail := func(format string, args ...any) (Blade, error) {
@@ -144,24 +145,19 @@ func ReadBlade(r io.Reader, name string) (Blade, error) {
 	}
 	header := true
 	for {
-		row, err := in.Read()
+		row, err := in.Next()
 		if err == io.EOF {
 			break
-		}
-		var bad *csv.ParseError
-		if errors.As(err, &bad) {
-			line = bad.Line
-			return fail("%v; want three fields r/R,c/R,beta", bad.Err)
 		} else if err != nil {
-			return Blade{}, fmt.Errorf("%s: %w", name, err)
+			return Blade{}, err
 		}
-		line, _ = in.FieldPos(0)
+		line = in.Line()
 		if header {
 			if by := record.Separated(row); by != "" {
 				return fail("the columns are separated by %s, want commas", by)
 			}
 			if len(row) != 3 || row[0] != "r/R" || row[1] != "c/R" || row[2] != "beta" {
-				return fail("header %q; want r/R,c/R,beta", row)
+				return fail("header %.80s; want r/R,c/R,beta", fmt.Sprintf("%q", row))
 			}
 			header = false
 			continue
@@ -172,7 +168,7 @@ func ReadBlade(r io.Reader, name string) (Blade, error) {
 		var v [3]float64
 		for i, text := range row {
 			if v[i], err = strconv.ParseFloat(text, 64); err != nil {
-				return fail("%q is no number; want %s", text, [...]string{"r/R from 0 to 1", "c/R from 0 to 1", "beta in degrees"}[i])
+				return fail("%.80q is no number; want %s", text, [...]string{"r/R from 0 to 1", "c/R from 0 to 1", "beta in degrees"}[i])
 			}
 		}
 		switch {
@@ -184,6 +180,9 @@ func ReadBlade(r io.Reader, name string) (Blade, error) {
 			return fail("c/R %g; want above 0, at most 1", v[1])
 		case !(v[2] >= -30 && v[2] <= 90):
 			return fail("beta %g°; want -30 to 90", v[2])
+		}
+		if len(x) == maxStations {
+			return fail("more than %d stations; want fewer", maxStations)
 		}
 		x = append(x, v[0])
 		c = append(c, v[1])

@@ -1,8 +1,6 @@
 package rotor
 
 import (
-	"encoding/csv"
-	"errors"
 	"fmt"
 	"io"
 	"math"
@@ -11,6 +9,7 @@ import (
 
 	"rotorsieve/model/air"
 	"rotorsieve/model/record"
+	"rotorsieve/model/table"
 )
 
 // Specimen is a measured propeller.
@@ -89,31 +88,29 @@ var fieldKinds = []fieldKind{
 // comments.
 //
 // Rows of the same diameter, pitch, blades and chord are one specimen, in one
-// air. Errors start with name and line.
+// air, and do not contradict each other; see Specimen.Contradiction. Errors start with name and line.
 func ReadPoints(r io.Reader, name string) ([]Specimen, error) {
-	in := csv.NewReader(r)
-	in.Comment = '#'
-	in.TrimLeadingSpace = true
-	header, err := in.Read()
+	in := table.NewReader(r, name, "want as many fields as the header has")
+	header, err := in.Next()
 	if err == io.EOF {
 		return nil, fmt.Errorf("%s:1: no header; want diameter_in,pitch_in,blades,rpm,thrust_N,power_W", name)
 	} else if err != nil {
-		return nil, pointsError(name, err)
+		return nil, err
 	}
-	line, _ := in.FieldPos(0)
+	line := in.Line()
 	fields, err := place(header)
 	if err != nil {
 		return nil, fmt.Errorf("%s:%d: %w", name, line, err)
 	}
 	var all []Specimen
 	for {
-		row, err := in.Read()
+		row, err := in.Next()
 		if err == io.EOF {
 			break
 		} else if err != nil {
-			return nil, pointsError(name, err)
+			return nil, err
 		}
-		line, _ = in.FieldPos(0)
+		line = in.Line()
 		s, err := fields.specimen(row)
 		if err != nil {
 			return nil, fmt.Errorf("%s:%d: %w", name, line, err)
@@ -122,6 +119,11 @@ func ReadPoints(r io.Reader, name string) ([]Specimen, error) {
 		s.Points[0].Place = s.Place
 		if all, err = gather(all, s); err != nil {
 			return nil, fmt.Errorf("%s:%d: %w", name, line, err)
+		}
+	}
+	for i := range all {
+		if err := all[i].Contradiction(); err != nil {
+			return nil, err
 		}
 	}
 	if len(all) == 0 {
@@ -157,13 +159,13 @@ func place(header []string) (placed, error) {
 		}
 		for _, c := range fieldKinds { // a slip would lose the column in silence
 			if start := c.name[:min(4, len(c.name))]; len(h) >= len(start) && strings.EqualFold(h[:len(start)], start) && (len(start) > 1 || len(h) == 1) {
-				return nil, fmt.Errorf("column %s; want %s, or a remark under a name that starts otherwise", h, namesOf(c.what))
+				return nil, fmt.Errorf("column %.80s; want %s, or a remark under a name that starts otherwise", h, namesOf(c.what))
 			}
 		}
 	}
 	for _, c := range fieldKinds {
 		if _, ok := of[c.what]; !ok && c.need {
-			return nil, fmt.Errorf("columns %s; want one named %s", strings.Join(header, ","), namesOf(c.what))
+			return nil, fmt.Errorf("columns %.200s; want one named %s", strings.Join(header, ","), namesOf(c.what))
 		}
 	}
 	return at, nil
@@ -193,10 +195,10 @@ func (at placed) specimen(row []string) (Specimen, error) {
 		}
 		v, err := strconv.ParseFloat(text, 64)
 		if err != nil || !(math.Abs(v) <= 1e9) { // far beyond any bench
-			return Specimen{}, fmt.Errorf("%s %q; want a number", c.name, text)
+			return Specimen{}, fmt.Errorf("%s %.80q; want a number", c.name, text)
 		}
 		value[c.what] = v * c.unit
-		from[c.what] = fmt.Sprintf("%s %q", c.name, text)
+		from[c.what] = fmt.Sprintf("%s %.80q", c.name, text)
 		torque = torque || c.name == "torque_Nm"
 	}
 	m := Measurement{J: value["advance"], N: value["speed"], Thrust: value["thrust"], Power: value["load"]}
@@ -230,6 +232,9 @@ func (at placed) specimen(row []string) (Specimen, error) {
 	}, nil
 }
 
+// maxSpecimens bounds the time that sorting rows by propeller takes.
+const maxSpecimens = 1000
+
 // gather adds the measurement of s to the specimen it belongs to.
 func gather(all []Specimen, s Specimen) ([]Specimen, error) {
 	for i := range all {
@@ -244,13 +249,8 @@ func gather(all []Specimen, s Specimen) ([]Specimen, error) {
 		o.Points = append(o.Points, s.Points...)
 		return all, nil
 	}
-	return append(all, s), nil
-}
-
-// pointsError names the line of an error of package csv.
-func pointsError(name string, err error) error {
-	if bad, ok := errors.AsType[*csv.ParseError](err); ok {
-		return fmt.Errorf("%s:%d: %v; want as many fields as the header has", name, bad.Line, bad.Err)
+	if len(all) == maxSpecimens {
+		return nil, fmt.Errorf("more than %d propellers; want fewer, or a file for each", maxSpecimens)
 	}
-	return fmt.Errorf("%s: %w", name, err)
+	return append(all, s), nil
 }

@@ -1,6 +1,7 @@
 package rotor
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -35,6 +36,46 @@ var pointTexts = []struct{ csv, want string }{
 	{points("5,4.3,2.5,12000,3.5,60,0,20"), `s.csv:2: blades "2.5"; want a whole number`},
 	{points("5,4.3,3,12000,3.5,60,0,200"), "s.csv:2: air: temperature 200.00 °C at 0 m is outside the model"},
 	{points("5,4.3,3,12000,3.5,60,0,20", "5,4.3,3,15000,5.5,90,0,21"), "s.csv:3: altitude or temperature differs from line 2, of the same propeller; want one air for each propeller"},
+	{points("5,4.3,3,12000,3.5,60,0,20", "6,4,2,12000,5,70,0,20", "5,4.3,3,12000,7,60,0,20"),
+		"s.csv:4: thrust of 7 N at 12000 rpm, but thrust of 3.5 N at 12000 rpm at s.csv:2, of the same propeller: " +
+			"22 of their sigmas apart; want at most 5, or one of the two"},
+	{points("5,4.3,3,12000,3.5,60,0,20", "5,4.3,3,12005,3.5,90,0,20"),
+		"s.csv:3: power of 90 W at 12005 rpm, but power of 60 W at 12000 rpm at s.csv:2, of the same propeller: "},
+	{points("5,4.3,3,12000,3.5,60,0,20", "5,4.3,3,12000,0.1,20,0.9,20", "5,4.3,3,12000,-1,20,0.9,20"),
+		"s.csv:4: thrust of -1 N at 12000 rpm and J 0.9, but thrust of 0.1 N at 12000 rpm and J 0.9 at s.csv:3"},
+	{points(manyPropellers(maxSpecimens + 1)), "s.csv:1002: more than 1000 propellers; want fewer, or a file for each"},
+}
+
+// manyPropellers are rows, each of another propeller.
+func manyPropellers(n int) string {
+	var b strings.Builder
+	for i := range n {
+		fmt.Fprintf(&b, "%g,4.3,3,12000,3.5,60,0,20\n", 5+float64(i)*1e-3)
+	}
+	return b.String()
+}
+
+// Measurements of one state may differ as stands do, by 5 of their uncertainties; those of
+// other speeds, of other advance ratios or with uncertainties of their own may by more.
+func TestSpecimenContradiction(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		what  string
+		m     [2]Measurement
+		clash bool
+	}{
+		{"as stands do", [2]Measurement{{N: 200, Thrust: 3.5, Power: 60}, {N: 200, Thrust: 3.9, Power: 62}}, false},
+		{"by more", [2]Measurement{{N: 200, Thrust: 3.5, Power: 60}, {N: 200, Thrust: 4.1, Power: 62}}, true},
+		{"of two speeds", [2]Measurement{{N: 200, Thrust: 3.5, Power: 60}, {N: 201, Thrust: 4.1, Power: 62}}, false},
+		{"uncertain", [2]Measurement{{N: 200, Thrust: 3.5, Power: 60, ThrustSigma: 0.1}, {N: 200, Thrust: 5, Power: 62, ThrustSigma: 0.1}}, false},
+		{"not measured", [2]Measurement{{N: 200, Thrust: 3.5, Power: 60, ThrustSigma: math.Inf(1)}, {N: 200, Thrust: 5, Power: 62}}, false},
+		{"near zero in the wind", [2]Measurement{{J: 0.9, N: 200, Thrust: 0.01, Power: 20}, {J: 0.9, N: 200, Thrust: 0.04, Power: 20}}, false},
+	} {
+		s := Specimen{Points: append(c.m[:], Measurement{N: 300, Thrust: 8, Power: 200})}
+		if err := s.Contradiction(); (err != nil) != c.clash {
+			t.Errorf("%s: %v", c.what, err)
+		}
+	}
 }
 
 func points(rows ...string) string {

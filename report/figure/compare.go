@@ -1,12 +1,8 @@
 package figure
 
 import (
-	"bufio"
-	"errors"
 	"fmt"
-	"io/fs"
 	"math"
-	"path/filepath"
 	"slices"
 	"strings"
 
@@ -48,10 +44,7 @@ func OverlayFigure(c *finding.Comparison) (*chart.Figure, error) {
 	var out words.Outside
 	for _, run := range runs {
 		names = append(names, run.Name)
-		field, err := sizeOf(run)
-		if err != nil {
-			return nil, err
-		}
+		field := run.Sizes
 		for k, axis := range []*chart.Axis{&p.X, &p.Y} {
 			v := [2][]float64{field.X, field.Y}[k]
 			axis.Min, axis.Max = min(axis.Min, v[0]), max(axis.Max, v[len(v)-1])
@@ -127,23 +120,6 @@ func apartTexts(c *finding.Comparison) []string {
 // joinSame joins words of the runs, those of all of them once.
 func joinSame(words []string) string {
 	return strings.Join(slices.Compact(slices.Clone(words)), " / ")
-}
-
-// sizeOf reads the table of sizes of a run.
-func sizeOf(run *finding.Finished) (*finding.SizeMap, error) {
-	file, err := run.Table(finding.SizeName)
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil, fmt.Errorf("%s: holds no %s, want the folder of a run of this version", run.Dir, finding.SizeName)
-	}
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", run.Dir, err)
-	}
-	defer file.Close()
-	f, err := finding.ReadSize(bufio.NewReader(file))
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", filepath.Join(run.Dir, finding.SizeName), err)
-	}
-	return f, nil
 }
 
 // bestSizes are the best designs of a run; those outside the model's validity are

@@ -1,11 +1,11 @@
 package finding
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io/fs"
 	"math"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -28,7 +28,9 @@ type Finished struct {
 	Gates       []sweep.Gate
 	Merit       sweep.Merit
 	Classes     []FinishedClass
+	Sizes       *SizeMap // the best merit by all-up weight and diameter
 
+	grid  *sweep.Grid
 	files []FileRecord
 }
 
@@ -42,6 +44,8 @@ type FinishedClass struct {
 
 	Payloads []*Row         // by payload of the grid, where it is swept
 	Ranks    map[string]int // by DesignKey
+
+	claims map[uint64]claim // what the record says of designs, to be found in the ranking
 }
 
 // FinishedLeader is the best design of a diameter.
@@ -62,29 +66,22 @@ func (f *Finished) Class(limit float64) *FinishedClass {
 }
 
 // ReadFinished reads a run back from its folder. It refuses one that is not
-// finished, and a record that it cannot make out.
+// finished, a record that it cannot make out, and one that no run can have left:
+// whoever can write a record can make the hashes fit.
 func ReadFinished(dir string) (*Finished, error) {
 	f, err := readFinished(dir)
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil, fmt.Errorf("%s: holds no %s, want the folder of a finished run", dir, filepath.Base(pathOf(err)))
-	}
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", dir, err)
 	}
 	return f, nil
 }
 
-func pathOf(err error) string {
-	if e, ok := errors.AsType[*fs.PathError](err); ok {
-		return e.Path
-	}
-	return ""
-}
-
 func readFinished(dir string) (*Finished, error) {
-	b, err := os.ReadFile(filepath.Join(dir, RecordName))
-	if err != nil {
-		return nil, err
+	b, err := ReadRecordFile(filepath.Join(dir, RecordName))
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, fmt.Errorf("holds no %s, want the folder of a finished run", RecordName)
+	} else if err != nil {
+		return nil, fmt.Errorf("%s: %w, want the record of a finished run", RecordName, err)
 	}
 	in, err := ParseRecord(b)
 	if err != nil {
@@ -96,27 +93,41 @@ func readFinished(dir string) (*Finished, error) {
 		return nil, errors.New("holds an unfinished run, want a finished one: rotorsieve sweep --resume goes on with it")
 	case len(k.Classes) != len(s.Classes):
 		return nil, fmt.Errorf("%s: %d classes were asked and %d found", RecordName, len(s.Classes), len(k.Classes))
+	case k.Done != s.Grid.Designs:
+		return nil, fmt.Errorf("%s: %w", RecordName, unlike("a finished run of %d designs in %d", k.Done, s.Grid.Designs))
 	}
 	f := &Finished{Dir: dir, Name: texts.OneLine(s.Name), Program: in.Program.Version, Model: in.Program.Model,
 		Fingerprint: s.Fingerprint, Designs: s.Grid.Designs, Assumptions: s.Assumptions, files: in.Files}
+	ranking, err := f.table(RankingName)
+	if err != nil {
+		return nil, err
+	}
+	defer ranking.Close()
+	size, err := f.table(SizeName) // which the figure is drawn from
+	if err != nil {
+		return nil, err
+	}
+	defer size.Close()
+	if err := cmp.Or(in.checkTexts(), checkAssumptions(s.Assumptions)); err != nil {
+		return nil, fmt.Errorf("%s: %w", RecordName, err)
+	}
 	if err := f.readStudy(s); err != nil {
 		return nil, fmt.Errorf("%s: %w", RecordName, err)
 	}
+	if err := cmp.Or(f.checkAxes(), f.checkAsked(s)); err != nil {
+		return nil, fmt.Errorf("%s: %w", RecordName, err)
+	}
 	for i := range s.Classes {
-		c, err := readClass(&s.Classes[i], &k.Classes[i], len(f.Gates))
+		c, err := f.readClass(&s.Classes[i], &k.Classes[i])
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", RecordName, err)
 		}
 		f.Classes = append(f.Classes, c)
 	}
-	if err := f.readRanking(); err != nil {
+	if err := f.readRanking(ranking, s.Top, k); err != nil {
 		return nil, err
 	}
-	size, err := f.Table(SizeName) // which the figure is drawn from
-	if err != nil {
-		return nil, err
-	}
-	return f, size.Close()
+	return f, f.readSizes(size, k)
 }
 
 // readStudy reads axes, gates and merit, all of which this version must know.
@@ -124,14 +135,17 @@ func (f *Finished) readStudy(s *StudyRecord) error {
 	for _, a := range s.Grid.Axes {
 		def, ok := sweep.LookupAxis(a.Name)
 		if !ok || len(a.Values) == 0 {
-			return fmt.Errorf("axis %q is not known to this version, want the one that wrote it", a.Name)
+			return fmt.Errorf("axis %.60q is not known to this version, want the one that wrote it", a.Name)
+		}
+		if a.Unit != def.Kind.SI().Symbol {
+			return unlike("axis %s in %.20q", a.Name, a.Unit)
 		}
 		f.Axes = append(f.Axes, sweep.Axis{Def: def, Values: a.Values})
 	}
 	for _, g := range s.Gates {
 		gate := sweep.Gate{Name: g.Name}
 		if b := g.BoundRecord; b != nil {
-			m, err := readMetric(g.Name)
+			m, err := readMetric(g.Name, b.Bound)
 			if err != nil {
 				return err
 			}
@@ -141,7 +155,7 @@ func (f *Finished) readStudy(s *StudyRecord) error {
 		f.Gates = append(f.Gates, gate)
 	}
 	for _, t := range s.Merit {
-		m, err := readMetric(t.Metric)
+		m, err := readMetric(t.Metric, t.Worst, t.Best)
 		if err != nil {
 			return err
 		}
@@ -152,23 +166,35 @@ func (f *Finished) readStudy(s *StudyRecord) error {
 	return nil
 }
 
-func readMetric(name string) (*model.Metric, error) {
+// readMetric finds a metric, and refuses values of it in another unit than they are written in.
+func readMetric(name string, values ...Number) (*model.Metric, error) {
 	m, ok := model.LookupMetric(name)
 	if !ok {
-		return nil, fmt.Errorf("metric %q is not known to this version, want the one that wrote it", name)
+		return nil, fmt.Errorf("metric %.60q is not known to this version, want the one that wrote it", name)
+	}
+	for _, v := range values {
+		if v.Unit != ExportUnit(m).Symbol {
+			return nil, unlike("%s in %.20q", name, v.Unit)
+		}
 	}
 	return m, nil
 }
 
-// readClass reads what was found in a class by a study of so many gates.
-func readClass(of *ClassRecord, found *FoundRecord, gates int) (FinishedClass, error) {
+// readClass reads what was found in a class.
+func (f *Finished) readClass(of *ClassRecord, found *FoundRecord) (c FinishedClass, err error) {
 	class := sweep.Class{Label: texts.OneLine(of.Label), Note: texts.OneLine(of.Note), Limit: of.Limit.Value}
-	c := FinishedClass{Class: class, Feasible: found.Feasible, Best: found.Best.Row(class), Ranks: map[string]int{}}
+	c = FinishedClass{Class: class, Feasible: found.Feasible, Best: found.Best.Row(class), Ranks: map[string]int{}}
 	for _, t := range found.Rejected {
 		c.Rejected = append(c.Rejected, t.Designs)
 	}
-	if len(c.Rejected) != gates {
-		return c, fmt.Errorf("class %s has %d counts for %d requirements", class.Label, len(c.Rejected), gates)
+	if gates := len(f.Gates); len(c.Rejected) != gates || found.Class != of.Label {
+		return c, unlike("class %s with %d counts for %d requirements in %.60q", class.Label, len(c.Rejected), gates, found.Class)
+	}
+	if err := cmp.Or(f.checkTally(found), f.checkBests(class, found)); err != nil {
+		return c, fmt.Errorf("class %s: %w", class.Label, err)
+	}
+	if c.claims, err = claimsOf(found); err != nil {
+		return c, fmt.Errorf("class %s: %w", class.Label, err)
 	}
 	for _, d := range found.ByPayload {
 		c.Payloads = append(c.Payloads, d.Row(class))
@@ -192,7 +218,7 @@ func (d *DesignRecord) Row(k sweep.Class) *Row {
 		return nil
 	}
 	x := &Row{Class: &k, Values: make([]float64, len(model.Metrics)), Highest: slices.Contains(d.AtLeast, "ceiling")}
-	x.Score = d.Merit
+	x.Ranked = sweep.Ranked{Index: d.Index, Score: d.Merit}
 	for n, words := range d.Warnings {
 		t := ToldMark{Words: words}
 		if len(d.Outside) == len(d.Warnings) {

@@ -13,6 +13,7 @@ type Run struct {
 	Result *sweep.Result
 
 	Flags    []string // lines of a flag file that reproduces the study
+	Paths    []string // names of the flags whose values are files to read
 	Defaults []string // what was left at its default, for example "--pack-grade high-rate"
 	Version  string   // of the program
 	Started  time.Time
@@ -35,6 +36,9 @@ const (
 	FlagsName    = "effective.flags" // with which the study is run again
 	RecordName   = "run.json"        // RunRecord
 )
+
+// MaxRecord is more than the record of a run of the largest study has, in bytes.
+const MaxRecord = 64 << 20
 
 // AuditRecordOf is the self-audit of a run.
 func AuditRecordOf(a *sweep.Audit) AuditRecord {

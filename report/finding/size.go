@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strconv"
 
+	"rotorsieve/model/table"
 	"rotorsieve/sweep"
 )
 
@@ -106,7 +107,7 @@ func WriteSize(w io.Writer, r *Run) error {
 
 // ReadSize reads a table of sizes back.
 func ReadSize(r io.Reader) (*SizeMap, error) {
-	c := csv.NewReader(r)
+	c := csv.NewReader(&table.Lines{From: r, Name: SizeName, Most: maxRow})
 	c.FieldsPerRecord = len(SizeHeads)
 	rows, err := c.ReadAll()
 	if err != nil {
@@ -124,8 +125,8 @@ func ReadSize(r io.Reader) (*SizeMap, error) {
 			if v[k], err = strconv.ParseFloat(text, 64); text == "" && k == 2 {
 				v[k], err = math.NaN(), nil
 			}
-			if err != nil {
-				return nil, fmt.Errorf("line %d: %q, want a number", n+2, text)
+			if err != nil || !(v[k] > 0 && sane(v[k])) && k < 2 || k == 2 && (v[k] < 0 || v[k] > 1) {
+				return nil, fmt.Errorf("line %d: %.40q, want a number above 0, a merit up to 1", n+2, text)
 			}
 		}
 		at := place{Gram.FromSI(v[0]), Inch.FromSI(v[1])}
@@ -135,6 +136,10 @@ func ReadSize(r io.Reader) (*SizeMap, error) {
 	for _, axis := range []*[]float64{&f.X, &f.Y} {
 		slices.Sort(*axis)
 		*axis = slices.Compact(*axis)
+	}
+	if n := len(f.X) * len(f.Y); n != len(merit) || n != len(rows)-1 || n == 0 { // n may be the square of the rows
+		return nil, fmt.Errorf("%d lines for %d weights and %d diameters, want each weight with each diameter once",
+			len(rows)-1, len(f.X), len(f.Y))
 	}
 	f.Merit = Blank(len(f.X), len(f.Y))
 	for j, y := range f.Y {
