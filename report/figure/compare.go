@@ -27,7 +27,7 @@ func OverlayFigure(c *finding.Comparison) (chart.Picture, error) {
 	if err != nil {
 		return chart.Picture{}, err
 	}
-	return Picture("size-overlay", CompareCaption, f)
+	return Picture(OverlayName, CompareCaption, f)
 }
 
 // OverlayOf lays the charts of size of the runs over each other.
