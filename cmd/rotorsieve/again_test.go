@@ -230,3 +230,35 @@ func TestForgedFiles(t *testing.T) {
 		t.Errorf("the record is not what it was, %v", err)
 	}
 }
+
+// What shards were merged into is made good as the run of one process is.
+func TestMergedAgain(t *testing.T) {
+	t.Chdir(t.TempDir())
+	for _, k := range []string{"1/2", "2/2"} {
+		said(t, append(append([]string{"sweep", "--out", "k" + k[:1]}, small...), "--shard", k)...)
+	}
+	said(t, "merge", "k1", "k2", "--out", "run")
+	before := below(t, "run")
+	b, err := os.ReadFile("run/run.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Rename("run/ranking.csv", "ranking.csv"); err != nil {
+		t.Fatal(err)
+	}
+	aged(t, "run")
+	again := append([]string{"sweep", "--out", "run", "--resume"}, small...)
+	if got, want := heard(t, again...), "run holds this study, finished, but ranking.csv is missing"; !strings.Contains(got, want) {
+		t.Errorf("said %q, want %q", got, want)
+	}
+	same(t, "ranking.csv", "run/ranking.csv")
+	if d := cmp.Diff([]string{"ranking.csv"}, renewed(t, "run")); d != "" {
+		t.Errorf("written again (-want +got):\n%s", d)
+	}
+	if d := cmp.Diff(before, below(t, "run")); d != "" {
+		t.Errorf("files (-before +after):\n%s", d)
+	}
+	if now, err := os.ReadFile("run/run.json"); err != nil || string(now) != string(b) {
+		t.Errorf("the record was written again, %v", err)
+	}
+}

@@ -79,6 +79,9 @@ func merge(ctx context.Context, folders []argument, to results, stdout, stderr i
 	}
 	defer home.release()
 	otherwise(stderr, paths, states)
+	if err := r.Result.Keep(home.path(checkpointName), r.Flags); err != nil {
+		return err
+	}
 	defer tellAside(stderr, r)
 	return finish(r, home, to.format, stdout)
 }
