@@ -9,6 +9,13 @@ import (
 	"rotorsieve/report/words"
 )
 
+// Names of the pictures of one design, propeller or stand in their folder.
+const (
+	EnvelopeName = "envelope.png"
+	RotorName    = "rotor.png"
+	StandName    = "stand.png"
+)
+
 // WriteEnvelope draws the level flight of one design into envelope.png in a
 // folder, which it makes where it is missing, and returns the path: "" for a
 // craft that does not fly level.
@@ -18,7 +25,7 @@ func WriteEnvelope(dir string, d model.Design, c *model.Craft) (string, error) {
 	}
 	one := []figure.Flown{{Craft: c, Class: words.Mass(c.Mass) + words.Star(len(c.Warnings()) > 0), Limits: []string{words.Mass(c.Mass)}}}
 	f := figure.Envelope(one, figure.EnvelopeTitle(one), words.Design(d))
-	file, err := writeFile(dir, "envelope.png", func(w io.Writer) error { return f.WritePNG(w) })
+	file, err := writeFile(dir, EnvelopeName, func(w io.Writer) error { return f.WritePNG(w) })
 	return filepath.Join(dir, file.Name), err
 }
 
@@ -29,7 +36,7 @@ func WriteRotor(dir string, r *figure.RotorCurves) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	file, err := writeFile(dir, "rotor.png", func(w io.Writer) error { return f.WritePNG(w) })
+	file, err := writeFile(dir, RotorName, func(w io.Writer) error { return f.WritePNG(w) })
 	return filepath.Join(dir, file.Name), err
 }
 
@@ -40,6 +47,6 @@ func WriteStand(dir string, s *figure.StandCurves) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	file, err := writeFile(dir, "stand.png", func(w io.Writer) error { return f.WritePNG(w) })
+	file, err := writeFile(dir, StandName, func(w io.Writer) error { return f.WritePNG(w) })
 	return filepath.Join(dir, file.Name), err
 }

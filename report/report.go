@@ -2,6 +2,7 @@ package report
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -16,7 +17,9 @@ import (
 
 // Write writes the report to a folder, which it makes where it is missing, and
 // returns the paths of the files in the order in which they were written. The
-// record run.json comes last and lists the others. Files of an earlier report
+// record run.json comes last and lists the others. A file that stands there
+// already, to the last byte, is left as it is, and one that is not the program's
+// own is moved aside, as r.Aside notes, see Earlier. Files of an earlier report
 // that this one does not have are left alone.
 func Write(r *finding.Run, dir string) (files []string, err error) {
 	found, err := r.Findings()
@@ -31,14 +34,17 @@ func Write(r *finding.Run, dir string) (files []string, err error) {
 	if err != nil {
 		return nil, err
 	}
+	earlier := ReadEarlier(dir)
 	var written []finding.FileRecord
 	put := func(name string, write func(io.Writer) error) error {
-		f, err := writeFile(dir, name, write)
-		if err != nil {
+		f, err := put(dir, name, write, func() error { return earlier.yield(r, name) })
+		if err != nil && !errors.Is(err, errSame) {
 			return err
 		}
 		written = append(written, f)
-		files = append(files, filepath.Join(dir, filepath.FromSlash(name)))
+		if err == nil {
+			files = append(files, filepath.Join(dir, filepath.FromSlash(name)))
+		}
 		return nil
 	}
 	for _, f := range figures {

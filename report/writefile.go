@@ -3,6 +3,7 @@ package report
 import (
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -14,20 +15,47 @@ import (
 
 // writeFile writes a file whole or not at all.
 func writeFile(dir, name string, write func(io.Writer) error) (finding.FileRecord, error) {
+	x, err := put(dir, name, write, nil)
+	if errors.Is(err, errSame) {
+		err = nil
+	}
+	return x, err
+}
+
+// errSame says that a file was not written since it stands there already, to the last byte.
+var errSame = errors.New("nothing to write")
+
+// put writes a file whole or not at all, and leaves one alone that holds the same, where
+// the error is errSame. Before it replaces another, yields is called where it is given.
+func put(dir, name string, write func(io.Writer) error, yields func() error) (finding.FileRecord, error) {
 	path := filepath.Join(dir, filepath.FromSlash(name))
 	if err := makeDir(path); err != nil {
 		return finding.FileRecord{}, err
 	}
 	sum := sha256.New()
 	count := &counter{}
+	x := finding.FileRecord{Name: name}
 	err := whole.Write(path, func(f io.Writer) error {
 		count.w = io.MultiWriter(f, sum)
-		return write(count)
+		if err := write(count); err != nil {
+			return err
+		}
+		x.Bytes, x.SHA256 = count.n, hex.EncodeToString(sum.Sum(nil))
+		if same(dir, x) {
+			return errSame
+		}
+		if yields == nil {
+			return nil
+		}
+		return yields()
 	})
+	if errors.Is(err, errSame) {
+		return x, err
+	}
 	if err != nil {
 		return finding.FileRecord{}, fmt.Errorf("%s: %w", name, err)
 	}
-	return finding.FileRecord{Name: name, Bytes: count.n, SHA256: hex.EncodeToString(sum.Sum(nil))}, nil
+	return x, nil
 }
 
 // counter counts what goes through it.

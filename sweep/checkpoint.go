@@ -167,7 +167,7 @@ func (r *runner) resume(ctx context.Context) error {
 	if _, err := r.confirm(ctx, t, s.Shard, r.workers(), verifyBudget); err != nil {
 		return at(r.options.Checkpoint, err)
 	}
-	r.total = t
+	r.total, r.resumed = t, true
 	return nil
 }
 

@@ -31,7 +31,20 @@ func Merge(ctx context.Context, s *Study, paths []string, states []*State) (*Res
 	}
 	r := all.result()
 	r.Shard, r.Share, r.Complete = Shard{1, 1}, s.Grid.size, all.judged == s.Grid.size
+	r.keep = func(path string, flags []string) error {
+		one := &runner{plan: p, total: all, options: Options{Checkpoint: path, Shard: r.Shard, Flags: flags}}
+		return one.checkpoint()
+	}
 	return r, nil
+}
+
+// Keep writes what a merge has found into a checkpoint, as a run of the whole study leaves
+// it, with the flags of the study. The result of a run, which has its own, writes nothing.
+func (r *Result) Keep(path string, flags []string) error {
+	if r.keep == nil {
+		return nil
+	}
+	return r.keep(path, flags)
 }
 
 // division says whether the shards are those of one division of the study.

@@ -130,6 +130,8 @@ type Result struct {
 	Workers  int
 	Audit    Audit // with Elapsed and Workers, all that two runs of one study differ in
 	Complete bool
+
+	keep func(path string, flags []string) error // of a merge, see Keep
 }
 
 // ranking keeps the best k designs in a heap with the worst on top.

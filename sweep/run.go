@@ -164,6 +164,7 @@ type runner struct {
 
 	mu         sync.Mutex
 	next       uint64 // block to hand out
+	resumed    bool   // the checkpoint was taken up
 	total      *total
 	incumbents *incumbents
 	feasible   uint64
@@ -249,7 +250,7 @@ func (r *runner) run(ctx context.Context) error {
 		select {
 		case <-finished:
 			r.report()
-			if r.options.Checkpoint != "" && failed == nil {
+			if r.options.Checkpoint != "" && failed == nil && !(r.resumed && r.fresh == 0) {
 				failed = r.checkpoint()
 			}
 			return failed

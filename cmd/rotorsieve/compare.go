@@ -1,10 +1,8 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"os"
 	"path/filepath"
 
@@ -70,16 +68,14 @@ func compare(folders []argument, to results, stdout io.Writer) error {
 	if err := eachOnce(dirs); err != nil {
 		return err
 	}
+	if err := roomToCompare(to); err != nil {
+		return err
+	}
 	c, err := finding.Compare(dirs...)
 	if err != nil {
 		return err
 	}
 	c.Version = programVersion()
-	if _, err := os.Stat(filepath.Join(to.out, finding.ComparisonName)); err == nil && !to.force {
-		return fmt.Errorf("--out %s: holds a comparison, want another folder or --force to replace it", to.out)
-	} else if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return fmt.Errorf("--out %s: %w", to.out, cause(err))
-	}
 	files, err := report.WriteComparison(c, to.out)
 	if err != nil {
 		return fmt.Errorf("--out %s: %w", to.out, err)
@@ -95,4 +91,21 @@ func compare(folders []argument, to results, stdout io.Writer) error {
 		fmt.Fprintln(stdout, "  "+name)
 	}
 	return nil
+}
+
+// roomToCompare errs where a comparison would replace another or go among the results of a
+// run, which force allows, or cannot be written.
+func roomToCompare(to results) error {
+	at := place{"--out", to.out}
+	f := &folder{dir: to.out}
+	if err := at.fits(report.ComparisonNames()...); err != nil || to.force {
+		return err
+	}
+	switch {
+	case f.has(finding.ComparisonName):
+		return at.errorf("holds a comparison, want another folder or --force to replace it")
+	case f.has(finding.RecordName), f.has(checkpointName):
+		return at.errorf("holds a run, want another folder, or --force to write beside it")
+	}
+	return at.vacant(to.force, report.ComparisonNames()...)
 }

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"time"
 
+	"rotorsieve/report"
 	"rotorsieve/report/finding"
 	"rotorsieve/report/texts"
 	"rotorsieve/sweep"
@@ -108,7 +109,7 @@ func dryRun(stdout io.Writer, st *sweep.Study, s *studyFlags, o *sweepOptions) e
 	t.Add("time", fmt.Sprintf("about %s with %d %s, the report aside, as judged from %s of trial", spell(about/time.Duration(o.place.Of)),
 		workers, texts.Plural(workers, "worker", "workers"), spell(trial)))
 	t.Add("memory", fmt.Sprintf("about %s MB; it does not grow with the grid", strconv.FormatFloat(memory(st, s, !o.sharded())/1e6, 'f', 0, 64)))
-	t.Add("results", o.out+" "+(&folder{dir: o.out}).standing(o.force, o.resume, st.Fingerprint()))
+	t.Add("results", o.out+" "+(&folder{dir: o.out}).standing(o.force, o.resume, s.report(st)))
 	t.Add("defaults", listed(defaults))
 	b.WriteString(t.Text(width))
 	_, err = io.WriteString(stdout, b.String())
@@ -151,9 +152,10 @@ func memory(st *sweep.Study, s *studyFlags, whole bool) float64 {
 
 // standing says what is in the place of the results, and what a run would say
 // of it.
-func (f *folder) standing(force, resume bool, fingerprint string) string {
-	unfinished := f.has(checkpointName)
+func (f *folder) standing(force, resume bool, r *finding.Run) string {
 	complete, of, broken := f.complete()
+	unfinished := f.has(checkpointName) && !complete
+	names := report.Names(r)
 	switch {
 	case unfinished && resume:
 		return "(holds an unfinished run, which --resume goes on with)"
@@ -163,10 +165,16 @@ func (f *folder) standing(force, resume bool, fingerprint string) string {
 		return "(holds an unfinished run: a run there wants --resume or --force)"
 	case broken != nil:
 		return "(holds a " + finding.RecordName + " that cannot be read: a run there wants it restored or --force)"
-	case complete && resume && of.fingerprint == fingerprint:
+	case complete && resume && of.fingerprint == r.Study.Fingerprint():
+		if why := f.again(report.ReadEarlier(f.dir), r, names); why != "" {
+			return "(holds this study, finished, but " + why + ": that alone is written again)"
+		}
 		return "(holds this study, finished: nothing is left to do)"
 	case complete:
 		return "(holds the results of a run: another there wants --force)"
+	}
+	if err := f.room(force, names); err != nil {
+		return "(cannot be written: " + strings.TrimPrefix(err.Error(), "--out "+f.dir+": ") + ")"
 	}
 	return "(free)"
 }

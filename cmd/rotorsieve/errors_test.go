@@ -372,8 +372,8 @@ func TestErrors(t *testing.T) {
 		{"stand --fit new.csv", "--fit: nothing to fit to, want --compare with the measurements"},
 		{"stand --compare run.csv --fit run.csv", "--fit run.csv: holds the measurements of --compare, want another file"},
 		{"stand --compare run.csv --fit empty/../run.csv", "--fit empty/../run.csv: holds the measurements of --compare, want another file"},
-		{"stand --compare run.csv --fit good.csv", "--fit good.csv: exists and does not hold records, which a fit may replace, want a new file"},
-		{"stand --compare run.csv --fit empty.csv", "--fit empty.csv: exists and does not hold records, which a fit may replace, want a new file"},
+		{"stand --compare run.csv --fit good.csv", "--fit good.csv: is there already, want a new file, or --force to replace it"},
+		{"stand --compare run.csv --fit empty.csv", "--fit empty.csv: is there already, want a new file, or --force to replace it"},
 		{"stand --compare run.csv --fit empty", "--fit empty: is a folder, want a file to write"},
 		{"stand --compare run.csv --rpm 1000", "--rpm: the points are those of --compare, want one of the two"},
 		{"stand --compare none", "--compare none: no such file or directory, want a CSV of a stand"},
@@ -390,7 +390,7 @@ func TestErrors(t *testing.T) {
 		{"stand --compare units.csv", "units.csv:2: thrust_g of 130, but thrust_N of 2; want one thrust"},
 
 		// places
-		{"sweep --out plain.txt/sub", "--out plain.txt/sub: cannot be made: not a directory, want a folder to write in"},
+		{"sweep --out plain.txt/sub", "--out plain.txt/sub: not a directory, want a folder to write in"},
 		{"sweep --out done", "--out done: holds the results of a run, want another folder or --force to replace them"},
 		{"sweep --out done --resume", "--out done: holds results that are not those of this run, want another folder or --force to replace them"},
 		{"sweep --out older --resume", "--out older: holds the results of model 5, older than " + model.Version + " of this program, want another folder or --force to replace them"},

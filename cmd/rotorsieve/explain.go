@@ -41,8 +41,9 @@ kept and default. What is not kept is named on stderr as well.
 
 // sheetOptions say how the sheet of one design is printed.
 type sheetOptions struct {
-	format, draw string
-	why          bool
+	format string
+	draw   drawing
+	why    bool
 }
 
 func explainCommand() *cobra.Command {
@@ -54,8 +55,8 @@ func explainCommand() *cobra.Command {
 	var o sheetOptions
 	f.Var(newFormat(&o.format), "format", "text or json (SI units)")
 	f.BoolVar(&o.why, "why", false, "formula and source of each number, which json always has")
-	f.Var(newWords(&o.draw, aFolder), "draw", "for rotor.png, the curves of the propeller with hover and full throttle, "+
-		"and envelope.png, its level flight (default none)")
+	o.draw.declare(f, "for rotor.png, the curves of the propeller with hover and full throttle, "+
+		"and envelope.png, its level flight")
 	return s.command(&cobra.Command{
 		GroupID: ofDesigns, Short: "compute one design and print every number", Long: explainHead,
 	}, func(c *cobra.Command, _ []argument) error {
@@ -74,6 +75,9 @@ func explain(s *studyFlags, o *sheetOptions, stdout, stderr io.Writer) error {
 		if n := len(a.Values); n != 1 {
 			return fmt.Errorf("--%s: %d values, want one: explain takes a single design", a.Def.Name, n)
 		}
+	}
+	if err := o.draw.room(report.RotorName, report.EnvelopeName); err != nil {
+		return err
 	}
 	learnt(stderr, st.Model.Assume.Evidence)
 	d := st.Grid.Design(0)
@@ -94,13 +98,13 @@ func explain(s *studyFlags, o *sheetOptions, stdout, stderr io.Writer) error {
 	st.Require = slices.DeleteFunc(st.Require, func(r sweep.Requirement) bool {
 		return r.Metric.ByClass && c.Limit == 0
 	})
-	if o.draw != "" && operates {
+	if o.draw.folder != "" && operates {
 		p := figure.CraftRotor(d, c)
-		if _, err := report.WriteRotor(o.draw, &p); err != nil {
-			return fmt.Errorf("--draw %s: %w, want a folder to write in", o.draw, cause(err))
+		if _, err := report.WriteRotor(o.draw.folder, &p); err != nil {
+			return fmt.Errorf("--draw %s: %w, want a folder to write in", o.draw.folder, cause(err))
 		}
-		if _, err := report.WriteEnvelope(o.draw, d, c); err != nil {
-			return fmt.Errorf("--draw %s: %w, want a folder to write in", o.draw, cause(err))
+		if _, err := report.WriteEnvelope(o.draw.folder, d, c); err != nil {
+			return fmt.Errorf("--draw %s: %w, want a folder to write in", o.draw.folder, cause(err))
 		}
 	}
 	if o.format == "json" {

@@ -93,6 +93,9 @@ func (x *expansion) read(at argument, open []string) ([]argument, error) {
 	if name == "" {
 		return nil, at.errorf("@ without a file name, want @file")
 	}
+	if err := plain(name); err != nil {
+		return nil, at.errorf("flag file %.80q: %w", name, err)
+	}
 	path := filepath.Clean(name)
 	if !filepath.IsAbs(path) && at.from.file != "" {
 		path = filepath.Join(filepath.Dir(at.from.file), path)

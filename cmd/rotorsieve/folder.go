@@ -12,6 +12,7 @@ import (
 	"github.com/gofrs/flock"
 
 	"rotorsieve/model"
+	"rotorsieve/report"
 	"rotorsieve/report/finding"
 )
 
@@ -29,12 +30,17 @@ type folder struct {
 // claim makes the folder, holds it, and tries to write there, so that a long run
 // does not end with nowhere to put its results. It refuses a folder that another
 // run holds; results of a finished run, unless force is given; and the state of
-// an unfinished one, unless force or resume is given. force drops that state. Where
-// resume finds the finished run of the study whose fingerprint is whole, the error is
-// errFinished.
-func claim(dir string, force, resume bool, whole string) (*folder, error) {
-	at := func(format string, args ...any) error {
-		return fmt.Errorf("--out %s: %w", dir, fmt.Errorf(format, args...))
+// an unfinished one, unless force or resume is given; and one where a file of the names
+// would replace what is not the program's own, unless force is given. force drops all of
+// that. Where resume finds the finished run of the study whose fingerprint is whole, the
+// folder is held and the error is errFinished.
+func claim(dir string, force, resume bool, whole string, names ...string) (*folder, error) {
+	to := place{"--out", dir}
+	at := to.errorf
+	// Who shares the folder opens the lock as well, as far as the umask lets them.
+	f := &folder{dir: dir, lock: flock.New(filepath.Join(dir, lockName), flock.SetPermissions(0o666))}
+	if err := f.room(force, names); err != nil {
+		return nil, err
 	}
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return nil, at("cannot be made: %w, want a folder to write in", cause(err))
@@ -46,8 +52,6 @@ func claim(dir string, force, resume bool, whole string) (*folder, error) {
 	if err := errors.Join(probe.Close(), os.Remove(probe.Name())); err != nil {
 		return nil, at("cannot be written: %w, want a folder to write in", cause(err))
 	}
-	// Who shares the folder opens the lock as well, as far as the umask lets them.
-	f := &folder{dir: dir, lock: flock.New(filepath.Join(dir, lockName), flock.SetPermissions(0o666))}
 	held, err := f.lock.TryLock()
 	if err != nil {
 		return nil, at("%s cannot be locked: %w, want one that may be read, or another folder", lockName, cause(err))
@@ -60,17 +64,17 @@ func claim(dir string, force, resume bool, whole string) (*folder, error) {
 	other := model.Other(of.model)
 	switch {
 	case force:
-		err = f.drop()
+		err = f.drop(names)
 	case broken != nil && !unfinished:
 		err = at("%s cannot be read: %w, want it restored, another folder, or --force to start afresh",
 			finding.RecordName, broken)
-	case complete && !unfinished && resume && whole != "" && whole == of.fingerprint:
-		err = errFinished
-	case complete && !unfinished && resume && of.model != "" && other != "":
+	case complete && resume && whole != "" && whole == of.fingerprint:
+		return f, errFinished
+	case complete && resume && of.model != "" && other != "":
 		err = at("holds the results of model %s, want another folder or --force to replace them", other)
-	case complete && !unfinished && resume:
+	case complete && resume:
 		err = at("holds results that are not those of this run, want another folder or --force to replace them")
-	case complete && !unfinished:
+	case complete:
 		err = at("holds the results of a run, want another folder or --force to replace them")
 	case unfinished && !resume:
 		err = at("holds an unfinished run, want --resume to go on with it or --force to start afresh")
@@ -81,6 +85,23 @@ func claim(dir string, force, resume bool, whole string) (*folder, error) {
 	}
 	f.sweepUp()
 	return f, nil
+}
+
+// room errs where files of the names, and those that hold the state, cannot be written, or
+// would replace what is not the program's own. What runs have left is for claim to judge.
+func (f *folder) room(force bool, names []string) error {
+	to := place{"--out", f.dir}
+	state := []string{lockName, checkpointName, finding.RecordName}
+	if err := to.fits(append(state, names...)...); err != nil {
+		return err
+	}
+	for _, name := range state {
+		if there, err := os.Lstat(f.path(name)); err == nil && !there.Mode().IsRegular() {
+			return to.errorf("%s there is a link or a device, want it removed, or another folder", name)
+		}
+	}
+	complete, _, broken := f.complete()
+	return to.vacant(force || complete || broken != nil || f.has(checkpointName), names...)
 }
 
 func (f *folder) path(name string) string { return filepath.Join(f.dir, name) }
@@ -122,7 +143,10 @@ var leftover = regexp.MustCompile(`^\.(rotorsieve-|checkpoint|[a-z-]+\.(xlsx|csv
 // sweepUp removes the temporary files of runs that were killed while they wrote.
 func (f *folder) sweepUp() {
 	for _, dir := range []string{f.dir, f.path("figures")} {
-		entries, _ := os.ReadDir(dir) // there may be no figures
+		if there, err := os.Lstat(dir); dir != f.dir && (err != nil || !there.IsDir()) {
+			continue // no figures, or a link to those of others
+		}
+		entries, _ := os.ReadDir(dir)
 		for _, e := range entries {
 			if e.Type().IsRegular() && leftover.MatchString(e.Name()) {
 				_ = os.Remove(filepath.Join(dir, e.Name())) // what stays does no harm
@@ -131,18 +155,16 @@ func (f *folder) sweepUp() {
 	}
 }
 
-// ownFile is the name of a file that a run writes and lists in its record.
-var ownFile = regexp.MustCompile(`^(review\.xlsx|(ranking|front|size)\.csv|effective\.flags|figures/[a-z0-9-]+\.png)$`)
-
-// drop removes what an earlier run left: its state, and of the files that its record
-// names those that a run writes. What others have put there stays, whatever a record says.
-func (f *folder) drop() error {
+// drop removes what an earlier run left: its state, of the files that its record names
+// those that a run writes, and what stands at the names of files to come. What else others
+// have put there stays, whatever a record says.
+func (f *folder) drop(names []string) error {
 	var record finding.RunRecord
-	old := []string{checkpointName}
+	old := append([]string{checkpointName}, names...)
 	if b, err := finding.ReadRecordFile(f.path(finding.RecordName)); err == nil && json.Unmarshal(b, &record) == nil {
 		for _, x := range record.Files {
-			if ownFile.MatchString(x.Name) {
-				old = append(old, filepath.FromSlash(x.Name))
+			if report.OwnName(x.Name) {
+				old = append(old, x.Name)
 			}
 		}
 		old = append(old, finding.RecordName)
@@ -153,17 +175,9 @@ func (f *folder) drop() error {
 	}
 	defer root.Close()
 	for _, name := range old {
-		if err := root.Remove(name); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		if err := root.Remove(filepath.FromSlash(name)); err != nil && !errors.Is(err, fs.ErrNotExist) {
 			return fmt.Errorf("--out %s: an earlier result cannot be removed: %w", f.dir, cause(err))
 		}
-	}
-	return nil
-}
-
-// finish removes the state of a run whose report is written.
-func (f *folder) finish() error {
-	if err := os.Remove(f.path(checkpointName)); err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return fmt.Errorf("--out %s: %w", f.dir, cause(err))
 	}
 	return nil
 }

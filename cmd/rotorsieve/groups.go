@@ -160,7 +160,8 @@ func (g *flagGroups) parse(args []argument) (rest []argument, err error) {
 		args = args[1:]
 		switch {
 		case a.text == "--":
-			return append(rest, args...), nil
+			rest, args = append(rest, args...), nil
+			continue
 		case len(a.text) < 2 || a.text[0] != '-':
 			rest = append(rest, a)
 			continue
@@ -170,6 +171,11 @@ func (g *flagGroups) parse(args []argument) (rest []argument, err error) {
 			return nil, err
 		}
 		args = args[used:]
+	}
+	for _, a := range rest {
+		if err := plain(a.text); err != nil {
+			return nil, a.errorf("%.80q: %w", a.text, err)
+		}
 	}
 	return rest, nil
 }
@@ -188,16 +194,24 @@ func (g *flagGroups) one(a argument, next []argument) (used int, err error) {
 		argv = append(argv, next[0].text)
 		used = 1
 	}
+	var refused error
 	err = g.all.ParseAll(argv, func(f *pflag.Flag, value string) error {
 		if l, ok := f.Value.(renewer); ok && g.set[f.Name].from != a.from {
 			l.renew()
 		}
 		g.set[f.Name] = a
+		if refused = plain(value); refused != nil {
+			refused = a.errorf("--%s: %.80q: %w", f.Name, value, refused)
+			return refused
+		}
 		if isPath(f) {
 			value = a.from.found(value)
 		}
 		return g.all.Set(f.Name, value)
 	})
+	if refused != nil {
+		return 0, refused
+	}
 	return used, g.explain(a, err)
 }
 

@@ -12,6 +12,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"rotorsieve/report"
 	"rotorsieve/sweep"
 )
 
@@ -61,6 +62,9 @@ func merge(ctx context.Context, folders []argument, to results, stdout, stderr i
 		to.out = filepath.Join("out", s.name)
 	}
 	r := s.report(st)
+	if err := (&folder{dir: to.out}).room(to.force, report.Names(r)); err != nil {
+		return err
+	}
 	r.Result, err = sweep.Merge(ctx, st, paths, states)
 	if ctx.Err() != nil {
 		return &exitError{exitEarly, "interrupted, nothing is written: merge begins anew"}
@@ -69,12 +73,16 @@ func merge(ctx context.Context, folders []argument, to results, stdout, stderr i
 		return withFlags(err)
 	}
 	r.Result.Elapsed = time.Since(r.Started)
-	home, err := claim(to.out, to.force, false, "")
+	home, err := claim(to.out, to.force, false, "", report.Names(r)...)
 	if err != nil {
 		return err
 	}
 	defer home.release()
 	otherwise(stderr, paths, states)
+	if err := r.Result.Keep(home.path(checkpointName), r.Flags); err != nil {
+		return err
+	}
+	defer tellAside(stderr, r)
 	return finish(r, home, to.format, stdout)
 }
 

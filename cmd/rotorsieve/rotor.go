@@ -193,19 +193,21 @@ func rotorCommand() *cobra.Command {
 type curveOptions struct {
 	speeds, advances []float64 // rev/s, J
 	table            bool
-	folder           string // of the picture, "" for none
+	draw             drawing
 }
 
 func (o *curveOptions) declare(points, output *pflag.FlagSet) {
 	points.Var(newAxis(&o.speeds, unit.Rotation, spins, "5000:25000:5000"), "rpm", "speeds of rotation")
 	points.Var(newAxis(&o.advances, unit.Ratio, finiteAdvance, "0:1:0.05"), "advance", "advance ratios J = V/(n D)")
 	points.BoolVar(&o.table, "table", false, "from the table that sweeps use, in place of the direct solution")
-	output.Var(newWords(&o.folder, aFolder), "draw",
-		"for rotor.png, which draws the curves from rest to zero thrust (default none)")
+	o.draw.declare(output, "for rotor.png, which draws the curves from rest to zero thrust")
 }
 
 // print prints the curves of the propeller that the flags state.
 func (r *rotorFlags) print(o *curveOptions, stdout, stderr io.Writer) error {
+	if err := o.draw.room(report.RotorName); err != nil {
+		return err
+	}
 	s, err := r.curves()
 	if err != nil {
 		return err
@@ -239,7 +241,7 @@ func (r *rotorFlags) print(o *curveOptions, stdout, stderr io.Writer) error {
 			return CT, CP, nil
 		}
 	}
-	if o.folder != "" {
+	if o.draw.folder != "" {
 		if err := r.draw(o, s, at); err != nil {
 			return err
 		}
@@ -299,8 +301,8 @@ func (r *rotorFlags) draw(o *curveOptions, c *curves, at func(J, n float64) (CT,
 	if c.Geometry().Correction != (rotor.Correction{}) {
 		p.From += " · corrected by measurement"
 	}
-	if _, err := report.WriteRotor(o.folder, &p); err != nil {
-		return fmt.Errorf("--draw %s: %w, want a folder to write in", o.folder, cause(err))
+	if _, err := report.WriteRotor(o.draw.folder, &p); err != nil {
+		return fmt.Errorf("--draw %s: %w, want a folder to write in", o.draw.folder, cause(err))
 	}
 	return nil
 }

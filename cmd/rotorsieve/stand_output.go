@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 
 	"github.com/spf13/pflag"
 	"golang.org/x/term"
@@ -30,15 +31,17 @@ func formatFor(w io.Writer) string {
 }
 
 // standOutput is what a stand's command leaves and how.
-type standOutput struct{ format, compare, fit, draw string }
+type standOutput struct {
+	format, compare, fit string
+	draw                 drawing
+}
 
 func (o *standOutput) declare(f *pflag.FlagSet) {
 	f.Var(newFile(&o.compare), "compare", "CSV of a stand, compared in place of the points; columns rpm or "+
 		"throttle, voltage_V, current_A, thrust_N or thrust_g, torque_Nm where known (default none)")
 	f.Var(newWords(&o.fit, aFile), "fit", "to write with what --compare tells of propeller and motor, as records with "+
 		"their uncertainty (default none)")
-	f.Var(newWords(&o.draw, aFolder), "draw", "for stand.png, which draws thrust and power with what --compare has "+
-		"measured (default none)")
+	o.draw.declare(f, "for stand.png, which draws thrust and power with what --compare has measured")
 	f.Var(newChoice(&o.format, "format", "auto", "text", "csv", "json"), "format",
 		"text, csv, or json with the units in the names; auto is text on a terminal and csv elsewhere")
 }
@@ -102,26 +105,29 @@ func printNotes(w io.Writer, notes []string) {
 	}
 }
 
-// spares errs where --fit would replace a file that is no fit: the measurements
-// themselves, or any that does not hold records.
+// spares errs where what is to be written would replace what is not the program's own,
+// which force allows, but for the measurements themselves.
 func (o *standOutput) spares() error {
-	if o.fit == "" {
-		return nil
+	if err := o.draw.room(report.StandName); err != nil || o.fit == "" {
+		return err
 	}
-	old, err := os.Stat(o.fit)
-	switch {
-	case errors.Is(err, os.ErrNotExist):
-		return nil
+	old, err := os.Lstat(o.fit)
+	from, _ := os.Stat(o.compare)
+	to, _ := os.Stat(o.fit)
+	switch at := (place{"--fit", o.fit}); {
 	case err != nil:
-		return fmt.Errorf("--fit %s: %w, want a file to write", o.fit, cause(err))
+		if err := portablePath(o.fit); err != nil {
+			return at.errorf("%w", err)
+		}
+		if err := unreachable(filepath.Dir(o.fit)); err != nil {
+			return at.errorf("%w, want a file to write", err)
+		}
 	case old.IsDir():
-		return fmt.Errorf("--fit %s: is a folder, want a file to write", o.fit)
-	}
-	if from, err := os.Stat(o.compare); err == nil && os.SameFile(from, old) {
-		return fmt.Errorf("--fit %s: holds the measurements of --compare, want another file", o.fit)
-	}
-	if _, err := readTable("--fit", o.fit, "records", record.Read); err != nil {
-		return fmt.Errorf("--fit %s: exists and does not hold records, which a fit may replace, want a new file", o.fit)
+		return at.errorf("is a folder, want a file to write")
+	case from != nil && to != nil && os.SameFile(from, to):
+		return at.errorf("holds the measurements of --compare, want another file")
+	case !o.draw.force:
+		return at.errorf("is there already, want a new file, or --force to replace it")
 	}
 	return nil
 }
@@ -159,13 +165,13 @@ func (o *standOutput) records(f *bench.Fit) error {
 
 // picture draws what was computed, with what was measured where c is not nil.
 func (o *standOutput) picture(s *standFlags, r *bench.Rig, c *finding.StandComparison) error {
-	if o.draw == "" {
+	if o.draw.folder == "" {
 		return nil
 	}
 	curves := figure.StandCurves{Rig: r, Comparison: c, Propeller: s.propeller(),
 		Motor: fmt.Sprintf("%s, %s", unit.Stator.Text(s.stator), unit.SpeedConstant.Default().Format(s.kv, 6))}
-	if _, err := report.WriteStand(o.draw, &curves); err != nil {
-		return fmt.Errorf("--draw %s: %w, want a folder to write in", o.draw, cause(err))
+	if _, err := report.WriteStand(o.draw.folder, &curves); err != nil {
+		return fmt.Errorf("--draw %s: %w, want a folder to write in", o.draw.folder, cause(err))
 	}
 	return nil
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+	"unicode/utf8"
 
 	"rotorsieve/model"
 	"rotorsieve/model/unit"
@@ -24,6 +25,9 @@ func newClasses(to *[]sweep.Class, defaults ...string) *list[sweep.Class] {
 			if named && c.Note == "" {
 				return c, fmt.Errorf("%q: no name after =, want a class such as 249g or 249g=scout", text)
 			}
+			if n := utf8.RuneCountInString(c.Note); n > mostNote {
+				return c, fmt.Errorf("%.80q: a name of %d characters, want up to %d", text, n, mostNote)
+			}
 			v, err := unit.Mass.Parse(c.Label)
 			if err != nil {
 				return c, err
@@ -43,6 +47,9 @@ func newClasses(to *[]sweep.Class, defaults ...string) *list[sweep.Class] {
 	}
 	return l.start(defaults...)
 }
+
+// mostNote is how long the name of a class may be: pictures and sheets are headed by it.
+const mostNote = 64 // characters
 
 // Limits of weight classes, far beyond what the model is valid for. They catch a
 // number in the wrong unit: a class of 0.25 is one of 0.25 g.

@@ -41,6 +41,9 @@ func checkName(name string) error {
 		return fmt.Errorf("--name: %.80q, want up to 64 letters, digits, dots, dashes and underscores, "+
 			"beginning with a letter or digit", name)
 	}
+	if err := portable(name); err != nil {
+		return fmt.Errorf("--name: %w", err)
+	}
 	return nil
 }
 
@@ -85,15 +88,24 @@ func (o *sweepOptions) run(ctx context.Context, s *studyFlags, stdout, stderr io
 	if !o.sharded() { // no whole run is the end of a shard
 		whole = st.Fingerprint()
 	}
-	home, err := claim(o.out, o.force, o.resume, whole)
+	r := s.report(st)
+	names := report.Names(r)
+	if o.sharded() {
+		names = nil // it leaves its state alone
+	}
+	home, err := claim(o.out, o.force, o.resume, whole, names...)
+	if home != nil {
+		defer home.release()
+	}
 	if errors.Is(err, errFinished) {
-		return o.finished(stdout, stderr)
+		var again bool
+		if again, err = home.amiss(r, names, stderr); !again && err == nil {
+			return o.finished(stdout, stderr)
+		}
 	}
 	if err != nil {
 		return err
 	}
-	defer home.release()
-	r := s.report(st)
 	if !o.quiet {
 		learnt(stderr, st.Model.Assume.Evidence)
 	}
@@ -128,6 +140,7 @@ func (o *sweepOptions) run(ctx context.Context, s *studyFlags, stdout, stderr io
 	if p != nil {
 		p.end()
 	}
+	defer tellAside(stderr, r)
 	if o.sharded() {
 		return shardDone(r, home, stdout)
 	}
@@ -154,7 +167,7 @@ func (o *sweepOptions) declare(output, f *pflag.FlagSet) {
 	f.BoolVar(&o.dry, "dry-run", false, "print what would be run, with its time and memory, and run and write nothing")
 	f.Var(newNumber(&o.workers, 0, 4096, 0), "workers", "processors to use; 0 for all")
 	f.BoolVar(&o.quiet, "quiet", false, "no progress")
-	f.BoolVar(&o.resume, "resume", false, "go on with an unfinished run in that folder, or begin one")
+	f.BoolVar(&o.resume, "resume", false, "go on with an unfinished run in that folder, or begin one; of a finished one write again what is missing or was changed")
 	f.Var(newQuantity(&o.every, unit.Time.WithDefault("s"), unit.Range{Min: 0.001, Max: 1e6}, "30s"), "checkpoint-every", "time between checkpoints: what a crash can lose")
 	f.Var(newQuantity(&o.maxTime, unit.Time.WithDefault("s"), unit.Range{Min: 0, Max: 1e8}, "0s"), "max-time", "end after this time with a report of what is done; 0 for never")
 	f.Var(newWords(&o.shard, "share"), "shard", "run the K-th of N equal shares, K/N; auto or auto/N takes K from a Slurm job array or a Kubernetes indexed job")
@@ -219,11 +232,6 @@ func finish(r *finding.Run, home *folder, format string, stdout io.Writer) error
 	files, err := report.Write(r, home.dir)
 	if err != nil {
 		return fmt.Errorf("--out %s: %w", home.dir, err)
-	}
-	if r.Result.Complete {
-		if err := home.finish(); err != nil {
-			return err
-		}
 	}
 	if format == "json" {
 		err = screen.PrintRunJSON(stdout, r)

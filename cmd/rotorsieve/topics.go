@@ -231,11 +231,20 @@ and replaced by the next; the values of an axis are those of its last flag.
 	t.Add(finding.SizeName, "the best merit by all-up weight and diameter")
 	t.Add(finding.FlagsName, "a flag file that runs the study again")
 	t.Add(finding.RecordName, "the record of the run: versions, grid, tally, timings, files with their sizes")
-	t.Add(checkpointName, "the state of a run that is not finished, for --resume and merge")
+	t.Add(checkpointName, "what a run has found so far, for --resume and merge")
 	b.WriteString(t.Text(setInMost, "FILE", "HOLDS"))
 	b.WriteString(`
-All but the record are the same bytes whenever a study is run again. Files are
-replaced whole or not at all.
+All but the record and the checkpoint are the same bytes whenever a study is run
+again. Files are replaced whole or not at all.
+
+` + ownership + `
+Of a finished run --resume holds the files against run.json and writes again what
+is missing or was changed, or differs for another --name, other names of classes,
+other --figures or another --dpi; it leaves the others untouched. What it found
+changed it does not lose: that is moved aside, to a name with -kept-1 in it.
+
+Names, labels and paths are plain text on one line. Names that are devices on
+Windows (con, nul, com1) or end in a dot or a space are refused on all systems.
 
 Tables that are read are CSV with a header; lines that begin with # are skipped.
 

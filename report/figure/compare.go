@@ -24,7 +24,7 @@ func Overlay(c *finding.Comparison) (chart.Picture, error) {
 	if err != nil {
 		return chart.Picture{}, err
 	}
-	return Picture("size-overlay", CompareCaption, f)
+	return Picture(OverlayName, CompareCaption, f)
 }
 
 // OverlayFigure is the overlay before it is drawn. It returns an error for a run whose table

@@ -161,7 +161,7 @@ func usualMap(m sweep.MapSpec) bool {
 // Picture draws a figure. Texts that matter and have no room in it are told in
 // its note.
 func Picture(name, caption string, f *chart.Figure) (chart.Picture, error) {
-	p := chart.Picture{Name: "figures/" + name + ".png", Title: f.Title, Caption: caption}
+	p := chart.Picture{Name: File(name), Title: f.Title, Caption: caption}
 	var b bytes.Buffer
 	l, err := f.Draw(&b)
 	if more := placed(f, &l); err == nil && more != "" {

@@ -22,6 +22,10 @@ type Run struct {
 	Figures []string // names of those to draw, of Names or All; nil for all usual ones
 	DPI     int      // of the figures, dots per inch; 0 for 200
 
+	// Origin is how the run came about whose report this one writes again; nil for its own.
+	Origin *OriginRecord
+	Aside  []string // files of the user that made room for those of the report, by their new paths
+
 	Undrawn   []string // figures left out, and why, as figure.Draw says
 	Evaluator *sweep.Evaluator
 	evaluated []Class // by class; see Findings

@@ -39,16 +39,25 @@ func RecordOf(r *finding.Run, found []finding.Class, ranks int, files []finding.
 			Warnings: finding.List(runWarnings(r, found)),
 			LeftOut:  finding.List(r.Undrawn),
 		},
-		Run: finding.OriginRecord{
-			Started: r.Started.UTC().Format(time.RFC3339),
-			Elapsed: finding.Number{Value: r.Result.Elapsed.Seconds(), Unit: "s"},
-			Workers: r.Result.Workers,
-			Merged:  r.Result.Workers == 0,
-			Audit:   finding.AuditRecordOf(&r.Result.Audit),
-			Host:    r.Host,
-			System:  runtime.GOOS + "/" + runtime.GOARCH,
-		},
+		Run:   originRecord(r),
 		Files: files,
+	}
+}
+
+// originRecord is how the run came about: of a report that is written again, that of the
+// run before it.
+func originRecord(r *finding.Run) finding.OriginRecord {
+	if r.Origin != nil {
+		return *r.Origin
+	}
+	return finding.OriginRecord{
+		Started: r.Started.UTC().Format(time.RFC3339),
+		Elapsed: finding.Number{Value: r.Result.Elapsed.Seconds(), Unit: "s"},
+		Workers: r.Result.Workers,
+		Merged:  r.Result.Workers == 0,
+		Audit:   finding.AuditRecordOf(&r.Result.Audit),
+		Host:    r.Host,
+		System:  runtime.GOOS + "/" + runtime.GOARCH,
 	}
 }
 
