@@ -75,7 +75,7 @@ func TestBoundedReaders(t *testing.T) {
 		{[]string{"sweep", "@zero"}, "flag file zero: is no regular file, want a file of flags"},
 		{[]string{"compare", "c", "folder"}, "c: run.json: is no regular file, want the record of a finished run"},
 		{[]string{"compare", "b", "folder"}, "b: run.json: more than 67108864 bytes, want the record of a finished run"},
-		{[]string{"sweep", "--out", "c", "--class", "250g"}, "--out c: run.json cannot be read: is no regular file, want it restored"},
+		{[]string{"sweep", "--out", "c", "--class", "250g"}, "--out c: run.json there is a link or a device, want it removed, or another folder"},
 		{with("--blade", "sparse.csv"), "--blade sparse.csv: more than 16777216 bytes, want a CSV of r/R, c/R, beta"},
 		{with("--measured", "sparse.csv"), "--measured sparse.csv: more than 16777216 bytes, want a CSV of records"},
 		{[]string{"sweep", "@sparse.flags"}, "flag file sparse.flags: more than 1048576 bytes, want a file of flags"},
