@@ -8,7 +8,6 @@ import (
 	"image"
 	"image/color"
 	"image/png"
-	"maps"
 	"math"
 	"os"
 	"path/filepath"
@@ -34,14 +33,13 @@ func TestSamplesLayout(t *testing.T) {
 		// The star takes the room of the cell's number.
 		"cells": 3,
 	}
-	all := samples()
-	maps.Copy(all, plainSamples())
-	for name, f := range all {
+	layouts, err := sampleLayouts()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, f := range allSamples() {
 		t.Run(name, func(t *testing.T) {
-			l, err := f.Layout()
-			if err != nil {
-				t.Fatal(err)
-			}
+			l := layouts[name]
 			checkLayout(t, l)
 			checkContrast(t, f)
 			if n := len(l.Dropped) + len(l.Unnumbered); n > dropped[name] {

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"image/color"
 	"image/png"
-	"maps"
 	"math"
 	"testing"
 
@@ -14,14 +13,12 @@ import (
 // No text of any sample is upside down.
 func TestLabelsUpright(t *testing.T) {
 	t.Parallel()
-	all := samples()
-	maps.Copy(all, plainSamples())
+	all, err := sampleLayouts()
+	if err != nil {
+		t.Fatal(err)
+	}
 	turned := 0
-	for name, f := range all {
-		l, err := f.Layout()
-		if err != nil {
-			t.Fatal(err)
-		}
+	for name, l := range all {
 		for _, text := range l.Texts {
 			dx, dy := text.Corners[1][0]-text.Corners[0][0], text.Corners[1][1]-text.Corners[0][1]
 			if dx < -1e-9 || dx < 1e-9 && dy < 0 {

@@ -2,7 +2,9 @@ package chart
 
 import (
 	"fmt"
+	"maps"
 	"math"
+	"sync"
 )
 
 // The fields below are invented; they only have the shapes that figures meet.
@@ -272,3 +274,23 @@ func samples() map[string]*Figure {
 		"one-value": singleFigure(),
 	}
 }
+
+// allSamples are samples with those of few panels.
+func allSamples() map[string]*Figure {
+	all := samples()
+	maps.Copy(all, plainSamples())
+	return all
+}
+
+// sampleLayouts are the layouts of all samples, which take a while.
+var sampleLayouts = sync.OnceValues(func() (map[string]Layout, error) {
+	all := map[string]Layout{}
+	for name, f := range allSamples() {
+		l, err := f.Layout()
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", name, err)
+		}
+		all[name] = l
+	}
+	return all, nil
+})

@@ -16,7 +16,11 @@ import (
 // texts have their places.
 func TestFiguresOfRandomStudies(t *testing.T) {
 	t.Parallel()
-	for seed := range uint64(8) {
+	seeds := uint64(8)
+	if testing.Short() {
+		seeds = 3
+	}
+	for seed := range seeds {
 		r := randomRun(t, seed)
 		found, err := r.Findings()
 		if err != nil {

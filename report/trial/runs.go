@@ -58,7 +58,7 @@ func MappedRun(t testing.TB) *finding.Run {
 	}
 	s, result := *mapped.study, *mapped.result
 	s.Maps = slices.Clone(s.Maps)
-	return &finding.Run{Study: &s, Result: &result, Version: "test"}
+	return &finding.Run{Study: &s, Result: &result, DPI: 72, Version: "test"}
 }
 
 // LongRun ranks 100 000 designs in one class.
@@ -87,7 +87,7 @@ func LongRun(t testing.TB) *finding.Run {
 	if n := len(result.Classes[0].Ranking); n != s.Top {
 		t.Fatalf("%d designs are ranked, want %d", n, s.Top)
 	}
-	return &finding.Run{Study: s, Result: result, Version: "test"}
+	return &finding.Run{Study: s, Result: result, DPI: 72, Version: "test"}
 }
 
 // WideRun is SmallRun in eight classes, ranked by six metrics, with payloads.
@@ -109,7 +109,7 @@ func WideRun(t *testing.T) *finding.Run {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return &finding.Run{Study: &s, Result: result, Version: "test"}
+	return &finding.Run{Study: &s, Result: result, DPI: 72, Version: "test"}
 }
 
 // OtherRun is a run of the same craft as SmallRun under other assumptions, with one class
@@ -127,5 +127,5 @@ func OtherRun(t testing.TB) *finding.Run {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return &finding.Run{Study: &s, Result: result, Version: "test"}
+	return &finding.Run{Study: &s, Result: result, DPI: 72, Version: "test"}
 }

@@ -65,7 +65,7 @@ var small = struct {
 	err    error
 }{}
 
-// SmallRun is a run of SmallStudy.
+// SmallRun is a run of SmallStudy. Pictures of the runs of this package are drawn coarsely.
 func SmallRun(t testing.TB) *finding.Run {
 	t.Helper()
 	small.Do(func() {
@@ -81,6 +81,6 @@ func SmallRun(t testing.TB) *finding.Run {
 		Study: small.study, Result: &result,
 		Flags:    []string{"--class=80g,249g,600g", "--diameter=2.5in,4in,5in"},
 		Defaults: []string{"--pack-grade high-rate"},
-		Version:  "test", Started: time.Date(2001, 2, 3, 4, 5, 6, 0, time.UTC), Host: "bench",
+		DPI:      72, Version: "test", Started: time.Date(2001, 2, 3, 4, 5, 6, 0, time.UTC), Host: "bench",
 	}
 }
