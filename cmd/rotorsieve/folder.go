@@ -20,15 +20,15 @@ const (
 	lockName       = ".lock"
 )
 
-// folder is the place of a run's results, held against other runs.
+// folder is the folder of a run's results, locked against other runs.
 type folder struct {
 	dir  string
 	lock *flock.Flock
 }
 
-// claim makes the folder, holds it, and tries to write there, so that a long run
+// claim makes the folder, locks it, and tries to write there, so that a long run
 // does not end with nowhere to put its results. It refuses a folder that another
-// run holds; results of a finished run, unless force is given; and the state of
+// run has locked; results of a finished run, unless force is given; and the state of
 // an unfinished one, unless force or resume is given. force drops that state. Where
 // resume finds the finished run of the study whose fingerprint is whole, the error is
 // errFinished.
@@ -95,9 +95,8 @@ var errFinished = errors.New("the run is finished")
 // studied is which study a record is of, and the version of the model that ran it.
 type studied struct{ fingerprint, model string }
 
-// complete says whether the folder holds a record that is not that of an
-// unfinished run, and of which study; one that cannot be read, and why, is not ours
-// to replace.
+// complete says whether the folder has a record that is not that of an unfinished run,
+// and of which study. One that cannot be read is an error, and is not replaced.
 func (f *folder) complete() (ok bool, of studied, err error) {
 	b, err := os.ReadFile(f.path(finding.RecordName))
 	if errors.Is(err, fs.ErrNotExist) {
@@ -124,7 +123,7 @@ func (f *folder) sweepUp() {
 		entries, _ := os.ReadDir(dir) // there may be no figures
 		for _, e := range entries {
 			if e.Type().IsRegular() && leftover.MatchString(e.Name()) {
-				_ = os.Remove(filepath.Join(dir, e.Name())) // what stays does no harm
+				_ = os.Remove(filepath.Join(dir, e.Name())) // a file that stays does no harm
 			}
 		}
 	}

@@ -119,8 +119,8 @@ func flagText(f *pflag.Flag) string {
 	return usage + " (default " + f.DefValue + ")"
 }
 
-// wrapped breaks a text between words into lines of up to width signs. A longer
-// word is broken after its commas, and stands out where it has none.
+// wrapped breaks a text between words into lines of up to width characters. A longer
+// word is broken after its commas, and exceeds the width where it has none.
 func wrapped(text string, width int) []string {
 	var lines []string
 	line := ""

@@ -112,7 +112,7 @@ func openTable(path string) (*os.File, error) {
 	return f, nil
 }
 
-// learnt prints what each thing measured has taught.
+// learnt prints what is known of each thing measured.
 func learnt(w io.Writer, e *model.Evidence) {
 	for _, line := range e.Learnt() {
 		fmt.Fprintln(w, "rotorsieve: learnt of", line)

@@ -18,7 +18,7 @@ func (t *textTable) text(heads ...string) string { return t.within(setInMost, he
 
 // within prints the table under heads, where there are any, set in by two spaces
 // unless it is flush. Cells are wrapped: those of the last column at the width of
-// the line, others at 30 signs or a longer word.
+// the line, others at 30 characters or a longer word.
 func (t *textTable) within(line int, heads ...string) string {
 	const gap, widest = 2, 30
 	left := 2
