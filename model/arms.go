@@ -14,9 +14,9 @@ func (m *Model) frameMass(diameter float64) float64 {
 	return m.parameters.Frame.Mass(diameter, m.Assume.FrameFactor)
 }
 
-// strongArm is the arm that stands the crash load of a craft whose mass in kg is
-// known but for arms, payload, controller and wiring; the usual arms stand for
-// the first of these. It grows with the mass, so that Bare does.
+// strongArm is the arm that bears the crash load of a craft whose mass in kg is
+// known but for arms, payload, controller and wiring; the arms are taken as the usual
+// ones. It grows with the mass, so that Bare does.
 func (m *Model) strongArm(diameter, mass float64) frame.Arm {
 	by := &m.parameters.Frame
 	mass += by.Mass(diameter, m.Assume.FrameFactor) - by.BodyMass(diameter, m.Assume.FrameFactor)
@@ -40,7 +40,7 @@ func (m *Model) arm(t *Powertrain) {
 	if !ok || f <= n/a.ArmDetuning || f >= n*a.ArmDetuning {
 		return
 	}
-	// Heavier arms ask for more turns, and these for heavier arms.
+	// Heavier arms need a faster rotor, and that needs heavier arms.
 	for range 30 {
 		next := strong.Stiffened(t.tip(), n*a.ArmDetuning)
 		done := math.Abs(next.Thickness-t.Arm.Thickness) <= 1e-10*next.Thickness

@@ -12,7 +12,7 @@ import (
 	"rotorsieve/model/unit"
 )
 
-// AssumptionDef is one thing that is held fixed while designs vary. Its default, the
+// AssumptionDef defines one quantity that is held fixed while designs vary. Its default, the
 // check of New, its flag and its row in every output follow from it.
 type AssumptionDef struct {
 	Name    string // of its flag and in records
@@ -20,7 +20,7 @@ type AssumptionDef struct {
 	Meaning string // beside its value
 	Help    string // of its flag
 	Group   AssumptionGroup
-	Below   string // whose row its own stands below; "" for that of the one before it here
+	Below   string // name of the assumption whose row its own follows; "" for the one before it here
 	Form    AssumptionForm
 }
 
@@ -37,11 +37,11 @@ const (
 // AssumptionForm is what an assumption may be: a *Quantity, a *Choice, a *Switch or a
 // *Liking.
 type AssumptionForm interface {
-	// Stands says whether an assumption is the same in both.
+	// Stands says whether the assumption has the same value in both.
 	Stands(a, b *Assumptions) bool
 
 	preset(*Assumptions)
-	check(*Assumptions) error // which says what is wrong of a value, not whose it is
+	check(*Assumptions) error // says what is wrong with a value, not whose it is
 }
 
 // Quantity is the form of an assumption with a unit.
@@ -54,7 +54,7 @@ type Quantity struct {
 
 	Word  string               // stands for 0, which the bound need not hold; "" for none
 	Known func(*Model) float64 // what the model takes for the word
-	Whose string               // and whose that is, after the meaning
+	Whose string               // whose value that is, after the meaning
 }
 
 // Unit is the one in which the quantity is shown.
@@ -75,7 +75,7 @@ func (q *Quantity) preset(a *Assumptions) { *q.At(a) = q.Preset }
 
 func (q *Quantity) check(a *Assumptions) error {
 	v := *q.At(a)
-	if q.Bound.Holds(v) || q.Word != "" && v == 0 {
+	if q.Bound.Contains(v) || q.Word != "" && v == 0 {
 		return nil
 	}
 	u := q.Unit()
@@ -160,7 +160,7 @@ func assumptionAt(defs []*AssumptionDef, name string) int {
 }
 
 // AssumptionRows lists the assumptions in the order of outputs: near what they go with,
-// where flags stand by how often they are given.
+// where flags are sorted by how often they are given.
 func AssumptionRows() []*AssumptionDef {
 	var rows []*AssumptionDef
 	at := 0
@@ -174,8 +174,8 @@ func AssumptionRows() []*AssumptionDef {
 	return rows
 }
 
-// UsualPackLoad is how far beyond the burst limit full throttle, which lasts for seconds,
-// draws the packs of craft for freestyle and racing (common practice).
+// UsualPackLoad is the pack current at full throttle, over the burst limit, of craft for
+// freestyle and racing: full throttle lasts for seconds (common practice).
 const UsualPackLoad = 1.6
 
 // Defaults are fair for a camera-carrying quad with a warm pack (common
@@ -204,7 +204,7 @@ func (a *Assumptions) check() error {
 
 func gradeName(g *pack.Grade) string { return g.Name }
 
-// gradeChoice is that of the cells, each of which has a meaning of its own.
+// gradeChoice is that of the cells, each of which has its meaning.
 func gradeChoice() *Choice {
 	c := choice("grade", func(a *Assumptions) **pack.Grade { return &a.PackGrade }, gradeName, pack.Grades...)
 	c.Meaning = func(a *Assumptions) string { return a.PackGrade.Meaning }

@@ -9,7 +9,7 @@ import (
 )
 
 // Basis lists the constants of the package: those of what measurements of motors
-// say of others, and of what metrics are told for.
+// say of others, and those that metrics are defined by.
 func Basis() []basis.Constant {
 	const chosen = "chosen here"
 	out := []basis.Constant{

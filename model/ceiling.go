@@ -12,14 +12,14 @@ type CeilingLimit int
 // Limits of the ceiling.
 const (
 	ByReserve  CeilingLimit = iota // static thrust to weight has fallen to the reserve
-	ByAltitude                     // the highest altitude that is accepted
+	ByAltitude                     // the highest accepted altitude
 	ByAir                          // the coldest air that is accepted
 	ByRotor                        // the fastest turns that the rotor model covers
 	NoCeiling                      // less thrust than the reserve everywhere
 )
 
-// Explain computes what only the data sheet of one design shows, in some tens of
-// milliseconds: what StageExplain holds.
+// Explain computes what only the data sheet of one design shows, the metrics of
+// StageExplain, in some tens of milliseconds.
 func (c *Craft) Explain() {
 	c.ceiling, c.ceilingBy = c.findCeiling()
 	c.explained = true
@@ -38,8 +38,8 @@ func (c *Craft) CeilingIsLeast() bool {
 func (c *Craft) CeilingLimit() CeilingLimit { return c.ceilingBy }
 
 // findCeiling is the altitude in m at which static thrust to weight has fallen to
-// the reserve of the assumptions, in air as far off the standard's temperature as
-// where the craft was judged; it may be below that place. The rotor is solved anew
+// the reserve of the assumptions, in air whose temperature differs from the standard's
+// as it does where the craft was judged; it may be below that altitude. The rotor is solved anew
 // at each altitude that is tried. The altitude is at most the highest that the
 // limits allow, and NaN where there is none.
 func (c *Craft) findCeiling() (float64, CeilingLimit) {
@@ -50,7 +50,7 @@ func (c *Craft) findCeiling() (float64, CeilingLimit) {
 		panic("model: air that the craft was judged in is refused: " + err.Error())
 	}
 	offset := m.Air.Temperature - standard.Temperature
-	// spare is what thrust to weight leaves over the reserve; it falls with the
+	// spare is thrust to weight less the reserve; it falls with the
 	// altitude. Where the model does not cover it, what bounds it is not ByReserve.
 	spare := func(altitude float64) (float64, CeilingLimit) {
 		a, err := m.parameters.Air.Offset(altitude, offset)
@@ -81,7 +81,7 @@ func (c *Craft) findCeiling() (float64, CeilingLimit) {
 		if flo, below = spare(lo); below != ByReserve || flo < 0 {
 			return math.NaN(), NoCeiling
 		}
-	case by != ByReserve: // so high the model does not reach
+	case by != ByReserve: // the model does not reach so high
 		fhi = flo
 		hi = root.Last(func(altitude float64) bool {
 			f, limit := spare(altitude)

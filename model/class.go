@@ -5,7 +5,7 @@ type Threshold struct {
 	Limit float64 // kg
 	Below bool    // the limit itself is not in the class: less than, not up to
 	What  string
-	Where string // whose rule
+	Where string // jurisdiction
 	Rule  string // title and section
 }
 
@@ -15,7 +15,7 @@ const ThresholdsDate = "2026-11"
 // ThresholdsCaution goes with every showing of Thresholds.
 const ThresholdsCaution = "Rules change and have exceptions; mass is never all that they ask. Check the local rules in force: nothing here says that a craft complies."
 
-// Thresholds are published masses that sizing studies are held to, by mass. From
+// Thresholds are published masses at which rules change, by mass. From
 // memory of the rules named.
 var Thresholds = []Threshold{
 	{0.100, true, "not an unmanned aircraft by the aviation act; above, registration", "Japan", "Civil Aeronautics Act, as amended for 2022"},

@@ -12,7 +12,7 @@ import (
 	"rotorsieve/model/rotor"
 )
 
-// gravity is short for the standard acceleration of free fall in m/s2.
+// gravity is the standard acceleration of free fall in m/s2.
 const gravity = flight.Gravity
 
 const rotors = frame.Rotors
@@ -106,7 +106,7 @@ func (m *Model) Motor(s motor.Stator, kv float64) motor.Motor {
 	return m.parameters.Motor.New(s, kv, use).Scaled(m.Assume.Evidence.Motor(s, kv).Scale())
 }
 
-// MotorMass is that of the motor of a stator in kg, as no measurement corrects it: times
+// MotorMass is the uncorrected mass of the motor of a stator in kg: times
 // Evidence.MotorMass it is that of Motor, to the last bit.
 func (m *Model) MotorMass(s motor.Stator) float64 { return m.parameters.Motor.MotorMass(s) }
 
@@ -143,8 +143,8 @@ func (p *Airframe) electrical(c motor.Controller) float64 {
 }
 
 // LeastAUW is a lower bound in kg on the all-up weight of a craft of this bare
-// mass and payload: with the smallest controller there is. It never exceeds the
-// all-up weight, to the last bit, since both add the same terms in one order.
+// mass and payload: with the smallest controller. It never exceeds the all-up weight,
+// to the last bit, since both add the same terms in the same order.
 func (p *Airframe) LeastAUW(bare, payload float64) float64 {
 	return bare + payload + p.least
 }
@@ -156,7 +156,7 @@ func (m *Model) Powertrain(p *Propeller, mot motor.Motor, k pack.Pack) Powertrai
 	return t
 }
 
-// Power is Powertrain into memory of the caller's.
+// Power is Powertrain with its result written to memory of the caller.
 func (m *Model) Power(t *Powertrain, p *Propeller, mot motor.Motor, k pack.Pack) {
 	t.Propeller = p
 	t.Drive = flight.Drive{
@@ -173,7 +173,7 @@ func (m *Model) Power(t *Powertrain, p *Propeller, mot motor.Motor, k pack.Pack)
 	m.arm(t)
 }
 
-// AUW is the all-up weight in kg: all that a scale shows before take-off.
+// AUW is the all-up weight in kg: what a scale shows before take-off.
 func (t *Powertrain) AUW(payload float64) float64 { return t.bare + payload + t.electrical }
 
 // Craft is one evaluated design. Its metrics are read through the registry. Once it has
@@ -190,7 +190,7 @@ type Craft struct {
 	CruiseTime float64 // at the airspeed of least power, s
 	Range      float64 // at the airspeed of least power over airspeed, m
 
-	best           best // of level flight, once foreseen
+	foreseen       foreseen // of level flight, once foreseen
 	thrustToWeight float64
 	hoverSteady    float64 // temperature of the motors in hover, K; 0 where Heat has not kept it
 	hoverPerWatt   float64 // growth of the same with a loss of a motor, K/W
@@ -206,7 +206,7 @@ func (c *Craft) Load(m *Model, t *Powertrain, payload float64) {
 	*c = Craft{Powertrain: t, Model: m, Payload: payload, Mass: t.AUW(payload)}
 }
 
-// Weight is the craft's in N.
+// Weight is the craft's weight in N.
 func (c *Craft) Weight() float64 { return c.Mass * gravity }
 
 // Operate finds hover, and reports whether both operating points exist; see
@@ -320,11 +320,11 @@ func (d Design) Check() error {
 		{"capacity", d.Capacity, CapacityBound, 1 / 3.6, "mAh"},
 		{"payload", d.Payload, PayloadBound, 1e3, "g"},
 	} {
-		if !c.bound.Holds(c.v) {
+		if !c.bound.Contains(c.v) {
 			return fmt.Errorf("%s of %.6g is outside %.6g to %.6g%s", c.what, c.v*c.scale, c.bound.Min*c.scale, c.bound.Max*c.scale, spaced(c.unit))
 		}
 	}
-	if d.Chord != 0 && !ChordBound.Holds(d.Chord) {
+	if d.Chord != 0 && !ChordBound.Contains(d.Chord) {
 		return fmt.Errorf("chord of %.6g is outside %.6g to %.6g of the radius", d.Chord, ChordBound.Min, ChordBound.Max)
 	}
 	return nil

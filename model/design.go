@@ -22,7 +22,7 @@ import (
 // results of different versions are never mixed.
 const Version = "6"
 
-// Other says how the version by which something was computed stands to this one, as
+// Other says how another version of the model compares with this one, such as
 // "5, older than 6 of this program"; "" for this one.
 func Other(version string) string {
 	if version == Version {
@@ -73,18 +73,18 @@ type Assumptions struct {
 	Board           motor.Board // that carries the speed controllers
 	CrashLoad       float64     // at the tip of an arm, over the weight; of a frame built by beam
 	ArmDetuning     float64     // least ratio between the arms' first bending and the turns of hover; of the same
-	HardShare       float64     // share of a flight flown hard
-	ThrustReserve   float64     // thrust to weight that is to be left at the ceiling and late in the discharge
-	TiltLimit       float64     // tilt in level flight that is not exceeded, rad; pi/2 sets no limit
+	HardShare       float64     // share of a flight flown hard, 0..1
+	ThrustReserve   float64     // least thrust to weight at the ceiling and late in the discharge
+	TiltLimit       float64     // most tilt in level flight, rad; pi/2 sets no limit
 
 	Evidence *Evidence // what was measured of parts, which corrects the model; nil for nothing
 }
 
-// Bound is the accepted range of a quantity, both ends included.
+// Bound is the accepted range of a quantity, both ends included, in SI units.
 type Bound struct{ Min, Max float64 }
 
-// Accepted ranges of the inputs, in SI units; those that one assumption alone has stand
-// in its entry of AssumptionDefs. Validity of the results is narrower: see Warnings.
+// Accepted ranges of the inputs, in SI units; a range of one assumption alone is in its
+// entry of AssumptionDefs. Validity of the results is narrower: see Warnings.
 var (
 	DiameterBound    = Bound{0.0254 * 2, 0.0254 * 12}
 	PitchRatioBound  = Bound{0.1, 2}
@@ -101,9 +101,9 @@ var (
 	ReserveBound     = Bound{1, 10}
 )
 
-// Holds says whether v lies within the bound; a part in 1e9 is forgiven for
+// Contains says whether v lies within the bound; a part in 1e9 is forgiven for
 // what converting units rounds.
-func (b Bound) Holds(v float64) bool {
+func (b Bound) Contains(v float64) bool {
 	tol := 1e-9 * (b.Max - b.Min)
 	return v >= b.Min-tol && v <= b.Max+tol
 }

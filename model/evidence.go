@@ -15,12 +15,12 @@ import (
 )
 
 // Evidence is all that was measured of the parts of crafts, and what it says of
-// other parts. It does not change once made. A nil one is none.
+// other parts. It is immutable. A nil one is no evidence.
 //
 // A measured propeller corrects the pitch angle, drag and chord of its generic
-// blade; see rotor.Infer. They are conditioned and not thrust and power, since they
-// hold at all speeds of rotation and of flight, and since their spreads are
-// known for every propeller. In units of these spreads they are three independent
+// blade; see rotor.Infer. The field is conditioned on these and not on thrust and power,
+// since they hold at all speeds of rotation and of flight and their spreads are known
+// for every propeller. In units of these spreads they are three independent
 // fields of unit variance, zero where nothing was measured, as the model has it
 // then; see package field.
 type Evidence struct {
@@ -32,7 +32,7 @@ type Evidence struct {
 
 // NewEvidence takes in what was measured: specimens of propellers, as
 // rotor.ReadPoints gives them, and records. An error names file and line of what
-// cannot be, or contradicts something else.
+// is impossible or contradicts something else.
 func NewEvidence(specimens []rotor.Specimen, records []record.Record) (*Evidence, error) {
 	if err := tooMany(specimens, records); err != nil {
 		return nil, err
@@ -92,7 +92,7 @@ func SpecimenError(s *rotor.Specimen, err error) error {
 	return fmt.Errorf("%s: propeller %.4g x %.4g in, %d blades: %w", s.Place, s.Diameter/inch, s.Pitch/inch, s.Blades, err)
 }
 
-// EvidenceOf is that of propellers whose corrections are certain.
+// EvidenceOf is the evidence of propellers whose corrections are certain.
 func EvidenceOf(measured ...Measured) (*Evidence, error) {
 	all := slices.Clone(measured)
 	for i := range all {
@@ -142,7 +142,7 @@ func (e *Evidence) Propeller(diameter, pitch float64, blades int, chord float64)
 	}
 	blade, err := genericBlade(diameter, pitch, blades, chord)
 	if err != nil {
-		return Fit{} // there is no such propeller, as who builds it is told
+		return Fit{} // there is no such propeller: building it fails with the reason
 	}
 	p := fieldPoint(diameter, pitch, blades, chord)
 	k := make([]float64, len(e.points))
@@ -161,7 +161,7 @@ func (e *Evidence) Propeller(diameter, pitch float64, blades int, chord float64)
 	}
 	f.From, f.nearness = &e.propellers[nearest], k[nearest]
 	y, left := e.given.At(k)
-	f.Correction = blade.CorrectionAt(rotor.Spreads(y))
+	f.Correction = blade.CorrectionAt(rotor.Deviations(y))
 	for q, s := range f.From.estimate.Sensitivity {
 		v := mat.NewVecDense(rotor.Unknowns, s[:])
 		f.Before[q] = mat.Norm(v, 2)
@@ -172,8 +172,7 @@ func (e *Evidence) Propeller(diameter, pitch float64, blades int, chord float64)
 
 // StaticSpread is what is known of a propeller at rest before it is measured: the
 // standard deviations of ln CT and ln CP at n rev/s over those of its blade, and their
-// correlation: a blade that is broader or steeper has more of both. They are those of
-// Fit.Before.
+// correlation: a broader or steeper blade has more of both. Fit.Before has the same.
 func StaticSpread(g rotor.Geometry, a air.Air, n float64) (spread [2]float64, together float64, err error) {
 	s, err := rotor.New(g, a)
 	if err != nil {
@@ -228,7 +227,7 @@ func addRecord(all []rotor.Specimen, r *record.Record) ([]rotor.Specimen, error)
 	case record.ShaftPower:
 		m.Power, m.PowerSigma = r.Value, r.Relative()
 	}
-	points := slices.Clone(to.Points) // they may be the caller's
+	points := slices.Clone(to.Points) // they may belong to the caller
 	for i := range points {
 		p := &points[i]
 		switch {
@@ -291,8 +290,8 @@ func (m *Measured) effect(q int) (ln, after, before float64) {
 	return ln, math.Sqrt(math.Max(0, mat.Dot(s, &x))), before
 }
 
-// Learnt says what each thing measured has taught: what is known of it now and was
-// before, a line each.
+// Learnt says what is known of each thing measured, with the measurements and without,
+// a line each.
 func (e *Evidence) Learnt() (lines []string) {
 	if e == nil {
 		return nil

@@ -22,7 +22,7 @@ type Factor struct {
 	Share         float64 // as that of a Fit
 }
 
-// MotorFit is what measurements say of a motor.
+// MotorFit is what measurements say of a motor: factors on the model.
 type MotorFit struct{ KV, Resistance, Loss, Chopping, Mass Factor }
 
 // Scale is the fit as package motor takes it.
@@ -67,8 +67,8 @@ var motorSpread = func() map[*record.Quantity]float64 {
 }()
 
 // ChoppingSpread is the standard deviation of the logarithm of the chopping loss over
-// that of the model where the pulse rate is known: its scale, and the controller's
-// way to make pulses (common practice).
+// that of the model where the pulse rate is known: of its scale and of how the controller
+// makes pulses (common practice).
 const ChoppingSpread = 0.40
 
 // MotorSpread is the standard deviation of the logarithm of a quantity of a motor over
@@ -76,11 +76,10 @@ const ChoppingSpread = 0.40
 // loss torque, mass, and chopping loss at a pulse rate that is not known.
 func MotorSpread(q *record.Quantity) float64 { return motorSpread[q] }
 
-// How what a motor differs by from the model goes together with another's, chosen
-// here: motors of one stator diameter share lamination, magnets and bearings, so
-// that height says little and the winding, by which the KV is set, next to
-// nothing; a sixth more in diameter is another lamination. A fifth of the
-// variance is the motor's own.
+// How the errors of the model at two motors are correlated, chosen here: motors of one
+// stator diameter share lamination, magnets and bearings, so that height says little and
+// the winding, by which the KV is set, next to nothing; a sixth more in diameter is another
+// lamination. A fifth of the variance is the motor's own.
 const (
 	motorShare    = 0.8
 	motorDiameter = 0.15 // of ln d
@@ -106,7 +105,7 @@ type motorSeen struct {
 	place     string
 }
 
-// motorCorrelation is that of what two motors differ by from the model.
+// motorCorrelation is that of the errors of the model at two motors.
 func motorCorrelation(a, b motor.Stator, kvA, kvB float64) float64 {
 	d, h, kv := math.Log(a.Diameter/b.Diameter), math.Log(a.Height/b.Height), math.Log(kvA/kvB)
 	return motorShare*bell(d/motorDiameter)*bell(h/motorHeight)*bell(kv/motorKV) +
@@ -116,7 +115,7 @@ func motorCorrelation(a, b motor.Stator, kvA, kvB float64) float64 {
 func bell(x float64) float64 { return math.Exp(-x * x / 2) }
 
 // motorFields gathers the records of motors by quantity; a current without load is
-// one of the loss torque. An error names what is beyond belief.
+// one of the loss torque. An error names what is implausible.
 func motorFields(records []record.Record) (map[*record.Quantity]*motorField, error) {
 	out := map[*record.Quantity]*motorField{}
 	if err := addMotors(out, records, false); err != nil {
@@ -212,7 +211,7 @@ func (f *motorField) condition() error {
 	return f.conditionOn(K)
 }
 
-// conditionOn conditions the field on what was seen, with correlations K.
+// conditionOn conditions the field on the motors measured, with correlations K.
 func (f *motorField) conditionOn(K *mat.SymDense) (err error) {
 	var given []field.Given
 	for _, s := range f.seen {
@@ -237,7 +236,7 @@ func (f *motorField) at(s motor.Stator, kv, spread float64) Factor {
 	return f.factor(k)
 }
 
-// factor is what a field says where the correlations with what was seen are k.
+// factor is what a field says at a motor whose correlations with those measured are k.
 func (f *motorField) factor(k []float64) Factor {
 	mean, left := f.given.At(k)
 	return Factor{
@@ -285,7 +284,7 @@ func (e *Evidence) Motors() (keys []string) {
 	return keys
 }
 
-// learntOfMotors has a line for each quantity of a motor that was measured.
+// learntOfMotors gives a line for each quantity of a motor that was measured.
 func (e *Evidence) learntOfMotors() (lines []string) {
 	for _, q := range record.Quantities {
 		f := e.motors[q]

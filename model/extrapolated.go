@@ -6,9 +6,9 @@ import (
 	"rotorsieve/model/rotor"
 )
 
-// Band is a range of propeller diameters, and how far those of it that the model was
-// compared with were measured. Within it a state is interpolated, beyond theory
-// carries it.
+// Band is a range of propeller diameters with the extent of the measurements that the
+// model was compared with there. Within it a state is interpolated, beyond it rests on
+// theory.
 type Band struct {
 	Name string // "4 to 7 in"
 	// Tunnel and Stand are the highest tip Mach numbers in the wind tunnel and on thrust
@@ -59,7 +59,7 @@ func MeasuredTipMach(diameter float64, s *rotor.Specimen) float64 {
 	return highest
 }
 
-// MeasuredTipMach is that of the propeller.
+// MeasuredTipMach is the highest tip Mach number measured for the propeller or its size.
 func (p *Propeller) MeasuredTipMach() float64 {
 	if p.Fit.Own() {
 		return MeasuredTipMach(p.Diameter, p.Fit.From.Specimen)
@@ -76,33 +76,34 @@ func (b *Band) by() string {
 }
 
 // ValidBlades are the diameters, in m, near which three and four blades as the trade
-// sells them were measured, and MostBlades the highest number that was measured at all.
+// sells them were measured.
 var ValidBlades = Bound{4 * inch, 6 * inch}
 
+// MostBlades is the highest number of blades that was measured at any diameter.
 const MostBlades = 4
 
-// BladeGap is in what a number of blades was not measured at a diameter.
+// BladeGap says how a number of blades was not measured at a diameter.
 type BladeGap int
 
-// Gaps of the measurements of blades.
+// The gaps.
 const (
 	NoBladeGap      BladeGap = iota // it was measured
 	BladesNever                     // more than MostBlades, at no size
 	BladesElsewhere                 // three and four blades, near 5 in alone: ValidBlades
 )
 
-// BladesBeyond tells in what a number of blades at a diameter in m was not measured.
+// BladesBeyond gives the gap of a number of blades at a diameter in m.
 func BladesBeyond(diameter float64, blades int) BladeGap {
 	switch {
 	case blades > MostBlades:
 		return BladesNever
-	case blades > 2 && !ValidBlades.Holds(diameter):
+	case blades > 2 && !ValidBlades.Contains(diameter):
 		return BladesElsewhere
 	}
 	return NoBladeGap
 }
 
-// Extrapolations says in what a craft lies beyond what was measured at its size while
+// Extrapolations lists what of a craft lies beyond what was measured at its size but
 // within the limits of the model. They are notes and not warnings, since full throttle
 // is beyond on nearly all crafts. Each is of one of Validities.
 func (c *Craft) Extrapolations() []Mark {
@@ -122,7 +123,7 @@ func (c *Craft) Extrapolations() []Mark {
 	}
 	if c.Hover.OK {
 		re := c.reynolds(c.Hover.Speed)
-		if re >= ValidReynolds && !b.Reynolds.Holds(re) && !p.Fit.Own() {
+		if re >= ValidReynolds && !b.Reynolds.Contains(re) && !p.Fit.Own() {
 			out.add(Mark{Limit: limit, Of: OfReynolds, At: Hovering, Value: re})
 		}
 	}

@@ -76,7 +76,7 @@ func TestBandsAreWhatWasMeasured(t *testing.T) {
 	for i := range stand {
 		r := &stand[i]
 		see(r.diameter, rotor.DefaultChord(r.diameter, r.blades), r.n, func(b *Band) *float64 { return &b.Stand })
-		if r.blades > 2 && r.blades <= MostBlades && r.source == "S1" && !ValidBlades.Holds(r.diameter) {
+		if r.blades > 2 && r.blades <= MostBlades && r.source == "S1" && !ValidBlades.Contains(r.diameter) {
 			t.Errorf("%s: %d blades of %g in are outside ValidBlades", r.run, r.blades, r.diameter/in)
 		}
 		if r.blades > MostBlades {

@@ -96,7 +96,7 @@ func TestBucket(t *testing.T) {
 			}
 			last = at.Power
 		}
-		if s := f.Endurance.Airspeed / f.Top.Airspeed; !x.share.Holds(s) {
+		if s := f.Endurance.Airspeed / f.Top.Airspeed; !x.share.Contains(s) {
 			t.Errorf("%s: the airspeed of least power is %.3g of the top speed, want %g to %g", x.name, s, x.share.Min, x.share.Max)
 		}
 		if x.share == near && !(c.thrustToWeight > 2 && c.thrustToWeight < 2.7) {
@@ -399,7 +399,7 @@ func TestFlightAssumptions(t *testing.T) {
 
 // fold brings any number into a bound: itself where it lies there.
 func fold(v float64, b Bound) float64 {
-	if b.Holds(v) {
+	if b.Contains(v) {
 		return math.Max(b.Min, math.Min(v, b.Max))
 	}
 	if math.IsNaN(v) || math.IsInf(v, 0) {
@@ -467,7 +467,7 @@ func FuzzEvaluate(f *testing.F) {
 		c.Warnings()
 		if bits&256 == 256 {
 			c.Explain()
-			if h := value(t, c, "ceiling"); math.IsNaN(h) != (c.CeilingLimit() == NoCeiling) || !math.IsNaN(h) && !AltitudeBound.Holds(h) {
+			if h := value(t, c, "ceiling"); math.IsNaN(h) != (c.CeilingLimit() == NoCeiling) || !math.IsNaN(h) && !AltitudeBound.Contains(h) {
 				t.Errorf("ceiling at %g m (by %d) of %+v", h, c.CeilingLimit(), d)
 			}
 			if x, ok := c.Thrusts(c.Flight.Top.Airspeed); ok && !(x.Needed > 0 && x.Tilt >= 0 && x.Tilt <= math.Pi/2 && !math.IsNaN(x.Available)) {

@@ -6,9 +6,8 @@ import "rotorsieve/model/flight"
 // built when it is first asked for, in a few milliseconds.
 func (p *Propeller) Envelope() *flight.Envelope { return p.envelope() }
 
-// Fly finds level flight, and how long and far it goes. Its airspeeds are 0 for
-// a weight that the propellers carry only at the end of the rotor model, if at
-// all; see Warnings.
+// Fly finds level flight, and its endurance and range. Airspeeds are 0 for a weight that
+// the propellers carry only at the end of the rotor model, if at all; see Warnings.
 func (c *Craft) Fly() {
 	t := c.Powertrain
 	t.Drive.Fly(&c.Flight, t.Propeller.Envelope(), &t.Full, c.Mass, &c.Hover, c.Model.Assume.TiltLimit)
@@ -29,7 +28,7 @@ type TopLimit struct {
 	Required bool // the pack, by what is required of it and not its own burst current and floor
 }
 
-// TopLimit tells what bounds the top speed.
+// TopLimit says what bounds the top speed.
 func (c *Craft) TopLimit() TopLimit {
 	a := &c.Model.Assume
 	by := c.Flight.Limit

@@ -19,7 +19,7 @@ func symbols(text string) Formula { return Formula{Text: text} }
 // solved is the formula with another that gives the number.
 func (f Formula) solved(text string) Formula { return Formula{Text: f.Text, Solved: text} }
 
-// words is a formula that is told in words, or in symbols that no craft has values of.
+// words is a formula in words, or in symbols that no craft has values of.
 func words(text string) Formula { return Formula{Text: `"` + text + `"`} }
 
 // String is the formula with its symbols.
@@ -52,8 +52,7 @@ func (f Formula) put(symbol string, c *Craft, u unit.Unit) string {
 	return text
 }
 
-// putInto takes what comes out in SI units, a product, to the units in which that is
-// not so.
+// putInto converts what comes out in SI units, a product, to other units.
 var putInto = map[string]string{"%": "100 x @", "rpm": "60 x @", "kNm/m3": "@ x 10^6", "km": "@/1000"}
 
 // FormulaText is the formula with the metric's symbol before it, unless it is an

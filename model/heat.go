@@ -20,8 +20,8 @@ func (t *Powertrain) conductance(wash float64) float64 {
 }
 
 // Heat keeps the motors' temperature in hover and their cooling at full throttle, from
-// which several metrics start, so that reading them takes less time; they are the same
-// without it. The craft has been operated. Power forgets what is kept of the powertrain.
+// which several metrics start, so that reading them takes less time; it changes no value.
+// The craft has been operated. Power forgets what is kept of the powertrain.
 func (c *Craft) Heat() {
 	if c.hoverSteady == 0 {
 		c.keepHeat()
@@ -100,8 +100,8 @@ func (c *Craft) burst() float64 {
 	return c.Powertrain.Drive.Motor.Reach(c.fullHeat(), c.steady(), motor.BurstLimit)
 }
 
-// rimSpeed is the speed in m/s at which the rim of the stators would go without load, by
-// the label's KV on a full pack.
+// rimSpeed is the speed in m/s of the rim of the stators without load, by the label's KV
+// on a full pack.
 func (c *Craft) rimSpeed() float64 {
 	m := &c.Powertrain.Drive.Motor
 	return math.Pi * m.Stator.Diameter * m.KV / 60 * c.Powertrain.Drive.Pack.Rested(0)

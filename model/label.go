@@ -37,7 +37,7 @@ func (d Design) put(text string) string {
 	return f.Put("", d)
 }
 
-// BladeChord is the chord of the blades at 75 % of the radius over the radius: that
+// BladeChord is the chord of the blades at 75 % of the radius over the radius: the one
 // given, or the usual one of the diameter.
 func (d Design) BladeChord() float64 {
 	if d.Chord == 0 {
@@ -70,8 +70,8 @@ func (d Design) chordExponent() basis.Constant {
 	return Constant("n_c")
 }
 
-// small says that the propeller is of those for which chord and pitch have a law of
-// their own.
+// small says whether the propeller is one of those for which chord and pitch have another
+// law.
 func (d Design) small() bool { return d.Diameter*perInch < Constant("D_small").Value }
 
 // BladePitch is the pitch in m that the blades have: that of the label where the chord

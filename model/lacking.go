@@ -14,7 +14,7 @@ type Lack struct {
 	ThrustToWeight float64 // static; 0 without full throttle
 }
 
-// Lacking tells which operating points a craft lacks and why: full throttle at rest,
+// Lacking says which operating points a craft lacks and why: full throttle at rest,
 // and hover. It is empty for a craft that has both.
 func (c *Craft) Lacking() []Lack {
 	t := c.Powertrain

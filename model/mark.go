@@ -1,8 +1,8 @@
 package model
 
-// Mark says in what a craft lies outside one limit, or beyond what was measured at
-// its size. It wraps the limit, which is its kind: what is to be said of it is asked
-// of Limit, Of and At. Package report phrases it.
+// Mark says what of a craft lies outside one limit, or beyond what was measured at
+// its size. It wraps the limit, which is its kind; package report phrases it from Limit,
+// Of and At.
 type Mark struct {
 	Limit *Validity // one of Validities
 	Of    Subject
@@ -17,7 +17,7 @@ type Subject int
 // Subjects, with the values of a Mark.
 const (
 	OfDiameter     Subject = iota // of the propeller
-	OfCorrection                  // share of the propeller that measurements tell, 0 for nothing
+	OfCorrection                  // share of the propeller's correction that is measured, 0 for none
 	OfMass                        // all-up weight
 	OfAir                         // temperature of the air
 	OfPack                        // temperature of the pack

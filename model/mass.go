@@ -18,7 +18,7 @@ type MassPart struct {
 	formula func(*Craft) (f Formula, source string)
 }
 
-// Where what is not computed comes from.
+// Where numbers that are not computed come from.
 const (
 	GivenSource   = "the design, as given"
 	AssumedSource = "the assumptions, as given or by default"
@@ -125,7 +125,7 @@ func (c *Craft) packFormula() (Formula, string) {
 		Constant(g.Name + " mass").Source
 }
 
-// micro says that the craft is built as micro craft are, in part at least.
+// micro says whether the craft is built as micro craft are, at least in part.
 func (c *Craft) micro() bool { return frame.Micro(diameter(c)) > 0 }
 
 // massSymbols are those of the masses alone, which are put in in g.

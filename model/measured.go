@@ -71,13 +71,13 @@ func calibrate(s *rotor.Specimen) (Measured, error) {
 	return m, nil
 }
 
-// known makes an estimate of a correction that is certain.
+// known is the estimate of a correction that is certain.
 func (m *Measured) known() error {
 	blade, err := genericBlade(m.Diameter, m.Pitch, m.Blades, m.Chord)
 	if err != nil {
 		return err
 	}
-	m.estimate = rotor.Estimate{Correction: m.Correction, Offset: blade.SpreadsOf(m.Correction)}
+	m.estimate = rotor.Estimate{Correction: m.Correction, Offset: blade.DeviationsOf(m.Correction)}
 	for k := range m.estimate.Information {
 		m.estimate.Information[k][k] = 1e10
 	}
@@ -96,8 +96,8 @@ func (m *Measured) given() field.Given {
 	return field.Given{Mean: e.Mean[:], Estimate: e.Offset[:], Information: w}
 }
 
-// mostApart is by how many of their uncertainties two measurements of one thing
-// may differ.
+// mostApart is how many of their uncertainties two measurements of one thing may differ
+// by.
 const mostApart = 5
 
 // Fit is what measurements say of a propeller.
@@ -120,11 +120,11 @@ type Fit struct {
 // 0.3 in pitch ratio away.
 const LeastShare = 0.4
 
-// leastSaid is the share below which nothing is said: less of a correction than
-// any propeller is known to.
+// leastSaid is the share below which nothing is said: less than the accuracy to which any
+// correction is known.
 const leastSaid = 0.02
 
-// Own says whether the propeller itself was measured, but for rounding.
+// Own says whether the propeller itself was measured, apart from rounding.
 func (f Fit) Own() bool { return f.From != nil && f.nearness > 0.98 }
 
 // String says what was corrected and by what: "pitch angle +1.2°, drag +15 %,
@@ -150,7 +150,7 @@ func (m *Measured) Said(c rotor.Correction) string {
 		c.Pitch*180/math.Pi, 100*c.Drag, 100*c.Chord, m.Points, points, m.key())
 }
 
-// learnt says what the measurements of a propeller taught, in one line.
+// learnt says what is known from the measurements of a propeller, in one line.
 func (f Fit) learnt() string {
 	said := []string{}
 	for k, what := range []string{"thrust", "power"} {

@@ -21,12 +21,12 @@ type Metric struct {
 	ByClass bool    // depends on the weight class a craft is judged in
 	Bare    bool    // does not depend on the payload
 	Slow    bool    // takes longer to read than the rest of hover takes to compute
-	Cap     float64 // the value that stands for all beyond it as well; 0 for none
+	Cap     float64 // the value that also stands for all beyond it; 0 for none
 
-	start func(*Craft) // see Start; nil for most
-	of    func(*Craft) float64
-	best  func(*Craft) float64 // before flight; nil where it cannot be bounded
-	worst func(*Craft) float64 // the same in the worse direction
+	start   func(*Craft) // see Start; nil for most
+	of      func(*Craft) float64
+	atBest  func(*Craft) float64 // before flight; nil where it cannot be bounded
+	atWorst func(*Craft) float64 // the same in the worse direction
 }
 
 // Of reads the metric of a craft that has been evaluated to the metric's stage,
@@ -34,8 +34,8 @@ type Metric struct {
 func (m *Metric) Of(c *Craft) float64 { return m.of(c) }
 
 // Start gives what keeps, in an operated craft, what the metric and its bounds start
-// from; nil for nothing. Whoever reads such metrics more than once of a craft that is
-// their own calls it first, to spare time: it changes no value. Reading never writes.
+// from; nil for nothing. A caller that reads such metrics repeatedly calls it first, to
+// save time, on a craft that it alone uses: it changes no value. Reading never writes.
 func (m *Metric) Start() func(*Craft) { return m.start }
 
 // Exported gives a metric's value for machines and the unit it is in: SI, but

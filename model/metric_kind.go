@@ -10,6 +10,7 @@ const (
 	Lower
 )
 
+// String names the direction.
 func (d Direction) String() string {
 	return [...]string{"either way", "higher is better", "lower is better"}[d]
 }

@@ -2,14 +2,14 @@ package model
 
 import "rotorsieve/model/rotor"
 
-// Outside names what of a rotor's state lies outside the validity of the model, at an
-// advance ratio J and n rev/s where it has a thrust coefficient CT.
+// Outside lists what of a rotor's state lies outside the validity of the model, at an
+// advance ratio J and n rev/s, with a thrust coefficient CT.
 func Outside(s *rotor.Solver, J, n, CT float64) (what []StateMark) {
 	add := func(of Subject) { what = append(what, StateMark{Of: of}) }
-	if !ValidDiameter.Holds(s.Geometry().Diameter) {
+	if !ValidDiameter.Contains(s.Geometry().Diameter) {
 		add(OfDiameter)
 	}
-	if !ValidTemperature.Holds(s.Air().Temperature) {
+	if !ValidTemperature.Contains(s.Air().Temperature) {
 		add(OfAir)
 	}
 	if s.TipMach(n) > ValidTipMach {
@@ -24,14 +24,14 @@ func Outside(s *rotor.Solver, J, n, CT float64) (what []StateMark) {
 	return what
 }
 
-// Told is what is known of a propeller itself, beside what was measured at its size.
+// Told is what is known of a propeller itself, besides what was measured at its size.
 type Told struct {
-	Blade    bool            // its blade is its own, or measurements tell enough of it: LeastShare
+	Blade    bool            // its blade is given, or measured to at least LeastShare
 	Specimen *rotor.Specimen // its measurements; nil for none
 }
 
-// Beyond names what of a rotor's state at n rev/s lies beyond what was measured at its
-// size, and within the limits that Outside names.
+// Beyond lists what of a rotor's state at n rev/s lies beyond what was measured at its
+// size but within the limits of Outside.
 func Beyond(s *rotor.Solver, n float64, told Told) (what []StateMark) {
 	add := func(of Subject) { what = append(what, StateMark{Of: of, Beyond: true}) }
 	g := s.Geometry()
@@ -45,7 +45,7 @@ func Beyond(s *rotor.Solver, n float64, told Told) (what []StateMark) {
 		}
 		return what // the Reynolds number goes with the speed, as tip Mach does
 	}
-	if re := s.Reynolds(n); re >= ValidReynolds && !band.Reynolds.Holds(re) {
+	if re := s.Reynolds(n); re >= ValidReynolds && !band.Reynolds.Contains(re) {
 		add(OfReynolds)
 	}
 	return what

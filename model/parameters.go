@@ -10,9 +10,9 @@ import (
 	"rotorsieve/model/rotor"
 )
 
-// Parameters has a value for every constant of the physics whose spread is known. The
-// other constants are those of Go. What was measured of parts corrects the nominal
-// parameters, see Evidence.
+// Parameters has a value for every constant of the physics whose spread is known; the
+// others are Go constants. Measurements of parts correct the nominal parameters, see
+// Evidence.
 type Parameters struct {
 	Air    air.Parameters
 	Rotor  rotor.Parameters
@@ -38,7 +38,7 @@ var ParameterTable = func() (all []basis.Entry[Parameters]) {
 	return append(all, basis.Parameters(flight.Entries(), func(p *Parameters) *flight.Parameters { return &p.Flight })...)
 }()
 
-// check names the first parameter that cannot be computed with.
+// check names the first parameter with an unusable value.
 func (p *Parameters) check() error {
 	for i := range ParameterTable {
 		if err := ParameterTable[i].Check(p); err != nil {
@@ -49,7 +49,7 @@ func (p *Parameters) check() error {
 }
 
 // NewWith is New with other parameters than the nominal ones. It returns an error that
-// names the parameter which cannot be computed with.
+// names a parameter with an unusable value.
 func NewWith(a Assumptions, p Parameters) (*Model, error) {
 	if err := a.check(); err != nil {
 		return nil, err
@@ -70,5 +70,5 @@ func NewWith(a Assumptions, p Parameters) (*Model, error) {
 	return m, nil
 }
 
-// Parameters are those that the model computes with.
+// Parameters returns those that the model computes with.
 func (m *Model) Parameters() Parameters { return m.parameters }

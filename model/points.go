@@ -11,7 +11,7 @@ import (
 type OperatingPoint struct {
 	Title       string
 	Airspeed    float64 // m/s
-	Thrust      float64 // of all rotors, as the mass that it would hold, kg
+	Thrust      float64 // of all rotors, as the mass that it would support, kg
 	Available   float64 // of the same, at full throttle
 	Speed       float64 // of rotation, rev/s
 	Mach        float64 // of the tips; in flight of the advancing ones
@@ -22,8 +22,8 @@ type OperatingPoint struct {
 	PackCurrent float64 // A
 	PackVoltage float64 // V
 	Power       float64 // from the pack, W
-	Temperature float64 // of the motors when steady, K; NaN where Stands says how long they stand it
-	Stands      string  // name of that metric, "" for a point with a steady temperature
+	Temperature float64 // steady one of the motors, K; NaN where Stands names a time limit instead
+	Stands      string  // name of the metric of that time, "" for a point with a steady temperature
 }
 
 // Shaft is the power of one motor's shaft in W, 2 pi n Q.
@@ -32,7 +32,7 @@ func (p *OperatingPoint) Shaft() float64 { return 2 * math.Pi * p.Speed * p.Torq
 // Efficiency is the shaft's power over the electrical power of a motor.
 func (p *OperatingPoint) Efficiency() float64 { return p.Shaft() / (p.Current * p.Voltage) }
 
-// ThrustPerPower is the mass that the thrust would hold over the pack's power, in kg/W.
+// ThrustPerPower is the mass that the thrust would support over the pack's power, in kg/W.
 func (p *OperatingPoint) ThrustPerPower() float64 { return p.Thrust / p.Power }
 
 // Title of the point of top speed.

@@ -112,8 +112,8 @@ func (c *Craft) Ripple() float64 {
 	return m.ChopScale(1) / (4 * 2 * math.Pi * m.LossSlope() * m.KV * m.KV / 3600 * slow * slow)
 }
 
-// perCell is what the constant of a cell's resistance is over: the capacity in Ah, or
-// the cells in parallel.
+// perCell is what a cell's resistance is inversely proportional to: the capacity in Ah,
+// or the number of cells in parallel.
 func (c *Craft) perCell() float64 {
 	if c.Model.Assume.PackGrade.CellCharge() > 0 {
 		return c.parallel()

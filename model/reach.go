@@ -8,8 +8,8 @@ import (
 )
 
 // Reach bounds the level flight of the crafts that share their propellers, motors
-// and cells in series, whatever their pack's capacity and payload. It spares a
-// sweep the flight of crafts that could not better what has been found.
+// and cells in series, whatever their pack's capacity and payload. A sweep need not fly
+// crafts that by it cannot improve on what has been found.
 //
 // The zero Reach is empty; Reset makes it so again for other parts.
 type Reach struct {
@@ -42,8 +42,8 @@ func (r *Reach) Reset() {
 	}
 }
 
-// best is what the level flight of a craft can at most be.
-type best struct {
+// foreseen is the most that the level flight of a craft can be.
+type foreseen struct {
 	top   float64 // m/s
 	climb float64 // m/s
 	power float64 // W
@@ -53,12 +53,11 @@ type best struct {
 	cool  float64 // conductance of a motor at top speed, W/K
 }
 
-// Foresee bounds the craft's level flight, after which Metric.Best tells more of
-// it than the metric's direction. The craft has been operated. A bound holds for
-// packs down to a resistance in ohm, so that one below the craft's own lets the
-// next crafts share it.
+// Foresee bounds the craft's level flight, from which Metric.AtBest then follows. The craft
+// has been operated. A bound holds for packs down to a resistance in ohm, so that with one
+// below the craft's own the next crafts can share it.
 func (c *Craft) Foresee(r *Reach, resistance float64) {
-	c.best = best{top: math.Inf(1), climb: math.Inf(1), time: math.Inf(1), far: math.Inf(1)}
+	c.foreseen = foreseen{top: math.Inf(1), climb: math.Inf(1), time: math.Inf(1), far: math.Inf(1)}
 	if !(c.Mass >= r.base && r.base > 0) {
 		*r = Reach{Climbs: r.Climbs, base: c.Mass, per: 1 / (reachStep * c.Mass)}
 	}
@@ -89,20 +88,20 @@ func (c *Craft) Foresee(r *Reach, resistance float64) {
 		return
 	}
 	power, per := row.bound.For(min(c.Mass/row.mass, 1+reachStep), c.Hover.PackVoltage) // the last row has no next one
-	c.best.top, c.best.climb = row.bound.Top, row.climb
-	c.best.share, c.best.cool = row.bound.Share, row.cool
-	c.best.power = min(power, c.Hover.Power*(1-flight.BoundMargin))
-	c.best.time = t.Drive.Pack.Endurance(c.best.power)
-	// Range is airspeed over power times the energy that the pack gives, which is
-	// the less the faster it is drawn.
-	c.best.far = c.best.power * c.best.time / per
+	c.foreseen.top, c.foreseen.climb = row.bound.Top, row.climb
+	c.foreseen.share, c.foreseen.cool = row.bound.Share, row.cool
+	c.foreseen.power = min(power, c.Hover.Power*(1-flight.BoundMargin))
+	c.foreseen.time = t.Drive.Pack.Endurance(c.foreseen.power)
+	// Range is airspeed over power times the energy that the pack gives, which falls
+	// with the power drawn.
+	c.foreseen.far = c.foreseen.power * c.foreseen.time / per
 }
 
-// Best is a bound on the metric in its better direction, for a craft that has been
-// foreseen but not flown: never worse than Of would be. It is what Of gives where
-// that is Known, and infinite, or NaN where neither direction is better, where
-// nothing is known.
-func (m *Metric) Best(c *Craft) float64 {
+// AtBest is a bound on the metric in its better direction, for a craft that has been
+// foreseen but not flown: never worse than Of would be, in the SI unit of its
+// kind. It equals Of where Known; where nothing is known it is infinite, or NaN where
+// neither direction is better.
+func (m *Metric) AtBest(c *Craft) float64 {
 	if of := m.Foreseen(); of != nil {
 		return of(c)
 	}
@@ -115,35 +114,35 @@ func (m *Metric) Best(c *Craft) float64 {
 	return math.NaN()
 }
 
-// Known says that Best is no bound but the metric itself.
+// Known says whether AtBest is not a bound but the metric itself.
 func (m *Metric) Known() bool { return m.Stage < StageFlight && !m.Slow }
 
-// Foreseen is Best as a function, nil where nothing is known.
+// Foreseen is AtBest as a function, nil where nothing is known.
 func (m *Metric) Foreseen() func(*Craft) float64 {
 	if m.Known() {
 		return m.of
 	}
-	return m.best
+	return m.atBest
 }
 
-// Worst is a bound on the metric in its worse direction, for a craft that has been
+// AtWorst is a bound on the metric in its worse direction, for a craft that has been
 // operated but not flown: never better than Of would be. It is NaN where nothing
 // is known.
-func (m *Metric) Worst(c *Craft) float64 {
+func (m *Metric) AtWorst(c *Craft) float64 {
 	switch {
 	case m.Stage < StageFlight:
 		return m.of(c)
-	case m.worst != nil:
-		return m.worst(c)
+	case m.atWorst != nil:
+		return m.atWorst(c)
 	}
 	return math.NaN()
 }
 
 // warmestCruise bounds the motors' temperature at the airspeed of least power, in
 // K: less current than in hover, in a slipstream that is little slower, and a chopping
-// loss of half duty. Where the least of power is shallow, at a thrust to weight near 1
-// or with a bulky payload, the motors were seen to be warmer than in hover, by up to a
-// tenth of what they are above the air.
+// loss of half duty. Where the minimum of power is shallow, at a thrust to weight near 1
+// or with a bulky payload, the motors may be warmer than in hover. The factor was chosen
+// from measurements, see DEVELOPERS.md.
 func (c *Craft) warmestCruise() float64 {
 	d := &c.Powertrain.Drive
 	T, perWatt := c.steadySlope()
@@ -154,9 +153,9 @@ func (c *Craft) warmestCruise() float64 {
 	return c.cruiseOver(1.25, T+more*perWatt)
 }
 
-// coolestCruise bounds it from below: where power falls farthest from hover, to 0.64
-// of it, 0.65 of what they are above the air were seen, without chopping loss. Hot
-// windings are left out: near runaway little less current may leave them much cooler.
+// coolestCruise bounds it from below, without chopping loss; the factor was chosen from
+// measurements, see DEVELOPERS.md. Hot windings are left out: near runaway a little less
+// current may leave them much cooler.
 func (c *Craft) coolestCruise() float64 {
 	T, perWatt := c.steadySlope()
 	if T > motor.BurstLimit {
@@ -165,7 +164,7 @@ func (c *Craft) coolestCruise() float64 {
 	return c.cruiseOver(0.5, T-c.Hover.Chopping*perWatt)
 }
 
-// cruiseOver is the temperature a part of what another has above the air.
+// cruiseOver is the temperature in K whose excess over the air is a part of T's.
 func (c *Craft) cruiseOver(part, T float64) float64 {
 	air := c.Model.Air.Temperature
 	return air + part*(T-air)
@@ -180,9 +179,9 @@ func (c *Craft) longestDash() float64 {
 		return motor.Longest
 	}
 	h := c.fullHeat()
-	h.Current *= c.best.share
+	h.Current *= c.foreseen.share
 	h.Speed *= slowestTop
-	h.Conductance = coolestTop * max(h.Conductance, c.best.cool)
+	h.Conductance = coolestTop * max(h.Conductance, c.foreseen.cool)
 	return t.Drive.Motor.Reach(h, c.steady(), motor.BurstLimit)
 }
 
@@ -195,22 +194,19 @@ func (c *Craft) slowestMach() float64 {
 	return c.tipSpeed(n) / c.Model.Air.SoundSpeed
 }
 
-// What these bounds are taken from, at the worst that was seen of some 500 000 crafts:
-// turns at top speed, 0.76 of those of full throttle at rest where full duty is the
-// limit, with blades of much pitch and little drag that are stalled at rest; 0.91 of
-// those of hover elsewhere, at pitches of a tenth of the diameter; half a percent
-// more conductance than at rest or in the bound's flight.
+// What these bounds are taken from: turns at top speed over those of full throttle at
+// rest, where full duty is the limit, and over those of hover elsewhere; conductance over
+// that at rest or in the bound's flight. Chosen from measurements, see DEVELOPERS.md.
 const (
 	slowestTop    = 0.7
 	slowestFlight = 0.8
 	coolestTop    = 1.03
 )
 
-// fullDuty says that the craft flies level and nothing but full duty bounds its
-// airspeed.
+// fullDuty says whether the craft flies level and only full duty bounds its airspeed.
 func (c *Craft) fullDuty() bool {
 	t := c.Powertrain
-	const spare = 1.02 // below, full duty may hold nothing up in flight
-	return c.best.share > 0 && c.thrustToWeight > spare && c.Model.Assume.TiltLimit >= math.Pi/2 &&
-		t.Propeller.Envelope().Carries(c.Mass) && t.Drive.Within(&t.Full)
+	const spare = 1.02 // below, full duty may not support the craft in flight
+	return c.foreseen.share > 0 && c.thrustToWeight > spare && c.Model.Assume.TiltLimit >= math.Pi/2 &&
+		t.Propeller.Envelope().Carries(c.Mass) && t.Drive.Keeps(&t.Full)
 }

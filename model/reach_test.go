@@ -100,13 +100,13 @@ func TestForesee(t *testing.T) {
 				var best []float64
 				for _, name := range bounded {
 					x, _ := LookupMetric(name)
-					best = append(best, x.Best(&c))
+					best = append(best, x.AtBest(&c))
 				}
 				c.Fly()
 				crafts++
 				warm, _ := LookupMetric("cruise-motor-temperature")
 				// What stands for all that is hotter bounds nothing, and is above all limits.
-				if v := warm.Worst(&c); v < motor.Hottest {
+				if v := warm.AtWorst(&c); v < motor.Hottest {
 					air := c.Model.Air.Temperature
 					warmest = math.Max(warmest, (warm.Of(&c)-air)/(v-air))
 				}

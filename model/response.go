@@ -7,7 +7,7 @@ import (
 	"rotorsieve/model/motor"
 )
 
-// settled is the part of a step that a response time is told for.
+// settled is the part of a step that a response time covers.
 const settled = 0.63
 
 // between is the speed of rotation in rev/s at which thrust has gone through a
@@ -69,7 +69,7 @@ func (c *Craft) body() float64 {
 // lateral is the distance in m of a motor from the axis of flight.
 func (c *Craft) lateral() float64 { return c.Powertrain.Propeller.Wheelbase / (2 * math.Sqrt2) }
 
-// hardFlightTime is the time in s of a flight that is hover but for a share flown hard.
+// hardFlightTime is the time in s of a flight of hover and a share flown hard.
 func (c *Craft) hardFlightTime() float64 {
 	t := c.Powertrain
 	k := &t.Drive.Pack

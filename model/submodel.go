@@ -32,7 +32,7 @@ var Submodels = sync.OnceValue(func() []Submodel {
 	}
 })
 
-// Constant finds a constant of the model that must be there by its symbol.
+// Constant finds a constant of the model, which must exist, by its symbol.
 func Constant(symbol string) basis.Constant {
 	for _, p := range Submodels() {
 		for _, k := range p.Constants {
@@ -44,8 +44,8 @@ func Constant(symbol string) basis.Constant {
 	panic("model: there is no constant " + symbol)
 }
 
-// constant is the value of a constant as the craft's model has it: a parameter may
-// differ from its nominal value. It is that of no craft where c is nil.
+// constant is the value of a constant in the craft's model, where a parameter may differ
+// from its nominal value; it is the nominal one where c is nil.
 func (c *Craft) constant(symbol string) float64 {
 	if c != nil {
 		for i := range ParameterTable {

@@ -10,7 +10,7 @@ import (
 	"rotorsieve/model/motor"
 )
 
-// symbol is one of the formulas about a craft, of which each is bound here once.
+// symbol is a symbol of the formulas about a craft; each is bound here once.
 type symbol = formula.Symbol[*Craft]
 
 const (
@@ -192,7 +192,7 @@ var armSymbols = []symbol{
 	}},
 }
 
-// valueOf reads a constant as a craft's model has it; the nominal one of no craft.
+// valueOf reads a constant of a craft's model; the nominal one for a nil craft.
 func valueOf(name string) func(*Craft) float64 {
 	return func(c *Craft) float64 { return c.constant(name) }
 }

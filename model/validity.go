@@ -8,9 +8,9 @@ import (
 	"rotorsieve/model/unit"
 )
 
-// Validity is one limit within which results are to be trusted as the model says.
-// Outside it they are computed and marked, see Craft.Warnings; or, where it is only
-// the end of the measurements, noted, see Craft.Extrapolations.
+// Validity is one limit within which the stated errors of the model hold. Outside it
+// results are computed and marked, see Craft.Warnings; or, where it is only the end of
+// the measurements, noted, see Craft.Extrapolations.
 type Validity struct {
 	What         string
 	Range        string // with its unit, "3 to 10 in"
@@ -21,12 +21,12 @@ type Validity struct {
 var validStator = Bound{motor.MinDiameter, motor.MaxDiameter}
 
 var (
-	validDiameter       = &Validity{What: "Propeller diameter", Range: span(ValidDiameter, unit.Length.Unit("in"))}
+	validDiameter       = &Validity{What: "Propeller diameter", Range: rangeText(ValidDiameter, unit.Length.Unit("in"))}
 	validMeasured       = &Validity{What: "Correction by measured propellers", Range: fmt.Sprintf("which tell a share of %g or more of the propeller", LeastShare)}
-	validMass           = &Validity{What: "All-up weight", Range: span(ValidMass, unit.Mass.Unit("kg"))}
-	validTemperature    = &Validity{What: "Air and pack temperature", Range: span(ValidTemperature, unit.Temperature.Unit("degC"))}
-	validStatorDiameter = &Validity{What: "Stator diameter", Range: span(validStator, unit.Length.Unit("mm"))}
-	validStatorHeight   = &Validity{What: "Stator height", Range: span(Bound{motor.MinHeight, motor.MaxHeight}, unit.Length.Unit("mm"))}
+	validMass           = &Validity{What: "All-up weight", Range: rangeText(ValidMass, unit.Mass.Unit("kg"))}
+	validTemperature    = &Validity{What: "Air and pack temperature", Range: rangeText(ValidTemperature, unit.Temperature.Unit("degC"))}
+	validStatorDiameter = &Validity{What: "Stator diameter", Range: rangeText(validStator, unit.Length.Unit("mm"))}
+	validStatorHeight   = &Validity{What: "Stator height", Range: rangeText(Bound{motor.MinHeight, motor.MaxHeight}, unit.Length.Unit("mm"))}
 	validTipMach        = &Validity{What: "Full-throttle tip Mach number", Range: fmt.Sprintf("up to %g", ValidTipMach)}
 	validFlightMach     = &Validity{What: "Tip Mach number at top speed", Range: fmt.Sprintf("up to %g", ValidTipMach)}
 	validReynolds       = &Validity{What: "Reynolds number at 75 % radius in hover", Range: fmt.Sprintf("from %g", ValidReynolds)}
@@ -43,10 +43,10 @@ var (
 var validBands = [...]*Validity{bandValidity(&Bands[0]), bandValidity(&Bands[1]), bandValidity(&Bands[2]), bandValidity(&Bands[3])}
 
 // Validities lists the limits: where the model has been compared with
-// measurements, where its regressions were derived, and what a craft must stand.
+// measurements, where its regressions were derived, and what parts tolerate.
 var Validities = slices.Concat([]*Validity{
 	validDiameter, validMeasured, validMass, validTemperature, validStatorDiameter, validStatorHeight, validTipMach, validFlightMach,
 	validReynolds, validInFlow, validFlight, validHeat, validRating, validJoined, validBlades,
 }, validBands[:])
 
-func span(b Bound, u unit.Unit) string { return u.Number(b.Min, 6) + " to " + u.Format(b.Max, 6) }
+func rangeText(b Bound, u unit.Unit) string { return u.Number(b.Min, 6) + " to " + u.Format(b.Max, 6) }

@@ -18,8 +18,8 @@ var (
 
 // ValidInFlow is the highest ratio of flow along the disc to tip speed at which
 // the error of inclined flow against blade-element solutions stays near that of
-// the rotor model itself, 10 to 17 %, and ValidReynolds that
-// below which the measurements are few.
+// the rotor model itself, 10 to 17 %, and ValidReynolds the Reynolds number below which
+// the measurements are few.
 const (
 	ValidInFlow   = 0.3
 	ValidReynolds = 20e3
@@ -28,30 +28,30 @@ const (
 // ValidTipMach is the highest tip Mach number that the model claims.
 const ValidTipMach = 0.8
 
-// Warnings says in what a craft lies outside the validity of the model, and
-// which parts no maker sells. The results stand, but are to be trusted less.
+// Warnings lists what of a craft lies outside the validity of the model, and which parts
+// no maker sells. Results are computed all the same, with larger errors.
 // Each is of one of Validities.
 func (c *Craft) Warnings() []Mark {
 	var out marks
 	p := c.Powertrain.Propeller
-	if !ValidDiameter.Holds(p.Diameter) {
+	if !ValidDiameter.Contains(p.Diameter) {
 		out.add(Mark{Limit: validDiameter, Of: OfDiameter, Value: p.Diameter})
 	}
 	if len(c.Model.Assume.Evidence.Propellers()) > 0 && p.Fit.Share < LeastShare {
 		out.add(Mark{Limit: validMeasured, Of: OfCorrection, Value: p.Fit.Share})
 	}
-	if !ValidMass.Holds(c.Mass) {
+	if !ValidMass.Contains(c.Mass) {
 		out.add(Mark{Limit: validMass, Of: OfMass, Value: c.Mass})
 	}
-	if T := c.Model.Air.Temperature; !ValidTemperature.Holds(T) {
+	if T := c.Model.Air.Temperature; !ValidTemperature.Contains(T) {
 		out.add(Mark{Limit: validTemperature, Of: OfAir, Value: T})
 	}
-	if T := c.Model.Assume.PackTemperature; !ValidTemperature.Holds(T) {
+	if T := c.Model.Assume.PackTemperature; !ValidTemperature.Contains(T) {
 		out.add(Mark{Limit: validTemperature, Of: OfPack, Value: T})
 	}
-	if s := c.Powertrain.Drive.Motor.Stator; !s.Within() {
+	if s := c.Powertrain.Drive.Motor.Stator; !s.InRange() {
 		limit := validStatorHeight
-		if !validStator.Holds(s.Diameter) {
+		if !validStator.Contains(s.Diameter) {
 			limit = validStatorDiameter
 		}
 		out.add(Mark{Limit: limit, Of: OfStator, Value: s.Diameter, Other: s.Height})
@@ -76,8 +76,8 @@ func (c *Craft) Warnings() []Mark {
 	return out
 }
 
-// hot says where a motor has no steady temperature, or one above what windings
-// stand.
+// hot says where a motor has no steady temperature, or one above the limit of the
+// windings.
 func (c *Craft) hot(out *marks) {
 	m := &c.Powertrain.Drive.Motor
 	for _, x := range []struct {

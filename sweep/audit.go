@@ -9,7 +9,7 @@ import (
 
 // Audit says whether the bounds held by which designs are spared their flight: they
 // are measured, with a margin, not proved. About one in a thousand of the designs
-// that a bound has decided on is flown all the same, and held against all bounds
+// that a bound has decided on is flown all the same, and compared with all bounds
 // that the study may read. What is spared, and with it these counts, depends on
 // what was found when; what is found does not.
 type Audit struct {
@@ -22,7 +22,7 @@ type Audit struct {
 type Breach struct {
 	Index        uint64 // of the design
 	Metric       *model.Metric
-	Least        bool // the bound was to be reached at least, otherwise at most
+	Least        bool // the bound was a lower one; otherwise an upper one
 	Bound, Value float64
 }
 
@@ -41,38 +41,38 @@ func (b *Breach) compare(o *Breach) int {
 // auditShare is one in a thousand of all places.
 const auditShare = math.MaxUint64 / 1000
 
-// audited says whether a design is audited where a bound decides on it: by its index
-// alone, scattered by multiplying twice (D.E. Knuth, The Art of Computer Programming,
+// audited says whether a design is audited where a bound decides on it, by its index
+// alone, hashed by multiplying twice (D.E. Knuth, The Art of Computer Programming,
 // vol. 3, 1973, from memory), so that no axis of the grid shows in the choice.
 func (p *plan) audited(index uint64) bool {
 	x := index * golden
 	return (x^x>>32)*golden < p.audits
 }
 
-// golden is 2^64 by the golden ratio.
+// golden is 2^64 over the golden ratio.
 const golden = 11400714819323198485
 
-// best and worst are the bounds on a metric, wrong where a test makes them so. Where
-// nearly every design passes, the metric's own are read, for speed.
-func (p *plan) best(m *model.Metric, c *model.Craft) float64 {
+// atBest and atWorst are the bounds on a metric, wrong where a test makes them so. On the
+// path of nearly every design the metric's own are read, for speed.
+func (p *plan) atBest(m *model.Metric, c *model.Craft) float64 {
 	if p.skew != nil {
-		return p.skew(m, m.Best(c))
+		return p.skew(m, m.AtBest(c))
 	}
-	return m.Best(c)
+	return m.AtBest(c)
 }
 
-func (p *plan) worst(m *model.Metric, c *model.Craft) float64 {
+func (p *plan) atWorst(m *model.Metric, c *model.Craft) float64 {
 	if p.skew != nil {
-		return p.skew(m, m.Worst(c))
+		return p.skew(m, m.AtWorst(c))
 	}
-	return m.Worst(c)
+	return m.AtWorst(c)
 }
 
 // forecast is what a metric was bounded by.
 type forecast struct{ best, worst float64 }
 
-// check flies a design of the line in turn and holds it against its bounds. The
-// craft in turn is that design afterwards.
+// check flies a design of the current line and compares it with its bounds. The current
+// craft is that design afterwards.
 func (w *worker) check(index uint64, payload float64) {
 	c := &w.craft
 	c.Load(w.study.Model, &w.train, payload)
@@ -81,7 +81,7 @@ func (w *worker) check(index uint64, payload float64) {
 	}
 	stage := w.foresee(model.StageOperate)
 	for i, m := range w.foretold {
-		w.foreseen[i] = forecast{w.best(m, c), w.worst(m, c)}
+		w.foreseen[i] = forecast{w.atBest(m, c), w.atWorst(m, c)}
 	}
 	for stage < model.StageFlight {
 		stage++
@@ -96,8 +96,8 @@ func (w *worker) check(index uint64, payload float64) {
 	}
 }
 
-// breach is the bound that a value does not keep, nil for none. One without a value
-// betters nothing, but keeps no requirement either.
+// breach is the bound that a value does not keep, nil for none. A design without a value
+// improves on nothing, but keeps no requirement either.
 func (f forecast) breach(m *model.Metric, v float64) *Breach {
 	if m.Better == model.Neither {
 		return nil // nothing bounds it

@@ -26,17 +26,17 @@ type AxisDef struct {
 	Under func(*model.Assumptions) string
 	// Usual is what a value of 0 takes, in SI units; nil where 0 is a value like others.
 	Usual func(*model.Design) float64
-	// Or is another statement of the same axis, which stands where neither is given.
+	// Or is another statement of the same axis, which is used where neither is given.
 	Or *AxisDef
 
 	shown     string // symbol of the unit in which it is shown
 	propeller bool   // a propeller is built for each value
 	field     field
 	bound     model.Bound
-	refuse    func(v float64) string // what is wrong of a value, "" for nothing; nil where the bound says it
+	refuse    func(v float64) string // what is wrong with a value, "" for nothing; nil where the bound says it
 
 	place int
-	other *AxisDef // that shares the place
+	other *AxisDef // that shares the index
 }
 
 // field is where a design holds the value of an axis.
@@ -68,8 +68,8 @@ type Axis struct {
 
 const axisCount = len(axisTable)
 
-// Places of the axes that code names; TestAxisPlaces holds them to the table. The last
-// are the loops of worker.block: what comes before is fixed within a block.
+// Indices of the axes that code names; TestAxisPlaces compares them with the table. The
+// last are the loops of worker.block: what comes before is fixed within a block.
 const (
 	axDiameter = 0
 	axPitch    = 1
@@ -97,7 +97,7 @@ var (
 // AxisDefs lists every axis, in the grid's order.
 var AxisDefs = placed()
 
-// placed puts the axes of the table in their places.
+// placed gives the axes of the table their indices.
 func placed() (all []*AxisDef) {
 	for at, d := range axisTable {
 		same := []*AxisDef{d}
@@ -131,7 +131,7 @@ func named(name string) *AxisDef {
 	return d
 }
 
-// StatorOf reads the trade's code as a number: 2207 is 22 mm by 7 mm, 2306.5 is
+// StatorOf reads the trade's code given as a number: 2207 is 22 mm by 7 mm, 2306.5 is
 // 23 mm by 6.5 mm.
 func StatorOf(code float64) motor.Stator {
 	d, h := unit.StatorSize(code)
@@ -141,12 +141,11 @@ func StatorOf(code float64) motor.Stator {
 // Bound is the range of values in SI units that the axis accepts, both ends included.
 func (d *AxisDef) Bound() model.Bound { return d.bound }
 
-// Other is the axis that stands in the same place, so that a grid has one of the two;
-// nil for none.
+// Other is the axis with the same index, so that a grid has one of the two; nil for none.
 func (d *AxisDef) Other() *AxisDef { return d.other }
 
 // Default is the text of the values that the axis has where none are given: those of a
-// study, or that of a single design. It is "" for one in whose place another stands.
+// study, or that of a single design. It is "" for one that is replaced by its Other.
 func (d *AxisDef) Default(single bool) string {
 	if single {
 		return d.Single
@@ -158,7 +157,7 @@ func (d *AxisDef) Default(single bool) string {
 // there.
 func (d *AxisDef) Apply(to *model.Design, v float64) { d.field.set(to, v) }
 
-// Of is the value of a design, the usual one where it leaves that to be taken.
+// Of is the value of a design in SI units, the usual one where the design has 0 for it.
 func (d *AxisDef) Of(of model.Design) float64 {
 	v := d.field.of(&of)
 	if v == 0 && d.Usual != nil {
@@ -178,7 +177,7 @@ func (d *AxisDef) Check(v float64) error {
 	wrong := ""
 	if d.refuse != nil {
 		wrong = d.refuse(v)
-	} else if !d.bound.Holds(v) {
+	} else if !d.bound.Contains(v) {
 		wrong = fmt.Sprintf("is outside %s to %s", d.Text(d.bound.Min), d.Text(d.bound.Max))
 	}
 	if wrong != "" {

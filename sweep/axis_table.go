@@ -61,8 +61,7 @@ var axisTable = [...]*AxisDef{
 		field: number(func(d *model.Design) *float64 { return &d.Payload })},
 }
 
-// noPitch refuses by sign alone: what more a pitch must be the grid says of it and the
-// diameter together.
+// noPitch refuses by sign alone: the grid checks the pitch together with the diameter.
 func noPitch(v float64) string {
 	if v > 0 {
 		return ""
@@ -72,16 +71,16 @@ func noPitch(v float64) string {
 
 // noChord takes 0 as well, which is below the bound.
 func noChord(v float64) string {
-	if v == 0 || model.ChordBound.Holds(v) {
+	if v == 0 || model.ChordBound.Contains(v) {
 		return ""
 	}
 	return fmt.Sprintf("is outside %g to %g of the radius", model.ChordBound.Min, model.ChordBound.Max)
 }
 
-// noStator refuses by the two sizes of the code.
+// noStator refuses by the diameter and height of the code.
 func noStator(v float64) string {
 	s := StatorOf(v)
-	if model.StatorDBound.Holds(s.Diameter) && model.StatorHBound.Holds(s.Height) {
+	if model.StatorDBound.Contains(s.Diameter) && model.StatorHBound.Contains(s.Height) {
 		return ""
 	}
 	return fmt.Sprintf("is outside %g to %g mm by %g to %g mm", model.StatorDBound.Min*1e3, model.StatorDBound.Max*1e3,

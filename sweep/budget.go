@@ -8,16 +8,16 @@ import (
 // budget bounds what is computed again.
 type budget struct{ designs, propellers int }
 
-// verifyBudget is what a run or a merge takes: a design takes some 5 us, a propeller 10 ms
-// (measured). Of more, a part of the designs of some propellers is computed, chosen by
-// scattering, and the first of every ranking: the same every time.
+// verifyBudget is what a run or a merge computes again, a few seconds' worth; see
+// DEVELOPERS.md. Of more, a part of the designs of some propellers is computed, chosen by
+// a hash, and the first of every ranking: the same every time.
 var verifyBudget = budget{1 << 18, 512} // a variable for tests alone
 
 // share is the part of each of n.
 func (b budget) share(n int) budget { return budget{max(b.designs/n, 256), max(b.propellers/n, 2)} }
 
 // chosen cuts claims into groups of one propeller each, in the order of the grid, and
-// keeps what there is room for; it says whether that is all.
+// keeps as many as the budget allows; it says whether that is all.
 func (p *plan) chosen(claims []claim, room budget) (groups [][]claim, all bool) {
 	stride := p.study.Grid.stride[Chord.place]
 	for from := 0; from < len(claims); {
@@ -64,7 +64,7 @@ func (p *plan) chosen(claims []claim, room budget) (groups [][]claim, all bool) 
 	return out, false
 }
 
-// scattered is a number by which a choice shows no axis of the grid; see audited.
+// scattered is a hash by which a choice shows no axis of the grid; see audited.
 func scattered(index uint64) uint64 {
 	x := index * golden
 	return (x ^ x>>32) * golden

@@ -49,7 +49,7 @@ func ReadState(path string) (*State, error) {
 // maxCheckpoint is more than the largest study leaves, in bytes.
 const maxCheckpoint = 2 << 30
 
-// readCheckpoint reads a file whole that begins as a checkpoint does.
+// readCheckpoint reads a whole file that begins as a checkpoint does.
 func readCheckpoint(path string) ([]byte, error) {
 	about, err := os.Stat(path) // opening a pipe may wait for ever
 	if err != nil {
@@ -143,7 +143,7 @@ func (r *runner) checkpoint() error {
 	return nil
 }
 
-// resume takes up the checkpoint where there is one, once what it says is seen to hold.
+// resume takes up the checkpoint where there is one, once it has been confirmed.
 func (r *runner) resume(ctx context.Context) error {
 	s, err := ReadState(r.options.Checkpoint)
 	if errors.Is(err, fs.ErrNotExist) {
@@ -183,7 +183,7 @@ func difference(there, here []string) string {
 // Difference names the flags of the state that another does not have, "" for none.
 func (s *State) Difference(o *State) string { return shortened(lacking(s.Flags, o.Flags, "")) }
 
-// lacking lists flags that are not among others, each no longer than is read at a glance.
+// lacking lists flags that are not among others, each shortened to be read at a glance.
 func lacking(flags, others []string, prefix string) (out []string) {
 	there := make(map[string]bool, len(others))
 	for _, f := range others {

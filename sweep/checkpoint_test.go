@@ -464,8 +464,8 @@ func TestBlockSet(t *testing.T) {
 			want[b] = true
 		}
 		for b := range uint64(50) {
-			if s.has(b) != want[b] {
-				t.Fatalf("has(%d) = %v of %v", b, s.has(b), s.ranges)
+			if s.contains(b) != want[b] {
+				t.Fatalf("contains(%d) = %v of %v", b, s.contains(b), s.ranges)
 			}
 		}
 		if s.size() != uint64(len(want)) {

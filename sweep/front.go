@@ -8,7 +8,7 @@ import (
 	"rotorsieve/model"
 )
 
-// The front is kept at the resolution of boxes: a metric's value is cut into
+// The Pareto front is kept at the resolution of boxes: a metric's value is cut into
 // steps of one per cent, and of all designs in one box of steps only the best by
 // merit stays. A box is on the front when no other is at least as good in every
 // metric. The set of those boxes, and the design in each, do not depend on the
@@ -21,10 +21,10 @@ const (
 
 var perBox = 1 / math.Log1p(boxStep)
 
-// maxFront is the number of metrics that a front takes at most.
+// maxFront is the most metrics that a front takes.
 const maxFront = 3
 
-// FrontPoint is one box of the front and its best design.
+// FrontPoint is one box of the Pareto front and its best design.
 type FrontPoint struct {
 	Ranked
 	box [maxFront]int32
@@ -55,15 +55,15 @@ func (f *frontSpec) values(c *model.Craft) (v [maxFront]float64) {
 	return v
 }
 
-// best is values for a craft that has been foreseen: no value is below its own.
-func (f *frontSpec) best(c *model.Craft) (v [maxFront]float64) {
+// atBest is values for a craft that has been foreseen: no value is below its own.
+func (f *frontSpec) atBest(c *model.Craft) (v [maxFront]float64) {
 	for i, m := range f.metrics {
-		v[i] = f.sign[i] * m.Best(c)
+		v[i] = f.sign[i] * m.AtBest(c)
 	}
 	return v
 }
 
-// box gives the steps of values.
+// box gives the box of values.
 func box(v [maxFront]float64) (b [maxFront]int32) {
 	for i := range v {
 		b[i] = step(v[i])
@@ -83,7 +83,7 @@ func step(v float64) int32 {
 // front is the set of boxes that no other dominates.
 type front struct {
 	points  []FrontPoint
-	changes int // boxes that have been new
+	changes int // boxes that were new
 }
 
 // add takes a design in a box; it is dropped where the box is dominated, or
@@ -111,8 +111,8 @@ func (f *front) add(x FrontPoint) bool {
 	return true
 }
 
-// shade is what a front's boxes dominate, in values, which spares the logarithms
-// of nearly all designs.
+// shade is the region that a front's boxes dominate, in values, which spares the
+// logarithms for nearly all designs.
 type shade struct {
 	corners []corner
 	seen    int // the front's changes when it was last copied, plus one
@@ -128,9 +128,9 @@ func (s *shade) add(p FrontPoint) {
 	for i := range maxFront {
 		switch b := p.box[i]; {
 		case b > 0:
-			c.low[i], c.high[i] = edge(b-1), edge(b)
+			c.low[i], c.high[i] = boxEnd(b-1), boxEnd(b)
 		case b < 0:
-			c.low[i], c.high[i] = -edge(-b), -edge(-b-1)
+			c.low[i], c.high[i] = -boxEnd(-b), -boxEnd(-b-1)
 		default:
 			c.low[i], c.high[i] = -boxSmall, boxSmall
 		}
@@ -153,10 +153,10 @@ func (s *shade) copy(f *front) {
 	}
 }
 
-// edge is the value at which the n-th box above the smallest ends.
-func edge(n int32) float64 { return boxSmall * math.Exp(float64(n)/perBox) }
+// boxEnd is the value at which the n-th box above the smallest ends.
+func boxEnd(n int32) float64 { return boxSmall * math.Exp(float64(n)/perBox) }
 
-// covers says that values are dominated for certain.
+// covers says whether values are dominated for certain.
 func (s *shade) covers(v [maxFront]float64) bool {
 	for i := range s.corners {
 		c := &s.corners[i]

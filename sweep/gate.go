@@ -13,9 +13,9 @@ const (
 	GateOperating = 1 // hover and full throttle exist
 )
 
-// Gate is the place of a check in the order in which designs are checked.
+// Gate is one check in the order in which designs are checked. Texts say requirement.
 type Gate struct {
-	Name        string       // of the metric, or a name of its own
+	Name        string       // of the metric, or "class" or "no-operating-point"
 	Requirement *Requirement // nil for the gates that every study has
 }
 
@@ -42,7 +42,7 @@ func (s *Study) ordered() []Requirement {
 const usualTipMach = 0.7
 
 // DefaultRequirements are the bounds that a study has until its user sets
-// others on the same metric: what parts stand, and the least of control (common
+// others on the same metric: what parts tolerate, and the least of control (common
 // practice).
 func DefaultRequirements() []Requirement {
 	bound := func(name string, atLeast bool, v float64) Requirement {

@@ -20,7 +20,7 @@ type gatherer struct {
 	front    front
 	views    []viewGatherer
 
-	touched bool            // something beyond counts at the class gate was found
+	touched bool            // something besides counts at the class gate was found
 	fresh   [axisCount]bool // by loop: something for maps was found since its value began
 	fit     int             // payloads of the line up to the last of which something was found
 }
@@ -49,7 +49,7 @@ type loopGatherer struct {
 // row is the best by value of an axis within a loop.
 type row struct {
 	cells []Cell
-	up    []Cell // the same of a loop further out, or of the block; may be nil
+	up    []Cell // the same for an enclosing loop, or the block; may be nil
 	pair  []Cell // of the loop's axis and this; may be nil
 }
 
@@ -80,7 +80,7 @@ func (p *plan) newGatherer() *gatherer {
 }
 
 // hold makes room for the best of each of n values of a loop's axis, in the block and in
-// each loop around of which a map has the pair.
+// each enclosing loop whose pair with it a map has.
 func (v *viewGatherer) hold(spec *view, axis, n int) {
 	if spec.axes[axis] {
 		v.axes[axis] = make([]Cell, n)
@@ -149,7 +149,7 @@ func (x *gatherer) reject(gate int, m Miss, payload, bin int) {
 func (x *gatherer) count(gate int, payload, bin int) {
 	x.rejected[gate]++
 	if gate == GateClass {
-		return // what every cell starts from
+		return // every cell starts from it
 	}
 	x.touched, x.fresh[lineLoop], x.fit = true, true, payload+1
 	g := uint8(gate)

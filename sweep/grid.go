@@ -55,8 +55,8 @@ func NewGrid(axes ...Axis) (*Grid, error) {
 	return g, nil
 }
 
-// checkPitch refuses pitches that no propeller of a swept diameter has. Of a diameter
-// the least and the greatest pitch tell.
+// checkPitch refuses pitches that no propeller of a swept diameter has: for a diameter
+// it is enough to check the least and the greatest.
 func (g *Grid) checkPitch() error {
 	var d model.Design
 	pitches := g.axes[axPitch].Values
@@ -65,7 +65,7 @@ func (g *Grid) checkPitch() error {
 		Diameter.Apply(&d, diameter)
 		for _, pitch := range ends {
 			g.axes[axPitch].Def.Apply(&d, pitch)
-			if r := PitchRatio.Of(d); !model.PitchRatioBound.Holds(r) {
+			if r := PitchRatio.Of(d); !model.PitchRatioBound.Contains(r) {
 				return fmt.Errorf("a pitch of %s on a diameter of %s is a ratio of %.3g, outside %g to %g",
 					g.axes[axPitch].Def.Text(pitch), Diameter.Text(diameter), r,
 					model.PitchRatioBound.Min, model.PitchRatioBound.Max)
@@ -103,9 +103,9 @@ func (g *Grid) Swept() []int {
 	return out
 }
 
-// Place finds the axis of a name in Axes. It reports false for an unknown name,
-// and for pitch where the grid sweeps the pitch ratio, or the other way round.
-func (g *Grid) Place(name string) (int, bool) {
+// AxisIndex finds the axis of a name in Axes. It reports false for an unknown name,
+// and for pitch where the grid sweeps the pitch ratio, or vice versa.
+func (g *Grid) AxisIndex(name string) (int, bool) {
 	for i := range g.axes {
 		if g.axes[i].Def.Name == name {
 			return i, true
@@ -114,7 +114,7 @@ func (g *Grid) Place(name string) (int, bool) {
 	return 0, false
 }
 
-// coord is where a design stands on each axis.
+// coord has the index of a design's value on each axis.
 type coord [axisCount]int
 
 func (g *Grid) coord(index uint64) coord {

@@ -8,11 +8,11 @@ import (
 )
 
 // incumbents hold, for every place in which a best design is kept, the score of the
-// best that any worker has found for it. A design that can reach none of the incumbents
+// best that any worker has found for it. A design that can beat none of the incumbents
 // of its places, nor the ranking and the front, changes no result but the count of
-// feasible designs, so that it need not be flown, nor be asked for what is slow to
-// tell. Incumbents only rise and are read without a lock: one that is read too early is
-// low, and spares less.
+// feasible designs, so that it need not be flown, nor slow metrics of it be read.
+// Incumbents only rise and are read without a lock: one read too early is low, and spares
+// less.
 type incumbents struct{ classes []classIncumbents }
 
 type classIncumbents struct {
@@ -83,7 +83,7 @@ func (k *classIncumbents) lowest(maps []mapPlan, at *coord, least float64) float
 	return least
 }
 
-// lookAhead is for how many further capacities a bound on flight is made to hold.
+// lookAhead is how many further capacities a bound on flight is to cover.
 const lookAhead = 24
 
 // foresee takes an operated craft as far as its level flight can be bounded.
@@ -119,14 +119,14 @@ func (w *worker) matters(class int, at *coord, bin int) bool {
 		lowest := k.lowest(w.views[v].byPayload, at, l.least[v])
 		if t := w.views[v].metric; t == nil || t.Better == model.Neither {
 			least = min(least, lowest)
-		} else if !(mapScore(t, w.best(t, c), 0) < lowest) {
+		} else if !(mapScore(t, w.atBest(t, c), 0) < lowest) {
 			return true
 		}
 	}
-	return w.upper.reaches(&w.bounded, c, least) || len(w.front.metrics) > 0 && !w.shades[class].covers(w.front.best(c))
+	return w.upper.reaches(&w.bounded, c, least) || len(w.front.metrics) > 0 && !w.shades[class].covers(w.front.atBest(c))
 }
 
-// ranked is the score that a class's ranking asks for.
+// ranked is the score that a class's ranking requires.
 func (w *worker) ranked(class int) float64 {
 	least := math.Inf(-1)
 	if f := w.floors[class]; f != nil {

@@ -27,7 +27,7 @@ func (b *table) best(i int) *Best {
 	return &b.bests[i]
 }
 
-// place is where the design of an index stands in the table.
+// place is the place of a design in the table.
 func (b *table) place(g *Grid, index uint64) int {
 	at := g.At(index, b.x)
 	if b.y >= 0 {
@@ -48,8 +48,8 @@ func (t *total) tables(k *classTotal) []table {
 	}
 	for i := range k.Maps {
 		m := &k.Maps[i]
-		x, _ := g.Place(m.Spec.X.Name)
-		y, _ := g.Place(m.Spec.Y.Name)
+		x, _ := g.AxisIndex(m.Spec.X.Name)
+		y, _ := g.AxisIndex(m.Spec.Y.Name)
 		b := table{name: "map " + m.Spec.Name(), x: x, y: y, nx: m.NX, cells: m.Cells}
 		if of := m.Spec.Metric; of != nil && of.Better != model.Neither {
 			b.metric = of
@@ -77,7 +77,7 @@ const (
 	inRanking
 )
 
-// heads is how many designs of a ranking are looked at whatever the budget.
+// heads is how many designs of a ranking are computed again whatever the budget.
 const heads = 20
 
 // claims lists what is kept, in the order of the designs' indices; a design in several

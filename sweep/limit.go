@@ -8,9 +8,9 @@ import (
 
 // Limited gives the assumptions with the limits of level flight that requirements set: what
 // full throttle at rest may draw of the pack's burst limit (pack-load<=) and how far it may
-// bring the voltage of a cell (voltage-margin>=), the fastest level flight may as well. Of
-// several the tightest holds. Where none is stated the limit of the assumptions stands: what
-// a pack can give does not follow from nobody having asked.
+// lower the voltage of a cell (voltage-margin>=) applies to the fastest level flight, too.
+// The tightest of several applies. Where none is stated the limit of the assumptions
+// applies.
 func Limited(a model.Assumptions, require []Requirement) model.Assumptions {
 	load, margin := math.Inf(1), math.Inf(-1)
 	for _, r := range require {

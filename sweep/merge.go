@@ -109,7 +109,7 @@ func (p *plan) join(ctx context.Context, paths []string, states []*State) (*tota
 	return all, nil
 }
 
-// speaker says of which shard a false claim is.
+// speaker names the shard of a false claim.
 func (p *plan) speaker(err error, paths []string, states []*State) error {
 	f, ok := errors.AsType[*falseClaim](err)
 	if !ok {

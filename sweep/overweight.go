@@ -14,8 +14,7 @@ func (w *worker) overweight(count uint64) {
 
 // nearer makes a design that is too heavy for every class the nearest miss where it
 // is, least being a lower bound on its mass. It says whether that bound left it
-// possible: only then is the design worth its full-throttle point, which its mass
-// needs.
+// possible: only then is the full-throttle point computed, which the mass needs.
 func (w *worker) nearer(index uint64, least float64) (possible bool) {
 	mass := 0.0
 	for i, x := range w.found {

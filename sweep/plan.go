@@ -32,11 +32,11 @@ type plan struct {
 	propellers *propellers
 }
 
-// check is a requirement as far as it can be told from hover and full throttle, and is
-// the same in all classes; of is nil for others.
+// check is a requirement that can be checked after hover and full throttle and is the
+// same in all classes; of is nil for others.
 type check struct {
 	of      func(*model.Craft) float64
-	start   func(*model.Craft) // what the metric starts from; nil for nothing
+	start   func(*model.Craft) // see model.Metric.Start; nil for nothing
 	bound   float64
 	atLeast bool
 	stage   model.Stage
@@ -81,7 +81,7 @@ func (m *mapPlan) cell(at *coord) int { return at[m.y]*m.nx + at[m.x] }
 type pairPlan struct{ a, b int }
 
 // smallBlock is the size above which blocks are cut further, in designs. It is
-// part of the study's order of work and does not follow the machine.
+// part of the study's order of work and does not depend on the machine.
 var smallBlock uint64 = 1 << 16 // a variable for tests alone
 
 func newPlan(s *Study) (*plan, error) {
@@ -152,8 +152,8 @@ func (p *plan) planViews() {
 	p.views = []view{{}}
 	p.views[0].axes[axCells], p.views[0].axes[axPayload] = true, true // every class has its best by these
 	for at, spec := range p.study.Maps {
-		x, _ := p.study.Grid.Place(spec.X.Name)
-		y, _ := p.study.Grid.Place(spec.Y.Name)
+		x, _ := p.study.Grid.AxisIndex(spec.X.Name)
+		y, _ := p.study.Grid.AxisIndex(spec.Y.Name)
 		var v *view
 		for i := range p.views {
 			if p.views[i].metric == spec.Metric {

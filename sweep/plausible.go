@@ -12,7 +12,7 @@ import (
 // A checksum says that a checkpoint is as it was written, not that a sweep wrote it. What
 // is checked here takes no model: that counts add up, that every design is one of the
 // blocks that are done and stands where it belongs, and that the lists of a class agree.
-// What designs are worth is computed again by verify.
+// The scores of designs are computed again by verify.
 
 // impossible is the error of a checkpoint that no sweep has written.
 func impossible(format string, args ...any) error {
@@ -73,7 +73,7 @@ func (t *total) judgedDesign(index uint64) error {
 	if size := t.plan.study.Grid.size; index >= size {
 		return fmt.Errorf("design %d of a grid of %d", index, size)
 	}
-	if !t.done.has(index / t.plan.blockSize) {
+	if !t.done.contains(index / t.plan.blockSize) {
 		return fmt.Errorf("design %d, which is not among those judged", index)
 	}
 	return nil
@@ -108,16 +108,16 @@ func (t *total) plausibleFront(k *classTotal) error {
 	most, none := step(math.MaxFloat64*boxSmall), step(math.NaN())
 	for _, x := range k.front.points {
 		if err := t.plausibleRanked(x.Ranked); err != nil {
-			return fmt.Errorf("Pareto front: %w", err)
+			return fmt.Errorf("front: %w", err)
 		}
 		for i, b := range x.box {
 			if (b < -most || b > most) && b != none || i >= metrics && b != 0 {
-				return fmt.Errorf("Pareto front: design %d beyond all values", x.Index)
+				return fmt.Errorf("front: design %d beyond all values", x.Index)
 			}
 		}
 	}
 	if n := len(pareto(slices.Clone(k.front.points))); n < len(k.front.points) {
-		return fmt.Errorf("Pareto front: %d points of %d are not on it", len(k.front.points)-n, len(k.front.points))
+		return fmt.Errorf("front: %d points of %d are not on it", len(k.front.points)-n, len(k.front.points))
 	}
 	return nil
 }
@@ -165,8 +165,8 @@ func (k *classTotal) ranks(x Ranked) (bool, error) {
 	return ok, nil
 }
 
-// agree holds the lists of a class to each other: where a design is kept, every place of
-// its own has it or a better one.
+// agree compares the lists of a class with each other: where a design is kept, each of
+// its places has it or a better one.
 func (t *total) agree(k *classTotal, tables []table) error {
 	g := t.plan.study.Grid
 	check := func(x Ranked, merit bool) error {

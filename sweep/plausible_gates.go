@@ -5,8 +5,8 @@ import (
 	"slices"
 )
 
-// plausibleGates holds the furthest gates of cells to the tally, and those of maps that
-// share an axis to each other: each value of it has one furthest gate, whatever the rest.
+// plausibleGates compares the furthest gates of cells with the tally, and those of maps
+// that share an axis with each other: each value of it has one furthest gate, whatever the rest.
 func (t *total) plausibleGates(k *classTotal, tables []table) error {
 	var along [axisCount][]uint8
 	for _, b := range tables {
@@ -52,9 +52,9 @@ func (k *classTotal) plausibleGate(gate uint8) error {
 	return nil
 }
 
-// plausibleMiss holds the nearest miss to the tally: it came as far as any design that
-// was rejected, but for propellers that could not be solved, whose designs are counted
-// alone.
+// plausibleMiss compares the nearest miss with the tally: it came as far as any design
+// that was rejected, except those of propellers that could not be solved, which are only
+// counted.
 func (t *total) plausibleMiss(k *classTotal) error {
 	far := -1
 	for g, n := range k.Rejected {

@@ -30,11 +30,11 @@ func (p *plan) sample() []uint64 {
 	return slices.Compact(out)
 }
 
-// rejudge judges some blocks of a total again and says in what it differs. While blocks
+// rejudge judges some blocks of a total again and says how it differs. While blocks
 // are in work a design of another may have been spared for one of theirs: the best of
-// places are held to it only where the total has all blocks of its shard.
+// places are compared only where the total has all blocks of its shard.
 func (p *plan) rejudge(ctx context.Context, t *total, sample []uint64, workers int, complete bool) error {
-	blocks := slices.DeleteFunc(slices.Clone(sample), func(b uint64) bool { return !t.done.has(b) })
+	blocks := slices.DeleteFunc(slices.Clone(sample), func(b uint64) bool { return !t.done.contains(b) })
 	if len(blocks) == 0 {
 		return nil
 	}
@@ -78,7 +78,7 @@ func (p *plan) judge(ctx context.Context, blocks []uint64, workers int) *total {
 	return r.total
 }
 
-// covers says in what a total falls short of one of some of its blocks.
+// covers says what a total lacks of one of some of its blocks.
 func (t *total) covers(o *total, bests bool) error {
 	for f := range o.failed {
 		if !t.failed[f] {
@@ -163,8 +163,8 @@ func (f *front) lacks(points []FrontPoint) (index uint64, ok bool) {
 	return 0, false
 }
 
-// confirm sees that what a total of a shard says holds. Its error is of a checkpoint that
-// was altered, or the context's.
+// confirm checks what a total of a shard says. Its error is that of an altered
+// checkpoint, or the context's.
 func (p *plan) confirm(ctx context.Context, t *total, s Shard, workers int, room budget) (all bool, err error) {
 	first, last := s.blocks(p.blocks)
 	if all, err = p.verify(ctx, t, workers, room); err == nil {

@@ -97,7 +97,7 @@ func Blocks(s *Study) (n, size uint64, err error) {
 
 // Estimate judges blocks spread over the study, for about the given time, on all
 // processors, and gives the time in which the whole would be done at that rate.
-// The study is not changed by it, nor is anything kept.
+// It does not change the study and keeps nothing.
 func Estimate(s *Study, workers int, budget time.Duration) (time.Duration, error) {
 	if err := s.Check(); err != nil {
 		return 0, err
@@ -178,12 +178,12 @@ func (r *runner) workers() int {
 	return runtime.GOMAXPROCS(0)
 }
 
-// take hands out a block that is not done, with what a worker should know of
-// the others' finds to spare itself work.
+// take hands out a block that is not done, with what others have found that spares the
+// worker work.
 func (r *runner) take(w *worker) (b uint64, ok bool) {
 	r.mu.Lock()
 	defer r.mu.Unlock()
-	for r.next < r.last && r.total.done.has(r.next) {
+	for r.next < r.last && r.total.done.contains(r.next) {
 		r.next++
 	}
 	if r.next >= r.last {
@@ -258,7 +258,7 @@ func (r *runner) run(ctx context.Context) error {
 			r.report()
 		case <-save.C:
 			if r.options.Checkpoint != "" && failed == nil {
-				// A run that cannot keep its state ends rather than risk it.
+				// A run that cannot keep its state ends.
 				if failed = r.checkpoint(); failed != nil {
 					cancel()
 				}

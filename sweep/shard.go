@@ -14,6 +14,7 @@ const MaxShards = 100000
 // Whole says whether the shard is the whole study.
 func (s Shard) Whole() bool { return s.Of <= 1 }
 
+// String is the shard as its flag takes it, such as 1/2.
 func (s Shard) String() string { return fmt.Sprintf("%d/%d", s.K, s.Of) }
 
 // blocks gives the shard's share of n blocks: from the first, before the last.

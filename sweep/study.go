@@ -1,10 +1,10 @@
 // Package sweep runs a study: it takes every design of a grid through the
-// model, rejects what no requirement set allows, and keeps of the rest a
-// ranking, leaders, maps and an exact tally. It knows nothing of drawing.
+// model, rejects what breaks a requirement, and keeps of the rest a ranking, leaders,
+// maps, a Pareto front and an exact tally. It knows nothing of drawing.
 //
 // Results do not depend on the number of workers: every accumulator is a count,
-// or a best with ties broken by the design's index, so the order of adding
-// cannot show. Memory does not grow with the grid.
+// or a best with ties broken by the design's index, so the order of adding has no
+// effect. Memory does not grow with the grid.
 package sweep
 
 import (
@@ -50,8 +50,8 @@ func (r Requirement) Shortfall(v float64) float64 {
 	return s
 }
 
-// Term is one part of a merit: a metric mapped to 0 at Worst and 1 at Best, in
-// a line, and no further than either.
+// Term is one part of a merit: a metric mapped linearly to 0 at Worst and 1 at Best, and
+// clamped to 0..1.
 type Term struct {
 	Metric      *model.Metric
 	Weight      float64 // above 0
@@ -172,7 +172,7 @@ func (s *Study) Check() error {
 			}
 		}
 		for _, a := range []*AxisDef{m.X, m.Y} {
-			if _, ok := s.Grid.Place(a.Name); !ok {
+			if _, ok := s.Grid.AxisIndex(a.Name); !ok {
 				return fmt.Errorf("map %s: the grid has no axis %s", m.Name(), a.Name)
 			}
 		}
@@ -188,13 +188,13 @@ func (s *Study) Check() error {
 	}
 	for i, m := range s.Front {
 		if slices.Contains(s.Front[:i], m) {
-			return fmt.Errorf("Pareto front: metric %s is given twice", m.Name)
+			return fmt.Errorf("front: metric %s is given twice", m.Name)
 		}
 		if m.Better == model.Neither {
-			return fmt.Errorf("Pareto front: metric %s has no better direction", m.Name)
+			return fmt.Errorf("front: metric %s has no better direction", m.Name)
 		}
 		if m.ByClass && len(s.Classes) > 1 {
-			return fmt.Errorf("Pareto front: metric %s differs by class, and there are several", m.Name)
+			return fmt.Errorf("front: metric %s differs by class, and there are several", m.Name)
 		}
 	}
 	if s.Top < 1 || s.Top > 1e6 {
@@ -229,7 +229,7 @@ const (
 )
 
 func (s *Study) cells(m MapSpec) int {
-	x, _ := s.Grid.Place(m.X.Name)
-	y, _ := s.Grid.Place(m.Y.Name)
+	x, _ := s.Grid.AxisIndex(m.X.Name)
+	y, _ := s.Grid.AxisIndex(m.Y.Name)
 	return len(s.Grid.axes[x].Values) * len(s.Grid.axes[y].Values)
 }

@@ -2,8 +2,8 @@ package sweep
 
 import "slices"
 
-// total is all that finished blocks have found, class by class. Adding to it is
-// free of order, so it does not show which worker or shard found what.
+// total is all that finished blocks have found, class by class. The order of adding has
+// no effect, so it does not show which worker or shard found what.
 type total struct {
 	plan    *plan
 	classes []classTotal
@@ -34,8 +34,8 @@ func (p *plan) newTotal() *total {
 		k.Size = SizeMap{Bins: s.SizeBins, Width: p.binWidth, Diameters: n(axDiameter),
 			Cells: make([]Cell, n(axDiameter)*s.SizeBins), Seen: make([]bool, n(axDiameter)*s.SizeBins)}
 		for _, m := range s.Maps {
-			x, _ := s.Grid.Place(m.X.Name)
-			y, _ := s.Grid.Place(m.Y.Name)
+			x, _ := s.Grid.AxisIndex(m.X.Name)
+			y, _ := s.Grid.AxisIndex(m.Y.Name)
 			k.Maps = append(k.Maps, Map{Spec: m, NX: n(x), NY: n(y), Cells: make([]Cell, n(x)*n(y))})
 		}
 	}
@@ -211,7 +211,7 @@ func (s *blockSet) addRange(r blockRange) {
 	s.ranges = slices.Replace(s.ranges, i, j, r)
 }
 
-func (s *blockSet) has(b uint64) bool {
+func (s *blockSet) contains(b uint64) bool {
 	_, ok := slices.BinarySearchFunc(s.ranges, b, func(x blockRange, b uint64) int {
 		switch {
 		case x.to <= b:

@@ -8,11 +8,11 @@ import (
 )
 
 // upper bounds the merit of crafts that have been foreseen. Its terms are asked for
-// until the rest can no longer lift the merit to what is wanted: those that have
-// cost most merit for the time they take come first.
+// until the rest can no longer lift the merit to what is wanted, in the order of the
+// merit that they have cost over the time they take.
 type upper struct {
 	bare   []upperTerm // the same for every payload
-	turn   []upperTerm // in turn
+	turn   []upperTerm // the others, in the order in which they are asked for
 	rest   []float64   // weight of the terms from each on
 	given  float64     // weight of terms that nothing bounds
 	weight float64
@@ -28,8 +28,8 @@ type upperTerm struct {
 	asked, lost          float64 // how often, and the weight that it has cost in all
 }
 
-// worth is the weight that the term costs on average, all that it could until that
-// is known, over about how long it takes to ask for.
+// worth is the weight that the term costs on average, over about how long it takes to
+// read; until that is known, all its weight.
 func (t *upperTerm) worth() float64 {
 	lost := t.weight
 	if t.asked > 0 {
@@ -47,7 +47,7 @@ func (p *plan) newUpper() *upper {
 		u.weight += t.Weight
 		of := t.Metric.Foreseen()
 		if of != nil && p.skew != nil {
-			of = func(c *model.Craft) float64 { return p.best(t.Metric, c) }
+			of = func(c *model.Craft) float64 { return p.atBest(t.Metric, c) }
 		}
 		// The bound of a metric holds in its better direction alone.
 		along := t.Metric.Better == model.Higher && t.Best > t.Worst || t.Metric.Better == model.Lower && t.Best < t.Worst
@@ -68,7 +68,7 @@ func (p *plan) newUpper() *upper {
 	return u
 }
 
-// order lets the terms that were worth most so far come first. It changes what a
+// order puts the terms that were worth most so far first. It changes the time that a
 // bound takes, not what is kept.
 func (u *upper) order() {
 	u.learn = 1000
@@ -80,7 +80,7 @@ func (u *upper) order() {
 	}
 }
 
-// rounding covers that the terms are summed in another order than by Merit.Of.
+// rounding allows for summing the terms in another order than Merit.Of.
 const rounding = 1 - 1e-12
 
 // bounded is how far a design's merit has been bounded.

@@ -10,10 +10,10 @@ import (
 )
 
 // What a checkpoint says of its designs is computed again: that they are feasible, what
-// they score, and that every place of theirs holds them or a better one. What nothing but
-// the run can tell is a design left out wherever it was kept, a worse nearest miss, designs
-// moved between the counts of gates, and the furthest gate of a cell beyond what plausible
-// holds it to.
+// they score, and that each of their places has them or a better one. What only the run
+// can tell is a design left out wherever it was kept, a worse nearest miss, designs
+// moved between the counts of gates, and the furthest gate of a cell within what plausible
+// accepts.
 
 // falseClaim is what a total says wrongly of a design.
 type falseClaim struct {
@@ -23,8 +23,8 @@ type falseClaim struct {
 
 func (e *falseClaim) Error() string { return e.err.Error() }
 
-// verify computes designs that a total keeps again, and says of which of them it speaks
-// falsely, the lowest index first; otherwise whether the budget had room for all.
+// verify computes designs that a total keeps again, and says which of them it states
+// falsely, the lowest index first; otherwise whether the budget covered all.
 func (p *plan) verify(ctx context.Context, t *total, workers int, room budget) (all bool, err error) {
 	for i := range t.classes {
 		k := &t.classes[i]
@@ -104,7 +104,7 @@ func (v *verifier) work(ctx context.Context) {
 }
 
 // class checks what is said of a class as a whole: that none of the designs computed
-// betters the front, and the nearest miss.
+// improves on the front, and the nearest miss.
 func (v *verifier) class(k *classTotal, boxes []FrontPoint) error {
 	wrong := func(index uint64, format string, args ...any) error {
 		return &falseClaim{index, fmt.Errorf("class %s: "+format, append([]any{k.Class.Label}, args...)...)}
@@ -128,7 +128,7 @@ func (v *verifier) class(k *classTotal, boxes []FrontPoint) error {
 	return nil
 }
 
-// elsewhere adds what may be meant by values that differ in their last digits alone.
+// elsewhere adds the likely cause where values differ in their last digits alone.
 func (p *plan) elsewhere(a, b float64) string {
 	if math.Abs(a-b) <= 1e-9*math.Abs(b) {
 		return " (as on a processor of another kind)"

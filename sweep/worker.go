@@ -19,13 +19,13 @@ type worker struct {
 	lines      []line      // by class
 	shades     []shade     // by class
 	upper      *upper
-	bounded    bounded // the merit of the design in turn
-	kept       uint64  // bit by bit, requirements that the line is known to keep with any payload
+	bounded    bounded // the merit of the current design
+	kept       uint64  // bits of the requirements that the line is known to keep with any payload
 	craft      model.Craft
 	train      model.Powertrain
-	reach      model.Reach // of the cells in turn
+	reach      model.Reach // of the current cells
 	ahead      float64     // in ohm, of the pack some capacities further
-	trusted    bool        // a bound on its flight has decided on the design in turn
+	trusted    bool        // a bound on its flight has decided on the current design
 	foreseen   []forecast  // of the plan's foretold metrics, of a design that is audited
 	audit      Audit       // of the block
 	feasible   uint64      // designs of the block that are feasible in some class
@@ -190,7 +190,7 @@ func (w *worker) judge(at *coord, index uint64) {
 		r := &w.require[n]
 		gate := n + GateOperating + 1
 		if r.Metric.Stage == model.StageFlight && stage < model.StageFlight && !r.Metric.ByClass {
-			if r.AtLeast == (r.Metric.Better == model.Higher) && r.Kept(r.Metric.Worst(c)) {
+			if r.AtLeast == (r.Metric.Better == model.Higher) && r.Kept(r.Metric.AtWorst(c)) {
 				w.trusted = true
 				continue // whatever its flight
 			}
@@ -289,13 +289,13 @@ func (w *worker) judge(at *coord, index uint64) {
 	}
 }
 
-// lost says that a foreseen design cannot keep a requirement on its flight, nor
+// lost says whether a foreseen design can neither keep a requirement on its flight nor
 // be the nearest miss of a class that it is in.
 func (w *worker) lost(r *Requirement, gate int, index, in uint64) bool {
 	if r.AtLeast != (r.Metric.Better == model.Higher) || r.Metric.Better == model.Neither {
 		return false
 	}
-	v := w.best(r.Metric, &w.craft)
+	v := w.atBest(r.Metric, &w.craft)
 	if r.Kept(v) {
 		return false
 	}

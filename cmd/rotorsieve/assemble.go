@@ -12,15 +12,15 @@ import (
 	"rotorsieve/sweep"
 )
 
-// stands says whether an axis is one of the study's: of two that share a place, the one
+// stands says whether an axis is one of the study's: of two with the same index, the one
 // that was stated last.
 func (s *studyFlags) stands(d *sweep.AxisDef) bool {
 	here, other := s.turns[d], s.turns[d.Other()]
 	return d.Other() == nil || here > other || here == other && d.Default(s.one) != ""
 }
 
-// statedAxes are the axes of the study with their values. Both statements of one in one
-// place are refused.
+// statedAxes are the axes of the study with their values. Both statements of an axis in
+// the same source are refused.
 func (s *studyFlags) statedAxes() ([]sweep.Axis, error) {
 	var axes []sweep.Axis
 	for _, d := range sweep.AxisDefs {
@@ -120,7 +120,7 @@ func (s *studyFlags) report(st *sweep.Study) *finding.Run {
 	r := &finding.Run{Study: st, Version: programVersion(), Started: time.Now(), Figures: s.drawn(), DPI: s.dpi,
 		Paths: s.paths()}
 	r.Flags, r.Defaults = s.effective(st)
-	r.Host, _ = os.Hostname() // for the record alone, which may do without
+	r.Host, _ = os.Hostname() // only for the record, which does not need it
 	return r
 }
 
@@ -153,7 +153,7 @@ func (s *studyFlags) drawn() []string {
 	return s.figures
 }
 
-// mostImpliedCells bounds the memory that maps take which nobody asked for.
+// mostImpliedCells bounds the memory of maps that nobody asked for.
 const mostImpliedCells = 1 << 19
 
 // impliedMaps are those over every pair of swept axes that are not asked for

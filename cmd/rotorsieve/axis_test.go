@@ -58,7 +58,7 @@ func TestAxisFlags(t *testing.T) {
 				t.Error(err)
 				continue
 			}
-			at, ok := st.Grid.Place(d.Name)
+			at, ok := st.Grid.AxisIndex(d.Name)
 			if !ok {
 				t.Errorf("%s --%s: the grid has no such axis", command, d.Name)
 				continue

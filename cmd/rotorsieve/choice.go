@@ -74,5 +74,5 @@ func (w *phrase) String() string        { return *w.to }
 func (w *phrase) Type() string          { return w.item }
 
 // offerer is a flag value that knows what its texts may begin with. One that
-// does not end a value ends in a sign that something follows.
+// does not end a value ends in a character that something follows.
 type offerer interface{ offers() []string }

@@ -66,7 +66,7 @@ func completionCommand() *cobra.Command {
 	})
 }
 
-// bashWords stands behind cobra's script for bash, which does not know @ and commas.
+// bashWords follows cobra's script for bash, which does not know @ and commas.
 const bashWords = `
 # Bash parts a line at = : @ < and > as well, and puts what is offered in place of
 # the last part. The words of the line are whole here; the @ of a flag file and what
@@ -161,7 +161,7 @@ func offer(f *pflag.Flag) cobra.CompletionFunc {
 }
 
 // beginning are the words, each with before set in front, that begin as typed. One
-// that ends in a sign is only begun: no space follows it.
+// that ends in such a character is only begun: no space follows it.
 func beginning(words []string, before, typed string) (found []string, then cobra.ShellCompDirective) {
 	then = cobra.ShellCompDirectiveNoFileComp
 	for _, w := range words {

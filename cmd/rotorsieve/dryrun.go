@@ -116,8 +116,8 @@ func dryRun(stdout io.Writer, st *sweep.Study, s *studyFlags, o *sweepOptions) e
 	return err
 }
 
-// stated lists the flags that stand at another value than their default and that
-// the rest of a dry run does not show: the place and the assumptions.
+// stated lists the flags whose value is not their default and that the rest of a dry
+// run does not show: the place and the assumptions.
 func stated(flags, defaults []string) []string {
 	var out []string
 	for _, f := range flags {
@@ -134,9 +134,8 @@ func stated(flags, defaults []string) []string {
 // memory estimates what a run takes, in bytes: what the trial has taken from the
 // system, and what the report adds.
 func memory(st *sweep.Study, s *studyFlags, whole bool) float64 {
-	// Measured on whole runs of 1e7 designs on two processors: the report without
-	// figures, per ranked design (top 200 against 100,000), and per square of the
-	// dots per inch (no figures against 200 and 400).
+	// Of the report without figures, per ranked design, and per square of the dots per
+	// inch, in bytes; measured, see DEVELOPERS.md.
 	const written, perRanked, perSquareDPI = 16e6, 1.6e3, 1.2e3
 	var m runtime.MemStats
 	runtime.ReadMemStats(&m)
@@ -150,7 +149,7 @@ func memory(st *sweep.Study, s *studyFlags, whole bool) float64 {
 	return bytes
 }
 
-// standing says what is in the place of the results, and what a run would say
+// standing says what is in the folder of the results, and what a run would say
 // of it.
 func (f *folder) standing(force, resume bool, r *finding.Run) string {
 	complete, of, broken := f.complete()

@@ -9,7 +9,7 @@ import (
 )
 
 // effective lists the flags that reproduce the study, and those of them that
-// stand at their default, whoever set them: a run from its effective flags must
+// have their default, whoever set them: a run from its effective flags must
 // not differ from the first.
 func (s *studyFlags) effective(st *sweep.Study) (flags, defaults []string) {
 	add := func(name, value string, standing bool) {

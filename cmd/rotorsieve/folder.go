@@ -21,19 +21,19 @@ const (
 	lockName       = ".lock"
 )
 
-// folder is the place of a run's results, held against other runs.
+// folder is the folder of a run's results, locked against other runs.
 type folder struct {
 	dir  string
 	lock *flock.Flock
 }
 
-// claim makes the folder, holds it, and tries to write there, so that a long run
+// claim makes the folder, locks it, and tries to write there, so that a long run
 // does not end with nowhere to put its results. It refuses a folder that another
-// run holds; results of a finished run, unless force is given; and the state of
+// run has locked; results of a finished run, unless force is given; and the state of
 // an unfinished one, unless force or resume is given; and one where a file of the names
 // would replace what is not the program's own, unless force is given. force drops all of
 // that. Where resume finds the finished run of the study whose fingerprint is whole, the
-// folder is held and the error is errFinished.
+// folder is locked and the error is errFinished.
 func claim(dir string, force, resume bool, whole string, names ...string) (*folder, error) {
 	to := place{"--out", dir}
 	at := to.errorf
@@ -117,9 +117,8 @@ var errFinished = errors.New("the run is finished")
 // studied is which study a record is of, and the version of the model that ran it.
 type studied struct{ fingerprint, model string }
 
-// complete says whether the folder holds a record that is not that of an
-// unfinished run, and of which study; one that cannot be read, and why, is not ours
-// to replace.
+// complete says whether the folder has a record that is not that of an unfinished run,
+// and of which study. One that cannot be read is an error, and is not replaced.
 func (f *folder) complete() (ok bool, of studied, err error) {
 	b, err := finding.ReadRecordFile(f.path(finding.RecordName))
 	if errors.Is(err, fs.ErrNotExist) {
@@ -149,7 +148,7 @@ func (f *folder) sweepUp() {
 		entries, _ := os.ReadDir(dir)
 		for _, e := range entries {
 			if e.Type().IsRegular() && leftover.MatchString(e.Name()) {
-				_ = os.Remove(filepath.Join(dir, e.Name())) // what stays does no harm
+				_ = os.Remove(filepath.Join(dir, e.Name())) // a file that stays does no harm
 			}
 		}
 	}

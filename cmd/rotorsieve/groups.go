@@ -11,7 +11,7 @@ import (
 // flagGroups are the flags of one command in the groups of its help.
 type flagGroups struct {
 	groups []*pflag.FlagSet
-	over   *pflag.FlagSet // that are passed over, see passed
+	over   *pflag.FlagSet // that are ignored, see passed
 	all    *pflag.FlagSet
 	args   []string            // that were read, as they stood
 	set    map[string]argument // by flag name, the argument that set it last
@@ -33,9 +33,8 @@ func (g *flagGroups) group(title string) *pflag.FlagSet {
 	return fs
 }
 
-// passed returns the set of flags that say nothing to the command and that it
-// takes from a flag file alone, so that it can share one with a command to which
-// they do. They are no part of its help.
+// passed returns the set of flags that the command ignores and accepts only from a flag
+// file, so that it can share one with a command that uses them. They are not in its help.
 func (g *flagGroups) passed() *pflag.FlagSet {
 	if g.over == nil {
 		g.over = pflag.NewFlagSet("passed over", pflag.ContinueOnError)
@@ -56,7 +55,7 @@ func (g *flagGroups) gather() {
 	g.passed().VisitAll(func(f *pflag.Flag) {
 		f.Hidden = true
 		if g.all.Lookup(f.Name) == nil {
-			g.all.AddFlag(f) // where the command has one of the name, that stands
+			g.all.AddFlag(f) // where the command has one of the name, that one is kept
 		}
 	})
 }
@@ -65,7 +64,7 @@ func (g *flagGroups) gather() {
 const groupTitle = "group"
 
 // command makes c the command of the flags, all of which must be declared. It runs
-// run when they are read, with the arguments that stood beside them, where it has a
+// run when they are read, with the other arguments, where it has a
 // function that completes such. Cobra leaves the flags alone: it does not know where
 // an argument of a flag file was written.
 func (g *flagGroups) command(c *cobra.Command, run func(c *cobra.Command, beside []argument) error) *cobra.Command {

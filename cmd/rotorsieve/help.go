@@ -51,8 +51,7 @@ func helpOn(root *cobra.Command, name string, stdout io.Writer) error {
 	return nil
 }
 
-// helpWanted says where the help is that was wanted by a name which has no page
-// of its own.
+// helpWanted says where to find the help on a name that has no page.
 func helpWanted(root *cobra.Command, name string) string {
 	if _, ok := model.LookupMetric(name); ok {
 		return "it is a metric: rotorsieve metrics says what it means"

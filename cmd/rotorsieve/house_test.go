@@ -9,6 +9,7 @@ import (
 	"os"
 	"path"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -238,4 +239,53 @@ func called(c *ast.CallExpr) string {
 		}
 	}
 	return ""
+}
+
+// Texts use one word for one thing (see the glossary of DEVELOPERS.md): designs are
+// rejected, and what rejects them is a requirement, which code alone calls a gate.
+func TestTextsKeepToTheGlossary(t *testing.T) {
+	t.Parallel()
+	banned := []struct {
+		text *regexp.Regexp
+		want string
+	}{
+		{regexp.MustCompile(`(?i)\bturn(s|ed|ing)?[ _]away\b`), "rejected"},
+		{regexp.MustCompile(`(?i)\bturn(s|ed|ing)?\b[^.;:]{1,30}\baway\b`), "rejected"},
+		{regexp.MustCompile(`\bgates?\b`), "a requirement"},
+	}
+	// The gate of a transistor is the trade's.
+	drive := strings.NewReplacer("gate drive", "")
+	check := func(where, text string) {
+		text = drive.Replace(text)
+		for _, b := range banned {
+			if found := b.text.FindString(text); found != "" {
+				t.Errorf("%s says %q, want %s", where, found, b.want)
+			}
+		}
+	}
+	literals := 0
+	for _, f := range sources(t) {
+		check(f.path, f.tree.Doc.Text())
+		ast.Inspect(f.tree, func(n ast.Node) bool {
+			if x, ok := n.(*ast.BasicLit); ok && x.Kind == token.STRING {
+				literals++
+				check(f.path, x.Value)
+			}
+			return true
+		})
+	}
+	if literals < 1000 {
+		t.Errorf("only %d texts were read", literals)
+	}
+	files, err := filepath.Glob(root + "/configs/*.flags")
+	if err != nil || len(files) == 0 {
+		t.Fatalf("%d flag files: %v", len(files), err)
+	}
+	for _, name := range append(files, root+"/README.md") {
+		text, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		check(name, string(text))
+	}
 }

@@ -92,8 +92,8 @@ func likeNames(follows string) []string {
 
 // reference makes of the statements what designs are compared with. A motor or a
 // pack among them makes a whole design, which is computed under the assumptions of
-// the study, with the defaults of explain for what is not stated; a metric that is
-// stated as well stands. A weight and a diameter alone give the disk loading.
+// the study, with the defaults of explain for what is not stated; a metric that is also
+// stated takes precedence. A weight and a diameter alone give the disk loading.
 func reference(parts []likePart, assume model.Assumptions) (model.Reference, error) {
 	var r model.Reference
 	if len(parts) == 0 {

@@ -86,14 +86,14 @@ import (
 )
 
 func init() {
-	cobra.EnableCommandSorting = false // commands stand in the order of their use
+	cobra.EnableCommandSorting = false // commands are in the order of their use
 	cobra.MousetrapHelpText = "rotorsieve is used in a terminal: open one and type rotorsieve help there.\n"
 }
 
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
-	context.AfterFunc(ctx, stop) // who interrupts twice does not want to wait
+	context.AfterFunc(ctx, stop) // a second interrupt ends the program at once
 	os.Exit(run(ctx, os.Args[1:], os.Stdout, os.Stderr))
 }
 

@@ -86,8 +86,8 @@ func merge(ctx context.Context, folders []argument, to results, stdout, stderr i
 	return finish(r, home, to.format, stdout)
 }
 
-// studyOf is the study that the flags of a shard state. They come out of a file that
-// anybody can have written: they are taken one by one, as a run leaves them.
+// studyOf is the study that the flags of a shard state. They come from a file that
+// anybody may have written: they are taken one by one, as a run leaves them.
 func studyOf(shard *sweep.State) (*studyFlags, *sweep.Study, error) {
 	for _, f := range shard.Flags {
 		if name, _, ok := strings.Cut(f, "="); !ok || !strings.HasPrefix(name, "--") || name == "--help" {

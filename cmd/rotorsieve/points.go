@@ -101,7 +101,7 @@ func readTable[T any](flag, path, what string, read func(r io.Reader, name strin
 	return all, errors.Join(err, f.Close())
 }
 
-// learnt prints what each thing measured has taught.
+// learnt prints what is known of each thing measured.
 func learnt(w io.Writer, e *model.Evidence) {
 	for _, line := range e.Learnt() {
 		fmt.Fprintln(w, "rotorsieve: learnt of", line)

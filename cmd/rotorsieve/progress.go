@@ -54,7 +54,7 @@ func (p *progress) show(at sweep.Progress) {
 }
 
 func newBar(w io.Writer, total uint64, width int) *progressbar.ProgressBar {
-	const beside = 62 // signs that stand beside the bar
+	const beside = 62 // characters beside the bar
 	return progressbar.NewOptions64(int64(total), progressbar.OptionSetWriter(w),
 		progressbar.OptionSetWidth(min(max(width-beside, 5), 30)),
 		progressbar.OptionSetPredictTime(false), progressbar.OptionSetElapsedTime(false),
@@ -63,7 +63,7 @@ func newBar(w io.Writer, total uint64, width int) *progressbar.ProgressBar {
 
 // pace says what has been found and how long the rest will take.
 func pace(at sweep.Progress) string {
-	// What an earlier run has judged says nothing of the speed of this one.
+	// What an earlier run has judged says nothing about the speed of this one.
 	rate := float64(at.Fresh) / at.Elapsed.Seconds()
 	if !(rate > 0) {
 		return texts.Grouped(at.Feasible) + " feasible"

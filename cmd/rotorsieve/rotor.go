@@ -72,7 +72,7 @@ type curves struct {
 	*rotor.Solver
 	measured *rotor.Specimen // nil where there are none
 	notes    []string        // on the correction; none where none was asked for
-	told     model.Told      // what measurements tell of the propeller itself
+	told     model.Told      // what measurements say of the propeller itself
 }
 
 // curves builds the blade-element solution that the flags state.
@@ -94,7 +94,7 @@ func (r *rotorFlags) curves() (*curves, error) {
 		g.Blade, err = readBlade(r.blade)
 		c.told.Blade = true
 	} else {
-		if q := r.pitch / r.diameter; !model.PitchRatioBound.Holds(q) {
+		if q := r.pitch / r.diameter; !model.PitchRatioBound.Contains(q) {
 			return nil, fmt.Errorf("--pitch: %s on a diameter of %s is a ratio of %.3g, want %g to %g", sweep.Pitch.Text(r.pitch),
 				sweep.Diameter.Text(r.diameter), q, model.PitchRatioBound.Min, model.PitchRatioBound.Max)
 		}
@@ -280,7 +280,7 @@ func (r *rotorFlags) print(o *curveOptions, stdout, stderr io.Writer) error {
 }
 
 // outside names what of a point lies outside the validity of the model, or beyond
-// what was measured at its diameter, joined by semicolons; "" where nothing does.
+// what was measured at its diameter, joined by semicolons; "" for nothing.
 func (c *curves) outside(J, n, CT float64) string {
 	marks := append(model.Outside(c.Solver, J, n, CT), model.Beyond(c.Solver, n, c.told)...)
 	return strings.Join(words.StateMarks(marks), "; ")

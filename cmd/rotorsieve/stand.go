@@ -52,7 +52,7 @@ func standCommand() *cobra.Command {
 	})
 }
 
-// usual stands for a value that the model chooses.
+// usual is the text for a value that the model chooses.
 const usual = "usual"
 
 // standFlags are those of a motor and a propeller on a stand.

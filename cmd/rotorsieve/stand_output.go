@@ -22,7 +22,7 @@ import (
 	"rotorsieve/sweep/whole"
 )
 
-// formatFor is the form in which a table is printed that nobody asked for in another.
+// formatFor is the default form in which a table is printed.
 func formatFor(w io.Writer) string {
 	if f, ok := w.(*os.File); ok && term.IsTerminal(int(f.Fd())) {
 		return "text"
@@ -81,7 +81,7 @@ func (o *standOutput) run(s *standFlags, stdout, stderr io.Writer) error {
 	if err != nil {
 		return err
 	}
-	var refused error // the comparison is good without the fit
+	var refused error // the comparison is valid without the fit
 	if o.fit != "" {
 		if refused = c.FitTo(r); refused == nil {
 			refused = o.records(c.Fit)
@@ -132,7 +132,7 @@ func (o *standOutput) spares() error {
 	return nil
 }
 
-// compareStand reads the file of --compare and puts it beside the model.
+// compareStand reads the file of --compare and compares it with the model.
 func compareStand(r *bench.Rig, path string) (*finding.StandComparison, error) {
 	in, err := whole.Open(path, table.MaxBytes)
 	if err != nil {
@@ -150,7 +150,7 @@ func compareStand(r *bench.Rig, path string) (*finding.StandComparison, error) {
 	return finding.CompareStand(r, u), nil
 }
 
-// records writes what a fit has told.
+// records writes what a fit has found.
 func (o *standOutput) records(f *bench.Fit) error {
 	all := f.Records()
 	if len(all) == 0 {

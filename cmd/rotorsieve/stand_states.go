@@ -10,7 +10,7 @@ import (
 // pointFlags are those that ask for states.
 var pointFlags = []string{"throttle", "rpm", "thrust"}
 
-// states are those that the flags ask for. An error names the nearest that there is.
+// states are those that the flags ask for. An error names the nearest possible one.
 func (s *standFlags) states(r *bench.Rig) ([]bench.State, error) {
 	asked := 0
 	for _, name := range pointFlags {
@@ -46,7 +46,7 @@ func (s *standFlags) states(r *bench.Rig) ([]bench.State, error) {
 		func(p *flight.StandPoint) float64 { return p.Duty })
 }
 
-// unreached says what of a value there is at most, or at least.
+// unreached says how much of a value is attained at most, or at least.
 func unreached(r *bench.Rig, name string, text func(float64) string, of func(*flight.StandPoint) float64,
 	v float64) error {
 	top, by := r.Top()

@@ -12,7 +12,7 @@ import (
 	"rotorsieve/sweep"
 )
 
-// What a study's flags state in words of their own: classes, requirements, merit,
+// What a study's flags state in other words than numbers: classes, requirements, merit,
 // maps, figures and front.
 
 // newClasses is the value of a flag that takes weight classes: a limit on the
@@ -203,7 +203,7 @@ func newFigures(to *[]string, defaults ...string) *list[string] {
 	return l.start(defaults...)
 }
 
-// newFront is the value of a flag that takes the metrics of the front.
+// newFront is the value of a flag that takes the metrics of the Pareto front.
 func newFront(to *[]*model.Metric, defaults ...string) *list[*model.Metric] {
 	l := &list[*model.Metric]{to: to, item: "metric", comma: true, empty: true, most: 3,
 		names: metricNames("", func(m *model.Metric) bool { return inSweep(m) && m.Better != model.Neither }),
@@ -278,7 +278,7 @@ func metricNames(follows string, want func(*model.Metric) bool) []string {
 }
 
 // boundNames lists the metrics that a requirement can bound, with the sign of a
-// bound that keeps what is worse away.
+// bound that excludes what is worse.
 func boundNames() []string {
 	var names []string
 	for _, m := range model.Metrics {

@@ -57,8 +57,8 @@ A shard that is not finished cannot be merged, which is status 2 of merge.
 	return b.String()
 }
 
-// exitError ends a command with a status of its own, and a line on standard error
-// where what it found is not said elsewhere.
+// exitError ends a command with an exit status, and a line on standard error where what
+// it found is not said elsewhere.
 type exitError struct {
 	status int
 	line   string

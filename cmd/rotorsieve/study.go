@@ -27,7 +27,7 @@ type studyFlags struct {
 	top     int
 	evidenceFlags
 	like  []likePart
-	turns map[*sweep.AxisDef]int // in which turn those were stated that share their place
+	turns map[*sweep.AxisDef]int // the order in which axes that share an index were stated
 }
 
 // axisDefaults says whether the axes not given have the values of a study or that of a
@@ -94,7 +94,7 @@ func newStudyFlags(command string, defaults axisDefaults) *studyFlags {
 	ranks := f
 	if s.one {
 		ranks = s.passed()
-		f.Lookup("class").DefValue = "" // explain holds a design to those that are asked for
+		f.Lookup("class").DefValue = "" // explain checks a design against the stated ones only
 	}
 	ranks.Var(newMerit(&s.merit, terms...), "merit",
 		"what ranks designs: METRIC:WEIGHT:WORST:BEST, each metric mapped to 0 at WORST and 1 at BEST")

@@ -34,8 +34,7 @@ and the best of each weight class are ranked, mapped and written up.
 // studyName is what a folder may be called on any system.
 var studyName = regexp.MustCompile(`^[A-Za-z0-9][A-Za-z0-9._-]{0,63}$`)
 
-// checkName refuses a study's name that is none, wherever it comes from: a folder is made
-// of it.
+// checkName refuses an invalid name of a study, wherever it comes from: a folder gets it.
 func checkName(name string) error {
 	if !studyName.MatchString(name) {
 		return fmt.Errorf("--name: %.80q, want up to 64 letters, digits, dots, dashes and underscores, "+
@@ -196,8 +195,8 @@ func (o *sweepOptions) check() error {
 // one task has one such share.
 func (o *sweepOptions) sharded() bool { return o.shard != "" }
 
-// finished ends a run that was to go on with one that has ended, as when the task
-// of a job array is queued again: its report stays as it is.
+// finished ends a run that was to resume a finished one, as when the task of a job
+// array is queued again: its report stays as it is.
 func (o *sweepOptions) finished(stdout, stderr io.Writer) error {
 	if !o.quiet {
 		fmt.Fprintf(stderr, "rotorsieve: %s holds this study, finished: nothing is left to do, and its report stays; --force would replace it\n", o.out)
@@ -248,7 +247,7 @@ func finish(r *finding.Run, home *folder, format string, stdout io.Writer) error
 	return ended(r, home.path(finding.FlagsName))
 }
 
-// ended is how a run has ended whose results are written.
+// ended says how a run whose results are written has ended.
 func ended(r *finding.Run, flags string) error {
 	if err := auditFailed(r, flags); err != nil {
 		return err

@@ -67,7 +67,7 @@ A stator size is the trade's code: 2207 is 22 mm across and 7 mm high, 2306.5 is
 	return b.String()
 }
 
-// sign is a unit's symbol, or what stands for none.
+// sign is a unit's symbol, or a dash for none.
 func sign(symbol string) string {
 	if symbol == "" {
 		return "-"
@@ -129,10 +129,10 @@ replaces the default; to lift one, put the bound where nothing reaches it.
 	}
 	b.WriteString(t.Text(setInMost, "DEFAULT", "MEANING"))
 	b.WriteString(`
-A design is checked in a fixed order and counted at the first gate that it does
-not pass: the weight class; then whether hover and full throttle exist; then the
-requirements, cheap metrics first, in the order given among those that cost
-alike. The count of every gate is in the results and adds up to the grid.
+A design is checked in a fixed order and counted at the first requirement that
+it does not keep: the weight class; then that hover and full throttle exist; then
+those of the study, cheap metrics first, in the order given among those that cost
+alike. The counts of all, with the feasible designs, add up to the grid.
 
 The metrics, each after what must be computed for it:
 

@@ -21,7 +21,7 @@ type Air struct {
 	Viscosity   float64 // Pa s, dynamic
 }
 
-// Mach is a speed in m/s over that of sound.
+// Mach is the Mach number of a speed in m/s.
 func (a Air) Mach(speed float64) float64 { return speed / a.SoundSpeed }
 
 // Altitudes and temperatures for which the package answers.
@@ -37,7 +37,7 @@ type Parameters struct {
 	SeaPressure float64 // at sea level, Pa; the weather changes it
 }
 
-// Nominal are those of the standard atmosphere.
+// Nominal returns the parameters of the standard atmosphere.
 func Nominal() Parameters { return Parameters{SeaPressure: 101325} }
 
 // Standard returns the standard atmosphere at a geopotential altitude in
@@ -59,7 +59,7 @@ func Offset(altitude, dT float64) (Air, error) {
 	return p.Offset(altitude, dT)
 }
 
-// At is the function At with a pressure at sea level that may be another.
+// At is the function At with the parameters' pressure at sea level.
 func (p *Parameters) At(altitude, temperature float64) (Air, error) {
 	if err := checkAltitude(altitude); err != nil {
 		return Air{}, err
@@ -68,7 +68,7 @@ func (p *Parameters) At(altitude, temperature float64) (Air, error) {
 	return state(altitude, temperature, pressure)
 }
 
-// Offset is the function Offset with a pressure at sea level that may be another.
+// Offset is the function Offset with the parameters' pressure at sea level.
 func (p *Parameters) Offset(altitude, dT float64) (Air, error) {
 	if err := checkAltitude(altitude); err != nil {
 		return Air{}, err

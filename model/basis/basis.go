@@ -3,8 +3,8 @@
 // the same, with its unit, spread and source.
 //
 // A constant whose spread is known is a parameter: a field of its package's set of
-// parameters, which what computes is given, so that it can be drawn. The table of a
-// package has both kinds, as Entry; its Basis lists them, as Constant.
+// parameters, which is passed to what computes, so that it can be drawn. The table of a
+// package has both kinds, each an Entry; its Basis lists them, each a Constant.
 package basis
 
 import "strconv"
@@ -21,7 +21,7 @@ type Constant struct {
 	Sigma        float64 // the standard deviation, as the distribution has it; 0 where none is claimed
 	Distribution Distribution
 	Reach        Reach
-	With         string // symbol of the constant whose error it shares, as both make one law; "" for its own
+	With         string // symbol of the constant whose error it shares, since one law has both; "" for none
 }
 
 // Distribution is that of a constant about its value.
@@ -30,12 +30,13 @@ type Distribution int
 // Distributions.
 const (
 	LogNormal Distribution = iota // the standard deviation is that of the logarithm: 0.1 for "10 %"
-	Normal                        // it is in the unit of the value, which may be 0 or of either sign
+	Normal                        // the standard deviation is in the unit of the value, which may be 0 or negative
 )
 
+// String names the distribution.
 func (d Distribution) String() string { return [...]string{"log-normal", "normal"}[d] }
 
-// Reach says which designs err together.
+// Reach says which designs share one error of a parameter.
 type Reach int
 
 // Reaches.
@@ -46,6 +47,7 @@ const (
 	Part                 // each motor, pack, propeller and frame has its own
 )
 
+// String names the reach.
 func (r Reach) String() string { return [...]string{"", "all", "family", "part"}[r] }
 
 // spread prints a standard deviation: "10 %" of the value, or a number in its unit.
@@ -60,8 +62,8 @@ func spread(sigma float64, d Distribution) string {
 	return number(sigma)
 }
 
-// Law is a formula of the model, in the symbols of its constants and of what goes
-// into it, so that a reader can work out by hand what the code computes.
+// Law is a formula of the model, in the symbols of its constants and inputs, so that a
+// reader can work out by hand what the code computes.
 type Law struct {
 	Name    string // what it gives, with its symbol
 	Formula string // one line; further ones where it takes several steps

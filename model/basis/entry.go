@@ -19,7 +19,7 @@ type Entry[P any] struct {
 	Distribution Distribution
 	Reach        Reach
 	With         string
-	Below        float64 // which a parameter must be; 0 for no such bound
+	Below        float64 // upper bound of a parameter, not included; 0 for none
 }
 
 // Check says why a set's value of a parameter cannot be computed with: it is not
@@ -43,7 +43,7 @@ func (e *Entry[P]) Check(set *P) error {
 	return fmt.Errorf("parameter %q is %s, want %s", e.Symbol, value, want)
 }
 
-// Move moves a set's value of a parameter by so many of its standard deviations.
+// Move moves a set's value of a parameter by a number of its standard deviations.
 func (e *Entry[P]) Move(set *P, by float64) {
 	if v := e.At(set); e.Distribution == Normal {
 		*v += by * e.Sigma
@@ -52,7 +52,7 @@ func (e *Entry[P]) Move(set *P, by float64) {
 	}
 }
 
-// List is a table as it is listed, with the values of a set.
+// List gives the constants of a table with the values of a set.
 func List[P any](table []Entry[P], set *P) []Constant {
 	out := make([]Constant, len(table))
 	for i := range table {
@@ -78,7 +78,7 @@ func Parameters[P, Q any](table []Entry[Q], in func(*P) *Q) (out []Entry[P]) {
 	return out
 }
 
-// Find is the constant of a symbol in a list that has it.
+// Find is the constant of a symbol in a list, which must have it.
 func Find(list []Constant, symbol string) Constant {
 	for _, c := range list {
 		if c.Symbol == symbol {

@@ -26,23 +26,24 @@ const (
 // Quantities lists them.
 var Quantities = [...]Quantity{ThrustAtSpeed, PowerAtSpeed, TorqueAtSpeed, FullSpeed, FullCurrent, FullThrust}
 
+// String names the quantity.
 func (q Quantity) String() string {
 	return [...]string{"thrust", "electrical power", "torque", "speed at full throttle", "current at full throttle",
 		"thrust at full throttle"}[q]
 }
 
-// Compared is a measured row beside the model.
+// Compared is a measured row with the state of the model at it.
 type Compared struct {
 	Row
 	At   flight.StandPoint // of the model, at the speed and voltage of the row
 	Full flight.StandPoint // at full duty; of a row of full throttle alone
 	// Off is the model over the measurement less 1; NaN where there is none.
 	Off [quantities]float64
-	Odd bool // it cannot be, or another row contradicts it; see Rig.Odd
+	Odd bool // impossible, or contradicted by another row; see Rig.Odd
 }
 
-// Compare puts rows beside the model. A row that the model has no state for, past the
-// speeds that it covers, has no differences.
+// Compare sets rows against the model. A row past the speeds that the model covers has
+// no differences.
 func (r *Rig) Compare(u *Used) []Compared {
 	out := make([]Compared, 0, len(u.Rows))
 	drop := r.oddRows(u)
@@ -74,8 +75,8 @@ func (r *Rig) Compare(u *Used) []Compared {
 	return out
 }
 
-// at is the model's state for a row: at its speed, or at its throttle where its file
-// has no speeds, and at its loaded voltage.
+// at is the model's state at a row's speed, or at its throttle where its file has no
+// speeds, and at its loaded voltage.
 func (r *Rig) at(row *Row, turns bool) (flight.StandPoint, bool) {
 	s := r.Stand
 	s.Volts, s.Resistance = row.Volts, 0

@@ -26,16 +26,16 @@ const (
 var termNames = [terms]string{"CT of the propeller", "CP of the propeller", "KV", "resistance of winding and leads",
 	"loss torque", "chopping loss"}
 
-// Errors: what scales and shunts are off by, all points of a quantity alike; what the
-// model is off by from point to point; and the least that a stand resolves.
+// Errors: of scales and shunts, which all points of a quantity share; of the model from
+// point to point; and the resolution of a stand.
 const (
 	calibration = 0.02
 	perPoint    = 0.03
-	leastForce  = 0.02  // N
+	leastForce  = 0.02  // N, as the next two the resolution
 	leastAmps   = 0.03  // A
 	leastTorque = 0.001 // N m, the drift of a zero
 	knownBetter = 0.9   // of the prior: above, the data say nothing of a term
-	mostOff     = 4     // spreads that a term may be off by
+	mostOff     = 4     // how many spreads a term may be off by
 )
 
 // Term is what a fit says of one quantity.
@@ -51,8 +51,8 @@ type Fit struct {
 	Terms  [terms]Term
 	Rig    *Rig // with the factors put on
 	Points int
-	// Misfit is the root of the mean square of what the rows miss the fitted model by,
-	// in units of the errors that they are taken to have; about 1 for a model that fits.
+	// Misfit is the root mean square of the residuals of the fitted model, in units of
+	// the errors that the rows are taken to have; about 1 for a model that fits.
 	Misfit float64
 
 	n        float64 // of the propeller's terms, rev/s
@@ -62,14 +62,15 @@ type Fit struct {
 // MostMisfit is the Misfit above which the model does not fit the rows.
 const MostMisfit = 2
 
-// Unlikely is the error of a fit to rows that ask for what is past belief.
+// Unlikely is the error of a fit to rows that ask for an implausible factor.
 type Unlikely struct {
 	Term   int
 	Name   string  // of the file
-	Factor float64 // that is asked for
+	Factor float64 // that the rows ask for
 	Before float64 // as that of a Term
 }
 
+// Error says which term is implausible, and what is likely wrong.
 func (e *Unlikely) Error() string {
 	want := "the true stator, KV, propeller and units"
 	if e.Term == Chopping {
@@ -87,8 +88,8 @@ func (e *Unlikely) Error() string {
 // model.ChoppingSpread where the pulse rate is known; measurements have 2 % that all
 // points of a quantity share and the model has 3 % from point to point (chosen here).
 // What is left is the posterior's covariance, from the curvature at the estimate. Where
-// the rows miss the model by more than their errors, by a Misfit above 1, these are taken
-// that much larger (R. T. Birge, The Calculation of Errors by the Method of Least
+// the residuals exceed the errors, with a Misfit above 1, the errors are taken that much
+// larger (R. T. Birge, The Calculation of Errors by the Method of Least
 // Squares, 1932; from memory).
 //
 // Rows that Odd names are left out. It errs where none is left, and with Unlikely where
@@ -182,8 +183,8 @@ func (r *Rig) with(x [terms]float64) *Rig {
 	return &q
 }
 
-// residuals is what priors and measurements miss at z, each in units of its spread
-// and independent of the others.
+// residuals are those of priors and measurements at z, each in units of its spread and
+// independent of the others.
 func (f *fitting) residuals(z []float64) ([]float64, error) {
 	rig := f.rig.with(f.logs(z))
 	out := slices.Clone(z)
@@ -225,7 +226,7 @@ func (f *fitting) residuals(z []float64) ([]float64, error) {
 
 // whitened turns errors with the covariance diag(sigma^2) + calibration^2, the same
 // for all pairs, into independent ones of unit variance: over their sigma, they have
-// 1 + a aT with a the calibration over the sigma, of which the inverse root takes
+// 1 + a aT with a the calibration over the sigma, whose inverse root takes
 // away a part along a.
 func whitened(miss, sigma []float64) []float64 {
 	long, along := 0.0, 0.0

@@ -7,7 +7,7 @@ import (
 	"slices"
 )
 
-// Oddity is a row that cannot be, or that another contradicts.
+// Oddity is a row that is impossible or that another contradicts.
 type Oddity struct {
 	Line int
 	Text string // file:line and what is wrong
@@ -23,7 +23,7 @@ func (r *Rig) oddRows(u *Used) (rows []int) {
 }
 
 // Bounds on rows that contradict each other, chosen here: a stand errs by a few per
-// cent, and what two propellers or motors of one label differ by is not the rows'.
+// cent, and all rows are of one propeller and one motor.
 const (
 	sameSpeed   = 0.01
 	sameVoltage = 0.03
@@ -31,7 +31,7 @@ const (
 )
 
 // Odd names what is impossible or contradictory in rows, by line: thrust whose ideal
-// power (momentum theory) is more than the electrical, shaft power that is, speeds that
+// power (momentum theory) exceeds the electrical, shaft power that does, speeds that
 // the label's KV does not give, thrusts at one speed, and electrical powers at one speed
 // and voltage, that are more than 25 % apart.
 func (r *Rig) Odd(u *Used) (all []Oddity) {
@@ -59,7 +59,7 @@ func (r *Rig) Odd(u *Used) (all []Oddity) {
 	return all
 }
 
-// impossible says what of a row cannot be.
+// impossible says what in a row is impossible.
 func (r *Rig) impossible(m *Row) (why []string) {
 	const overspeed = 1.1 // of KV times voltage
 	disc := math.Pi / 4 * r.Diameter * r.Diameter
@@ -107,7 +107,7 @@ var clashes = []clash{
 	},
 }
 
-// near is false where a number is not known.
+// near is false where either number is NaN.
 func near(a, b, share float64) bool { return math.Abs(a-b) <= share*b }
 
 // at is what row i has against it of the others in its state. Of two that contradict

@@ -14,8 +14,7 @@ import (
 	"rotorsieve/model/table"
 )
 
-// Row is one measured state. What is not known is NaN, and so is what its file has no
-// column of.
+// Row is one measured state. What is not known, or has no column in the file, is NaN.
 type Row struct {
 	Line int // in its file
 
@@ -26,7 +25,7 @@ type Row struct {
 	Thrust   float64 // N
 	Torque   float64 // N m
 
-	// Of what it was measured, as sold.
+	// What was measured, as sold.
 	Motor, Propeller        string // names, "" for none
 	Diameter, Pitch         float64
 	Blades                  float64
@@ -38,7 +37,7 @@ type Row struct {
 type File struct {
 	Name  string
 	Rows  []Row
-	Turns bool // it has a column of the speed; otherwise the throttle stands for it
+	Turns bool // it has a column of the speed; otherwise rows are read by their throttle
 }
 
 // Electrical is the power that enters the controller, in W.
@@ -77,10 +76,11 @@ const wantColumns = "want rpm or throttle, voltage_V, current_A and thrust_N or 
 // Read reads what a stand gives from CSV, one state a row. The header names the
 // columns, in any order: rpm, or throttle (0 to 1) or throttle_percent, voltage_V,
 // current_A, thrust_N or thrust_g; where there is one, torque_Nm; and of what it was
-// measured, where a file is of several things: motor and propeller (names), diameter_in,
+// measured, where a file has several: motor and propeller (names), diameter_in,
 // pitch_in, blades, stator_d_mm, stator_h_mm, kv. The header that rotorsieve stand
-// writes is read as well. Where a quantity has two columns they must agree to 2 %. Other columns are left alone, lines that start with # are
-// comments, and a field may be empty where it is not known. Errors start with name
+// writes is read as well. Where a quantity has two columns they must agree to 2 %. Other
+// columns are left alone, lines that start with # are comments, and a field may be empty
+// where it is not known. Errors start with name
 // and line.
 func Read(r io.Reader, name string) (*File, error) {
 	in := table.NewReader(r, name, "want as many fields as the header has")
@@ -91,7 +91,7 @@ func Read(r io.Reader, name string) (*File, error) {
 		return nil, err
 	}
 	line := in.Line()
-	at, err := place(header)
+	at, err := findColumns(header)
 	if err != nil {
 		return nil, fmt.Errorf("%s:%d: %w", name, line, err)
 	}
@@ -168,9 +168,9 @@ func (row *Row) fill(at []*known, header, fields []string) error {
 	return nil
 }
 
-// place finds the known columns of a header, and takes the space off all. It errs
+// findColumns finds the known columns of a header, and takes the space off all. It errs
 // where a name stands twice.
-func place(header []string) ([]*known, error) {
+func findColumns(header []string) ([]*known, error) {
 	if by := record.Separated(header); by != "" {
 		return nil, fmt.Errorf("the columns are separated by %s, want commas", by)
 	}
@@ -223,11 +223,11 @@ func (f *File) Of(r *Rig) (*Used, error) {
 			}
 			continue
 		}
-		turned := row.Speed
+		drive := row.Speed
 		if !f.Turns {
-			turned = row.Throttle
+			drive = row.Throttle
 		}
-		if !(turned > 0 && row.Volts > 0 && row.Amps > 0 && row.Thrust > 0) {
+		if !(drive > 0 && row.Volts > 0 && row.Amps > 0 && row.Thrust > 0) {
 			u.Lacking++
 			continue
 		}
@@ -262,7 +262,7 @@ func (row *Row) of(r *Rig) bool {
 	return true
 }
 
-// what names the motor and propeller of a row as the trade does.
+// what gives the names of the motor and propeller of a row, as the trade writes them.
 func (row *Row) what() string {
 	return named(row.StatorWidth, row.StatorHigh, row.KV, row.Diameter, row.Pitch, row.Blades)
 }

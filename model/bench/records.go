@@ -12,18 +12,18 @@ import (
 	"rotorsieve/model/record"
 )
 
-// recorded are the quantities of a motor that terms are recorded as.
+// recorded are the quantities of a motor under which terms are recorded.
 var recorded = [terms]*record.Quantity{KV: record.KV, Resistance: record.Resistance, Loss: record.Loss,
 	Chopping: record.Chopping}
 
-// Records are what the rows of a fit have told: of the propeller CT and CP at the middle
+// Records are what the rows of a fit say: of the propeller CT and CP at the middle
 // of the measured speeds, of the motor its KV, resistance and factors on the losses of
 // the model as New of package motor has them. What the rows say nothing of is not among
 // them. The resistance is that of the winding, though what was fitted is a factor on it
 // and the leads together. A rig whose pitch is not known has no records of its propeller.
 //
-// They do not hold the fit's priors, which model.NewEvidence puts to them again: each is
-// the measurement that with its prior comes to the estimate of the fit and its
+// They leave out the fit's priors, which model.NewEvidence adds again: each is the
+// measurement that with its prior comes to the estimate of the fit and its
 // uncertainty.
 func (f *Fit) Records() []record.Record {
 	var out []record.Record
@@ -73,7 +73,7 @@ func (f *Fit) Records() []record.Record {
 // likelihood is what measurements say of a logarithm without the prior.
 type likelihood struct {
 	ln, sigma float64
-	known     bool // they say something, to better than a factor of e, that is believed when it is read
+	known     bool // they say something, to better than a factor of e, so that it is plausible when read
 }
 
 // without is a likelihood of the precision w; before is that of the prior.
@@ -93,8 +93,8 @@ func likelihoodOf(t *Term, before float64) likelihood {
 
 // likelihoods are those of two terms that go together a priori: the two independent
 // measurements that with the prior come to the estimates of the terms and their
-// uncertainties. Where one of them tells of the other by way of the prior alone, that
-// one is alone (derived here).
+// uncertainties. Where one of them informs the other only through the prior, only that
+// one is returned (derived here).
 func likelihoods(a, b *Term, together float64) (l [2]likelihood) {
 	free := 1 - together*together
 	wa, wb := 1/(a.Before*a.Before*free), 1/(b.Before*b.Before*free) // the prior's precision matrix

@@ -26,7 +26,7 @@ type Given struct {
 //
 // The joint posterior is that of a Gaussian prior with the correlation K between
 // points and a Gaussian likelihood of information W: with W = L LT and the
-// estimate e of a point alone, whose data are W^+ (1 + W) e,
+// estimate e at a point by its own data, which are W^+ (1 + W) e,
 //
 //	a    = L (1 + LT K L)^-1 L^+ (1 + W) e
 //	mean = k (K^-1 m + a),  covariance = 1 - k L (1 + LT K L)^-1 LT k
@@ -52,7 +52,7 @@ type Conditional struct {
 const jitter = 1e-9
 
 // Condition gives the conditional on what was learnt at points whose correlations
-// are K, 1 on the diagonal. It errs where K is none of a field.
+// are K, 1 on the diagonal. It errs where K is not positive definite.
 func Condition(K *mat.SymDense, given []Given) (*Conditional, error) {
 	n := len(given)
 	d := len(given[0].Estimate)
@@ -149,7 +149,7 @@ func Condition(K *mat.SymDense, given []Given) (*Conditional, error) {
 	return c, nil
 }
 
-// Draw turns a draw of the field before the measurements into one given them: at a
+// Draw turns a draw of the field without the measurements into one given them: at a
 // point with correlations k it is the draw there plus, for quantity q, the sum of
 // k[i] times weights[i*quantities+q]. It takes the draw at the points that are given
 // and as many independent standard normal numbers, the quantities of a point side
@@ -173,7 +173,7 @@ func (c *Conditional) Draw(before, noise []float64) (weights []float64, err erro
 }
 
 // At gives the means of the quantities at a point that has correlations k with
-// those that are given, and their covariance there.
+// the given points, and their covariance there.
 func (c *Conditional) At(k []float64) (mean []float64, covariance *mat.SymDense) {
 	d := c.quantities
 	mean = make([]float64, d)

@@ -15,8 +15,7 @@ import "math"
 // exp(-d²/2). Estimated here from the errors of static CT and CP of the generic
 // blade on the wind-tunnel data of package rotor, from one propeller to another, by
 // least absolute errors, a series weighing the root of its members;
-// rotor.TestFieldLearnt recomputes them. A Gaussian likelihood of the same errors
-// has a share of 0.9 and lengths of 0.6 and 0.5, and rejects 0.6, 0.25 and 0.2.
+// rotor.TestFieldLearnt recomputes them. DEVELOPERS.md has what they gain.
 const (
 	// SeriesShare is the share of a propeller's error that another of its series
 	// has as well, in the limit of no distance: between 0.5 and 1 at one standard
@@ -28,10 +27,7 @@ const (
 	// measured: chosen here, as a study does not say the series.
 	sameSeries = 0.86
 	// Share is the variance of the family part: what is carried to a neighbour of
-	// which nobody knows the series. Carried so, by one of its series at a distance
-	// of up to 1, static CT is off by 7.0 % (median; 90th percentile 18.8 %) in place
-	// of 7.0 % (21.5 %), static CP by 8.8 % (21.0 %) in place of 9.9 % (22.9 %). Of
-	// another series it harms: CP is off by 11.9 % (29.6 %) in place of 10.5 % (25.4 %).
+	// which nobody knows the series. It helps within a series and harms across series.
 	Share = sameSeries*SeriesShare + (1-sameSeries)*OtherShare
 
 	// LengthDiameter is that over ln D, and LengthPitch that over P/D: between 0.25

@@ -8,8 +8,8 @@ import (
 	"rotorsieve/model/rotor"
 )
 
-// Thrusts are what level flight at an airspeed asks for and what there is for it,
-// of all rotors along their axes, in N; what the arms take back is not in them.
+// Thrusts are the thrust that level flight at an airspeed needs and that available,
+// of all rotors along their axes, in N, net of the drag of the arms in the slipstream.
 type Thrusts struct {
 	Airspeed float64 // m/s
 	Tilt     float64 // of the discs from the level in the trim, rad
@@ -23,8 +23,8 @@ type Thrusts struct {
 // Thrusts compares the thrust that level flight of a mass in kg and its body needs at an
 // airspeed in m/s, at least 0, with that of full throttle. The two are equal at
 // the top speed of a craft that the throttle limits. At rest the one is the
-// weight, the other that of Static. It is false where no speed of rotation that
-// the rotor model covers holds the craft up, or full duty drives the propellers
+// weight, the other the thrust of Static. It is false where no speed of rotation that
+// the rotor model covers supports the craft, or full duty drives the propellers
 // past those speeds.
 func (d *Drive) Thrusts(p *Propulsor, c motor.Controller, mass float64, b Body, airspeed float64) (Thrusts, bool) {
 	t, ok := p.Level(mass*Gravity, b, airspeed)
@@ -42,7 +42,7 @@ func (d *Drive) Thrusts(p *Propulsor, c motor.Controller, mass float64, b Body, 
 // false the rest is zero.
 func (d *Drive) inFlow(p *Propulsor, c motor.Controller, f rotor.Flow) FullThrottle {
 	at := FullThrottle{Controller: c}
-	// spare is what full duty leaves over, in V, and falls with the speed.
+	// spare is the voltage that full duty leaves, in V, and falls with the speed.
 	spare := func(n float64) float64 {
 		load, ok := p.Table.Inclined(f, n)
 		if !ok {

@@ -27,12 +27,12 @@ type Bound struct {
 type draw struct {
 	steady    float64 // does not follow the mass, W
 	switching float64 // follows the loaded voltage, W
-	chop      float64 // chopping loss of a supply without end, W
-	part      float64 // of it that is lost at the duty
+	chop      float64 // chopping loss at an infinite supply voltage, W
+	part      float64 // share of it lost at the duty
 	duty      float64
 }
 
-// drawn takes a level flight apart.
+// drawn splits the power of a level flight.
 func (d *Drive) drawn(x *Cruise) draw {
 	free := max(0, 1-x.Duty)
 	return draw{
@@ -44,8 +44,8 @@ func (d *Drive) drawn(x *Cruise) draw {
 	}
 }
 
-// below bounds a power in W from below for a mass that is so many times as much, to
-// a power of exponent, and a loaded voltage lower by a part sag. The mean voltage of
+// below bounds a power in W from below for a mass that is times as much, with which the
+// power grows to exponent, and a loaded voltage lower by a part sag. The mean voltage of
 // the pulses grows no faster than the mass, and only by it can the chopping loss fall.
 func (a *draw) below(power, sag, times, exponent float64) float64 {
 	free := max(0, 1-a.duty*times/(1-sag))
@@ -53,8 +53,8 @@ func (a *draw) below(power, sag, times, exponent float64) float64 {
 	return a.steady + spun*(1+(times-1)*exponent) + a.chop*free*free
 }
 
-// For gives power in W and power over airspeed in W s/m for a mass that is so many
-// times as much, at least 1, and for a pack whose voltage falls to volts in hover:
+// For gives power in W and power over airspeed in W s/m for a mass that is times as much,
+// at least 1, and for a pack whose voltage falls to volts in hover:
 // no lower in the flight of least power, and in that of best range by no more than
 // as much again. The power that turns the rotors grows faster than the mass (the
 // induced part with its power of 1.5 in hover, of 2 at one airspeed), and over
@@ -72,13 +72,13 @@ func (b *Bound) For(times, volts float64) (power, per float64) {
 // That the margin suffices is measured, not proved: see the test of model.Reach.
 const BoundMargin = 0.002
 
-// topMargin is that of the top airspeed: at pitches of a third of the diameter and
-// less a heavier craft was seen to be up to 0.45 % faster, since it tilts less.
+// topMargin is that of the top airspeed: with little pitch a heavier craft, which
+// tilts less, may be a little faster. Chosen from measurements, see DEVELOPERS.md.
 const topMargin = 0.01
 
 // shareMargin is that of the share of current. Blades of much pitch, stalled at rest,
-// draw more in flight, by up to a half: there the pack's limit may come before full
-// duty, and no more than the current at rest is sure.
+// draw more in flight: there the pack's limit may come before full duty, and no more
+// than the current at rest is certain. Chosen from measurements, see DEVELOPERS.md.
 const shareMargin = 0.06
 
 // Bound bounds the level flight of crafts of a mass in kg or more, for a drive of

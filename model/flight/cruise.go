@@ -23,6 +23,7 @@ const (
 	ByTilt                    // the tilt that is allowed
 )
 
+// String names the limit.
 func (l Limit) String() string {
 	return [...]string{"full throttle", "propeller speed", "pack current or voltage", "controller current", "tilt"}[l]
 }
@@ -46,8 +47,8 @@ type Flight struct {
 
 // Fly finds the airspeeds of least power, of least power over airspeed and of
 // the limits for a mass in kg that hovers at h, given full throttle at rest.
-// Tilts above the one given in rad are not flown. Least power and range are not
-// looked for beyond the top airspeed. Where full duty, or the pack at its mean
+// Tilts above the one given in rad are excluded. Least power and range are not sought
+// beyond the top airspeed. Where full duty, or the pack at its mean
 // voltage, gives nothing but hover, the airspeed is 0.
 func (d *Drive) Fly(f *Flight, e *Envelope, full *FullThrottle, mass float64, h *Point, tilt float64) {
 	var r row
@@ -76,7 +77,7 @@ func (e *Envelope) Attitude(mass float64, x *Cruise) (tilt, wash float64) {
 
 // Climb finds the fastest vertical climb of a mass in kg at full throttle: its
 // airspeed in m/s, and the speed of rotation in it. Both are 0 for a craft that
-// full duty does not hold up, or outside the envelope.
+// full duty does not support, or outside the envelope.
 func (d *Drive) Climb(e *Envelope, full *FullThrottle, mass float64) (airspeed, n float64) {
 	r, ok := e.at(mass)
 	if !ok {
@@ -139,8 +140,8 @@ func (d *Drive) steer(x *Cruise, s *stretch, c motor.Controller, u float64) {
 // least fills in the level flight in which power, or power over airspeed, is
 // least, but not past the place top: walking downhill from node j, and between
 // nodes by a parabola. The pack's voltage under load is taken for its mean, which
-// moves the least of the sum by nothing that counts, since it goes into what the
-// controller's pulses cost alone.
+// hardly moves the minimum of the sum, since it enters only the loss to the
+// controller's pulses.
 func (d *Drive) least(x *Cruise, p *path, c motor.Controller, j int, far bool, top float64) {
 	var s stretch
 	last := p.nodes - 1
@@ -195,9 +196,9 @@ func (d *Drive) top(f *Flight, r *row, full *FullThrottle, tilt float64) float64
 		f.Limit = ByPropeller
 	}
 	n, Q := s.turn(u)
-	// At full duty faster turns draw less: what is within its limits at rest is in
-	// flight as well.
-	within := n >= full.Speed && d.Within(full)
+	// At full duty the current falls with the speed: what keeps its limits at rest keeps
+	// them in flight.
+	within := n >= full.Speed && d.Keeps(full)
 	for _, l := range [...]Limit{ByPack, ByController} {
 		if !within && d.left(c, l, n, Q) < 0 {
 			f.Limit = l
@@ -232,7 +233,7 @@ func (d *Drive) top(f *Flight, r *row, full *FullThrottle, tilt float64) float64
 // exhausted finds the last place on a path that full duty reaches, with the
 // nodes about it, given a node at which power is about least and the speed of
 // rotation of full throttle at rest, near which it lies. It is false where full
-// duty does not hold the craft up.
+// duty does not support the craft.
 func (d *Drive) exhausted(p *path, c motor.Controller, slow int, n float64) (float64, stretch, bool) {
 	at := func(j int) float64 {
 		_, n, Q := p.node(j)

@@ -32,12 +32,12 @@ const (
 // through four weights and four airspeeds is within 0.2 % of the power of the
 // trim itself.
 type Envelope struct {
-	low      float64 // ln of the lightest mass in kg
-	masses   int     // 0 where the propeller carries nothing
-	heaviest float64 // mass in kg
-	level    []state // [mass*levelNodes + speed]
-	climb    []state // [mass*climbNodes + speed]
-	least    []best  // [mass]
+	low      float64      // ln of the lightest mass in kg
+	masses   int          // 0 where the propeller carries nothing
+	heaviest float64      // mass in kg
+	level    []state      // [mass*levelNodes + speed]
+	climb    []state      // [mass*climbNodes + speed]
+	least    []leastNodes // [mass]
 }
 
 // state is what an envelope holds at a node.
@@ -49,9 +49,9 @@ type state struct {
 	wash float64 // m/s
 }
 
-// best are the nodes of level flight at which shaft power, and shaft power over
+// leastNodes are the nodes of level flight at which shaft power, and shaft power over
 // airspeed, are least.
-type best struct{ power, far int }
+type leastNodes struct{ power, far int }
 
 // NewEnvelope trims a propeller over the weights from the lightest craft in kg
 // to what it can carry, with a payload of frontal area in m2, in a few
@@ -90,7 +90,7 @@ func NewEnvelope(by *Parameters, p *Propulsor, lightest, payload float64) *Envel
 			break
 		}
 		row := level[len(e.level):]
-		at := best{0, 1}
+		at := leastNodes{0, 1}
 		for j := range row {
 			if row[j].n*row[j].Q < row[at.power].n*row[at.power].Q {
 				at.power = j
@@ -147,10 +147,10 @@ func (c *course) trace(trim func(float64) (Trim, bool), to []state, nodes int, s
 
 // end finds the airspeed at which the speed of rotation comes to the end of what
 // the rotor model covers, from those of the two weights before, and puts it after
-// them. It is false where there is none. The search has its own form, since its bracket
-// is not known before and it ends early.
+// them. It is false where there is none. The search does not use package root, since its
+// bracket is not known beforehand and it ends early.
 func (c *course) end(trim func(float64) (Trim, bool), ends *[2]float64) bool {
-	const near = 2e-3 // the nodes need not end just there
+	const near = 2e-3 // the nodes need not end exactly there
 	want := fastest * c.p.nMax
 	// over is ln n less that wanted; a speed without trim is over.
 	over := func(V float64) float64 {
@@ -203,7 +203,7 @@ func (e *Envelope) Carries(mass float64) bool { return mass < e.heaviest }
 // row is an envelope at one weight, between its nodes.
 type row struct {
 	level, climb path
-	least        best // roughly
+	least        leastNodes // roughly
 }
 
 // path is level flight or climb of one weight over its airspeeds. Places on it
@@ -221,7 +221,7 @@ func (e *Envelope) at(mass float64) (r row, ok bool) {
 	return r, ok
 }
 
-// find is at into memory of the caller's.
+// find is at with its result written to memory of the caller.
 func (e *Envelope) find(r *row, mass float64) bool {
 	x := (math.Log(mass) - e.low) / massStep
 	const rounding = 1e-9
@@ -266,7 +266,7 @@ func (p *path) about(u float64) (s stretch) {
 	return s
 }
 
-// fill is about the place of a node, into memory of the caller's.
+// fill is about at a node, with its result written to memory of the caller.
 func (p *path) fill(s *stretch, j int) {
 	first := max(0, min(j-1, p.nodes-4))
 	s.first = float64(first)

@@ -19,8 +19,8 @@ const Gravity = 9.80665
 type Propulsor struct {
 	Table   *rotor.Table
 	Density float64 // of the air, kg/m3
-	// Installed is the share of the open propeller's thrust that is left beside
-	// the neighbouring discs and over the arms, 0..1.
+	// Installed is the share of the open propeller's thrust that remains beside
+	// the neighbouring discs and above the arms, 0..1.
 	Installed float64
 
 	disc          float64 // area of one disc, m2
@@ -70,8 +70,7 @@ type FullThrottle struct {
 }
 
 // Static finds the full-throttle point at rest. The controller is rated on the
-// current that would flow without its own drop, which is on the safe side and
-// needs no second search.
+// current that would flow without its own drop, which is conservative and needs no second search.
 //
 // At full duty the controller and its leads are a drop in series with the winding;
 // idle losses and avionics load the pack at constant power.
@@ -86,7 +85,7 @@ func (d *Drive) Static(p *Propulsor) FullThrottle {
 	return at
 }
 
-// Throttle finds the full-throttle point at rest with a controller that is given.
+// Throttle finds the full-throttle point at rest with a given controller.
 func (d *Drive) Throttle(p *Propulsor, c motor.Controller) FullThrottle {
 	at, _, _ := d.balance(p, c.Series(), p.guess(d), converged)
 	at.Controller = c
@@ -157,7 +156,7 @@ func (d *Drive) steady() float64 { return frame.Rotors*d.Motor.Logic + d.Avionic
 //
 //	V = A - R P/V, P the steady load
 //
-// It is false where the pack cannot give so much; V is then that of most power.
+// It is false where the pack cannot give that current; V is then that of most power.
 func (d *Drive) sag(i float64) (V, slope float64, ok bool) {
 	A := d.RestedTop - frame.Rotors*d.Pack.R*i
 	left := A*A - 4*d.Pack.R*d.steady() // 0 where the pack gives its most power to the load
@@ -170,13 +169,13 @@ func (d *Drive) sag(i float64) (V, slope float64, ok bool) {
 
 // Hover finds the point that gives the thrust in N on each rotor, with the pack
 // at the rested voltage averaged over its usable charge. There is none where that
-// asks for a duty above 1; see HoverLack.
+// needs a duty above 1; see HoverLack.
 func (d *Drive) Hover(p *Propulsor, c motor.Controller, thrust float64) (h Point) {
 	d.HoverInto(&h, p, c, thrust)
 	return h
 }
 
-// HoverInto is Hover into memory of the caller's.
+// HoverInto is Hover with its result written to memory of the caller.
 func (d *Drive) HoverInto(h *Point, p *Propulsor, c motor.Controller, thrust float64) {
 	n, Q, ok := p.Hold(thrust)
 	if !ok {

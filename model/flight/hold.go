@@ -21,7 +21,7 @@ func (p *Propulsor) invert() inverse {
 	v.least, _ = p.static(p.nMin)
 	v.most, _ = p.static(p.nMax)
 	if !(v.most > v.least && v.least > 0) {
-		return inverse{} // it gives no thrust to speak of: Hold is false for all
+		return inverse{} // it gives hardly any thrust: Hold is false for all
 	}
 	end := math.Sqrt(v.most)
 	v.per = (holdNodes - 1) / end
@@ -37,8 +37,8 @@ func (p *Propulsor) invert() inverse {
 }
 
 // search finds the speed for a thrust by Newton's steps in ln n on ln T, kept
-// inside the bracket that the signs leave. It has slopes, which package root does
-// without, and is asked for every propeller some hundred times.
+// inside the bracket. It uses slopes, which package root does not, and runs some hundred
+// times for every propeller.
 func (p *Propulsor) search(thrust, n float64) float64 {
 	lo, hi := p.nMin, p.nMax
 	for range 100 {
@@ -78,7 +78,7 @@ func (p *Propulsor) Hold(thrust float64) (n, Q float64, ok bool) {
 	CT, dCT, CP, dCP := p.Table.StaticSlope(n)
 	T := CT * p.Installed * p.thrust * n * n
 	step := (thrust - T) / (T * (2 + dCT/CT)) // of ln n
-	if math.Abs(step) > 1e-6 {                // only where thrust is next to nothing
+	if math.Abs(step) > 1e-6 {                // only where thrust is nearly 0
 		n = p.search(thrust, n)
 		_, _, CP, dCP = p.Table.StaticSlope(n)
 		step = 0

@@ -7,8 +7,7 @@ import (
 	"rotorsieve/model/rotor"
 )
 
-// Body is what of a craft the air resists: its drag area CdA in m2 at a tilt,
-// for a mass m in kg,
+// Body is the drag area CdA of a craft in m2, at a tilt and for a mass m in kg,
 //
 //	CdA = 0.0125 m^(2/3) (cos tilt + 2.5 sin tilt) + payload
 //
@@ -35,8 +34,8 @@ func (b Body) DragArea(tilt float64) float64 {
 }
 
 // forces gives the drag of the body at a dynamic pressure q in Pa, the thrust that
-// it and the weight ask for, and what they leave along the discs for the rotors'
-// own drag to take.
+// balances it and the weight, and the remainder along the discs, which the rotors' own
+// drag balances.
 func (b Body) forces(weight, q, tilt float64) (drag, thrust, along float64) {
 	sin, cos := math.Sincos(tilt)
 	drag = q * b.DragArea(tilt)
@@ -48,7 +47,7 @@ type Trim struct {
 	Airspeed float64    // m/s
 	Tilt     float64    // of the discs from the level, nose down, rad
 	Drag     float64    // of the body, N
-	Thrust   float64    // of all rotors, along their axes, N; what the arms take back is not in it
+	Thrust   float64    // of all rotors, along their axes, net of the drag of the arms, N
 	Wash     float64    // speed of the air in the fully developed slipstream, m/s
 	Rotor    rotor.Load // of one rotor
 }
@@ -63,7 +62,7 @@ func (t *Trim) Torque() float64 { return t.Rotor.Power / (2 * math.Pi * t.Rotor.
 //	W sin tilt = D cos tilt + H,  T = W cos tilt + D sin tilt
 //
 // which without H is T = sqrt(W^2 + D^2), tan tilt = D/W. It is false where no
-// speed of rotation that the rotor model covers holds the craft up.
+// speed of rotation that the rotor model covers supports the craft.
 func (p *Propulsor) Level(weight float64, b Body, airspeed float64) (Trim, bool) {
 	q := p.Density / 2 * airspeed * airspeed
 	g := lean{tilt: math.Atan2(q*(b.level+b.payload), weight), slope: 1}
@@ -76,9 +75,9 @@ type lean struct{ tilt, slope float64 }
 
 // level is Level from a guess, to a tolerance of the forces over the weight. The
 // forces out of balance, W sin tilt - D cos tilt - H, cross zero once from below,
-// since the rotors' drag goes to zero as they come to face the flow. The search has its
-// own form, since it starts from the slope of the node before and has tilts without a
-// trim.
+// since the rotors' drag goes to zero as they come to face the flow. The search does not
+// use package root, since it starts from the slope of the node before and some tilts have
+// no trim.
 func (p *Propulsor) level(weight float64, b Body, airspeed float64, g *lean, tol float64) (Trim, bool) {
 	const maxSteps = 80
 	q := p.Density / 2 * airspeed * airspeed

@@ -7,7 +7,7 @@ import (
 	"rotorsieve/model/pack"
 )
 
-// PackLimits is how far level flight may go with a pack.
+// PackLimits are the limits of a pack in level flight.
 type PackLimits struct {
 	Current float64 // at most, A
 	Voltage float64 // loaded, at least, V
@@ -19,18 +19,18 @@ func LimitsOf(k *pack.Pack, load, margin float64) PackLimits {
 	return PackLimits{Current: load * k.BurstLimit(), Voltage: k.Floor + margin*float64(k.Cells)}
 }
 
-// ampere is the current in A that both limits leave at the charge of full
+// ampere is the current in A that both limits allow at the charge of full
 // throttle. No pack gives more power than at half its rested voltage.
 func (d *Drive) ampere() float64 {
 	return min(d.Limits.Current, (d.RestedTop-max(d.Limits.Voltage, d.RestedTop/2))/d.Pack.R)
 }
 
-// Within says that full throttle at rest keeps the limits of pack and controller.
-func (d *Drive) Within(full *FullThrottle) bool {
+// Keeps says whether full throttle at rest keeps the limits of pack and controller.
+func (d *Drive) Keeps(full *FullThrottle) bool {
 	return full.PackCurrent <= d.Limits.Current && full.PackVoltage >= d.Limits.Voltage && full.Current <= full.Controller.Rating
 }
 
-// left is the current in A that a limit leaves over at n rev/s against the torque
+// left is the current in A that a limit leaves at n rev/s against the torque
 // q in N m, with the pack at the charge of full throttle.
 func (d *Drive) left(c motor.Controller, l Limit, n, q float64) float64 {
 	i := d.Motor.Current(q, n)

@@ -38,7 +38,7 @@ func (d *Drive) turn(p *Point, c motor.Controller, voc, n, q float64) {
 	// The loaded voltage V solves V^2 - (Voc - R s) V + R (P0 + C0 (1 - u/V)^2) = 0 with
 	// s the switching loss per volt and C0 (1 - u/V)^2 the chopping loss; y = 1/V solves
 	// 1 - b y + R y^2 (P0 + C0 (1 - u y)^2) = 0, by Newton's steps from the series of the
-	// root in R P0/b^2, which mostly need no second.
+	// root in R P0/b^2; mostly one is enough.
 	R := d.Pack.R
 	u := p.Voltage + c.Series()*p.Current
 	s := frame.Rotors * m.Switching(p.Current)
@@ -89,7 +89,7 @@ func (d *Drive) draw(c motor.Controller, i, n, V float64) float64 {
 	return frame.Rotors*(u*i+d.Motor.Switching(i)*V+d.Motor.Chopping(u, V)) + d.steady()
 }
 
-// spare is the voltage that full duty would leave over, in V, at n rev/s against
+// spare is the voltage that full duty would leave, in V, at n rev/s against
 // the torque q in N m, with the pack at the charge of full throttle.
 func (d *Drive) spare(c motor.Controller, n, q float64) float64 {
 	i := d.Motor.Current(q, n)

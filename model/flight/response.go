@@ -10,8 +10,8 @@ import (
 // RotorInertia is the moment of inertia of what one motor turns, in kg m2, from
 // the mass in kg and radius in m of the propeller and the motor's own. Derived
 // here: a blade's mass goes with the square of its chord, which puts 0.30 m R^2
-// on the generic blade from the edge of its hub at a tenth of the radius, and three
-// tenths of a propeller sit in that hub; the bell, 0.45 of the motor, is a hoop just
+// on the generic blade from the edge of its hub at a tenth of the radius, and that hub
+// holds three tenths of a propeller's mass; the bell, 0.45 of the motor, is a hoop just
 // outside the stator.
 func (p *Parameters) RotorInertia(propeller, radius float64, m *motor.Motor) float64 {
 	r := p.BellRadius * m.Stator.Diameter / 2
@@ -29,7 +29,7 @@ func (p *Parameters) RollInertia(tip, arm, rest, lateral float64) float64 {
 
 // Spin is the time in s in which a rotor with an inertia in kg m2 goes from one
 // speed to another, in rev/s, at a duty of 0 to 1, the current held within the
-// controller's rating either way:
+// controller's rating in both directions:
 //
 //	2 pi J dn/dt = K I + X I^2/(2 pi) - T0(n) - Q(n)
 //	I = (d Voc - 2 pi n K)/(R + X n + R_esc + 4 d^2 R_pack)
@@ -43,19 +43,19 @@ func (d *Drive) Spin(p *Propulsor, c motor.Controller, inertia, duty, from, to f
 		return math.Inf(1)
 	}
 	spent := func(n float64) float64 { return 2 * math.Pi * inertia / s.torque(n) } // dt/dn
-	a, bend, b := s.span(from, to)
+	a, bend, b := s.interval(from, to)
 	return math.Abs(gauss(spent, a, bend) + gauss(spent, bend, b))
 }
 
-// Soonest is a bound on Spin: never above it, at a small part of its cost. The time
+// Soonest is a lower bound on Spin, in s, at a small part of its cost. The time
 // that one more turn per second takes is mostly a convex function of the speed, so
 // that its value in the middle of a stretch is at most its mean (inequality of
 // Hermite and Hadamard). It need not be so where the controller brakes at its limit
-// and where numbers are read between nodes: of the margin of 2 %, 1.4 were seen to be
-// needed. That it suffices is measured, not proved; see the test of model.Reach.
+// and where numbers are read between nodes, which a margin of 2 % covers. That it
+// suffices is measured, not proved; see the test of model.Reach and DEVELOPERS.md.
 func (d *Drive) Soonest(p *Propulsor, c motor.Controller, inertia, duty, from, to float64) float64 {
 	s := d.step(p, c, duty)
-	a, bend, b := s.span(from, to)
+	a, bend, b := s.interval(from, to)
 	sum := 0.0
 	for _, x := range [...]struct{ a, b float64 }{{a, bend}, {bend, b}} {
 		if x.b > x.a {
@@ -80,16 +80,16 @@ func (d *Drive) step(p *Propulsor, c motor.Controller, duty float64) step {
 		R:     c.Series() + frame.Rotors*duty*duty*d.Pack.R}
 }
 
-// torque in N m is what is left over to turn faster; it falls with the speed.
+// torque in N m is the surplus that accelerates; it falls with the speed.
 func (s *step) torque(n float64) float64 {
 	I := max(-s.rating, min((s.volts-s.ke*n)/(s.R+s.m.Impedance(n)), s.rating))
 	_, Q := s.p.static(n)
 	return s.m.Torque(I) - s.m.LossTorque(n) - Q
 }
 
-// span is two speeds in rising order, and between them that at which the current
+// interval is two speeds in rising order, and between them that at which the current
 // leaves its limit, where the integrand of Spin has a bend.
-func (s *step) span(from, to float64) (a, bend, b float64) {
+func (s *step) interval(from, to float64) (a, bend, b float64) {
 	// volts - ke n = I (R + R_m + X n) at the limit of the current I.
 	I := math.Copysign(s.rating, to-from)
 	bend = (s.volts - I*(s.R+s.m.R)) / s.m.VoltageSlope(I)
@@ -97,8 +97,8 @@ func (s *step) span(from, to float64) (a, bend, b float64) {
 	return a, max(a, min(bend, b)), b
 }
 
-// Duty is what Spin needs to hold n rev/s at the torque q in N m in the end. It is
-// above 1 where full throttle does not.
+// Duty is the duty that holds n rev/s at the torque q in N m. It is above 1 where full
+// throttle does not.
 func (d *Drive) Duty(c motor.Controller, n, q float64) float64 {
 	// d V - 4 R_pack I d^2 = U, in the form without cancellation.
 	i := d.Motor.Current(q, n)

@@ -14,7 +14,7 @@ import (
 type Stand struct {
 	Motor      motor.Motor
 	Controller motor.Controller
-	Propulsor  *Propulsor // its Installed is 1 where nothing stands in the slipstream
+	Propulsor  *Propulsor // its Installed is 1 with a free slipstream
 	Volts      float64    // rested, of the supply, V
 	Resistance float64    // of the supply and its leads, at least 0, ohm
 
@@ -125,7 +125,7 @@ func (s *Stand) AtDuty(duty float64) (StandPoint, bool) {
 		return StandPoint{}, false
 	}
 	spare(n)
-	p.Duty = duty // not off by a rounding
+	p.Duty = duty // exactly
 	return p, true
 }
 
@@ -138,7 +138,7 @@ func (s *Stand) AtSpeed(n float64) (StandPoint, bool) {
 	if !(n >= least && n <= most) {
 		return StandPoint{}, false
 	}
-	const rounding = 1e-6 // of a duty of 1, by who has written down a speed
+	const rounding = 1e-6 // of a duty of 1, in a speed that was written down
 	_, Q := s.load(n)
 	d := s.drive()
 	if t := d.Turn(s.Controller, s.Volts, n, Q); t.OK && t.Duty < 1-rounding {
@@ -172,7 +172,7 @@ func (s *Stand) AtThrust(thrust float64) (StandPoint, bool) {
 }
 
 // falls is the speed at which a function falls through 0, to the last bits. It is false
-// where it does not among the speeds that the rotor model covers.
+// where it does not do so within the speeds that the rotor model covers.
 func (s *Stand) falls(f func(n float64) float64) (n float64, ok bool) {
 	least, most := s.Speeds()
 	low, high := f(least), f(most)
@@ -208,8 +208,7 @@ func (s *Stand) Top() (StandPoint, string) {
 	return last, BySource
 }
 
-// Bounds lists what a state is at the end of, or past: ByDuty, BySource and
-// ByRating.
+// Bounds lists the bounds that a state is at or past: ByDuty, BySource and ByRating.
 func (s *Stand) Bounds(p *StandPoint) (by []string) {
 	if p.Duty >= 1 {
 		by = append(by, ByDuty)

@@ -1,15 +1,15 @@
 // Package formula writes a formula once: printed with its symbols, printed with the
-// values of some thing put in, and worked out, it is the same line.
+// values of an object put in, and worked out, it is the same line.
 //
-// Factors that stand side by side are multiplied, as are those about an x that stands
-// alone; products and quotients go from left to right. There are + - / ^, brackets, pi,
-// sqrt and acos. A comma ends one equation or expression and begins the next.
+// Factors side by side are multiplied, as are those on either side of a lone x; products
+// and quotients go from left to right. There are + - / ^, brackets, pi, sqrt and acos. A
+// comma ends one equation or expression and begins the next.
 //
 //	P_h = 4 (u I{hover} + P_idle) + P_av, "u as for the throttle"
 //
-// Words stand in quotes and are printed without. A name may have spaces in it. What
-// stands in braces tells a symbol from others that are printed alike and is not printed
-// itself: I{hover}.
+// Words are in quotes, which are not printed. A name may have spaces in it. What is in
+// braces tells a symbol from others that are printed alike and is not printed itself:
+// I{hover}.
 package formula
 
 import (
@@ -24,7 +24,7 @@ import (
 type Symbol[T any] struct {
 	Name string          // as formulas have it, with its braces
 	Of   func(T) float64 // in SI units; where it is nil, Is says it
-	Is   string          // a formula that is put in for it in place of its number
+	Is   string          // a formula that replaces it in place of a number
 	Per  float64         // what one SI unit is in the unit that is put in; 0 for 1
 	Put  string          // how the number is put in, "@/60"; "" for "@"
 	Show string          // what is printed for it among symbols, "57 m/s" for a constant; "" for the name

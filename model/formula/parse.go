@@ -17,7 +17,7 @@ const (
 	name
 	function
 	bracket
-	operator // and all other signs
+	operator // and all other characters
 )
 
 type token struct {
@@ -25,7 +25,7 @@ type token struct {
 	text string
 }
 
-// node is an expression: a number, a name, or what a sign or a function makes of others.
+// node is an expression: a number, a name, or an operator or a function of others.
 type node struct {
 	token
 	a, b *node
@@ -126,7 +126,7 @@ func inName(rest string) bool {
 	return rest != "" && (unicode.IsLetter(r) || unicode.IsDigit(r) || strings.ContainsRune("_'{", r))
 }
 
-// is takes a sign where it stands next.
+// is takes a character where it is next.
 func (p *parser[T]) is(sign string) bool {
 	if p.token != (token{operator, sign}) {
 		return false

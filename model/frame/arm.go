@@ -13,11 +13,12 @@ const (
 
 var builds = [...]string{"regression", "beam"}
 
+// String names the build as its flag does.
 func (b Build) String() string { return builds[b] }
 
 // Arms are carbon-fibre plates, clamped at the body and loaded at the tip.
 const (
-	ownMass    = 0.2357 // of the arm's mass that swings with the tip
+	ownMass    = 0.2357 // share of the arm's mass that swings with the tip
 	bodyRadius = 0.022  // m, from the centre to the clamps
 	thinnest   = 1e-3   // m
 )
@@ -44,16 +45,15 @@ func (a Arm) Frequency(tip float64) float64 {
 	return math.Sqrt(3*a.modulus*a.inertia()/(a.Length*a.Length*a.Length*(tip+ownMass*a.Mass()))) / (2 * math.Pi)
 }
 
-// armOf gives the arm of a craft but for its thickness: from the clamps of the
+// armOf gives the arm of a craft without its thickness: from the clamps of the
 // body to the motor, a tenth of the diameter wide (common practice).
 func (p *Parameters) armOf(diameter, clearance float64) Arm {
 	return Arm{Width: p.Width * diameter, Length: Wheelbase(diameter, clearance)/2 - bodyRadius,
 		density: p.Density, modulus: p.Modulus}
 }
 
-// StrongArm is the thinnest arm, from 1 mm up, that stands a force F in N at its
-// tip: one whose greatest bending stress, 6 F L/(w t^2), is that which bolt holes
-// stand.
+// StrongArm is the thinnest arm, from 1 mm up, that bears a force F in N at its
+// tip: one whose greatest bending stress, 6 F L/(w t^2), is the strength at bolt holes.
 func (p *Parameters) StrongArm(diameter, clearance, force float64) Arm {
 	a := p.armOf(diameter, clearance)
 	a.Thickness = math.Max(thinnest, math.Sqrt(6*force*a.Length/(a.Width*p.Stress)))

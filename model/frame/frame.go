@@ -35,10 +35,11 @@ func ThrustPenalty(clearance float64) float64 {
 	return penaltyMax * math.Max(0, math.Min(1, s))
 }
 
-// Micro says how far a craft with propellers of a diameter in m is built as micro craft
-// are, 0 from 3 in up and 1 at 2 in, smoothly between: the frame is one plate of 2 to
-// 3 mm with arms of the same, the boards sit on soft mounts, a band holds the pack. The
-// laws of larger craft do not go on there: at 2 in they would have arms 9 mm thick.
+// Micro is the degree, 0 to 1, to which a craft with propellers of a diameter in m is
+// built as micro craft are, 0 from 3 in up and 1 at 2 in, smoothly between: the frame is
+// one plate of 2 to 3 mm with arms of the same, the boards sit on soft mounts, a band holds
+// the pack. The laws of larger craft do not extend there: at 2 in they would have arms 9 mm
+// thick.
 func Micro(diameter float64) float64 {
 	x := math.Max(0, math.Min(1, (microFrom-diameter/inch)/(microFrom-microAt)))
 	return x * x * (3 - 2*x)

@@ -9,18 +9,18 @@ type Parameters struct {
 
 	Modulus float64 // of woven plate in bending, Pa
 	Density float64 // of the same, kg/m3
-	Stress  float64 // that bolt holes stand, Pa
+	Stress  float64 // strength at bolt holes, Pa
 	Width   float64 // of an arm, over the propeller's diameter
 	Body    float64 // share of the regression's mass that is not arms
 
 	HardwareFixed float64 // pack strap and pads, kg
 	HardwareInch  float64 // screws, standoffs, kg/in
-	MicroFrame    float64 // share less, at 2 in
-	MicroHardware float64 // the same of the hardware
+	MicroFrame    float64 // share taken off the frame's mass at 2 in
+	MicroHardware float64 // the same for the hardware
 	Wiring        float64 // pack lead, motor leads and connectors, by rating and size, kg/(A in)
 
-	// Download is the share of the rotors' thrust that their slipstream takes back on
-	// arms and body. Derived here: an arm covers about 7 % of its disc with a drag
+	// Download is the share of the rotors' thrust lost to their slipstream on arms and
+	// body. Derived here: an arm covers about 7 % of its disc with a drag
 	// coefficient of 1.2 in a stream of 1.4 times the induced velocity, so
 	// 1.2 x 0.07 x 1.4^2/4. J.G. Leishman, Principles of Helicopter Aerodynamics, 2006,
 	// gives up to 5 % of weight for helicopters (from memory).

@@ -7,7 +7,7 @@ const ratingMargin = 1.2
 
 // ratings are the current steps in which four-in-one boards are sold, in A
 // (common practice). Above the last the steps go on by ratingStep, so that the
-// mass of an impractical design keeps growing and a requirement can refuse it.
+// mass of an impractical design keeps growing and a requirement can reject it.
 var ratings = [...]float64{10, 12, 20, 25, 35, 45, 60, 80}
 
 const ratingStep = 20 // A
@@ -22,7 +22,7 @@ const (
 // its motor. The rating is continuous current per motor in A.
 type Controller struct {
 	Rating float64
-	R      float64 // of the switches that conduct, ohm; it warms the board
+	R      float64 // of the conducting switches, ohm; it warms the board
 	Leads  float64 // of leads and joints, ohm
 }
 

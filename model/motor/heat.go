@@ -9,13 +9,13 @@ const (
 )
 
 // Temperatures of the windings in K up to which a motor is used, common practice:
-// for as long as one likes, and for seconds.
+// continuously, and for seconds.
 const (
 	ContinuousLimit = 273.15 + 100
 	BurstLimit      = 273.15 + 120
 )
 
-// What stands for "above" and "never" in results, which are finite.
+// Hottest and Longest stand for "above" and "never" in results, which are finite.
 const (
 	Hottest = 273.15 + 500 // K
 	Longest = 3600.0       // s
@@ -36,8 +36,7 @@ func (m *Motor) Conductance(flux float64) float64 {
 }
 
 // fluxRoots tabulates x^fluxExponent over the square root of x, in which it is
-// nearly a line: every motor's temperature asks for it, and a logarithm and an
-// exponential take five times as long.
+// nearly a line: every motor's temperature asks for it, and math.Pow is slow.
 var fluxRoots = func() (y [128]float64) {
 	for i := range y {
 		y[i] = math.Pow(float64(i)/fluxPer, 2*fluxExponent)
@@ -100,13 +99,13 @@ func (m *Motor) SteadySlope(h Heat) (T, perWatt float64) {
 	return min(copperReference+x, Hottest), perWatt
 }
 
-// Runaway says that a steady current has no steady temperature.
+// Runaway says whether a steady current has no steady temperature.
 func (m *Motor) Runaway(h Heat) bool {
 	return copperCoefficient*m.r20*h.Current*h.Current >= h.Conductance
 }
 
 // Reach is the time in s in which the windings warm from one temperature in K to
-// another, from the equation of Heat. It is 0 where they are as warm already, and
+// another, from the equation of Heat. It is 0 where they already are as warm, and
 // at most Longest, which also stands for never.
 func (m *Motor) Reach(h Heat, from, to float64) float64 {
 	if from >= to {

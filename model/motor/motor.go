@@ -62,13 +62,13 @@ func (p *Parameters) MotorMass(s Stator) float64 {
 //
 //	V = 57 m/s (d/14 mm)^0.1
 //
-// 1404 of 4600 rpm/V on 4S turn at 57, 2306 of 1950 on 6S at 59. Common practice.
+// 1404 motors of 4600 rpm/V reach 57 on 4S, 2306 ones of 1950 rpm/V 59 on 6S. Common practice.
 func (m *Motor) FastestRim() float64 {
 	return m.by.Rim * math.Pow(m.Stator.Diameter/rimDiameter, rimExponent)
 }
 
-// Within says whether the stator lies in the range of the regressions.
-func (s Stator) Within() bool {
+// InRange says whether the stator lies in the range of the regressions.
+func (s Stator) InRange() bool {
 	const tol = 1e-9
 	return s.Diameter >= MinDiameter-tol && s.Diameter <= MaxDiameter+tol &&
 		s.Height >= MinHeight-tol && s.Height <= MaxHeight+tol
@@ -138,13 +138,13 @@ func (p *Parameters) New(s Stator, kv float64, use Use) Motor {
 	}
 }
 
-// BurstTorque is what stators of the size give for seconds, in N m, as full throttle
-// asks for it:
+// BurstTorque is the torque in N m that stators of the size give for seconds, as full
+// throttle needs it:
 //
 //	Q = 75 kN/m2 v (v/2.66 cm3)^(1/3)
 //
 // of the stator's volume v: 75 kN m/m3 for a 2207, less for smaller ones, whose windings
-// have more insulation and whose surface takes less heat for their torque. Common
+// have more insulation and whose surface sheds less heat for their torque. Common
 // practice.
 func (m *Motor) BurstTorque() float64 { return m.burst }
 
@@ -157,7 +157,7 @@ func hot(r20, t float64) float64 {
 	return r20 * (1 + copperCoefficient*(t-copperReference))
 }
 
-// LossTorque is what bearings, iron and windage hold back at n rev/s, in N m;
+// LossTorque is the drag of bearings, iron and windage at n rev/s, in N m;
 // derived here from typical idle currents.
 func (m *Motor) LossTorque(n float64) float64 {
 	return m.still + m.drag*n
@@ -166,7 +166,7 @@ func (m *Motor) LossTorque(n float64) float64 {
 // LossSlope is the growth of LossTorque with n, in N m s.
 func (m *Motor) LossSlope() float64 { return m.drag }
 
-// Current is what the motor draws, in A, at shaft torque q in N m and n rev/s.
+// Current is the motor current in A at shaft torque q in N m and n rev/s.
 func (m *Motor) Current(q, n float64) float64 {
 	T := q + m.LossTorque(n)
 	return 2 * T / (m.Kt + math.Sqrt(m.Kt*m.Kt+(2/math.Pi)*m.reactance*T))
@@ -179,7 +179,7 @@ func (m *Motor) CurrentSlope(q, n float64) (i, slope float64) {
 	return 2 * T / (m.Kt + r), 1 / r
 }
 
-// Torque is that of the field in N m at i in A, of which LossTorque is held back.
+// Torque is the electromagnetic torque in N m at i in A, which includes LossTorque.
 func (m *Motor) Torque(i float64) float64 { return (m.Kt + m.reactance*i/(2*math.Pi)) * i }
 
 // Voltage is what the motor needs, in V, for current i in A at n rev/s.
@@ -187,7 +187,7 @@ func (m *Motor) Voltage(i, n float64) float64 {
 	return 2*math.Pi*n*m.Kt + i*m.Impedance(n)
 }
 
-// Impedance is the voltage for each ampere at n rev/s, in ohm: resistance and
+// Impedance is the voltage per ampere at n rev/s, in ohm: resistance and
 // reactance.
 func (m *Motor) Impedance(n float64) float64 { return m.R + m.reactance*n }
 
@@ -197,8 +197,8 @@ func (m *Motor) Reactance() float64 { return m.reactance }
 // VoltageSlope is the growth of Voltage with n, in V s, at i in A, the current held.
 func (m *Motor) VoltageSlope(i float64) float64 { return 2*math.Pi*m.Kt + m.reactance*i }
 
-// ChopScale is the chopping loss of a supply without end at the mean voltage u in V
-// of the pulses, in W: at V volts it is ChopScale (1 - u/V)^2. It warms the motor.
+// ChopScale is the chopping loss at an infinite supply voltage and the mean voltage
+// u in V of the pulses, in W: at V volts it is ChopScale (1 - u/V)^2. It warms the motor.
 func (m *Motor) ChopScale(u float64) float64 { return m.chop * u * u }
 
 // Chopping is the power that the pulses lose in the motor, in W, at a mean voltage u
@@ -212,5 +212,5 @@ func (m *Motor) Chopping(u, v float64) float64 {
 }
 
 // Switching is the power lost in the controller's edges below full duty, in W for
-// each volt of supply and at motor current i in A.
+// each volt of supply, at motor current i in A.
 func (m *Motor) Switching(i float64) float64 { return m.edge * i }

@@ -85,7 +85,7 @@ func TestStator(t *testing.T) {
 	near(t, "R(1000)/R(2000)", a.R/b.R, 4, 1e-12)
 	near(t, "mass of a 2207", a.Mass, 0.033, 0.0005)
 	near(t, "volume of a 2207", s.Volume(), 2.661e-6, 1e-9)
-	if !s.Within() || (Stator{0.031, 0.007}).Within() {
+	if !s.InRange() || (Stator{0.031, 0.007}).InRange() {
 		t.Error("Within does not follow the range of the regressions")
 	}
 	// Similarity: Km goes as volume^(5/6) for a stator of one shape, so that its

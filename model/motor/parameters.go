@@ -17,8 +17,8 @@ type Parameters struct {
 	Chopping  float64 // c, at StandRate
 	StandRate float64 // pulse rate of the stands' controllers, Hz
 
-	Drop  float64 // of the switches that conduct, at the rating, V
-	Leads float64 // of leads and joints, at the rating, V
+	Drop  float64 // of the conducting switches, at the rating, V
+	Leads float64 // drop of leads and joints, at the rating, V
 	Edge  float64 // overlap of voltage and current per switching, s
 	Idle  float64 // logic and gate drive of a channel, W
 

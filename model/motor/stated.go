@@ -13,7 +13,7 @@ type Stated struct {
 
 // Factors on what New has that may be stated. That on the loss torque, which an idle
 // current asks for, is five times its spread of 30 %; those on the mass, known to 10 %,
-// and the resistance, known to 20 %, leave room for odd motors and not for another unit
+// and the resistance, known to 20 %, allow for odd motors but not for a wrong unit
 // (chosen here).
 const (
 	leastLoss, mostLoss             = 0.2, 5
@@ -27,13 +27,14 @@ type StatedError struct {
 	text string
 }
 
+// Error says what is wrong with the stated value.
 func (e *StatedError) Error() string { return e.text }
 
 // Stating is the motor with what is stated of it. Loss torque, iron and with it the
 // loss from chopping, heat capacity and the surface that cools follow a stated mass,
 // since New takes them from it; a stated idle current then sets the loss torque alone,
 // its parts in proportion. It errs with StatedError where the idle current does not
-// turn the motor, or one of them is beyond belief: a mass of less than a third or more
+// turn the motor, or a value is implausible: a mass of less than a third or more
 // than three times the motor's, a resistance or loss torque of less than a fifth or
 // more than five times.
 func (m Motor) Stating(s Stated) (Motor, error) {

@@ -41,26 +41,26 @@ type Grade struct {
 	Name    string
 	Meaning string
 	chem    *chemistry
-	place   place
+	index   gradeIndex
 
-	// Cylindrical cells: whole cells in parallel. Of pouch cells, which have any capacity,
-	// both are 0.
+	// Of cylindrical cells, of which whole ones are in parallel; 0 for pouch cells, which
+	// have any capacity.
 	cellAh  float64
 	cellMax float64 // A, continuous
 }
 
 // Grades lists the grades; the first is the default.
 var Grades = []*Grade{
-	{place: highRate, Name: "high-rate", Meaning: "LiPo for high current", chem: lipo},
-	{place: middle, Name: "middle", Meaning: "LiPo of middle rate", chem: lipo},
-	{place: longFlight, Name: "long-flight", Meaning: "LiPo of high energy", chem: lipo},
-	{place: energy18650, Name: "18650-energy", Meaning: "cylindrical Li-ion 18 x 65 mm, 3.4 Ah", chem: liion,
+	{index: highRate, Name: "high-rate", Meaning: "LiPo for high current", chem: lipo},
+	{index: middle, Name: "middle", Meaning: "LiPo of middle rate", chem: lipo},
+	{index: longFlight, Name: "long-flight", Meaning: "LiPo of high energy", chem: lipo},
+	{index: energy18650, Name: "18650-energy", Meaning: "cylindrical Li-ion 18 x 65 mm, 3.4 Ah", chem: liion,
 		cellAh: 3.4, cellMax: 10},
-	{place: power18650, Name: "18650-power", Meaning: "cylindrical Li-ion 18 x 65 mm, 2.8 Ah", chem: liion,
+	{index: power18650, Name: "18650-power", Meaning: "cylindrical Li-ion 18 x 65 mm, 2.8 Ah", chem: liion,
 		cellAh: 2.8, cellMax: 22},
-	{place: energy21700, Name: "21700-energy", Meaning: "cylindrical Li-ion 21 x 70 mm, 5.0 Ah", chem: liion,
+	{index: energy21700, Name: "21700-energy", Meaning: "cylindrical Li-ion 21 x 70 mm, 5.0 Ah", chem: liion,
 		cellAh: 5.0, cellMax: 13},
-	{place: power21700, Name: "21700-power", Meaning: "cylindrical Li-ion 21 x 70 mm, 4.2 Ah", chem: liion,
+	{index: power21700, Name: "21700-power", Meaning: "cylindrical Li-ion 21 x 70 mm, 4.2 Ah", chem: liion,
 		cellAh: 4.2, cellMax: 38},
 }
 

@@ -2,8 +2,8 @@
 // endurance under a constant power draw, integrated over the discharge.
 //
 // A pack is N cells in series. Its voltage is the rested voltage at the depth
-// of discharge less the drop over one resistance; that is enough for hover and
-// full-throttle minutes, and leaves out the slow relaxation of the cells.
+// of discharge less the drop over one resistance; that is enough for hover and for
+// minutes at full throttle, and leaves out the slow relaxation of the cells.
 package pack
 
 import (
@@ -64,7 +64,7 @@ func (of *Parameters) New(g *Grade, cells int, capacity float64, c Condition) (P
 	ah := capacity / 3600
 	n := float64(cells)
 	p := Pack{Cells: cells, Capacity: capacity, chem: g.chem, charge: capacity}
-	cell := &of.Cells[g.place]
+	cell := &of.Cells[g.index]
 	var cellR, limit float64
 	if g.cellAh > 0 {
 		parallel := math.Round(ah / g.cellAh)
@@ -98,8 +98,8 @@ func coldResistance(t float64) float64 {
 	return math.Exp(activation / gasConstant * (1/t - 1/referenceT))
 }
 
-// BurstLimit is the current that seconds at full throttle may draw while the
-// loaded floor holds, in A (common practice).
+// BurstLimit is the current in A that may be drawn for seconds at full throttle above
+// the loaded floor (common practice).
 func (p *Pack) BurstLimit() float64 { return burstFactor * p.Limit }
 
 // Rested gives the open-circuit voltage at a depth of discharge 0..1, in V.
@@ -178,13 +178,12 @@ func newChemistry(c chemistry) *chemistry {
 		c.series[k] = -ck * sum
 		ck *= (float64(k) - 0.5) / (float64(k) + 1)
 	}
-	// Below both the floor stays out of reach and the series is short.
+	// Below both the floor is not reached and the series is short.
 	c.within = math.Min(smallest*end*end, 4*c.floor*(end-c.floor))
 	return &c
 }
 
-// at sums the series, by pairs rather than one term after the other, which takes
-// a third of the time.
+// at sums the series, by pairs rather than one term after the other, for speed.
 func (s *series) at(x float64) float64 {
 	x2 := x * x
 	x4 := x2 * x2

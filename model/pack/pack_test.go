@@ -128,8 +128,8 @@ func TestCold(t *testing.T) {
 
 func TestGrades(t *testing.T) {
 	for i, g := range Grades {
-		if int(g.place) != i || len(Grades) != int(grades) {
-			t.Errorf("%s stands at %d of %d, not at %d of %d", g.Name, i, len(Grades), g.place, grades)
+		if int(g.index) != i || len(Grades) != int(grades) {
+			t.Errorf("%s stands at %d of %d, not at %d of %d", g.Name, i, len(Grades), g.index, grades)
 		}
 	}
 	p := made(t, "21700-power", 6, 8400, warm)

@@ -33,12 +33,12 @@ func Nominal() Parameters {
 	}
 }
 
-// place is that of a grade in Grades.
-type place int
+// gradeIndex is the index of a grade in Grades.
+type gradeIndex int
 
-// Places.
+// The grades by index.
 const (
-	highRate place = iota
+	highRate gradeIndex = iota
 	middle
 	longFlight
 	energy18650

@@ -18,8 +18,8 @@ var header = []string{"kind", "key", "quantity", "value", "unit", "sigma"}
 var Header = strings.Join(header, ",")
 
 // Read reads records. Lines that start with # are comments, a byte order mark and
-// either end of line are fine. An error is one line that starts with name and
-// line and says what would be right; records that contradict each other are one,
+// either end of line are accepted. An error is one line that starts with name and
+// line and says what would be right; records that contradict each other are an error,
 // see Contradiction.
 func Read(r io.Reader, name string) ([]Record, error) {
 	in := table.NewReader(r, name, "want fields that are quoted whole or not at all")
@@ -68,8 +68,8 @@ func Read(r io.Reader, name string) ([]Record, error) {
 	return all, Contradiction(all)
 }
 
-// Separated names what separates the columns of a header that commas leave whole:
-// semicolons or tabs; "" where it is neither.
+// Separated names what separates the columns of a header without commas: semicolons or
+// tabs; "" where it is neither.
 func Separated(header []string) string {
 	switch {
 	case len(header) != 1:
@@ -133,8 +133,8 @@ func (r *Record) number(text string) (float64, error) {
 	return r.Quantity.of.Parse(text + u.Symbol)
 }
 
-// Write writes records as Read takes them, each in its unit. It errs where a
-// record is none that Read would take.
+// Write writes records as Read takes them, each in its unit. It errs where Read would
+// refuse a record.
 func Write(w io.Writer, all []Record) error {
 	out := csv.NewWriter(w)
 	if err := out.Write(header); err != nil {

@@ -59,7 +59,7 @@ type Quantity struct {
 	of     *unit.Kind
 	usual  string     // symbol of the unit that records are written in
 	along  *unit.Kind // of the condition that it needs; nil for none
-	inMass bool       // a thrust, which the trade writes as the mass it holds up
+	inMass bool       // a thrust, which the trade writes as the mass it supports
 }
 
 // The quantities.
@@ -87,13 +87,13 @@ var (
 			"model's loss goes with the inverse square of that, and at another rate it is the same factor on the loss there"}
 )
 
-// Quantities are all that are known.
+// Quantities lists all known quantities.
 var Quantities = []*Quantity{
 	CT, CP, Thrust, ShaftPower,
 	KV, Resistance, IdleCurrent, Mass, Loss, Chopping,
 }
 
-// Kinds are all that are known.
+// Kinds lists all known kinds.
 var Kinds = []string{Propeller, Motor}
 
 // lookup finds a quantity of a kind; nil where there is none.
@@ -119,7 +119,7 @@ type Record struct {
 // Relative is the uncertainty over the value: about that of its logarithm.
 func (r *Record) Relative() float64 { return r.Sigma / r.Value }
 
-// check says what of a record cannot be.
+// check says what in a record is impossible.
 func (r *Record) check() error {
 	switch {
 	case r.Quantity == nil || r.Quantity.Kind != r.Subject.Kind:
@@ -137,7 +137,7 @@ func (r *Record) check() error {
 	return r.Subject.check()
 }
 
-// check says what of a subject cannot be.
+// check says what in a subject is impossible.
 func (s *Subject) check() error {
 	const inch = 0.0254
 	switch {

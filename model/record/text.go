@@ -28,8 +28,8 @@ func (s *Subject) Key() string {
 	return ""
 }
 
-// bare is a quantity in the default unit of its kind, without it; with a unit of
-// its own where no text in that one is read back to the same value.
+// bare is a quantity in the default unit of its kind, without it; with another unit
+// where no text in the default one is read back to the same value.
 func bare(k *unit.Kind, v float64) string {
 	u := k.Default()
 	for digits := 1; digits <= 17; digits++ {

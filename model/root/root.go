@@ -4,18 +4,18 @@ package root
 
 import "math"
 
-// steps are more than any search takes that converges.
+// steps are more than a search that converges takes.
 const steps = 100
 
 // Secant seeks a root by the secant rule: through the two places tried last. A place that
-// leaves the bracket, which the signs narrow, and one that follows an infinite value gives
-// way to the middle of the bracket. Functions fall: at least 0 below the root, negative
+// leaves the bracket, which the signs narrow, and one that follows an infinite value are
+// replaced by the middle of the bracket. Functions fall: at least 0 below the root, negative
 // above it, where they may be -Inf.
 type Secant struct {
 	// Step ends the search at a step of at most this share of the bracket, which is taken
 	// and not tried, since its error is of the order of its square. 0 is for none. It does
 	// not end where the function is still half of what it was at that end of the bracket,
-	// but for the first step: there a small one tells of a flat stretch, not of the root.
+	// except at the first step: there a small one is due to a flat stretch, not to the root.
 	Step float64
 	// Value ends it where the function is within this of 0.
 	Value float64
@@ -79,7 +79,7 @@ func Last(holds func(float64) bool, lo, hi, tol float64) float64 {
 	for hi-lo > tol {
 		mid := (lo + hi) / 2
 		switch {
-		case mid == lo || mid == hi: // there is none between
+		case mid == lo || mid == hi: // no number is between
 			return lo
 		case holds(mid):
 			lo = mid

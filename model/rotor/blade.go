@@ -46,11 +46,10 @@ func newBlade(x, chord, pitch []float64) (Blade, error) {
 //
 //	c75/R = 0.157 (D/8 in)^-0.30, from 8 in up; ^-0.22 below
 //
-// for two blades, and 0.76 of that for more: propellers
-// with more blades that are on sale have narrower ones. The law for two is that of the
-// scanned blades, below 8 in of the forces in the wind tunnel as well; the part for
-// more is from thrust stands with three and four blades of 5 in. Other sizes with more
-// than two were not measured but for a few.
+// for two blades, and 0.76 of that for more: propellers on sale with more blades have
+// narrower ones. The law for two is that of the scanned blades, below 8 in of the forces
+// in the wind tunnel as well; the factor for more is from thrust stands with three and
+// four blades of 5 in. Few other sizes with more than two were measured.
 func (p *Parameters) DefaultChord(diameter float64, blades int) float64 {
 	power := chordPower
 	if diameter < smallDiameter {
@@ -66,7 +65,7 @@ func (p *Parameters) DefaultChord(diameter float64, blades int) float64 {
 // TruePitch returns the pitch that the blade of a propeller known by its label alone
 // has on average: that of the label from 8 in up, less below, where it goes with
 // (D/8 in)^0.08, and 1.03 times as much with more than two blades. It
-// belongs to DefaultChord: forces tell of both together, in the wind tunnel and on
+// belongs to DefaultChord: forces determine only both together, in the wind tunnel and on
 // thrust stands, and where the chord is stated the pitch is better as it is stated.
 func (p *Parameters) TruePitch(diameter, pitch float64, blades int) float64 {
 	if diameter < smallDiameter {
@@ -78,8 +77,8 @@ func (p *Parameters) TruePitch(diameter, pitch float64, blades int) float64 {
 	return pitch
 }
 
-// rounded is by how much a pitch over a diameter may miss a bound that it was
-// computed to meet.
+// rounded is how far a pitch over a diameter may be past a bound that it was computed
+// to meet.
 const rounded = 1e-9
 
 // Generic returns the typical blade of small propellers for a diameter and a
@@ -89,10 +88,10 @@ const rounded = 1e-9
 //
 // Its planform is the mean of the scanned blades, its twist nearly their median over
 // that of a helix: of the pitch that the label says on average where the chord is the
-// usual one, see TruePitch, otherwise of that stated. It does not carry the means that the prior of Calibrate has for it: these tell where a
-// propeller that was measured lies, help thrust and harm power. What errs most is the
-// pitch angle itself, which the label tells to 1.5 degrees (1 sigma). DEVELOPERS.md
-// has the errors, and what was tried.
+// usual one, see TruePitch, otherwise of that stated. It does not carry the means that
+// the prior of Calibrate has for it: these tell where a propeller that was measured lies,
+// help thrust and harm power. What errs most is the pitch angle itself, which the label
+// tells to 1.5 degrees (1 sigma). DEVELOPERS.md has the errors and how it was chosen.
 func (p *Parameters) Generic(diameter, pitch float64, blades int, chord float64) (Blade, error) {
 	if !(diameter >= 0.02 && diameter <= 1) {
 		return Blade{}, fmt.Errorf("rotor: diameter %g m: want 0.02 to 1 m", diameter)

@@ -15,7 +15,7 @@ import (
 // of one standard deviation over the value; 0 is that of a usual stand, 2 %
 // (chosen here), and +Inf says that the value was not measured. Where a rotor has
 // points at several speeds none counts as better than half of that, by which the
-// model's own curves of CT and CP bend from those measured.
+// model's own curves of CT and CP bend away from those measured.
 type StaticPoint struct {
 	N      float64 // rev/s
 	Thrust float64 // N
@@ -35,7 +35,7 @@ func (m *StaticPoint) spreads() [2]float64 {
 	return s
 }
 
-// check says what of a point cannot be.
+// check says what in a point is impossible.
 func (m *StaticPoint) check() error {
 	s := m.spreads()
 	good := m.N > 0 && !math.IsInf(m.N, 0)
@@ -72,22 +72,16 @@ func (m *StaticPoint) check() error {
 // thrust too early, and small ones are dragged more and pitched less than large
 // ones. They are the weighted median regression of what fits each propeller of
 // the wind-tunnel data best, at rest and in the wind, a family of k propellers
-// weighing sqrt(k); its residuals give the spreads. In 12 divisions of the
-// families by lot, each half calibrated by one point with the prior learnt from
-// the other, the error of CT in the wind fell from 8.9 % (median; 90th percentile
-// 23.9 %) to 6.8 % (20.2 %) and that of CP from 7.5 % (20.9 %) to 6.1 % (17.6 %),
-// against the prior of a given blade; both medians fell in all 24 halves. At rest
-// the 90th percentile of CP at other speeds rose from 7.7 to 8.1 %.
+// weighing sqrt(k); its residuals give the spreads. Chosen on halves of the families,
+// see DEVELOPERS.md.
 //
 // A generic blade that is measured to be as predicted is therefore corrected all
 // the same, along that line: at rest it stays as it was, in the wind it changes.
 //
 // Where the points differ in speed, the trends of CT and CP with ln n may be off
 // by 0.08 besides: that is the scatter of the trends of scanned blades calibrated
-// with one point. Were the model's trend believed, more points would bend the
-// blade to its errors with Reynolds number, and the more of them, the larger the
-// errors in the wind: with 12 points or more CT of scanned blades would be off by
-// 15 % there, instead of 7 %.
+// with one point. Were the model's trend believed, many points would bend the blade
+// to the model's errors with Reynolds number.
 //
 // It errs where there are no points, where a point is not positive, where thrust and
 // power at one speed make a figure of merit above 1, and where the measurements are so far from the rotor that the correction lies more than 4
@@ -155,7 +149,7 @@ func (c *calibration) fit() (Estimate, error) {
 		maxSteps = 50
 		small    = 1e-6 // of the priors
 		h        = 1e-4 // for derivatives
-		furthest = 5    // no further; past what judge lets through
+		furthest = 5    // spreads; more than judge accepts
 	)
 	rows := unknowns + 2*len(c.points)
 	var z [unknowns]float64
@@ -200,7 +194,7 @@ func (c *calibration) fit() (Estimate, error) {
 	return Estimate{}, errors.New("rotor: calibration does not converge: want measurements of one rotor at rest")
 }
 
-// residuals fills r with what priors and measurements miss, in units of their
+// residuals fills r with the residuals of priors and measurements, in units of their
 // spreads, at z standard deviations of the priors.
 func (c *calibration) residuals(z [unknowns]float64, r []float64) error {
 	g := c.geometry

@@ -294,7 +294,7 @@ func TestInfer(t *testing.T) {
 	if _, err := Infer(g, a, []StaticPoint{{N: 300, ThrustSigma: math.Inf(1), PowerSigma: -1}}); err == nil {
 		t.Error("a negative uncertainty is taken")
 	}
-	y := g.Blade.SpreadsOf(truth.Correction)
+	y := g.Blade.DeviationsOf(truth.Correction)
 	if c := g.Blade.CorrectionAt(y); math.Abs(c.Pitch-truth.Correction.Pitch) > 1e-12 || math.Abs(c.Drag-0.2) > 1e-12 || math.Abs(c.Chord-0.05) > 1e-12 {
 		t.Errorf("%+v becomes %+v", truth.Correction, c)
 	}

@@ -249,7 +249,7 @@ func conditional(t *testing.T, p *seen, others []*seen) Correction {
 		t.Fatal(err)
 	}
 	y, _ := c.At(k)
-	return p.blade.CorrectionAt(Spreads(y))
+	return p.blade.CorrectionAt(Deviations(y))
 }
 
 // shareOf is a share of a correction.

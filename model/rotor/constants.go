@@ -76,7 +76,7 @@ const (
 	chordPowerSmall = -0.22
 )
 
-// Spreads of one standard deviation for Calibrate. The trend is that of the
+// Deviations of one standard deviation for Calibrate. The trend is that of the
 // errors of ln CT and ln CP at rest with ln n.
 const (
 	pitchSpread   = 1.5 * deg

@@ -13,26 +13,26 @@ import (
 // Unknowns is how many quantities a correction has.
 const Unknowns = unknowns
 
-// Spreads is a correction in standard deviations of the prior of a blade, counted
+// Deviations is a correction in standard deviations of the prior of a blade, counted
 // from no correction: of the pitch angle and the logarithms of drag and chord.
-type Spreads [Unknowns]float64
+type Deviations [Unknowns]float64
 
 // Estimate is what measurements at rest say of a rotor: the most probable
-// correction with what is left of the prior's uncertainty, in its units, to first
+// correction with the remaining part of the prior's uncertainty, in its units, to first
 // order about it.
 type Estimate struct {
 	Correction Correction
-	Mean       Spreads // of the prior
-	Offset     Spreads // of the correction from it
+	Mean       Deviations // of the prior
+	Offset     Deviations // of the correction from it
 	// Information is what the measurements add to the precision, 1 before them: the
 	// covariance left is (1 + Information)^-1.
 	Information [Unknowns][Unknowns]float64
-	// Sensitivity is that of ln CT and of ln CP at rest to each unknown, at the middle
-	// one of the measured speeds.
-	Sensitivity [2]Spreads
+	// Sensitivity is that of ln CT and of ln CP at rest to each unknown, at the median
+	// measured speed.
+	Sensitivity [2]Deviations
 }
 
-// Infer is Calibrate with what the measurements leave uncertain.
+// Infer is Calibrate with the uncertainty that the measurements leave.
 func Infer(g Geometry, a air.Air, points []StaticPoint) (Estimate, error) {
 	if len(points) == 0 {
 		return Estimate{}, errors.New("rotor: no measurement to calibrate with; want at least one static point")
@@ -77,7 +77,7 @@ func possible(diameter float64, a air.Air, points []StaticPoint) error {
 }
 
 // judge returns the estimate, with the derivatives A of the residuals there, or an
-// error where it is past belief.
+// error where it is implausible.
 func (c *calibration) judge(z [unknowns]float64, A *mat.Dense) (Estimate, error) {
 	e := Estimate{Correction: c.prior.correction(z), Offset: z}
 	for k := range e.Mean {
@@ -138,18 +138,18 @@ func (c *calibration) sense(e *Estimate) error {
 	return nil
 }
 
-// CorrectionAt is the correction of a blade at so many standard deviations of its
+// CorrectionAt is the correction of a blade at a number of standard deviations of its
 // prior from none.
-func (b Blade) CorrectionAt(y Spreads) Correction {
+func (b Blade) CorrectionAt(y Deviations) Correction {
 	p := *b.shape.prior
 	p.mean = [unknowns]float64{}
 	return p.correction(y)
 }
 
-// SpreadsOf is a correction of a blade in standard deviations of its prior, from
+// DeviationsOf is a correction of a blade in standard deviations of its prior, from
 // none: what CorrectionAt takes back.
-func (b Blade) SpreadsOf(c Correction) Spreads { return b.shape.prior.spreads(c) }
+func (b Blade) DeviationsOf(c Correction) Deviations { return b.shape.prior.deviations(c) }
 
-func (p *prior) spreads(c Correction) Spreads {
-	return Spreads{c.Pitch / p.spread[0], math.Log1p(c.Drag) / p.spread[1], math.Log1p(c.Chord) / p.spread[2]}
+func (p *prior) deviations(c Correction) Deviations {
+	return Deviations{c.Pitch / p.spread[0], math.Log1p(c.Drag) / p.spread[1], math.Log1p(c.Chord) / p.spread[2]}
 }

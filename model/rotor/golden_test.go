@@ -17,7 +17,7 @@ func laidOut(t testing.TB, D, P float64, B int, chord float64) Geometry {
 	t.Helper()
 	var x, c, beta []float64
 	for i := range strips {
-		x = append(x, (edge(i)+edge(i+1))/2)
+		x = append(x, (stripEdge(i)+stripEdge(i+1))/2)
 		c = append(c, chord)
 		beta = append(beta, math.Atan(P/(math.Pi*x[i]*D)))
 	}

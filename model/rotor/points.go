@@ -59,7 +59,7 @@ func (s *Specimen) Coefficients(m Measurement) (CT, CP float64) {
 type fieldKind struct {
 	name string
 	what string  // columns of one quantity exclude each other
-	unit float64 // turns it into SI units
+	unit float64 // factor to SI units
 	need bool    // otherwise the column may be left out, and a field empty
 }
 
@@ -98,7 +98,7 @@ func ReadPoints(r io.Reader, name string) ([]Specimen, error) {
 		return nil, err
 	}
 	line := in.Line()
-	fields, err := place(header)
+	fields, err := findColumns(header)
 	if err != nil {
 		return nil, fmt.Errorf("%s:%d: %w", name, line, err)
 	}
@@ -135,8 +135,8 @@ func ReadPoints(r io.Reader, name string) ([]Specimen, error) {
 // placed is where the known columns stand in a row.
 type placed map[int]fieldKind
 
-// place finds the known columns in a header.
-func place(header []string) (placed, error) {
+// findColumns finds the known columns in a header.
+func findColumns(header []string) (placed, error) {
 	if by := record.Separated(header); by != "" {
 		return nil, fmt.Errorf("the columns are separated by %s, want commas", by)
 	}
@@ -206,7 +206,7 @@ func (at placed) specimen(row []string) (Specimen, error) {
 		m.Power *= m.N
 	}
 	for _, c := range fieldKinds {
-		measured := c.what == "thrust" || c.what == "load" // in the wind of any sign
+		measured := c.what == "thrust" || c.what == "load" // in the wind of either sign
 		if v := value[c.what]; c.need && !(v > 0) && !(measured && m.J > 0) {
 			return Specimen{}, fmt.Errorf("%s; want a positive number", from[c.what])
 		}

@@ -7,10 +7,10 @@
 //
 //	J = V/(n D),  CT = T/(rho n² D⁴),  CP = P/(rho n³ D⁵)
 //
-// The way is Geometry, with a Blade from Generic or ReadBlade; New for a Solver;
+// The way in is Geometry, with a Blade from Generic or ReadBlade; New for a Solver;
 // NewTable. Propellers of 2 to 19 in were measured against it, at tip Mach
-// numbers to 0.41; DEVELOPERS.md has the errors. It knows no noise, no flutter,
-// no ice, no neighbouring rotors, and no descent into the rotor's own wake.
+// numbers to 0.41; DEVELOPERS.md has the errors. It leaves out noise, flutter, ice,
+// neighbouring rotors, and descent into the rotor's own wake.
 package rotor
 
 import (

@@ -37,7 +37,7 @@ type Solver struct {
 	stations [strips]station
 }
 
-// New prepares a solver for a rotor in air. The error says what of the
+// New prepares a solver for a rotor in air. The error says what in the
 // geometry or the air is out of range.
 func New(g Geometry, a air.Air) (*Solver, error) {
 	return newSolver(g, a, &section)
@@ -53,7 +53,7 @@ func newSolver(g Geometry, a air.Air, p *polar) (*Solver, error) {
 	}
 	s := &Solver{geometry: g, air: a, polar: p, drag: 1 + g.Correction.Drag}
 	for i := range s.stations {
-		s.stations[i] = s.station(edge(i), edge(i+1))
+		s.stations[i] = s.station(stripEdge(i), stripEdge(i+1))
 	}
 	return s, nil
 }
@@ -78,9 +78,9 @@ func (s *Solver) station(x0, x1 float64) station {
 	}
 }
 
-// edge returns r/R of the i-th edge between strips, which lie closer together
+// stripEdge returns r/R of the i-th edge between strips, which lie closer together
 // towards the tip, where the load falls steeply.
-func edge(i int) float64 {
+func stripEdge(i int) float64 {
 	t := float64(i) / strips
 	return bladeRoot + (1-bladeRoot)*(1-math.Pow(1-t, 1.5))
 }

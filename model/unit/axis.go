@@ -16,7 +16,7 @@ const MaxAxis = 1_000_000
 // first:last:step, joined by commas, as in "300mAh,450:1300:50mAh". The unit at
 // the end of a range holds for all three of its numbers. Values are computed
 // exactly in the unit they are written in and converted last, so that each is
-// bit for bit what Parse makes of its own text.
+// bit for bit what Parse makes of its text.
 //
 // The values come back as kept inside the program, in rising order (stators in
 // the order written). It is an error, of one line, when a step does not land on
@@ -28,14 +28,14 @@ func ParseAxis(kind *Kind, text string) ([]float64, error) {
 	if strings.TrimSpace(text) == "" {
 		return nil, fmt.Errorf("%q: no value, want %s, a list a,b,c or a range first:last:step", text, kind.want)
 	}
-	var spans []span
+	var items []axisItem
 	total := 0
-	for item := range strings.SplitSeq(text, ",") {
-		item = strings.TrimSpace(item)
-		if item == "" {
+	for part := range strings.SplitSeq(text, ",") {
+		part = strings.TrimSpace(part)
+		if part == "" {
 			return nil, fmt.Errorf("%q: nothing between two commas or at an end, want a list such as a,b,c", text)
 		}
-		s, err := kind.span(item)
+		s, err := kind.item(part)
 		if err != nil {
 			return nil, err
 		}
@@ -43,12 +43,12 @@ func ParseAxis(kind *Kind, text string) ([]float64, error) {
 		if s.n > MaxAxis || total > MaxAxis {
 			return nil, fmt.Errorf("%q: more than %d values on one axis, want a larger step", text, MaxAxis)
 		}
-		spans = append(spans, s)
+		items = append(items, s)
 	}
-	if err := kind.noDecimalComma(text, spans); err != nil {
+	if err := kind.noDecimalComma(text, items); err != nil {
 		return nil, err
 	}
-	if err := kind.oneMeaning(spans); err != nil {
+	if err := kind.oneMeaning(items); err != nil {
 		return nil, err
 	}
 
@@ -57,7 +57,7 @@ func ParseAxis(kind *Kind, text string) ([]float64, error) {
 		from string
 	}
 	values := make([]value, 0, total)
-	for _, s := range spans {
+	for _, s := range items {
 		err := s.each(func(si float64) { values = append(values, value{si, s.text}) })
 		if err != nil {
 			return nil, err
@@ -79,8 +79,8 @@ func ParseAxis(kind *Kind, text string) ([]float64, error) {
 	return axis, nil
 }
 
-// span is one item of an axis: n values first + i step, in unit.
-type span struct {
+// axisItem is one item of an axis: n values first + i step, in unit.
+type axisItem struct {
 	text        string
 	first, step *big.Rat
 	n           int
@@ -90,7 +90,7 @@ type span struct {
 
 // each converts the values of s one after another. Both numbers are brought to
 // one denominator so that a value costs an addition and a rounding.
-func (s span) each(f func(si float64)) error {
+func (s axisItem) each(f func(si float64)) error {
 	first := s.unit.exact(s.first)
 	step := new(big.Rat).Mul(s.step, s.unit.factor())
 	den := new(big.Int).Mul(first.Denom(), step.Denom())
@@ -108,11 +108,11 @@ func (s span) each(f func(si float64)) error {
 	return nil
 }
 
-// span reads one item of an axis.
-func (k *Kind) span(text string) (span, error) {
+// item reads one item of an axis.
+func (k *Kind) item(text string) (axisItem, error) {
 	if !strings.Contains(text, ":") {
 		v, u, bare, err := k.scan(text)
-		return span{text: text, first: v, step: new(big.Rat), n: 1, unit: u, bare: bare}, err
+		return axisItem{text: text, first: v, step: new(big.Rat), n: 1, unit: u, bare: bare}, err
 	}
 	s, last, err := k.ends(text)
 	if err != nil {
@@ -146,7 +146,7 @@ func (k *Kind) span(text string) (span, error) {
 }
 
 // ends reads the three numbers of a range and the one unit they share.
-func (k *Kind) ends(text string) (s span, last *big.Rat, err error) {
+func (k *Kind) ends(text string) (s axisItem, last *big.Rat, err error) {
 	s.text = text
 	parts := strings.Split(text, ":")
 	if len(parts) != 3 {
@@ -188,14 +188,14 @@ func (k *Kind) ends(text string) (s span, last *big.Rat, err error) {
 }
 
 // at is the i-th value of s, in its unit.
-func (s span) at(i *big.Int) *big.Rat {
+func (s axisItem) at(i *big.Int) *big.Rat {
 	v := new(big.Rat).SetInt(i)
 	return v.Add(v.Mul(v, s.step), s.first)
 }
 
 // print writes a number of s as the user would: all numbers here are decimal
 // and finite, so that the shortest float64 text is theirs.
-func (s span) print(v *big.Rat) string {
+func (s axisItem) print(v *big.Rat) string {
 	f, _ := v.Float64()
 	number := plain(strconv.FormatFloat(f, 'e', -1, 64))
 	if v != s.step {
@@ -209,13 +209,13 @@ func (s span) print(v *big.Rat) string {
 
 // oneMeaning refuses a list such as 3,4,5mm where a bare number is in inches:
 // it was probably meant in mm. A bare 0 is 0 in every unit but a temperature.
-func (k *Kind) oneMeaning(spans []span) error {
-	for _, a := range spans {
+func (k *Kind) oneMeaning(items []axisItem) error {
+	for _, a := range items {
 		zero := a.first.Sign() == 0 && a.n == 1 && k.Default().zero == 0
 		if !a.bare || zero {
 			continue
 		}
-		for _, b := range spans {
+		for _, b := range items {
 			if !b.bare && b.unit != k.Default() {
 				return fmt.Errorf("%q: no unit beside %q, want %s%s or %s%s",
 					a.text, b.text, a.text, b.unit.Symbol, a.text, k.Default().Symbol)
@@ -228,14 +228,14 @@ func (k *Kind) oneMeaning(spans []span) error {
 // noDecimalComma refuses a list such as 2,5g, which may be meant as 2.5g: two whole
 // numbers of one or two digits, the second alone with a unit, and no bare number before
 // them, which would make it a list. A 0 before the comma is one of its own: 0,25g stays.
-func (k *Kind) noDecimalComma(text string, spans []span) error {
+func (k *Kind) noDecimalComma(text string, items []axisItem) error {
 	if k.whole || k.read != nil {
 		return nil
 	}
-	for i, b := range spans[1:] {
-		a := spans[i] // the one before b
+	for i, b := range items[1:] {
+		a := items[i] // the one before b
 		number, _ := cut(b.text)
-		if b.bare || i > 0 && spans[i-1].bare || !fewDigits(a.text) || !fewDigits(number) || a.first.Sign() == 0 {
+		if b.bare || i > 0 && items[i-1].bare || !fewDigits(a.text) || !fewDigits(number) || a.first.Sign() == 0 {
 			continue
 		}
 		return fmt.Errorf("%q: did you mean %s.%s, or %s%s,%s?", text, a.text, b.text, a.text, b.unit.Symbol, b.text)

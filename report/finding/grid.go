@@ -90,7 +90,7 @@ func (r *Run) Swept(d *sweep.AxisDef) bool { return len(r.Values(d)) > 1 }
 
 // AxisValues are the values of an axis, in SI units; none where the grid lacks it.
 func AxisValues(g *sweep.Grid, def *sweep.AxisDef) []float64 {
-	at, ok := g.Place(def.Name)
+	at, ok := g.AxisIndex(def.Name)
 	if !ok {
 		return nil
 	}
@@ -99,7 +99,7 @@ func AxisValues(g *sweep.Grid, def *sweep.AxisDef) []float64 {
 
 // MustPlace finds an axis that the study has been checked to have.
 func MustPlace(g *sweep.Grid, d *sweep.AxisDef) int {
-	at, ok := g.Place(d.Name)
+	at, ok := g.AxisIndex(d.Name)
 	if !ok {
 		panic("finding: the grid has no axis " + d.Name)
 	}

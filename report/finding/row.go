@@ -104,7 +104,7 @@ func (r *Run) rows(k *sweep.ClassResult, designs []sweep.Ranked) ([]Row, error) 
 
 // leads says whether a design is the best of its diameter in a class.
 func leads(k *sweep.ClassResult, g *sweep.Grid, index uint64) bool {
-	at, _ := g.Place(sweep.Diameter.Name)
+	at, _ := g.AxisIndex(sweep.Diameter.Name)
 	b := k.Leaders[g.At(index, at)]
 	return b.Any && b.Index == index
 }

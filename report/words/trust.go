@@ -50,7 +50,7 @@ func onStands(g *sweep.Grid) string {
 	words := fmt.Sprintf("On thrust stands with 5 in (mean; root mean square in brackets) current at full throttle "+
 		"is off by %s, thrust by %s, electrical power below it by %s", onStand.Current, onStand.Thrust, onStand.Power)
 	var bladed []string
-	if slices.ContainsFunc(finding.AxisValues(g, sweep.Diameter), model.ValidBlades.Holds) {
+	if slices.ContainsFunc(finding.AxisValues(g, sweep.Diameter), model.ValidBlades.Contains) {
 		for _, n := range []int{3, 4} {
 			if c := onStandBladed[n-2]; slices.Contains(finding.AxisValues(g, sweep.Blades), float64(n)) {
 				bladed = append(bladed, fmt.Sprintf("with %d blades by %s and %s", n, c.Lift, c.Power))

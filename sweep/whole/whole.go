@@ -1,5 +1,5 @@
-// Package whole writes files whole or not at all: who opens a file finds what it
-// was or what it was to become and never a part of it, whenever the writer or the
+// Package whole writes files whole or not at all: a reader finds the old file or the
+// new one and never a part, whenever the writer or the
 // machine stops.
 //
 // The new file is written beside its place, synced, and renamed into place; then
@@ -23,8 +23,8 @@ import (
 // Write makes the file at path of what write gives it, with permissions 0644 less
 // the umask. Until it is whole it stands in the same folder, which must exist,
 // under a name that is a dot, its own name and digits. An error is that of write,
-// or the system's without the path; then what stood at path stands there still and
-// nothing is left beside it.
+// or the system's without the path; then the file at path is unchanged and nothing is
+// left beside it.
 func Write(path string, write func(io.Writer) error) error {
 	return disk.write(path, write)
 }
@@ -81,7 +81,7 @@ func create(path string) (file, error) {
 
 func syncFolder(path string) error {
 	if runtime.GOOS == "windows" {
-		return nil // it has no such thing
+		return nil // it cannot sync a folder
 	}
 	d, err := os.Open(path)
 	if err != nil {
@@ -89,7 +89,7 @@ func syncFolder(path string) error {
 	}
 	err = d.Sync()
 	if errors.Is(err, errors.ErrUnsupported) || errors.Is(err, syscall.EINVAL) {
-		err = nil // some network file systems have no such thing either
+		err = nil // nor can some network file systems
 	}
 	return errors.Join(err, d.Close())
 }

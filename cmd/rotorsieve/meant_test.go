@@ -30,9 +30,9 @@ func TestNearest(t *testing.T) {
 		{"wingspan", ""},
 		{"", ""},
 	} {
-		got, ok := nearest(c.name, names)
+		got, ok := likeliest(c.name, names)
 		if got != c.want || ok != (c.want != "") {
-			t.Errorf("nearest(%q) = %q, %v, want %q", c.name, got, ok, c.want)
+			t.Errorf("likeliest(%q) = %q, %v, want %q", c.name, got, ok, c.want)
 		}
 	}
 }

@@ -4,10 +4,10 @@ import (
 	"strings"
 )
 
-// nearest finds the candidate that a mistyped name most likely means: the one
+// likeliest finds the candidate that a mistyped name most likely means: the one
 // of which it is the start, or the one with the smallest edit distance, up to
 // a third of the name's length. The earlier candidate wins a tie.
-func nearest(name string, candidates []string) (string, bool) {
+func likeliest(name string, candidates []string) (string, bool) {
 	typed := strings.ToLower(name)
 	best, least := "", max(1, len(typed)/3)+1
 	for _, c := range candidates {
@@ -26,22 +26,22 @@ func nearest(name string, candidates []string) (string, bool) {
 const mostMeant = 8
 
 // meant asks for what a mistyped name most likely means: all candidates that
-// have it as one of their words, up to mostMeant of them, or the nearest. mark is
+// have it as one of their words, up to mostMeant of them, or the likeliest. prefix is
 // set before each. It is empty where nothing is near.
-func meant(name, mark string, candidates []string) string {
+func meant(name, prefix string, candidates []string) string {
 	var likely []string
 	typed := strings.ToLower(name)
 	for _, c := range candidates {
 		if len(typed) >= 3 && strings.Contains("-"+c+"-", "-"+typed+"-") {
-			likely = append(likely, mark+c)
+			likely = append(likely, prefix+c)
 		}
 	}
 	if len(likely) == 0 || len(likely) > mostMeant {
-		c, ok := nearest(name, candidates)
+		c, ok := likeliest(name, candidates)
 		if !ok {
 			return ""
 		}
-		likely = []string{mark + c}
+		likely = []string{prefix + c}
 	}
 	question := strings.Join(likely, ", ")
 	if last := len(likely) - 1; last > 0 {
