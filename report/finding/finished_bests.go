@@ -26,7 +26,7 @@ func (f *Finished) checkBests(k sweep.Class, found *FoundRecord) error {
 		}
 		return nil
 	}
-	payload, _ := f.grid.Place(sweep.Payload.Name)
+	payload, _ := f.grid.AxisIndex(sweep.Payload.Name)
 	want := len(f.grid.Axes()[payload].Values)
 	if want == 1 {
 		want = 0 // not swept
@@ -49,7 +49,7 @@ func (f *Finished) checkBests(k sweep.Class, found *FoundRecord) error {
 }
 
 func (f *Finished) checkLeaders(found *FoundRecord, best sweep.Ranked, held func(uint64, float64) error) error {
-	diameter, _ := f.grid.Place(sweep.Diameter.Name)
+	diameter, _ := f.grid.AxisIndex(sweep.Diameter.Name)
 	axis := f.grid.Axes()[diameter]
 	before, led := -1, false
 	for _, l := range found.Leaders {

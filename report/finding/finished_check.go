@@ -258,7 +258,7 @@ func (f *Finished) checkDesign(k sweep.Class, d *DesignRecord) error {
 // usual says whether a design of another version of the model leaves an axis to what is
 // usual, which may be another number there.
 func (f *Finished) usual(a *sweep.AxisDef, index uint64) bool {
-	at, ok := f.grid.Place(a.Name)
+	at, ok := f.grid.AxisIndex(a.Name)
 	return f.Model != model.Version && ok && f.grid.Axes()[at].Values[f.grid.At(index, at)] == 0
 }
 

@@ -13,8 +13,8 @@ type firsts struct {
 
 func (f *Finished) firsts(found *FoundRecord) *firsts {
 	x := &firsts{grid: f.grid}
-	x.diameter, _ = f.grid.Place(sweep.Diameter.Name)
-	x.payload, _ = f.grid.Place(sweep.Payload.Name)
+	x.diameter, _ = f.grid.AxisIndex(sweep.Diameter.Name)
+	x.payload, _ = f.grid.AxisIndex(sweep.Payload.Name)
 	for i := range x.seen {
 		x.seen[i], x.named[i] = map[int]bool{}, map[int]uint64{}
 	}

@@ -244,7 +244,7 @@ func (f *Finished) readSizes(file *os.File, found *ResultRecord) error {
 	if f.Sizes, err = ReadSize(file); err != nil {
 		return fmt.Errorf("%s: %w", SizeName, err)
 	}
-	at, _ := f.grid.Place(sweep.Diameter.Name)
+	at, _ := f.grid.AxisIndex(sweep.Diameter.Name)
 	var diameters []float64
 	for _, v := range f.grid.Axes()[at].Values {
 		diameters = append(diameters, Inch.FromSI(v))
