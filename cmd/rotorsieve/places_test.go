@@ -247,3 +247,19 @@ func heard(t *testing.T, args ...string) string {
 	}
 	return stderr.String()
 }
+
+// same checks that two files hold the same bytes.
+func same(t *testing.T, a, b string) {
+	t.Helper()
+	x, err := os.ReadFile(a)
+	if err != nil {
+		t.Fatal(err)
+	}
+	y, err := os.ReadFile(b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.Equal(x, y) {
+		t.Errorf("%s and %s differ", a, b)
+	}
+}
