@@ -121,8 +121,10 @@ func same(dir string, x finding.FileRecord) bool {
 	if err != nil || !about.Mode().IsRegular() || about.Size() != x.Bytes {
 		return false
 	}
-	if in, err := os.Lstat(filepath.Dir(path)); err == nil && in.Mode()&fs.ModeSymlink != 0 && filepath.Dir(x.Name) != "." {
-		return false
+	if x.Name != filepath.Base(path) { // it is in a folder of the report, which is no link
+		if in, err := os.Lstat(filepath.Dir(path)); err != nil || in.Mode()&fs.ModeSymlink != 0 {
+			return false
+		}
 	}
 	f, err := os.Open(path)
 	if err != nil {

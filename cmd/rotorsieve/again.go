@@ -8,6 +8,7 @@ import (
 
 	"rotorsieve/report"
 	"rotorsieve/report/finding"
+	"rotorsieve/sweep"
 )
 
 // again says what a finished run, which r is to go on with, has to write again: a file is
@@ -25,24 +26,28 @@ func (f *folder) again(earlier *report.Earlier, r *finding.Run, names []string) 
 	return strings.Join(why, ", ")
 }
 
-// amiss says whether there is something to write again, and tells what. It errs where no
-// checkpoint was kept that it could be written from. What is written is of the run that
-// found it.
-func (f *folder) amiss(r *finding.Run, names []string, stderr io.Writer) (bool, error) {
+// amiss tells what there is to write again, and gives the study whose state that is written
+// from, nil for nothing. It errs where no checkpoint was kept, and where that lacks a map.
+// What is written is of the run that found it.
+func (f *folder) amiss(r *finding.Run, names []string, stderr io.Writer) (*sweep.Study, error) {
 	earlier := report.ReadEarlier(f.dir)
 	why := f.again(earlier, r, names)
 	if why == "" {
-		return false, nil
+		return nil, nil
 	}
 	if !f.has(checkpointName) {
-		return false, place{"--out", f.dir}.errorf("%s, and no %s is there to write it from, "+
+		return nil, place{"--out", f.dir}.errorf("%s, and no %s is there to write it from, "+
 			"want it restored, or --force to run the study again", why, checkpointName)
+	}
+	of, err := f.kept(r.Study)
+	if err != nil {
+		return nil, err
 	}
 	if earlier.Record != nil {
 		r.Origin = &earlier.Record.Run
 	}
 	fmt.Fprintf(stderr, "rotorsieve: %s holds this study, finished, but %s: that alone is written again\n", f.dir, why)
-	return true, nil
+	return of, nil
 }
 
 // otherFlags says in what flags a report is asked for that differ from those before.
@@ -64,5 +69,79 @@ func otherFlags(before, now []string) (out []string) {
 func tellAside(w io.Writer, r *finding.Run) {
 	for _, name := range r.Aside {
 		fmt.Fprintf(w, "rotorsieve: what stood there and was not the program's own is now %s\n", name)
+	}
+}
+
+// mappedAs is the study with the maps that flags ask for in place of its own.
+func mappedAs(st *sweep.Study, flags []string) *sweep.Study {
+	var specs []sweep.MapSpec
+	asked := newMaps(&specs)
+	for _, f := range flags {
+		if text, ok := strings.CutPrefix(f, "--map="); ok && asked.Set(text) != nil {
+			return st // of another version, or made up
+		}
+	}
+	other := *st
+	other.Maps = nil
+	for _, spec := range specs {
+		if spec.X == nil {
+			other.Maps = append(other.Maps, impliedMaps(st, specs)...)
+		} else {
+			other.Maps = append(other.Maps, spec)
+		}
+	}
+	return &other
+}
+
+// finishedAs is the fingerprint of the run of the study that the folder's record is of, be
+// it with other maps; that of the study where it is of none.
+func (f *folder) finishedAs(st *sweep.Study) string {
+	if e := report.ReadEarlier(f.dir); e.Record != nil {
+		if s := &e.Record.Study; mappedAs(st, s.Flags).Fingerprint() == s.Fingerprint {
+			return s.Fingerprint
+		}
+	}
+	return st.Fingerprint()
+}
+
+// kept is the study that the state in the folder is of, which may have more maps. Maps are
+// gathered as designs are judged: one that it does not have is not made of it.
+func (f *folder) kept(st *sweep.Study) (*sweep.Study, error) {
+	state, err := sweep.ReadState(f.path(checkpointName))
+	if err != nil {
+		return nil, withFlags(err)
+	}
+	of := mappedAs(st, state.Flags)
+	if of.Fingerprint() != state.Fingerprint {
+		return st, nil // which the run refuses, and says why
+	}
+	for _, m := range st.Maps {
+		if mapAt(of.Maps, m) < 0 {
+			return nil, place{"--out", f.dir}.errorf("the run there has gathered no map %s, want another folder, "+
+				"or --force to run the study again", m.Name())
+		}
+	}
+	return of, nil
+}
+
+func mapAt(maps []sweep.MapSpec, m sweep.MapSpec) int {
+	return slices.IndexFunc(maps, func(x sweep.MapSpec) bool { return x.Name() == m.Name() })
+}
+
+// narrow leaves of a result the maps of the study, in their order.
+func narrow(k *sweep.Result, st *sweep.Study) {
+	for i := range k.Classes {
+		c := &k.Classes[i]
+		var maps []sweep.Map
+		for _, m := range st.Maps {
+			at := slices.IndexFunc(c.Maps, func(x sweep.Map) bool { return x.Spec.Name() == m.Name() })
+			if at < 0 {
+				continue
+			}
+			x := c.Maps[at]
+			x.Spec = m
+			maps = append(maps, x)
+		}
+		c.Maps = maps
 	}
 }

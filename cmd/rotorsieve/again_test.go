@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"encoding/json"
 	"io/fs"
 	"maps"
@@ -62,7 +63,9 @@ func renewed(t *testing.T, dir string) (names []string) {
 func TestFinishedAgain(t *testing.T) {
 	t.Chdir(t.TempDir())
 	study := func(out string, more ...string) []string {
-		flags := slices.DeleteFunc(slices.Clone(small), func(f string) bool { return f == "--quiet" || f == "--figures" || f == "none" })
+		flags := slices.DeleteFunc(slices.Clone(small), func(f string) bool {
+			return f == "--quiet" || f == "--figures" || f == "none"
+		})
 		return slices.Concat([]string{"sweep", "--out", out, "--dpi", "72", "--figures", "size,mass"}, flags, more)
 	}
 	said(t, study("fresh")...)
@@ -112,6 +115,12 @@ func TestFinishedAgain(t *testing.T) {
 		{"name", func() {}, []string{"--name", "other"},
 			begins + `, but "--name=other" is asked for, "--name=study" was before` + ends,
 			[]string{"effective.flags", "figures/mass.png", "figures/size.png", "review.xlsx", "run.json"}},
+		{"fewer maps", func() {}, []string{"--map", "cells,kv"},
+			begins + `, but "--map=cells,kv" is asked for, "--map=all" was before` + ends,
+			[]string{"effective.flags", "review.xlsx", "run.json"}},
+		{"fewer maps, and missing", func() { drop("size.csv") }, []string{"--map", "none"},
+			begins + `, but size.csv is missing, "--map=none" is asked for, "--map=all" was before` + ends,
+			[]string{"effective.flags", "review.xlsx", "run.json", "size.csv"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			if err := os.RemoveAll("run"); err != nil {
@@ -191,6 +200,66 @@ func lasting(t *testing.T, dir string) map[string]any {
 	return all
 }
 
+// What was written again with fewer maps is made good as well, and gets its maps back; one
+// that the state does not have is refused.
+func TestOtherMaps(t *testing.T) {
+	t.Chdir(t.TempDir())
+	run := append([]string{"sweep", "--out", "run", "--resume"}, small...)
+	said(t, run...)
+	if err := os.Rename("run/review.xlsx", "review.xlsx"); err != nil {
+		t.Fatal(err)
+	}
+	said(t, append(run, "--map", "none")...)
+	if err := os.Remove("run/review.xlsx"); err != nil {
+		t.Fatal(err)
+	}
+	said(t, append(run, "--map", "none")...)
+	said(t, append(run, "--map", "cells,kv")...)
+	said(t, run...)
+	same(t, "review.xlsx", "run/review.xlsx")
+	fails(t, append(run, "--map", "cells,kv:hover-time"),
+		"--out run: the run there has gathered no map cells-kv-hover-time, want another folder, or --force to run the study again")
+}
+
+// A file of a report that was ended early is the program's own as long as it is as it was.
+func TestEarlyReport(t *testing.T) {
+	t.Chdir(t.TempDir())
+	early := func() []string {
+		return append([]string{"sweep", "--out", "run"}, small...)
+	}
+	begin := func() {
+		var out bytes.Buffer
+		if err := os.RemoveAll("run"); err != nil {
+			t.Fatal(err)
+		}
+		if status := run(t.Context(), append(early(), "--max-time", "0.000001s"), &out, &out); status != exitEarly {
+			t.Fatalf("status %d: %s", status, &out)
+		}
+	}
+	begin()
+	writeAt(t, "run/ranking.csv", "mine")
+	if got, want := heard(t, append(early(), "--resume")...), aside("ranking-kept-1.csv"); got != want {
+		t.Errorf("said %q, want %q", got, want)
+	}
+	if b, _ := os.ReadFile("run/ranking-kept-1.csv"); string(b) != "mine" {
+		t.Errorf("moved aside was %.40q", b)
+	}
+	begin()
+	if err := os.Remove("run/checkpoint"); err != nil {
+		t.Fatal(err)
+	}
+	whole := filepath.Join("run", "ranking.csv")
+	b, err := os.ReadFile(whole)
+	if err != nil {
+		t.Fatal(err)
+	}
+	writeAt(t, whole, "mine")
+	fails(t, early(), "--out run: ranking.csv there is not the program's own, "+
+		"want another folder, or --force to replace it")
+	writeAt(t, whole, string(b))
+	said(t, early()...)
+}
+
 // Where no state was kept, what is missing cannot be written again, and that is said.
 func TestFinishedWithoutState(t *testing.T) {
 	t.Chdir(t.TempDir())
@@ -248,7 +317,8 @@ func TestMergedAgain(t *testing.T) {
 	}
 	aged(t, "run")
 	again := append([]string{"sweep", "--out", "run", "--resume"}, small...)
-	if got, want := heard(t, again...), "run holds this study, finished, but ranking.csv is missing"; !strings.Contains(got, want) {
+	want := "rotorsieve: run holds this study, finished, but ranking.csv is missing: that alone is written again\n"
+	if got := heard(t, again...); got != want {
 		t.Errorf("said %q, want %q", got, want)
 	}
 	same(t, "ranking.csv", "run/ranking.csv")

@@ -164,7 +164,7 @@ func (f *folder) standing(force, resume bool, r *finding.Run) string {
 		return "(holds an unfinished run: a run there wants --resume or --force)"
 	case broken != nil:
 		return "(holds a " + finding.RecordName + " that cannot be read: a run there wants it restored or --force)"
-	case complete && resume && of.fingerprint == r.Study.Fingerprint():
+	case complete && resume && of.fingerprint == f.finishedAs(r.Study):
 		if why := f.again(report.ReadEarlier(f.dir), r, names); why != "" {
 			return "(holds this study, finished, but " + why + ": that alone is written again)"
 		}

@@ -69,6 +69,7 @@ func claim(dir string, force, resume bool, whole string, names ...string) (*fold
 		err = at("%s cannot be read: %w, want it restored, another folder, or --force to start afresh",
 			finding.RecordName, broken)
 	case complete && resume && whole != "" && whole == of.fingerprint:
+		f.sweepUp()
 		return f, errFinished
 	case complete && resume && of.model != "" && other != "":
 		err = at("holds the results of model %s, want another folder or --force to replace them", other)

@@ -112,21 +112,6 @@ func TestKilled(t *testing.T) {
 	t.Logf("%d kills in %d runs of %v", killed, rounds, whole)
 }
 
-func same(t *testing.T, a, b string) {
-	t.Helper()
-	x, err := os.ReadFile(a)
-	if err != nil {
-		t.Fatal(err)
-	}
-	y, err := os.ReadFile(b)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if !bytes.Equal(x, y) {
-		t.Errorf("%s and %s differ", a, b)
-	}
-}
-
 // An interrupt ends a run that is far from its end, with its state kept.
 func TestInterrupted(t *testing.T) {
 	t.Parallel()

@@ -20,19 +20,27 @@ func TestPlainTexts(t *testing.T) {
 		want string
 	}{
 		{[]string{"sweep", "--class", "250g=a\nb"}, `--class: "250g=a\nb": holds U+000A, a control character` + want},
-		{[]string{"sweep", "--class=250g=a\x1b[31mb"}, `--class: "250g=a\x1b[31mb": holds U+001B, a control character` + want},
-		{[]string{"sweep", "--class", "250g=a\u009bb"}, `--class: "250g=a\u009bb": holds U+009B, a control character` + want},
+		{[]string{"sweep", "--class=250g=a\x1b[31mb"},
+			`--class: "250g=a\x1b[31mb": holds U+001B, a control character` + want},
+		{[]string{"sweep", "--class", "250g=a\u009bb"},
+			`--class: "250g=a\u009bb": holds U+009B, a control character` + want},
 		{[]string{"sweep", "--class", "250g=a\tb"}, `--class: "250g=a\tb": holds U+0009, a control character` + want},
 		{[]string{"sweep", "--class", "250g=a\xffb"}, `--class: "250g=a\xffb": is not UTF-8` + want},
 		{[]string{"sweep", "--class", "250g=a\u2028b"}, `--class: "250g=a\u2028b": holds U+2028, a line break` + want},
-		{[]string{"sweep", "--class", "250g=a\u202eb"}, `--class: "250g=a\u202eb": holds U+202E, which turns the direction of text` + want},
-		{[]string{"sweep", "--class", "250g=a\uffffb"}, `--class: "250g=a\uffffb": holds U+FFFF, which is no character` + want},
-		{[]string{"sweep", "--class", "250g=" + long}, `--class: "250g=` + long + `": a name of 65 characters, want up to 64`},
+		{[]string{"sweep", "--class", "250g=a\u202eb"},
+			`--class: "250g=a\u202eb": holds U+202E, which turns the direction of text` + want},
+		{[]string{"sweep", "--class", "250g=a\uffffb"},
+			`--class: "250g=a\uffffb": holds U+FFFF, which is no character` + want},
+		{[]string{"sweep", "--class", "250g=" + long},
+			`--class: "250g=` + long + `": a name of 65 characters, want up to 64`},
 		{[]string{"explain", "--class", "250g=a\nb"}, `--class: "250g=a\nb": holds U+000A, a control character` + want},
-		{[]string{"sweep", "--rotor-points", "a\nb.csv"}, `--rotor-points: "a\nb.csv": holds U+000A, a control character` + want},
-		{[]string{"sweep", "--measured", "a\nb.csv"}, `--measured: "a\nb.csv": holds U+000A, a control character` + want},
+		{[]string{"sweep", "--rotor-points", "a\nb.csv"},
+			`--rotor-points: "a\nb.csv": holds U+000A, a control character` + want},
+		{[]string{"sweep", "--measured", "a\nb.csv"},
+			`--measured: "a\nb.csv": holds U+000A, a control character` + want},
 		{[]string{"rotor", "--blade", "a\x1bb.csv"}, `--blade: "a\x1bb.csv": holds U+001B, a control character` + want},
-		{[]string{"stand", "--compare", "a\x1bb.csv"}, `--compare: "a\x1bb.csv": holds U+001B, a control character` + want},
+		{[]string{"stand", "--compare", "a\x1bb.csv"},
+			`--compare: "a\x1bb.csv": holds U+001B, a control character` + want},
 		{[]string{"sweep", "@a\x1bb.flags"}, `flag file "a\x1bb.flags": holds U+001B, a control character` + want},
 		{[]string{"merge", "a\x1bb"}, `"a\x1bb": holds U+001B, a control character` + want},
 		{[]string{"compare", "a", "--", "b\xff"}, `"b\xff": is not UTF-8` + want},
@@ -45,21 +53,29 @@ func TestPlainTexts(t *testing.T) {
 		{[]string{"rotor", "--draw", "a\x1b"}, `--draw: "a\x1b": holds U+001B, a control character` + want},
 		{[]string{"explain", "--draw", "a\x1b"}, `--draw: "a\x1b": holds U+001B, a control character` + want},
 		{[]string{"stand", "--draw", "a\x1b"}, `--draw: "a\x1b": holds U+001B, a control character` + want},
-		{[]string{"stand", "--compare", "x", "--fit", "a\x1b"}, `--fit: "a\x1b": holds U+001B, a control character` + want},
+		{[]string{"stand", "--compare", "x", "--fit", "a\x1b"},
+			`--fit: "a\x1b": holds U+001B, a control character` + want},
 
 		// names that are not names everywhere
 		{[]string{"sweep", "--name", "NUL"}, `--name: "NUL" is the name of a device on Windows, want another`},
-		{[]string{"sweep", "--name", "con.study"}, `--name: "con.study" is the name of a device on Windows, want another`},
+		{[]string{"sweep", "--name", "con.study"},
+			`--name: "con.study" is the name of a device on Windows, want another`},
 		{[]string{"sweep", "--name", "Lpt1"}, `--name: "Lpt1" is the name of a device on Windows, want another`},
-		{[]string{"sweep", "--name", "study."}, `--name: "study." ends in what Windows drops, want no dot or space there`},
-		{[]string{"sweep", "--out", "runs/aux.d/x"}, `--out runs/aux.d/x: "aux.d" is the name of a device on Windows, want another`},
-		{[]string{"sweep", "--out", "runs."}, `--out runs.: "runs." ends in what Windows drops, want no dot or space there`},
+		{[]string{"sweep", "--name", "study."},
+			`--name: "study." ends in what Windows drops, want no dot or space there`},
+		{[]string{"sweep", "--out", "runs/aux.d/x"},
+			`--out runs/aux.d/x: "aux.d" is the name of a device on Windows, want another`},
+		{[]string{"sweep", "--out", "runs."},
+			`--out runs.: "runs." ends in what Windows drops, want no dot or space there`},
 		{[]string{"sweep", "--out", "x "}, `--out x : "x " ends in what Windows drops, want no dot or space there`},
-		{[]string{"compare", "a", "b", "--out", "prn"}, `--out prn: "prn" is the name of a device on Windows, want another`},
+		{[]string{"compare", "a", "b", "--out", "prn"},
+			`--out prn: "prn" is the name of a device on Windows, want another`},
 		{[]string{"rotor", "--draw", "com1"}, `--draw com1: "com1" is the name of a device on Windows, want another`},
-		{[]string{"explain", "--draw", "com1/x"}, `--draw com1/x: "com1" is the name of a device on Windows, want another`},
+		{[]string{"explain", "--draw", "com1/x"},
+			`--draw com1/x: "com1" is the name of a device on Windows, want another`},
 		{[]string{"stand", "--draw", "nul"}, `--draw nul: "nul" is the name of a device on Windows, want another`},
-		{[]string{"stand", "--compare", "x", "--fit", "nul.csv"}, `--fit nul.csv: "nul.csv" is the name of a device on Windows, want another`},
+		{[]string{"stand", "--compare", "x", "--fit", "nul.csv"},
+			`--fit nul.csv: "nul.csv" is the name of a device on Windows, want another`},
 	} {
 		fails(t, c.args, c.want)
 	}
@@ -102,38 +118,56 @@ func TestOccupied(t *testing.T) {
 		{"file to/effective.flags", "merge k1 k2 --out to", "--out to: effective.flags" + foreign},
 		{"file to/figures/size.png", "sweep --out to --figures size", "--out to: figures/size.png" + foreign},
 		{"link to/size.csv", "sweep --out to", "--out to: size.csv" + foreign},
-		{"dir to/review.xlsx", "sweep --out to", "--out to: review.xlsx is a folder, want it moved away, or another --out"},
-		{"dir to/review.xlsx", "sweep --out to --force", "--out to: review.xlsx is a folder, want it moved away, or another --out"},
-		{"dir to/run.json", "sweep --out to --force", "--out to: run.json is a folder, want it moved away, or another --out"},
-		{"dir to/checkpoint", "sweep --out to --resume", "--out to: checkpoint is a folder, want it moved away, or another --out"},
-		{"dir to/front.csv", "merge k1 k2 --out to", "--out to: front.csv is a folder, want it moved away, or another --out"},
+		{"dir to/review.xlsx", "sweep --out to",
+			"--out to: review.xlsx is a folder, want it moved away, or another --out"},
+		{"dir to/review.xlsx", "sweep --out to --force",
+			"--out to: review.xlsx is a folder, want it moved away, or another --out"},
+		{"dir to/run.json", "sweep --out to --force",
+			"--out to: run.json is a folder, want it moved away, or another --out"},
+		{"dir to/checkpoint", "sweep --out to --resume",
+			"--out to: checkpoint is a folder, want it moved away, or another --out"},
+		{"dir to/front.csv", "merge k1 k2 --out to",
+			"--out to: front.csv is a folder, want it moved away, or another --out"},
 		{"dir to/.lock", "sweep --out to", "--out to: .lock is a folder, want it moved away, or another --out"},
-		{"link to/.lock", "sweep --out to", "--out to: .lock there is a link or a device, want it removed, or another folder"},
-		{"link to/checkpoint", "sweep --out to --resume", "--out to: checkpoint there is a link or a device, want it removed, or another folder"},
-		{"link to/run.json", "sweep --out to --force", "--out to: run.json there is a link or a device, want it removed, or another folder"},
-		{"link to/figures", "sweep --out to --figures size", "--out to: figures is a link, want a folder there, or another --out"},
-		{"link to/figures", "sweep --out to --figures size --force", "--out to: figures is a link, want a folder there, or another --out"},
-		{"file to/figures", "sweep --out to --figures size", "--out to: figures is a file, want a folder there, or another --out"},
+		{"link to/.lock", "sweep --out to",
+			"--out to: .lock there is a link or a device, want it removed, or another folder"},
+		{"link to/checkpoint", "sweep --out to --resume",
+			"--out to: checkpoint there is a link or a device, want it removed, or another folder"},
+		{"link to/run.json", "sweep --out to --force",
+			"--out to: run.json there is a link or a device, want it removed, or another folder"},
+		{"link to/figures", "sweep --out to --figures size",
+			"--out to: figures is a link, want a folder there, or another --out"},
+		{"link to/figures", "sweep --out to --figures size --force",
+			"--out to: figures is a link, want a folder there, or another --out"},
+		{"file to/figures", "sweep --out to --figures size",
+			"--out to: figures is a file, want a folder there, or another --out"},
 		{"file to", "merge k1 k2 --out to", "--out to: not a directory, want a folder to write in"},
 		{"link to", "sweep --out to/x", "--out to/x: a link to nothing, want a folder to write in"},
 
-		{"file to/comparison.xlsx", "compare a b --out to", "--out to: holds a comparison, want another folder or --force to replace it"},
+		{"file to/comparison.xlsx", "compare a b --out to",
+			"--out to: holds a comparison, want another folder or --force to replace it"},
 		{"file to/figures/size-overlay.png", "compare a b --out to", "--out to: figures/size-overlay.png" + foreign},
-		{"dir to/comparison.xlsx", "compare a b --out to --force", "--out to: comparison.xlsx is a folder, want it moved away, or another --out"},
-		{"link to/figures", "compare a b --out to --force", "--out to: figures is a link, want a folder there, or another --out"},
+		{"dir to/comparison.xlsx", "compare a b --out to --force",
+			"--out to: comparison.xlsx is a folder, want it moved away, or another --out"},
+		{"link to/figures", "compare a b --out to --force",
+			"--out to: figures is a link, want a folder there, or another --out"},
 		{"", "compare a b --out a", "--out a: holds a run, want another folder, or --force to write beside it"},
 		{"", "compare a b --out k1", "--out k1: holds a run, want another folder, or --force to write beside it"},
 
 		{"file to/rotor.png", "rotor --draw to", "--draw to: rotor.png" + foreign},
 		{"link to/rotor.png", "rotor --draw to", "--draw to: rotor.png" + foreign},
-		{"dir to/rotor.png", "rotor --draw to --force", "--draw to: rotor.png is a folder, want it moved away, or another --draw"},
+		{"dir to/rotor.png", "rotor --draw to --force",
+			"--draw to: rotor.png is a folder, want it moved away, or another --draw"},
 		{"file to/envelope.png", "explain --draw to", "--draw to: envelope.png" + foreign},
 		{"file to/rotor.png", "explain --draw to", "--draw to: rotor.png" + foreign},
 		{"file to/stand.png", "stand --draw to", "--draw to: stand.png" + foreign},
-		{"dir to/stand.png", "stand --draw to", "--draw to: stand.png is a folder, want it moved away, or another --draw"},
+		{"dir to/stand.png", "stand --draw to",
+			"--draw to: stand.png is a folder, want it moved away, or another --draw"},
 		{"file to", "stand --draw to", "--draw to: not a directory, want a folder to write in"},
-		{"file to", "stand --compare x --fit to", "--fit to: is there already, want a new file, or --force to replace it"},
-		{"link to", "stand --compare x --fit to", "--fit to: is there already, want a new file, or --force to replace it"},
+		{"file to", "stand --compare x --fit to",
+			"--fit to: is there already, want a new file, or --force to replace it"},
+		{"link to", "stand --compare x --fit to",
+			"--fit to: is there already, want a new file, or --force to replace it"},
 	} {
 		kind, name, _ := strings.Cut(c.made, " ")
 		if kind != "" {
@@ -212,4 +246,20 @@ func heard(t *testing.T, args ...string) string {
 		t.Fatalf("rotorsieve %s: status %d, %s", strings.Join(args, " "), status, stderr.String())
 	}
 	return stderr.String()
+}
+
+// same checks that two files hold the same bytes.
+func same(t *testing.T, a, b string) {
+	t.Helper()
+	x, err := os.ReadFile(a)
+	if err != nil {
+		t.Fatal(err)
+	}
+	y, err := os.ReadFile(b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.Equal(x, y) {
+		t.Errorf("%s and %s differ", a, b)
+	}
 }

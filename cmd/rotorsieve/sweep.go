@@ -85,9 +85,10 @@ func (o *sweepOptions) run(ctx context.Context, s *studyFlags, stdout, stderr io
 	}
 	var whole string
 	if !o.sharded() { // no whole run is the end of a shard
-		whole = st.Fingerprint()
+		whole = (&folder{dir: o.out}).finishedAs(st)
 	}
 	r := s.report(st)
+	of := st // what the state is of
 	names := report.Names(r)
 	if o.sharded() {
 		names = nil // it leaves its state alone
@@ -97,8 +98,7 @@ func (o *sweepOptions) run(ctx context.Context, s *studyFlags, stdout, stderr io
 		defer home.release()
 	}
 	if errors.Is(err, errFinished) {
-		var again bool
-		if again, err = home.amiss(r, names, stderr); !again && err == nil {
+		if of, err = home.amiss(r, names, stderr); of == nil && err == nil {
 			return o.finished(stdout, stderr)
 		}
 	}
@@ -124,10 +124,11 @@ func (o *sweepOptions) run(ctx context.Context, s *studyFlags, stdout, stderr io
 		opt.Progress, opt.Every = p.show, p.every
 		defer p.clear()
 	}
-	r.Result, err = sweep.Run(ctx, st, opt)
+	r.Result, err = sweep.Run(ctx, of, opt)
 	if err != nil {
 		return withFlags(err)
 	}
+	narrow(r.Result, st)
 	if ctx.Err() != nil {
 		if p != nil {
 			p.clear()

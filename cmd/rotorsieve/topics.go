@@ -240,7 +240,7 @@ again. Files are replaced whole or not at all.
 ` + ownership + `
 Of a finished run --resume holds the files against run.json and writes again what
 is missing or was changed, or differs for another --name, other names of classes,
-other --figures or another --dpi; it leaves the others untouched. What it found
+other --figures, fewer maps or another --dpi; it leaves the others untouched. What it found
 changed it does not lose: that is moved aside, to a name with -kept-1 in it.
 
 Names, labels and paths are plain text on one line. Names that are devices on
