@@ -2,6 +2,7 @@ package report
 
 import (
 	"io"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"strings"
@@ -38,6 +39,23 @@ func FuzzReadFinished(f *testing.F) {
 	f.Add(strings.ReplaceAll(record, "1", "-1e300"), ranking)
 	f.Add(record, strings.ReplaceAll(ranking, "1", "\""))
 	f.Add(record, strings.ReplaceAll(ranking, ",", ",,"))
+	rng := rand.New(rand.NewPCG(29, 30))
+	truth := newForged(f)
+	for range 20 { // behind the hashes
+		x := truth.of(f)
+		x.forge(rng)
+		dir := f.TempDir()
+		x.write(f, dir)
+		forged, err := os.ReadFile(filepath.Join(dir, finding.RecordName))
+		if err != nil {
+			f.Fatal(err)
+		}
+		f.Add(string(forged), ranking)
+	}
+	first, err := finding.ReadFinished(good)
+	if err != nil {
+		f.Fatal(err)
+	}
 	f.Fuzz(func(t *testing.T, record, ranking string) {
 		dir := t.TempDir()
 		record = relisted(record, whole, ranking) // what was edited is refused before it is read
@@ -46,16 +64,14 @@ func FuzzReadFinished(f *testing.F) {
 				t.Fatal(err)
 			}
 		}
-		if _, err := finding.ReadFinished(dir); err != nil {
-			if !strings.HasPrefix(err.Error(), dir+": ") {
-				t.Errorf("%q does not say where", err)
+		second, err := finding.ReadFinished(dir)
+		if err != nil {
+			if text := err.Error(); !strings.HasPrefix(text, dir+": ") || len(text) > len(dir)+1000 || strings.Contains(text, "\n") {
+				t.Errorf("%.300q is not one line that says where", text)
 			}
 			return
 		}
-		c, err := finding.Compare(good, dir)
-		if err != nil {
-			return
-		}
+		c := &finding.Comparison{Runs: []*finding.Finished{first, second}}
 		if err := screen.PrintComparison(io.Discard, c, 100); err != nil {
 			t.Error(err)
 		}

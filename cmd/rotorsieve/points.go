@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"time"
 
 	"github.com/spf13/pflag"
 
@@ -25,8 +26,9 @@ const (
 
 // evidenceFlags are the files of what was measured.
 type evidenceFlags struct {
-	points  string   // of --rotor-points
-	records []string // of --measured
+	points  string    // of --rotor-points
+	records []string  // of --measured
+	told    io.Writer // of what takes long; nil for nobody
 }
 
 // declare puts the flags into a group; effect says what measurements do there.
@@ -79,6 +81,12 @@ func (e *evidenceFlags) read() (specimens []rotor.Specimen, records []record.Rec
 	return specimens, records, nil
 }
 
+// Fitting a propeller takes some 4 ms for each of its measurements, which is said of many.
+const (
+	manyMeasured   = 250
+	perMeasurement = 4 * time.Millisecond
+)
+
 // evidence is what the files say; nil where there are none.
 func (e *evidenceFlags) evidence() (*model.Evidence, error) {
 	if !e.any() {
@@ -87,6 +95,10 @@ func (e *evidenceFlags) evidence() (*model.Evidence, error) {
 	specimens, records, err := e.read()
 	if err != nil {
 		return nil, err
+	}
+	if n := model.Measurements(specimens, records); n >= manyMeasured && e.told != nil {
+		fmt.Fprintf(e.told, "rotorsieve: fitting propellers to %d measurements takes about %s; a mean at each speed would tell as much\n",
+			n, spell(time.Duration(n)*perMeasurement))
 	}
 	return model.NewEvidence(specimens, records)
 }

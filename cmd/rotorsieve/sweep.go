@@ -76,6 +76,9 @@ func (o *sweepOptions) run(ctx context.Context, s *studyFlags, stdout, stderr io
 			o.out = filepath.Join(o.out, fmt.Sprintf("shard-%05d-of-%05d", o.place.K, o.place.Of))
 		}
 	}
+	if !o.quiet {
+		s.told = stderr
+	}
 	st, err := s.study()
 	if err != nil {
 		return err

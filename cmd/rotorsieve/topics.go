@@ -211,7 +211,9 @@ func filesText() string {
 in its place. It has one flag a line, as --name value or --name=value; the value
 is the rest of the line as it stands, without quotes. Blank lines and lines that
 begin with # are skipped, and @FILE on a line takes in another file, relative to
-the one it stands in. An error says file and line.
+the one it stands in. The path of a table to read is from there as well where
+there is such a file, and otherwise from where the program runs. An error says
+file and line.
 
   # a study of my own
   --class 249g=pocket,500g=bag
@@ -229,7 +231,7 @@ and replaced by the next; the values of an axis are those of its last flag.
 	t.Add(finding.RankingName, "the ranking in full precision, SI units in the header")
 	t.Add(finding.FrontName, "the Pareto front: the designs that none other beats in the metrics of --front")
 	t.Add(finding.SizeName, "the best merit by all-up weight and diameter")
-	t.Add(finding.FlagsName, "a flag file that runs the study again")
+	t.Add(finding.FlagsName, "a flag file that runs the study again, from anywhere: tables are named from its own folder")
 	t.Add(finding.RecordName, "the record of the run: versions, grid, tally, timings, files with their sizes")
 	t.Add(checkpointName, "what a run has found so far, for --resume and merge")
 	b.WriteString(t.Text(setInMost, "FILE", "HOLDS"))
@@ -247,6 +249,8 @@ Names, labels and paths are plain text on one line. Names that are devices on
 Windows (con, nul, com1) or end in a dot or a space are refused on all systems.
 
 Tables that are read are CSV with a header; lines that begin with # are skipped.
+They are files of up to 16 MB and 100 000 rows, no pipes; of what was measured up
+to 200 propellers, 3000 values and 400 motors are taken.
 
 `)
 	t = texts.Listing{}
