@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"rotorsieve/report/finding"
+	"rotorsieve/report/words"
 	"rotorsieve/sweep"
 )
 
@@ -60,7 +61,7 @@ func dryRun(stdout io.Writer, st *sweep.Study, s *studyFlags, o *sweepOptions) e
 		case g.Requirement == nil && i == sweep.GateClass:
 			var classes []string
 			for _, c := range st.Classes {
-				classes = append(classes, classText(c))
+				classes = append(classes, words.ClassName(c))
 			}
 			t.add(n, g.Name, "", "all-up weight within the limit, by class: "+strings.Join(classes, ", "))
 		case g.Requirement == nil:
@@ -168,11 +169,4 @@ func (f *folder) standing(force, resume bool, fingerprint string) string {
 		return "(holds the results of a run: another there wants --force)"
 	}
 	return "(free)"
-}
-
-func classText(c sweep.Class) string {
-	if c.Note == "" {
-		return c.Label
-	}
-	return c.Label + " (" + c.Note + ")"
 }

@@ -42,7 +42,7 @@ func (b *review) classedColumns(t *table) {
 	first, rest := designColumns(b.run, t.Rows)
 	t.Columns = append(t.Columns,
 		column{Head: "Class", Note: "weight class in which the design is judged", Width: 12, Words: true,
-			Cell: func(x *finding.Row) any { return x.Class.Label }, Look: fixed(xlsx.Look{Bold: true})},
+			Cell: func(x *finding.Row) any { return words.ClassLabel(*x.Class) }, Look: fixed(xlsx.Look{Bold: true})},
 		column{Head: "Rank", Note: "place in the class by the merit of the run, where the ranking has it; * is outside the model's validity, see Warnings", Width: 6,
 			Cell: func(x *finding.Row) any {
 				switch {
