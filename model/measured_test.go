@@ -292,8 +292,10 @@ func TestRecordsAreSpecimens(t *testing.T) {
 func TestEvidenceErrors(t *testing.T) {
 	const head = "kind,key,quantity,value,unit,sigma\n"
 	for _, c := range []struct{ what, text, want string }{
-		{"beyond belief", "propeller,5x4x3,thrust at 20000rpm,4000,g,2 %\npropeller,5x4x3,shaft-power at 20000rpm,500,W,2 %\n",
+		{"beyond belief", "propeller,5x4x3,thrust at 20000rpm,2000,g,2 %\npropeller,5x4x3,shaft-power at 20000rpm,900,W,2 %\n",
 			"f:2: propeller 5 x 4 in, 3 blades: rotor: the measurements ask for a pitch angle off by"},
+		{"below the ideal power", "propeller,5x4x3,thrust at 20000rpm,2000,g,2 %\npropeller,5x4x3,shaft-power at 20000rpm,400,W,2 %\n",
+			"f:2: propeller 5 x 4 in, 3 blades: rotor: at 20000 rpm the ideal power of 19.61 N is"},
 		{"one speed twice", "propeller,5x4x3,CT at 20000rpm,0.15,1,1 %\npropeller,5x4x3,thrust at 20000rpm,300,g,1 %\n",
 			"f:3: thrust of 2.942 N at 20000 rpm, but thrust of"},
 		{"neighbours", "propeller,5x4x3,CT at 20000rpm,0.16,1,1 %\npropeller,5x4x3,CP at 20000rpm,0.09,1,1 %\n" +

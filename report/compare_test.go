@@ -131,7 +131,7 @@ func TestCompare(t *testing.T) {
 	}
 	summary := strings.Join(trial.Cells(t, f, "Summary"), "\n")
 	for _, want := range append([]string{
-		"harbour watch, hot", "Altitude", "1600 m", "300 m", "at least 4 min", "not asked", "80g, 249g (light), 600g", "249g (light), 600g, 900g",
+		"harbour watch, hot", "Altitude", "1600 m", "300 m", "at least 4 min", "not asked", "80 g, 249 g (light), 600 g", "249 g (light), 600 g, 900 g",
 	}, words.Cautions...) {
 		if !strings.Contains(summary, want) {
 			t.Errorf("the summary does not say %q", want)
@@ -161,7 +161,7 @@ func TestCompare(t *testing.T) {
 			t.Errorf("a line has %d characters, want at most 90: %q", n, line)
 		}
 	}
-	for _, want := range []string{"The runs differ in:", "  Altitude\n    1  1600 m\n    2  300 m\n", "Class 249g (light), the best design of each run:", "no design: 1 not asked", "2 to 1: all-up weight "} {
+	for _, want := range []string{"The runs differ in:", "  Altitude\n    1  1600 m\n    2  300 m\n", "Class 249 g (light), the best design of each run:", "no design: 1 not asked", "2 to 1: all-up weight "} {
 		if !strings.Contains(printed.String(), want) {
 			t.Errorf("the terminal does not show %q:\n%s", want, printed.String())
 		}

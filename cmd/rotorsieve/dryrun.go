@@ -12,6 +12,7 @@ import (
 	"rotorsieve/report"
 	"rotorsieve/report/finding"
 	"rotorsieve/report/texts"
+	"rotorsieve/report/words"
 	"rotorsieve/sweep"
 )
 
@@ -62,7 +63,7 @@ func dryRun(stdout io.Writer, st *sweep.Study, s *studyFlags, o *sweepOptions) e
 		case g.Requirement == nil && i == sweep.GateClass:
 			var classes []string
 			for _, c := range st.Classes {
-				classes = append(classes, classText(c))
+				classes = append(classes, words.ClassName(c))
 			}
 			t.Add(n, g.Name, "", "all-up weight within the limit, by class: "+strings.Join(classes, ", "))
 		case g.Requirement == nil:
@@ -176,11 +177,4 @@ func (f *folder) standing(force, resume bool, r *finding.Run) string {
 		return "(cannot be written: " + strings.TrimPrefix(err.Error(), "--out "+f.dir+": ") + ")"
 	}
 	return "(free)"
-}
-
-func classText(c sweep.Class) string {
-	if c.Note == "" {
-		return c.Label
-	}
-	return c.Label + " (" + c.Note + ")"
 }

@@ -12,6 +12,7 @@ import (
 	"rotorsieve/report"
 	"rotorsieve/report/figure"
 	"rotorsieve/report/screen"
+	"rotorsieve/report/words"
 	"rotorsieve/sweep"
 )
 
@@ -133,7 +134,7 @@ func unkept(w io.Writer, st *sweep.Study, c *model.Craft, operates bool) error {
 	var lines []string
 	for _, k := range st.Classes {
 		if c.Mass > k.Limit {
-			lines = append(lines, fmt.Sprintf("class %s: all-up weight is %.4g g, want at most %.4g g", k.Label, c.Mass*1e3, k.Limit*1e3))
+			lines = append(lines, fmt.Sprintf("class %s: all-up weight is %.4g g, want at most %.4g g", words.ClassLabel(k), c.Mass*1e3, k.Limit*1e3))
 		}
 	}
 	for _, r := range st.Require {

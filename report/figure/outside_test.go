@@ -59,7 +59,7 @@ func TestFiguresMarkOutside(t *testing.T) {
 		}
 	}
 	for _, m := range after["size"].Panels[0].Markers {
-		if at := strings.HasPrefix(m.Lines[0], "600g"); at != strings.HasSuffix(m.Lines[0], " *") {
+		if at := strings.HasPrefix(m.Lines[0], "600 g"); at != strings.HasSuffix(m.Lines[0], " *") {
 			t.Errorf("size: card %q", m.Lines[0])
 		}
 	}

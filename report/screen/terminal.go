@@ -215,7 +215,7 @@ func tallyColumns(r *finding.Run, found []finding.Class) []texts.Column {
 	}
 	for i := range found {
 		f := &found[i]
-		c := texts.Column{Head: texts.OneLine(f.Class.Label)}
+		c := texts.Column{Head: texts.OneLine(words.ClassLabel(f.Class))}
 		for _, n := range f.Rejected {
 			c.Cells = append(c.Cells, texts.Grouped(n))
 		}

@@ -82,8 +82,8 @@ func testLeaders(t *testing.T, f *excelize.File, r *finding.Run, found []finding
 			}
 			row := rows[HeadRow+n]
 			n++
-			if row[0] != found[i].Class.Label || row[index-1] != strconv.FormatUint(b.Index, 10) {
-				t.Errorf("row %d is of class %s, design %s, want %s, %d", HeadRow+n, row[0], row[index-1], found[i].Class.Label, b.Index)
+			if row[0] != words.ClassLabel(found[i].Class) || row[index-1] != strconv.FormatUint(b.Index, 10) {
+				t.Errorf("row %d is of class %s, design %s, want %s, %d", HeadRow+n, row[0], row[index-1], words.ClassLabel(found[i].Class), b.Index)
 			}
 			want := ""
 			if rank := ranks[b.Index]; rank > 0 {

@@ -42,7 +42,7 @@ func (b *review) classedColumns(t *table) {
 	first, rest := designColumns(b.run, t.rows)
 	t.columns = append(t.columns,
 		column{head: "Class", note: "weight class in which the design is judged", width: 12, words: true,
-			cell: func(x *finding.Row) any { return x.Class.Label }, Look: fixed(xlsx.Look{Bold: true})},
+			cell: func(x *finding.Row) any { return words.ClassLabel(*x.Class) }, Look: fixed(xlsx.Look{Bold: true})},
 		column{head: "Rank", note: "place in the class by the merit of the run, where the ranking has it; * is outside the model's validity, see Warnings", width: 6,
 			cell: func(x *finding.Row) any {
 				switch {

@@ -16,7 +16,7 @@ func (b *review) requirements() {
 	var numbers []int
 	for i := range b.found {
 		widths = append(widths, 13, 11)
-		heads = append(heads, b.found[i].Class.Label+": designs rejected", b.found[i].Class.Label+": share of the grid (%)")
+		heads = append(heads, words.ClassLabel(b.found[i].Class)+": designs rejected", words.ClassLabel(b.found[i].Class)+": share of the grid (%)")
 		numbers = append(numbers, len(heads)-1, len(heads))
 	}
 	p := b.NewPage(requirementsSheet, widths...)

@@ -246,7 +246,7 @@ func (b *review) edges() []string {
 			if len(classes[at]) == 0 {
 				ends = append(ends, at)
 			}
-			classes[at] = append(classes[at], f.Class.Label)
+			classes[at] = append(classes[at], words.ClassLabel(f.Class))
 		}
 	}
 	for n, at := range ends {
@@ -259,7 +259,7 @@ func (b *review) edges() []string {
 			continue
 		}
 		if past := words.Pasts(finding.Saturated(b.run.Study.Merit, e.Craft)); past != "" {
-			ends = append(ends, fmt.Sprintf("Past the merit, class %s: %s. A wider range may rank otherwise.", b.found[i].Class.Label, past))
+			ends = append(ends, fmt.Sprintf("Past the merit, class %s: %s. A wider range may rank otherwise.", words.ClassLabel(b.found[i].Class), past))
 		}
 	}
 	return ends

@@ -126,7 +126,7 @@ func TestWorkbook(t *testing.T) {
 
 	summary := strings.Join(trial.Cells(t, f, "Summary"), "\n")
 	for _, want := range append([]string{
-		"harbour watch", "249g (light)", "none: no design of the grid keeps every requirement. Nearest: 2.5 × 1.5 in",
+		"harbour watch", "249 g (light)", "none: no design of the grid keeps every requirement. Nearest: 2.5 × 1.5 in",
 		"altitude 1600 m", "0 g, 60 g", "thrust to weight at least 2†", "50 % hover time (0 at 3 min, 1 at 40 min)",
 		"All-up weight (g)", "Thrust to weight", "wind-tunnel measurements", "Ranking 249g", "Caption of figures/size.png", "864 of 864 designs",
 	}, words.Cautions...) {

@@ -72,13 +72,13 @@ func runWarnings(r *finding.Run, found []finding.Class) []string {
 		f := &found[i]
 		if best := f.Best(); best != nil {
 			for _, m := range best.Craft.Warnings() {
-				out = append(out, fmt.Sprintf("class %s, best design: %s", f.Class.Label, Mark(m)))
+				out = append(out, fmt.Sprintf("class %s, best design: %s", ClassLabel(f.Class), Mark(m)))
 			}
 			for _, at := range finding.Edges(r.Study.Grid, best.Index, best.Craft.Mass) {
-				out = append(out, fmt.Sprintf("class %s, best design: %s of the grid", f.Class.Label, Edge(at)))
+				out = append(out, fmt.Sprintf("class %s, best design: %s of the grid", ClassLabel(f.Class), Edge(at)))
 			}
 		} else {
-			out = append(out, fmt.Sprintf("class %s: no feasible design", f.Class.Label))
+			out = append(out, fmt.Sprintf("class %s: no feasible design", ClassLabel(f.Class)))
 		}
 	}
 	return out

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"rotorsieve/model"
 	"rotorsieve/model/unit"
@@ -72,20 +73,35 @@ func Design(d model.Design) string {
 	return s
 }
 
+// ClassLabel is a class's label, written as weights are where it is one: "249 g".
+func ClassLabel(k sweep.Class) string {
+	if !saysLimit(k) {
+		return k.Label
+	}
+	number := strings.TrimRightFunc(k.Label, unicode.IsLetter)
+	return Spaced(strings.TrimSpace(number), k.Label[len(number):])
+}
+
+// saysLimit says whether the label of a class is its limit.
+func saysLimit(k sweep.Class) bool {
+	said, err := unit.Mass.Parse(k.Label)
+	return err == nil && said == k.Limit
+}
+
 // ClassName is a class as a reader reads it: its label, what the user calls it,
 // and the limit where the label does not say it.
 func ClassName(k sweep.Class) string {
 	var more []string
-	if said, err := unit.Mass.Parse(k.Label); err != nil || said != k.Limit {
+	if !saysLimit(k) {
 		more = append(more, Mass(k.Limit))
 	}
 	if k.Note != "" {
 		more = append(more, k.Note)
 	}
 	if len(more) == 0 {
-		return k.Label
+		return ClassLabel(k)
 	}
-	return k.Label + " (" + strings.Join(more, ", ") + ")"
+	return ClassLabel(k) + " (" + strings.Join(more, ", ") + ")"
 }
 
 // Bound is the bound of a requirement: "at least 2".

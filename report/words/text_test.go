@@ -26,15 +26,16 @@ func TestAxisText(t *testing.T) {
 	}
 }
 
-// A class is named by what the user wrote, with the limit only where that does
-// not say it.
+// A class is named by what the user wrote, spaced as weights are, with the limit only
+// where that does not say it.
 func TestClassName(t *testing.T) {
 	t.Parallel()
 	for want, k := range map[string]sweep.Class{
-		"249g":                {Label: "249g", Limit: 0.249},
-		"249g (hut)":          {Label: "249g", Note: "hut", Limit: 0.249},
-		"1.2kg":               {Label: "1.2kg", Limit: 1.2},
-		"1200g":               {Label: "1200g", Limit: 1.2},
+		"249 g":               {Label: "249g", Limit: 0.249},
+		"249 g (hut)":         {Label: "249g", Note: "hut", Limit: 0.249},
+		"1.2 kg":              {Label: "1.2kg", Limit: 1.2},
+		"1200 g":              {Label: "1200g", Limit: 1.2},
+		"0.550 lb":            {Label: "0.550lb", Limit: 0.55 * 0.45359237},
 		"0.55lb (249.48 g)":   {Label: "0.55lb", Limit: 0.24948},
 		"heavy (1.2 kg, one)": {Label: "heavy", Note: "one", Limit: 1.2},
 	} {
