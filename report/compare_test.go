@@ -47,7 +47,7 @@ func twoRuns(t *testing.T) (first, second *finding.Run, dirs []string) {
 	second = &finding.Run{Study: &s, Result: result, Version: "test"}
 	for _, r := range []*finding.Run{first, second} {
 		dir := t.TempDir()
-		if _, err := Write(r, dir); err != nil {
+		if _, err := Write(t.Context(), r, dir); err != nil {
 			t.Fatal(err)
 		}
 		dirs = append(dirs, dir)
@@ -139,7 +139,7 @@ func TestCompare(t *testing.T) {
 	}
 	c.Version = "test"
 	out := t.TempDir()
-	files, err := WriteComparison(c, out)
+	files, err := WriteComparison(t.Context(), c, out)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -148,7 +148,7 @@ func TestCompare(t *testing.T) {
 		t.Fatalf("wrote %v, %v", files, err)
 	}
 	again := t.TempDir()
-	if _, err := WriteComparison(c, again); err != nil {
+	if _, err := WriteComparison(t.Context(), c, again); err != nil {
 		t.Fatal(err)
 	}
 	if b, err := os.ReadFile(filepath.Join(again, finding.ComparisonName)); err != nil || !bytes.Equal(b, book) {

@@ -2,27 +2,34 @@ package report
 
 import (
 	"bytes"
+	"context"
 	"fmt"
 	"io"
 	"path/filepath"
 	"strings"
 
+	"rotorsieve/report/chart"
 	"rotorsieve/report/figure"
 	"rotorsieve/report/finding"
 	"rotorsieve/report/sheet"
 	"rotorsieve/report/words"
+	"rotorsieve/sweep/abandon"
 )
 
 // Write writes the report to a folder, which it makes where it is missing, and
 // returns the paths of the files in the order in which they were written. The
 // record run.json comes last and lists the others. Files of an earlier report
-// that this one does not have are left alone.
-func Write(r *finding.Run, dir string) (files []string, err error) {
-	found, err := r.Findings()
-	if err != nil {
-		return nil, err
-	}
-	figures, err := figure.Draw(r)
+// that this one does not have are left alone. Where the context ends first the error is
+// its own, and the files are those that are written, each whole; r is not to be used again.
+func Write(ctx context.Context, r *finding.Run, dir string) (files []string, err error) {
+	var found []finding.Class
+	var figures []chart.Picture
+	err = abandon.Run(ctx, func() (err error) {
+		if found, err = r.Findings(); err == nil {
+			figures, err = figure.Draw(ctx, r)
+		}
+		return err
+	})
 	if err != nil {
 		return nil, err
 	}
@@ -32,7 +39,7 @@ func Write(r *finding.Run, dir string) (files []string, err error) {
 	}
 	var written []finding.FileRecord
 	put := func(name string, write func(io.Writer) error) error {
-		f, err := writeFile(dir, name, write)
+		f, err := writeFile(ctx, dir, name, write)
 		if err != nil {
 			return err
 		}
@@ -45,14 +52,19 @@ func Write(r *finding.Run, dir string) (files []string, err error) {
 			return files, err
 		}
 	}
-	if err := put(finding.WorkbookName, func(w io.Writer) error { return sheet.WriteReview(w, r, found, figures) }); err != nil {
+	err = spooled(dir, func(spool string) error {
+		return put(finding.WorkbookName, func(w io.Writer) error {
+			return sheet.WriteReview(ctx, w, spool, r, found, figures)
+		})
+	})
+	if err != nil {
 		return files, err
 	}
-	if err := put(finding.RankingName, func(w io.Writer) error { return writeRanking(r, w, found) }); err != nil {
+	if err := put(finding.RankingName, func(w io.Writer) error { return writeRanking(ctx, r, w, found) }); err != nil {
 		return files, err
 	}
 	if len(r.Study.Front) > 0 {
-		if err := put(finding.FrontName, func(w io.Writer) error { return writeFront(r, w, found) }); err != nil {
+		if err := put(finding.FrontName, func(w io.Writer) error { return writeFront(ctx, r, w, found) }); err != nil {
 			return files, err
 		}
 	}

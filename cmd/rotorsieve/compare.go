@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -13,6 +14,7 @@ import (
 	"rotorsieve/report"
 	"rotorsieve/report/finding"
 	"rotorsieve/report/screen"
+	"rotorsieve/sweep/abandon"
 )
 
 const compareHead = `rotorsieve compare puts finished runs side by side: what they were asked, in what
@@ -24,6 +26,7 @@ they differ, and the best designs of each weight class, held against the first.
 
 func compareCommand() *cobra.Command {
 	g := newFlagGroups("compare")
+	g.tidies = true
 	f := g.group("Output")
 	var to results
 	to.declare(f)
@@ -32,12 +35,12 @@ func compareCommand() *cobra.Command {
 		GroupID: ofStudies, Short: "put finished runs side by side", Long: compareHead,
 		ValidArgsFunction: folders,
 	}, func(c *cobra.Command, folders []argument) error {
-		return compare(folders, to, c.OutOrStdout())
+		return compare(c.Context(), folders, to, c.OutOrStdout())
 	})
 }
 
 // compare compares the runs in folders.
-func compare(folders []argument, to results, stdout io.Writer) error {
+func compare(ctx context.Context, folders []argument, to results, stdout io.Writer) error {
 	if to.out == "" {
 		to.out = filepath.Join("out", "comparison")
 	}
@@ -48,7 +51,11 @@ func compare(folders []argument, to results, stdout io.Writer) error {
 	for _, a := range folders {
 		dirs = append(dirs, a.text)
 	}
-	c, err := finding.Compare(dirs...)
+	var c *finding.Comparison
+	err := abandon.Run(ctx, func() (err error) {
+		c, err = finding.Compare(dirs...)
+		return err
+	})
 	if err != nil {
 		return err
 	}
@@ -58,19 +65,21 @@ func compare(folders []argument, to results, stdout io.Writer) error {
 	} else if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return fmt.Errorf("--out %s: %w", to.out, cause(err))
 	}
-	files, err := report.WriteComparison(c, to.out)
+	files, err := report.WriteComparison(ctx, c, to.out)
 	if err != nil {
 		return fmt.Errorf("--out %s: %w", to.out, err)
 	}
-	if to.format == "json" {
-		return screen.PrintComparisonJSON(stdout, c)
-	}
-	if err := screen.PrintComparison(stdout, c, columns(stdout)); err != nil {
-		return err
-	}
-	fmt.Fprintln(stdout, "\nWritten:")
-	for _, name := range files {
-		fmt.Fprintln(stdout, "  "+name)
-	}
-	return nil
+	return abandon.Run(ctx, func() error {
+		if to.format == "json" {
+			return screen.PrintComparisonJSON(stdout, c)
+		}
+		if err := screen.PrintComparison(stdout, c, columns(stdout)); err != nil {
+			return err
+		}
+		fmt.Fprintln(stdout, "\nWritten:")
+		for _, name := range files {
+			fmt.Fprintln(stdout, "  "+name)
+		}
+		return nil
+	})
 }

@@ -8,7 +8,6 @@ import (
 	"os"
 
 	"github.com/spf13/pflag"
-	"golang.org/x/term"
 
 	"rotorsieve/model/bench"
 	"rotorsieve/model/record"
@@ -22,7 +21,7 @@ import (
 
 // formatFor is the form in which a table is printed that nobody asked for in another.
 func formatFor(w io.Writer) string {
-	if f, ok := w.(*os.File); ok && term.IsTerminal(int(f.Fd())) {
+	if terminal(w) != nil {
 		return "text"
 	}
 	return "csv"

@@ -23,7 +23,7 @@ import (
 func TestFiguresGolden(t *testing.T) {
 	r := trial.MappedRun(t)
 	r.DPI = 72
-	figures, err := Draw(r)
+	figures, err := Draw(t.Context(), r)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -49,7 +49,7 @@ func TestFiguresAskedFor(t *testing.T) {
 		{[]string{"mass", "payload-pitch-ratio"}, []string{"payload-pitch-ratio", "mass"}, nil},
 	} {
 		r.Figures = c.asked
-		figures, err := Draw(r)
+		figures, err := Draw(t.Context(), r)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -66,7 +66,7 @@ func TestFiguresAskedFor(t *testing.T) {
 	}
 
 	r.Figures = nil
-	plans := plansOf(r, nil)
+	plans := plansOf(t.Context(), r, nil)
 	lacks := make([]string, len(plans))
 	lacks[slices.IndexFunc(plans, func(p plan) bool { return p.name == "classes" })] = "one weight class"
 	want := []string{
@@ -130,7 +130,7 @@ func TestFrontFigure(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	f, lacks, err := frontFigure(r, found)
+	f, lacks, err := frontFigure(t.Context(), r, found)
 	if err != nil || lacks != "" {
 		t.Fatal(err, lacks)
 	}
@@ -175,7 +175,7 @@ func TestFrontFigure(t *testing.T) {
 func TestFrontLacks(t *testing.T) {
 	r := trial.MappedRun(t)
 	r.Study.Front = r.Study.Front[:1]
-	if _, lacks, err := frontFigure(r, nil); err != nil || lacks == "" {
+	if _, lacks, err := frontFigure(t.Context(), r, nil); err != nil || lacks == "" {
 		t.Errorf("a front of one metric gave %q, %v", lacks, err)
 	}
 }
