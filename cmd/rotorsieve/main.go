@@ -177,8 +177,11 @@ func ending(ctx context.Context, err, unwritten error) error {
 	own, ok := errors.AsType[*exitError](err)
 	early := ctx.Err()
 	switch {
-	case ok && own.status > exitUnusable:
-		return err // says more
+	case ok && own.status > exitUnusable: // says more
+		if own.line == "" && unwritten != nil && early == nil {
+			return &exitError{own.status, oneLine(unwritable(unwritten))}
+		}
+		return err
 	case early != nil && (errors.Is(err, early) || errors.Is(unwritten, early)):
 		return errInterrupted
 	case unwritten != nil && (err == nil || ok || errors.Is(err, unwritten)):

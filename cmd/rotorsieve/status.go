@@ -57,7 +57,8 @@ Files are written whole or not at all: where a report is interrupted, those that
 there are whole, and the state of the run is kept.
 
 Where standard output cannot be written, as on a full disk, results that are written
-as files stay. Where its reader has gone, as head goes, nothing is said of it.
+as files stay, and 3 or 4 says more than 2. Where its reader has gone, as head goes,
+nothing is said of it.
 
   rotorsieve help sweep
 `)
