@@ -111,7 +111,8 @@ func TestEndsSoon(t *testing.T) {
 		{true, syscall.SIGTERM, "sweep --rotor-points points.csv --out none"},
 		{true, syscall.SIGTERM, "sweep --rotor-points nothing --out none"},
 		{false, syscall.SIGTERM, "sweep @nothing --out none"},
-		{false, syscall.SIGTERM, "sweep --dry-run --kv 1000:5000:0.1 --capacity 100:5000:0.1mAh --diameter 3:9:0.001in --workers 4096"},
+		{false, syscall.SIGTERM, "sweep --dry-run --kv 1000:5000:0.1 --capacity 100:5000:0.1mAh " +
+			"--diameter 3:9:0.001in --workers 4096"},
 	} {
 		if c.long && testing.Short() {
 			continue
@@ -130,8 +131,8 @@ func TestEndsSoon(t *testing.T) {
 }
 
 // ranked is a study whose report takes some seconds.
-var ranked = []string{"--quiet", "--class", "900g,1500g", "--top", "5000", "--kv", "1000:3000:20", "--capacity", "900:2500:50mAh",
-	"--diameter", "4in,5in,6in", "--stator", "2207,2306", "--payload", "0", "--front", "hover-time,top-speed"}
+var ranked = []string{"--quiet", "--class", "900g,1500g", "--top", "5000", "--kv", "1000:3000:20",
+	"--capacity", "900:2500:50mAh", "--diameter", "4in,5in,6in", "--stator", "2207,2306", "--payload", "0", "--front", "hover-time,top-speed"}
 
 // A report that is interrupted leaves the files that are whole, and its state; what goes
 // on writes what one that was left alone would have.
@@ -142,6 +143,7 @@ func TestReportInterrupted(t *testing.T) {
 	t.Parallel()
 	bin, dir := binary(t), t.TempDir()
 	c, out := start(t, bin, dir, append([]string{"sweep", "--out", "whole"}, ranked...)...)
+	c.Env = append(os.Environ(), "TMPDIR="+filepath.Join(dir, "none")) // all that it spools lies in its own folder
 	finishes(t, c, out)
 	c, out = start(t, bin, dir, append([]string{"sweep", "--out", "shard", "--shard", "1/1"}, ranked...)...)
 	finishes(t, c, out)
@@ -156,7 +158,8 @@ func TestReportInterrupted(t *testing.T) {
 		for _, at := range []string{"figures/size.png", ".spool-*/parts-*", ".ranking.csv*"} {
 			begun := func(time.Duration) { awaitAny(t, filepath.Join(dir, into, at)) }
 			status, said := ends(t, bin, dir, syscall.SIGTERM, begun, args...)
-			if status != exitEarly || !strings.Contains(said, "interrupted as the report was written") || !strings.Contains(said, onwards) {
+			if status != exitEarly || !strings.Contains(said, "interrupted as the report was written") ||
+				!strings.Contains(said, onwards) {
 				t.Fatalf("%s at %s: status %d: %s", args[0], at, status, said)
 			}
 			if args[0] == "sweep" {
@@ -183,7 +186,7 @@ func TestReportInterrupted(t *testing.T) {
 			same(t, filepath.Join(dir, "whole", name), filepath.Join(dir, into, name))
 		}
 	}
-	for _, name := range []string{"whole", "merged"} { // nothing of theirs lies in the system's folder
+	for _, name := range []string{"whole", "swept", "merged"} {
 		if left, _ := filepath.Glob(filepath.Join(dir, name, ".spool*")); len(left) > 0 {
 			t.Errorf("left behind: %v", left)
 		}
@@ -301,17 +304,19 @@ func TestUnwritableOutput(t *testing.T) {
 	gone := &refusing{&os.PathError{Op: "write", Path: "/dev/stdout", Err: syscall.EPIPE}}
 	const line = "rotorsieve: standard output cannot be written: no space left on device, want a file or a pipe that takes it\n"
 	for n, args := range [][]string{
-		{"help"}, {"--help"}, {"help", "units"}, {"help", "sweep"}, {"stand", "--help"}, {"version"}, {"--version"}, {"metrics"},
-		{"metrics", "--sources"}, {"classes"}, {"man"}, {"completion", "bash"}, {"completion", "zsh"}, {"completion", "fish"},
-		{"completion", "powershell"}, {"rotor"}, {"rotor", "--table", "--advance", "0:0.5:0.1"}, {"explain"}, {"explain", "--why"},
-		{"explain", "--format", "json"}, {"explain", "--class", "100g"}, {"stand"}, {"stand", "--format", "text"}, {"stand", "--format", "json"},
+		{"help"}, {"--help"}, {"help", "units"}, {"help", "sweep"}, {"stand", "--help"}, {"version"}, {"--version"},
+		{"metrics"}, {"metrics", "--sources"}, {"classes"}, {"man"}, {"completion", "bash"}, {"completion", "zsh"},
+		{"completion", "fish"}, {"completion", "powershell"}, {"rotor"}, {"rotor", "--table", "--advance", "0:0.5:0.1"},
+		{"explain"}, {"explain", "--why"}, {"explain", "--format", "json"}, {"explain", "--class", "100g"},
+		{"stand"}, {"stand", "--format", "text"}, {"stand", "--format", "json"},
 		append([]string{"sweep", "--dry-run"}, small...),
 		append([]string{"sweep", "--out", "c", "--force"}, small...),
 		append([]string{"sweep", "--out", "c", "--force", "--format", "json"}, small...),
 		append([]string{"sweep", "--out", "a", "--resume", "--format", "json"}, small...),
 		append([]string{"sweep", "--out", "s", "--shard", "1/1", "--force"}, small...),
 		{"merge", "s", "--out", "m", "--force"}, {"merge", "s", "--out", "m", "--force", "--format", "json"},
-		{"compare", "a", "b", "--out", "d", "--force"}, {"compare", "a", "b", "--out", "d", "--force", "--format", "json"},
+		{"compare", "a", "b", "--out", "d", "--force"},
+		{"compare", "a", "b", "--out", "d", "--force", "--format", "json"},
 	} {
 		for _, to := range []struct {
 			w    io.Writer
