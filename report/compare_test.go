@@ -109,7 +109,7 @@ func TestCompare(t *testing.T) {
 	}
 	c.Version = "test"
 	out := t.TempDir()
-	files, err := WriteComparison(c, out)
+	files, err := WriteComparison(t.Context(), c, out)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -118,7 +118,7 @@ func TestCompare(t *testing.T) {
 		t.Fatalf("wrote %v, %v", files, err)
 	}
 	again := t.TempDir()
-	if _, err := WriteComparison(c, again); err != nil {
+	if _, err := WriteComparison(t.Context(), c, again); err != nil {
 		t.Fatal(err)
 	}
 	if b, err := os.ReadFile(filepath.Join(again, finding.ComparisonName)); err != nil || !bytes.Equal(b, book) {

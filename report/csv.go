@@ -1,6 +1,7 @@
 package report
 
 import (
+	"context"
 	"encoding/csv"
 	"io"
 	"slices"
@@ -14,10 +15,10 @@ import (
 )
 
 // writeRanking writes the rankings of all classes as one CSV.
-func writeRanking(w io.Writer, r *finding.Run, found []finding.Class) error {
+func writeRanking(ctx context.Context, w io.Writer, r *finding.Run, found []finding.Class) error {
 	t := newCSVTable(w, "rank")
 	for i := range found {
-		rows, err := r.Ranking(found[i].ClassResult)
+		rows, err := r.Ranking(ctx, found[i].ClassResult)
 		if err != nil {
 			return err
 		}
@@ -30,10 +31,10 @@ func writeRanking(w io.Writer, r *finding.Run, found []finding.Class) error {
 
 // writeFront writes the fronts of all classes as one CSV, each in the order of
 // its first metric, the worst first.
-func writeFront(w io.Writer, r *finding.Run, found []finding.Class) error {
+func writeFront(ctx context.Context, w io.Writer, r *finding.Run, found []finding.Class) error {
 	t := newCSVTable(w, "position")
 	for i := range found {
-		rows, err := r.Front(&found[i])
+		rows, err := r.Front(ctx, &found[i])
 		if err != nil {
 			return err
 		}

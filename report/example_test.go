@@ -69,7 +69,7 @@ func ExampleWrite() {
 	}
 	defer os.RemoveAll(dir)
 	run := &finding.Run{Study: study, Result: result, Figures: []string{"size"}, DPI: 72}
-	files, err := report.Write(run, dir)
+	files, err := report.Write(context.Background(), run, dir)
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -42,7 +42,7 @@ type forged struct {
 func newForged(t testing.TB) *forged {
 	t.Helper()
 	f := &forged{dir: t.TempDir(), texts: map[string]string{}}
-	if _, err := Write(trial.SmallRun(t), f.dir); err != nil {
+	if _, err := Write(t.Context(), trial.SmallRun(t), f.dir); err != nil {
 		t.Fatal(err)
 	}
 	for _, name := range []string{finding.RecordName, finding.RankingName, finding.SizeName} {

@@ -17,7 +17,7 @@ import (
 // comparison of what it has read.
 func FuzzReadFinished(f *testing.F) {
 	good := f.TempDir()
-	if _, err := Write(trial.SmallRun(f), good); err != nil {
+	if _, err := Write(f.Context(), trial.SmallRun(f), good); err != nil {
 		f.Fatal(err)
 	}
 	read := func(name string) string {

@@ -51,15 +51,15 @@ func BenchmarkLongRanking(b *testing.B) {
 		name  string
 		write func(io.Writer) error
 	}{
-		{finding.WorkbookName, func(w io.Writer) error { return sheet.WriteReview(w, r, found, nil) }},
-		{finding.RankingName, func(w io.Writer) error { return writeRanking(w, r, found) }},
+		{finding.WorkbookName, func(w io.Writer) error { return sheet.WriteReview(b.Context(), w, b.TempDir(), r, found, nil) }},
+		{finding.RankingName, func(w io.Writer) error { return writeRanking(b.Context(), w, r, found) }},
 	} {
 		b.Run(c.name, func(b *testing.B) {
 			dir := b.TempDir()
 			for b.Loop() {
 				var size int64
 				most := peak(func() {
-					f, err := writeFile(dir, filepath.Base(c.name), c.write)
+					f, err := writeFile(b.Context(), dir, filepath.Base(c.name), c.write)
 					if err != nil {
 						b.Fatal(err)
 					}

@@ -143,7 +143,7 @@ func TestOfficeAgreesOnAComparison(t *testing.T) {
 		t.Fatal(err)
 	}
 	var b bytes.Buffer
-	if err := sheet.WriteComparison(&b, c, nil); err != nil {
+	if err := sheet.WriteComparison(t.Context(), &b, t.TempDir(), c, nil); err != nil {
 		t.Fatal(err)
 	}
 	compareFormulas(t, o, b.Bytes(), 40)

@@ -1,10 +1,13 @@
 package report
 
 import (
+	"bytes"
+	"context"
 	"io"
 	"path/filepath"
 
 	"rotorsieve/model"
+	"rotorsieve/report/chart"
 	"rotorsieve/report/figure"
 	"rotorsieve/report/words"
 )
@@ -25,8 +28,7 @@ func WriteEnvelope(dir string, d model.Design, c *model.Craft) (string, error) {
 	}
 	one := []figure.Flown{{Craft: c, Class: words.Mass(c.Mass) + words.Star(len(c.Warnings()) > 0), Limits: []string{words.Mass(c.Mass)}}}
 	f := figure.Envelope(one, figure.EnvelopeTitle(one), words.Design(d))
-	file, err := writeFile(dir, EnvelopeName, func(w io.Writer) error { return f.WritePNG(w) })
-	return filepath.Join(dir, file.Name), err
+	return writePicture(dir, EnvelopeName, f)
 }
 
 // WriteRotor draws the curves into rotor.png in a folder, which it makes where
@@ -36,8 +38,7 @@ func WriteRotor(dir string, r *figure.RotorCurves) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	file, err := writeFile(dir, RotorName, func(w io.Writer) error { return f.WritePNG(w) })
-	return filepath.Join(dir, file.Name), err
+	return writePicture(dir, RotorName, f)
 }
 
 // WriteStand draws the curves into stand.png in a folder, which it makes where it is
@@ -47,6 +48,16 @@ func WriteStand(dir string, s *figure.StandCurves) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	file, err := writeFile(dir, StandName, func(w io.Writer) error { return f.WritePNG(w) })
+	return writePicture(dir, StandName, f)
+}
+
+// writePicture draws a figure in memory and writes it at once, so that nothing lies half
+// written where the drawing is abandoned.
+func writePicture(dir, name string, f *chart.Figure) (string, error) {
+	var b bytes.Buffer
+	if err := f.WritePNG(&b); err != nil {
+		return "", err
+	}
+	file, err := writeFile(context.Background(), dir, name, func(w io.Writer) error { _, err := b.WriteTo(w); return err })
 	return filepath.Join(dir, file.Name), err
 }

@@ -29,7 +29,7 @@ func TestPrintedSize(t *testing.T) {
 			t.Fatal(err)
 		}
 		var b bytes.Buffer
-		if err := sheet.WriteReview(&b, r, found, nil); err != nil {
+		if err := sheet.WriteReview(t.Context(), &b, t.TempDir(), r, found, nil); err != nil {
 			t.Fatal(err)
 		}
 		books[name] = b.Bytes()
@@ -44,7 +44,7 @@ func TestPrintedSize(t *testing.T) {
 			f.Name = fmt.Sprintf("run %d", i+1)
 		}
 		var b bytes.Buffer
-		if err := sheet.WriteComparison(&b, c, nil); err != nil {
+		if err := sheet.WriteComparison(t.Context(), &b, t.TempDir(), c, nil); err != nil {
 			t.Fatal(err)
 		}
 		books[fmt.Sprintf("comparison of %d", 2*n)] = b.Bytes()

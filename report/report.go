@@ -2,6 +2,7 @@ package report
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -9,10 +10,12 @@ import (
 	"slices"
 	"strings"
 
+	"rotorsieve/report/chart"
 	"rotorsieve/report/figure"
 	"rotorsieve/report/finding"
 	"rotorsieve/report/sheet"
 	"rotorsieve/report/words"
+	"rotorsieve/sweep/abandon"
 )
 
 // Write writes the report to a folder, which it makes where it is missing, and
@@ -20,13 +23,17 @@ import (
 // record run.json comes last and lists the others. A file that stands there
 // already, to the last byte, is left as it is, and one that is not the program's
 // own is moved aside, as r.Aside notes, see Earlier. Files of an earlier report
-// that this one does not have are left alone.
-func Write(r *finding.Run, dir string) (files []string, err error) {
-	found, err := r.Findings()
-	if err != nil {
-		return nil, err
-	}
-	figures, err := figure.Draw(r)
+// that this one does not have are left alone. Where the context ends first the error is
+// its own, and the files are those that are written, each whole; r is not to be used again.
+func Write(ctx context.Context, r *finding.Run, dir string) (files []string, err error) {
+	var found []finding.Class
+	var figures []chart.Picture
+	err = abandon.Run(ctx, func() (err error) {
+		if found, err = r.Findings(); err == nil {
+			figures, err = figure.Draw(ctx, r)
+		}
+		return err
+	})
 	if err != nil {
 		return nil, err
 	}
@@ -37,7 +44,7 @@ func Write(r *finding.Run, dir string) (files []string, err error) {
 	earlier := ReadEarlier(dir)
 	var written []finding.FileRecord
 	put := func(name string, write func(io.Writer) error) error {
-		f, err := put(dir, name, write, func() error { return earlier.yield(r, name) })
+		f, err := put(ctx, dir, name, write, func() error { return earlier.yield(r, name) })
 		if err != nil && !errors.Is(err, errSame) {
 			return err
 		}
@@ -52,14 +59,19 @@ func Write(r *finding.Run, dir string) (files []string, err error) {
 			return files, err
 		}
 	}
-	if err := put(finding.WorkbookName, func(w io.Writer) error { return sheet.WriteReview(w, r, found, figures) }); err != nil {
+	err = spooled(dir, func(spool string) error {
+		return put(finding.WorkbookName, func(w io.Writer) error {
+			return sheet.WriteReview(ctx, w, spool, r, found, figures)
+		})
+	})
+	if err != nil {
 		return files, err
 	}
-	if err := put(finding.RankingName, func(w io.Writer) error { return writeRanking(w, r, found) }); err != nil {
+	if err := put(finding.RankingName, func(w io.Writer) error { return writeRanking(ctx, w, r, found) }); err != nil {
 		return files, err
 	}
 	if len(r.Study.Front) > 0 {
-		if err := put(finding.FrontName, func(w io.Writer) error { return writeFront(w, r, found) }); err != nil {
+		if err := put(finding.FrontName, func(w io.Writer) error { return writeFront(ctx, w, r, found) }); err != nil {
 			return files, err
 		}
 	}

@@ -32,7 +32,7 @@ import (
 func writeTo(t *testing.T, r *finding.Run) map[string][]byte {
 	t.Helper()
 	dir := t.TempDir()
-	files, err := Write(r, dir)
+	files, err := Write(t.Context(), r, dir)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -123,14 +123,14 @@ func TestWriteRefuses(t *testing.T) {
 	t.Parallel()
 	r := trial.SmallRun(t)
 	r.Flags = []string{"--name=two\nlines"}
-	if _, err := Write(r, t.TempDir()); err == nil || !strings.Contains(err.Error(), "line break") {
+	if _, err := Write(t.Context(), r, t.TempDir()); err == nil || !strings.Contains(err.Error(), "line break") {
 		t.Errorf("a flag of two lines: error %v", err)
 	}
 	file := filepath.Join(t.TempDir(), "file")
 	if err := os.WriteFile(file, nil, 0o644); err != nil {
 		t.Fatal(err)
 	}
-	if files, err := Write(trial.SmallRun(t), file); err == nil || len(files) > 0 {
+	if files, err := Write(t.Context(), trial.SmallRun(t), file); err == nil || len(files) > 0 {
 		t.Errorf("a file as the folder: wrote %v, error %v", files, err)
 	}
 }

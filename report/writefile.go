@@ -1,6 +1,7 @@
 package report
 
 import (
+	"context"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
@@ -13,9 +14,9 @@ import (
 	"rotorsieve/sweep/whole"
 )
 
-// writeFile writes a file whole or not at all.
-func writeFile(dir, name string, write func(io.Writer) error) (finding.FileRecord, error) {
-	x, err := put(dir, name, write, nil)
+// writeFile writes a file whole or not at all: not where the context ends before.
+func writeFile(ctx context.Context, dir, name string, write func(io.Writer) error) (finding.FileRecord, error) {
+	x, err := put(ctx, dir, name, write, nil)
 	if errors.Is(err, errSame) {
 		err = nil
 	}
@@ -27,13 +28,17 @@ var errSame = errors.New("nothing to write")
 
 // put writes a file whole or not at all, and leaves one alone that holds the same, where
 // the error is errSame. Before it replaces another, yields is called where it is given.
-func put(dir, name string, write func(io.Writer) error, yields func() error) (finding.FileRecord, error) {
+func put(ctx context.Context, dir, name string, write func(io.Writer) error, yields func() error) (
+	finding.FileRecord, error) {
+	if err := ctx.Err(); err != nil {
+		return finding.FileRecord{}, err
+	}
 	path := filepath.Join(dir, filepath.FromSlash(name))
 	if err := makeDir(path); err != nil {
 		return finding.FileRecord{}, err
 	}
 	sum := sha256.New()
-	count := &counter{}
+	count := &counter{ctx: ctx}
 	x := finding.FileRecord{Name: name}
 	err := whole.Write(path, func(f io.Writer) error {
 		count.w = io.MultiWriter(f, sum)
@@ -58,16 +63,37 @@ func put(dir, name string, write func(io.Writer) error, yields func() error) (fi
 	return x, nil
 }
 
-// counter counts what goes through it.
+// counter counts what goes through it, until the context ends.
 type counter struct {
-	w io.Writer
-	n int64
+	ctx context.Context
+	w   io.Writer
+	n   int64
 }
 
 func (c *counter) Write(p []byte) (int, error) {
+	if err := c.ctx.Err(); err != nil {
+		return 0, err
+	}
 	n, err := c.w.Write(p)
 	c.n += int64(n)
 	return n, err
+}
+
+// spoolName is that of a folder in which a workbook lies while it is written; a number
+// follows.
+const spoolName = ".spool-"
+
+// spooled gives write a folder in dir for what it cannot hold in memory, and removes it.
+func spooled(dir string, write func(spool string) error) (err error) {
+	if err := os.MkdirAll(dir, 0o777); err != nil {
+		return err
+	}
+	spool, err := os.MkdirTemp(dir, spoolName)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, os.RemoveAll(spool)) }()
+	return write(spool)
 }
 
 // makeDir makes the folder that a file stands in.

@@ -58,7 +58,7 @@ func TestAuditFailed(t *testing.T) {
 		t.Fatal(err)
 	}
 	var out bytes.Buffer
-	err = finish(r, home, "text", &out)
+	err = finish(t.Context(), r, home, "text", "", &out)
 	home.release()
 	var e *exitError
 	if !errors.As(err, &e) || e.status != exitAudit {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"os"
@@ -12,6 +13,7 @@ import (
 	"rotorsieve/report/finding"
 	"rotorsieve/report/screen"
 	"rotorsieve/report/texts"
+	"rotorsieve/sweep/abandon"
 )
 
 const compareHead = `rotorsieve compare puts finished runs side by side: what they were asked, in what
@@ -23,6 +25,7 @@ they differ, and the best designs of each weight class, held against the first.
 
 func compareCommand() *cobra.Command {
 	g := newFlagGroups("compare")
+	g.tidies = true
 	f := g.group("Output")
 	var to results
 	to.declare(f)
@@ -31,7 +34,7 @@ func compareCommand() *cobra.Command {
 		GroupID: ofStudies, Short: "put finished runs side by side", Long: compareHead,
 		ValidArgsFunction: folders,
 	}, func(c *cobra.Command, folders []argument) error {
-		return compare(folders, to, c.OutOrStdout())
+		return compare(c.Context(), folders, to, c.OutOrStdout())
 	})
 }
 
@@ -54,7 +57,7 @@ func eachOnce(dirs []string) error {
 }
 
 // compare compares the runs in folders.
-func compare(folders []argument, to results, stdout io.Writer) error {
+func compare(ctx context.Context, folders []argument, to results, stdout io.Writer) error {
 	if to.out == "" {
 		to.out = filepath.Join("out", "comparison")
 	}
@@ -71,26 +74,32 @@ func compare(folders []argument, to results, stdout io.Writer) error {
 	if err := roomToCompare(to); err != nil {
 		return err
 	}
-	c, err := finding.Compare(dirs...)
+	var c *finding.Comparison
+	err := abandon.Run(ctx, func() (err error) {
+		c, err = finding.Compare(dirs...)
+		return err
+	})
 	if err != nil {
 		return err
 	}
 	c.Version = programVersion()
-	files, err := report.WriteComparison(c, to.out)
+	files, err := report.WriteComparison(ctx, c, to.out)
 	if err != nil {
 		return fmt.Errorf("--out %s: %w", to.out, err)
 	}
-	if to.format == "json" {
-		return screen.PrintComparisonJSON(stdout, c)
-	}
-	if err := screen.PrintComparison(stdout, c, columns(stdout)); err != nil {
-		return err
-	}
-	fmt.Fprintln(stdout, "\nWritten:")
-	for _, name := range files {
-		fmt.Fprintln(stdout, "  "+name)
-	}
-	return nil
+	return abandon.Run(ctx, func() error {
+		if to.format == "json" {
+			return screen.PrintComparisonJSON(stdout, c)
+		}
+		if err := screen.PrintComparison(stdout, c, columns(stdout)); err != nil {
+			return err
+		}
+		fmt.Fprintln(stdout, "\nWritten:")
+		for _, name := range files {
+			fmt.Fprintln(stdout, "  "+name)
+		}
+		return nil
+	})
 }
 
 // roomToCompare errs where a comparison would replace another or go among the results of a

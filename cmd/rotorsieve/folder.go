@@ -140,6 +140,9 @@ func (f *folder) complete() (ok bool, of studied, err error) {
 // writes, and digits.
 var leftover = regexp.MustCompile(`^\.(rotorsieve-|checkpoint|[a-z-]+\.(xlsx|csv|json|flags|png))[0-9]+$`)
 
+// spooled is the name of a folder in which a workbook lay while it was written.
+var spooled = regexp.MustCompile(`^\.spool-[0-9]+$`)
+
 // sweepUp removes the temporary files of runs that were killed while they wrote.
 func (f *folder) sweepUp() {
 	for _, dir := range []string{f.dir, f.path("figures")} {
@@ -150,6 +153,9 @@ func (f *folder) sweepUp() {
 		for _, e := range entries {
 			if e.Type().IsRegular() && leftover.MatchString(e.Name()) {
 				_ = os.Remove(filepath.Join(dir, e.Name())) // a file that stays does no harm
+			}
+			if e.IsDir() && spooled.MatchString(e.Name()) {
+				_ = os.RemoveAll(filepath.Join(dir, e.Name()))
 			}
 		}
 	}

@@ -6,6 +6,8 @@ import (
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
+
+	"rotorsieve/sweep/abandon"
 )
 
 // flagGroups are the flags of one command in the groups of its help.
@@ -15,6 +17,7 @@ type flagGroups struct {
 	all    *pflag.FlagSet
 	args   []string            // that were read, as they stood
 	set    map[string]argument // by flag name, the argument that set it last
+	tidies bool                // the command sees to its end by itself where it is interrupted: it has files to tidy up
 }
 
 // newFlagGroups begins the flags of a command.
@@ -73,14 +76,25 @@ func (g *flagGroups) command(c *cobra.Command, run func(c *cobra.Command, beside
 	c.DisableFlagParsing = true
 	alone := c.ValidArgsFunction == nil
 	c.RunE = func(c *cobra.Command, args []string) error {
-		beside, err := g.takeBeside(args)
-		if err == nil && alone {
-			err = g.noneOf(beside)
-		}
-		if err != nil {
+		var beside []argument
+		read := func() (err error) {
+			if beside, err = g.takeBeside(args); err == nil && alone {
+				err = g.noneOf(beside)
+			}
 			return err
 		}
-		return run(c, beside)
+		if g.tidies {
+			if err := abandon.Run(c.Context(), read); err != nil {
+				return err
+			}
+			return run(c, beside)
+		}
+		return abandon.Run(c.Context(), func() error {
+			if err := read(); err != nil {
+				return err
+			}
+			return run(c, beside)
+		})
 	}
 	c.Flags().SortFlags = false
 	for _, fs := range g.groups {

@@ -62,9 +62,10 @@
 //   - 0: done; a study of which no design is feasible is done as well
 //   - 1: explain: the design does not keep a requirement, or does not fly
 //   - 2: a flag, a file or a folder that cannot be used: one line on standard error
-//     says what is wrong, where, and what would be right, and nothing is written
-//   - 3: a run, or a shard, that was ended early by an interrupt or --max-time:
-//     --resume goes on with it
+//     says what is wrong, where, and what would be right, and nothing is written; or
+//     standard output cannot be written
+//   - 3: ended early by a signal or --max-time: --resume goes on with a run or a shard;
+//     what else was interrupted begins anew
 //   - 4: a self-audit failed: a bound by which designs are passed by did not hold;
 //     the results are written and marked, and one line on standard error says what
 //     to report
@@ -91,9 +92,14 @@ func init() {
 }
 
 func main() {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	ends := []os.Signal{os.Interrupt, syscall.SIGTERM}
+	if !signal.Ignored(syscall.SIGHUP) { // as nohup has it
+		ends = append(ends, syscall.SIGHUP)
+	}
+	ctx, stop := signal.NotifyContext(context.Background(), ends...)
 	defer stop()
-	context.AfterFunc(ctx, stop) // a second interrupt ends the program at once
+	signal.Ignore(syscall.SIGPIPE) // a run goes on where nobody reads its progress
+	context.AfterFunc(ctx, stop)   // a second signal ends the program at once
 	os.Exit(run(ctx, os.Args[1:], os.Stdout, os.Stderr))
 }
 
@@ -150,8 +156,9 @@ func commandNames(root *cobra.Command) []string {
 }
 
 func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
-	err := execute(ctx, args, stdout, stderr)
-	if err == nil {
+	out, log := &output{to: stdout, ctx: ctx}, &output{to: stderr, ctx: ctx}
+	err := execute(ctx, args, out, log)
+	if err = ending(ctx, err, out.failed()); err == nil {
 		return exitDone
 	}
 	status := exitUnusable
@@ -159,9 +166,28 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 		status = e.status
 	}
 	if line := oneLine(err); line != "" {
-		fmt.Fprintln(stderr, "rotorsieve:", line)
+		fmt.Fprintln(log, "rotorsieve:", line)
 	}
 	return status
+}
+
+// ending is what a command ends with that returned err and could not write its answer,
+// where unwritten is not nil.
+func ending(ctx context.Context, err, unwritten error) error {
+	own, ok := errors.AsType[*exitError](err)
+	early := ctx.Err()
+	switch {
+	case ok && own.status > exitUnusable: // says more
+		if own.line == "" && unwritten != nil && early == nil {
+			return &exitError{own.status, oneLine(unwritable(unwritten))}
+		}
+		return err
+	case early != nil && (errors.Is(err, early) || errors.Is(unwritten, early)):
+		return errInterrupted
+	case unwritten != nil && (err == nil || ok || errors.Is(err, unwritten)):
+		return unwritable(unwritten)
+	}
+	return err
 }
 
 func execute(ctx context.Context, args []string, stdout, stderr io.Writer) error {

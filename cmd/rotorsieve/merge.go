@@ -13,7 +13,9 @@ import (
 	"github.com/spf13/cobra"
 
 	"rotorsieve/report"
+	"rotorsieve/report/finding"
 	"rotorsieve/sweep"
+	"rotorsieve/sweep/abandon"
 )
 
 const mergeHead = `rotorsieve merge joins the shards of one study, given by their folders, and writes
@@ -26,6 +28,7 @@ the report that one process would have written.
 
 func mergeCommand() *cobra.Command {
 	g := newFlagGroups("merge")
+	g.tidies = true
 	var to results
 	to.declare(g.group("Output"))
 	return g.command(&cobra.Command{
@@ -41,49 +44,70 @@ func merge(ctx context.Context, folders []argument, to results, stdout, stderr i
 	if len(folders) == 0 {
 		return errors.New("no shards to merge, want the folders of all shards of one study")
 	}
+	var all *joined
+	err := abandon.Run(ctx, func() (err error) {
+		all, err = join(ctx, folders, &to)
+		return err
+	})
+	if ctx.Err() != nil {
+		return &exitError{exitEarly, "interrupted, nothing is written: merge begins anew"}
+	}
+	if err != nil {
+		return err
+	}
+	home, err := claim(to.out, to.force, false, "", report.Names(all.run)...)
+	if err != nil {
+		return err
+	}
+	defer home.release()
+	otherwise(stderr, all.paths, all.states)
+	if err := all.run.Result.Keep(home.path(checkpointName), all.run.Flags); err != nil {
+		return err
+	}
+	defer tellAside(stderr, all.run)
+	return finish(ctx, all.run, home, to.format, "merge begins anew", stdout)
+}
+
+// joined are the shards of a study, by the paths of their checkpoints, and the run that
+// they come to.
+type joined struct {
+	paths  []string
+	states []*sweep.State
+	run    *finding.Run
+}
+
+// join reads the shards in folders and joins them, where their results have a place.
+func join(ctx context.Context, folders []argument, to *results) (*joined, error) {
 	var paths []string
 	var states []*sweep.State
 	for _, a := range folders {
 		path := filepath.Join(a.text, checkpointName)
 		s, err := sweep.ReadState(path)
 		if errors.Is(err, fs.ErrNotExist) {
-			return fmt.Errorf("%s: no shard there, want a folder with a %s", a.text, checkpointName)
+			return nil, fmt.Errorf("%s: no shard there, want a folder with a %s", a.text, checkpointName)
 		}
 		if err != nil {
-			return withFlags(err)
+			return nil, withFlags(err)
 		}
 		paths, states = append(paths, path), append(states, s)
 	}
 	s, st, err := studyOf(states[0])
 	if err != nil {
-		return fmt.Errorf("%s: %w", paths[0], err)
+		return nil, fmt.Errorf("%s: %w", paths[0], err)
 	}
 	if to.out == "" {
 		to.out = filepath.Join("out", s.name)
 	}
 	r := s.report(st)
 	if err := (&folder{dir: to.out}).room(to.force, report.Names(r)); err != nil {
-		return err
+		return nil, err
 	}
 	r.Result, err = sweep.Merge(ctx, st, paths, states)
-	if ctx.Err() != nil {
-		return &exitError{exitEarly, "interrupted, nothing is written: merge begins anew"}
-	}
 	if err != nil {
-		return withFlags(err)
+		return nil, withFlags(err)
 	}
 	r.Result.Elapsed = time.Since(r.Started)
-	home, err := claim(to.out, to.force, false, "", report.Names(r)...)
-	if err != nil {
-		return err
-	}
-	defer home.release()
-	otherwise(stderr, paths, states)
-	if err := r.Result.Keep(home.path(checkpointName), r.Flags); err != nil {
-		return err
-	}
-	defer tellAside(stderr, r)
-	return finish(r, home, to.format, stdout)
+	return &joined{paths, states, r}, nil
 }
 
 // studyOf is the study that the flags of a shard state. They come from a file that

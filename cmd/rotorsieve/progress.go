@@ -3,11 +3,9 @@ package main
 import (
 	"fmt"
 	"io"
-	"os"
 	"time"
 
 	"github.com/schollz/progressbar/v3"
-	"golang.org/x/term"
 
 	"rotorsieve/report/texts"
 	"rotorsieve/sweep"
@@ -33,7 +31,7 @@ func newProgress(w io.Writer, st *sweep.Study, place sweep.Shard) *progress {
 		p.what += fmt.Sprintf(", shard %v", place)
 	}
 	fmt.Fprintf(w, "%s: %s designs\n", p.what, texts.Grouped(st.Grid.Size()))
-	if f, ok := w.(*os.File); ok && term.IsTerminal(int(f.Fd())) {
+	if terminal(w) != nil {
 		p.width, p.every = columns(w), 200*time.Millisecond
 	}
 	return p

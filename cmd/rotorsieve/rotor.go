@@ -272,11 +272,14 @@ func (r *rotorFlags) print(o *curveOptions, stdout, stderr io.Writer) error {
 		}
 	}
 	w.Flush()
+	if err := w.Error(); err != nil {
+		return err
+	}
 	if marked > 0 {
 		fmt.Fprintf(stderr, "rotorsieve: %d of %d points lie outside the validity of the model or beyond what was measured, "+
 			"as the column outside says\n", marked, len(o.speeds)*len(o.advances))
 	}
-	return w.Error()
+	return nil
 }
 
 // outside names what of a point lies outside the validity of the model, or beyond

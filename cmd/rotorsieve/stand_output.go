@@ -9,7 +9,6 @@ import (
 	"path/filepath"
 
 	"github.com/spf13/pflag"
-	"golang.org/x/term"
 
 	"rotorsieve/model/bench"
 	"rotorsieve/model/record"
@@ -24,7 +23,7 @@ import (
 
 // formatFor is the default form in which a table is printed.
 func formatFor(w io.Writer) string {
-	if f, ok := w.(*os.File); ok && term.IsTerminal(int(f.Fd())) {
+	if terminal(w) != nil {
 		return "text"
 	}
 	return "csv"

@@ -25,8 +25,9 @@ var exitStatuses = []struct {
 	{exitDone, "done; a study of which no design is feasible is done as well"},
 	{exitUnkept, "explain: the design does not keep a requirement, or does not fly"},
 	{exitUnusable, "a flag, a file or a folder that cannot be used: one line on standard error says what is wrong, where, " +
-		"and what would be right, and nothing is written"},
-	{exitEarly, "a run, or a shard, that was ended early by an interrupt or --max-time: --resume goes on with it"},
+		"and what would be right, and nothing is written; or standard output cannot be written"},
+	{exitEarly, "ended early by a signal or --max-time: --resume goes on with a run or a shard; what else was interrupted " +
+		"begins anew"},
 	{exitAudit, "a self-audit failed: a bound by which designs are passed by did not hold; the results are written and marked, " +
 		"and one line on standard error says what to report"},
 }
@@ -52,6 +53,15 @@ and held against them. run.json has the count.
 
 A shard that is not finished cannot be merged, which is status 2 of merge.
 
+An interrupt, SIGTERM or the end of the terminal ends every command within about a
+second; a second one ends it at once. nohup keeps the end of the terminal from it.
+Files are written whole or not at all: where a report is interrupted, those that are
+there are whole, and the state of the run is kept.
+
+Where standard output cannot be written, as on a full disk, results that are written
+as files stay, and 3 or 4 says more than 2. Where its reader has gone, as head goes,
+nothing is said of it.
+
   rotorsieve help sweep
 `)
 	return b.String()
@@ -69,4 +79,6 @@ func (e *exitError) Error() string { return e.line }
 var (
 	errUnkept = &exitError{status: exitUnkept}
 	errEarly  = &exitError{status: exitEarly}
+
+	errInterrupted = &exitError{exitEarly, "interrupted"}
 )

@@ -21,6 +21,7 @@ import (
 	"rotorsieve/report/screen"
 	"rotorsieve/report/texts"
 	"rotorsieve/sweep"
+	"rotorsieve/sweep/abandon"
 )
 
 const sweepHead = `rotorsieve sweep runs a study: every design of the grid goes through the model,
@@ -48,6 +49,7 @@ func checkName(name string) error {
 
 func sweepCommand() *cobra.Command {
 	s := newStudyFlags("sweep", sweepDefaults)
+	s.tidies = true
 	f := s.group("Output")
 	s.output(f)
 	var o sweepOptions
@@ -79,12 +81,15 @@ func (o *sweepOptions) run(ctx context.Context, s *studyFlags, stdout, stderr io
 	if !o.quiet {
 		s.told = stderr
 	}
-	st, err := s.study()
-	if err != nil {
+	var st *sweep.Study
+	err := abandon.Run(ctx, func() (err error) {
+		if st, err = s.study(); err == nil && o.dry {
+			err = dryRun(stdout, st, s, o)
+		}
 		return err
-	}
-	if o.dry {
-		return dryRun(stdout, st, s, o)
+	})
+	if err != nil || o.dry {
+		return err
 	}
 	var whole string
 	if !o.sharded() { // no whole run is the end of a shard
@@ -113,7 +118,11 @@ func (o *sweepOptions) run(ctx context.Context, s *studyFlags, stdout, stderr io
 	}
 
 	if !o.quiet && st.Grid.Size() > worthEstimating {
-		about, err := sweep.Estimate(st, o.workers, 500*time.Millisecond)
+		var about time.Duration
+		err := abandon.Run(ctx, func() (err error) {
+			about, err = sweep.Estimate(st, o.workers, 500*time.Millisecond)
+			return err
+		})
 		if err != nil {
 			return err
 		}
@@ -147,7 +156,7 @@ func (o *sweepOptions) run(ctx context.Context, s *studyFlags, stdout, stderr io
 	if o.sharded() {
 		return shardDone(r, home, stdout)
 	}
-	return finish(r, home, o.format, stdout)
+	return finish(ctx, r, home, o.format, "--resume goes on from "+opt.Checkpoint, stdout)
 }
 
 // worthEstimating is the size of grid from which a run says beforehand how long
@@ -230,25 +239,37 @@ func shardDone(r *finding.Run, home *folder, stdout io.Writer) error {
 	return ended(r, "")
 }
 
-// finish writes and prints the report of a run.
-func finish(r *finding.Run, home *folder, format string, stdout io.Writer) error {
-	files, err := report.Write(r, home.dir)
+// finish writes and prints the report of a run. Where it is interrupted, onwards says what
+// goes on.
+func finish(ctx context.Context, r *finding.Run, home *folder, format, onwards string, stdout io.Writer) error {
+	files, err := report.Write(ctx, r, home.dir)
+	if ctx.Err() != nil && errors.Is(err, ctx.Err()) {
+		return &exitError{exitEarly, fmt.Sprintf("interrupted as the report was written, %d %s of it: %s",
+			len(files), texts.Plural(len(files), "file", "files"), onwards)}
+	}
 	if err != nil {
 		return fmt.Errorf("--out %s: %w", home.dir, err)
 	}
-	if format == "json" {
-		err = screen.PrintRunJSON(stdout, r)
-	} else {
-		screen.PrintRun(stdout, r, columns(stdout))
+	err = abandon.Run(ctx, func() error {
+		if format == "json" {
+			return screen.PrintRunJSON(stdout, r)
+		}
+		if err := screen.PrintRun(stdout, r, columns(stdout)); err != nil {
+			return err
+		}
 		fmt.Fprintln(stdout, "\nWritten:")
 		for _, name := range files {
 			fmt.Fprintln(stdout, "  "+name)
 		}
+		return nil
+	})
+	if ctx.Err() != nil && errors.Is(err, ctx.Err()) {
+		return &exitError{exitEarly, fmt.Sprintf("interrupted as the answer was printed: the report in %s is whole", home.dir)}
 	}
-	if err != nil {
-		return err
+	if end := ended(r, home.path(finding.FlagsName)); end != nil {
+		return end
 	}
-	return ended(r, home.path(finding.FlagsName))
+	return err
 }
 
 // ended says how a run whose results are written has ended.
@@ -275,7 +296,7 @@ func nameFrom(args []string) string {
 
 // columns is the width of a terminal, or 100 where the output is none.
 func columns(w io.Writer) int {
-	if f, ok := w.(*os.File); ok {
+	if f := terminal(w); f != nil {
 		if n, _, err := term.GetSize(int(f.Fd())); err == nil && n > 0 {
 			return n
 		}

@@ -2,6 +2,7 @@ package figure
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"image/png"
@@ -43,14 +44,14 @@ const All = "all"
 // Names lists the figures that can be asked for of a study.
 func Names(s *sweep.Study) []string {
 	var names []string
-	for _, p := range plansOf((&finding.Run{Study: s}), nil) {
+	for _, p := range plansOf(context.Background(), &finding.Run{Study: s}, nil) {
 		names = append(names, p.name)
 	}
 	return names
 }
 
 // plansOf lists the figures of the study in the order of a report.
-func plansOf(r *finding.Run, found []finding.Class) []plan {
+func plansOf(ctx context.Context, r *finding.Run, found []finding.Class) []plan {
 	always := func(draw func() (*chart.Figure, error)) func() (*chart.Figure, string, error) {
 		return func() (*chart.Figure, string, error) {
 			f, err := draw()
@@ -63,7 +64,7 @@ func plansOf(r *finding.Run, found []finding.Class) []plan {
 	}
 	return append(out,
 		plan{whyNotName, whyNotCaption, true, always(func() (*chart.Figure, error) { return whyNotFigure(r, found), nil })},
-		plan{frontName, frontCaption, true, func() (*chart.Figure, string, error) { return frontFigure(r, found) }},
+		plan{frontName, frontCaption, true, func() (*chart.Figure, string, error) { return frontFigure(ctx, r, found) }},
 		plan{classesName, classesCaption, true, func() (*chart.Figure, string, error) { return classesFigure(r, found) }},
 		plan{massName, massCaption, true, func() (*chart.Figure, string, error) { return MassFigure(r, found) }},
 		plan{envelopeName, envelopeCaption, true, func() (*chart.Figure, string, error) { return envelopeFigure(r, found) }},
@@ -82,13 +83,13 @@ func wantsUsual(r *finding.Run) bool {
 }
 
 // Draw draws the figures of the report, each on a goroutine of its own, and
-// notes what is left out and why.
-func Draw(r *finding.Run) ([]chart.Picture, error) {
+// notes what is left out and why. None is begun once the context has ended.
+func Draw(ctx context.Context, r *finding.Run) ([]chart.Picture, error) {
 	found, err := r.Findings()
 	if err != nil {
 		return nil, err
 	}
-	plans := plansOf(r, found)
+	plans := plansOf(ctx, r, found)
 	drawn := make([]chart.Picture, len(plans))
 	lacks := make([]string, len(plans))
 	errs := make([]error, len(plans))
@@ -102,6 +103,9 @@ func Draw(r *finding.Run) ([]chart.Picture, error) {
 		wait.Go(func() {
 			room <- struct{}{}
 			defer func() { <-room }()
+			if errs[n] = ctx.Err(); errs[n] != nil {
+				return
+			}
 			f, why, err := p.draw()
 			if lacks[n] = why; f != nil && err == nil {
 				f.DPI = r.DPI

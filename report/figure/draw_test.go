@@ -50,11 +50,11 @@ next:
 func TestFigures(t *testing.T) {
 	t.Parallel()
 	r := trial.MappedRun(t)
-	figures, err := Draw(r)
+	figures, err := Draw(t.Context(), r)
 	if err != nil {
 		t.Fatal(err)
 	}
-	again, err := Draw(trial.MappedRun(t))
+	again, err := Draw(t.Context(), trial.MappedRun(t))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -122,7 +122,7 @@ func allFigures(t *testing.T, r *finding.Run) map[string]*chart.Figure {
 		t.Fatal(err)
 	}
 	all := map[string]*chart.Figure{}
-	for _, p := range plansOf(r, found) {
+	for _, p := range plansOf(t.Context(), r, found) {
 		f, lacks, err := p.draw()
 		if err != nil || lacks != "" {
 			t.Fatalf("%s: %v %s", p.name, err, lacks)
@@ -345,7 +345,7 @@ func TestGathered(t *testing.T) {
 func BenchmarkFigures(b *testing.B) {
 	for b.Loop() {
 		r := trial.MappedRun(b)
-		if _, err := Draw(r); err != nil {
+		if _, err := Draw(b.Context(), r); err != nil {
 			b.Fatal(err)
 		}
 	}

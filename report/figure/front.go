@@ -1,6 +1,7 @@
 package figure
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -23,7 +24,7 @@ const (
 
 // frontFigure draws the fronts of the classes, in a panel for each pair of
 // metrics.
-func frontFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string, error) {
+func frontFigure(ctx context.Context, r *finding.Run, found []finding.Class) (*chart.Figure, string, error) {
 	metrics := r.Study.Front
 	switch {
 	case len(metrics) < 2:
@@ -34,7 +35,7 @@ func frontFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string, 
 	rows := make([][]finding.Row, len(found))
 	for i := range found {
 		var err error
-		if rows[i], err = r.Front(&found[i]); err != nil {
+		if rows[i], err = r.Front(ctx, &found[i]); err != nil {
 			return nil, "", err
 		}
 	}

@@ -24,7 +24,7 @@ func TestFiguresGolden(t *testing.T) {
 	t.Parallel()
 	r := trial.MappedRun(t)
 	r.DPI = 72
-	figures, err := Draw(r)
+	figures, err := Draw(t.Context(), r)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -51,7 +51,7 @@ func TestFiguresAskedFor(t *testing.T) {
 		{[]string{"mass", "payload-pitch-ratio"}, []string{"payload-pitch-ratio", "mass"}, nil},
 	} {
 		r.Figures = c.asked
-		figures, err := Draw(r)
+		figures, err := Draw(t.Context(), r)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -68,7 +68,7 @@ func TestFiguresAskedFor(t *testing.T) {
 	}
 
 	r.Figures = nil
-	plans := plansOf(r, nil)
+	plans := plansOf(t.Context(), r, nil)
 	lacks := make([]string, len(plans))
 	lacks[slices.IndexFunc(plans, func(p plan) bool { return p.name == "classes" })] = "one weight class"
 	want := []string{
@@ -134,7 +134,7 @@ func TestFrontFigure(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	f, lacks, err := frontFigure(r, found)
+	f, lacks, err := frontFigure(t.Context(), r, found)
 	if err != nil || lacks != "" {
 		t.Fatal(err, lacks)
 	}
@@ -180,7 +180,7 @@ func TestFrontLacks(t *testing.T) {
 	t.Parallel()
 	r := trial.MappedRun(t)
 	r.Study.Front = r.Study.Front[:1]
-	if _, lacks, err := frontFigure(r, nil); err != nil || lacks == "" {
+	if _, lacks, err := frontFigure(t.Context(), r, nil); err != nil || lacks == "" {
 		t.Errorf("a front of one metric gave %q, %v", lacks, err)
 	}
 }

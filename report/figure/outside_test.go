@@ -25,10 +25,13 @@ func TestFiguresMarkOutside(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	front := func(r *finding.Run, found []finding.Class) (*chart.Figure, string, error) {
+		return frontFigure(t.Context(), r, found)
+	}
 	draw := func(found []finding.Class) map[string]*chart.Figure {
 		out := map[string]*chart.Figure{"size": sizeFigure(r, found)}
 		for name, make := range map[string]func(*finding.Run, []finding.Class) (*chart.Figure, string, error){
-			"front": frontFigure, "classes": classesFigure, "mass": MassFigure, "envelope": envelopeFigure,
+			"front": front, "classes": classesFigure, "mass": MassFigure, "envelope": envelopeFigure,
 		} {
 			if out[name], _, err = make(r, found); err != nil {
 				t.Fatal(err)
@@ -120,7 +123,7 @@ func TestBeyond(t *testing.T) {
 	if got := rows[1].AtLeast(); !slices.Equal(got, []string{"ceiling"}) {
 		t.Errorf("at least: %q", got)
 	}
-	b := xlsx.NewBook("a", "test", "")
+	b := xlsx.NewBook(t.Context(), t.TempDir(), "a", "test", "")
 	b.Do(func() error { _, err := b.F.NewSheet("x"); return err }())
 	p := b.NewPage("x", sheet.SideWidths(2)...)
 	sheet.SideLine(p, "Ceiling", "m", sheet.MetricColumn(ceiling, rows), true, []sheet.Side{{Row: &rows[0]}, {Row: &rows[1]}})

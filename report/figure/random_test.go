@@ -27,7 +27,7 @@ func TestFiguresOfRandomStudies(t *testing.T) {
 			t.Fatal(err)
 		}
 		drawn := 0
-		for _, p := range plansOf(r, found) {
+		for _, p := range plansOf(t.Context(), r, found) {
 			f, lacks, err := p.draw()
 			switch {
 			case err != nil:

@@ -1,12 +1,16 @@
 package figure
 
-import "rotorsieve/report/finding"
+import (
+	"context"
+
+	"rotorsieve/report/finding"
+)
 
 // Wanted lists the figures that are to be drawn of a run, by name, before there is a
 // result: one for which it has nothing is left out then.
 func Wanted(r *finding.Run) []string {
 	var names []string
-	for _, p := range plansOf(r, nil) {
+	for _, p := range plansOf(context.Background(), r, nil) {
 		if wantsFigure(r, &p) {
 			names = append(names, p.name)
 		}

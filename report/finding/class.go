@@ -1,6 +1,7 @@
 package finding
 
 import (
+	"context"
 	"errors"
 	"math"
 	"slices"
@@ -120,7 +121,7 @@ func (f *Class) Outside() bool { return f.Best() != nil && f.Best().Marked() }
 func (r *Run) within(k *sweep.ClassResult) (*Row, error) {
 	rank := 0
 	for some := range slices.Chunk(k.Ranking, 200) { // few at once: it is mostly among the first
-		rows, err := r.rows(k, some)
+		rows, err := r.rows(context.Background(), k, some)
 		if err != nil {
 			return nil, err
 		}

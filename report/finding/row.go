@@ -2,6 +2,7 @@ package finding
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"slices"
 
@@ -65,9 +66,9 @@ func (x *Row) AtLeast() []string {
 	return out
 }
 
-// Ranking evaluates all that a class has ranked, best first.
-func (r *Run) Ranking(k *sweep.ClassResult) ([]Row, error) {
-	rows, err := r.rows(k, k.Ranking)
+// Ranking evaluates all that a class has ranked, best first, unless the context ends.
+func (r *Run) Ranking(ctx context.Context, k *sweep.ClassResult) ([]Row, error) {
+	rows, err := r.rows(ctx, k, k.Ranking)
 	for n := range rows {
 		rows[n].Rank = n + 1
 	}
@@ -76,7 +77,7 @@ func (r *Run) Ranking(k *sweep.ClassResult) ([]Row, error) {
 
 // rows evaluates designs of a class and gives them in the order asked for. They
 // are evaluated in the grid's order, in which each propeller is built once.
-func (r *Run) rows(k *sweep.ClassResult, designs []sweep.Ranked) ([]Row, error) {
+func (r *Run) rows(ctx context.Context, k *sweep.ClassResult, designs []sweep.Ranked) ([]Row, error) {
 	order := make([]int, len(designs))
 	for n := range order {
 		order[n] = n
@@ -86,6 +87,9 @@ func (r *Run) rows(k *sweep.ClassResult, designs []sweep.Ranked) ([]Row, error) 
 	values := make([]float64, len(designs)*len(model.Metrics))
 	var last []model.Mark // equal marks of neighbours take memory once
 	for _, n := range order {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
 		e, err := r.entry(k, designs[n])
 		if err != nil {
 			return nil, err
@@ -123,13 +127,14 @@ func (r *Run) entry(k *sweep.ClassResult, x sweep.Ranked) (Entry, error) {
 	return Entry{Ranked: x, Design: g.Design(x.Index), Craft: c, leader: leads(k, g, x.Index)}, err
 }
 
-// Front evaluates the front of a class, the worst of its first metric first.
-func (r *Run) Front(f *Class) ([]Row, error) {
+// Front evaluates the front of a class, the worst of its first metric first,
+// unless the context ends.
+func (r *Run) Front(ctx context.Context, f *Class) ([]Row, error) {
 	designs := make([]sweep.Ranked, len(f.Front))
 	for n, p := range f.Front {
 		designs[n] = p.Ranked
 	}
-	rows, err := r.rows(f.ClassResult, designs)
+	rows, err := r.rows(ctx, f.ClassResult, designs)
 	ranks := f.Ranks()
 	for n := range rows {
 		rows[n].Rank = ranks[rows[n].Index]

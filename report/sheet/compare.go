@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"slices"
@@ -23,13 +24,15 @@ type comparisonBook struct {
 	figures []chart.Picture
 }
 
-// WriteComparison writes the workbook that puts finished runs side by side.
-func WriteComparison(w io.Writer, c *finding.Comparison, figures []chart.Picture) error {
+// WriteComparison writes the workbook of a comparison, unless the context ends. While it is
+// written, some of it lies in files of the folder spool, which are removed.
+func WriteComparison(ctx context.Context, w io.Writer, spool string, c *finding.Comparison, figures []chart.Picture) error {
 	var names []string
 	for _, f := range c.Runs {
 		names = append(names, f.Name)
 	}
-	b := &comparisonBook{Book: xlsx.NewBook("Comparison of "+texts.JoinAnd(names), c.Version, ""), Comparison: c, figures: figures}
+	b := &comparisonBook{Book: xlsx.NewBook(ctx, spool, "Comparison of "+texts.JoinAnd(names), c.Version, ""),
+		Comparison: c, figures: figures}
 	b.Properties("Comparison of finished runs", "The best designs of several runs side by side. "+words.Caution())
 	limits := c.Limits()
 	var labels []string

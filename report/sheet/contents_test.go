@@ -118,7 +118,7 @@ func TestLeadersBeyondTheRanking(t *testing.T) {
 		t.Fatal(err)
 	}
 	var b bytes.Buffer
-	if err := WriteReview(&b, r, found, nil); err != nil {
+	if err := WriteReview(t.Context(), &b, t.TempDir(), r, found, nil); err != nil {
 		t.Fatal(err)
 	}
 	testLeaders(t, trial.OpenBook(t, b.Bytes()), r, found)
@@ -348,7 +348,7 @@ func TestChartsReadTheirCells(t *testing.T) {
 		t.Fatal(err)
 	}
 	var b bytes.Buffer
-	if err := WriteReview(&b, r, found, nil); err != nil {
+	if err := WriteReview(t.Context(), &b, t.TempDir(), r, found, nil); err != nil {
 		t.Fatal(err)
 	}
 	f := trial.OpenBook(t, b.Bytes())
@@ -387,7 +387,7 @@ func TestSheetWithoutRoomSaysSo(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	book := newReview(r, found, nil)
+	book := newReview(t.Context(), t.TempDir(), r, found, nil)
 	book.rows = HeadRow + 5
 	var b bytes.Buffer
 	if err := book.write(&b); err != nil {

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"context"
 	"math"
 	"slices"
 
@@ -68,7 +69,7 @@ func figurePages(b *xlsx.Book, figures []chart.Picture) {
 // PrintedScale is the size at which a picture of a width and height in points is
 // printed, over its own.
 func PrintedScale(width, height float64) float64 {
-	page := newFiguresPage(xlsx.NewBook("", "", ""))
+	page := newFiguresPage(xlsx.NewBook(context.Background(), "", "", "", ""))
 	const pixels = 96.0 / 72 // of the screen in a point
 	return float64(page.Scale()) / 100 * math.Min(pictureWidth/(width*pixels), pictureHeight/(height*pixels))
 }

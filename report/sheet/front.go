@@ -28,7 +28,7 @@ func (b *review) front() {
 	}
 	var starts []int // of each class among the rows
 	for i := range b.found {
-		rows, err := b.run.Front(&b.found[i])
+		rows, err := b.run.Front(b.Ctx, &b.found[i])
 		if b.Do(err); b.Err != nil {
 			return
 		}

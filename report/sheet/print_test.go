@@ -17,7 +17,7 @@ import (
 // What is kept on one page counts every line of a wrapped text.
 func TestBlock(t *testing.T) {
 	t.Parallel()
-	b := xlsx.NewBook("block", "test", "")
+	b := xlsx.NewBook(t.Context(), t.TempDir(), "block", "test", "")
 	p := b.NewPage("Sheet1", 20, 20)
 	_, room := p.Used()
 	for used, _ := p.Used(); used < 0.7*room; used, _ = p.Used() {
@@ -75,7 +75,7 @@ func TestMassChart(t *testing.T) {
 		}
 	}
 	var b bytes.Buffer
-	if err := WriteReview(&b, r, found, nil); err != nil {
+	if err := WriteReview(t.Context(), &b, t.TempDir(), r, found, nil); err != nil {
 		t.Fatal(err)
 	}
 	f := trial.OpenBook(t, b.Bytes())

@@ -26,7 +26,7 @@ func TestPrintedRanking(t *testing.T) {
 		t.Fatal(err)
 	}
 	var b bytes.Buffer
-	if err := sheet.WriteReview(&b, r, found, nil); err != nil {
+	if err := sheet.WriteReview(t.Context(), &b, t.TempDir(), r, found, nil); err != nil {
 		t.Fatal(err)
 	}
 	f := trial.OpenBook(t, b.Bytes())

@@ -36,7 +36,7 @@ const (
 // rankingOf writes the ranking sheet of a class.
 func (b *review) rankingOf(i int) {
 	f := &b.found[i]
-	rows, err := b.run.Ranking(f.ClassResult)
+	rows, err := b.run.Ranking(b.Ctx, f.ClassResult)
 	if b.Do(err); b.Err != nil {
 		return
 	}

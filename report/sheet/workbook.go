@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"context"
 	"fmt"
 	"io"
 
@@ -37,14 +38,16 @@ type review struct {
 	sheets   []xlsx.BookSheet
 }
 
-// WriteReview writes the design-review workbook.
-func WriteReview(w io.Writer, r *finding.Run, found []finding.Class, figures []chart.Picture) error {
-	return newReview(r, found, figures).write(w)
+// WriteReview writes the design-review workbook, unless the context ends. While it is
+// written, some of it lies in files of the folder spool, which are removed.
+func WriteReview(ctx context.Context, w io.Writer, spool string, r *finding.Run, found []finding.Class,
+	figures []chart.Picture) error {
+	return newReview(ctx, spool, r, found, figures).write(w)
 }
 
-func newReview(r *finding.Run, found []finding.Class, figures []chart.Picture) *review {
-	b := &review{Book: xlsx.NewBook(r.Study.Name, r.Version, words.RunMark(r)), run: r, found: found, figures: figures,
-		terms: terms(r.Study.Merit), rows: sheetRows}
+func newReview(ctx context.Context, spool string, r *finding.Run, found []finding.Class, figures []chart.Picture) *review {
+	b := &review{Book: xlsx.NewBook(ctx, spool, r.Study.Name, r.Version, words.RunMark(r)), run: r, found: found,
+		figures: figures, terms: terms(r.Study.Merit), rows: sheetRows}
 	for _, name := range RankingSheets(found) {
 		b.rankings = append(b.rankings, rankingPlace{sheet: name})
 	}

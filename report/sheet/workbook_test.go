@@ -60,7 +60,7 @@ func reviewOf(t *testing.T, r *finding.Run) []byte {
 		t.Fatal(err)
 	}
 	var b bytes.Buffer
-	if err := WriteReview(&b, r, found, []chart.Picture{trial.Grey(t, "figures/size.png")}); err != nil {
+	if err := WriteReview(t.Context(), &b, t.TempDir(), r, found, []chart.Picture{trial.Grey(t, "figures/size.png")}); err != nil {
 		t.Fatal(err)
 	}
 	return b.Bytes()
@@ -74,7 +74,7 @@ func TestWorkbook(t *testing.T) {
 		t.Fatal(err)
 	}
 	var b bytes.Buffer
-	if err := WriteReview(&b, r, found, []chart.Picture{trial.Grey(t, "figures/other.png"), trial.Grey(t, "figures/size.png")}); err != nil {
+	if err := WriteReview(t.Context(), &b, t.TempDir(), r, found, []chart.Picture{trial.Grey(t, "figures/other.png"), trial.Grey(t, "figures/size.png")}); err != nil {
 		t.Fatal(err)
 	}
 	parts := trial.Unzip(t, b.Bytes())
@@ -219,7 +219,7 @@ func testRankingSheet(t *testing.T, f *excelize.File, parts map[string]string, r
 			t.Errorf("no column for %s", n.Name)
 		}
 	}
-	ranked, err := r.Ranking(k.ClassResult)
+	ranked, err := r.Ranking(t.Context(), k.ClassResult)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -332,7 +332,7 @@ func TestOrderedZip(t *testing.T) {
 			t.Fatal(err)
 		}
 		defer spool.Close()
-		z := xlsx.NewOrderedZip(&b, spool)
+		z := xlsx.NewOrderedZip(t.Context(), &b, spool)
 		for _, n := range names {
 			w, err := z.Create(n)
 			if err != nil {

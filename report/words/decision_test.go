@@ -266,7 +266,7 @@ func TestUnused(t *testing.T) {
 			if f.Best() == nil {
 				continue
 			}
-			rows, err := r.Ranking(f.ClassResult)
+			rows, err := r.Ranking(t.Context(), f.ClassResult)
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -99,7 +99,7 @@ func TestWithin(t *testing.T) {
 			if f.Best() == nil {
 				continue
 			}
-			rows, err := r.Ranking(f.ClassResult)
+			rows, err := r.Ranking(t.Context(), f.ClassResult)
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -1,6 +1,7 @@
 package xlsx
 
 import (
+	"context"
 	"errors"
 	"io"
 	"os"
@@ -25,7 +26,9 @@ type Book struct {
 	Versions string         // and that of the model
 	Mark     string         // at the head of each page; may be empty
 	styles   map[Look]int
-	Err      error // the first
+	Err      error           // the first
+	Ctx      context.Context // whose end is an error of the book
+	spool    string          // folder for what lies on disk while it is written
 }
 
 // BookSheet is one sheet of a workbook.
@@ -36,17 +39,21 @@ type BookSheet struct {
 }
 
 // NewBook begins a workbook by the program of a version. The mark stands at the head of each
-// page, "" for none.
-func NewBook(name, version, mark string) *Book {
+// page, "" for none. Until it is written, what does not fit in memory lies in
+// files of the folder spool, which are removed.
+func NewBook(ctx context.Context, spool, name, version, mark string) *Book {
 	program := "rotorsieve " + version
-	return &Book{F: excelize.NewFile(), Name: texts.OneLine(name), program: program, Versions: program + ", model " + model.Version,
+	return &Book{F: excelize.NewFile(excelize.Options{TmpDir: spool}), Ctx: ctx, spool: spool, Name: texts.OneLine(name), program: program, Versions: program + ", model " + model.Version,
 		Mark: mark, styles: map[Look]int{}}
 }
 
-// Do keeps the error of a step, where it is the first.
+// Do keeps the first error, or that the context has ended.
 func (b *Book) Do(err error) {
-	if b.Err == nil {
-		b.Err = err
+	if b.Err != nil {
+		return
+	}
+	if b.Err = err; err == nil {
+		b.Err = b.Ctx.Err()
 	}
 }
 
@@ -67,12 +74,12 @@ func (b *Book) WriteTo(w io.Writer, sheets []BookSheet, calls []func()) (err err
 	if b.Err != nil {
 		return b.Err
 	}
-	spool, err := os.CreateTemp("", "rotorsieve-*")
+	spool, err := os.CreateTemp(b.spool, "parts-*")
 	if err != nil {
 		return err
 	}
 	defer func() { err = errors.Join(err, spool.Close(), os.Remove(spool.Name())) }()
-	b.F.SetZipWriter(func(io.Writer) excelize.ZipWriter { return NewOrderedZip(w, spool) })
+	b.F.SetZipWriter(func(io.Writer) excelize.ZipWriter { return NewOrderedZip(b.Ctx, w, spool) })
 	_, err = b.F.WriteToBuffer() // our zip writes to w; the buffer stays empty
 	return err
 }

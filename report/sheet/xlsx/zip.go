@@ -5,6 +5,7 @@ import (
 	"bufio"
 	"bytes"
 	"compress/flate"
+	"context"
 	"hash/crc32"
 	"io"
 	"maps"
@@ -19,6 +20,7 @@ import (
 // parts come in any order: until Close they lie compressed in a spool.
 type orderedZip struct {
 	*zip.Writer
+	ctx   context.Context
 	spool *os.File
 	out   *bufio.Writer // to the spool
 	at    int64         // of the next byte in it
@@ -26,9 +28,10 @@ type orderedZip struct {
 	last  *zipPart // still open
 }
 
-// NewOrderedZip writes to w. The spool is the caller's to close and remove.
-func NewOrderedZip(w io.Writer, spool *os.File) *orderedZip {
-	return &orderedZip{Writer: zip.NewWriter(w), spool: spool, out: bufio.NewWriter(spool), parts: map[string]*zipPart{}}
+// NewOrderedZip writes to w until the context ends. The spool is the caller's to close and
+// remove.
+func NewOrderedZip(ctx context.Context, w io.Writer, spool *os.File) *orderedZip {
+	return &orderedZip{Writer: zip.NewWriter(w), ctx: ctx, spool: spool, out: bufio.NewWriter(spool), parts: map[string]*zipPart{}}
 }
 
 // zipPart is one part: from and size in the spool, and what a zip says of it.
@@ -56,6 +59,9 @@ func (z *orderedZip) Create(name string) (io.Writer, error) {
 
 // Write takes bytes of the part.
 func (p *zipPart) Write(b []byte) (int, error) {
+	if err := p.z.ctx.Err(); err != nil {
+		return 0, err
+	}
 	if p.mend != nil {
 		return p.text.Write(b)
 	}
