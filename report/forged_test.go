@@ -187,7 +187,7 @@ func TestForgedRecord(t *testing.T) {
 		{"no fingerprint", func(x *forgery, _ *finding.FoundRecord) { x.record.Study.Fingerprint = "" }, `the fingerprint ""`},
 		{"an assumption that is a list", func(x *forgery, _ *finding.FoundRecord) {
 			x.record.Study.Assumptions[0].Value = []any{1.0}
-		}, "assumption altitude: the value"},
+		}, "assumption altitude without a number"},
 		{"an assumption twice", func(x *forgery, _ *finding.FoundRecord) {
 			a := &x.record.Study.Assumptions
 			*a = append(*a, (*a)[0])
@@ -226,11 +226,11 @@ func TestForgedRecord(t *testing.T) {
 		{"a gate less", func(x *forgery, _ *finding.FoundRecord) {
 			x.record.Study.Gates = x.record.Study.Gates[:3]
 		}, "counts for 3 requirements"},
-		{"a gate of another name", func(x *forgery, _ *finding.FoundRecord) { x.record.Study.Gates[0].Name = "open" }, `gate 1 of "open"`},
+		{"a gate of another name", func(x *forgery, _ *finding.FoundRecord) { x.record.Study.Gates[0].Name = "open" }, `requirement 1 of "open"`},
 		{"a gate without a bound", func(x *forgery, _ *finding.FoundRecord) {
 			x.record.Study.Gates[4].BoundRecord = nil
 		}, "without a bound"},
-		{"a bound without end", func(x *forgery, _ *finding.FoundRecord) { x.record.Study.Gates[4].Bound.Value = 1e300 }, "gate 5"},
+		{"a bound without end", func(x *forgery, _ *finding.FoundRecord) { x.record.Study.Gates[4].Bound.Value = 1e300 }, "requirement 5"},
 		{"no merit", func(x *forgery, _ *finding.FoundRecord) { x.record.Study.Merit = nil }, "no merit"},
 		{"a merit of no weight", func(x *forgery, _ *finding.FoundRecord) { x.record.Study.Merit[0].Weight = 0 }, "weight of 0"},
 		{"another merit", func(x *forgery, _ *finding.FoundRecord) { x.record.Study.Merit[0].Weight *= 3 }, "where its metrics give"},

@@ -94,9 +94,6 @@ func TestEndsSoon(t *testing.T) {
 	bin, dir := binary(t), t.TempDir()
 	propellers(t, filepath.Join(dir, "points.csv"))
 	standRows(t, filepath.Join(dir, "stand.csv"))
-	if err := syscall.Mkfifo(filepath.Join(dir, "nothing"), 0o644); err != nil { // nobody writes into it
-		t.Fatal(err)
-	}
 	for _, c := range []struct {
 		long bool // not with -short
 		sig  os.Signal
@@ -107,10 +104,7 @@ func TestEndsSoon(t *testing.T) {
 		{false, syscall.SIGHUP, "stand --compare stand.csv --fit fitted.csv"},
 		{true, syscall.SIGTERM, "stand --rpm 5000:12000:0.1 --voltage 16V"},
 		{true, os.Interrupt, "explain --rotor-points points.csv --why"},
-		{false, os.Interrupt, "explain --rotor-points nothing"},
 		{true, syscall.SIGTERM, "sweep --rotor-points points.csv --out none"},
-		{true, syscall.SIGTERM, "sweep --rotor-points nothing --out none"},
-		{false, syscall.SIGTERM, "sweep @nothing --out none"},
 		{false, syscall.SIGTERM, "sweep --dry-run --kv 1000:5000:0.1 --capacity 100:5000:0.1mAh " +
 			"--diameter 3:9:0.001in --workers 4096"},
 	} {

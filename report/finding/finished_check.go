@@ -98,7 +98,7 @@ func checkAssumptions(all Named[any]) error {
 			ok = true
 		}
 		if !ok {
-			return unlike("assumption %s: the value %.60v", a.Name, a.Value)
+			return unlike("assumption %s without a number, a line of text, true or false", a.Name)
 		}
 	}
 	return nil
@@ -145,18 +145,18 @@ func (f *Finished) checkAsked(s *StudyRecord) error {
 	}
 	always := (&sweep.Study{}).Gates()
 	if len(f.Gates) < len(always) || len(f.Gates) > len(always)+2*len(model.Metrics) {
-		return unlike("%d gates", len(f.Gates))
+		return unlike("%d requirements", len(f.Gates))
 	}
 	clear(seen)
 	for n, g := range f.Gates {
 		if n < len(always) {
 			if g != always[n] {
-				return unlike("gate %d of %.60q", n+1, g.Name)
+				return unlike("requirement %d of %.60q", n+1, g.Name)
 			}
 			continue
 		}
 		if g.Requirement == nil || !sane(g.Requirement.Bound) {
-			return unlike("gate %d of %.60q without a bound", n+1, g.Name)
+			return unlike("requirement %d of %.60q without a bound", n+1, g.Name)
 		}
 		key := strconv.FormatBool(g.Requirement.AtLeast) + g.Name
 		if seen[key] {
@@ -190,7 +190,7 @@ func (f *Finished) checkTally(found *FoundRecord) error {
 	}
 	for n, t := range found.Rejected {
 		if t.Gate != f.Gates[n].Name {
-			return unlike("counts of %.60q at gate %s", t.Gate, f.Gates[n].Name)
+			return unlike("counts of %.60q at requirement %s", t.Gate, f.Gates[n].Name)
 		}
 		if !take(t.Designs) {
 			return unlike("more designs than the grid has")
