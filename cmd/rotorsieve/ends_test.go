@@ -126,7 +126,8 @@ func TestEndsSoon(t *testing.T) {
 
 // ranked is a study whose report takes some seconds.
 var ranked = []string{"--quiet", "--class", "900g,1500g", "--top", "5000", "--kv", "1000:3000:20",
-	"--capacity", "900:2500:50mAh", "--diameter", "4in,5in,6in", "--stator", "2207,2306", "--payload", "0", "--front", "hover-time,top-speed"}
+	"--capacity", "900:2500:50mAh", "--diameter", "4in,5in,6in", "--stator", "2207,2306", "--payload", "0",
+	"--front", "hover-time,top-speed"}
 
 // A report that is interrupted leaves the files that are whole, and its state; what goes
 // on writes what one that was left alone would have.
@@ -296,7 +297,8 @@ func TestUnwritableOutput(t *testing.T) {
 	said(t, append([]string{"sweep", "--out", "b", "--payload", "30g"}, small...)...)
 	full := &refusing{&os.PathError{Op: "write", Path: "/dev/stdout", Err: syscall.ENOSPC}}
 	gone := &refusing{&os.PathError{Op: "write", Path: "/dev/stdout", Err: syscall.EPIPE}}
-	const line = "rotorsieve: standard output cannot be written: no space left on device, want a file or a pipe that takes it\n"
+	const line = "rotorsieve: standard output cannot be written: no space left on device, " +
+		"want a file or a pipe that takes it\n"
 	for n, args := range [][]string{
 		{"help"}, {"--help"}, {"help", "units"}, {"help", "sweep"}, {"stand", "--help"}, {"version"}, {"--version"},
 		{"metrics"}, {"metrics", "--sources"}, {"classes"}, {"man"}, {"completion", "bash"}, {"completion", "zsh"},

@@ -26,7 +26,8 @@ type comparisonBook struct {
 
 // WriteComparison writes the workbook of a comparison, unless the context ends. While it is
 // written, some of it lies in files of the folder spool, which are removed.
-func WriteComparison(ctx context.Context, w io.Writer, spool string, c *finding.Comparison, figures []chart.Picture) error {
+func WriteComparison(ctx context.Context, w io.Writer, spool string, c *finding.Comparison,
+	figures []chart.Picture) error {
 	var names []string
 	for _, f := range c.Runs {
 		names = append(names, f.Name)

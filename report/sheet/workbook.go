@@ -45,7 +45,8 @@ func WriteReview(ctx context.Context, w io.Writer, spool string, r *finding.Run,
 	return newReview(ctx, spool, r, found, figures).write(w)
 }
 
-func newReview(ctx context.Context, spool string, r *finding.Run, found []finding.Class, figures []chart.Picture) *review {
+func newReview(ctx context.Context, spool string, r *finding.Run, found []finding.Class,
+	figures []chart.Picture) *review {
 	b := &review{Book: xlsx.NewBook(ctx, spool, r.Study.Name, r.Version, words.RunMark(r)), run: r, found: found,
 		figures: figures, terms: terms(r.Study.Merit), rows: sheetRows}
 	for _, name := range RankingSheets(found) {

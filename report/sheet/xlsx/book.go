@@ -43,7 +43,8 @@ type BookSheet struct {
 // files of the folder spool, which are removed.
 func NewBook(ctx context.Context, spool, name, version, mark string) *Book {
 	program := "rotorsieve " + version
-	return &Book{F: excelize.NewFile(excelize.Options{TmpDir: spool}), Ctx: ctx, spool: spool, Name: texts.OneLine(name), program: program, Versions: program + ", model " + model.Version,
+	return &Book{F: excelize.NewFile(excelize.Options{TmpDir: spool}), Ctx: ctx, spool: spool,
+		Name: texts.OneLine(name), program: program, Versions: program + ", model " + model.Version,
 		Mark: mark, styles: map[Look]int{}}
 }
 

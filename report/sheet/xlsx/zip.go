@@ -31,7 +31,8 @@ type orderedZip struct {
 // NewOrderedZip writes to w until the context ends. The spool is the caller's to close and
 // remove.
 func NewOrderedZip(ctx context.Context, w io.Writer, spool *os.File) *orderedZip {
-	return &orderedZip{Writer: zip.NewWriter(w), ctx: ctx, spool: spool, out: bufio.NewWriter(spool), parts: map[string]*zipPart{}}
+	return &orderedZip{Writer: zip.NewWriter(w), ctx: ctx, spool: spool,
+		out: bufio.NewWriter(spool), parts: map[string]*zipPart{}}
 }
 
 // zipPart is one part: from and size in the spool, and what a zip says of it.
