@@ -12,6 +12,7 @@ import (
 type Forecast struct {
 	Time   time.Duration // of judging all designs
 	Memory float64       // of the whole process while it judges, in bytes
+	Alone  float64       // the same with one worker: about what the process keeps when the others end
 	Found  *Result       // by the trial: a part of what the run will find
 }
 
@@ -115,7 +116,8 @@ func (t *tried) share() float64 { return float64(t.last-t.first) / float64(t.blo
 // forecast makes of the trial what the run will take.
 func (t *tried) forecast() Forecast {
 	propellers, blocks := t.cut()
-	f := Forecast{Memory: t.memory.peak(float64(t.atWork()), t.share()*float64(propellers)), Found: t.result()}
+	all := t.share() * float64(propellers)
+	f := Forecast{Memory: t.memory.peak(float64(t.atWork()), all), Alone: t.memory.peak(1, all), Found: t.result()}
 	f.Time = projected(t.spans, propellers, blocks, t.share()/float64(t.atOnce()))
 	return f
 }

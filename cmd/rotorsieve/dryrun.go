@@ -127,7 +127,7 @@ func dryRun(stdout io.Writer, st *sweep.Study, s *studyFlags, o *sweepOptions) e
 				strconv.FormatFloat(cost.Dots/1e6, 'f', 0, 64))
 		}
 		ranked := float64(uint64(len(st.Classes)) * min(uint64(st.Top), st.Grid.Size()))
-		takes := reportBase + perRanked*ranked + cost.Memory
+		takes := about.Alone + besideSweep + perRanked*ranked + cost.Memory
 		t.add("report", fmt.Sprintf("%s; about %s of processor time and %s MB", drawn, spell(cost.CPU), megabytes(takes)))
 		memory = max(memory, takes)
 	}
@@ -177,9 +177,9 @@ func (s *studyFlags) stated(effective, defaults []string) []string {
 	return out
 }
 
-// What a report takes beside its pictures, in bytes, measured on whole runs: in all, with
-// what the program is, and per ranked design (top 200 against 100,000).
-const reportBase, perRanked = 47e6, 1.6e3
+// What a report takes beside its pictures, in bytes, measured on whole runs: over
+// what one worker has left, and per ranked design (top 200 against 100,000).
+const besideSweep, perRanked = 15e6, 1.6e3
 
 func megabytes(b float64) string { return strconv.FormatFloat(b/1e6, 'f', 0, 64) }
 
