@@ -188,8 +188,8 @@ const (
 )
 
 // peak is what a process takes at most that judges the blocks of so many propellers: the
-// collector lets the heap grow over what is held, where that much garbage is left.
+// collector lets the heap grow over what is held, where there is that much garbage, about half of which it meets.
 func (m *measuring) peak(workers, propellers float64) float64 {
 	held := m.shared + workers*m.worker + m.propeller*min(propellers, keptPropellers+workers)
-	return ofProcess + workers*ofStack + ofCollector*min(spread*held, held+m.garbage*propellers)
+	return ofProcess + workers*ofStack + ofCollector*min(spread*held, held+m.garbage*propellers/2)
 }
