@@ -2,6 +2,7 @@ package sweep
 
 import (
 	"math"
+	"slices"
 	"testing"
 	"time"
 )
@@ -20,15 +21,15 @@ func TestProjected(t *testing.T) {
 				}
 			}
 		}
-		for _, workers := range []int{1, 2, 16} {
-			first, second := opening*time.Duration(c.tried), other*time.Duration(c.tried)
-			got, want := projected(first, second, c.tried, c.propellers, c.blocks, workers), whole/time.Duration(workers)
+		for _, share := range []float64{1, 0.5, 1.0 / 16} {
+			spans := slices.Repeat([]span{{opening, other}}, int(c.tried))
+			got, want := projected(spans, c.propellers, c.blocks, share), time.Duration(whole.Seconds()*share*1e9)
 			if (got - want).Abs() > time.Microsecond {
-				t.Errorf("%+v: %v with %d workers, want %v", c, got, workers, want)
+				t.Errorf("%+v: %v for a share of %g, want %v", c, got, share, want)
 			}
 		}
 	}
-	if got := projected(time.Hour, time.Hour, 1, 1e9, 1e9, 2); got != math.MaxInt64 {
+	if got := projected([]span{{time.Hour, time.Hour}}, 1e9, 1e9, 0.5); got != math.MaxInt64 {
 		t.Errorf("1e18 blocks of an hour take %v, want the longest there is", got)
 	}
 }
@@ -38,8 +39,12 @@ func TestEstimate(t *testing.T) {
 	s := study(t, small(t, nil))
 	before := s.Fingerprint()
 	for _, workers := range []int{0, 1, 3} {
-		if got, err := Estimate(s, workers, 0); err != nil || got <= 0 {
+		got, err := Estimate(s, Options{Workers: workers}, 0)
+		if err != nil || got.Time <= 0 || got.Memory <= 0 {
 			t.Errorf("%d workers: %v, %v", workers, got, err)
+		}
+		if f := got.Found; f.Done == 0 || f.Done > s.Grid.Size() || len(f.Classes) != len(s.Classes) {
+			t.Errorf("%d workers: the trial has judged %d designs", workers, f.Done)
 		}
 	}
 	if s.Fingerprint() != before {

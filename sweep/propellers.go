@@ -56,6 +56,14 @@ func (p *propellers) at(index uint64) (*model.Propeller, error) {
 	return e.prop, e.err
 }
 
+// forget lets go of all propellers.
+func (p *propellers) forget() {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	clear(p.made)
+	p.order = nil
+}
+
 // unsolved is how the failure of a design's propeller begins.
 func unsolved(d model.Design) string {
 	return fmt.Sprintf("propeller %s x %s: ", Diameter.Text(d.Diameter), Pitch.Text(d.Pitch))

@@ -2,8 +2,6 @@ package sweep
 
 import (
 	"context"
-	"math"
-	"math/bits"
 	"runtime"
 	"sync"
 	"time"
@@ -95,66 +93,6 @@ func Blocks(s *Study) (n, size uint64, err error) {
 	return p.blocks, p.blockSize, nil
 }
 
-// Estimate judges blocks spread over the study, for about the given time, on all
-// processors, and gives the time in which the whole would be done at that rate.
-// It does not change the study and keeps nothing.
-func Estimate(s *Study, workers int, budget time.Duration) (time.Duration, error) {
-	if err := s.Check(); err != nil {
-		return 0, err
-	}
-	p, err := newPlan(s)
-	if err != nil {
-		return 0, err
-	}
-	r := &runner{plan: p, options: Options{Workers: workers}}
-	shared := p.newIncumbents()
-	designs := p.propellers.stride
-	propellers, blocks := s.Grid.size/designs, designs/p.blockSize
-	var mu sync.Mutex
-	var group sync.WaitGroup
-	var first, second time.Duration // in the first and second block of each propeller
-	var tried uint64
-	start := time.Now()
-	for k := range uint64(r.workers()) {
-		group.Go(func() {
-			w := p.newWorker(shared)
-			judge := func(b uint64) time.Duration {
-				from := time.Now()
-				at, end := p.extent(b)
-				w.block(b, at, end)
-				return time.Since(from)
-			}
-			// Steps by irrational shares spread evenly over the propellers and
-			// over the blocks of one, however many there is time for.
-			const silver = 7640891576956012809 // golden times sqrt(2) - 1
-			for i := k; i == k || i < propellers && time.Since(start) < budget; i += uint64(r.workers()) {
-				prop, _ := bits.Mul64(i*golden, propellers)
-				block, _ := bits.Mul64(i*silver, blocks)
-				// The first block of a propeller builds what the others share.
-				one := judge(prop*blocks + block)
-				other := judge(prop*blocks + (block+blocks/2)%blocks)
-				mu.Lock()
-				first, second, tried = first+one, second+other, tried+1
-				mu.Unlock()
-			}
-		})
-	}
-	group.Wait()
-	return projected(first, second, tried, propellers, blocks, r.workers()), nil
-}
-
-// projected is the time in which workers that share the work evenly judge a study of
-// propellers of so many blocks each, of which the first and a second block of those
-// tried have taken these times, added up.
-func projected(first, second time.Duration, tried, propellers, blocks uint64, workers int) time.Duration {
-	perPropeller := (first.Seconds() + second.Seconds()*float64(blocks-1)) / float64(tried)
-	seconds := perPropeller * float64(propellers) / float64(workers)
-	if seconds > math.MaxInt64/1e9 {
-		return math.MaxInt64
-	}
-	return time.Duration(seconds * float64(time.Second))
-}
-
 // runner is one run of a study, or of a shard of it.
 type runner struct {
 	*plan
@@ -178,6 +116,10 @@ func (r *runner) workers() int {
 	return runtime.GOMAXPROCS(0)
 }
 
+// atWork is how many workers are started: more than there are blocks would hold memory
+// for nothing.
+func (r *runner) atWork() int { return int(min(uint64(r.workers()), max(r.last-r.first, 1))) }
+
 // take hands out a block that is not done, with what others have found that spares the
 // worker work.
 func (r *runner) take(w *worker) (b uint64, ok bool) {
@@ -189,13 +131,18 @@ func (r *runner) take(w *worker) (b uint64, ok bool) {
 	if r.next >= r.last {
 		return 0, false
 	}
+	r.tell(w)
+	r.next++
+	return r.next - 1, true
+}
+
+// tell gives a worker what it should know of the others' finds; r.mu is held.
+func (r *runner) tell(w *worker) {
 	for i := range r.total.classes {
 		w.floors[i] = r.total.classes[i].floor()
 		w.miss[i] = r.total.classes[i].Nearest
 		w.shades[i].copy(&r.total.classes[i].front)
 	}
-	r.next++
-	return r.next - 1, true
 }
 
 // give takes a finished block in.
@@ -216,7 +163,7 @@ func (r *runner) run(ctx context.Context) error {
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
 	var group sync.WaitGroup
-	for range r.workers() {
+	for range r.atWork() {
 		group.Go(func() {
 			w := r.newWorker(r.incumbents)
 			for ctx.Err() == nil {

@@ -9,6 +9,8 @@ import (
 	"strings"
 	"time"
 
+	"github.com/spf13/pflag"
+
 	"rotorsieve/report"
 	"rotorsieve/report/finding"
 	"rotorsieve/report/texts"
@@ -78,7 +80,7 @@ func dryRun(stdout io.Writer, st *sweep.Study, s *studyFlags, o *sweepOptions) e
 	}
 	b.WriteString(t.Text(width, "", "GATE", "", "WANTS"))
 
-	about, err := estimate(st, o.workers, trial)
+	about, err := estimate(st, sweep.Options{Workers: o.workers, Shard: o.place}, trial)
 	if err != nil {
 		return err
 	}
@@ -94,7 +96,9 @@ func dryRun(stdout io.Writer, st *sweep.Study, s *studyFlags, o *sweepOptions) e
 	for _, m := range st.Front {
 		front = append(front, m.Name)
 	}
-	t.Add("stated", listed(stated(flags, defaults)))
+	for _, x := range s.stated(flags, defaults) {
+		t.Add("stated", x)
+	}
 	t.Add("merit", strings.Join(terms, ", "))
 	t.Add("ranking", fmt.Sprintf("the best %s of each class", texts.Grouped(uint64(st.Top))))
 	t.Add("maps", listed(maps))
@@ -107,9 +111,29 @@ func dryRun(stdout io.Writer, st *sweep.Study, s *studyFlags, o *sweepOptions) e
 	if workers == 0 {
 		workers = runtime.GOMAXPROCS(0)
 	}
-	t.Add("time", fmt.Sprintf("about %s with %d %s, the report aside, as judged from %s of trial", spell(about/time.Duration(o.place.Of)),
+	t.Add("time", fmt.Sprintf("about %s with %d %s, the report aside, as judged from %s of trial", spell(about.Time),
 		workers, texts.Plural(workers, "worker", "workers"), spell(trial)))
-	t.Add("memory", fmt.Sprintf("about %s MB; it does not grow with the grid", strconv.FormatFloat(memory(st, s, !o.sharded())/1e6, 'f', 0, 64)))
+	memory := about.Memory
+	if o.sharded() {
+		t.Add("report", "none: rotorsieve merge writes it")
+	} else {
+		r := s.report(st)
+		r.Result = about.Found
+		cost, err := report.Foresee(r)
+		if err != nil {
+			return err
+		}
+		drawn := "no pictures"
+		if cost.Pictures > 0 {
+			drawn = fmt.Sprintf("%d %s of %s million dots in all", cost.Pictures, texts.Plural(cost.Pictures, "picture", "pictures"),
+				strconv.FormatFloat(cost.Dots/1e6, 'f', 0, 64))
+		}
+		ranked := float64(uint64(len(st.Classes)) * min(uint64(st.Top), st.Grid.Size()))
+		takes := about.Alone + besideSweep + perRanked*ranked + cost.Memory
+		t.Add("report", fmt.Sprintf("%s; about %s of processor time and %s MB", drawn, spell(cost.CPU), megabytes(takes)))
+		memory = max(memory, takes)
+	}
+	t.Add("memory", fmt.Sprintf("about %s MB; it does not grow with the grid", megabytes(memory)))
 	t.Add("results", o.out+" "+(&folder{dir: o.out}).standing(o.force, o.resume, s.report(st)))
 	t.Add("defaults", listed(defaults))
 	b.WriteString(t.Text(width))
@@ -117,38 +141,49 @@ func dryRun(stdout io.Writer, st *sweep.Study, s *studyFlags, o *sweepOptions) e
 	return err
 }
 
-// stated lists the flags whose value is not their default and that the rest of a dry
-// run does not show: the place and the assumptions.
-func stated(flags, defaults []string) []string {
-	var out []string
-	for _, f := range flags {
-		name, _, _ := strings.Cut(strings.TrimPrefix(f, "--"), "=")
-		_, axis := sweep.LookupAxis(name)
-		shown := slices.Contains([]string{"class", "require", "merit", "top", "map", "front", "figures", "name"}, name)
-		if !axis && !shown && !slices.Contains(defaults, f) {
-			out = append(out, f)
+// stated lists the flags that were given, by where: one text for the command line and for
+// each flag file, where a flag stands with the place that had the last word.
+func (s *studyFlags) stated(effective, defaults []string) []string {
+	var places []string
+	given := map[string][]string{} // by place
+	s.all.VisitAll(func(f *pflag.Flag) {
+		a, ok := s.set[f.Name]
+		if !ok || f.Name == "dry-run" {
+			return
 		}
+		place := a.from.file
+		if place == "" {
+			place = "command line"
+		}
+		if _, ok := given[place]; !ok {
+			places = append(places, place)
+		}
+		n := len(given[place])
+		for _, e := range effective {
+			byTool := f.Name == "require" && slices.Contains(defaults, e)
+			if strings.HasPrefix(e, "--"+f.Name+"=") && !byTool {
+				given[place] = append(given[place], e)
+			}
+		}
+		if len(given[place]) == n { // it does not change what is found
+			given[place] = append(given[place], "--"+f.Name+"="+f.Value.String())
+		}
+	})
+	var out []string
+	for _, p := range places {
+		out = append(out, p+": "+strings.Join(given[p], ", "))
+	}
+	if out == nil {
+		return []string{none}
 	}
 	return out
 }
 
-// memory estimates what a run takes, in bytes: what the trial has taken from the
-// system, and what the report adds.
-func memory(st *sweep.Study, s *studyFlags, whole bool) float64 {
-	// Of the report without figures, per ranked design, and per square of the dots per
-	// inch, in bytes; measured, see DEVELOPERS.md.
-	const written, perRanked, perSquareDPI = 16e6, 1.6e3, 1.2e3
-	var m runtime.MemStats
-	runtime.ReadMemStats(&m)
-	if !whole {
-		return float64(m.Sys) // a shard writes no report
-	}
-	bytes := float64(m.Sys) + written + perRanked*float64(uint64(len(st.Classes))*min(uint64(st.Top), st.Grid.Size()))
-	if drawn := s.drawn(); len(drawn) > 0 && drawn[0] != none {
-		bytes += perSquareDPI * float64(s.dpi*s.dpi)
-	}
-	return bytes
-}
+// What a report takes beside its pictures, in bytes, measured on whole runs: over
+// what one worker has left, and per ranked design (top 200 against 100,000).
+const besideSweep, perRanked = 15e6, 1.6e3
+
+func megabytes(b float64) string { return strconv.FormatFloat(b/1e6, 'f', 0, 64) }
 
 // standing says what is in the folder of the results, and what a run would say
 // of it.

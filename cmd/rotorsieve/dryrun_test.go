@@ -11,9 +11,12 @@ import (
 // The time that a dry run tells is that with the workers asked for, and of a shard
 // its share.
 func TestDryRunTellsTheTime(t *testing.T) {
-	defer func(f func(*sweep.Study, int, time.Duration) (time.Duration, error)) { estimate = f }(estimate)
-	estimate = func(_ *sweep.Study, workers int, _ time.Duration) (time.Duration, error) {
-		return 24 * time.Hour / time.Duration(workers), nil
+	defer func(f func(*sweep.Study, sweep.Options, time.Duration) (sweep.Forecast, error)) { estimate = f }(estimate)
+	told := estimate
+	estimate = func(s *sweep.Study, o sweep.Options, _ time.Duration) (sweep.Forecast, error) {
+		f, err := told(s, o, 0)
+		f.Time = 24 * time.Hour / time.Duration(o.Workers*o.Shard.Of)
+		return f, err
 	}
 	t.Chdir(t.TempDir())
 	for _, c := range []struct {

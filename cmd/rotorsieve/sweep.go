@@ -118,15 +118,15 @@ func (o *sweepOptions) run(ctx context.Context, s *studyFlags, stdout, stderr io
 	}
 
 	if !o.quiet && st.Grid.Size() > worthEstimating {
-		var about time.Duration
+		var about sweep.Forecast
 		err := abandon.Run(ctx, func() (err error) {
-			about, err = sweep.Estimate(st, o.workers, 500*time.Millisecond)
+			about, err = sweep.Estimate(st, sweep.Options{Workers: o.workers, Shard: o.place}, 500*time.Millisecond)
 			return err
 		})
 		if err != nil {
 			return err
 		}
-		fmt.Fprintf(stderr, "%s: about %s on this machine\n", st.Name, spell(about/time.Duration(o.place.Of)))
+		fmt.Fprintf(stderr, "%s: about %s on this machine\n", st.Name, spell(about.Time))
 	}
 	opt := sweep.Options{Workers: o.workers, Shard: o.place, Resume: o.resume, Flags: r.Flags,
 		Checkpoint: home.path(checkpointName), Interval: o.interval, MaxTime: o.most}

@@ -1,0 +1,195 @@
+package sweep
+
+import (
+	"math"
+	"math/bits"
+	"runtime"
+	"sync"
+	"time"
+)
+
+// Forecast is what a run of a study will take, as a trial has shown.
+type Forecast struct {
+	Time   time.Duration // of judging all designs
+	Memory float64       // of the whole process while it judges, in bytes
+	Alone  float64       // the same with one worker: about what the process keeps when the others end
+	Found  *Result       // by the trial: a part of what the run will find
+}
+
+// Estimate judges blocks spread over the study, for about the given time, on as many
+// processors as the run would have, and gives what the whole would take at that rate. Of the
+// options it reads the workers and the shard. The study is not changed by it, nor is
+// anything kept.
+func Estimate(s *Study, o Options, budget time.Duration) (Forecast, error) {
+	if err := s.Check(); err != nil {
+		return Forecast{}, err
+	}
+	p, err := newPlan(s)
+	if err != nil {
+		return Forecast{}, err
+	}
+	if o.Shard.Of == 0 {
+		o.Shard = Shard{1, 1}
+	}
+	r := &runner{plan: p, options: o, total: p.newTotal(), incumbents: p.newIncumbents(), start: time.Now()}
+	r.first, r.last = o.Shard.blocks(p.blocks)
+	t := &tried{runner: r, memory: measuring{shared: live()}}
+	t.judge(budget)
+	return t.forecast(), nil
+}
+
+// tried is a trial of a run.
+type tried struct {
+	*runner
+	memory measuring
+	spans  []span // by propeller, as they ended
+}
+
+// span is how long the first and a second block of a propeller took.
+type span struct{ first, second time.Duration }
+
+// atOnce is how many workers have a processor.
+func (t *tried) atOnce() int { return min(t.atWork(), runtime.GOMAXPROCS(0)) }
+
+// judge takes two blocks of one propeller after the other through the model.
+func (t *tried) judge(budget time.Duration) {
+	workers := make([]*worker, t.atOnce())
+	for k := range workers {
+		workers[k] = t.newWorker(t.incumbents)
+	}
+	t.memory.built(len(workers))
+	propellers, blocks := t.cut()
+	var group sync.WaitGroup
+	start := time.Now()
+	for k, w := range workers {
+		group.Go(func() {
+			judge := func(b uint64) time.Duration {
+				t.mu.Lock()
+				t.tell(w)
+				t.mu.Unlock()
+				from := time.Now()
+				at, end := t.extent(b)
+				w.block(b, at, end)
+				took := time.Since(from)
+				t.giveOnce(w, b, &at, &end)
+				return took
+			}
+			// Steps by irrational shares spread evenly over the propellers and
+			// over the blocks of one, however many there is time for.
+			const silver = 7640891576956012809 // golden times sqrt(2) - 1
+			step := uint64(len(workers))
+			for i := uint64(k); i < step || i < propellers && time.Since(start) < budget; i += step {
+				prop, _ := bits.Mul64(i*golden, propellers)
+				block, _ := bits.Mul64(i*silver, blocks)
+				// The first block of a propeller builds what the others share.
+				one := judge(prop*blocks + block)
+				other := judge(prop*blocks + (block+blocks/2)%blocks)
+				t.mu.Lock()
+				t.spans = append(t.spans, span{one, other})
+				t.mu.Unlock()
+			}
+		})
+	}
+	group.Wait()
+	t.memory.judged(t.runner, workers)
+}
+
+// giveOnce takes a block in that may have been judged before, in a small study.
+func (t *tried) giveOnce(w *worker, b uint64, at, end *coord) {
+	t.mu.Lock()
+	again := t.total.done.contains(b)
+	t.mu.Unlock()
+	if !again {
+		t.give(w, b, at, end)
+	}
+}
+
+// cut gives the propellers of the study and the blocks of each.
+func (t *tried) cut() (propellers, blocks uint64) {
+	designs := t.propellers.stride
+	return t.study.Grid.size / designs, designs / t.blockSize
+}
+
+// share is the part of the blocks that the run judges.
+func (t *tried) share() float64 { return float64(t.last-t.first) / float64(t.blocks) }
+
+// forecast makes of the trial what the run will take.
+func (t *tried) forecast() Forecast {
+	propellers, blocks := t.cut()
+	all := t.share() * float64(propellers)
+	f := Forecast{Memory: t.memory.peak(float64(t.atWork()), all), Alone: t.memory.peak(1, all), Found: t.result()}
+	f.Time = projected(t.spans, propellers, blocks, t.share()/float64(t.atOnce()))
+	return f
+}
+
+// projected is the time in which a share of a study of propellers of so many blocks each
+// is judged, of which some have taken these times.
+func projected(spans []span, propellers, blocks uint64, share float64) time.Duration {
+	var seconds float64
+	for _, s := range spans {
+		seconds += s.first.Seconds() + s.second.Seconds()*float64(blocks-1)
+	}
+	seconds *= float64(propellers) / float64(len(spans)) * share
+	if seconds > math.MaxInt64/1e9 {
+		return math.MaxInt64
+	}
+	return time.Duration(seconds * float64(time.Second))
+}
+
+// measuring is what a trial holds in memory, in bytes, as the collector has counted it.
+type measuring struct {
+	shared    float64 // by the process, the plan, what is found and all that is shared
+	worker    float64 // by a worker, with what it has gathered
+	propeller float64 // by a propeller that is kept
+	garbage   float64 // allocated in judging the blocks of a propeller, and left
+	allocated uint64  // by all before it began to judge
+}
+
+// live is what is held, after a collection.
+func live() float64 {
+	runtime.GC()
+	var m runtime.MemStats
+	runtime.ReadMemStats(&m)
+	return float64(m.HeapAlloc)
+}
+
+func (m *measuring) built(workers int) {
+	m.worker = (live() - m.shared) / float64(workers)
+	var s runtime.MemStats
+	runtime.ReadMemStats(&s)
+	m.allocated = s.TotalAlloc
+}
+
+// judged takes propellers and workers of the trial away, to tell what each hold.
+func (m *measuring) judged(r *runner, workers []*worker) {
+	var s runtime.MemStats
+	runtime.ReadMemStats(&s)
+	all := live()
+	n, k := float64(max(len(r.propellers.made), 1)), float64(len(workers))
+	r.propellers.forget()
+	rest := live()
+	runtime.KeepAlive(workers)
+	clear(workers)
+	found := live()
+	m.garbage = max(float64(s.TotalAlloc-m.allocated)-(all-m.shared-k*m.worker), 0) / n
+	m.propeller = max(all-rest, 0) / n
+	m.worker = max(rest-found, 0) / k
+	m.shared = found
+}
+
+// What a process takes besides what it holds on the heap, measured on runs of 1 to 4 096
+// workers: its code and the runtime, of a worker its stack, and the
+// collector's own.
+const (
+	ofProcess   = 18e6
+	ofStack     = 8e3
+	ofCollector = 1.05
+	spread      = 1.7 // that the heap reaches over what is held, of the 2 that it may
+)
+
+// peak is what a process takes at most that judges the blocks of so many propellers: the
+// collector lets the heap grow over what is held, where there is that much garbage, about half of which it meets.
+func (m *measuring) peak(workers, propellers float64) float64 {
+	held := m.shared + workers*m.worker + m.propeller*min(propellers, keptPropellers+workers)
+	return ofProcess + workers*ofStack + ofCollector*min(spread*held, held+m.garbage*propellers/2)
+}
