@@ -196,7 +196,8 @@ func (a *Assumptions) check() error {
 		}
 	}
 	if !(a.PackLoad >= 0) || math.IsNaN(a.CellMargin) {
-		return fmt.Errorf("level flight to %g of the burst current and %g V above the floor, want at least 0 of the first",
+		return fmt.Errorf("level flight to %g of the burst current and %g V above the floor, want at least 0 of the "+
+			"first",
 			a.PackLoad, a.CellMargin)
 	}
 	return nil

@@ -98,7 +98,8 @@ var AssumptionDefs = []*AssumptionDef{
 		Form: &Quantity{Kind: unit.Angle, Shown: "deg", Bound: Bound{math.Pi / 18, math.Pi / 2}, Preset: math.Pi / 2,
 			At: func(a *Assumptions) *float64 { return &a.TiltLimit }}},
 	{Name: "hard-share", Title: "Hard share",
-		Help: "of a flight that is flown hard, at 60 % of the full-throttle current; 15 % draws two to four times the " +
+		Help: "of a flight that is flown hard, at 60 % of the full-throttle current; 15 % draws two to four times " +
+			"the " +
 			"power of hover",
 		Meaning: "share of a flight that is flown hard, at 60 % of the full-throttle current",
 		Form: &Quantity{Kind: unit.Ratio, Shown: "%", Bound: Bound{0, 1}, Preset: 0.15,

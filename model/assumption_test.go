@@ -109,7 +109,8 @@ func TestAssumptionRanges(t *testing.T) {
 		}
 	}
 	refused("grade", "pack grade: none is given, want one of high-rate, ", func(a *Assumptions) { a.PackGrade = nil })
-	refused("build", "frame build: none is given, want one of regression, beam", func(a *Assumptions) { a.FrameBuild = 7 })
+	refused("build", "frame build: none is given, want one of regression, beam",
+		func(a *Assumptions) { a.FrameBuild = 7 })
 	refused("pulse rate", "pulse rate: 1 kHz is outside 20 to 200 kHz", func(a *Assumptions) { a.PulseRate = 1e3 })
 	refused("pack load", "level flight to -1 of the burst current", func(a *Assumptions) { a.PackLoad = -1 })
 }

@@ -13,15 +13,22 @@ import (
 func Basis() []basis.Constant {
 	const chosen = "chosen here"
 	out := []basis.Constant{
-		{Symbol: "settled", Value: settled, Meaning: "part of the step of thrust that a response time is told for", Source: trade},
-		{Symbol: "usual pack load", Value: UsualPackLoad, Meaning: "full throttle over the current for seconds, as level flight may draw it where no requirement says", Source: trade},
-		{Symbol: "motor share", Value: motorShare, Meaning: "share of the variance that a motor has in common with others", Source: chosen},
-		{Symbol: "l_d", Value: motorDiameter, Meaning: "length of its correlation over ln d of the stator, exp(-x²/2)", Source: chosen},
+		{Symbol: "settled", Value: settled, Meaning: "part of the step of thrust that a response time is told for",
+			Source: trade},
+		{Symbol: "usual pack load", Value: UsualPackLoad, Meaning: "full throttle over the current for seconds, as " +
+			"level flight may draw it where no requirement says", Source: trade},
+		{Symbol: "motor share", Value: motorShare, Meaning: "share of the variance that a motor has in common with " +
+			"others", Source: chosen},
+		{Symbol: "l_d", Value: motorDiameter, Meaning: "length of its correlation over ln d of the stator, exp(-x²/2)",
+			Source: chosen},
 		{Symbol: "l_h", Value: motorHeight, Meaning: "the same over ln h of the stator", Source: chosen},
 		{Symbol: "l_KV", Value: motorKV, Meaning: "the same over ln KV", Source: chosen},
-		{Symbol: "l_own", Value: motorOwn, Meaning: "the same over all three, of the part that is the motor's own", Source: chosen},
-		{Symbol: "most apart", Value: mostApart, Meaning: "uncertainties by which two measurements of one thing may differ", Source: chosen},
-		{Symbol: "least share", Value: LeastShare, Meaning: "share of a correction below which a propeller is marked", Source: chosen},
+		{Symbol: "l_own", Value: motorOwn, Meaning: "the same over all three, of the part that is the motor's own",
+			Source: chosen},
+		{Symbol: "most apart", Value: mostApart, Meaning: "uncertainties by which two measurements of one thing may " +
+			"differ", Source: chosen},
+		{Symbol: "least share", Value: LeastShare, Meaning: "share of a correction below which a propeller is marked",
+			Source: chosen},
 		{Symbol: "least said", Value: leastSaid, Meaning: "share below which measurements say nothing", Source: chosen},
 	}
 	constants := motor.Basis()
@@ -42,7 +49,11 @@ func Basis() []basis.Constant {
 func Laws() []basis.Law {
 	return []basis.Law{
 		{Name: "Weight W", Formula: "W = AUW g_n, a quarter of it on each rotor", Source: defined},
-		{Name: "Correlation of two motors", Formula: "(motor share) b(dln d/l_d) b(dln h/l_h) b(dln KV/l_KV) + (1 - motor share) b(r/l_own), r^2 = sum of the squares of the three, b(x) = exp(-x^2/2); the conditional as of propellers", Source: "chosen here"},
-		{Name: "What is measured of a motor", Formula: "factors, each exp of the correction: KV on 60/(2 pi K), resistance on R and R20, loss torque on T0, chopping on P_c, mass on m with G_m as its power of two thirds", Source: derived},
+		{Name: "Correlation of two motors", Formula: "(motor share) b(dln d/l_d) b(dln h/l_h) b(dln KV/l_KV) + (1 - " +
+			"motor share) b(r/l_own), r^2 = sum of the squares of the three, b(x) = exp(-x^2/2); the conditional as " +
+			"of propellers", Source: "chosen here"},
+		{Name: "What is measured of a motor", Formula: "factors, each exp of the correction: KV on 60/(2 pi K), " +
+			"resistance on R and R20, loss torque on T0, chopping on P_c, mass on m with G_m as its power of two " +
+			"thirds", Source: derived},
 	}
 }

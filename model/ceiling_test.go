@@ -42,7 +42,8 @@ func TestCeiling(t *testing.T) {
 				}
 			case ByReserve:
 				if (h > place.altitude+1) != (c.thrustToWeight > reserve) && math.Abs(h-place.altitude) > 1 {
-					t.Errorf("ceiling at %g m with a thrust to weight of %g at %g m", h, c.thrustToWeight, place.altitude)
+					t.Errorf("ceiling at %g m with a thrust to weight of %g at %g m", h, c.thrustToWeight,
+						place.altitude)
 				}
 			default:
 				if !(h >= place.altitude && h <= AltitudeBound.Max) || c.thrustToWeight < reserve {
@@ -70,7 +71,8 @@ func TestCeilingLimits(t *testing.T) {
 	if by != ByReserve || !(h > -500 && h < 1600) {
 		t.Fatalf("ceiling at %g m by %d, want one below 1600 m", h, by)
 	}
-	if low := evaluate(t, newModel(t, func(a *Assumptions) { liIon(a); a.Altitude = h }), cruiser); math.Abs(low.thrustToWeight/reserve-1) > 1e-3 {
+	if low := evaluate(t, newModel(t, func(a *Assumptions) { liIon(a); a.Altitude = h }),
+		cruiser); math.Abs(low.thrustToWeight/reserve-1) > 1e-3 {
 		t.Errorf("thrust to weight at %g m is %g, want %g", h, low.thrustToWeight, reserve)
 	}
 	c.Explain()
@@ -78,14 +80,17 @@ func TestCeilingLimits(t *testing.T) {
 		t.Errorf("ceiling by %d", got)
 	}
 
-	fast := Design{Diameter: 5 * in, Pitch: 1.5 * in, Blades: 2, Chord: 0.08, Stator: stator(28, 12), KV: 2400, Cells: 6, Capacity: 3000 * 3.6}
+	fast := Design{Diameter: 5 * in, Pitch: 1.5 * in, Blades: 2, Chord: 0.08, Stator: stator(28, 12), KV: 2400,
+		Cells: 6, Capacity: 3000 * 3.6}
 	c = evaluate(t, newModel(t, nil), fast)
 	c.Model.Assume.ThrustReserve = 1
 	if M := value(t, c, "tip-mach"); M < 0.8 {
 		t.Fatalf("tip Mach number %g, want a craft near the end of the rotor model", M)
 	}
 	c.Explain()
-	if h, by := c.ceiling, c.ceilingBy; by != ByRotor || !(h > 0 && h < AltitudeBound.Max) || c.CeilingLimit() != ByRotor {
-		t.Errorf("ceiling at %g m by %d, full throttle at tip Mach %.3g: %d", h, by, value(t, c, "tip-mach"), c.CeilingLimit())
+	if h, by := c.ceiling, c.ceilingBy; by != ByRotor || !(h > 0 && h < AltitudeBound.Max) ||
+		c.CeilingLimit() != ByRotor {
+		t.Errorf("ceiling at %g m by %d, full throttle at tip Mach %.3g: %d", h, by, value(t, c, "tip-mach"),
+			c.CeilingLimit())
 	}
 }

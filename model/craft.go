@@ -321,11 +321,13 @@ func (d Design) Check() error {
 		{"payload", d.Payload, PayloadBound, 1e3, "g"},
 	} {
 		if !c.bound.Contains(c.v) {
-			return fmt.Errorf("%s of %.6g is outside %.6g to %.6g%s", c.what, c.v*c.scale, c.bound.Min*c.scale, c.bound.Max*c.scale, spaced(c.unit))
+			return fmt.Errorf("%s of %.6g is outside %.6g to %.6g%s", c.what, c.v*c.scale, c.bound.Min*c.scale,
+				c.bound.Max*c.scale, spaced(c.unit))
 		}
 	}
 	if d.Chord != 0 && !ChordBound.Contains(d.Chord) {
-		return fmt.Errorf("chord of %.6g is outside %.6g to %.6g of the radius", d.Chord, ChordBound.Min, ChordBound.Max)
+		return fmt.Errorf("chord of %.6g is outside %.6g to %.6g of the radius", d.Chord, ChordBound.Min,
+			ChordBound.Max)
 	}
 	return nil
 }

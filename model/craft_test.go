@@ -72,7 +72,8 @@ func TestThinAir(t *testing.T) {
 	if r := math.Sqrt(1.225 / a.Density); math.Abs(r-1.076) > 5e-4 {
 		t.Errorf("hover power ratio at 1500 m = %.5g, want 1.076", r)
 	}
-	d := Design{Diameter: 5 * in, Pitch: 4 * in, Blades: 2, Stator: stator(22, 7), KV: 1750, Cells: 6, Capacity: 1050 * 3.6}
+	d := Design{Diameter: 5 * in, Pitch: 4 * in, Blades: 2, Stator: stator(22, 7), KV: 1750, Cells: 6,
+		Capacity: 1050 * 3.6}
 	low, err := newModel(t, nil).Evaluate(d)
 	if err != nil {
 		t.Fatal(err)
@@ -175,7 +176,8 @@ func TestEnergyCloses(t *testing.T) {
 		}
 		mot, k, esc := &c.Powertrain.Drive.Motor, &c.Powertrain.Drive.Pack, c.Powertrain.Full.Controller
 		sinks := func(q, n, i float64) float64 {
-			return rotors*(2*math.Pi*n*(q+mot.LossTorque(n))+(mot.R+esc.Series())*i*i+motor.IdleLoss) + m.Assume.AvionicsPower
+			return rotors*(2*math.Pi*n*(q+mot.LossTorque(n))+(mot.R+esc.Series())*i*i+motor.IdleLoss) +
+				m.Assume.AvionicsPower
 		}
 		h := c.Hover
 		in := k.Mean*h.PackCurrent - k.R*h.PackCurrent*h.PackCurrent
@@ -210,7 +212,8 @@ func TestMass(t *testing.T) {
 			t.Errorf("lower bound %v above mass %v of %+v", least, c.Mass, d)
 		}
 		b := c.Masses()
-		sum := b.Frame + b.Hardware + b.Propellers + b.Motors + b.Controller + b.Wiring + b.Avionics + b.Pack + b.Payload
+		sum := b.Frame + b.Hardware + b.Propellers + b.Motors + b.Controller + b.Wiring + b.Avionics + b.Pack +
+			b.Payload
 		if math.Abs(sum-c.Mass) > 1e-12 {
 			t.Errorf("masses add up to %g, AUW is %g", sum, c.Mass)
 		}
@@ -218,9 +221,12 @@ func TestMass(t *testing.T) {
 }
 
 func TestRegistry(t *testing.T) {
-	want := []string{"auw", "disk-loading", "battery-fraction", "hover-power", "hover-throttle", "hover-time", "hover-efficiency",
-		"hover-rpm", "hover-tip-speed", "full-throttle-rpm", "tip-speed", "tip-mach", "thrust-to-weight", "motor-current", "pack-current",
-		"pack-c-rate", "pack-voltage", "esc-rating", "figure-of-merit", "torque-per-volume", "wheelbase", "class-margin"}
+	want := []string{"auw", "disk-loading", "battery-fraction", "hover-power", "hover-throttle", "hover-time",
+		"hover-efficiency",
+		"hover-rpm", "hover-tip-speed", "full-throttle-rpm", "tip-speed", "tip-mach", "thrust-to-weight",
+		"motor-current", "pack-current",
+		"pack-c-rate", "pack-voltage", "esc-rating", "figure-of-merit", "torque-per-volume", "wheelbase",
+		"class-margin"}
 	for _, name := range want {
 		if _, ok := LookupMetric(name); !ok {
 			t.Errorf("no metric %s", name)
@@ -232,7 +238,8 @@ func TestRegistry(t *testing.T) {
 			t.Errorf("metric %s stands twice", m.Name)
 		}
 		seen[m.Name] = true
-		if m.Title == "" || m.Symbol == "" || m.Meaning == "" || m.Formula.Text == "" || m.Source == "" || m.Kind == nil {
+		if m.Title == "" || m.Symbol == "" || m.Meaning == "" || m.Formula.Text == "" || m.Source == "" ||
+			m.Kind == nil {
 			t.Errorf("metric %s is not fully described", m.Name)
 		}
 	}
@@ -243,7 +250,8 @@ func TestBareMetrics(t *testing.T) {
 	m := newModel(t, func(a *Assumptions) { a.ThrustReserve = 5 })
 	var v [2][]float64
 	for i, payload := range []float64{0.01, 0.9} {
-		d := Design{Diameter: 0.127, Pitch: 0.1, Blades: 3, Stator: motor.Stator{Diameter: 22e-3, Height: 7e-3}, KV: 1750, Cells: 6, Capacity: 1100 * 3.6, Payload: payload}
+		d := Design{Diameter: 0.127, Pitch: 0.1, Blades: 3, Stator: motor.Stator{Diameter: 22e-3, Height: 7e-3},
+			KV: 1750, Cells: 6, Capacity: 1100 * 3.6, Payload: payload}
 		c, err := m.Evaluate(d)
 		if err != nil {
 			t.Fatal(err)
@@ -271,7 +279,8 @@ func TestAlikeSizes(t *testing.T) {
 
 func TestRefusedInputs(t *testing.T) {
 	m := newModel(t, nil)
-	good := Design{Diameter: 5 * in, Pitch: 4 * in, Blades: 2, Stator: stator(22, 7), KV: 1750, Cells: 6, Capacity: 1050 * 3.6}
+	good := Design{Diameter: 5 * in, Pitch: 4 * in, Blades: 2, Stator: stator(22, 7), KV: 1750, Cells: 6,
+		Capacity: 1050 * 3.6}
 	for what, change := range map[string]func(*Design){
 		"diameter": func(d *Design) { d.Diameter = -1 },
 		"pitch":    func(d *Design) { d.Pitch = math.NaN() },

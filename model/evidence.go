@@ -45,7 +45,8 @@ func NewEvidence(specimens []rotor.Specimen, records []record.Record) (*Evidence
 		return nil, err
 	}
 	if len(all) > mostPropellers {
-		return nil, fmt.Errorf("%s: more than %d propellers; want fewer, those nearest to what is asked", all[mostPropellers].Place,
+		return nil, fmt.Errorf("%s: more than %d propellers; want fewer, those nearest to what is asked",
+			all[mostPropellers].Place,
 			mostPropellers)
 	}
 	var measured []Measured
@@ -89,7 +90,8 @@ func Specimens(specimens []rotor.Specimen, records []record.Record) ([]rotor.Spe
 
 // SpecimenError names the propeller of an error and where its measurements begin.
 func SpecimenError(s *rotor.Specimen, err error) error {
-	return fmt.Errorf("%s: propeller %.4g x %.4g in, %d blades: %w", s.Place, s.Diameter/inch, s.Pitch/inch, s.Blades, err)
+	return fmt.Errorf("%s: propeller %.4g x %.4g in, %d blades: %w", s.Place, s.Diameter/inch, s.Pitch/inch, s.Blades,
+		err)
 }
 
 // EvidenceOf is the evidence of propellers whose corrections are certain.
@@ -207,7 +209,8 @@ func addRecord(all []rotor.Specimen, r *record.Record) ([]rotor.Specimen, error)
 		return nil, err
 	}
 	at := slices.IndexFunc(all, func(o rotor.Specimen) bool {
-		return o.Diameter == s.Diameter && o.Pitch == s.Pitch && o.Blades == s.Blades && o.Chord == s.Chord && o.Air == a
+		return o.Diameter == s.Diameter && o.Pitch == s.Pitch && o.Blades == s.Blades && o.Chord == s.Chord &&
+			o.Air == a
 	})
 	if at < 0 {
 		at = len(all)

@@ -28,7 +28,8 @@ type MotorFit struct{ KV, Resistance, Loss, Chopping, Mass Factor }
 // Scale is the fit as package motor takes it.
 func (f MotorFit) Scale() motor.Scale {
 	return motor.Scale{
-		KV: f.KV.Value, Resistance: f.Resistance.Value, Loss: f.Loss.Value, Chopping: f.Chopping.Value, Mass: f.Mass.Value,
+		KV: f.KV.Value, Resistance: f.Resistance.Value, Loss: f.Loss.Value, Chopping: f.Chopping.Value,
+		Mass: f.Mass.Value,
 	}
 }
 
@@ -194,7 +195,8 @@ func seen(r *record.Record, others map[*record.Quantity]*motorField) (*record.Qu
 	s.ln = math.Log(over)
 	const most = 4
 	if spread := motorSpread[q]; math.Abs(s.ln) > most*math.Hypot(spread, s.sigma) {
-		return nil, s, fmt.Errorf("motor %s: the %s asks for %.3g times that of the model, which is known to ±%.0f %%: "+
+		return nil, s, fmt.Errorf("motor %s: the %s asks for %.3g times that of the model, which is known to ±%.0f "+
+			"%%: "+
 			"want it per motor, of the true stator and KV", s.key, r.Quantity.Name, over, 100*spread)
 	}
 	return q, s, nil

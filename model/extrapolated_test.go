@@ -92,7 +92,8 @@ func TestBandsAreWhatWasMeasured(t *testing.T) {
 			what               string
 			said, is, rounding float64
 		}{
-			{"tip Mach number in the tunnel", b.Tunnel, f.Tunnel, 0.01}, {"tip Mach number on stands", b.Stand, f.Stand, 0.01},
+			{"tip Mach number in the tunnel", b.Tunnel, f.Tunnel, 0.01}, {"tip Mach number on stands", b.Stand, f.Stand,
+				0.01},
 			{"lowest Reynolds number", b.Reynolds.Min, f.Reynolds.Min, 1e3},
 			{"highest Reynolds number", b.Reynolds.Max, f.Reynolds.Max, 1e3},
 		} {
@@ -166,12 +167,14 @@ func TestExtrapolations(t *testing.T) {
 		{"just within", func(c *Craft) { c.Powertrain.Full.Speed = spin(c, 0.389) }, note{}},
 		{"full throttle", func(c *Craft) { c.Powertrain.Full.Speed = spin(c, 0.391) }, full},
 		{"full throttle at the limit", func(c *Craft) { c.Powertrain.Full.Speed = spin(c, 0.799) }, full},
-		{"full throttle past the limit, which is marked", func(c *Craft) { c.Powertrain.Full.Speed = spin(c, 0.801) }, note{}},
+		{"full throttle past the limit, which is marked", func(c *Craft) { c.Powertrain.Full.Speed = spin(c, 0.801) },
+			note{}},
 		{"top speed", func(c *Craft) { c.Flight.Top.Speed = spin(c, 0.5) }, top},
 		{"top speed past the limit, which is marked", func(c *Craft) { c.Flight.Top.Speed = spin(c, 0.9) }, note{}},
 		{"high Reynolds number in hover", func(c *Craft) { c.Hover.Speed *= 76e3 / c.reynolds(c.Hover.Speed) }, re},
 		{"within", func(c *Craft) { c.Hover.Speed *= 74e3 / c.reynolds(c.Hover.Speed) }, note{}},
-		{"low Reynolds number in hover, which is marked", func(c *Craft) { c.Hover.Speed *= 3e3 / c.reynolds(c.Hover.Speed) }, note{}},
+		{"low Reynolds number in hover, which is marked",
+			func(c *Craft) { c.Hover.Speed *= 3e3 / c.reynolds(c.Hover.Speed) }, note{}},
 	} {
 		craft, train := *ordinary, *ordinary.Powertrain
 		craft.Powertrain = &train
@@ -235,8 +238,11 @@ func TestExtrapolationsOwn(t *testing.T) {
 	for _, c := range []struct{ mach, want float64 }{{0.2, 0.39}, {0.45, 0.45}} {
 		n := c.mach * a.SoundSpeed / rotor.TipSpeed(freestyle.Diameter, 1)
 		q := a.Density * n * n * math.Pow(freestyle.Diameter, 4)
-		seen, err := NewEvidence([]rotor.Specimen{{Diameter: freestyle.Diameter, Pitch: freestyle.Pitch, Blades: freestyle.Blades,
-			Air: a, Points: []rotor.Measurement{{N: n, Thrust: 0.14 * q, Power: 0.08 * q * n * freestyle.Diameter}}}}, nil)
+		seen, err := NewEvidence([]rotor.Specimen{{Diameter: freestyle.Diameter, Pitch: freestyle.Pitch,
+			Blades: freestyle.Blades,
+			Air:    a, Points: []rotor.Measurement{{N: n, Thrust: 0.14 * q,
+				Power: 0.08 * q * n * freestyle.Diameter}}}},
+			nil)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -265,7 +271,8 @@ func TestBeyond(t *testing.T) {
 		t.Fatal(err)
 	}
 	mach, blades, re := StateMark{OfTipMach, true}, StateMark{OfBlades, true}, StateMark{OfReynolds, true}
-	fast := &rotor.Specimen{Diameter: 8 * in, Air: a, Points: []rotor.Measurement{{N: 0.5 * a.SoundSpeed / rotor.TipSpeed(8*in, 1)}}}
+	fast := &rotor.Specimen{Diameter: 8 * in, Air: a,
+		Points: []rotor.Measurement{{N: 0.5 * a.SoundSpeed / rotor.TipSpeed(8*in, 1)}}}
 	for _, c := range []struct {
 		inches float64
 		blades int

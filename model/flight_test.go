@@ -15,10 +15,14 @@ import (
 // cruiser is a 7 in craft for long flights, smallCruiser one of 4 in, loadCarrier one
 // of 10 in with 0.6 kg aboard, freestyle a 5 in craft for short ones.
 var (
-	cruiser      = Design{Diameter: 7 * in, Pitch: 4 * in, Blades: 2, Stator: stator(28, 6), KV: 850, Cells: 6, Capacity: 4200 * 3.6, Payload: 0.10}
-	smallCruiser = Design{Diameter: 4 * in, Pitch: 2.5 * in, Blades: 2, Stator: stator(14, 4), KV: 3100, Cells: 2, Capacity: 2800 * 3.6, Payload: 0.010}
-	loadCarrier  = Design{Diameter: 10 * in, Pitch: 5.5 * in, Blades: 2, Stator: stator(28, 12), KV: 580, Cells: 6, Capacity: 7000 * 3.6, Payload: 0.60}
-	freestyle    = Design{Diameter: 5 * in, Pitch: 4 * in, Blades: 3, Stator: stator(22, 7), KV: 1300, Cells: 6, Capacity: 1300 * 3.6, Payload: 0.05}
+	cruiser = Design{Diameter: 7 * in, Pitch: 4 * in, Blades: 2, Stator: stator(28, 6), KV: 850, Cells: 6,
+		Capacity: 4200 * 3.6, Payload: 0.10}
+	smallCruiser = Design{Diameter: 4 * in, Pitch: 2.5 * in, Blades: 2, Stator: stator(14, 4), KV: 3100, Cells: 2,
+		Capacity: 2800 * 3.6, Payload: 0.010}
+	loadCarrier = Design{Diameter: 10 * in, Pitch: 5.5 * in, Blades: 2, Stator: stator(28, 12), KV: 580, Cells: 6,
+		Capacity: 7000 * 3.6, Payload: 0.60}
+	freestyle = Design{Diameter: 5 * in, Pitch: 4 * in, Blades: 3, Stator: stator(22, 7), KV: 1300, Cells: 6,
+		Capacity: 1300 * 3.6, Payload: 0.05}
 )
 
 func liIon(a *Assumptions) {
@@ -72,7 +76,8 @@ func TestBucket(t *testing.T) {
 			a.FrameFactor, a.Avionics = 0.85, 0.025
 		}), smallCruiser, near},
 		{"7 in slow cruiser", newModel(t, liIon), slow, near},
-		{"10 in load carrier", newModel(t, func(a *Assumptions) { a.PackGrade, _ = pack.ParseGrade("middle") }), loadCarrier, near},
+		{"10 in load carrier", newModel(t, func(a *Assumptions) { a.PackGrade, _ = pack.ParseGrade("middle") }),
+			loadCarrier, near},
 		{"7 in fast cruiser", newModel(t, liIon), cruiser, Bound{0.3, 0.38}},
 		{"freestyle", newModel(t, nil), freestyle, Bound{0.15, 0.3}},
 	} {
@@ -88,7 +93,8 @@ func TestBucket(t *testing.T) {
 			if falls && at.Power > last {
 				falls = false
 				if math.Abs(V-f.Endurance.Airspeed) > 0.6 {
-					t.Errorf("%s: power rises from %g m/s, but its least is told to be at %g m/s", x.name, V, f.Endurance.Airspeed)
+					t.Errorf("%s: power rises from %g m/s, but its least is told to be at %g m/s", x.name, V,
+						f.Endurance.Airspeed)
 				}
 			}
 			if !falls && at.Power < last {
@@ -97,17 +103,21 @@ func TestBucket(t *testing.T) {
 			last = at.Power
 		}
 		if s := f.Endurance.Airspeed / f.Top.Airspeed; !x.share.Contains(s) {
-			t.Errorf("%s: the airspeed of least power is %.3g of the top speed, want %g to %g", x.name, s, x.share.Min, x.share.Max)
+			t.Errorf("%s: the airspeed of least power is %.3g of the top speed, want %g to %g", x.name, s, x.share.Min,
+				x.share.Max)
 		}
 		if x.share == near && !(c.thrustToWeight > 2 && c.thrustToWeight < 2.7) {
 			t.Errorf("%s: thrust to weight is %.3g, want that of a cruiser", x.name, c.thrustToWeight)
 		}
 		induced := tr.Propeller.Wash(c.Mass*gravity/rotors) / 2
 		if q := f.Endurance.Airspeed / induced; !(q > 1.2 && q < 1.5) {
-			t.Errorf("%s: the airspeed of least power is %.3g times the induced velocity in hover, want 1.2 to 1.5", x.name, q)
+			t.Errorf("%s: the airspeed of least power is %.3g times the induced velocity in hover, want 1.2 to 1.5",
+				x.name, q)
 		}
-		if !(f.Range.Airspeed > f.Endurance.Airspeed && f.Endurance.Power < c.Hover.Power && c.CruiseTime > c.HoverTime) {
-			t.Errorf("%s: range at %g m/s, endurance at %g m/s of %g W, hover %g W", x.name, f.Range.Airspeed, f.Endurance.Airspeed, f.Endurance.Power, c.Hover.Power)
+		if !(f.Range.Airspeed > f.Endurance.Airspeed && f.Endurance.Power < c.Hover.Power &&
+			c.CruiseTime > c.HoverTime) {
+			t.Errorf("%s: range at %g m/s, endurance at %g m/s of %g W, hover %g W", x.name, f.Range.Airspeed,
+				f.Endurance.Airspeed, f.Endurance.Power, c.Hover.Power)
 		}
 		t.Logf("%s: least power %.3g m/s, %.3g of the induced velocity, range %.3g m/s, top %.3g m/s by %v", x.name,
 			f.Endurance.Airspeed, f.Endurance.Airspeed/induced, f.Range.Airspeed, f.Top.Airspeed, f.Limit)
@@ -143,7 +153,8 @@ func TestUnloadedInFlight(t *testing.T) {
 		}
 		seen[limit]++
 		if !(x.Turns > rest) {
-			t.Errorf("%g rev/s of full duty at the top speed by %v, %g at rest, thrust to weight %g", x.Turns, limit, rest, c.thrustToWeight)
+			t.Errorf("%g rev/s of full duty at the top speed by %v, %g at rest, thrust to weight %g", x.Turns, limit,
+				rest, c.thrustToWeight)
 		}
 		if throttle && !(top > rest && math.Abs(top/x.Turns-1) < 2e-3) {
 			t.Errorf("%g rev/s at the top speed by %v, full duty there %g, at rest %g", top, limit, x.Turns, rest)
@@ -217,7 +228,8 @@ func TestMonotone(t *testing.T) {
 		more := d
 		more.Payload += 0.03
 		if x, err := warm.Evaluate(more); err == nil {
-			for _, name := range []string{"hover-time", "cruise-time", "hard-flight-time", "thrust-to-weight", "burst-time", "roll-acceleration"} {
+			for _, name := range []string{"hover-time", "cruise-time", "hard-flight-time", "thrust-to-weight",
+				"burst-time", "roll-acceleration"} {
 				if a, b := value(t, x, name), value(t, c, name); a > b {
 					t.Errorf("%s with 30 g more is %g, without %g: %+v", name, a, b, d)
 				}
@@ -236,7 +248,8 @@ func TestMonotone(t *testing.T) {
 			if x.Mass != c.Mass {
 				continue // another controller
 			}
-			for _, name := range []string{"hover-time", "cruise-time", "range", "thrust-to-weight", "top-speed", "thrust-share"} {
+			for _, name := range []string{"hover-time", "cruise-time", "range", "thrust-to-weight", "top-speed",
+				"thrust-share"} {
 				if a, b := value(t, x, name), value(t, c, name); a > b*(1+1e-12) {
 					t.Errorf("%s with a %s pack is %g, else %g: %+v", name, what, a, b, d)
 				}
@@ -307,14 +320,17 @@ func TestBatteryRatio(t *testing.T) {
 	own2, ideal2 := at(2)
 	for _, c := range []struct{ x, want float64 }{{1, 0.919}, {3, 0.974}} {
 		if got := momentum(c.x) / momentum(2); math.Abs(got-c.want) > 5e-4 {
-			t.Errorf("momentum theory gives %.5g of the best at a battery of %g times the rest, want %g", got, c.x, c.want)
+			t.Errorf("momentum theory gives %.5g of the best at a battery of %g times the rest, want %g", got, c.x,
+				c.want)
 		}
 		own, ideal := at(c.x)
 		if got := ideal / ideal2; math.Abs(got-c.want) > 1e-3 {
-			t.Errorf("ideal power gives %.5g of the endurance at a battery of %g times the rest, want %g", got, c.x, c.want)
+			t.Errorf("ideal power gives %.5g of the endurance at a battery of %g times the rest, want %g", got, c.x,
+				c.want)
 		}
 		if got := own / own2; math.Abs(got-c.want) > 0.06*c.want {
-			t.Errorf("endurance at a battery of %g times the rest is %.4g of that at 2, want about %g", c.x, got, c.want)
+			t.Errorf("endurance at a battery of %g times the rest is %.4g of that at 2, want about %g", c.x, got,
+				c.want)
 		} else {
 			t.Logf("battery %g times the rest: %.4g, momentum theory %g", c.x, got, c.want)
 		}
@@ -353,14 +369,16 @@ func TestBeamFrame(t *testing.T) {
 		seen++
 		p := c.Powertrain
 		force := beam.Assume.CrashLoad * (c.Mass - p.electrical - 4*p.Arm.Mass()) * gravity
-		if s := 6 * force * p.Arm.Length / (p.Arm.Width * p.Arm.Thickness * p.Arm.Thickness); p.Arm.Thickness > 1.001e-3 && s > 145e6*1.0001 {
+		if s := 6 * force * p.Arm.Length / (p.Arm.Width * p.Arm.Thickness *
+			p.Arm.Thickness); p.Arm.Thickness > 1.001e-3 && s > 145e6*1.0001 {
 			t.Errorf("stress of %g Pa in the arms of %+v", s, d)
 		}
 		if x := value(t, c, "arm-ratio"); x > 1.001/1.2 && x < 1.199 {
 			t.Errorf("arms at %g times the turns of hover: %+v", x, d)
 		}
 		b := c.Masses()
-		sum := b.Frame + b.Hardware + b.Propellers + b.Motors + b.Controller + b.Wiring + b.Avionics + b.Pack + b.Payload
+		sum := b.Frame + b.Hardware + b.Propellers + b.Motors + b.Controller + b.Wiring + b.Avionics + b.Pack +
+			b.Payload
 		if math.Abs(sum-c.Mass) > 1e-12 {
 			t.Errorf("masses add up to %g, AUW is %g", sum, c.Mass)
 		}
@@ -418,7 +436,8 @@ func FuzzEvaluate(f *testing.F) {
 	f.Add(0.0762, 1.1, 0.2, 5, 0.028, 0.016, 9000.0, 8, 1080.0, 0.0, 0.0, 288.0, 7)
 	f.Add(0.2032, 0.5, 0.15, 2, 0.025, 0.008, 700.0, 6, 30000.0, 0.3, 1500.0, 263.0, 3)
 	f.Add(0.127, 0.8, 0.0, 3, 0.022, 0.007, 1750.0, 6, 3780.0, 0.1, 1600.0, 298.0, 256)
-	f.Fuzz(func(t *testing.T, diameter, pitch, chord float64, blades int, statorD, statorH, kv float64, cells int, charge, payload, altitude, kelvin float64, bits int) {
+	f.Fuzz(func(t *testing.T, diameter, pitch, chord float64, blades int, statorD, statorH, kv float64, cells int,
+		charge, payload, altitude, kelvin float64, bits int) {
 		a := Defaults()
 		a.Altitude, a.PackTemperature = fold(altitude, AltitudeBound), fold(kelvin, TemperatureBound)
 		a.PackAged = bits&1 == 1
@@ -440,7 +459,8 @@ func FuzzEvaluate(f *testing.F) {
 		d := Design{
 			Diameter: fold(diameter, DiameterBound), Blades: int(fold(float64(blades), BladesBound)),
 			Stator: motor.Stator{Diameter: fold(statorD, StatorDBound), Height: fold(statorH, StatorHBound)},
-			KV:     fold(kv, KVBound), Cells: int(fold(float64(cells), CellsBound)), Capacity: charge, Payload: fold(payload, PayloadBound),
+			KV:     fold(kv, KVBound), Cells: int(fold(float64(cells), CellsBound)), Capacity: charge,
+			Payload: fold(payload, PayloadBound),
 		}
 		d.Pitch = fold(pitch, Bound{PitchRatioBound.Min * 1.0001, PitchRatioBound.Max}) * d.Diameter
 		if chord != 0 {
@@ -467,10 +487,12 @@ func FuzzEvaluate(f *testing.F) {
 		c.Warnings()
 		if bits&256 == 256 {
 			c.Explain()
-			if h := value(t, c, "ceiling"); math.IsNaN(h) != (c.CeilingLimit() == NoCeiling) || !math.IsNaN(h) && !AltitudeBound.Contains(h) {
+			if h := value(t, c, "ceiling"); math.IsNaN(h) != (c.CeilingLimit() == NoCeiling) || !math.IsNaN(h) &&
+				!AltitudeBound.Contains(h) {
 				t.Errorf("ceiling at %g m (by %d) of %+v", h, c.CeilingLimit(), d)
 			}
-			if x, ok := c.Thrusts(c.Flight.Top.Airspeed); ok && !(x.Needed > 0 && x.Tilt >= 0 && x.Tilt <= math.Pi/2 && !math.IsNaN(x.Available)) {
+			if x, ok := c.Thrusts(c.Flight.Top.Airspeed); ok && !(x.Needed > 0 && x.Tilt >= 0 && x.Tilt <= math.Pi/2 &&
+				!math.IsNaN(x.Available)) {
 				t.Errorf("thrusts %+v of %+v", x, d)
 			}
 		}

@@ -10,7 +10,8 @@ import (
 // hoverHeat is what warms a motor in hover.
 func (c *Craft) hoverHeat() motor.Heat {
 	t := c.Powertrain
-	return motor.Heat{Current: c.Hover.Current, Speed: c.Hover.Speed, Air: c.Model.Air.Temperature, Chopping: c.Hover.Chopping,
+	return motor.Heat{Current: c.Hover.Current, Speed: c.Hover.Speed, Air: c.Model.Air.Temperature,
+		Chopping:    c.Hover.Chopping,
 		Conductance: t.conductance(t.Propeller.Wash(c.Mass * gravity / rotors))}
 }
 

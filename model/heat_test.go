@@ -31,9 +31,11 @@ func TestHotMarks(t *testing.T) {
 			})
 		}
 		flies := c.Flight.Endurance.Airspeed > 0
-		hover, cruise := value(t, c, "motor-temperature") >= motor.BurstLimit, flies && value(t, c, "cruise-motor-temperature") >= motor.BurstLimit
+		hover, cruise := value(t, c, "motor-temperature") >= motor.BurstLimit,
+			flies && value(t, c, "cruise-motor-temperature") >= motor.BurstLimit
 		if says(Hovering, 0) != hover || says(Cruising, 0) != cruise {
-			t.Errorf("payload %g kg: too hot in hover %v, in cruise %v, but told %+v", d.Payload, hover, cruise, c.Warnings())
+			t.Errorf("payload %g kg: too hot in hover %v, in cruise %v, but told %+v", d.Payload, hover, cruise,
+				c.Warnings())
 		}
 		if flies {
 			seen[[2]bool{hover, cruise}]++
@@ -42,7 +44,8 @@ func TestHotMarks(t *testing.T) {
 			}
 		}
 	}
-	if seen[[2]bool{false, false}] == 0 || seen[[2]bool{true, false}] == 0 || seen[[2]bool{true, true}] == 0 || runs == 0 {
+	if seen[[2]bool{false, false}] == 0 || seen[[2]bool{true, false}] == 0 || seen[[2]bool{true, true}] == 0 ||
+		runs == 0 {
 		t.Errorf("hot in hover and cruise: %v, %d run away in cruise", seen, runs)
 	}
 }

@@ -11,7 +11,8 @@ import (
 // A craft without an operating point says why; one that has both says nothing.
 func TestLacking(t *testing.T) {
 	m := newModel(t, nil)
-	plain := Design{Diameter: 5 * in, Pitch: 4 * in, Blades: 3, Stator: stator(22, 7), KV: 1050, Cells: 3, Capacity: 1300 * 3.6}
+	plain := Design{Diameter: 5 * in, Pitch: 4 * in, Blades: 3, Stator: stator(22, 7), KV: 1050, Cells: 3,
+		Capacity: 1300 * 3.6}
 	heavy, slow, wild, huge := plain, plain, plain, plain
 	heavy.Payload = 1.5
 	slow.KV, slow.Cells = 60, 1
@@ -31,7 +32,8 @@ func TestLacking(t *testing.T) {
 		{"far too heavy", huge, []Lack{{Hover: true, Why: flight.TooFast}}},
 	} {
 		c, err := m.Evaluate(x.d)
-		if errors.Is(err, ErrNoOperatingPoint) != (len(x.want) > 0) || err != nil && !errors.Is(err, ErrNoOperatingPoint) {
+		if errors.Is(err, ErrNoOperatingPoint) != (len(x.want) > 0) || err != nil &&
+			!errors.Is(err, ErrNoOperatingPoint) {
 			t.Fatalf("%s: %v", x.name, err)
 		}
 		got := c.Lacking()
@@ -41,7 +43,8 @@ func TestLacking(t *testing.T) {
 		}
 		near := func(v, want float64) bool { return want == 0 || math.Abs(v/want-1) < 3e-3 }
 		for i, want := range x.want {
-			if g := got[i]; g.Hover != want.Hover || g.Why != want.Why || !near(g.Speed, want.Speed) || !near(g.TipMach, want.TipMach) ||
+			if g := got[i]; g.Hover != want.Hover || g.Why != want.Why || !near(g.Speed, want.Speed) ||
+				!near(g.TipMach, want.TipMach) ||
 				!near(g.Duty, want.Duty) || !near(g.ThrustToWeight, want.ThrustToWeight) {
 				t.Errorf("%s: %+v, want %+v", x.name, g, want)
 			}

@@ -6,7 +6,8 @@ import (
 )
 
 func TestLikeness(t *testing.T) {
-	d := Design{Diameter: 5 * in, Pitch: 4 * in, Blades: 3, Stator: stator(22, 7), KV: 1750, Cells: 6, Capacity: 1100 * 3.6, Payload: 0.1}
+	d := Design{Diameter: 5 * in, Pitch: 4 * in, Blades: 3, Stator: stator(22, 7), KV: 1750, Cells: 6,
+		Capacity: 1100 * 3.6, Payload: 0.1}
 	c, err := newModel(t, nil).Evaluate(d)
 	if err != nil {
 		t.Fatal(err)

@@ -57,7 +57,8 @@ func tooMany(specimens []rotor.Specimen, records []record.Record) error {
 		}
 		if r.Subject.Kind == record.Motor {
 			if motors[r.Quantity]++; motors[r.Quantity] > mostOfMotors {
-				return fmt.Errorf("%s: more than %d records of %s; want fewer, such as one of each motor", r.Place, mostOfMotors,
+				return fmt.Errorf("%s: more than %d records of %s; want fewer, such as one of each motor", r.Place,
+					mostOfMotors,
 					r.Quantity.Name)
 			}
 		}

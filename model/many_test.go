@@ -47,10 +47,14 @@ func TestTooManyMeasured(t *testing.T) {
 		records   []record.Record
 		want      string
 	}{
-		{"points", points(mostMeasurements+1, speeds), nil, "p:3002: more than 3000 measurements; want fewer, such as their means at each speed"},
-		{"points and records", points(mostMeasurements, speeds), motors(1), "r:2: more than 3000 measurements; want fewer, such as their means at each speed"},
-		{"propellers", points(mostPropellers+1, sizes), nil, "p:202: more than 200 propellers; want fewer, those nearest to what is asked"},
-		{"motors", nil, motors(mostOfMotors + 1), "r:402: more than 400 records of KV; want fewer, such as one of each motor"},
+		{"points", points(mostMeasurements+1, speeds), nil, "p:3002: more than 3000 measurements; want fewer, such " +
+			"as their means at each speed"},
+		{"points and records", points(mostMeasurements, speeds), motors(1),
+			"r:2: more than 3000 measurements; want fewer, such as their means at each speed"},
+		{"propellers", points(mostPropellers+1, sizes), nil,
+			"p:202: more than 200 propellers; want fewer, those nearest to what is asked"},
+		{"motors", nil, motors(mostOfMotors + 1), "r:402: more than 400 records of KV; want fewer, such as one of " +
+			"each motor"},
 	} {
 		if _, err := NewEvidence(c.specimens, c.records); err == nil || err.Error() != c.want {
 			t.Errorf("%s: %v, want %s", c.what, err, c.want)

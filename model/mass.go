@@ -41,7 +41,8 @@ var MassParts = []*MassPart{
 	{Title: "Speed controller", symbol: "m_esc", of: func(m *Masses) float64 { return m.Controller },
 		formula: func(c *Craft) (Formula, string) {
 			if c.Model.Assume.Board == motor.Joined {
-				return symbols(`"what the speed controllers add to a board that joins them and the flight controller:" ` +
+				return symbols(`"what the speed controllers add to a board that joins them and the flight ` +
+					`controller:" ` +
 					"m{esc} = joined I_rated"), Constant("ESC joined").Source
 			}
 			return symbols(`"four-in-one board:" m{esc} = board (1 + slope I_rated)`), Constant("ESC board").Source
@@ -100,7 +101,8 @@ func (c *Craft) frameFormula() (Formula, string) {
 	}
 	f := Formula{Text: "m{body} = " + law + words}
 	if c.Model.Assume.FrameBuild == frame.ByBeam {
-		f.Text = `"body share" ` + f.Text + `, "and four arms sized for the craft, width x thickness x length x density"`
+		f.Text = `"body share" ` + f.Text + `, "and four arms sized for the craft, width x thickness x length x ` +
+			`density"`
 		f.Solved = "[body share] " + law + " + 4 w{mm} t{mm} l{mm} rho{arm}"
 	}
 	return f, Constant("frame scale").Source
@@ -148,7 +150,10 @@ func massSymbols() []symbol {
 		gram("m{motor}", func(c *Craft) float64 { return c.motor().Mass }),
 		gram("m{esc}", func(c *Craft) float64 { return c.Masses().Controller }),
 		gram("m{wiring}", func(c *Craft) float64 { return c.Masses().Wiring }),
-		gram("m{body}", func(c *Craft) float64 { return c.Model.parameters.Frame.Mass(diameter(c), c.Model.Assume.FrameFactor) }),
+		gram("m{body}", func(c *Craft) float64 {
+			return c.Model.parameters.Frame.Mass(diameter(c),
+				c.Model.Assume.FrameFactor)
+		}),
 		symbol{Name: "m{law}", Is: motorLaw},
 		symbol{Name: "k{frame}", Of: func(c *Craft) float64 { return c.Model.Assume.FrameFactor }},
 		symbol{Name: "micro frame", Of: valueOf("micro frame")},
@@ -156,7 +161,10 @@ func massSymbols() []symbol {
 		symbol{Name: "s{micro}", Is: "x{micro}^2 (3 - 2 x{micro})"},
 		symbol{Name: "x{micro}", Of: func(c *Craft) float64 { return c.constant("micro from") - diameter(c)*perInch }},
 		symbol{Name: "blade", Of: valueOf("propeller blade")},
-		symbol{Name: "(B - 2)", Of: func(c *Craft) float64 { return float64(c.Powertrain.Propeller.Geometry.Blades - 2) }},
+		symbol{Name: "(B - 2)", Of: func(c *Craft) float64 {
+			return float64(c.Powertrain.Propeller.Geometry.Blades -
+				2)
+		}},
 		symbol{Name: "slope", Of: valueOf("ESC board slope")},
 		symbol{Name: "w{mm}", Of: func(c *Craft) float64 { return arm(c).Width }, Per: millis},
 		symbol{Name: "t{mm}", Of: func(c *Craft) float64 { return arm(c).Thickness }, Per: millis},

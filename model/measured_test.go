@@ -54,7 +54,8 @@ func TestMeasuredPropeller(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	plain, err := newModel(t, func(a *Assumptions) { a.Altitude, a.Temperature = 1200, 300 }).Propeller(5*in, 4.3*in, 3, 0)
+	plain, err := newModel(t, func(a *Assumptions) { a.Altitude, a.Temperature = 1200, 300 }).Propeller(5*in, 4.3*in, 3,
+		0)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -65,7 +66,8 @@ func TestMeasuredPropeller(t *testing.T) {
 			t.Errorf("at %g rev/s: CT off by %.3f, CP by %.3f", k.N, T/CT-1, P/CP-1)
 		}
 		if T, P := plain.Table.Static(k.N); math.Abs(T/CT-1) < 0.05 || math.Abs(P/CP-1) < 0.05 {
-			t.Errorf("at %g rev/s: CT off by %.3f, CP by %.3f without correction: nothing to correct", k.N, T/CT-1, P/CP-1)
+			t.Errorf("at %g rev/s: CT off by %.3f, CP by %.3f without correction: nothing to correct", k.N, T/CT-1,
+				P/CP-1)
 		}
 	}
 	for q, what := range []string{"thrust", "power"} {
@@ -114,7 +116,8 @@ func TestMeasuredNeighbours(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	own, err := rotor.New(rotor.Geometry{Diameter: D, Blades: 3, Blade: b, Correction: e.Propeller(D, ratio*D, 3, 0).Correction}, sea)
+	own, err := rotor.New(rotor.Geometry{Diameter: D, Blades: 3, Blade: b,
+		Correction: e.Propeller(D, ratio*D, 3, 0).Correction}, sea)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -155,8 +158,10 @@ func mustCT(s rotor.Specimen) float64 {
 
 // What is said of a propeller depends on how near measured ones are.
 func TestEvidencePropeller(t *testing.T) {
-	five := Measured{Diameter: 5 * in, Pitch: 4 * in, Blades: 2, Points: 1, Correction: rotor.Correction{Pitch: 0.02, Drag: 0.1}}
-	nine := Measured{Diameter: 9 * in, Pitch: 5.4 * in, Blades: 2, Points: 2, Correction: rotor.Correction{Pitch: -0.01}}
+	five := Measured{Diameter: 5 * in, Pitch: 4 * in, Blades: 2, Points: 1, Correction: rotor.Correction{Pitch: 0.02,
+		Drag: 0.1}}
+	nine := Measured{Diameter: 9 * in, Pitch: 5.4 * in, Blades: 2, Points: 2,
+		Correction: rotor.Correction{Pitch: -0.01}}
 	e, err := EvidenceOf(five, nine)
 	if err != nil {
 		t.Fatal(err)
@@ -189,7 +194,8 @@ func TestEvidencePropeller(t *testing.T) {
 			t.Errorf("%s: share %.3f, %q; want %g to %g, %q", c.what, f.Share, f, c.least, c.most, c.said)
 		}
 	}
-	if f := e.Propeller(5*in, 4*in, 2, 0); math.Abs(f.Correction.Pitch-0.02) > 1e-6 || math.Abs(f.Correction.Drag-0.1) > 1e-6 {
+	if f := e.Propeller(5*in, 4*in, 2, 0); math.Abs(f.Correction.Pitch-0.02) > 1e-6 ||
+		math.Abs(f.Correction.Drag-0.1) > 1e-6 {
 		t.Errorf("the propeller itself: %+v", f.Correction)
 	}
 	var none *Evidence
@@ -216,7 +222,8 @@ func TestMeasuredMarks(t *testing.T) {
 		{7, 0.6, true, 0.32},
 		{10, 1.5, true, 0}, // none that was measured is near it
 	} {
-		craft, err := m.Evaluate(Design{Diameter: c.D * in, Pitch: c.ratio * c.D * in, Blades: 2, Stator: stator(14, 7), KV: 1500, Cells: 4, Capacity: 850 * 3.6})
+		craft, err := m.Evaluate(Design{Diameter: c.D * in, Pitch: c.ratio * c.D * in, Blades: 2, Stator: stator(14, 7),
+			KV: 1500, Cells: 4, Capacity: 850 * 3.6})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -240,9 +247,11 @@ func TestRecordsAreSpecimens(t *testing.T) {
 	for _, p := range s.Points {
 		at := record.Conditions{N: p.N}
 		CT, CP := s.Coefficients(p)
-		forces = append(forces, record.Record{Subject: key, Quantity: record.Thrust, At: at, Value: p.Thrust, Sigma: 0.02 * p.Thrust},
+		forces = append(forces, record.Record{Subject: key, Quantity: record.Thrust, At: at, Value: p.Thrust,
+			Sigma: 0.02 * p.Thrust},
 			record.Record{Subject: key, Quantity: record.ShaftPower, At: at, Value: p.Power, Sigma: 0.02 * p.Power})
-		coefficients = append(coefficients, record.Record{Subject: key, Quantity: record.CP, At: at, Value: CP, Sigma: 0.02 * CP},
+		coefficients = append(coefficients, record.Record{Subject: key, Quantity: record.CP, At: at, Value: CP,
+			Sigma: 0.02 * CP},
 			record.Record{Subject: key, Quantity: record.CT, At: at, Value: CT, Sigma: 0.02 * CT})
 	}
 	want, err := NewEvidence([]rotor.Specimen{s}, nil)
@@ -258,7 +267,8 @@ func TestRecordsAreSpecimens(t *testing.T) {
 			t.Fatalf("%s: %d propellers", what, n)
 		}
 		a, b := got.Propellers()[0], want.Propellers()[0]
-		if a.Points != b.Points || math.Abs(a.Correction.Pitch-b.Correction.Pitch) > 1e-9 || math.Abs(a.Correction.Drag-b.Correction.Drag) > 1e-9 ||
+		if a.Points != b.Points || math.Abs(a.Correction.Pitch-b.Correction.Pitch) > 1e-9 ||
+			math.Abs(a.Correction.Drag-b.Correction.Drag) > 1e-9 ||
 			math.Abs(a.Correction.Chord-b.Correction.Chord) > 1e-9 {
 			t.Errorf("%s: %+v, want %+v", what, a, b)
 		}
@@ -283,7 +293,8 @@ func TestRecordsAreSpecimens(t *testing.T) {
 		}
 		return e.Propeller(5*in, 4*in, 3, 0)
 	}
-	if a, b, c := g(coarse...), g(slices.Concat(coarse, coarse)...), g(forces[:2]...); !(a.After[0] > b.After[0] && b.After[0] > c.After[0]) {
+	if a, b, c := g(coarse...), g(slices.Concat(coarse, coarse)...),
+		g(forces[:2]...); !(a.After[0] > b.After[0] && b.After[0] > c.After[0]) {
 		t.Errorf("±%.3f coarse, ±%.3f twice, ±%.3f fine", a.After[0], b.After[0], c.After[0])
 	}
 }
@@ -292,9 +303,11 @@ func TestRecordsAreSpecimens(t *testing.T) {
 func TestEvidenceErrors(t *testing.T) {
 	const head = "kind,key,quantity,value,unit,sigma\n"
 	for _, c := range []struct{ what, text, want string }{
-		{"beyond belief", "propeller,5x4x3,thrust at 20000rpm,2000,g,2 %\npropeller,5x4x3,shaft-power at 20000rpm,900,W,2 %\n",
+		{"beyond belief", "propeller,5x4x3,thrust at 20000rpm,2000,g,2 %\npropeller,5x4x3,shaft-power at " +
+			"20000rpm,900,W,2 %\n",
 			"f:2: propeller 5 x 4 in, 3 blades: rotor: the measurements ask for a pitch angle off by"},
-		{"below the ideal power", "propeller,5x4x3,thrust at 20000rpm,2000,g,2 %\npropeller,5x4x3,shaft-power at 20000rpm,400,W,2 %\n",
+		{"below the ideal power", "propeller,5x4x3,thrust at 20000rpm,2000,g,2 %\npropeller,5x4x3,shaft-power at " +
+			"20000rpm,400,W,2 %\n",
 			"f:2: propeller 5 x 4 in, 3 blades: rotor: at 20000 rpm the ideal power of 19.61 N is"},
 		{"one speed twice", "propeller,5x4x3,CT at 20000rpm,0.15,1,1 %\npropeller,5x4x3,thrust at 20000rpm,300,g,1 %\n",
 			"f:3: thrust of 2.942 N at 20000 rpm, but thrust of"},
@@ -306,14 +319,16 @@ func TestEvidenceErrors(t *testing.T) {
 			"f:2: motor 2207 1750KV: the mass asks for 9.98 times"},
 		{"motors that differ", "motor,2207 1750KV,resistance,40,mohm,1\nmotor,2207 1800KV,resistance,80,mohm,1\n",
 			"f:3: motor 2207 1800KV asks for"},
-		{"stalled", "motor,2207 1750KV,idle-current at 1V,40,A,1\n", "f:2: motor 2207 1750KV: 40 A at 1 V do not turn it"},
+		{"stalled", "motor,2207 1750KV,idle-current at 1V,40,A,1\n",
+			"f:2: motor 2207 1750KV: 40 A at 1 V do not turn it"},
 	} {
 		records, err := record.Read(strings.NewReader(head+c.text), "f")
 		if err != nil {
 			t.Errorf("%s: %v", c.what, err)
 			continue
 		}
-		if _, err := NewEvidence(nil, records); err == nil || !strings.HasPrefix(err.Error(), c.want) || strings.Contains(err.Error(), "\n") {
+		if _, err := NewEvidence(nil, records); err == nil || !strings.HasPrefix(err.Error(), c.want) ||
+			strings.Contains(err.Error(), "\n") {
 			t.Errorf("%s: error %v, want %s", c.what, err, c.want)
 		}
 	}
@@ -325,7 +340,8 @@ func TestEvidenceErrors(t *testing.T) {
 	for i := range s.Points {
 		s.Points[i].J = 0.2
 	}
-	if _, err := NewEvidence([]rotor.Specimen{s}, nil); err == nil || !strings.Contains(err.Error(), "at least one static point") {
+	if _, err := NewEvidence([]rotor.Specimen{s}, nil); err == nil || !strings.Contains(err.Error(),
+		"at least one static point") {
 		t.Errorf("nothing at rest: %v", err)
 	}
 	s.Pitch = 3
@@ -348,14 +364,16 @@ func TestEvidenceMotor(t *testing.T) {
 	chop := of(record.Chopping, 0.7, 0.05)
 	chop.At.PulseRate = 24e3
 	e, err := NewEvidence(nil, []record.Record{
-		of(record.Resistance, 1.25*nominal.R, 1e-4), of(record.KV, 1650, 1e-4), of(record.Mass, 0.9*nominal.Mass, 1e-4), chop, idle,
+		of(record.Resistance, 1.25*nominal.R, 1e-4), of(record.KV, 1650, 1e-4), of(record.Mass, 0.9*nominal.Mass, 1e-4),
+		chop, idle,
 	})
 	if err != nil {
 		t.Fatal(err)
 	}
 	m := newModel(t, func(a *Assumptions) { a.Evidence, a.Winding = e, 293.15 })
 	own, plain := m.Motor(s, 1750), newModel(t, func(a *Assumptions) { a.Winding = 293.15 }).Motor(s, 1750)
-	if math.Abs(own.R/plain.R-1.25) > 1e-3 || math.Abs(own.Mass/plain.Mass-0.9) > 1e-3 || math.Abs(own.EffectiveKV()/plain.EffectiveKV()*1750-1650) > 0.5 {
+	if math.Abs(own.R/plain.R-1.25) > 1e-3 || math.Abs(own.Mass/plain.Mass-0.9) > 1e-3 ||
+		math.Abs(own.EffectiveKV()/plain.EffectiveKV()*1750-1650) > 0.5 {
 		t.Errorf("R %g, mass %g, KV %g", own.R, own.Mass, own.EffectiveKV())
 	}
 	// The current without a propeller is the one that was measured.
@@ -367,7 +385,8 @@ func TestEvidenceMotor(t *testing.T) {
 	for name, c := range map[string]struct {
 		f           Factor
 		before, all float64
-	}{"KV": {f.KV, 0.05, 1e-3}, "resistance": {f.Resistance, 0.2, 1e-3}, "loss": {f.Loss, 0.3, 0.021}, "chopping": {f.Chopping, math.Hypot(0.3, 0.8), 0.051}, "mass": {f.Mass, 0.1, 1e-3}} {
+	}{"KV": {f.KV, 0.05, 1e-3}, "resistance": {f.Resistance, 0.2, 1e-3}, "loss": {f.Loss, 0.3, 0.021},
+		"chopping": {f.Chopping, math.Hypot(0.3, 0.8), 0.051}, "mass": {f.Mass, 0.1, 1e-3}} {
 		if c.f.Before != c.before || c.f.After > c.all || math.Abs(c.f.Share-1) > 1e-6 {
 			t.Errorf("%s: %+v", name, c.f)
 		}
@@ -378,15 +397,18 @@ func TestEvidenceMotor(t *testing.T) {
 		kv          float64
 		least, most float64 // of the share
 	}{
-		{s, 1750, 1, 1}, {s, 1950, 0.78, 0.85}, {s, 2400, 0.75, 0.8}, {stator(23, 7), 2400, 0.7, 0.77}, {stator(22, 12), 1200, 0.3, 0.5}, {stator(28, 7), 1750, 0, 0.3},
+		{s, 1750, 1, 1}, {s, 1950, 0.78, 0.85}, {s, 2400, 0.75, 0.8}, {stator(23, 7), 2400, 0.7, 0.77},
+		{stator(22, 12), 1200, 0.3, 0.5}, {stator(28, 7), 1750, 0, 0.3},
 	} {
 		g := e.Motor(c.s, c.kv).Resistance
-		if g.Share < c.least-1e-6 || g.Share > c.most+1e-6 || g.Share > last || math.Abs(math.Log(g.Value)-g.Share*math.Log(1.25)) > 1e-3 {
+		if g.Share < c.least-1e-6 || g.Share > c.most+1e-6 || g.Share > last ||
+			math.Abs(math.Log(g.Value)-g.Share*math.Log(1.25)) > 1e-3 {
 			t.Errorf("%+v, %g KV: %+v, want a share of %g to %g", c.s, c.kv, g, c.least, c.most)
 		}
 		last = g.Share
 	}
-	for _, want := range []string{"motor 2207 1750KV: resistance 1.25 times that of the model, ±0.01 %, was ±20 %", "motor 2207 1750KV: chopping at 24kHz 0.701 times that of the model"} {
+	for _, want := range []string{"motor 2207 1750KV: resistance 1.25 times that of the model, ±0.01 %, was ±20 %",
+		"motor 2207 1750KV: chopping at 24kHz 0.701 times that of the model"} {
 		if !slices.ContainsFunc(e.Learnt(), func(s string) bool { return strings.HasPrefix(s, want) }) {
 			t.Errorf("learnt %q, want %q", e.Learnt(), want)
 		}
@@ -428,7 +450,8 @@ func TestEvidenceOfTwoAirs(t *testing.T) {
 		t.Fatal(err)
 	}
 	f, g := one.Propeller(5*in, 4*in, 3, 0), both.Propeller(5*in, 4*in, 3, 0)
-	if math.Abs(f.Correction.Pitch-g.Correction.Pitch) > 0.002 || math.Abs(g.Share-1) > 1e-6 || !(g.After[0] < f.After[0]) {
+	if math.Abs(f.Correction.Pitch-g.Correction.Pitch) > 0.002 || math.Abs(g.Share-1) > 1e-6 ||
+		!(g.After[0] < f.After[0]) {
 		t.Errorf("one day %+v, two %+v", f, g)
 	}
 }

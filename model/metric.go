@@ -56,9 +56,12 @@ const (
 	derived  = "derived here"
 	fitted   = "fitted here to P. Cao, J. Strawson, Motor and propeller testing, 2018"
 	circuit  = drela + "; K, X and the leads " + fitted
-	heat     = "derived here: heat balance with the resistance of copper; conductance by common practice; chopping loss " + fitted
-	trim     = "H. Glauert, A general theory of the autogyro, 1926, for the rotors; the balance of forces is derived here"
-	bemt     = "blade-element momentum theory; polar fitted to J.B. Brandt, R.W. Deters, G.K. Ananda, O.D. Dantsker, M.S. Selig, UIUC Propeller Database"
+	heat     = "derived here: heat balance with the resistance of copper; conductance by common practice; chopping " +
+		"loss " + fitted
+	trim = "H. Glauert, A general theory of the autogyro, 1926, for the rotors; the balance of forces is derived " +
+		"here"
+	bemt = "blade-element momentum theory; polar fitted to J.B. Brandt, R.W. Deters, G.K. Ananda, O.D. Dantsker, " +
+		"M.S. Selig, UIUC Propeller Database"
 )
 
 // Metrics is the one registry: every metric there is, in the order of tables.

@@ -144,7 +144,8 @@ var hoverMetrics = []*Metric{
 		of: func(c *Craft) float64 {
 			t := c.Powertrain
 			k := &t.Drive.Pack
-			v := t.Drive.Needs(&t.Propeller.Propulsor, t.Full.Controller, c.Model.Assume.ThrustReserve*c.Mass*gravity/rotors)
+			v := t.Drive.Needs(&t.Propeller.Propulsor, t.Full.Controller,
+				c.Model.Assume.ThrustReserve*c.Mass*gravity/rotors)
 			return math.Min(1, k.Depth(v)/k.Usable())
 		}},
 	{Name: "hard-flight-time", Title: "Time with hard flight", Symbol: "t_hard",

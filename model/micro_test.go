@@ -15,7 +15,8 @@ func TestMicroCraft(t *testing.T) {
 	for _, d := range []Design{
 		{Diameter: 2 * in, Pitch: 1.6 * in, Blades: 4, Stator: stator(11, 3), KV: 9300, Cells: 3, Capacity: 450 * 3.6},
 		{Diameter: 2 * in, Pitch: 1.6 * in, Blades: 3, Stator: stator(12, 4), KV: 6400, Cells: 4, Capacity: 450 * 3.6},
-		{Diameter: 2.5 * in, Pitch: 1.8 * in, Blades: 3, Stator: stator(12, 4), KV: 5200, Cells: 4, Capacity: 450 * 3.6},
+		{Diameter: 2.5 * in, Pitch: 1.8 * in, Blades: 3, Stator: stator(12, 4), KV: 5200, Cells: 4,
+			Capacity: 450 * 3.6},
 	} {
 		c := evaluate(t, m, d)
 		without := c.Mass - c.Powertrain.Drive.Pack.Mass
@@ -40,7 +41,8 @@ func TestJoinedMark(t *testing.T) {
 		if over := rating > motor.MaxJoined; over != x.marked {
 			t.Fatalf("%g rpm/V: a controller of %g A", x.kv, rating)
 		}
-		if got := slices.ContainsFunc(c.Warnings(), func(x Mark) bool { return x.Limit == validJoined }); got != x.marked {
+		if got := slices.ContainsFunc(c.Warnings(),
+			func(x Mark) bool { return x.Limit == validJoined }); got != x.marked {
 			t.Errorf("%g A: marked %v", rating, got)
 		}
 	}
@@ -68,7 +70,8 @@ func TestLightestCraft(t *testing.T) {
 		c := evaluate(t, m, Design{Diameter: DiameterBound.Min, Pitch: 1.2 * in, Blades: 2, Stator: x.stator, KV: x.kv,
 			Cells: 1, Capacity: 200 * 3.6})
 		if g := 1e3 * c.Mass; !(g > x.grams-0.5 && g < x.grams+0.5) {
-			t.Errorf("%v board, avionics of %g kg, %+v: %.4g g, said to be %g g", x.board, x.avionics, x.stator, g, x.grams)
+			t.Errorf("%v board, avionics of %g kg, %+v: %.4g g, said to be %g g", x.board, x.avionics, x.stator, g,
+				x.grams)
 		}
 		for name, holds := range map[string]func(v float64) bool{
 			"thrust-to-weight":  func(v float64) bool { return v >= 1.5 },

@@ -35,7 +35,8 @@ var ParameterTable = func() (all []basis.Entry[Parameters]) {
 	all = append(all, basis.Parameters(motor.Entries(), func(p *Parameters) *motor.Parameters { return &p.Motor })...)
 	all = append(all, basis.Parameters(pack.Entries(), func(p *Parameters) *pack.Parameters { return &p.Pack })...)
 	all = append(all, basis.Parameters(frame.Entries(), func(p *Parameters) *frame.Parameters { return &p.Frame })...)
-	return append(all, basis.Parameters(flight.Entries(), func(p *Parameters) *flight.Parameters { return &p.Flight })...)
+	return append(all, basis.Parameters(flight.Entries(),
+		func(p *Parameters) *flight.Parameters { return &p.Flight })...)
 }()
 
 // check names the first parameter with an unusable value.

@@ -84,7 +84,8 @@ func TestBasisOfParameters(t *testing.T) {
 		t.Errorf("propeller linear: %+v", c)
 	}
 	for _, c := range motor.Basis() {
-		if got := all[c.Symbol]; got.Symbol != "" && (got.Sigma != c.Sigma || got.Meaning != c.Meaning || c.Value == 0) {
+		if got := all[c.Symbol]; got.Symbol != "" && (got.Sigma != c.Sigma || got.Meaning != c.Meaning ||
+			c.Value == 0) {
 			t.Errorf("Basis has %+v, the table %+v", c, got)
 		}
 	}
@@ -216,11 +217,13 @@ func TestParameterEffects(t *testing.T) {
 		{"KV under load", func(c *Craft) float64 { return c.Powertrain.Drive.Motor.EffectiveKV() }, math.Exp(0.05)},
 		{"frame scale", func(c *Craft) float64 { return c.Masses().Frame }, math.Exp(0.20)},
 		{"ESC board", func(c *Craft) float64 { return c.Masses().Controller }, math.Exp(0.15)},
-		{"body drag", func(c *Craft) float64 { return c.Model.parameters.Flight.Body(1, 0).DragArea(0) }, math.Exp(0.40)},
+		{"body drag", func(c *Craft) float64 { return c.Model.parameters.Flight.Body(1, 0).DragArea(0) },
+			math.Exp(0.40)},
 		{"p0", func(c *Craft) float64 { return c.Powertrain.Propeller.Density }, math.Exp(0.03)},
 		{"download", func(c *Craft) float64 { return c.Powertrain.Propeller.Installed },
 			(1 - 0.04*math.Exp(0.50)) / (1 - 0.04)},
-		{"n_P", func(c *Craft) float64 { return c.Model.parameters.Rotor.TruePitch(3*in, 3*in, 2) }, math.Pow(3.0/8, 0.08)},
+		{"n_P", func(c *Craft) float64 { return c.Model.parameters.Rotor.TruePitch(3*in, 3*in, 2) },
+			math.Pow(3.0/8, 0.08)},
 		{"V_w scale", func(c *Craft) float64 { return mustMetric(t, "winding-load").Of(c) }, math.Exp(-0.05)},
 	} {
 		got := x.of(evaluate(x.symbol, 1)) / x.of(plain)
@@ -255,16 +258,20 @@ func TestNewWith(t *testing.T) {
 		set  func(*Parameters)
 		want string
 	}{
-		{func(p *Parameters) { p.Motor.Km = -1 }, `parameter "Km scale" is -1 N m/sqrt(W), want a finite number above 0`},
+		{func(p *Parameters) { p.Motor.Km = -1 }, `parameter "Km scale" is -1 N m/sqrt(W), want a finite number ` +
+			`above 0`},
 		{func(p *Parameters) { p.Pack.Cells[3].R = math.Inf(1) },
 			`parameter "18650-energy R" is +Inf ohm, want a finite number above 0`},
-		{func(p *Parameters) { p.Frame.Download = 1 }, `parameter "download" is 1, want a finite number above 0, below 1`},
-		{func(p *Parameters) { p.Frame.MicroFrame = 1.2 }, `parameter "micro frame" is 1.2, want a finite number, below 1`},
+		{func(p *Parameters) { p.Frame.Download = 1 },
+			`parameter "download" is 1, want a finite number above 0, below 1`},
+		{func(p *Parameters) { p.Frame.MicroFrame = 1.2 },
+			`parameter "micro frame" is 1.2, want a finite number, below 1`},
 		{func(p *Parameters) { p.Rotor.PitchSmall = math.NaN() }, `parameter "n_P" is NaN, want a finite number`},
 	} {
 		p := Nominal()
 		c.set(&p)
-		if _, err := NewWith(Defaults(), p); err == nil || err.Error() != c.want || strings.Contains(err.Error(), "\n") {
+		if _, err := NewWith(Defaults(), p); err == nil || err.Error() != c.want || strings.Contains(err.Error(),
+			"\n") {
 			t.Errorf("error %v, want %s", err, c.want)
 		}
 	}

@@ -49,8 +49,9 @@ func (c *Craft) Points() []OperatingPoint {
 	hover.Temperature = c.steady()
 	full := OperatingPoint{Title: "Full throttle at rest", Thrust: static, Available: static, Speed: f.Speed,
 		Mach: c.tipSpeed(f.Speed) / c.Model.Air.SoundSpeed, Torque: f.Torque, Current: f.Current,
-		Voltage: t.Drive.Motor.Voltage(f.Current, f.Speed), Duty: 1, PackCurrent: f.PackCurrent, PackVoltage: f.PackVoltage,
-		Power: f.PackCurrent * f.PackVoltage, Temperature: math.NaN(), Stands: "burst-time"}
+		Voltage: t.Drive.Motor.Voltage(f.Current, f.Speed), Duty: 1, PackCurrent: f.PackCurrent,
+		PackVoltage: f.PackVoltage,
+		Power:       f.PackCurrent * f.PackVoltage, Temperature: math.NaN(), Stands: "burst-time"}
 	out := []OperatingPoint{hover, full}
 	if !c.Flight.OK {
 		return out

@@ -36,9 +36,10 @@ func TestCommonCraft(t *testing.T) {
 		top      band // m/s
 	}{
 		{
-			name:   "3 in 250 g freestyle, 4S 650 mAh",
-			design: Design{Diameter: 3 * in, Pitch: 2.5 * in, Blades: 3, Stator: stator(14, 4), KV: 3800, Cells: 4, Capacity: 650 * 3.6, Payload: 0.026},
-			grade:  "high-rate", frame: 1.3, avionics: 0.035, link: 3,
+			name: "3 in 250 g freestyle, 4S 650 mAh",
+			design: Design{Diameter: 3 * in, Pitch: 2.5 * in, Blades: 3, Stator: stator(14, 4), KV: 3800, Cells: 4,
+				Capacity: 650 * 3.6, Payload: 0.026},
+			grade: "high-rate", frame: 1.3, avionics: 0.035, link: 3,
 			auw: band{0.235, 0.255}, power: band{45, 65}, specific: band{4, 5.5}, thrust: band{5, 7},
 			endures: minutes("hard-flight-time"), minutes: band{4, 6}, top: band{25, 35},
 		},
@@ -50,16 +51,18 @@ func TestCommonCraft(t *testing.T) {
 			endures: minutes("hover-time"), minutes: band{20, 30}, top: band{14, 20},
 		},
 		{
-			name:   "5 in 660 g freestyle, 6S 24 Wh",
-			design: Design{Diameter: 5 * in, Pitch: 4.5 * in, Blades: 3, Stator: stator(22, 7), KV: 1850, Cells: 6, Capacity: 1080 * 3.6, Payload: 0.145},
-			grade:  "high-rate", frame: 1.3, avionics: 0.035, link: 12,
+			name: "5 in 660 g freestyle, 6S 24 Wh",
+			design: Design{Diameter: 5 * in, Pitch: 4.5 * in, Blades: 3, Stator: stator(22, 7), KV: 1850, Cells: 6,
+				Capacity: 1080 * 3.6, Payload: 0.145},
+			grade: "high-rate", frame: 1.3, avionics: 0.035, link: 12,
 			auw: band{0.65, 0.70}, power: band{115, 165}, specific: band{4, 5.8}, thrust: band{6, 9},
 			endures: minutes("hover-time"), minutes: band{7, 9}, top: band{38, 45},
 		},
 		{
-			name:   "7 in 1.0 kg, 6S Li-ion 90 Wh",
-			design: Design{Diameter: 7 * in, Pitch: 5 * in, Blades: 2, Stator: stator(28, 6.5), KV: 850, Cells: 6, Capacity: 4200 * 3.6, Payload: 0.10},
-			grade:  "21700-power", frame: 1, avionics: 0.040, link: 12,
+			name: "7 in 1.0 kg, 6S Li-ion 90 Wh",
+			design: Design{Diameter: 7 * in, Pitch: 5 * in, Blades: 2, Stator: stator(28, 6.5), KV: 850, Cells: 6,
+				Capacity: 4200 * 3.6, Payload: 0.10},
+			grade: "21700-power", frame: 1, avionics: 0.040, link: 12,
 			auw: band{0.95, 1.05}, power: band{130, 175}, specific: band{5.7, 7.5}, thrust: band{3, 4},
 			endures: func(c *Craft) float64 { return c.Range / c.Flight.Range.Airspeed / 60 },
 			minutes: band{25, 35}, top: band{25, 33},

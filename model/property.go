@@ -98,7 +98,8 @@ var Properties = []*Property{
 		of: func(c *Craft) float64 { return c.Powertrain.Drive.Pack.Usable() },
 		formula: func(c *Craft) (Formula, string) {
 			share := "usable " + c.Model.Assume.PackGrade.Chemistry()
-			return symbols(`"of what cells of this kind hold, a flight draws" [` + share + "]").solved("[" + share + "]"), sourced(share)
+			return symbols(`"of what cells of this kind hold, a flight draws" [` + share + "]").solved("[" + share +
+				"]"), sourced(share)
 		}},
 }
 
@@ -153,7 +154,8 @@ func partSymbols() []symbol {
 		{Name: "h{law}", Of: func(c *Craft) float64 { return c.motor().Stator.Height * millis }},
 		{Name: "T{winding}", Of: func(c *Craft) float64 { return c.Model.Assume.Winding }},
 		{Name: "x{reactance}", Of: valueOf("x")},
-		{Name: "m{label}", Of: func(c *Craft) float64 { return c.motor().Mass / mass.Of(c) }, Per: grams, Put: "@/1000"},
+		{Name: "m{label}", Of: func(c *Craft) float64 { return c.motor().Mass / mass.Of(c) }, Per: grams,
+			Put: "@/1000"},
 		{Name: "T0 static", Of: valueOf("T0 static")},
 		{Name: "T0 slope", Of: valueOf("T0 slope")},
 		{Name: "R_cell", Of: func(c *Craft) float64 { return cell(c) / c.perCell() }},

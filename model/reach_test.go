@@ -22,7 +22,8 @@ func TestForesee(t *testing.T) {
 	grades := pack.Grades
 	bounded := []string{"top-speed", "cruise-power", "cruise-time", "range", "climb-rate",
 		"thrust-response-time", "thrust-response-down", "cruise-motor-temperature", "top-speed-time", "flight-tip-mach"}
-	wide := map[string]float64{"cruise-motor-temperature": 0.4, "flight-tip-mach": 0.6, "top-speed-time": 0.45, // known from rest alone
+	// known from rest alone
+	wide := map[string]float64{"cruise-motor-temperature": 0.4, "flight-tip-mach": 0.6, "top-speed-time": 0.45,
 		"climb-rate": 0.7} // with little thrust to spare
 	closest := map[string]float64{}
 	slack := map[string][]float64{}
@@ -54,7 +55,8 @@ func TestForesee(t *testing.T) {
 		}
 		g := rotor.Geometry{Diameter: D, Blades: blades, Blade: blade}
 		if rng.IntN(3) == 0 { // as by measurements, two spreads away
-			g.Correction = rotor.Correction{Pitch: 0.05 * rng.NormFloat64(), Drag: 0.3 * (2*rng.Float64() - 1), Chord: 0.2 * (2*rng.Float64() - 1)}
+			g.Correction = rotor.Correction{Pitch: 0.05 * rng.NormFloat64(), Drag: 0.3 * (2*rng.Float64() - 1),
+				Chord: 0.2 * (2*rng.Float64() - 1)}
 		}
 		p, err := m.PropellerOf(g)
 		if err != nil {
@@ -130,7 +132,8 @@ func TestForesee(t *testing.T) {
 						v = 1 / v
 					}
 					if v > 1 {
-						t.Errorf("%s is %g times the bound: D %.3g m, %g rpm/V, %d cells, %.3g kg", name, v, D, 60/(2*math.Pi*mot.Kt), cells, c.Mass)
+						t.Errorf("%s is %g times the bound: D %.3g m, %g rpm/V, %d cells, %.3g kg", name, v, D,
+							60/(2*math.Pi*mot.Kt), cells, c.Mass)
 					}
 					closest[name] = math.Max(closest[name], v)
 					if x.Cap > 0 && best[i] >= x.Cap {

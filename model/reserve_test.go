@@ -19,7 +19,10 @@ func TestThrustShare(t *testing.T) {
 			continue
 		}
 		reserve := 0.93 * full.thrustToWeight
-		c, err := newModel(t, func(a *Assumptions) { a.Charge, a.ThrustReserve = 1, math.Min(reserve, ReserveBound.Max) }).Evaluate(d)
+		c, err := newModel(t, func(a *Assumptions) {
+			a.Charge, a.ThrustReserve = 1,
+				math.Min(reserve, ReserveBound.Max)
+		}).Evaluate(d)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -34,7 +37,8 @@ func TestThrustShare(t *testing.T) {
 		}
 		seen++
 		if got := late.thrustToWeight; math.Abs(got/reserve-1) > 1e-6 {
-			t.Errorf("thrust to weight at the charge of %g is %.9g, want the reserve of %.9g: %+v", left, got, reserve, d)
+			t.Errorf("thrust to weight at the charge of %g is %.9g, want the reserve of %.9g: %+v", left, got, reserve,
+				d)
 		}
 	}
 	if seen < 15 {

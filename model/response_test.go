@@ -54,7 +54,8 @@ func TestThrustOfResponse(t *testing.T) {
 func TestRotorLag(t *testing.T) {
 	const published, spread = 0.033, 0.30
 	m := newModel(t, nil)
-	d := Design{Diameter: 5.1 * in, Pitch: 4.8 * in, Blades: 3, Stator: stator(23, 6), KV: 2400, Cells: 4, Capacity: 1800 * 3.6}
+	d := Design{Diameter: 5.1 * in, Pitch: 4.8 * in, Blades: 3, Stator: stator(23, 6), KV: 2400, Cells: 4,
+		Capacity: 1800 * 3.6}
 	d.Payload = 0.75 - evaluate(t, m, d).Mass
 	c := evaluate(t, m, d)
 	p, drive := &c.Powertrain.Propeller.Propulsor, c.Powertrain.Drive

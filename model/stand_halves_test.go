@@ -60,16 +60,19 @@ func TestStandHalves(t *testing.T) {
 		seen = append(seen, kv)
 		kept = append(kept, voltageMisfit(rest, kv, small)...)
 		other = append(other, voltageMisfit(rest, underLoad(fit, large), large)...)
-		t.Logf("half %d: KV under load %.3f of the label, voltage of the other half %v %%", k+1, kv, voltageMisfit(rest, kv, small))
+		t.Logf("half %d: KV under load %.3f of the label, voltage of the other half %v %%", k+1, kv,
+			voltageMisfit(rest, kv, small))
 	}
 	for _, kv := range seen {
 		if math.Abs(kv/used-1) > 0.05 {
 			t.Errorf("KV under load %.3f of the label on a half, %g used with a spread of 5 %%", kv, used)
 		}
 	}
-	t.Logf("voltage of the half that was not seen: rms %.2f %%, with a reactance of %g %.2f %%", 100*kept.rms(), large, 100*other.rms())
+	t.Logf("voltage of the half that was not seen: rms %.2f %%, with a reactance of %g %.2f %%", 100*kept.rms(), large,
+		100*other.rms())
 	if !(kept.rms() < other.rms()) {
-		t.Errorf("a reactance of %g meets the half that did not see it better: %.4f, %.4f", large, other.rms(), kept.rms())
+		t.Errorf("a reactance of %g meets the half that did not see it better: %.4f, %.4f", large, other.rms(),
+			kept.rms())
 	}
 }
 

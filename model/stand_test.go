@@ -74,9 +74,11 @@ var standRows = sync.OnceValues(func() ([]standRow, error) {
 			return v
 		}
 		text := func(name string) string { return row[at[name]] }
-		r := standRow{run: text("run"), motor: text("motor"), propeller: text("propeller"), source: text("source"), flag: text("flag"),
+		r := standRow{run: text("run"), motor: text("motor"), propeller: text("propeller"), source: text("source"),
+			flag:     text("flag"),
 			diameter: number("diameter_in") * in, pitch: number("pitch_in") * in, blades: int(number("blades")),
-			stator: motor.Stator{Diameter: number("stator_d_mm") * 1e-3, Height: number("stator_h_mm") * 1e-3}, kv: number("kv"),
+			stator:   motor.Stator{Diameter: number("stator_d_mm") * 1e-3, Height: number("stator_h_mm") * 1e-3},
+			kv:       number("kv"),
 			throttle: number("throttle"), volts: number("voltage_V"), amps: number("current_A"),
 			n: number("rpm") / 60, thrust: number("thrust_N"), torque: number("torque_Nm")}
 		if bad != nil {
@@ -120,7 +122,8 @@ func (b *thrustStands) of(r *standRow, volts float64) (flight.Stand, error) {
 		p = &q
 		b.propulsors[r.propeller] = p
 	}
-	s := flight.NewStand(motor.New(r.stator, r.kv, motor.Use{Winding: standWinding, PulseRate: standPulse}), p, volts, 0)
+	s := flight.NewStand(motor.New(r.stator, r.kv, motor.Use{Winding: standWinding, PulseRate: standPulse}), p, volts,
+		0)
 	s.Controller = s.Motor.Rated(standRating)
 	return s, nil
 }
@@ -223,7 +226,8 @@ func TestStand(t *testing.T) {
 		t.Helper()
 		t.Logf("%s: %v %% of %d rows", what, m, len(m))
 		if !(m.rms() <= rms && math.Abs(m.mean()) <= bias) || len(m) < 50 {
-			t.Errorf("%s: mean and rms error %v %% of %d rows, want within %g and %g %%", what, m, len(m), 100*bias, 100*rms)
+			t.Errorf("%s: mean and rms error %v %% of %d rows, want within %g and %g %%", what, m, len(m), 100*bias,
+				100*rms)
 		}
 	}
 	bar("full throttle, speed", e.rpm, 0.09, 0.06)
@@ -233,7 +237,8 @@ func TestStand(t *testing.T) {
 	bar("electrical power at the measured speed", e.power, 0.14, 1)
 	for q, mean := range e.quarters() {
 		if math.Abs(mean) > 0.10 {
-			t.Errorf("electrical power in quarter %d of the thrust is off by %+.1f %% in the mean, want within 10", q+1, 100*mean)
+			t.Errorf("electrical power in quarter %d of the thrust is off by %+.1f %% in the mean, want within 10", q+1,
+				100*mean)
 		}
 	}
 	for blades, bias := range map[int]float64{2: 0.05, 3: 0.05, 4: 0.12} {
@@ -248,7 +253,8 @@ func TestStand(t *testing.T) {
 // series are the rows of one motor on one propeller at one voltage of the supply, by speed.
 func series(t testing.TB, motorName, propeller string, high bool) []standRow {
 	rows := rowsOf(t, func(r *standRow) bool {
-		return s1(r) && r.motor == motorName && r.propeller == propeller && strings.Contains(r.run, "-11") == high && !strings.Contains(r.flag, "limit")
+		return s1(r) && r.motor == motorName && r.propeller == propeller && strings.Contains(r.run, "-11") == high &&
+			!strings.Contains(r.flag, "limit")
 	})
 	slices.SortFunc(rows, func(a, b standRow) int { return cmp.Compare(a.n, b.n) })
 	return rows
@@ -398,7 +404,8 @@ func TestStandBlades(t *testing.T) {
 		t.Logf("pitch %s: three blades over two %+.1f %%, measured %+.1f %%", c.pitch, 100*model, 100*measured)
 		for what, v := range map[string]float64{"model": model, "measurement": measured} {
 			if !(v >= c.low && v <= c.high) {
-				t.Errorf("pitch %s, %s: three blades over two %+.1f %%, want %g to %g", c.pitch, what, 100*v, 100*c.low, 100*c.high)
+				t.Errorf("pitch %s, %s: three blades over two %+.1f %%, want %g to %g", c.pitch, what, 100*v, 100*c.low,
+					100*c.high)
 			}
 		}
 	}
@@ -459,12 +466,16 @@ func smallErrors(rows []standRow) (e misfit) {
 // standTable is the stand's part of the table of validation.
 func standTable(t testing.TB) []byte {
 	var b bytes.Buffer
-	fmt.Fprintln(&b, "Errors in per cent, mean / root mean square, against model/testdata/stand (sources there): motor and propeller known by their")
-	fmt.Fprintln(&b, "labels, controllers of 25 A pulsing at 24 kHz, windings at 60 °C. At full throttle at the measured voltage; below it electrical power")
-	fmt.Fprintln(&b, "and thrust at the measured voltage and speed. KV under load, reactance, chopping loss and the blades of more than two were fitted to")
+	fmt.Fprintln(&b, "Errors in per cent, mean / root mean square, against model/testdata/stand (sources there): "+
+		"motor and propeller known by their")
+	fmt.Fprintln(&b, "labels, controllers of 25 A pulsing at 24 kHz, windings at 60 °C. At full throttle at the "+
+		"measured voltage; below it electrical power")
+	fmt.Fprintln(&b, "and thrust at the measured voltage and speed. KV under load, reactance, chopping loss and the "+
+		"blades of more than two were fitted to")
 	fmt.Fprintln(&b, "the first source; halves of its motors, by which they were chosen, are the rows marked so.")
 	fmt.Fprintln(&b)
-	fmt.Fprintln(&b, "| stand | rows | speed, full throttle | current | thrust | electrical power below it | by quarters of thrust | thrust at the speed |")
+	fmt.Fprintln(&b, "| stand | rows | speed, full throttle | current | thrust | electrical power below it | by "+
+		"quarters of thrust | thrust at the speed |")
 	fmt.Fprintln(&b, "|---|---|---|---|---|---|---|---|")
 	half := halves[0]
 	for _, g := range []struct {
@@ -484,12 +495,14 @@ func standTable(t testing.TB) []byte {
 			t.Fatal(err)
 		}
 		q := e.quarters()
-		fmt.Fprintf(&b, "| %s | %d | %v | %v | %v | %v | %+.1f, %+.1f, %+.1f, %+.1f | %v |\n", g.name, len(e.rpm)+len(e.power), e.rpm, e.amps, e.thrust, e.power,
+		fmt.Fprintf(&b, "| %s | %d | %v | %v | %v | %v | %+.1f, %+.1f, %+.1f, %+.1f | %v |\n", g.name,
+			len(e.rpm)+len(e.power), e.rpm, e.amps, e.thrust, e.power,
 			100*q[0], 100*q[1], 100*q[2], 100*q[3], e.lift)
 	}
 	fmt.Fprintln(&b)
 	who, measured, model := chopRatios(t)
-	fmt.Fprintln(&b, "Electrical power at 11 V over that at 7 V, at one speed of rotation above 8 000 rpm, medians by motor:")
+	fmt.Fprintln(&b, "Electrical power at 11 V over that at 7 V, at one speed of rotation above 8 000 rpm, medians "+
+		"by motor:")
 	fmt.Fprintln(&b)
 	fmt.Fprintln(&b, "| | "+strings.Join(who, " | ")+" |")
 	fmt.Fprintln(&b, "|---|"+strings.Repeat("---|", len(who)))
@@ -506,11 +519,13 @@ func standTable(t testing.TB) []byte {
 	fmt.Fprintln(&b)
 	for _, c := range [][3]string{{"4 in", "P01", "P04"}, {"4.5 in", "P02", "P06"}} {
 		measured, model := bladesCost(t, c[1], c[2])
-		fmt.Fprintf(&b, "Three blades over two at 100 to 250 g, pitch %s: %+.1f %% electrical power, measured %+.1f %%.\n", c[0], 100*model, 100*measured)
+		fmt.Fprintf(&b, "Three blades over two at 100 to 250 g, pitch %s: %+.1f %% electrical power, measured %+.1f "+
+			"%%.\n", c[0], 100*model, 100*measured)
 	}
 	runs := smallRuns(t)
 	fmt.Fprintln(&b)
-	fmt.Fprintln(&b, "Motors of 11 mm at the measured speed and torque, 38 000 to 47 000 rpm of V x KV, electrical power (not fitted):")
+	fmt.Fprintln(&b, "Motors of 11 mm at the measured speed and torque, 38 000 to 47 000 rpm of V x KV, electrical "+
+		"power (not fitted):")
 	for _, run := range slices.Sorted(maps.Keys(runs)) {
 		e := smallErrors(runs[run])
 		fmt.Fprintf(&b, "%s %v;\n", runs[run][0].motor, e)
@@ -540,6 +555,7 @@ func TestStandTable(t *testing.T) {
 			t.Fatal(err)
 		}
 	default:
-		t.Fatalf("the table in %s differs from what is measured; go test ./model -run TestStandTable -update writes the one above", document)
+		t.Fatalf("the table in %s differs from what is measured; go test ./model -run TestStandTable -update writes "+
+			"the one above", document)
 	}
 }

@@ -114,7 +114,10 @@ var chainSymbols = []symbol{
 	{Name: "T_20{degC}", Of: valueOf("T_20"), Put: "@ - 273.15"},
 	{Name: "alpha", Of: valueOf("alpha Cu")},
 	{Name: "R20", Of: func(c *Craft) float64 { return c.motor().ColdResistance() }},
-	{Name: "P_cu", Of: func(c *Craft) float64 { return c.motor().ColdResistance() * c.Hover.Current * c.Hover.Current }},
+	{Name: "P_cu", Of: func(c *Craft) float64 {
+		return c.motor().ColdResistance() * c.Hover.Current *
+			c.Hover.Current
+	}},
 	{Name: "T0 2 pi n", Of: func(c *Craft) float64 {
 		return 2 * math.Pi * c.Hover.Speed * c.motor().LossTorque(c.Hover.Speed)
 	}},
@@ -233,9 +236,11 @@ func constantSymbols() []symbol {
 		{"usable Li-ion", "%.6g", 1, 1},
 	} {
 		of := valueOf(x.name)
-		out = append(out, symbol{Name: "[" + x.name + "]", Of: of, Per: x.per, Show: fmt.Sprintf(x.show, of(nil)*x.shown)})
+		out = append(out, symbol{Name: "[" + x.name + "]", Of: of, Per: x.per,
+			Show: fmt.Sprintf(x.show, of(nil)*x.shown)})
 	}
 	radius := valueOf("bell radius")
-	return append(out, symbol{Name: "[bell radius over d]", Show: fmt.Sprintf("%.6g", radius(nil)/2), Per: 2, Put: "@/2",
-		Of: func(c *Craft) float64 { return radius(c) / 2 }})
+	return append(out, symbol{Name: "[bell radius over d]", Show: fmt.Sprintf("%.6g", radius(nil)/2), Per: 2,
+		Put: "@/2",
+		Of:  func(c *Craft) float64 { return radius(c) / 2 }})
 }

@@ -39,8 +39,10 @@ func TestValidities(t *testing.T) {
 	for range 60 {
 		note(plain, randomDesign(r))
 	}
-	tiny := Design{Diameter: 2 * in, Pitch: 1 * in, Blades: 2, Chord: 0.06, Stator: stator(9, 3), KV: 22000, Cells: 1, Capacity: 450 * 3.6}
-	note(newModel(t, func(a *Assumptions) { a.Temperature, a.PackTemperature, a.Avionics = 253.15, 253.15, 0.005 }), tiny)
+	tiny := Design{Diameter: 2 * in, Pitch: 1 * in, Blades: 2, Chord: 0.06, Stator: stator(9, 3), KV: 22000, Cells: 1,
+		Capacity: 450 * 3.6}
+	note(newModel(t, func(a *Assumptions) { a.Temperature, a.PackTemperature, a.Avionics = 253.15, 253.15, 0.005 }),
+		tiny)
 	far, err := EvidenceOf(Measured{Diameter: 10 * in, Pitch: 10 * in, Blades: 2, Points: 1})
 	if err != nil {
 		t.Fatal(err)
@@ -80,7 +82,8 @@ func TestValidities(t *testing.T) {
 		want bool
 	}{{ValidMass.Max * 0.999, false}, {ValidMass.Max * 1.001, true}} {
 		heavy.Mass = side.mass
-		if got := slices.ContainsFunc(heavy.Warnings(), func(x Mark) bool { return x.Limit == validMass }); got != side.want {
+		if got := slices.ContainsFunc(heavy.Warnings(),
+			func(x Mark) bool { return x.Limit == validMass }); got != side.want {
 			t.Errorf("%g kg: marked %v", side.mass, got)
 		}
 	}

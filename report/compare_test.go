@@ -34,7 +34,8 @@ func TestFinishedReadsBackExactly(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if f.Name != r.Study.Name || f.Designs != r.Study.Grid.Size() || f.Fingerprint != r.Study.Fingerprint() || f.Model != model.Version {
+	if f.Name != r.Study.Name || f.Designs != r.Study.Grid.Size() || f.Fingerprint != r.Study.Fingerprint() ||
+		f.Model != model.Version {
 		t.Errorf("read back %q, %d designs, model %s, %s", f.Name, f.Designs, f.Model, f.Fingerprint)
 	}
 	if got, want := words.Merit(f.Merit), words.Merit(r.Study.Merit); got != want {
@@ -44,7 +45,9 @@ func TestFinishedReadsBackExactly(t *testing.T) {
 		t.Fatalf("%d gates, want %d", len(f.Gates), len(r.Result.Gates))
 	}
 	for n, g := range f.Gates {
-		if got, want := words.GateTitle(g)+words.GateBound(g)+words.DefaultMark(g), words.GateTitle(r.Result.Gates[n])+words.GateBound(r.Result.Gates[n])+words.DefaultMark(r.Result.Gates[n]); got != want {
+		if got, want := words.GateTitle(g)+words.GateBound(g)+words.DefaultMark(g),
+			words.GateTitle(r.Result.Gates[n])+words.GateBound(r.Result.Gates[n])+
+				words.DefaultMark(r.Result.Gates[n]); got != want {
 			t.Errorf("gate %s, want %s", got, want)
 		}
 	}
@@ -53,7 +56,8 @@ func TestFinishedReadsBackExactly(t *testing.T) {
 			t.Errorf("axis %s has the values %v, want %v", f.Axes[n].Def.Name, f.Axes[n].Values, a.Values)
 		}
 	}
-	if n := len(f.Assumptions); n != len(words.Assumptions(r.Study.Model)) || f.Assumptions[0].Name != "altitude" || f.Assumptions[0].Value != 1600.0 {
+	if n := len(f.Assumptions); n != len(words.Assumptions(r.Study.Model)) || f.Assumptions[0].Name != "altitude" ||
+		f.Assumptions[0].Value != 1600.0 {
 		t.Errorf("%d assumptions, first %v", n, f.Assumptions[0])
 	}
 	for i := range found {
@@ -71,7 +75,8 @@ func TestFinishedReadsBackExactly(t *testing.T) {
 			}
 			l := back.Leaders[leaders]
 			leaders++
-			if l.Diameter != e.Design.Diameter || l.Merit != e.Score || l.Metrics["auw"] != e.Craft.Mass || l.Metrics["hover-time"] != e.Craft.HoverTime {
+			if l.Diameter != e.Design.Diameter || l.Merit != e.Score || l.Metrics["auw"] != e.Craft.Mass ||
+				l.Metrics["hover-time"] != e.Craft.HoverTime {
 				t.Errorf("class %s: leader %+v, want design %d", k.Class.Label, l, e.Index)
 			}
 		}
@@ -81,7 +86,8 @@ func TestFinishedReadsBackExactly(t *testing.T) {
 		want := k.Best().Row(&k.Class)
 		d := want.Design
 		d.Chord = d.BladeChord() // the usual one is said as a number
-		if back.Best.Design != d || back.Best.Score != want.Score || words.Warnings(back.Best) != words.Warnings(&want) {
+		if back.Best.Design != d || back.Best.Score != want.Score ||
+			words.Warnings(back.Best) != words.Warnings(&want) {
 			t.Errorf("class %s: best %+v, want %+v", k.Class.Label, back.Best.Design, d)
 		}
 		for n, m := range model.Metrics {
@@ -126,12 +132,14 @@ func TestCompare(t *testing.T) {
 	}
 	f := trial.OpenBook(t, book)
 	sheets := f.GetSheetList()
-	if want := []string{"Summary", "Class 80g", "Class 249g", "Class 600g", "Class 900g", "Diameters", "Requirements"}; !slices.Equal(sheets[:len(want)], want) {
+	if want := []string{"Summary", "Class 80g", "Class 249g", "Class 600g", "Class 900g", "Diameters",
+		"Requirements"}; !slices.Equal(sheets[:len(want)], want) {
 		t.Errorf("sheets %q, want %q", sheets, want)
 	}
 	summary := strings.Join(trial.Cells(t, f, "Summary"), "\n")
 	for _, want := range append([]string{
-		"harbour watch, hot", "Altitude", "1600 m", "300 m", "at least 4 min", "not asked", "80 g, 249 g (light), 600 g", "249 g (light), 600 g, 900 g",
+		"harbour watch, hot", "Altitude", "1600 m", "300 m", "at least 4 min", "not asked",
+		"80 g, 249 g (light), 600 g", "249 g (light), 600 g, 900 g",
 	}, words.Cautions...) {
 		if !strings.Contains(summary, want) {
 			t.Errorf("the summary does not say %q", want)
@@ -144,10 +152,12 @@ func TestCompare(t *testing.T) {
 	if got := trial.Number(t, f, "Class 600g", xlsx.CellName(sheet.SideColumn(0), row)); !trial.Near(got, x/60, 1e-12) {
 		t.Errorf("the first run hovers %v min, want %v", got, x/60)
 	}
-	if got := trial.Number(t, f, "Class 600g", xlsx.CellName(sheet.SideColumn(1)+1, row)); !trial.Near(got, 100*(y/x-1), 1e-9) {
+	if got := trial.Number(t, f, "Class 600g", xlsx.CellName(sheet.SideColumn(1)+1, row)); !trial.Near(got, 100*(y/x-1),
+		1e-9) {
 		t.Errorf("the second run hovers %v %% longer, want %v", got, 100*(y/x-1))
 	}
-	if text := strings.Join(trial.Cells(t, f, "Class 80g"), "\n"); !strings.Contains(text, "none") || !strings.Contains(text, "not asked") {
+	if text := strings.Join(trial.Cells(t, f, "Class 80g"), "\n"); !strings.Contains(text, "none") ||
+		!strings.Contains(text, "not asked") {
 		t.Errorf("class 80g does not tell an infeasible class from one that was not asked:\n%s", text)
 	}
 	_, _ = trial.Find(t, f, "Diameters", "5", 1)
@@ -156,12 +166,14 @@ func TestCompare(t *testing.T) {
 	if err := screen.PrintComparison(&printed, c, 90); err != nil {
 		t.Fatal(err)
 	}
-	for line := range strings.Lines(strings.ReplaceAll(strings.ReplaceAll(printed.String(), dirs[0], "a"), dirs[1], "b")) {
+	for line := range strings.Lines(strings.ReplaceAll(strings.ReplaceAll(printed.String(), dirs[0], "a"), dirs[1],
+		"b")) {
 		if n := utf8.RuneCountInString(strings.TrimSuffix(line, "\n")); n > 90 {
 			t.Errorf("a line has %d characters, want at most 90: %q", n, line)
 		}
 	}
-	for _, want := range []string{"The runs differ in:", "  Altitude\n    1  1600 m\n    2  300 m\n", "Class 249 g (light), the best design of each run:", "no design: 1 not asked", "2 to 1: all-up weight "} {
+	for _, want := range []string{"The runs differ in:", "  Altitude\n    1  1600 m\n    2  300 m\n",
+		"Class 249 g (light), the best design of each run:", "no design: 1 not asked", "2 to 1: all-up weight "} {
 		if !strings.Contains(printed.String(), want) {
 			t.Errorf("the terminal does not show %q:\n%s", want, printed.String())
 		}
@@ -188,7 +200,8 @@ func TestCompare(t *testing.T) {
 	if err := json.Unmarshal(text.Bytes(), &got); err != nil {
 		t.Fatal(err)
 	}
-	if len(got.Runs) != 2 || len(got.Classes) != 4 || got.Classes[0].Best[0] != nil || got.Classes[2].Best[1].Metrics["auw"].Value != b.Craft.Mass {
+	if len(got.Runs) != 2 || len(got.Classes) != 4 || got.Classes[0].Best[0] != nil ||
+		got.Classes[2].Best[1].Metrics["auw"].Value != b.Craft.Mass {
 		t.Errorf("JSON %s", text.String())
 	}
 	if n := slices.IndexFunc(got.Differences, func(d struct {
@@ -227,7 +240,8 @@ func TestCompareWithItself(t *testing.T) {
 		}
 	}
 	var b bytes.Buffer
-	if err := screen.PrintComparison(&b, c, 100); err != nil || !strings.Contains(b.String(), "nothing that their results depend on") {
+	if err := screen.PrintComparison(&b, c, 100); err != nil || !strings.Contains(b.String(),
+		"nothing that their results depend on") {
 		t.Errorf("%v:\n%s", err, b.String())
 	}
 }
@@ -255,7 +269,8 @@ func TestCompareRefuses(t *testing.T) {
 	}
 	folder := func(record, ranking string) string {
 		dir := t.TempDir()
-		for name, text := range map[string]string{finding.RecordName: record, finding.RankingName: ranking, finding.SizeName: content(finding.SizeName)} {
+		for name, text := range map[string]string{finding.RecordName: record, finding.RankingName: ranking,
+			finding.SizeName: content(finding.SizeName)} {
 			if text == "" {
 				continue
 			}
@@ -290,29 +305,42 @@ func TestCompareRefuses(t *testing.T) {
 	if err := os.WriteFile(filepath.Join(resized, finding.SizeName), []byte(size), 0o666); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := finding.Compare(dirs[1], folder(content(finding.RecordName), content(finding.RankingName))); err != nil {
+	if _, err := finding.Compare(dirs[1], folder(content(finding.RecordName),
+		content(finding.RankingName))); err != nil {
 		t.Errorf("a copy of a run: %v", err)
 	}
 	for _, c := range []struct{ dir, want string }{
 		{resized, "size.csv: was changed since the run wrote it, want it restored"},
 		{t.TempDir(), "holds no run.json, want the folder of a finished run"},
-		{broken(finding.RankingName, func(string) string { return "" }), "holds no ranking.csv, want the folder of a finished run"},
-		{broken(finding.RecordName, replace(`"complete": true`, `"complete": false`)), "holds an unfinished run, want a finished one"},
+		{broken(finding.RankingName, func(string) string { return "" }),
+			"holds no ranking.csv, want the folder of a finished run"},
+		{broken(finding.RecordName, replace(`"complete": true`, `"complete": false`)),
+			"holds an unfinished run, want a finished one"},
 		{broken(finding.RecordName, replace("{", "")), "run.json: "},
 		{broken(finding.RecordName, func(string) string { return "{}" }), "run.json: is not the record of a run"},
-		{broken(finding.RecordName, replace(`"name": "stator"`, `"name": "wingspan"`)), `run.json: axis "wingspan" is not known to this version`},
-		{broken(finding.RecordName, replace(`"metric": "hover-time"`, `"metric": "charm"`)), `run.json: metric "charm" is not known to this version`},
-		{edited(finding.RecordName, replace(`"format": 2,`, "")), "run.json: is of an earlier format, and this version reads 2: want the study run again"},
-		{edited(finding.RecordName, replace(`"format": 2,`, `"format": 1,`)), "run.json: is of an earlier format, and this version reads 2: want the study run again"},
-		{edited(finding.RecordName, replace(`"format": 2,`, `"format": 3,`)), "run.json: is of format 3, and this version reads 2: want the version that wrote it, test"},
-		{edited(finding.RankingName, replace("\n249g,0.249,1,", "\n249g,0.249,2,")), "ranking.csv: was changed since the run wrote it, want it restored"},
-		{edited(finding.RankingName, func(s string) string { return s[:len(s)/2] }), "ranking.csv: was changed since the run wrote it"},
-		{edited(finding.RankingName, func(s string) string { return strings.ReplaceAll(s, "\n", "\r\n") }), "ranking.csv: was changed since the run wrote it"},
+		{broken(finding.RecordName, replace(`"name": "stator"`, `"name": "wingspan"`)),
+			`run.json: axis "wingspan" is not known to this version`},
+		{broken(finding.RecordName, replace(`"metric": "hover-time"`, `"metric": "charm"`)),
+			`run.json: metric "charm" is not known to this version`},
+		{edited(finding.RecordName, replace(`"format": 2,`, "")),
+			"run.json: is of an earlier format, and this version reads 2: want the study run again"},
+		{edited(finding.RecordName, replace(`"format": 2,`, `"format": 1,`)),
+			"run.json: is of an earlier format, and this version reads 2: want the study run again"},
+		{edited(finding.RecordName, replace(`"format": 2,`, `"format": 3,`)),
+			"run.json: is of format 3, and this version reads 2: want the version that wrote it, test"},
+		{edited(finding.RankingName, replace("\n249g,0.249,1,", "\n249g,0.249,2,")),
+			"ranking.csv: was changed since the run wrote it, want it restored"},
+		{edited(finding.RankingName, func(s string) string { return s[:len(s)/2] }),
+			"ranking.csv: was changed since the run wrote it"},
+		{edited(finding.RankingName, func(s string) string { return strings.ReplaceAll(s, "\n", "\r\n") }),
+			"ranking.csv: was changed since the run wrote it"},
 		{broken(finding.RankingName, replace("rank", "place")), `ranking.csv: has no column "rank"`},
-		{broken(finding.RankingName, replace("\n249g,0.249,1,", "\n249g,0.249,first,")), `ranking.csv:2: class limit "0.249" and rank "first" are not of this run`},
+		{broken(finding.RankingName, replace("\n249g,0.249,1,", "\n249g,0.249,first,")),
+			`ranking.csv:2: class limit "0.249" and rank "first" are not of this run`},
 	} {
 		_, err := finding.Compare(dirs[1], c.dir)
-		if err == nil || !strings.HasPrefix(err.Error(), c.dir+": ") || !strings.Contains(err.Error(), c.want) || strings.Contains(err.Error(), "\n") {
+		if err == nil || !strings.HasPrefix(err.Error(), c.dir+": ") || !strings.Contains(err.Error(), c.want) ||
+			strings.Contains(err.Error(), "\n") {
 			t.Errorf("got %v, want %s: %s", err, c.dir, c.want)
 		}
 	}
@@ -331,18 +359,21 @@ func TestVerdict(t *testing.T) {
 		t.Fatal(err)
 	}
 	first, second := c.Runs[0], c.Runs[1]
-	if got, want := words.Verdict(c, 0.08).Text, first.Name+" has no feasible design; "+second.Name+" was not asked"; got != want {
+	if got, want := words.Verdict(c, 0.08).Text, first.Name+" has no feasible design; "+second.Name+" was not "+
+		"asked"; got != want {
 		t.Errorf("80 g: %q, want %q", got, want)
 	}
-	if got, want := words.Verdict(c, 0.9).Text, "only "+second.Name+" has a design; "+first.Name+" was not asked"; got != want {
+	if got, want := words.Verdict(c, 0.9).Text, "only "+second.Name+" has a design; "+first.Name+" was not "+
+		"asked"; got != want {
 		t.Errorf("900 g: %q, want %q", got, want)
 	}
 	const limit = 0.249
 	a, b := first.Class(limit).Best, second.Class(limit).Best
 	for share, want := range map[float64]string{
 		1.25: second.Name + " wins with a merit of 0.500; " + first.Name + " scores 20 % less",
-		0.95: first.Name + " leads with a merit of 0.400; " + second.Name + " scores 5 % less, within the model's error (9.0 %), most of which the runs share",
-		1:    first.Name + " and " + second.Name + " score the same, a merit of 0.400",
+		0.95: first.Name + " leads with a merit of 0.400; " + second.Name + " scores 5 % less, within the model's " +
+			"error (9.0 %), most of which the runs share",
+		1: first.Name + " and " + second.Name + " score the same, a merit of 0.400",
 	} {
 		a.Score, b.Score = 0.4, 0.4*share
 		if got := words.Verdict(c, limit).Text; got != want {
@@ -368,21 +399,26 @@ func TestVerdict(t *testing.T) {
 	first.Model, second.Model = model.Version, model.Version
 	was := b.Design.Diameter
 	b.Design.Diameter = finding.Inch.ToSI(2.75)
-	if got, want := words.Verdict(c, limit).Text, "; the best diameter moves from 4 to 2.75 in"; !strings.HasSuffix(got, want) {
+	if got, want := words.Verdict(c, limit).Text, "; the best diameter moves from 4 to 2.75 in"; !strings.HasSuffix(got,
+		want) {
 		t.Errorf("of two diameters: %q, want %q", got, want)
 	}
-	three := append(c.Outcomes(limit), finding.Outcome{Run: "third", Row: a}, finding.Outcome{Run: "fourth", Asked: true})
-	if got, want := words.Moves(three), "the best diameter moves: "+first.Name+" 4 in, "+second.Name+" 2.75 in, third 4 in"; got != want {
+	three := append(c.Outcomes(limit), finding.Outcome{Run: "third", Row: a},
+		finding.Outcome{Run: "fourth", Asked: true})
+	if got, want := words.Moves(three), "the best diameter moves: "+first.Name+" 4 in, "+second.Name+" 2.75 in, "+
+		"third 4 in"; got != want {
 		t.Errorf("of three designs: %q, want %q", got, want)
 	}
 	b.Design.Diameter = was
 	wording := words.AgainstFirst(c, limit)
 	hover := finding.Place(finding.Metric("hover-time"))
-	if want := fmt.Sprintf("hover time %+.1f %%", 100*(b.Values[hover]/a.Values[hover]-1)); len(wording) != 1 || !strings.Contains(wording[0].Text, want) {
+	if want := fmt.Sprintf("hover time %+.1f %%", 100*(b.Values[hover]/a.Values[hover]-1)); len(wording) != 1 ||
+		!strings.Contains(wording[0].Text, want) {
 		t.Errorf("%v does not say %q", wording, want)
 	}
 	// Altitude, temperature and the requirement that the second does not have.
-	if got := words.Why(c); !strings.Contains(got, "What was asked differs in 3 things: altitude, air temperature, required: hover time") {
+	if got := words.Why(c); !strings.Contains(got, "What was asked differs in 3 things: altitude, air temperature, "+
+		"required: hover time") {
 		t.Errorf("the causes are %q", got)
 	}
 	second.Merit = slices.Clone(second.Merit)
@@ -397,12 +433,14 @@ func TestVerdict(t *testing.T) {
 	if got := words.Why(again); got != "The runs share all that the best design of a class depends on." {
 		t.Errorf("of one run twice: %q", got)
 	}
-	if got := words.AgainstFirst(again, limit); len(got) != 1 || !strings.HasSuffix(got[0].Text, "its best design is the same") {
+	if got := words.AgainstFirst(again, limit); len(got) != 1 || !strings.HasSuffix(got[0].Text,
+		"its best design is the same") {
 		t.Errorf("of one run twice: %v", got)
 	}
 	again.Runs[1].Assumptions = slices.Clone(again.Runs[1].Assumptions)
 	again.Runs[1].Assumptions[0].Value = 2000.0
-	if got, want := words.Why(again), "What was asked differs in one thing, altitude: "+again.Runs[0].Name+" 1600 m; "+again.Runs[1].Name+" 2000 m."; !strings.HasPrefix(got, want) {
+	if got, want := words.Why(again), "What was asked differs in one thing, altitude: "+again.Runs[0].Name+" 1600 m; "+
+		""+again.Runs[1].Name+" 2000 m."; !strings.HasPrefix(got, want) {
 		t.Errorf("%q, want %q", got, want)
 	}
 }

@@ -116,9 +116,10 @@ func (f *forged) verdict(dir string) string {
 	c, err := finding.Compare(f.dir, dir)
 	if err != nil {
 		text := err.Error()
-		if !strings.HasPrefix(text, dir+": ") || len(text) > len(dir)+1000 || strings.ContainsFunc(text, func(r rune) bool {
-			return r < ' ' || r == 0x7f
-		}) {
+		if !strings.HasPrefix(text, dir+": ") || len(text) > len(dir)+1000 || strings.ContainsFunc(text,
+			func(r rune) bool {
+				return r < ' ' || r == 0x7f
+			}) {
 			return fmt.Sprintf("the refusal %.300q is not one line that says where", text)
 		}
 		return ""
@@ -177,14 +178,16 @@ func TestForgedRecord(t *testing.T) {
 		alter func(x *forgery, k *finding.FoundRecord)
 		want  string
 	}{
-		{"a name of two lines", func(x *forgery, _ *finding.FoundRecord) { x.record.Study.Name = "a\nb" }, `the text "a\nb"`},
+		{"a name of two lines", func(x *forgery, _ *finding.FoundRecord) { x.record.Study.Name = "a\nb" },
+			`the text "a\nb"`},
 		{"a label that moves the cursor", func(x *forgery, k *finding.FoundRecord) {
 			x.record.Study.Classes[at].Label, k.Class = "\x1b[2J", "\x1b[2J"
 		}, `the text "\x1b[2J"`},
 		{"a warning of a megabyte", func(_ *forgery, k *finding.FoundRecord) {
 			k.Best.Warnings = append(k.Best.Warnings, strings.Repeat("x", 1<<20))
 		}, `the text "xxx`},
-		{"no fingerprint", func(x *forgery, _ *finding.FoundRecord) { x.record.Study.Fingerprint = "" }, `the fingerprint ""`},
+		{"no fingerprint", func(x *forgery, _ *finding.FoundRecord) { x.record.Study.Fingerprint = "" },
+			`the fingerprint ""`},
 		{"an assumption that is a list", func(x *forgery, _ *finding.FoundRecord) {
 			x.record.Study.Assumptions[0].Value = []any{1.0}
 		}, "assumption altitude without a number"},
@@ -195,7 +198,8 @@ func TestForgedRecord(t *testing.T) {
 		{"designs without number", func(x *forgery, _ *finding.FoundRecord) {
 			x.record.Study.Grid.Designs, x.record.Result.Done = math.MaxUint64, math.MaxUint64
 		}, "designs of a grid of 864"},
-		{"fewer designs done", func(x *forgery, _ *finding.FoundRecord) { x.record.Result.Done-- }, "a finished run of 863 designs in 864"},
+		{"fewer designs done", func(x *forgery, _ *finding.FoundRecord) { x.record.Result.Done-- },
+			"a finished run of 863 designs in 864"},
 		{"an axis that falls", func(x *forgery, _ *finding.FoundRecord) {
 			slices.Reverse(x.record.Study.Grid.Axes[0].Values)
 		}, "axis diameter with values that do not rise"},
@@ -226,32 +230,44 @@ func TestForgedRecord(t *testing.T) {
 		{"a gate less", func(x *forgery, _ *finding.FoundRecord) {
 			x.record.Study.Gates = x.record.Study.Gates[:3]
 		}, "counts for 3 requirements"},
-		{"a gate of another name", func(x *forgery, _ *finding.FoundRecord) { x.record.Study.Gates[0].Name = "open" }, `requirement 1 of "open"`},
+		{"a gate of another name", func(x *forgery, _ *finding.FoundRecord) { x.record.Study.Gates[0].Name = "open" },
+			`requirement 1 of "open"`},
 		{"a gate without a bound", func(x *forgery, _ *finding.FoundRecord) {
 			x.record.Study.Gates[4].BoundRecord = nil
 		}, "without a bound"},
-		{"a bound without end", func(x *forgery, _ *finding.FoundRecord) { x.record.Study.Gates[4].Bound.Value = 1e300 }, "requirement 5"},
+		{"a bound without end",
+			func(x *forgery, _ *finding.FoundRecord) { x.record.Study.Gates[4].Bound.Value = 1e300 }, "requirement 5"},
 		{"no merit", func(x *forgery, _ *finding.FoundRecord) { x.record.Study.Merit = nil }, "no merit"},
-		{"a merit of no weight", func(x *forgery, _ *finding.FoundRecord) { x.record.Study.Merit[0].Weight = 0 }, "weight of 0"},
-		{"another merit", func(x *forgery, _ *finding.FoundRecord) { x.record.Study.Merit[0].Weight *= 3 }, "where its metrics give"},
-		{"a ranking of 10^9", func(x *forgery, _ *finding.FoundRecord) { x.record.Study.Top = 1e9 }, "rankings of 1000000000 designs"},
+		{"a merit of no weight", func(x *forgery, _ *finding.FoundRecord) { x.record.Study.Merit[0].Weight = 0 },
+			"weight of 0"},
+		{"another merit", func(x *forgery, _ *finding.FoundRecord) { x.record.Study.Merit[0].Weight *= 3 },
+			"where its metrics give"},
+		{"a ranking of 10^9", func(x *forgery, _ *finding.FoundRecord) { x.record.Study.Top = 1e9 },
+			"rankings of 1000000000 designs"},
 		{"a longer ranking", func(x *forgery, _ *finding.FoundRecord) { x.record.Study.Top++ }, "ranking.csv"},
 
-		{"counts that do not add up", func(_ *forgery, k *finding.FoundRecord) { k.Rejected[0].Designs++ }, "counts that do not come to 864 designs"},
+		{"counts that do not add up", func(_ *forgery, k *finding.FoundRecord) { k.Rejected[0].Designs++ },
+			"counts that do not come to 864 designs"},
 		{"counts that overflow", func(_ *forgery, k *finding.FoundRecord) {
 			k.Rejected[0].Designs = math.MaxUint64
 			k.Rejected[1].Designs++
 		}, "more designs than the grid has"},
-		{"no best of feasible designs", func(_ *forgery, k *finding.FoundRecord) { k.Best = nil }, "and a best one: false"},
-		{"a best beyond the grid", func(_ *forgery, k *finding.FoundRecord) { k.Best.Index = 1 << 63 }, "design 9223372036854775808 of a grid of 864"},
-		{"a merit above 1", func(_ *forgery, k *finding.FoundRecord) { k.Best.Merit = 1e300 }, "with a merit of 1e+300"},
-		{"a merit made up", func(_ *forgery, k *finding.FoundRecord) { k.Best.Merit += 0.01 }, "where its metrics give"},
+		{"no best of feasible designs", func(_ *forgery, k *finding.FoundRecord) { k.Best = nil },
+			"and a best one: false"},
+		{"a best beyond the grid", func(_ *forgery, k *finding.FoundRecord) { k.Best.Index = 1 << 63 },
+			"design 9223372036854775808 of a grid of 864"},
+		{"a merit above 1", func(_ *forgery, k *finding.FoundRecord) { k.Best.Merit = 1e300 },
+			"with a merit of 1e+300"},
+		{"a merit made up", func(_ *forgery, k *finding.FoundRecord) { k.Best.Merit += 0.01 },
+			"where its metrics give"},
 		{"another design", func(_ *forgery, k *finding.FoundRecord) { k.Best.Index ^= 2 }, "design"},
-		{"an input made up", func(_ *forgery, k *finding.FoundRecord) { k.Best.Inputs[0].Value *= 2 }, "with a diameter of"},
+		{"an input made up", func(_ *forgery, k *finding.FoundRecord) { k.Best.Inputs[0].Value *= 2 },
+			"with a diameter of"},
 		{"a metric twice", func(_ *forgery, k *finding.FoundRecord) {
 			k.Best.Metrics = append(k.Best.Metrics, k.Best.Metrics[0])
 		}, "with "},
-		{"a metric in another unit", func(_ *forgery, k *finding.FoundRecord) { k.Best.Metrics[0].Unit = "stone" }, `"stone"`},
+		{"a metric in another unit", func(_ *forgery, k *finding.FoundRecord) { k.Best.Metrics[0].Unit = "stone" },
+			`"stone"`},
 		{"a metric that is not ranked so", func(_ *forgery, k *finding.FoundRecord) {
 			for i := range k.Best.Metrics {
 				if q := &k.Best.Metrics[i]; q.Name == "disk-loading" {
@@ -263,18 +279,23 @@ func TestForgedRecord(t *testing.T) {
 			k.Leaders[0].Merit = 1
 		}, "which is better than the best"},
 		{"a leader less", func(_ *forgery, k *finding.FoundRecord) {
-			k.Leaders = slices.DeleteFunc(k.Leaders, func(l finding.LeaderRecord) bool { return l.Index != k.Best.Index })
+			k.Leaders = slices.DeleteFunc(k.Leaders,
+				func(l finding.LeaderRecord) bool { return l.Index != k.Best.Index })
 		}, "as the first of diameter"},
 		{"no payloads", func(_ *forgery, k *finding.FoundRecord) { clear(k.ByPayload) }, "as the first of payload 0 g"},
-		{"leaders in another order", func(_ *forgery, k *finding.FoundRecord) { slices.Reverse(k.Leaders) }, "as the best of"},
+		{"leaders in another order", func(_ *forgery, k *finding.FoundRecord) { slices.Reverse(k.Leaders) },
+			"as the best of"},
 		{"no leaders", func(_ *forgery, k *finding.FoundRecord) { k.Leaders = nil }, "not the best of its diameter"},
 		{"payloads that the grid has not", func(_ *forgery, k *finding.FoundRecord) {
 			k.ByPayload = append(k.ByPayload, nil)
 		}, "the best designs of 3 payloads"},
-		{"payloads in another order", func(_ *forgery, k *finding.FoundRecord) { slices.Reverse(k.ByPayload) }, "as the best of another payload"},
+		{"payloads in another order", func(_ *forgery, k *finding.FoundRecord) { slices.Reverse(k.ByPayload) },
+			"as the best of another payload"},
 
-		{"no rows", func(x *forgery, _ *finding.FoundRecord) { x.ranking = x.ranking[:1] }, "ranking.csv: unexpected EOF"},
-		{"a row less", func(x *forgery, _ *finding.FoundRecord) { x.ranking = slices.Delete(x.ranking, row, row+1) }, "ranking.csv:2: class limit"},
+		{"no rows", func(x *forgery, _ *finding.FoundRecord) { x.ranking = x.ranking[:1] },
+			"ranking.csv: unexpected EOF"},
+		{"a row less", func(x *forgery, _ *finding.FoundRecord) { x.ranking = slices.Delete(x.ranking, row, row+1) },
+			"ranking.csv:2: class limit"},
 		{"a row twice", func(x *forgery, _ *finding.FoundRecord) {
 			x.ranking = append(x.ranking, x.ranking[len(x.ranking)-1])
 		}, "ranking.csv: more than"},
@@ -282,7 +303,8 @@ func TestForgedRecord(t *testing.T) {
 			r := x.ranking
 			r[row], r[row+1] = r[row+1], r[row]
 		}, "ranking.csv:2: class limit"},
-		{"a rank far away", func(x *forgery, _ *finding.FoundRecord) { x.ranking[row][column(x, "rank")] = "99" }, `and rank "99"`},
+		{"a rank far away", func(x *forgery, _ *finding.FoundRecord) { x.ranking[row][column(x, "rank")] = "99" },
+			`and rank "99"`},
 		{"a class of another run", func(x *forgery, _ *finding.FoundRecord) {
 			x.ranking[row][column(x, "class-limit (kg)")] = "7"
 		}, `class limit "7"`},
@@ -307,7 +329,8 @@ func TestForgedRecord(t *testing.T) {
 			x.ranking[row][0] = strings.Repeat("x", 1<<20)
 		}, "ranking.csv:2: a line of more than 65536 bytes"},
 
-		{"a size without end", func(x *forgery, _ *finding.FoundRecord) { x.size[1][0] = "Inf" }, `size.csv: line 2: "Inf"`},
+		{"a size without end", func(x *forgery, _ *finding.FoundRecord) { x.size[1][0] = "Inf" },
+			`size.csv: line 2: "Inf"`},
 		{"a merit of a size made up", func(x *forgery, _ *finding.FoundRecord) {
 			x.size[len(x.size)-1][2] = "0.999"
 		}, "size.csv: "},
@@ -415,7 +438,8 @@ func values(v reflect.Value, to *[]reflect.Value) {
 }
 
 var (
-	forgedTexts   = []string{"", "\x1b[2J", "a\nb", "../../..", "auw", "diameter", "Inf", strings.Repeat("x", 1<<16), "\xff"}
+	forgedTexts = []string{"", "\x1b[2J", "a\nb", "../../..", "auw", "diameter", "Inf", strings.Repeat("x", 1<<16),
+		"\xff"}
 	forgedNumbers = []float64{0, -1, 1, 0.5, 2, 1e9, 1e300, -1e300, 5e-324, math.MaxFloat64}
 	forgedCounts  = []uint64{0, 1, 7, 863, 864, 1 << 31, 1 << 62, math.MaxUint64}
 	forgedCells   = []string{"", "-1", "0", "1", "NaN", "+Inf", "1e300", "18446744073709551615", "x", "\x00", "'"}

@@ -59,14 +59,16 @@ func FuzzReadFinished(f *testing.F) {
 	f.Fuzz(func(t *testing.T, record, ranking string) {
 		dir := t.TempDir()
 		record = relisted(record, whole, ranking) // what was edited is refused before it is read
-		for name, text := range map[string]string{finding.RecordName: record, finding.RankingName: ranking, finding.SizeName: size} {
+		for name, text := range map[string]string{finding.RecordName: record, finding.RankingName: ranking,
+			finding.SizeName: size} {
 			if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644); err != nil {
 				t.Fatal(err)
 			}
 		}
 		second, err := finding.ReadFinished(dir)
 		if err != nil {
-			if text := err.Error(); !strings.HasPrefix(text, dir+": ") || len(text) > len(dir)+1000 || strings.Contains(text, "\n") {
+			if text := err.Error(); !strings.HasPrefix(text, dir+": ") || len(text) > len(dir)+1000 ||
+				strings.Contains(text, "\n") {
 				t.Errorf("%.300q is not one line that says where", text)
 			}
 			return

@@ -51,7 +51,10 @@ func BenchmarkLongRanking(b *testing.B) {
 		name  string
 		write func(io.Writer) error
 	}{
-		{finding.WorkbookName, func(w io.Writer) error { return sheet.WriteReview(b.Context(), w, b.TempDir(), r, found, nil) }},
+		{finding.WorkbookName, func(w io.Writer) error {
+			return sheet.WriteReview(b.Context(), w, b.TempDir(), r, found,
+				nil)
+		}},
 		{finding.RankingName, func(w io.Writer) error { return writeRanking(b.Context(), w, r, found) }},
 	} {
 		b.Run(c.name, func(b *testing.B) {

@@ -61,7 +61,8 @@ func (o *office) recalculate(t *testing.T, book []byte) []byte {
 		t.Fatal(err)
 	}
 	out := filepath.Join(dir, "out")
-	cmd := exec.CommandContext(t.Context(), "soffice", "--headless", "-env:UserInstallation=file://"+o.profile, "--convert-to", "xlsx", "--outdir", out, in)
+	cmd := exec.CommandContext(t.Context(), "soffice", "--headless", "-env:UserInstallation=file://"+o.profile,
+		"--convert-to", "xlsx", "--outdir", out, in)
 	if text, err := cmd.CombinedOutput(); err != nil {
 		t.Fatalf("soffice: %v\n%s", err, text)
 	}
@@ -160,7 +161,8 @@ func TestOfficeFollowsTheMerit(t *testing.T) {
 	merit[1].Weight, merit[1].Worst = 1, 3
 	for _, m := range merit {
 		row, _ := trial.Find(t, f, sheet.MeritSheet, m.Metric.Title, 1)
-		for col, v := range map[int]float64{2: m.Weight, 3: m.Metric.Unit.FromSI(m.Worst), 4: m.Metric.Unit.FromSI(m.Best)} {
+		for col, v := range map[int]float64{2: m.Weight, 3: m.Metric.Unit.FromSI(m.Worst),
+			4: m.Metric.Unit.FromSI(m.Best)} {
 			if err := f.SetCellFloat(sheet.MeritSheet, xlsx.CellName(col, row), v, -1, 64); err != nil {
 				t.Fatal(err)
 			}
@@ -206,10 +208,12 @@ func TestOfficeFollowsTheMerit(t *testing.T) {
 			}
 		}
 		at, _ := trial.Find(t, g, sheet.MeritSheet, words.ClassName(k.Class), 1)
-		if got, want := trial.Number(t, g, sheet.MeritSheet, xlsx.CellName(2, at)), slices.Max(scores); math.Abs(got-want) > 1e-11 {
+		if got, want := trial.Number(t, g, sheet.MeritSheet, xlsx.CellName(2, at)),
+			slices.Max(scores); math.Abs(got-want) > 1e-11 {
 			t.Errorf("the best of %s has merit %v, want %v", k.Class.Label, got, want)
 		}
-		if got, want := trial.Number(t, g, sheet.MeritSheet, xlsx.CellName(3, at)), slices.Index(scores, slices.Max(scores))+1; got != float64(want) {
+		if got, want := trial.Number(t, g, sheet.MeritSheet, xlsx.CellName(3, at)),
+			slices.Index(scores, slices.Max(scores))+1; got != float64(want) {
 			t.Errorf("the best of %s ranks %v as run, want %d", k.Class.Label, got, want)
 		}
 	}

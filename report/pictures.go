@@ -26,7 +26,8 @@ func WriteEnvelope(dir string, d model.Design, c *model.Craft) (string, error) {
 	if !c.Flight.OK || c.Flight.Top.Airspeed == 0 {
 		return "", nil
 	}
-	one := []figure.Flown{{Craft: c, Class: words.Mass(c.Mass) + words.Star(len(c.Warnings()) > 0), Limits: []string{words.Mass(c.Mass)}}}
+	one := []figure.Flown{{Craft: c, Class: words.Mass(c.Mass) + words.Star(len(c.Warnings()) > 0),
+		Limits: []string{words.Mass(c.Mass)}}}
 	f := figure.Envelope(one, figure.EnvelopeTitle(one), words.Design(d))
 	return writePicture(dir, EnvelopeName, f)
 }
@@ -58,6 +59,7 @@ func writePicture(dir, name string, f *chart.Figure) (string, error) {
 	if err := f.WritePNG(&b); err != nil {
 		return "", err
 	}
-	file, err := writeFile(context.Background(), dir, name, func(w io.Writer) error { _, err := b.WriteTo(w); return err })
+	file, err := writeFile(context.Background(), dir, name,
+		func(w io.Writer) error { _, err := b.WriteTo(w); return err })
 	return filepath.Join(dir, file.Name), err
 }

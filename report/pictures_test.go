@@ -42,7 +42,8 @@ func TestWriteRotor(t *testing.T) {
 		t.Errorf("error %v, want %v", err, bad)
 	}
 	r.At = func(J, n float64) (float64, float64, error) { return -0.1, 0.1, nil }
-	if _, err := WriteRotor(dir, &r); err == nil || !strings.Contains(err.Error(), "want a propeller that gives thrust at rest") {
+	if _, err := WriteRotor(dir, &r); err == nil || !strings.Contains(err.Error(),
+		"want a propeller that gives thrust at rest") {
 		t.Errorf("error %v of a propeller that pulls back", err)
 	}
 }

@@ -81,7 +81,10 @@ func Write(ctx context.Context, r *finding.Run, dir string) (files []string, err
 	if err := put(finding.FlagsName, func(w io.Writer) error { _, err := w.Write(flags); return err }); err != nil {
 		return files, err
 	}
-	err = put(finding.RecordName, func(w io.Writer) error { return finding.WriteJSON(w, words.RecordOf(r, found, 0, written)) })
+	err = put(finding.RecordName, func(w io.Writer) error {
+		return finding.WriteJSON(w,
+			words.RecordOf(r, found, 0, written))
+	})
 	return files, err
 }
 

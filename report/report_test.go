@@ -93,7 +93,8 @@ func TestWriteIsDeterministic(t *testing.T) {
 func TestWriteListsItsFiles(t *testing.T) {
 	t.Parallel()
 	files := writeTo(t, trial.SmallRun(t))
-	for _, name := range []string{finding.WorkbookName, finding.RankingName, finding.FrontName, finding.FlagsName, finding.RecordName} {
+	for _, name := range []string{finding.WorkbookName, finding.RankingName, finding.FrontName, finding.FlagsName,
+		finding.RecordName} {
 		if len(files[name]) == 0 {
 			t.Errorf("no %s", name)
 		}
@@ -113,7 +114,8 @@ func TestWriteListsItsFiles(t *testing.T) {
 			t.Errorf("run.json is wrong about %s", f.Name)
 		}
 	}
-	want := "# The flags of this study. To run it again: rotorsieve sweep @effective.flags\n--class=80g,249g,600g\n--diameter=2.5in,4in,5in\n"
+	want := "# The flags of this study. To run it again: rotorsieve sweep " +
+		"@effective.flags\n--class=80g,249g,600g\n--diameter=2.5in,4in,5in\n"
 	if got := string(files[finding.FlagsName]); got != want {
 		t.Errorf("%s is %q, want %q", finding.FlagsName, got, want)
 	}
@@ -169,7 +171,8 @@ func TestTablesReadBackExactly(t *testing.T) {
 	r := trial.SmallRun(t)
 	files := writeTo(t, r)
 	t.Run(finding.RankingName, func(t *testing.T) {
-		readsBack(t, r, files[finding.RankingName], "rank", func(k *sweep.ClassResult) []sweep.Ranked { return k.Ranking })
+		readsBack(t, r, files[finding.RankingName], "rank",
+			func(k *sweep.ClassResult) []sweep.Ranked { return k.Ranking })
 	})
 	t.Run(finding.FrontName, func(t *testing.T) {
 		readsBack(t, r, files[finding.FrontName], "position", func(k *sweep.ClassResult) (out []sweep.Ranked) {
@@ -181,7 +184,8 @@ func TestTablesReadBackExactly(t *testing.T) {
 	})
 }
 
-func readsBack(t *testing.T, r *finding.Run, file []byte, position string, designs func(*sweep.ClassResult) []sweep.Ranked) {
+func readsBack(t *testing.T, r *finding.Run, file []byte, position string,
+	designs func(*sweep.ClassResult) []sweep.Ranked) {
 	rows, err := csv.NewReader(bytes.NewReader(file)).ReadAll()
 	if err != nil {
 		t.Fatal(err)
@@ -216,10 +220,12 @@ func readsBack(t *testing.T, r *finding.Run, file []byte, position string, desig
 				}
 				return v
 			}
-			if row[at["class"]] != k.Class.Label || number("index") != float64(x.Index) || number(position) != float64(j+1) || number("merit") != x.Score {
+			if row[at["class"]] != k.Class.Label || number("index") != float64(x.Index) ||
+				number(position) != float64(j+1) || number("merit") != x.Score {
 				t.Fatalf("row %d is of another design: %q", n, row)
 			}
-			if number("diameter (m)") != d.Diameter || number("capacity (As)") != d.Capacity || number("payload (kg)") != d.Payload || number("kv (rpm/V)") != d.KV {
+			if number("diameter (m)") != d.Diameter || number("capacity (As)") != d.Capacity ||
+				number("payload (kg)") != d.Payload || number("kv (rpm/V)") != d.KV {
 				t.Errorf("row %d has other inputs than design %d", n, x.Index)
 			}
 			for _, m := range finding.Swept() {
@@ -262,7 +268,8 @@ func TestUsersTextIsHarmless(t *testing.T) {
 	}
 	for _, row := range rows[1:] {
 		for _, cell := range row {
-			if _, err := strconv.ParseFloat(cell, 64); err != nil && cell != "" && strings.ContainsRune("=+-@\t\r", rune(cell[0])) {
+			if _, err := strconv.ParseFloat(cell, 64); err != nil && cell != "" && strings.ContainsRune("=+-@\t\r",
+				rune(cell[0])) {
 				t.Fatalf("%s has a cell %q", finding.RankingName, cell)
 			}
 		}
@@ -272,16 +279,19 @@ func TestUsersTextIsHarmless(t *testing.T) {
 		parts := trial.Unzip(t, book)
 		for _, name := range slices.Sorted(maps.Keys(parts)) {
 			for _, m := range regexp.MustCompile(`<f>[^<]*</f>`).FindAllString(parts[name], -1) {
-				out = append(out, regexp.MustCompile(`'[^']*'!`).ReplaceAllString(strings.ReplaceAll(m, "&#39;", "'"), ""))
+				out = append(out, regexp.MustCompile(`'[^']*'!`).ReplaceAllString(strings.ReplaceAll(m, "&#39;", "'"),
+					""))
 			}
 		}
 		return out
 	}
-	if got, want := formulas(files[finding.WorkbookName]), formulas(writeTo(t, trial.SmallRun(t))[finding.WorkbookName]); !slices.Equal(got, want) || len(want) < 100 {
+	if got, want := formulas(files[finding.WorkbookName]),
+		formulas(writeTo(t, trial.SmallRun(t))[finding.WorkbookName]); !slices.Equal(got, want) || len(want) < 100 {
 		t.Errorf("%d formulas, want %d", len(got), len(want))
 	}
 	book := trial.OpenBook(t, files[finding.WorkbookName])
-	if got := trial.Cells(t, book, sheet.SummarySheet); !slices.Contains(got, `=cmd() @x & "<y>"`) || !slices.Contains(got, "=1+1 (249 g, light)") {
+	if got := trial.Cells(t, book, sheet.SummarySheet); !slices.Contains(got, `=cmd() @x & "<y>"`) ||
+		!slices.Contains(got, "=1+1 (249 g, light)") {
 		t.Errorf("the summary does not show the user's text as it is: %q", got)
 	}
 	var out bytes.Buffer

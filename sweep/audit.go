@@ -103,7 +103,8 @@ func (f forecast) breach(m *model.Metric, v float64) *Breach {
 		return nil // nothing bounds it
 	}
 	higher := m.Better == model.Higher
-	if r := (Requirement{Metric: m, AtLeast: !higher, Bound: capped(m, f.best)}); !math.IsNaN(v) && !r.Kept(capped(m, v)) {
+	if r := (Requirement{Metric: m, AtLeast: !higher, Bound: capped(m, f.best)}); !math.IsNaN(v) &&
+		!r.Kept(capped(m, v)) {
 		return &Breach{Metric: m, Least: !higher, Bound: f.best, Value: v}
 	}
 	if math.IsNaN(f.worst) {

@@ -35,7 +35,8 @@ func audits(t *testing.T) map[string]*Study {
 	slow.Merit = append(slow.Merit, Term{Metric: metric(t, "thrust-response-time"), Weight: 1, Worst: 0.2, Best: 0.02})
 	slow.Maps = append(slow.Maps, MapSpec{X: Capacity, Y: KV, Metric: metric(t, "climb-rate")})
 	slow.Front = append(slow.Front, metric(t, "range"))
-	return map[string]*Study{"merit": flown, "requirement": required, "motors in cruise": warm, "slow, maps and front": slow}
+	return map[string]*Study{"merit": flown, "requirement": required, "motors in cruise": warm,
+		"slow, maps and front": slow}
 }
 
 // All bounds hold; about a thousandth of the designs that they decide on are checked,
@@ -64,7 +65,8 @@ func TestAudit(t *testing.T) {
 			if got := float64(usual.Audit.Checked); want < 20 || math.Abs(got-want) > 3*math.Sqrt(want) {
 				t.Errorf("%g designs checked, want about %g", got, want)
 			}
-			t.Logf("%d of %d designs decided by a bound, %d checked", all.Audit.Checked, s.Grid.Size(), usual.Audit.Checked)
+			t.Logf("%d of %d designs decided by a bound, %d checked", all.Audit.Checked, s.Grid.Size(),
+				usual.Audit.Checked)
 		})
 	}
 }
@@ -104,7 +106,8 @@ func TestAuditFinds(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if b.Metric.Name != c.metric || b.Least != c.least || b.Value != b.Metric.Of(craft) || (b.Value < b.Bound) != c.least {
+			if b.Metric.Name != c.metric || b.Least != c.least || b.Value != b.Metric.Of(craft) ||
+				(b.Value < b.Bound) != c.least {
 				t.Errorf("found %s %g where %g bounds it, least %v", b.Metric.Name, b.Value, b.Bound, b.Least)
 			}
 		})
@@ -138,7 +141,8 @@ func TestAudited(t *testing.T) {
 func TestAuditAdds(t *testing.T) {
 	r, v := metric(t, "range"), metric(t, "top-speed")
 	parts := []Audit{{Checked: 5}, {Checked: 2, Breaches: 1, First: &Breach{Index: 9, Metric: r}},
-		{Checked: 3, Breaches: 2, First: &Breach{Index: 4, Metric: v}}, {Checked: 1, Breaches: 1, First: &Breach{Index: 4, Metric: r}}}
+		{Checked: 3, Breaches: 2, First: &Breach{Index: 4, Metric: v}},
+		{Checked: 1, Breaches: 1, First: &Breach{Index: 4, Metric: r}}}
 	for range 2 {
 		var a Audit
 		for _, p := range parts {

@@ -21,7 +21,8 @@ func equalResults(t *testing.T, what string, got, want *Result) {
 	opt := cmp.Comparer(func(a, b *model.Metric) bool { return a == b })
 	axes := cmp.Comparer(func(a, b *AxisDef) bool { return a == b })
 	inside := cmp.AllowUnexported(FrontPoint{})
-	if d := cmp.Diff(want.Classes, got.Classes, opt, axes, inside, cmpopts.EquateEmpty(), cmpopts.EquateNaNs()); d != "" {
+	if d := cmp.Diff(want.Classes, got.Classes, opt, axes, inside, cmpopts.EquateEmpty(),
+		cmpopts.EquateNaNs()); d != "" {
 		if len(d) > 2000 {
 			d = d[:2000]
 		}
@@ -89,9 +90,11 @@ func TestRunAgainstBruteForce(t *testing.T) {
 			s.Merit = append(s.Merit, Term{Metric: metric(t, "range"), Weight: 1, Worst: 0, Best: 10e3})
 		case 2:
 			s.Require = nil
-			s.Merit = Merit{{Metric: metric(t, "class-margin"), Weight: 1, Worst: 0, Best: 0.1}, {Metric: metric(t, "hover-time"), Weight: 2, Worst: 0, Best: 600}}
+			s.Merit = Merit{{Metric: metric(t, "class-margin"), Weight: 1, Worst: 0, Best: 0.1},
+				{Metric: metric(t, "hover-time"), Weight: 2, Worst: 0, Best: 600}}
 			s.Maps = append(s.Maps, MapSpec{X: Cells, Y: Capacity, Metric: metric(t, "hover-power")},
-				MapSpec{X: Payload, Y: Diameter, Metric: metric(t, "hover-time")}, MapSpec{X: KV, Y: Cells, Metric: metric(t, "hover-time")})
+				MapSpec{X: Payload, Y: Diameter, Metric: metric(t, "hover-time")},
+				MapSpec{X: KV, Y: Cells, Metric: metric(t, "hover-time")})
 			s.Front = append(s.Front, metric(t, "tip-mach"))
 			s.Maps = append(s.Maps, MapSpec{X: Diameter, Y: KV, Metric: metric(t, "cruise-time")})
 		case 3:
@@ -139,10 +142,12 @@ func assuming(t *testing.T, grade string, change func(*model.Assumptions)) *mode
 
 // At a small pitch tips may be slower at top speed than in hover.
 func TestSmallPitch(t *testing.T) {
-	s := study(t, small(t, map[*AxisDef]string{Diameter: "9.035", PitchRatio: "0.11,0.115,0.12", Blades: "6", Chord: "0.114", Stator: "6004",
+	s := study(t, small(t, map[*AxisDef]string{Diameter: "9.035", PitchRatio: "0.11,0.115,0.12", Blades: "6",
+		Chord: "0.114", Stator: "6004",
 		KV: "1560:1720:10", Cells: "4", Capacity: "5000", Payload: "200g"}))
 	tips := metric(t, "flight-tip-mach")
-	s.Model, s.Require, s.Front, s.Top, s.SizeBins = assuming(t, "21700-energy", func(*model.Assumptions) {}), nil, nil, 1, 1
+	s.Model, s.Require, s.Front, s.Top, s.SizeBins = assuming(t, "21700-energy", func(*model.Assumptions) {}), nil, nil,
+		1, 1
 	s.Classes = []Class{{Limit: 3, Label: "3kg"}}
 	s.Merit = Merit{{Metric: tips, Weight: 1, Worst: 0.5, Best: 0.2}}
 	s.Maps = []MapSpec{{X: Diameter, Y: Cells, Metric: tips}}
@@ -160,8 +165,9 @@ func TestSmallPitch(t *testing.T) {
 // Blades that are stalled at rest may draw more at top speed than at rest, where the
 // pack's limit then comes before full duty.
 func TestStalledAtRest(t *testing.T) {
-	s := study(t, small(t, map[*AxisDef]string{Diameter: "9.233", PitchRatio: "1.908", Blades: "4", Chord: "0.1504", Stator: "5406.2:5406.6:0.02",
-		KV: "614", Cells: "8", Capacity: "8500", Payload: "2.924kg"}))
+	s := study(t, small(t, map[*AxisDef]string{Diameter: "9.233", PitchRatio: "1.908", Blades: "4", Chord: "0.1504",
+		Stator: "5406.2:5406.6:0.02",
+		KV:     "614", Cells: "8", Capacity: "8500", Payload: "2.924kg"}))
 	s.Model = assuming(t, "long-flight", func(a *model.Assumptions) {
 		a.Altitude, a.PackTemperature, a.Winding, a.Charge = 3500, 333.15, 259.9, 0.564
 		a.Avionics, a.AvionicsPower, a.FrameFactor, a.Clearance = 0.3, 500, 0.34, 0.14
@@ -193,20 +199,23 @@ func limited(t *testing.T, s *Study) *model.Model {
 }
 
 func without(require []Requirement, names ...string) []Requirement {
-	return slices.DeleteFunc(slices.Clone(require), func(r Requirement) bool { return slices.Contains(names, r.Metric.Name) })
+	return slices.DeleteFunc(slices.Clone(require),
+		func(r Requirement) bool { return slices.Contains(names, r.Metric.Name) })
 }
 
 // withLimits are the requirements with other bounds on what a pack gives: its use of the
 // burst limit, and the cell voltage in V above the floor.
 func withLimits(t *testing.T, require []Requirement, load, margin float64) []Requirement {
 	return append(without(require, "pack-load", "voltage-margin"),
-		Requirement{Metric: metric(t, "pack-load"), Bound: load}, Requirement{Metric: metric(t, "voltage-margin"), AtLeast: true, Bound: margin})
+		Requirement{Metric: metric(t, "pack-load"), Bound: load}, Requirement{Metric: metric(t, "voltage-margin"),
+			AtLeast: true, Bound: margin})
 }
 
 // Designs that are spared their flight change nothing: merits, maps, fronts and
 // requirements that read it come out as without.
 func TestSparedFlight(t *testing.T) {
-	grid := small(t, map[*AxisDef]string{Diameter: "3,5", PitchRatio: "0.6,0.8", Stator: "1404,2004,2207", KV: "1300:2500:200",
+	grid := small(t, map[*AxisDef]string{Diameter: "3,5", PitchRatio: "0.6,0.8", Stator: "1404,2004,2207",
+		KV:    "1300:2500:200",
 		Cells: "3,4,6", Capacity: "700:2500:100", Payload: "0,15g,40g"})
 	term := func(name string, worst, best float64) Term {
 		return Term{Metric: metric(t, name), Weight: 1, Worst: worst, Best: best}
@@ -221,8 +230,11 @@ func TestSparedFlight(t *testing.T) {
 		"merit that wants it slow": func(s *Study) {
 			s.Merit = Merit{term("hover-time", 0, 1800), term("top-speed", 40, 10), term("cruise-power", 300, 20)}
 		},
-		"one that saturates": func(s *Study) { s.Merit = Merit{term("top-speed", 0, 15), term("thrust-to-weight", 2, 3)} },
-		"slow":               func(s *Study) { s.Merit = append(s.Merit, term("thrust-response-time", 0.2, 0.02)) },
+		"one that saturates": func(s *Study) {
+			s.Merit = Merit{term("top-speed", 0, 15),
+				term("thrust-to-weight", 2, 3)}
+		},
+		"slow": func(s *Study) { s.Merit = append(s.Merit, term("thrust-response-time", 0.2, 0.02)) },
 		"slow in a map and on the front": func(s *Study) {
 			s.Maps = append(s.Maps, MapSpec{X: Capacity, Y: KV, Metric: metric(t, "thrust-response-down")})
 			s.Front = []*model.Metric{metric(t, "thrust-response-time"), metric(t, "hover-time")}
@@ -253,7 +265,8 @@ func TestSparedFlight(t *testing.T) {
 			}
 		},
 		"maps": func(s *Study) {
-			s.Maps = append(s.Maps, MapSpec{X: Capacity, Y: KV, Metric: metric(t, "range")}, MapSpec{X: Payload, Y: Cells, Metric: metric(t, "cruise-power")},
+			s.Maps = append(s.Maps, MapSpec{X: Capacity, Y: KV, Metric: metric(t, "range")},
+				MapSpec{X: Payload, Y: Cells, Metric: metric(t, "cruise-power")},
 				MapSpec{X: Diameter, Y: KV, Metric: metric(t, "top-tilt")})
 		},
 		"front": func(s *Study) {
@@ -269,11 +282,20 @@ func TestSparedFlight(t *testing.T) {
 		},
 		"top speed below full throttle": func(s *Study) { // limits that no requirement states
 			s.Merit = Merit{term("top-speed", 0, 60), term("range", 0, 30e3)}
-			s.Model = assuming(t, s.Model.Assume.PackGrade.Name, func(a *model.Assumptions) { a.PackLoad, a.CellMargin = 0.5, 0.4 })
+			s.Model = assuming(t, s.Model.Assume.PackGrade.Name, func(a *model.Assumptions) {
+				a.PackLoad,
+					a.CellMargin = 0.5, 0.4
+			})
 			s.Require = without(s.Require, "pack-load", "voltage-margin")
 		},
-		"requirements":        func(s *Study) { s.Require = append(s.Require, atLeast("range", 12e3), atLeast("top-speed", 22)) },
-		"none that any keeps": func(s *Study) { s.Require = append(s.Require, atLeast("top-speed", 22), atLeast("range", 300e3)) },
+		"requirements": func(s *Study) {
+			s.Require = append(s.Require, atLeast("range", 12e3),
+				atLeast("top-speed", 22))
+		},
+		"none that any keeps": func(s *Study) {
+			s.Require = append(s.Require, atLeast("top-speed", 22),
+				atLeast("range", 300e3))
+		},
 	} {
 		if testing.Short() && name != "merit" && name != "requirements" {
 			continue // slow with the race detector

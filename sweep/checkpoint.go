@@ -153,7 +153,8 @@ func (r *runner) resume(ctx context.Context) error {
 		return err
 	}
 	if s.Fingerprint != r.study.Fingerprint() {
-		return &StateError{Path: r.options.Checkpoint, Err: errors.New("the checkpoint of another study"), Want: SameStudy,
+		return &StateError{Path: r.options.Checkpoint, Err: errors.New("the checkpoint of another study"),
+			Want:   SameStudy,
 			Detail: difference(s.Flags, r.options.Flags)}
 	}
 	if s.Shard != r.options.Shard {

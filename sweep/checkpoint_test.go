@@ -25,9 +25,11 @@ import (
 func medium(t testing.TB) *Study {
 	t.Helper()
 	s := study(t, small(t, map[*AxisDef]string{
-		Diameter: "3,5", Stator: "1404,1507,2207", KV: "1500:4000:250", Cells: "3,4,6", Capacity: "450:1450:50mAh", Payload: "0,30g",
+		Diameter: "3,5", Stator: "1404,1507,2207", KV: "1500:4000:250", Cells: "3,4,6", Capacity: "450:1450:50mAh",
+		Payload: "0,30g",
 	}))
-	s.Maps = []MapSpec{{X: Diameter, Y: KV}, {X: Cells, Y: Capacity, Metric: metric(t, "hover-time")}, {X: Payload, Y: KV}}
+	s.Maps = []MapSpec{{X: Diameter, Y: KV}, {X: Cells, Y: Capacity, Metric: metric(t, "hover-time")},
+		{X: Payload, Y: KV}}
 	s.Front = []*model.Metric{metric(t, "hover-time"), metric(t, "thrust-to-weight")}
 	// What is spared of flight depends on what has been found.
 	s.Merit = append(s.Merit, Term{Metric: metric(t, "range"), Weight: 1, Worst: 0, Best: 30e3})
@@ -63,7 +65,8 @@ func TestResume(t *testing.T) {
 	breaks := 0
 	for round := 0; round < 4 || breaks < 8; round++ { // some are done before they are stopped
 		path := filepath.Join(t.TempDir(), "checkpoint")
-		o := Options{Checkpoint: path, Resume: true, Interval: time.Millisecond, Workers: 1 + round%3, Every: 50 * time.Microsecond}
+		o := Options{Checkpoint: path, Resume: true, Interval: time.Millisecond, Workers: 1 + round%3,
+			Every: 50 * time.Microsecond}
 		var got *Result
 		for {
 			ctx, cancel := context.WithCancel(context.Background())
@@ -151,7 +154,8 @@ func TestMergeRefusals(t *testing.T) {
 		{[]string{"a"}, []*State{a}, "shard 2/2 is missing"},
 		{[]string{"a", "again"}, []*State{a, a}, "again: shard 1/2 again, after a"},
 		{[]string{"a", "third"}, []*State{a, third}, "third: shard 1/3, but a is one of 2"},
-		{[]string{"a", "foreign"}, []*State{a, foreign}, "foreign: a shard of another study than a, want shards of one study: it has --top=7, this run has --top=20"},
+		{[]string{"a", "foreign"}, []*State{a, foreign}, "foreign: a shard of another study than a, want shards of " +
+			"one study: it has --top=7, this run has --top=20"},
 		{[]string{"a", "begun"}, []*State{a, begun}, "begun: shard 2/2 is not finished: 0 of "},
 		{[]string{"a", "b"}, []*State{a, b}, ""},
 	} {
@@ -198,7 +202,8 @@ func TestCheckpointRefusals(t *testing.T) {
 	}
 	other := medium(t)
 	other.Top = 5
-	_, err = Run(context.Background(), other, Options{Checkpoint: path, Resume: true, Flags: []string{"--a=1", "--b=3"}})
+	_, err = Run(context.Background(), other, Options{Checkpoint: path, Resume: true,
+		Flags: []string{"--a=1", "--b=3"}})
 	if err == nil || !strings.Contains(err.Error(), "another study: it has --b=2, this run has --b=3") {
 		t.Errorf("another study: error %v", err)
 	}
@@ -304,7 +309,8 @@ func FuzzState(f *testing.F) {
 	f.Add(first.body)
 	f.Add(whole[len(checkpointMagic) : len(whole)-sha256.Size])
 	w := &writer{}
-	w.total(&total{plan: p, classes: p.newTotal().classes, audit: Audit{Checked: 9, Breaches: 1, First: &Breach{Metric: metric(f, "range"), Bound: 1, Value: 2}}})
+	w.total(&total{plan: p, classes: p.newTotal().classes,
+		audit: Audit{Checked: 9, Breaches: 1, First: &Breach{Metric: metric(f, "range"), Bound: 1, Value: 2}}})
 	f.Add(w.b)
 	f.Fuzz(func(t *testing.T, body []byte) {
 		// The checksum is made to fit: what lies behind it must hold by itself.
@@ -334,7 +340,8 @@ func TestOtherVersions(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	head := append(binary.AppendUvarint(nil, checkpointVersion), append([]byte{byte(len(model.Version))}, model.Version...)...)
+	head := append(binary.AppendUvarint(nil, checkpointVersion), append([]byte{byte(len(model.Version))},
+		model.Version...)...)
 	rest, ok := bytes.CutPrefix(whole[len(checkpointMagic):len(whole)-sha256.Size], head)
 	if !ok {
 		t.Fatalf("the checkpoint begins with %q, want %q", whole[:40], head)
@@ -354,7 +361,8 @@ func TestOtherVersions(t *testing.T) {
 		{checkpointVersion, "5", "a checkpoint of model 5, older than " + model.Version + " of this program"},
 		{checkpointVersion, "1000", "a checkpoint of model 1000, newer than " + model.Version + " of this program"},
 		{checkpointVersion, "mine", `a checkpoint of model "mine", not ` + model.Version + " of this program"},
-		{1, model.Version, fmt.Sprintf("a checkpoint of version 1 where this program writes version %d", checkpointVersion)},
+		{1, model.Version, fmt.Sprintf("a checkpoint of version 1 where this program writes version %d",
+			checkpointVersion)},
 	} {
 		if err := os.WriteFile(path, of(c.format, c.version), 0o644); err != nil {
 			t.Fatal(err)
@@ -380,7 +388,8 @@ func TestAuditIsKept(t *testing.T) {
 	var states []*State
 	early := &Breach{Metric: m, Least: true, Bound: math.Inf(1), Value: 0.1}
 	late := &Breach{Metric: m, Bound: 2, Value: 3}
-	for k, a := range []Audit{{Checked: 10, Breaches: 1, First: late}, {Checked: 7, Breaches: 3, First: early}, {Checked: 2}} {
+	for k, a := range []Audit{{Checked: 10, Breaches: 1, First: late}, {Checked: 7, Breaches: 3, First: early},
+		{Checked: 2}} {
 		o := Options{Checkpoint: filepath.Join(dir, fmt.Sprint(k)), Shard: Shard{[]int{2, 1, 3}[k], 3}}
 		p, err := newPlan(s)
 		if err != nil {

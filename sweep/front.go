@@ -160,7 +160,8 @@ func boxEnd(n int32) float64 { return boxSmall * math.Exp(float64(n)/perBox) }
 func (s *shade) covers(v [maxFront]float64) bool {
 	for i := range s.corners {
 		c := &s.corners[i]
-		if v[0] < c.high[0] && v[1] < c.high[1] && v[2] < c.high[2] && (v[0] < c.low[0] || v[1] < c.low[1] || v[2] < c.low[2]) {
+		if v[0] < c.high[0] && v[1] < c.high[1] && v[2] < c.high[2] &&
+			(v[0] < c.low[0] || v[1] < c.low[1] || v[2] < c.low[2]) {
 			s.corners[0], s.corners[i] = s.corners[i], s.corners[0] // as likely to cover the next
 			return true
 		}
@@ -177,7 +178,8 @@ func dominates(a, b [maxFront]int32) bool {
 func (f *front) sorted() []FrontPoint {
 	out := slices.Clone(f.points)
 	slices.SortFunc(out, func(a, b FrontPoint) int {
-		return cmp.Or(cmp.Compare(a.box[0], b.box[0]), cmp.Compare(b.box[1], a.box[1]), cmp.Compare(a.box[2], b.box[2]), cmp.Compare(a.Index, b.Index))
+		return cmp.Or(cmp.Compare(a.box[0], b.box[0]), cmp.Compare(b.box[1], a.box[1]), cmp.Compare(a.box[2], b.box[2]),
+			cmp.Compare(a.Index, b.Index))
 	})
 	return out
 }

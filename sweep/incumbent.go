@@ -123,7 +123,8 @@ func (w *worker) matters(class int, at *coord, bin int) bool {
 			return true
 		}
 	}
-	return w.upper.reaches(&w.bounded, c, least) || len(w.front.metrics) > 0 && !w.shades[class].covers(w.front.atBest(c))
+	return w.upper.reaches(&w.bounded, c, least) || len(w.front.metrics) > 0 &&
+		!w.shades[class].covers(w.front.atBest(c))
 }
 
 // ranked is the score that a class's ranking requires.

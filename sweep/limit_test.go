@@ -30,7 +30,8 @@ func TestLimited(t *testing.T) {
 	} {
 		a := Limited(model.Defaults(), x.require)
 		if a.PackLoad != x.load || a.CellMargin != x.margin {
-			t.Errorf("%s: %g of the burst current and %g V, want %g and %g", name, a.PackLoad, a.CellMargin, x.load, x.margin)
+			t.Errorf("%s: %g of the burst current and %g V, want %g and %g", name, a.PackLoad, a.CellMargin, x.load,
+				x.margin)
 		}
 		if b := Limited(a, x.require); b.PackLoad != a.PackLoad || b.CellMargin != a.CellMargin {
 			t.Errorf("%s: twice is another limit", name)

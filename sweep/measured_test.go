@@ -19,7 +19,8 @@ func TestMeasuredPropellers(t *testing.T) {
 		s := study(t, small(t, nil))
 		a := model.Defaults()
 		var err error
-		a.Evidence, err = model.EvidenceOf(model.Measured{Diameter: 5 * in, Pitch: 3.5 * in, Blades: 2, Points: 1, Correction: rotor.Correction{Drag: drag}})
+		a.Evidence, err = model.EvidenceOf(model.Measured{Diameter: 5 * in, Pitch: 3.5 * in, Blades: 2, Points: 1,
+			Correction: rotor.Correction{Drag: drag}})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -48,7 +49,8 @@ func TestMeasuredPropellers(t *testing.T) {
 		d := s.Grid.Design(index)
 		one, err := s.Model.Evaluate(d)
 		if err != nil || one.Hover.Power != c.Hover.Power {
-			t.Fatalf("design %d: hover power %g in the sweep, %g alone, error %v", index, c.Hover.Power, one.Hover.Power, err)
+			t.Fatalf("design %d: hover power %g in the sweep, %g alone, error %v", index, c.Hover.Power,
+				one.Hover.Power, err)
 		}
 		if o, err := p.Craft(index, k); err == nil && o.Hover.Power != c.Hover.Power {
 			differ[d.Diameter] = true
@@ -64,7 +66,8 @@ func TestMeasuredPropellers(t *testing.T) {
 func TestMeasuredCannotBeDodged(t *testing.T) {
 	ratios := []float64{0.5, 0.55, 0.6, 0.65, 0.7, 0.75, 0.8, 0.85, 0.9}
 	axes := map[*AxisDef]string{
-		Diameter: "5", PitchRatio: "0.5:0.9:0.05", Blades: "3", Stator: "2207", KV: "1500", Cells: "4", Capacity: "1300", Payload: "0",
+		Diameter: "5", PitchRatio: "0.5:0.9:0.05", Blades: "3", Stator: "2207", KV: "1500", Cells: "4",
+		Capacity: "1300", Payload: "0",
 	}
 	plain := study(t, small(t, axes))
 	thrusts := func(s *Study) (out []float64) {
@@ -79,7 +82,8 @@ func TestMeasuredCannotBeDodged(t *testing.T) {
 		return out
 	}
 	before := thrusts(plain)
-	records := "kind,key,quantity,value,unit,sigma\npropeller,5x3.5x3,CT at 20000rpm,%.6g,1,1 %%\npropeller,5x3.5x3,CP at 20000rpm,%.6g,1,1 %%\n"
+	records := "kind,key,quantity,value,unit,sigma\npropeller,5x3.5x3,CT at 20000rpm,%.6g,1,1 " +
+		"%%\npropeller,5x3.5x3,CP at 20000rpm,%.6g,1,1 %%\n"
 	p, err := plain.Model.Propeller(5*in, 3.5*in, 3, 0)
 	if err != nil {
 		t.Fatal(err)
@@ -116,7 +120,8 @@ func TestMeasuredCannotBeDodged(t *testing.T) {
 		}
 		if i > 0 {
 			if step := math.Abs(l-lost[i-1]) / lost[worst]; step > 0.35 {
-				t.Errorf("from pitch ratio %g to %g the loss changes by %.2f of the whole", ratios[i-1], ratios[i], step)
+				t.Errorf("from pitch ratio %g to %g the loss changes by %.2f of the whole", ratios[i-1], ratios[i],
+					step)
 			}
 		}
 	}

@@ -220,7 +220,10 @@ func found(s *Study, class Class, all []judged, gates int, widest float64) Class
 	for d := range n(diameter) {
 		k.Leaders = append(k.Leaders, highest(those(func(j *judged) bool { return j.at[diameter] == d }), merit))
 		for c := range n(cells) {
-			k.ByCells = append(k.ByCells, highest(those(func(j *judged) bool { return j.at[diameter] == d && j.at[cells] == c }), merit))
+			k.ByCells = append(k.ByCells, highest(those(func(j *judged) bool {
+				return j.at[diameter] == d &&
+					j.at[cells] == c
+			}), merit))
 		}
 	}
 	for p := range n(payload) {
@@ -287,7 +290,8 @@ func plainMap(m MapSpec, all []judged, nx, ny int) Map {
 
 // plainCells gives each cell its best design and the furthest gate at which one was
 // rejected, and says whether a design within the class was in it.
-func plainCells(all []judged, count int, place func(*judged) int, score func(*judged) float64) (cells []Cell, seen []bool) {
+func plainCells(all []judged, count int, place func(*judged) int, score func(*judged) float64) (cells []Cell,
+	seen []bool) {
 	cells, seen = make([]Cell, count), make([]bool, count)
 	feasible := make([][]*judged, count)
 	for i := range all {

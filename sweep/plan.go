@@ -47,7 +47,8 @@ func newCheck(r *Requirement) check {
 	if r.Metric.ByClass || !r.Metric.Known() {
 		return check{start: r.Metric.Start()}
 	}
-	return check{of: r.Metric.Foreseen(), start: r.Metric.Start(), bound: r.Bound, atLeast: r.AtLeast, stage: r.Metric.Stage, bare: r.Metric.Bare}
+	return check{of: r.Metric.Foreseen(), start: r.Metric.Start(), bound: r.Bound, atLeast: r.AtLeast,
+		stage: r.Metric.Stage, bare: r.Metric.Bare}
 }
 
 // kept is as Requirement.Kept of what the check reads.
@@ -85,7 +86,8 @@ type pairPlan struct{ a, b int }
 var smallBlock uint64 = 1 << 16 // a variable for tests alone
 
 func newPlan(s *Study) (*plan, error) {
-	p := &plan{study: s, gates: s.Gates(), require: s.ordered(), propellers: newPropellers(s), front: newFrontSpec(s.Front),
+	p := &plan{study: s, gates: s.Gates(), require: s.ordered(), propellers: newPropellers(s),
+		front:  newFrontSpec(s.Front),
 		audits: auditShare}
 	for i := range p.require {
 		p.checks = append(p.checks, newCheck(&p.require[i]))

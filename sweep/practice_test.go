@@ -70,10 +70,12 @@ func TestWellMatchedTipMach(t *testing.T) {
 		{0.9, "6.5:8:0.5in", "2004,2207,2806", "800:1600:100", "1600:3600:200mAh", "0"},
 	} {
 		s := study(t, small(t, map[*AxisDef]string{
-			Diameter: c.diameter, PitchRatio: "0.6:0.9:0.1", Blades: "2,3", Stator: c.stator, KV: c.kv, Cells: "4,6", Capacity: c.capacity, Payload: c.payload,
+			Diameter: c.diameter, PitchRatio: "0.6:0.9:0.1", Blades: "2,3", Stator: c.stator, KV: c.kv, Cells: "4,6",
+			Capacity: c.capacity, Payload: c.payload,
 		}))
 		s.Classes = []Class{{Limit: c.limit, Label: "limit"}}
-		s.Merit = Merit{{Metric: metric(t, "hover-time"), Weight: 0.5, Worst: 180, Best: 1800}, {Metric: metric(t, "thrust-to-weight"), Weight: 0.5, Worst: 2, Best: 10}}
+		s.Merit = Merit{{Metric: metric(t, "hover-time"), Weight: 0.5, Worst: 180, Best: 1800},
+			{Metric: metric(t, "thrust-to-weight"), Weight: 0.5, Worst: 2, Best: 10}}
 		r, of := best(t, s)
 		top, _ := r.Best()
 		if m := of(Best{Ranked: top, Any: true}, "tip-mach"); m < 0.45 || m > 0.65 {
@@ -127,18 +129,25 @@ func TestPracticeRequirements(t *testing.T) {
 		link     float64            // W
 		breaks   map[string]float64 // metric, and its value in the unit in which it is shown
 	}{
-		{"3 in 250 g freestyle", model.Design{Diameter: 3 * in, Pitch: 2.5 * in, Blades: 3, Stator: stator(14, 4), KV: 3800, Cells: 4, Capacity: 650 * mAh, Payload: 0.026},
+		{"3 in 250 g freestyle", model.Design{Diameter: 3 * in, Pitch: 2.5 * in, Blades: 3, Stator: stator(14, 4),
+			KV: 3800, Cells: 4, Capacity: 650 * mAh, Payload: 0.026},
 			"high-rate", 1.3, 0.035, 3, nil},
-		{"4 in 249 g cruiser", model.Design{Diameter: 4 * in, Pitch: 2.5 * in, Blades: 2, Stator: stator(14, 4), KV: 3100, Cells: 2, Capacity: 2800 * mAh, Payload: 0.010},
+		{"4 in 249 g cruiser", model.Design{Diameter: 4 * in, Pitch: 2.5 * in, Blades: 2, Stator: stator(14, 4),
+			KV: 3100, Cells: 2, Capacity: 2800 * mAh, Payload: 0.010},
 			"18650-power", 0.85, 0.025, 3, nil},
-		{"5 in 660 g freestyle", model.Design{Diameter: 5 * in, Pitch: 4.5 * in, Blades: 3, Stator: stator(22, 7), KV: 1850, Cells: 6, Capacity: 1080 * mAh, Payload: 0.145},
+		{"5 in 660 g freestyle", model.Design{Diameter: 5 * in, Pitch: 4.5 * in, Blades: 3, Stator: stator(22, 7),
+			KV: 1850, Cells: 6, Capacity: 1080 * mAh, Payload: 0.145},
 			"high-rate", 1.3, 0.035, 12, nil},
-		{"7 in 1.0 kg cruiser", model.Design{Diameter: 7 * in, Pitch: 5 * in, Blades: 2, Stator: stator(28, 6.5), KV: 850, Cells: 6, Capacity: 4200 * mAh, Payload: 0.10},
+		{"7 in 1.0 kg cruiser", model.Design{Diameter: 7 * in, Pitch: 5 * in, Blades: 2, Stator: stator(28, 6.5),
+			KV: 850, Cells: 6, Capacity: 4200 * mAh, Payload: 0.10},
 			"21700-power", 1, 0.040, 12, nil},
-		{"10 in 2.5 kg load carrier", model.Design{Diameter: 10 * in, Pitch: 5.5 * in, Blades: 2, Stator: stator(28, 12), KV: 580, Cells: 6, Capacity: 7000 * mAh, Payload: 0.60},
+		{"10 in 2.5 kg load carrier", model.Design{Diameter: 10 * in, Pitch: 5.5 * in, Blades: 2,
+			Stator: stator(28, 12), KV: 580, Cells: 6, Capacity: 7000 * mAh, Payload: 0.60},
 			"middle", 1.3, 0.050, 12, nil},
-		{"3 in on motors of 6 g", model.Design{Diameter: 3 * in, Pitch: 2 * in, Blades: 2, Stator: stator(11, 3), KV: 7000, Cells: 4, Capacity: 650 * mAh},
-			"high-rate", 1, 0.030, 3, map[string]float64{"winding-load": 0, "torque-load": 0, "pack-load": 0, "burst-time": 0}},
+		{"3 in on motors of 6 g", model.Design{Diameter: 3 * in, Pitch: 2 * in, Blades: 2, Stator: stator(11, 3),
+			KV: 7000, Cells: 4, Capacity: 650 * mAh},
+			"high-rate", 1, 0.030, 3, map[string]float64{"winding-load": 0, "torque-load": 0, "pack-load": 0,
+				"burst-time": 0}},
 	} {
 		g, err := pack.ParseGrade(c.grade)
 		if err != nil {

@@ -219,7 +219,8 @@ func (r *runner) report() {
 		return
 	}
 	r.mu.Lock()
-	p := Progress{Done: r.total.judged, Total: (r.last - r.first) * r.blockSize, Feasible: r.feasible, Fresh: r.fresh, Elapsed: time.Since(r.start)}
+	p := Progress{Done: r.total.judged, Total: (r.last - r.first) * r.blockSize, Feasible: r.feasible, Fresh: r.fresh,
+		Elapsed: time.Since(r.start)}
 	r.mu.Unlock()
 	r.options.Progress(p)
 }

@@ -150,7 +150,8 @@ func (s *Study) Check() error {
 	a := s.Model.Assume
 	if l := Limited(a, s.Require); l.PackLoad != a.PackLoad || l.CellMargin != a.CellMargin {
 		return fmt.Errorf("the model flies to %g of the burst current and %g V a cell above the floor, "+
-			"requirements say %g and %g V: want a model of Limited assumptions", a.PackLoad, a.CellMargin, l.PackLoad, l.CellMargin)
+			"requirements say %g and %g V: want a model of Limited assumptions", a.PackLoad, a.CellMargin, l.PackLoad,
+			l.CellMargin)
 	}
 	for _, t := range s.Merit {
 		if err := swift("merit of", t.Metric); err != nil {
@@ -180,7 +181,8 @@ func (s *Study) Check() error {
 			return fmt.Errorf("map %s takes two different axes", m.Name())
 		}
 		if n := s.cells(m); n > maxMapCells {
-			return &StudyError{"map " + m.Name(), fmt.Errorf("%d cells, want up to %d: fewer values on an axis", n, maxMapCells)}
+			return &StudyError{"map " + m.Name(), fmt.Errorf("%d cells, want up to %d: fewer values on an axis", n,
+				maxMapCells)}
 		}
 	}
 	if len(s.Front) > maxFront {

@@ -184,9 +184,12 @@ func scaled(v []float64, k float64) []float64 {
 func TestTooSlow(t *testing.T) {
 	x := metric(t, "ceiling")
 	for what, ask := range map[string]func(*Study){
-		"requirement on": func(s *Study) { s.Require = append(s.Require, Requirement{Metric: x, AtLeast: true, Bound: 1}) },
-		"merit of":       func(s *Study) { s.Merit = append(s.Merit, Term{Metric: x, Weight: 1, Worst: 0, Best: 1}) },
-		"map of":         func(s *Study) { s.Maps[0].Metric = x },
+		"requirement on": func(s *Study) {
+			s.Require = append(s.Require,
+				Requirement{Metric: x, AtLeast: true, Bound: 1})
+		},
+		"merit of": func(s *Study) { s.Merit = append(s.Merit, Term{Metric: x, Weight: 1, Worst: 0, Best: 1}) },
+		"map of":   func(s *Study) { s.Maps[0].Metric = x },
 	} {
 		s := study(t, small(t, nil))
 		ask(s)
@@ -234,7 +237,8 @@ func TestGateOrder(t *testing.T) {
 	for _, g := range s.Gates() {
 		got = append(got, g.Name)
 	}
-	want := []string{"class", "no-operating-point", "disk-loading", "hover-throttle", "tip-mach", "hover-time", "top-speed"}
+	want := []string{"class", "no-operating-point", "disk-loading", "hover-throttle", "tip-mach", "hover-time",
+		"top-speed"}
 	if !slices.Equal(got, want) {
 		t.Errorf("gates %v, want %v", got, want)
 	}
@@ -293,7 +297,8 @@ func TestBlockSize(t *testing.T) {
 		{"500:1500:0.01", "0:500:0.25g", 2001},     // as well
 		{"500:1000:0.1", "0:500:0.25g", 2001},
 	} {
-		s := study(t, small(t, map[*AxisDef]string{Diameter: "3", Stator: "1404", Capacity: c.capacity, Payload: c.payload}))
+		s := study(t, small(t, map[*AxisDef]string{Diameter: "3", Stator: "1404", Capacity: c.capacity,
+			Payload: c.payload}))
 		_, size, err := Blocks(s)
 		if err != nil {
 			t.Fatal(err)

@@ -50,7 +50,8 @@ func (p *plan) newUpper() *upper {
 			of = func(c *model.Craft) float64 { return p.atBest(t.Metric, c) }
 		}
 		// The bound of a metric holds in its better direction alone.
-		along := t.Metric.Better == model.Higher && t.Best > t.Worst || t.Metric.Better == model.Lower && t.Best < t.Worst
+		along := t.Metric.Better == model.Higher && t.Best > t.Worst || t.Metric.Better == model.Lower &&
+			t.Best < t.Worst
 		if of == nil || !(along || t.Metric.Known()) {
 			u.given += t.Weight
 			continue

@@ -90,7 +90,10 @@ func (w *worker) block(b uint64, at, end coord) {
 				}
 				k := &packs[at[axCapacity]]
 				bare := m.Bare(&body, motorMass, k.Mass)
-				fit := sort.Search(len(payloads), func(i int) bool { return body.LeastAUW(bare, payloads[i]) > w.widest })
+				fit := sort.Search(len(payloads), func(i int) bool {
+					return body.LeastAUW(bare,
+						payloads[i]) > w.widest
+				})
 				at[axPayload] = 0
 				index := g.index(&at)
 				m.Power(&w.train, prop, mot, *k)

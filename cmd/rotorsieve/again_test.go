@@ -174,7 +174,8 @@ func TestFinishedAgain(t *testing.T) {
 			}
 			// A second time there is nothing to do.
 			aged(t, "run")
-			if said := heard(t, again...); !strings.Contains(said, "nothing is left to do") || len(renewed(t, "run")) > 0 {
+			if said := heard(t, again...); !strings.Contains(said, "nothing is left to do") ||
+				len(renewed(t, "run")) > 0 {
 				t.Errorf("said %q, written %v", said, renewed(t, "run"))
 			}
 		})
@@ -218,7 +219,8 @@ func TestOtherMaps(t *testing.T) {
 	said(t, run...)
 	same(t, "review.xlsx", "run/review.xlsx")
 	fails(t, append(run, "--map", "cells,kv:hover-time"),
-		"--out run: the run there has gathered no map cells-kv-hover-time, want another folder, or --force to run the study again")
+		"--out run: the run there has gathered no map cells-kv-hover-time, want another folder, or --force to run "+
+			"the study again")
 }
 
 // A file of a report that was ended early is the program's own as long as it is as it was.
@@ -270,7 +272,8 @@ func TestFinishedWithoutState(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	fails(t, append(run, "--resume"), "--out run: ranking.csv is missing, and no checkpoint is there to write it from, "+
+	fails(t, append(run, "--resume"), "--out run: ranking.csv is missing, and no checkpoint is there to write it "+
+		"from, "+
 		"want it restored, or --force to run the study again")
 }
 

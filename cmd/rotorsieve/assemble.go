@@ -75,7 +75,10 @@ func (s *studyFlags) study() (*sweep.Study, error) {
 	}
 	require := slices.Clone(s.require)
 	for _, d := range sweep.DefaultRequirements() {
-		at := slices.IndexFunc(require, func(r sweep.Requirement) bool { return r.Metric == d.Metric && r.AtLeast == d.AtLeast })
+		at := slices.IndexFunc(require, func(r sweep.Requirement) bool {
+			return r.Metric == d.Metric &&
+				r.AtLeast == d.AtLeast
+		})
 		switch {
 		case at < 0:
 			require = append(require, d)

@@ -30,10 +30,12 @@ func auditFailed(r *finding.Run, flags string) error {
 	if flags != "" {
 		with = "@" + flags
 	}
-	return &exitError{exitAudit, fmt.Sprintf("self-audit failed: %s of design %d is %s where it was bounded to at %s %s "+
+	return &exitError{exitAudit, fmt.Sprintf("self-audit failed: %s of design %d is %s where it was bounded to at %s "+
+		"%s "+
 		"(model %s, %d of %s designs checked), results may lack designs, want this line reported: "+
 		"rotorsieve explain %s %s shows the design",
-		b.Metric.Name, b.Index, value(b.Value), side, value(b.Bound), model.Version, a.Breaches, texts.Grouped(a.Checked), with,
+		b.Metric.Name, b.Index, value(b.Value), side, value(b.Bound), model.Version, a.Breaches,
+		texts.Grouped(a.Checked), with,
 		strings.Join(designFlags(r.Study.Grid, b.Index), " "))}
 }
 

@@ -52,7 +52,8 @@ func TestAuditFailed(t *testing.T) {
 		t.Fatal(err)
 	}
 	v := speed.Of(craft)
-	r.Result.Audit = sweep.Audit{Checked: 1234, Breaches: 2, First: &sweep.Breach{Index: best.Index, Metric: speed, Bound: 0.9 * v, Value: v}}
+	r.Result.Audit = sweep.Audit{Checked: 1234, Breaches: 2, First: &sweep.Breach{Index: best.Index, Metric: speed,
+		Bound: 0.9 * v, Value: v}}
 	home, err := claim("out", false, false, "")
 	if err != nil {
 		t.Fatal(err)
@@ -64,7 +65,8 @@ func TestAuditFailed(t *testing.T) {
 	if !errors.As(err, &e) || e.status != exitAudit {
 		t.Fatalf("error %v, want one of status %d", err, exitAudit)
 	}
-	head := fmt.Sprintf("self-audit failed: top-speed of design %d is %s where it was bounded to at most %s (model %s, 2 of 1,234 designs checked)",
+	head := fmt.Sprintf("self-audit failed: top-speed of design %d is %s where it was bounded to at most %s (model "+
+		"%s, 2 of 1,234 designs checked)",
 		best.Index, speed.Unit.Format(v, 6), speed.Unit.Format(0.9*v, 6), model.Version)
 	if !strings.HasPrefix(e.line, head) || strings.Contains(e.line, "\n") {
 		t.Errorf("got  %s\nwant %s", e.line, head)
@@ -77,7 +79,8 @@ func TestAuditFailed(t *testing.T) {
 	var sheet struct {
 		Metrics map[string]struct{ Value float64 }
 	}
-	if err := json.Unmarshal([]byte(said(t, append([]string{"explain", "--format", "json"}, strings.Fields(command)...)...)), &sheet); err != nil {
+	if err := json.Unmarshal([]byte(said(t, append([]string{"explain", "--format", "json"},
+		strings.Fields(command)...)...)), &sheet); err != nil {
 		t.Fatal(err)
 	}
 	if got := sheet.Metrics["top-speed"].Value; got != v {
@@ -104,7 +107,8 @@ func TestAuditFailed(t *testing.T) {
 		t.Fatal(err)
 	}
 	a := in.Run.Audit
-	if a.Checked != 1234 || a.Breaches != 2 || a.First.Index != best.Index || a.First.Metric != "top-speed" || a.First.Value.Value != v || a.First.Bound.Value != 0.9*v {
+	if a.Checked != 1234 || a.Breaches != 2 || a.First.Index != best.Index || a.First.Metric != "top-speed" ||
+		a.First.Value.Value != v || a.First.Bound.Value != 0.9*v {
 		t.Errorf("run.json has %+v", a)
 	}
 	if len(in.Result.Warnings) == 0 || !strings.HasPrefix(in.Result.Warnings[0], "SELF-AUDIT FAILED") {
@@ -112,7 +116,8 @@ func TestAuditFailed(t *testing.T) {
 	}
 	var stdout, stderr bytes.Buffer
 	again := append([]string{"sweep", "--out", "out", "--resume"}, append(small, "--name", "audited")...)
-	if status := run(context.Background(), again, &stdout, &stderr); status != exitAudit || !strings.Contains(stderr.String(), "self-audit failed: results in out may lack designs") {
+	if status := run(context.Background(), again, &stdout, &stderr); status != exitAudit ||
+		!strings.Contains(stderr.String(), "self-audit failed: results in out may lack designs") {
 		t.Errorf("asked again: status %d: %s", status, &stderr)
 	}
 }
@@ -122,7 +127,8 @@ func TestAuditFailedShard(t *testing.T) {
 	t.Chdir(t.TempDir())
 	r := swept(t)
 	speed, _ := model.LookupMetric("top-speed")
-	r.Result.Audit = sweep.Audit{Checked: 1, Breaches: 1, First: &sweep.Breach{Index: 3, Metric: speed, Bound: 20, Value: 19, Least: true}}
+	r.Result.Audit = sweep.Audit{Checked: 1, Breaches: 1, First: &sweep.Breach{Index: 3, Metric: speed, Bound: 20,
+		Value: 19, Least: true}}
 	r.Result.Complete = false
 	var e *exitError
 	if err := shardDone(r, &folder{dir: "out"}, &bytes.Buffer{}); !errors.As(err, &e) || e.status != exitAudit ||
@@ -131,7 +137,8 @@ func TestAuditFailedShard(t *testing.T) {
 		t.Errorf("%v", err)
 	}
 	r.Result.Audit = sweep.Audit{Checked: 1}
-	if err := shardDone(r, &folder{dir: "out"}, &bytes.Buffer{}); !errors.As(err, &e) || e.status != exitEarly || e.line != "" {
+	if err := shardDone(r, &folder{dir: "out"}, &bytes.Buffer{}); !errors.As(err, &e) || e.status != exitEarly ||
+		e.line != "" {
 		t.Errorf("%v, want a shard that ended early", err)
 	}
 }

@@ -24,8 +24,10 @@ var tableSize = flag.Float64("table", 0, "measure whole runs up to this many des
 
 // sized is a study of n million designs, alike but for its capacities.
 func sized(capacities string) []string {
-	return []string{"sweep", "--quiet", "--force", "--name", "sized", "--class", "250g,500g", "--diameter", "3:6:0.25in",
-		"--pitch-ratio", "0.5:0.9:0.1", "--stator", "1204,1404,1507,2004,2207", "--kv", "1200:4000:100", "--cells", "3,4,6",
+	return []string{"sweep", "--quiet", "--force", "--name", "sized", "--class", "250g,500g", "--diameter",
+		"3:6:0.25in",
+		"--pitch-ratio", "0.5:0.9:0.1", "--stator", "1204,1404,1507,2004,2207", "--kv", "1200:4000:100", "--cells",
+		"3,4,6",
 		"--capacity", capacities, "--payload", "0,20g,40g"}
 }
 
@@ -70,17 +72,21 @@ func TestRunTable(t *testing.T) {
 		return m
 	}
 	var b strings.Builder
-	fmt.Fprintf(&b, "Whole runs of one study, its capacities made finer; past 1e10 in lighter classes with larger packs, of which most are too heavy.\nSweep time without the report, memory of the whole process.\n\n")
-	fmt.Fprintf(&b, "| designs | workers | sweep, s | designs/s per worker | ns/design per worker | peak memory, MB |\n|---|---|---|---|---|---|\n")
+	fmt.Fprintf(&b, "Whole runs of one study, its capacities made finer; past 1e10 in lighter classes with larger "+
+		"packs, of which most are too heavy.\nSweep time without the report, memory of the whole process.\n\n")
+	fmt.Fprintf(&b, "| designs | workers | sweep, s | designs/s per worker | ns/design per worker | peak memory, MB "+
+		"|\n|---|---|---|---|---|---|\n")
 	row := func(m measured, workers int) {
 		per := m.seconds * float64(workers)
-		fmt.Fprintf(&b, "| %.3g | %d | %.2f | %.3g | %.0f | %.0f |\n", m.designs, workers, m.seconds, m.designs/per, 1e9*per/m.designs, m.memory)
+		fmt.Fprintf(&b, "| %.3g | %d | %.2f | %.3g | %.0f | %.0f |\n", m.designs, workers, m.seconds, m.designs/per,
+			1e9*per/m.designs, m.memory)
 	}
 	for _, c := range []struct {
 		capacities string
 		designs    float64
 	}{
-		{"800:900:100mAh", 1e5}, {"300:1500:50mAh", 1e6}, {"300:1500:5mAh", 1e7}, {"300:1500:2mAh", 1e8}, {"300:1500:0.2mAh", 1e9},
+		{"800:900:100mAh", 1e5}, {"300:1500:50mAh", 1e6}, {"300:1500:5mAh", 1e7}, {"300:1500:2mAh", 1e8},
+		{"300:1500:0.2mAh", 1e9},
 	} {
 		if c.designs > *tableSize {
 			break
@@ -150,7 +156,8 @@ func loops(t *testing.T) string {
 		{"TooHeavy", "designs that mass rejects"},
 	}
 	least := map[string]float64{}
-	out, err := exec.Command("go", "test", "../../sweep", "-run", "^$", "-bench", "^Benchmark(Evaluate|Complete|FlyingLong|FlyingAll|Flying|Feasible|TooHeavy)$", "-count", "5").CombinedOutput()
+	out, err := exec.Command("go", "test", "../../sweep", "-run", "^$", "-bench",
+		"^Benchmark(Evaluate|Complete|FlyingLong|FlyingAll|Flying|Feasible|TooHeavy)$", "-count", "5").CombinedOutput()
 	if err != nil {
 		t.Fatalf("%v: %s", err, out)
 	}
@@ -180,7 +187,8 @@ func loops(t *testing.T) string {
 		}
 	}
 	var b strings.Builder
-	b.WriteString("Inner loops on one core, the least of five, amortised over the feasible designs (over all where mass rejects them):\n\n")
+	b.WriteString("Inner loops on one core, the least of five, amortised over the feasible designs (over all where " +
+		"mass rejects them):\n\n")
 	b.WriteString("| | ns/design | times the plain way |\n|---|---|---|\n")
 	for _, r := range rows {
 		v, ok := least[r.name]

@@ -28,7 +28,8 @@ func classesCommand() *cobra.Command {
 
 func printClasses(stdout io.Writer) error {
 	var b strings.Builder
-	fmt.Fprintf(&b, "Masses at which published rules change, as of %s, from memory of the rules named:\n\n", model.ThresholdsDate)
+	fmt.Fprintf(&b, "Masses at which published rules change, as of %s, from memory of the rules named:\n\n",
+		model.ThresholdsDate)
 	table := texts.Listing{Flush: true}
 	for _, t := range model.Thresholds {
 		sign := "<="

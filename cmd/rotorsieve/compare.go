@@ -62,7 +62,8 @@ func compare(ctx context.Context, folders []argument, to results, stdout io.Writ
 		to.out = filepath.Join("out", "comparison")
 	}
 	if len(folders) < 2 {
-		return fmt.Errorf("%d %s to compare, want those of two finished runs or more", len(folders), texts.Plural(len(folders), "folder", "folders"))
+		return fmt.Errorf("%d %s to compare, want those of two finished runs or more", len(folders),
+			texts.Plural(len(folders), "folder", "folders"))
 	}
 	var dirs []string
 	for _, a := range folders {

@@ -176,7 +176,8 @@ func TestBashCompletion(t *testing.T) {
 		before := strings.TrimSuffix(typed, last) // stays as it is
 		// Without -o default, bash would look for files only at a terminal.
 		script := fmt.Sprintf("source ./script; COMP_LINE=%s COMP_POINT=%d COMP_WORDS=(%s) COMP_CWORD=%d; "+
-			`__rotorsieve_words; printf '%%s\n' "${COMPREPLY[@]}"`, quoted(c.line), len(c.line), strings.Join(quotedWords, " "), len(words)-1)
+			`__rotorsieve_words; printf '%%s\n' "${COMPREPLY[@]}"`, quoted(c.line), len(c.line),
+			strings.Join(quotedWords, " "), len(words)-1)
 		command := exec.Command(bash, "--norc", "-c", script)
 		var complaints bytes.Buffer
 		command.Stderr = &complaints

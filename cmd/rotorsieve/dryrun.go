@@ -55,7 +55,8 @@ func dryRun(stdout io.Writer, st *sweep.Study, s *studyFlags, o *sweepOptions) e
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(&b, "\nWorked through in %s %s of %s %s.\n", texts.Grouped(blocks), texts.Plural(int(min(blocks, 2)), "block", "blocks"),
+	fmt.Fprintf(&b, "\nWorked through in %s %s of %s %s.\n", texts.Grouped(blocks),
+		texts.Plural(int(min(blocks, 2)), "block", "blocks"),
 		texts.Grouped(size), texts.Plural(int(min(size, 2)), "design", "designs"))
 	b.WriteString("\nChecked in this order; a design is counted at the first that it does not pass:\n\n")
 	t = texts.Listing{}
@@ -125,12 +126,14 @@ func dryRun(stdout io.Writer, st *sweep.Study, s *studyFlags, o *sweepOptions) e
 		}
 		drawn := "no pictures"
 		if cost.Pictures > 0 {
-			drawn = fmt.Sprintf("%d %s of %s million dots in all", cost.Pictures, texts.Plural(cost.Pictures, "picture", "pictures"),
+			drawn = fmt.Sprintf("%d %s of %s million dots in all", cost.Pictures,
+				texts.Plural(cost.Pictures, "picture", "pictures"),
 				strconv.FormatFloat(cost.Dots/1e6, 'f', 0, 64))
 		}
 		ranked := float64(uint64(len(st.Classes)) * min(uint64(st.Top), st.Grid.Size()))
 		takes := about.Alone + besideSweep + perRanked*ranked + cost.Memory
-		t.Add("report", fmt.Sprintf("%s; about %s of processor time and %s MB", drawn, spell(cost.CPU), megabytes(takes)))
+		t.Add("report", fmt.Sprintf("%s; about %s of processor time and %s MB", drawn, spell(cost.CPU),
+			megabytes(takes)))
 		memory = max(memory, takes)
 	}
 	t.Add("memory", fmt.Sprintf("about %s MB; it does not grow with the grid", megabytes(memory)))

@@ -85,7 +85,8 @@ func mapText(m sweep.MapSpec) string {
 }
 
 func termText(t sweep.Term) string {
-	return fmt.Sprintf("%s:%g:%s:%s", t.Metric.Name, t.Weight, valueText(t.Metric, t.Worst), valueText(t.Metric, t.Best))
+	return fmt.Sprintf("%s:%g:%s:%s", t.Metric.Name, t.Weight, valueText(t.Metric, t.Worst),
+		valueText(t.Metric, t.Best))
 }
 
 func requirementText(r sweep.Requirement) string {

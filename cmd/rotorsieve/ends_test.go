@@ -65,7 +65,8 @@ func propellers(t *testing.T, path string) {
 	for d := 4.0; d < 9; d += 0.1 {
 		for rpm := 5000.0; rpm < 15000; rpm += 25 {
 			n, D := rpm/60, d*0.0254
-			fmt.Fprintf(&b, "%.1f,%.2f,2,%g,%.4f,%.5f\n", d, d/2, rpm, 1e3*0.1*1.2*n*n*D*D*D*D/9.81, 0.04*1.2*n*n*n*D*D*D*D*D)
+			fmt.Fprintf(&b, "%.1f,%.2f,2,%g,%.4f,%.5f\n", d, d/2, rpm, 1e3*0.1*1.2*n*n*D*D*D*D/9.81,
+				0.04*1.2*n*n*n*D*D*D*D*D)
 		}
 	}
 	if err := os.WriteFile(path, []byte(b.String()), 0o644); err != nil {

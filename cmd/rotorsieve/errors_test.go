@@ -66,11 +66,12 @@ var wrongFiles = map[string]string{
 	"huge.csv":       "rpm,voltage_V,current_A,thrust_g\n1e300,11,2.2,130\n",
 	"units.csv":      "rpm,voltage_V,current_A,thrust_g,thrust_N\n10000,11,2.2,130,2\n",
 
-	"semi.csv":        "diameter_in;pitch_in;blades;rpm;thrust_g;power_W\n5;4,3;3;20000;600;150\n",
-	"semiblade.csv":   "# a comment\nr/R;c/R;beta\n0,2;0,2;30\n",
-	"ideal.csv":       "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n6,4,2,10000,190,25\n5,4.3,3,10000,190,22\n5,4.3,3,20000,600,80\n",
-	"ideal5.csv":      "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n5,4.3,3,20000,600,30\n",
-	"recordideal.csv": "kind,key,quantity,value,unit,sigma\npropeller,5x4.3x3,thrust at 20000rpm,820,g,3 %\npropeller,5x4.3x3,shaft-power at 20000rpm,30,W,3 %\n",
+	"semi.csv":      "diameter_in;pitch_in;blades;rpm;thrust_g;power_W\n5;4,3;3;20000;600;150\n",
+	"semiblade.csv": "# a comment\nr/R;c/R;beta\n0,2;0,2;30\n",
+	"ideal.csv":     "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n6,4,2,10000,190,25\n5,4.3,3,10000,190,22\n5,4.3,3,20000,600,80\n",
+	"ideal5.csv":    "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n5,4.3,3,20000,600,30\n",
+	"recordideal.csv": "kind,key,quantity,value,unit,sigma\npropeller,5x4.3x3,thrust at 20000rpm,820,g,3 " +
+		"%\npropeller,5x4.3x3,shaft-power at 20000rpm,30,W,3 %\n",
 
 	"good.csv": "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n5,4.3,3,10000,190,22\n",
 	"two.csv":  "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n5,4.3,3,10000,190,22\n5,4,3,10000,180,20\n",
@@ -79,9 +80,10 @@ var wrongFiles = map[string]string{
 	"recordquantity.csv": "kind,key,quantity,value,unit,sigma\nmotor,2207 1750KV,colour,1,1,3 %\n",
 	"recordunit.csv":     "kind,key,quantity,value,unit,sigma\npropeller,5x4x3,thrust at 20000rpm,400,W,3 %\n",
 	"recordsigma.csv":    "kind,key,quantity,value,unit,sigma\npropeller,5x4x3,thrust at 20000rpm,400,g,0\n",
-	"recordtwice.csv":    "kind,key,quantity,value,unit,sigma\nmotor,2207 1750KV,resistance,58,mohm,1\nmotor,2207 1750KV,resistance,70,mohm,1\n",
-	"recordfar.csv":      "kind,key,quantity,value,unit,sigma\nmotor,2207 1750KV,mass,330,g,1\n",
-	"recordprop.csv":     "kind,key,quantity,value,unit,sigma\npropeller,5x4.3x3,thrust at 10000rpm,190,g,3 %\n",
+	"recordtwice.csv": "kind,key,quantity,value,unit,sigma\nmotor,2207 1750KV,resistance,58,mohm,1\nmotor,2207 " +
+		"1750KV,resistance,70,mohm,1\n",
+	"recordfar.csv":  "kind,key,quantity,value,unit,sigma\nmotor,2207 1750KV,mass,330,g,1\n",
+	"recordprop.csv": "kind,key,quantity,value,unit,sigma\npropeller,5x4.3x3,thrust at 10000rpm,190,g,3 %\n",
 
 	"plain.txt":             "not a folder",
 	"done/run.json":         "{}",
@@ -93,9 +95,10 @@ var wrongFiles = map[string]string{
 
 const (
 	wantGrade   = "want one of high-rate, middle, long-flight, 18650-energy, 18650-power, 21700-energy, 21700-power"
-	wantCommand = "want one of sweep, merge, compare, explain, rotor, stand, classes, metrics, help, completion, man, version"
-	wantStator  = "want a stator size such as 2207 (22 mm x 7 mm), 2306.5 or 22x7"
-	wantBound   = "want METRIC>=VALUE or METRIC<=VALUE, such as hover-time>=6min, in quotes on a command line"
+	wantCommand = "want one of sweep, merge, compare, explain, rotor, stand, classes, metrics, help, completion, " +
+		"man, version"
+	wantStator = "want a stator size such as 2207 (22 mm x 7 mm), 2306.5 or 22x7"
+	wantBound  = "want METRIC>=VALUE or METRIC<=VALUE, such as hover-time>=6min, in quotes on a command line"
 )
 
 // Every error that a user can bring about says in one line what is wrong, where,
@@ -103,7 +106,8 @@ const (
 func TestErrors(t *testing.T) {
 	for _, c := range []struct{ args, want string }{
 		// commands
-		{"", "no command, want one of sweep, merge, compare, explain, rotor, stand, classes, metrics, help, completion, man, version; rotorsieve help says more"},
+		{"", "no command, want one of sweep, merge, compare, explain, rotor, stand, classes, metrics, help, " +
+			"completion, man, version; rotorsieve help says more"},
 		{"swep", `no command "swep", did you mean sweep?`},
 		{"--quiet sweep", `no command "--quiet", ` + wantCommand},
 		{"--kv=9 sweep", `no command "--kv=9", ` + wantCommand},
@@ -111,7 +115,8 @@ func TestErrors(t *testing.T) {
 		{"swep sweep", `no command "swep", did you mean sweep?`},
 		{"--version now", `"now" after version, want nothing there`},
 		{"-h swep", `no command or topic "swep", did you mean sweep?`},
-		{"fly", `no command "fly", want one of sweep, merge, compare, explain, rotor, stand, classes, metrics, help, completion, man, version`},
+		{"fly", `no command "fly", want one of sweep, merge, compare, explain, rotor, stand, classes, metrics, help, ` +
+			`completion, man, version`},
 		{"help swep", `no command or topic "swep", did you mean sweep?`},
 		{"help unit", `no command or topic "unit", did you mean units?`},
 		{"help hover-time", `no command or topic "hover-time", it is a metric: rotorsieve metrics says what it means`},
@@ -147,36 +152,51 @@ func TestErrors(t *testing.T) {
 		{"sweep --dpi 10.5", `--dpi: "10.5", want a whole number from 72 to 600`},
 		{"sweep --format xml", `--format: no format "xml", want one of text, json`},
 		{"explain --format yaml", `--format: no format "yaml", want one of text, json`},
-		{"sweep --name=", `--name: "", want up to 64 letters, digits, dots, dashes and underscores, beginning with a letter or digit`},
+		{"sweep --name=", `--name: "", want up to 64 letters, digits, dots, dashes and underscores, beginning with a ` +
+			`letter or digit`},
 		{"sweep --payload 2,5g", `--payload: "2,5g": did you mean 2.5g, or 2g,5g?`},
 		{"explain --diameter 3,25in", `--diameter: "3,25in": did you mean 3.25in, or 3in,25in?`},
 		{"rotor --rotor-points semi.csv", "semi.csv:1: the columns are separated by semicolons, want commas"},
-		{"rotor --rotor-points ideal.csv", "ideal.csv:3: propeller 5 x 4.3 in, 3 blades: rotor: at 20000 rpm the ideal power of 5.884 N is 81.02 W, " +
-			"above the 80 W that were measured: a figure of merit of 1.01, want it below 1: thrust and power at the shaft of one rotor, and the true diameter"},
-		{"explain --measured recordideal.csv", "recordideal.csv:2: propeller 5 x 4.3 in, 3 blades: rotor: at 20000 rpm the ideal power of 8.041 N is 129.4 W, " +
-			"above the 30 W that were measured: a figure of merit of 4.31, want it below 1: thrust and power at the shaft of one rotor, and the true diameter"},
-		{"rotor --blades 3 --blade blade.csv --rotor-points ideal5.csv", "ideal5.csv:2: propeller 5 x 4.3 in, 3 blades: rotor: at 20000 rpm the ideal power of 5.884 N is 81.02 W, " +
-			"above the 30 W that were measured: a figure of merit of 2.7, want it below 1: thrust and power at the shaft of one rotor, and the true diameter"},
+		{"rotor --rotor-points ideal.csv", "ideal.csv:3: propeller 5 x 4.3 in, 3 blades: rotor: at 20000 rpm the " +
+			"ideal power of 5.884 N is 81.02 W, " +
+			"above the 80 W that were measured: a figure of merit of 1.01, want it below 1: thrust and power at the " +
+			"shaft of one rotor, and the true diameter"},
+		{"explain --measured recordideal.csv", "recordideal.csv:2: propeller 5 x 4.3 in, 3 blades: rotor: at 20000 " +
+			"rpm the ideal power of 8.041 N is 129.4 W, " +
+			"above the 30 W that were measured: a figure of merit of 4.31, want it below 1: thrust and power at the " +
+			"shaft of one rotor, and the true diameter"},
+		{"rotor --blades 3 --blade blade.csv --rotor-points ideal5.csv",
+			"ideal5.csv:2: propeller 5 x 4.3 in, 3 blades: rotor: at 20000 rpm the ideal power of 5.884 N is 81.02 " +
+				"W, " +
+				"above the 30 W that were measured: a figure of merit of 2.7, want it below 1: thrust and power at " +
+				"the " +
+				"shaft of one rotor, and the true diameter"},
 		{"rotor --blade semiblade.csv", "semiblade.csv:2: the columns are separated by semicolons, want commas"},
-		{"sweep --name ../x", `--name: "../x", want up to 64 letters, digits, dots, dashes and underscores, beginning with a letter or digit`},
+		{"sweep --name ../x", `--name: "../x", want up to 64 letters, digits, dots, dashes and underscores, ` +
+			`beginning with a letter or digit`},
 		{"sweep --force --resume", "--force starts afresh and --resume goes on, want one of them"},
 		{"sweep --dry-run --format json", "--dry-run prints text alone, want it without --format json"},
 		{"sweep --shard 3/2", `--shard: "3/2": want K/N with K from 1 to N, auto, or auto/N`},
 		{"sweep --shard auto/x", `--shard: "auto/x": want K/N with N from 1 to 100000, or auto/N`},
-		{"sweep --shard auto", `--shard: "auto": neither SLURM_ARRAY_TASK_ID nor JOB_COMPLETION_INDEX is set, want K/N outside an array job`},
+		{"sweep --shard auto", `--shard: "auto": neither SLURM_ARRAY_TASK_ID nor JOB_COMPLETION_INDEX is set, want ` +
+			`K/N outside an array job`},
 
 		// quantities
 		{"sweep --altitude 50km", `--altitude: "50km": 50000m is out of bounds, want -500m to 11000m`},
-		{"sweep --altitude 5,6m", `--altitude: "5,6m": one value is wanted here, not a list or a range: want a length such as 5in or 127mm`},
-		{"sweep --temperature warm", `--temperature: "warm": no number, want a temperature such as 35degC or 308.15K, or standard`},
+		{"sweep --altitude 5,6m", `--altitude: "5,6m": one value is wanted here, not a list or a range: want a ` +
+			`length such as 5in or 127mm`},
+		{"sweep --temperature warm", `--temperature: "warm": no number, want a temperature such as 35degC or ` +
+			`308.15K, or standard`},
 		{"sweep --temperature 90degC", `--temperature: "90degC": 90degC is out of bounds, want -50degC to 60degC`},
 		{"sweep --avionics -5g", `--avionics: "-5g": -5g is out of bounds, want 0g to 5000g`},
 		{"sweep --altitude 5M", `--altitude: "5M": "M" is not a unit, want m as in 5m`},
 		{"sweep --altitude 1e-340m", `--altitude: "1e-340m": too small a number, want 0 or more than 1e-300`},
-		{"sweep --altitude 0.00000000000000000000000000000000000000001m", `--altitude: "0.000000000000000000"...: a number of 43 characters, want at most 40`},
+		{"sweep --altitude 0.00000000000000000000000000000000000000001m",
+			`--altitude: "0.000000000000000000"...: a number of 43 characters, want at most 40`},
 		{"sweep --altitude=", `--altitude: "": empty, want a length such as 5in or 127mm`},
 		{"sweep --pack-temperature 100", `--pack-temperature: "100": 100degC is out of bounds, want -50degC to 60degC`},
-		{"sweep --winding-temperature 500degC", `--winding-temperature: "500degC": 500degC is out of bounds, want -50degC to 180degC`},
+		{"sweep --winding-temperature 500degC", `--winding-temperature: "500degC": 500degC is out of bounds, want ` +
+			`-50degC to 180degC`},
 		{"sweep --clearance -3", `--clearance: "-3": -3 is out of bounds, want 0.01 to 2`},
 		{"sweep --avionics-power -1W", `--avionics-power: "-1W": -1W is out of bounds, want 0W to 500W`},
 		{"sweep --crash-load 0", `--crash-load: "0": 0 is out of bounds, want 1 to 100`},
@@ -195,31 +215,41 @@ func TestErrors(t *testing.T) {
 
 		// axes
 		{"sweep --diameter 5g", `--diameter: "5g": g is a unit of mass, want a length such as 5in or 127mm`},
-		{"sweep --diameter 5parsec", `--diameter: "5parsec": "parsec" is not a unit of length, want a length such as 5in or 127mm`},
-		{"sweep --diameter 3:6:0.7in", `--diameter: "3:6:0.7in": steps of 0.7in from 3in do not land on 6in, want a last value of 5.8in or 6.5in`},
-		{"sweep --diameter 3:5:0in", `--diameter: "3:5:0in": step 0in is not above 0, want first:last:step in rising order`},
+		{"sweep --diameter 5parsec", `--diameter: "5parsec": "parsec" is not a unit of length, want a length such as ` +
+			`5in or 127mm`},
+		{"sweep --diameter 3:6:0.7in", `--diameter: "3:6:0.7in": steps of 0.7in from 3in do not land on 6in, want a ` +
+			`last value of 5.8in or 6.5in`},
+		{"sweep --diameter 3:5:0in", `--diameter: "3:5:0in": step 0in is not above 0, want first:last:step in rising ` +
+			`order`},
 		{"sweep --diameter 3:x:1in", `--diameter: "3:x:1in": no number in "x", want first:last:step`},
-		{"sweep --diameter 3in:5in:1", `--diameter: "3in:5in:1": a range has one unit, at its end, as in first:last:step with in`},
-		{"sweep --cells 2:4:0.5", `--cells: "2:4:0.5": 0.5 is not a whole number, want a number of cells such as 4 or 4S`},
+		{"sweep --diameter 3in:5in:1", `--diameter: "3in:5in:1": a range has one unit, at its end, as in ` +
+			`first:last:step with in`},
+		{"sweep --cells 2:4:0.5", `--cells: "2:4:0.5": 0.5 is not a whole number, want a number of cells such as 4 ` +
+			`or 4S`},
 		{"sweep --diameter 3:6", `--diameter: "3:6": 2 numbers in a range, want first:last:step`},
-		{"sweep --diameter 3,,4", `--diameter: "3,,4": nothing between two commas or at an end, want a list such as a,b,c`},
+		{"sweep --diameter 3,,4", `--diameter: "3,,4": nothing between two commas or at an end, want a list such as ` +
+			`a,b,c`},
 		{"sweep --diameter 3in,3in", `--diameter: "3in": 3in is already given by "3in", want each value once`},
 		{"sweep --diameter 3,4,5mm", `--diameter: "3": no unit beside "5mm", want 3mm or 3in`},
 		{"sweep --diameter 3in,15in", `--diameter: "3in,15in": diameter 15 in is outside 2 in to 12 in`},
 		{"sweep --diameter 1e999in", `--diameter: "1e999in": exponent beyond 350, want a smaller one`},
-		{"sweep --diameter 3:5:0.0000001in", `--diameter: "3:5:0.0000001in": more than 1000000 values on one axis, want a larger step`},
-		{"sweep --kv=", `--kv: "": no value, want a KV such as 1750 or 1750rpm/V, a list a,b,c or a range first:last:step`},
+		{"sweep --diameter 3:5:0.0000001in", `--diameter: "3:5:0.0000001in": more than 1000000 values on one axis, ` +
+			`want a larger step`},
+		{"sweep --kv=", `--kv: "": no value, want a KV such as 1750 or 1750rpm/V, a list a,b,c or a range ` +
+			`first:last:step`},
 		{"sweep --kv 6:3:1", `--kv: "6:3:1": last 3 is below first 6, want first:last:step in rising order`},
 		{"sweep --kv 10", `--kv: "10": kv 10 rpm/V is outside 50 rpm/V to 50000 rpm/V`},
 		{"sweep --blades 2.5", `--blades: "2.5": not a whole number, want a whole number such as 3`},
 		{"sweep --blades 12", `--blades: "12": blades 12 is outside 2 to 8`},
 		{"sweep --stator 22", `--stator: "22": not a stator code of four digits, ` + wantStator},
 		{"sweep --stator 22x", `--stator: "22x": not a diameter and a height in mm, ` + wantStator},
-		{"sweep --stator 22.5x7", `--stator: "22.5x7": the code has no place for a fraction of the diameter, ` + wantStator},
+		{"sweep --stator 22.5x7", `--stator: "22.5x7": the code has no place for a fraction of the diameter, ` +
+			wantStator},
 		{"sweep --stator 0007", `--stator: "0007": diameter outside 1 to 99 mm, ` + wantStator},
 		{"sweep --stator 22x0", `--stator: "22x0": height not above 0 and below 100 mm, ` + wantStator},
 		{"sweep --stator 9999", `--stator: "9999": stator 9999 is outside 5 to 60 mm by 2 to 40 mm`},
-		{"sweep --stator 2204:2307:1", `--stator: "2204:2307:1": a range of stators keeps one diameter, want a range such as 2204:2208:1 or a list such as 1404,2004,2207`},
+		{"sweep --stator 2204:2307:1", `--stator: "2204:2307:1": a range of stators keeps one diameter, want a range ` +
+			`such as 2204:2208:1 or a list such as 1404,2004,2207`},
 		{"sweep --cells 4S,20S", `--cells: "4S,20S": cells 20S is outside 1S to 14S`},
 		{"sweep --capacity 5mAh", `--capacity: "5mAh": capacity 5 mAh is outside 50 mAh to 50000 mAh`},
 		{"sweep --payload -20g", `--payload: "-20g": payload -20 g is outside 0 g to 20000 g`},
@@ -228,8 +258,10 @@ func TestErrors(t *testing.T) {
 		{"sweep --pitch 4in --pitch-ratio 0.8", "--pitch and --pitch-ratio state the same axis, want one of them"},
 		{"sweep --pitch 20in", "a pitch of 20 in on a diameter of 2 in is a ratio of 10, outside 0.1 to 2"},
 		{"sweep --pitch-ratio 9", `--pitch-ratio: "9": pitch-ratio 9 is outside 0.1 to 2`},
-		{"sweep --pack-grade 18650-power --capacity 3000mAh", "a capacity of 3000 mAh is not a whole number of 18650-power cells, want a multiple of 2800 mAh"},
-		{"sweep --kv 300:9999:1 --capacity 50:9000:0.1mAh --payload 0:5000:0.01g --diameter 2:12:0.0001in", "the grid has more than 2^63 designs, want fewer values on an axis"},
+		{"sweep --pack-grade 18650-power --capacity 3000mAh",
+			"a capacity of 3000 mAh is not a whole number of 18650-power cells, want a multiple of 2800 mAh"},
+		{"sweep --kv 300:9999:1 --capacity 50:9000:0.1mAh --payload 0:5000:0.01g --diameter 2:12:0.0001in",
+			"the grid has more than 2^63 designs, want fewer values on an axis"},
 		{"explain --diameter 3:5:1in", "--diameter: 3 values, want one: explain takes a single design"},
 
 		// what is asked of designs
@@ -240,56 +272,84 @@ func TestErrors(t *testing.T) {
 		{"sweep --class none", `--class: "none": no number, want a mass such as 249g or 1.2kg`},
 		{"sweep --require hover-tine>=6min", `--require: no metric "hover-tine", did you mean hover-time?`},
 		{"sweep --require hover-time", `--require: "hover-time": neither >= nor <=, ` + wantBound},
-		{"sweep --require hover-time>=6V", `--require: hover-time: "6V": V is a unit of voltage, want a time such as 8min or 30s`},
-		{"sweep --require ceiling>=3km", `--require: "ceiling" is computed by explain alone, want a metric of sweeps, such as hover-time`},
-		{"sweep --require hover>=6min", `--require: no metric "hover", did you mean hover-rpm, hover-tip-speed, hover-throttle, hover-power, hover-efficiency or hover-time?`},
-		{"sweep --require auw<=200g,auw<=240g", `--require: "auw<=240g" beside "auw<=200g": the same bound twice, want each once`},
+		{"sweep --require hover-time>=6V", `--require: hover-time: "6V": V is a unit of voltage, want a time such as ` +
+			`8min or 30s`},
+		{"sweep --require ceiling>=3km", `--require: "ceiling" is computed by explain alone, want a metric of ` +
+			`sweeps, such as hover-time`},
+		{"sweep --require hover>=6min", `--require: no metric "hover", did you mean hover-rpm, hover-tip-speed, ` +
+			`hover-throttle, hover-power, hover-efficiency or hover-time?`},
+		{"sweep --require auw<=200g,auw<=240g", `--require: "auw<=240g" beside "auw<=200g": the same bound twice, ` +
+			`want each once`},
 		{"sweep --require none,auw<=240g", `--require: "none,auw<=240g": none beside others, want it alone`},
-		{"sweep --require auw>=240g,auw<=200g", `--require: "auw<=200g" beside "auw>=240g": no value keeps both bounds`},
-		{"sweep --merit hover-time:0.4:12min", `--merit: "hover-time:0.4:12min": not four parts, want METRIC:WEIGHT:WORST:BEST, such as hover-time:0.4:4min:12min`},
-		{"sweep --merit none", `--merit: "none": not four parts, want METRIC:WEIGHT:WORST:BEST, such as hover-time:0.4:4min:12min`},
-		{"sweep --merit hover-time:x:4min:12min", `--merit: weight of hover-time: "x": no number, want a number such as 0.85 or 85%`},
-		{"sweep --merit hover-time:1:4g:12min", `--merit: worst of hover-time: "4g": g is a unit of mass, want a time such as 8min or 30s`},
+		{"sweep --require auw>=240g,auw<=200g", `--require: "auw<=200g" beside "auw>=240g": no value keeps both ` +
+			`bounds`},
+		{"sweep --merit hover-time:0.4:12min", `--merit: "hover-time:0.4:12min": not four parts, want ` +
+			`METRIC:WEIGHT:WORST:BEST, such as hover-time:0.4:4min:12min`},
+		{"sweep --merit none", `--merit: "none": not four parts, want METRIC:WEIGHT:WORST:BEST, such as ` +
+			`hover-time:0.4:4min:12min`},
+		{"sweep --merit hover-time:x:4min:12min", `--merit: weight of hover-time: "x": no number, want a number such ` +
+			`as 0.85 or 85%`},
+		{"sweep --merit hover-time:1:4g:12min", `--merit: worst of hover-time: "4g": g is a unit of mass, want a ` +
+			`time such as 8min or 30s`},
 		{"sweep --merit hover-time:1:4min:", `--merit: best of hover-time: "": empty, want a time such as 8min or 30s`},
-		{"sweep --merit auw:1:300g:300g", `--merit: "auw:1:300g:300g": worst and best of auw are the same, want two values`},
-		{"sweep --merit auw:1:2kg:1kg,auw:1:3kg:1kg", `--merit: "auw:1:3kg:1kg" beside "auw:1:2kg:1kg": the same metric twice, want each once`},
-		{"sweep --merit hover-time:0:4min:12min", `--merit: weight of hover-time: "0" is not above 0, want a number such as 0.4`},
+		{"sweep --merit auw:1:300g:300g", `--merit: "auw:1:300g:300g": worst and best of auw are the same, want two ` +
+			`values`},
+		{"sweep --merit auw:1:2kg:1kg,auw:1:3kg:1kg",
+			`--merit: "auw:1:3kg:1kg" beside "auw:1:2kg:1kg": the same metric twice, want each once`},
+		{"sweep --merit hover-time:0:4min:12min", `--merit: weight of hover-time: "0" is not above 0, want a number ` +
+			`such as 0.4`},
 		{"sweep --merit auw:1:200g:300g", `--merit: "auw:1:200g:300g": of auw lower is better, want worst before best`},
-		{"sweep --merit ceiling:1:0m:3km", `--merit: "ceiling" is computed by explain alone, want a metric of sweeps, such as hover-time`},
+		{"sweep --merit ceiling:1:0m:3km", `--merit: "ceiling" is computed by explain alone, want a metric of ` +
+			`sweeps, such as hover-time`},
 		{"sweep --map diameter,kw", `--map: no axis "kw", did you mean kv?`},
 		{"sweep --map kv,kv", `--map: "kv,kv": the same axis twice, want two axes such as diameter,kv`},
 		{"sweep --map kv,cells:hover-tim", `--map: no metric "hover-tim", did you mean hover-time?`},
-		{"sweep --map diameter", `--map: "diameter": not two axes, want AXIS,AXIS or AXIS,AXIS:METRIC, such as diameter,kv:hover-time`},
-		{"sweep --map kv,cells:ceiling", `--map: "ceiling" is computed by explain alone, want a metric of sweeps, such as hover-time`},
-		{"sweep --map kv,cells --map kv,cells", `--map: "kv,cells" beside "kv,cells": the same map twice, want each once`},
+		{"sweep --map diameter", `--map: "diameter": not two axes, want AXIS,AXIS or AXIS,AXIS:METRIC, such as ` +
+			`diameter,kv:hover-time`},
+		{"sweep --map kv,cells:ceiling", `--map: "ceiling" is computed by explain alone, want a metric of sweeps, ` +
+			`such as hover-time`},
+		{"sweep --map kv,cells --map kv,cells", `--map: "kv,cells" beside "kv,cells": the same map twice, want each ` +
+			`once`},
 		{"sweep --figures size,size", `--figures: "size" beside "size": the same figure twice, want each once`},
 		{"sweep --map pitch,kv", "--map pitch,kv: the study states pitch-ratio, want that in place of pitch"},
-		{"sweep --pitch 4in --diameter 5in --map kv,pitch-ratio", "--map kv,pitch-ratio: the study states pitch, want that in place of pitch-ratio"},
-		{"sweep --front auw,range,hover-time,top-speed", `--front: "auw,range,hover-time,top-speed" makes 4, want up to 3`},
+		{"sweep --pitch 4in --diameter 5in --map kv,pitch-ratio",
+			"--map kv,pitch-ratio: the study states pitch, want that in place of pitch-ratio"},
+		{"sweep --front auw,range,hover-time,top-speed",
+			`--front: "auw,range,hover-time,top-speed" makes 4, want up to 3`},
 		{"sweep --front mach", `--front: no metric "mach", did you mean tip-mach or flight-tip-mach?`},
 		{"sweep --figures none,size", `--figures: "none,size": none beside others, want it alone`},
-		{"sweep --front disk-loading", `--front: disk-loading has no better direction, want a metric that has, such as hover-time`},
+		{"sweep --front disk-loading", `--front: disk-loading has no better direction, want a metric that has, such ` +
+			`as hover-time`},
 		{"sweep --front auw,auw", `--front: "auw" beside "auw": the same metric twice, want each once`},
-		{"sweep --front class-margin --class 250g,500g", "--front: class-margin differs by class, want one class or another metric"},
+		{"sweep --front class-margin --class 250g,500g", "--front: class-margin differs by class, want one class or " +
+			"another metric"},
 		{"sweep --figures sizes", `--figures: no figure "sizes" of this study, did you mean size?`},
 		{"sweep --like auw", `--like: "auw": no =, want NAME=VALUE, such as auw=600g`},
-		{"sweep --like auw=600g", "--like: a weight alone or a diameter alone says nothing to compare, want auw and diameter together"},
+		{"sweep --like auw=600g", "--like: a weight alone or a diameter alone says nothing to compare, want auw and " +
+			"diameter together"},
 		{"sweep --like auw=-5g", `--like: auw: "-5g" is not above 0, want what the craft has`},
 		{"sweep --like auw=5in", `--like: auw: "5in": in is a unit of length, want a mass such as 249g or 1.2kg`},
-		{"sweep --like wheelbase=5", `--like: "wheelbase" is neither compared nor part of a design, want one of disk-loading, thrust-to-weight, tip-speed, thrust-response-time, roll-acceleration, auw, diameter, pitch, pitch-ratio, blades, chord, stator, kv, cells, capacity, payload`},
+		{"sweep --like wheelbase=5", `--like: "wheelbase" is neither compared nor part of a design, want one of ` +
+			`disk-loading, thrust-to-weight, tip-speed, thrust-response-time, roll-acceleration, auw, diameter, ` +
+			`pitch, pitch-ratio, blades, chord, stator, kv, cells, capacity, payload`},
 		{"sweep --like auw=600g,auw=500g", `--like: "auw=500g" beside "auw=600g": the same twice, want each once`},
-		{"sweep --like diameter=5g,auw=600g", `--like: diameter: "5g": g is a unit of mass, want a length such as 5in or 127mm`},
+		{"sweep --like diameter=5g,auw=600g", `--like: diameter: "5g": g is a unit of mass, want a length such as ` +
+			`5in or 127mm`},
 		{"sweep --like diameter=3:5:1in", `--like: diameter: 3 values, want one`},
 		{"sweep --like diameter=20in,auw=600g", `--like: diameter 20 in is outside 2 in to 12 in`},
-		{"sweep --like diameter=5in,kv=1750,auw=600g", "--like: auw is computed of a whole design, want it without stator, KV, cells and capacity"},
-		{"sweep --like diameter=2in,cells=1,stator=1103,kv=300,payload=5kg", "--like: the reference craft: no operating point, want one that flies"},
+		{"sweep --like diameter=5in,kv=1750,auw=600g", "--like: auw is computed of a whole design, want it without " +
+			"stator, KV, cells and capacity"},
+		{"sweep --like diameter=2in,cells=1,stator=1103,kv=300,payload=5kg",
+			"--like: the reference craft: no operating point, want one that flies"},
 
 		// flag files
 		{"sweep @none.flags", "flag file none.flags: no such file, want the path of a file of flags"},
-		{"sweep @kind.flags", `kind.flags:3: --diameter: "5parsec": "parsec" is not a unit of length, want a length such as 5in or 127mm`},
+		{"sweep @kind.flags", `kind.flags:3: --diameter: "5parsec": "parsec" is not a unit of length, want a length ` +
+			`such as 5in or 127mm`},
 		{"sweep @grade.flags", `grade.flags:2: --pack-grade: no grade "middling", ` + wantGrade},
 		{"sweep @loop.flags", "loop.flags:1: flag file loop.flags takes itself in, want files that do not"},
-		{"sweep @bare.flags", `bare.flags:1: "diameter 5in" is not a flag, want a line such as --diameter=5in, @file or # a comment`},
+		{"sweep @bare.flags", `bare.flags:1: "diameter 5in" is not a flag, want a line such as --diameter=5in, @file ` +
+			`or # a comment`},
 		{"sweep @novalue.flags", "novalue.flags:1: --diameter has no value, want --diameter=values"},
 		{"sweep @deep.flags", "deep.flags:1: flag file none.flags: no such file, want the path of a file of flags"},
 		{"sweep @binary.flags", "flag file binary.flags: not a text file, want a file of flags"},
@@ -299,32 +359,46 @@ func TestErrors(t *testing.T) {
 		// tables
 		{"sweep --rotor-points none", "--rotor-points none: no such file or directory, want a CSV of measurements"},
 		{"sweep --rotor-points empty", "--rotor-points empty: is a folder, want a CSV of measurements"},
-		{"sweep --rotor-points empty.csv", "empty.csv:1: no header; want diameter_in,pitch_in,blades,rpm,thrust_N,power_W"},
+		{"sweep --rotor-points empty.csv", "empty.csv:1: no header; want " +
+			"diameter_in,pitch_in,blades,rpm,thrust_N,power_W"},
 		{"sweep --rotor-points none.csv", "none.csv:1: no measurement below the header; want at least one"},
-		{"sweep --rotor-points column.csv", "column.csv:1: columns diameter_in,pitch_in,blades,rpm,thrust_g; want one named power_W or torque_Nm"},
-		{"sweep --rotor-points field.csv", "field.csv:2: wrong number of fields; want as many fields as the header has"},
+		{"sweep --rotor-points column.csv", "column.csv:1: columns diameter_in,pitch_in,blades,rpm,thrust_g; want " +
+			"one named power_W or torque_Nm"},
+		{"sweep --rotor-points field.csv", "field.csv:2: wrong number of fields; want as many fields as the header " +
+			"has"},
 		{"sweep --rotor-points fraction.csv", `fraction.csv:2: blades "2.5"; want a whole number`},
 		{"sweep --rotor-points negative.csv", `negative.csv:2: thrust_g "-190"; want a positive number`},
 		{"sweep --rotor-points text.csv", `text.csv:2: rpm "fast"; want a number`},
 		{"sweep --rotor-points both.csv", "both.csv:1: columns thrust_g and thrust_N; want one of them"},
-		{"sweep --rotor-points airs.csv", "airs.csv:3: altitude or temperature differs from line 2, of the same propeller; want one air for each propeller"},
+		{"sweep --rotor-points airs.csv", "airs.csv:3: altitude or temperature differs from line 2, of the same " +
+			"propeller; want one air for each propeller"},
 		{"sweep --rotor-points backwards.csv", `backwards.csv:2: J "-1"; want 0 or more`},
-		{"sweep --rotor-points quote.csv", `quote.csv:2: extraneous or missing " in quoted-field; want as many fields as the header has`},
+		{"sweep --rotor-points quote.csv", `quote.csv:2: extraneous or missing " in quoted-field; want as many ` +
+			`fields as the header has`},
 		{"sweep --measured none", "--measured none: no such file or directory, want a CSV of records"},
 		{"sweep --measured empty", "--measured empty: is a folder, want a CSV of records"},
 		{"sweep --measured empty.csv", "empty.csv:1: no header; want kind,key,quantity,value,unit,sigma"},
-		{"sweep --measured good.csv", `good.csv:1: header "diameter_in,pitch_in,blades,rpm,thrust_g,power_W"; want kind,key,quantity,value,unit,sigma`},
+		{"sweep --measured good.csv", `good.csv:1: header "diameter_in,pitch_in,blades,rpm,thrust_g,power_W"; want ` +
+			`kind,key,quantity,value,unit,sigma`},
 		{"sweep --measured recordkind.csv", `recordkind.csv:2: kind "wing"; want one of propeller, motor`},
-		{"explain --measured recordquantity.csv", `recordquantity.csv:2: quantity "colour" of a motor; want one of KV, resistance, idle-current, mass, loss, chopping`},
+		{"explain --measured recordquantity.csv", `recordquantity.csv:2: quantity "colour" of a motor; want one of ` +
+			`KV, resistance, idle-current, mass, loss, chopping`},
 		{"rotor --measured recordunit.csv", `recordunit.csv:2: unit "W" of thrust; want g, kg, N, gf, kgf`},
-		{"rotor --measured recordsigma.csv", `recordsigma.csv:2: sigma "0"; want it above 0, in the unit of the value or as a per cent of it, such as 3 %`},
-		{"explain --measured recordtwice.csv", "recordtwice.csv:3: 2207 1750KV resistance is 70 ± 1 mohm, but 58 ± 1 mohm at recordtwice.csv:2: " +
+		{"rotor --measured recordsigma.csv", `recordsigma.csv:2: sigma "0"; want it above 0, in the unit of the ` +
+			`value or as a per cent of it, such as 3 %`},
+		{"explain --measured recordtwice.csv", "recordtwice.csv:3: 2207 1750KV resistance is 70 ± 1 mohm, but 58 ± 1 " +
+			"mohm at recordtwice.csv:2: " +
 			"8 of their sigmas apart; want at most 5, larger sigmas, or one of the two"},
-		{"sweep --measured recordfar.csv", "recordfar.csv:2: motor 2207 1750KV: the mass asks for 9.98 times that of the model, which is known to ±10 %: want it per motor, of the true stator and KV"},
-		{"sweep --measured recordtwice.csv,recordtwice.csv", `--measured: "recordtwice.csv" beside "recordtwice.csv": the same file twice, want each once`},
-		{"rotor --blades 2 --blade blade.csv --measured recordprop.csv", "recordprop.csv: no propeller of 5 in and 2 blades, want measurements of the one that --blade describes"},
-		{"rotor --blades 2 --blade blade.csv --rotor-points good.csv", "good.csv: no propeller of 5 in and 2 blades, want measurements of the one that --blade describes"},
-		{"rotor --blades 3 --blade blade.csv --rotor-points two.csv", "two.csv:3: another propeller of 5 in and 3 blades is at two.csv:2, want the one that --blade describes"},
+		{"sweep --measured recordfar.csv", "recordfar.csv:2: motor 2207 1750KV: the mass asks for 9.98 times that of " +
+			"the model, which is known to ±10 %: want it per motor, of the true stator and KV"},
+		{"sweep --measured recordtwice.csv,recordtwice.csv",
+			`--measured: "recordtwice.csv" beside "recordtwice.csv": the same file twice, want each once`},
+		{"rotor --blades 2 --blade blade.csv --measured recordprop.csv",
+			"recordprop.csv: no propeller of 5 in and 2 blades, want measurements of the one that --blade describes"},
+		{"rotor --blades 2 --blade blade.csv --rotor-points good.csv",
+			"good.csv: no propeller of 5 in and 2 blades, want measurements of the one that --blade describes"},
+		{"rotor --blades 3 --blade blade.csv --rotor-points two.csv",
+			"two.csv:3: another propeller of 5 in and 3 blades is at two.csv:2, want the one that --blade describes"},
 		{"rotor --blade none", "--blade none: no such file or directory, want a CSV of r/R, c/R, beta"},
 		{"rotor --blade empty", "--blade empty: is a folder, want a CSV of r/R, c/R, beta"},
 		{"rotor --blade word.csv", `word.csv:3: "wide" is no number; want c/R from 0 to 1`},
@@ -363,28 +437,39 @@ func TestErrors(t *testing.T) {
 		{"stand --controller 0A", `--controller: "0A": 0A is out of bounds, want 1A to 500A`},
 		{"stand --controller big", `--controller: "big": no number, want a current such as 30A, or usual`},
 		{"stand --motor-mass 0g", `--motor-mass: "0g": 0g is out of bounds, want 0.5g to 5000g`},
-		{"stand --motor-resistance 5V", `--motor-resistance: "5V": V is a unit of voltage, want a resistance such as 60mohm, or usual`},
+		{"stand --motor-resistance 5V", `--motor-resistance: "5V": V is a unit of voltage, want a resistance such as ` +
+			`60mohm, or usual`},
 		{"stand --motor-idle 0.8", `--motor-idle: "0.8": want a current at a voltage such as 0.8A@10V, or usual`},
-		{"stand --motor-idle 10V@0.8A", `--motor-idle: "10V@0.8A": want a current at a voltage such as 0.8A@10V, or usual`},
+		{"stand --motor-idle 10V@0.8A", `--motor-idle: "10V@0.8A": want a current at a voltage such as 0.8A@10V, or ` +
+			`usual`},
 		{"stand --stator 9999", "--stator: stator 9999 is outside 5 to 60 mm by 2 to 40 mm"},
 		{"stand --pitch 15in", "--pitch: 15 in on a diameter of 5 in is a ratio of 3, want 0.1 to 2"},
 		{"stand --format xml", `--format: no format "xml", want one of auto, text, csv, json`},
 		{"stand --fit new.csv", "--fit: nothing to fit to, want --compare with the measurements"},
-		{"stand --compare run.csv --fit run.csv", "--fit run.csv: holds the measurements of --compare, want another file"},
-		{"stand --compare run.csv --fit empty/../run.csv", "--fit empty/../run.csv: holds the measurements of --compare, want another file"},
-		{"stand --compare run.csv --fit good.csv", "--fit good.csv: is there already, want a new file, or --force to replace it"},
-		{"stand --compare run.csv --fit empty.csv", "--fit empty.csv: is there already, want a new file, or --force to replace it"},
+		{"stand --compare run.csv --fit run.csv", "--fit run.csv: holds the measurements of --compare, want another " +
+			"file"},
+		{"stand --compare run.csv --fit empty/../run.csv",
+			"--fit empty/../run.csv: holds the measurements of --compare, want another file"},
+		{"stand --compare run.csv --fit good.csv", "--fit good.csv: is there already, want a new file, or --force to " +
+			"replace it"},
+		{"stand --compare run.csv --fit empty.csv", "--fit empty.csv: is there already, want a new file, or --force " +
+			"to replace it"},
 		{"stand --compare run.csv --fit empty", "--fit empty: is a folder, want a file to write"},
 		{"stand --compare run.csv --rpm 1000", "--rpm: the points are those of --compare, want one of the two"},
 		{"stand --compare none", "--compare none: no such file or directory, want a CSV of a stand"},
 		{"stand --compare empty", "--compare empty: is a folder, want a CSV of a stand"},
-		{"stand --compare empty.csv", "empty.csv:1: no header; want rpm or throttle, voltage_V, current_A and thrust_N or thrust_g"},
-		{"stand --compare none.csv", "none.csv:1: no column of the voltage; want rpm or throttle, voltage_V, current_A and thrust_N or thrust_g"},
+		{"stand --compare empty.csv", "empty.csv:1: no header; want rpm or throttle, voltage_V, current_A and " +
+			"thrust_N or thrust_g"},
+		{"stand --compare none.csv", "none.csv:1: no column of the voltage; want rpm or throttle, voltage_V, " +
+			"current_A and thrust_N or thrust_g"},
 		{"stand --compare run.csv", "run.csv: no row of 2207 1750KV with 5x4x2; it has 2205 2400KV with 5x4x3"},
-		{"stand --compare run.csv --stator 2205 --kv 2400 --blades 3 --fit plain.txt/x", "--fit plain.txt/x: not a directory, want a file to write"},
-		{"stand --compare run.csv --stator 2205 --kv 2400 --blades 3 --draw plain.txt/x", "--draw plain.txt/x: not a directory, want a folder to write in"},
+		{"stand --compare run.csv --stator 2205 --kv 2400 --blades 3 --fit plain.txt/x",
+			"--fit plain.txt/x: not a directory, want a file to write"},
+		{"stand --compare run.csv --stator 2205 --kv 2400 --blades 3 --draw plain.txt/x",
+			"--draw plain.txt/x: not a directory, want a folder to write in"},
 		{"stand --motor-mass 3g", "--motor-mass: 3 g, but the model has 33.1 g for this stator: want 11 to 99.2 g"},
-		{"stand --motor-resistance 5ohm", "--motor-resistance: 5000 mohm, but the model has 75.6 mohm for this stator and KV: want 15.1 to 378 mohm, between two leads"},
+		{"stand --motor-resistance 5ohm", "--motor-resistance: 5000 mohm, but the model has 75.6 mohm for this " +
+			"stator and KV: want 15.1 to 378 mohm, between two leads"},
 		{"stand --compare semicolons.csv", "semicolons.csv:1: the columns are separated by semicolons, want commas"},
 		{"stand --compare huge.csv", `huge.csv:2: rpm "1e300" is out of range; want at most 1e+09`},
 		{"stand --compare units.csv", "units.csv:2: thrust_g of 130, but thrust_N of 2; want one thrust"},
@@ -392,31 +477,45 @@ func TestErrors(t *testing.T) {
 		// places
 		{"sweep --out plain.txt/sub", "--out plain.txt/sub: not a directory, want a folder to write in"},
 		{"sweep --out done", "--out done: holds the results of a run, want another folder or --force to replace them"},
-		{"sweep --out done --resume", "--out done: holds results that are not those of this run, want another folder or --force to replace them"},
-		{"sweep --out older --resume", "--out older: holds the results of model 5, older than " + model.Version + " of this program, want another folder or --force to replace them"},
-		{"sweep --out older/sub --resume --quiet", "older/sub/checkpoint: a checkpoint of model 5, older than " + model.Version + " of this program, want --force to start afresh; a shard is run again"},
-		{"merge older/sub", "older/sub/checkpoint: a checkpoint of model 5, older than " + model.Version + " of this program, want --force to start afresh; a shard is run again"},
+		{"sweep --out done --resume", "--out done: holds results that are not those of this run, want another folder " +
+			"or --force to replace them"},
+		{"sweep --out older --resume", "--out older: holds the results of model 5, older than " + model.Version +
+			" of this program, want another folder or --force to replace them"},
+		{"sweep --out older/sub --resume --quiet", "older/sub/checkpoint: a checkpoint of model 5, older than " +
+			model.Version + " of this program, want --force to start afresh; a shard is run again"},
+		{"merge older/sub", "older/sub/checkpoint: a checkpoint of model 5, older than " + model.Version + " of this " +
+			"program, want --force to start afresh; a shard is run again"},
 		{"sweep --class " + manyClasses(), "--class: 65 classes, want up to 64"},
-		{"sweep --kv 300:9300:1 --capacity 300:900:1mAh --map kv,capacity", "--map kv-capacity: 5409601 cells, want up to 4194304: fewer values on an axis"},
+		{"sweep --kv 300:9300:1 --capacity 300:900:1mAh --map kv,capacity",
+			"--map kv-capacity: 5409601 cells, want up to 4194304: fewer values on an axis"},
 		{"sweep --capacity 50:50000:0.1mAh --cells 1,2,3",
 			"--capacity: 1498503 packs with the cells in series, want up to 1048576: fewer values on an axis"},
-		{"sweep --out record --resume", "--out record: run.json cannot be read: unexpected end of JSON input, want it restored, another folder, or --force to start afresh"},
-		{"sweep --out unfinished", "--out unfinished: holds an unfinished run, want --resume to go on with it or --force to start afresh"},
-		{"sweep --out unfinished --resume --quiet", "unfinished/checkpoint: not a checkpoint, want one that a sweep has written"},
+		{"sweep --out record --resume", "--out record: run.json cannot be read: unexpected end of JSON input, want " +
+			"it restored, another folder, or --force to start afresh"},
+		{"sweep --out unfinished", "--out unfinished: holds an unfinished run, want --resume to go on with it or " +
+			"--force to start afresh"},
+		{"sweep --out unfinished --resume --quiet", "unfinished/checkpoint: not a checkpoint, want one that a sweep " +
+			"has written"},
 		{"merge", "no shards to merge, want the folders of all shards of one study"},
 		{"merge empty", "empty: no shard there, want a folder with a checkpoint"},
 		{"merge unfinished", "unfinished/checkpoint: not a checkpoint, want one that a sweep has written"},
-		{"merge cut", "cut/checkpoint: the checkpoint is cut short, want --force to start afresh; a shard is run again"},
-		{"merge damaged", "damaged/checkpoint: the checkpoint is damaged: its checksum does not fit, want --force to start afresh; a shard is run again"},
+		{"merge cut", "cut/checkpoint: the checkpoint is cut short, want --force to start afresh; a shard is run " +
+			"again"},
+		{"merge damaged", "damaged/checkpoint: the checkpoint is damaged: its checksum does not fit, want --force to " +
+			"start afresh; a shard is run again"},
 		{"compare done", "1 folder to compare, want those of two finished runs or more"},
 		{"compare", "0 folders to compare, want those of two finished runs or more"},
 		{"compare done done", "done: the same folder as done, want each run once"},
 		{"compare done incomplete empty/../done", "empty/../done: the same folder as done, want each run once"},
-		{"compare incomplete done", "incomplete: holds an unfinished run, want a finished one: rotorsieve sweep --resume goes on with it"},
-		{"compare earlier done", "earlier: run.json: is of an earlier format, and this version reads 2: want the study run again, from the effective.flags beside it"},
-		{"compare later done", "later: run.json: is of format 3, and this version reads 2: want the version that wrote it, v9.0.0"},
+		{"compare incomplete done", "incomplete: holds an unfinished run, want a finished one: rotorsieve sweep " +
+			"--resume goes on with it"},
+		{"compare earlier done", "earlier: run.json: is of an earlier format, and this version reads 2: want the " +
+			"study run again, from the effective.flags beside it"},
+		{"compare later done", "later: run.json: is of format 3, and this version reads 2: want the version that " +
+			"wrote it, v9.0.0"},
 		{"compare unlisted done", "unlisted: run.json: lists no ranking.csv, want the record that the run left"},
-		{"compare edited done", "edited: ranking.csv: was changed since the run wrote it, want it restored, or the study run again from the effective.flags beside it"},
+		{"compare edited done", "edited: ranking.csv: was changed since the run wrote it, want it restored, or the " +
+			"study run again from the effective.flags beside it"},
 		{"compare done empty", "done: run.json: is not the record of a run, want the folder of a finished run"},
 		{"compare record done", "record: run.json: unexpected end of JSON input, want the record of a finished run"},
 		{"compare empty done", "empty: holds no run.json, want the folder of a finished run"},
@@ -486,14 +585,19 @@ func TestShardErrors(t *testing.T) {
 		shard, want string
 		env         map[string]string
 	}{
-		{"auto/4", `--shard: "auto/4": the variable JOB_COMPLETION_INDEX is "x", want a number`, map[string]string{"JOB_COMPLETION_INDEX": "x"}},
-		{"auto/4", `--shard: "auto/4": completion index 4 is not below 4`, map[string]string{"JOB_COMPLETION_INDEX": "4"}},
-		{"auto", `--shard: "auto": a Kubernetes job does not say its size, want auto/N with its number of completions`, map[string]string{"JOB_COMPLETION_INDEX": "0"}},
+		{"auto/4", `--shard: "auto/4": the variable JOB_COMPLETION_INDEX is "x", want a number`,
+			map[string]string{"JOB_COMPLETION_INDEX": "x"}},
+		{"auto/4", `--shard: "auto/4": completion index 4 is not below 4`,
+			map[string]string{"JOB_COMPLETION_INDEX": "4"}},
+		{"auto", `--shard: "auto": a Kubernetes job does not say its size, want auto/N with its number of completions`,
+			map[string]string{"JOB_COMPLETION_INDEX": "0"}},
 		{"auto/4", `--shard: "auto/4": task 7 of the array is not one of 4, want an array 1-4`,
-			map[string]string{"SLURM_ARRAY_TASK_ID": "7", "SLURM_ARRAY_TASK_MIN": "1", "SLURM_ARRAY_TASK_MAX": "8", "SLURM_ARRAY_TASK_COUNT": "8", "SLURM_ARRAY_TASK_STEP": "1"}},
+			map[string]string{"SLURM_ARRAY_TASK_ID": "7", "SLURM_ARRAY_TASK_MIN": "1", "SLURM_ARRAY_TASK_MAX": "8",
+				"SLURM_ARRAY_TASK_COUNT": "8", "SLURM_ARRAY_TASK_STEP": "1"}},
 	} {
 		t.Run(c.want, func(t *testing.T) {
-			for _, name := range []string{"SLURM_ARRAY_TASK_ID", "SLURM_ARRAY_TASK_MIN", "SLURM_ARRAY_TASK_MAX", "SLURM_ARRAY_TASK_COUNT", "SLURM_ARRAY_TASK_STEP", "JOB_COMPLETION_INDEX"} {
+			for _, name := range []string{"SLURM_ARRAY_TASK_ID", "SLURM_ARRAY_TASK_MIN", "SLURM_ARRAY_TASK_MAX",
+				"SLURM_ARRAY_TASK_COUNT", "SLURM_ARRAY_TASK_STEP", "JOB_COMPLETION_INDEX"} {
 				t.Setenv(name, c.env[name])
 			}
 			fails(t, []string{"sweep", "--shard", c.shard}, c.want)
@@ -513,16 +617,21 @@ func TestMergeErrors(t *testing.T) {
 		{"merge k1", "shard 2/2 is missing, want the folders of all 2"},
 		{"merge k1 k1", "k1/checkpoint: shard 1/2 again, after k1/checkpoint, want each once"},
 		{"merge k1 third", "third/checkpoint: shard 2/3, but k1/checkpoint is one of 2, want shards of one division"},
-		{"merge k1 other", "other/checkpoint: a shard of another study than k1/checkpoint, want shards of one study: it has --payload=5g, this run has --payload=0g"},
+		{"merge k1 other", "other/checkpoint: a shard of another study than k1/checkpoint, want shards of one study: " +
+			"it has --payload=5g, this run has --payload=0g"},
 		{"merge k2 k1 --shard 1/2", "no flag --shard, want one that rotorsieve help merge lists"},
-		{"merge k1 k2 --out done", "--out done: holds the results of a run, want another folder or --force to replace them"},
+		{"merge k1 k2 --out done", "--out done: holds the results of a run, want another folder or --force to " +
+			"replace them"},
 	} {
 		fails(t, strings.Fields(c.args), c.want)
 	}
 	// Nor does a run go on from the state of another.
 	resumed := append([]string{"sweep", "--out", "k1", "--resume"}, small...)
-	fails(t, append(resumed, "--shard", "1/2", "--payload", "9g"), "k1/checkpoint: the checkpoint of another study, want the same flags, or --force to start afresh: it has --payload=0g, this run has --payload=9g")
-	fails(t, append(resumed, "--shard", "2/2"), "k1/checkpoint: the checkpoint of shard 1/2 where 2/2 is to run, want --shard 1/2 here, or another --out")
+	fails(t, append(resumed, "--shard", "1/2", "--payload", "9g"),
+		"k1/checkpoint: the checkpoint of another study, want the same flags, or --force to start afresh: it has "+
+			"--payload=0g, this run has --payload=9g")
+	fails(t, append(resumed, "--shard", "2/2"), "k1/checkpoint: the checkpoint of shard 1/2 where 2/2 is to run, "+
+		"want --shard 1/2 here, or another --out")
 	if _, err := os.Stat("out"); err == nil {
 		t.Error("a merge that failed has written something")
 	}

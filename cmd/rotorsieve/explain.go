@@ -134,7 +134,8 @@ func unkept(w io.Writer, st *sweep.Study, c *model.Craft, operates bool) error {
 	var lines []string
 	for _, k := range st.Classes {
 		if c.Mass > k.Limit {
-			lines = append(lines, fmt.Sprintf("class %s: all-up weight is %.4g g, want at most %.4g g", words.ClassLabel(k), c.Mass*1e3, k.Limit*1e3))
+			lines = append(lines, fmt.Sprintf("class %s: all-up weight is %.4g g, want at most %.4g g",
+				words.ClassLabel(k), c.Mass*1e3, k.Limit*1e3))
 		}
 	}
 	for _, r := range st.Require {
@@ -142,7 +143,8 @@ func unkept(w io.Writer, st *sweep.Study, c *model.Craft, operates bool) error {
 			continue // the sheet says why there is no such number
 		}
 		if v := r.Metric.Of(c); !r.Kept(v) {
-			lines = append(lines, fmt.Sprintf("%s: %s is %s", requirementText(r), r.Metric.Name, r.Metric.Unit.Format(v, 4)))
+			lines = append(lines, fmt.Sprintf("%s: %s is %s", requirementText(r), r.Metric.Name,
+				r.Metric.Unit.Format(v, 4)))
 		}
 	}
 	if len(lines) == 0 {

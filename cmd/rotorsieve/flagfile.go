@@ -104,7 +104,8 @@ func (x *expansion) read(at argument, open []string) ([]argument, error) {
 		return nil, at.errorf("flag file %s takes itself in, want files that do not", path)
 	}
 	if len(open) == maxFileDepth {
-		return nil, at.errorf("flag file %s is more than %d files deep, want fewer that take each other in", path, maxFileDepth)
+		return nil, at.errorf("flag file %s is more than %d files deep, want fewer that take each other in", path,
+			maxFileDepth)
 	}
 	if x.files++; x.files > maxFlagFiles {
 		return nil, at.errorf("flag file %s is one of more than %d that are taken in, want fewer", path, maxFlagFiles)
@@ -131,7 +132,8 @@ func (x *expansion) read(at argument, open []string) ([]argument, error) {
 			}
 			all = append(all, flags...)
 		case !strings.HasPrefix(a.text, "--") || len(a.text) == len("--"):
-			return nil, a.errorf("%.80q is not a flag, want a line such as --diameter=5in, @file or # a comment", a.text)
+			return nil, a.errorf("%.80q is not a flag, want a line such as --diameter=5in, @file or # a comment",
+				a.text)
 		default:
 			if x.flags++; x.flags > maxFlags {
 				return nil, a.errorf("more than %d flags in files, want fewer", maxFlags)

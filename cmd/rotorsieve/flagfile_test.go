@@ -25,7 +25,8 @@ func writeFiles(t *testing.T, files map[string]string) {
 
 func TestExpandFlagFiles(t *testing.T) {
 	writeFiles(t, map[string]string{
-		"configs/scout.flags":      "\ufeff# a comment\r\n\r\n  --diameter 3:6:0.25in  \r\n--name=Ridge scout, 2\n@parts/pack.flags\n--require hover-time>=6min\n--require=auw <= 240g\n--kv = 1750\n--quiet",
+		"configs/scout.flags": "\ufeff# a comment\r\n\r\n  --diameter 3:6:0.25in  \r\n--name=Ridge scout, " +
+			"2\n@parts/pack.flags\n--require hover-time>=6min\n--require=auw <= 240g\n--kv = 1750\n--quiet",
 		"configs/parts/pack.flags": "--cells\t3,4\n@../more.flags\n",
 		"configs/more.flags":       "--payload==x\n--note\n",
 	})
@@ -81,8 +82,10 @@ func TestFlagFileErrors(t *testing.T) {
 		{"@", "@ without a file name, want @file"},
 		{"@absent.flags", "flag file absent.flags: no such file, want the path of a file of flags"},
 		{"@dir", "flag file dir: is a folder, want a file of flags"},
-		{"@positional.flags", `positional.flags:3: "diameter=5in" is not a flag, want a line such as --diameter=5in, @file or # a comment`},
-		{"@dashes.flags", `dashes.flags:1: "--" is not a flag, want a line such as --diameter=5in, @file or # a comment`},
+		{"@positional.flags", `positional.flags:3: "diameter=5in" is not a flag, want a line such as --diameter=5in, ` +
+			`@file or # a comment`},
+		{"@dashes.flags", `dashes.flags:1: "--" is not a flag, want a line such as --diameter=5in, @file or # a ` +
+			`comment`},
 		{"@short.flags", `short.flags:1: "-q" is not a flag, want a line such as --diameter=5in, @file or # a comment`},
 		{"@missing.flags", "missing.flags:2: flag file no/such.flags: no such file, want the path of a file of flags"},
 		{"@empty.flags", "empty.flags:1: @ without a file name, want @file"},

@@ -13,7 +13,8 @@ import (
 
 // A list that is read is made again, item by item, by the texts it gives.
 func FuzzLists(f *testing.F) {
-	for i, text := range []string{"249g=scout,500g", "hover-time>=6min,auw<=240g", "hover-time:0.4:4min:12min", "diameter,kv:hover-time", "auw,range",
+	for i, text := range []string{"249g=scout,500g", "hover-time>=6min,auw<=240g", "hover-time:0.4:4min:12min",
+		"diameter,kv:hover-time", "auw,range",
 		"disk-loading=7.5g/in2,diameter=5in", "none", ",", "=", ">="} {
 		f.Add(i%6, text)
 	}
@@ -63,7 +64,8 @@ func FuzzLists(f *testing.F) {
 // Whatever a flag file holds, it is refused in words or gives flags that stand
 // where they say; written out again, one a line, they are the same flags.
 func FuzzFlagFile(f *testing.F) {
-	for _, text := range []string{"", "--a 1\n# no\n\n--b=2", "@other\n--a", "@fuzzed", "a", "--", "\x00", "\xff", "\ufeff--a 1\r\n--b\r\n", "--a\u00a0= @x"} {
+	for _, text := range []string{"", "--a 1\n# no\n\n--b=2", "@other\n--a", "@fuzzed", "a", "--", "\x00", "\xff",
+		"\ufeff--a 1\r\n--b\r\n", "--a\u00a0= @x"} {
 		f.Add(text)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
@@ -100,7 +102,8 @@ func FuzzFlagFile(f *testing.F) {
 
 // Whatever stands on a command line, it is understood or refused in one line.
 func FuzzArguments(f *testing.F) {
-	for _, text := range []string{"sweep\n--diameter\n3:5:1in", "explain\n--kv=1750", "rotor\n--pitch\n4in", "merge\nout", "help\nunits", "sweep\n-q", "--\n--", "sweep\n--like=auw=1,diameter=5"} {
+	for _, text := range []string{"sweep\n--diameter\n3:5:1in", "explain\n--kv=1750", "rotor\n--pitch\n4in",
+		"merge\nout", "help\nunits", "sweep\n-q", "--\n--", "sweep\n--like=auw=1,diameter=5"} {
 		f.Add(text)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
@@ -113,7 +116,8 @@ func FuzzArguments(f *testing.F) {
 		// A flag that ends every command, so that none is run.
 		var stdout, stderr strings.Builder
 		status := run(t.Context(), append(args[:1:1], append([]string{"--never"}, args[1:]...)...), &stdout, &stderr)
-		if status == exitUnusable && strings.Count(stderr.String(), "\n") != 1 || status != exitUnusable && status != exitDone {
+		if status == exitUnusable && strings.Count(stderr.String(), "\n") != 1 || status != exitUnusable &&
+			status != exitDone {
 			t.Fatalf("%q: status %d, %q", args, status, stderr.String())
 		}
 		s := newStudyFlags("sweep", sweepDefaults)

@@ -26,10 +26,12 @@ type flags struct {
 func newFlags() *flags {
 	f := &flags{flagGroups: newFlagGroups("sweep")}
 	space := f.group("Space")
-	space.Var(newAxis(&f.diameter, unit.Length, func(float64) error { return nil }, "5in"), "diameter", "propeller `diameters`")
+	space.Var(newAxis(&f.diameter, unit.Length, func(float64) error { return nil }, "5in"), "diameter",
+		"propeller `diameters`")
 	space.Var(newClasses(&f.classes, "249g"), "class", "weight classes")
 	mission := f.group("Mission")
-	mission.Var(newQuantity(&f.altitude, unit.Length.WithDefault("m"), unit.Range{Min: -500, Max: 11000}, "0m"), "altitude", "of the air")
+	mission.Var(newQuantity(&f.altitude, unit.Length.WithDefault("m"), unit.Range{Min: -500, Max: 11000}, "0m"),
+		"altitude", "of the air")
 	mission.Var(newNumber(&f.top, 1, 1000, 200), "top", "length of a ranking")
 	mission.BoolVarP(&f.quiet, "quiet", "q", false, "say less")
 	mission.StringVarP(&f.name, "name", "n", "study", "of the study")
@@ -217,8 +219,10 @@ func TestPassedFlags(t *testing.T) {
 // What a sweep did is explained from its own flags, whatever they say of rankings
 // and runs.
 func TestExplainFromFlagsOfSweep(t *testing.T) {
-	writeFiles(t, map[string]string{"all.flags": "--name x\n--top 5\n--map kv,cells\n--figures size\n--dpi 100\n--front auw\n--merit auw:1:2kg:1kg\n" +
-		"--out x\n--force\n--format json\n--workers 2\n--quiet\n--resume\n--dry-run\n--max-time 1s\n--checkpoint-every 9s\n--shard 1/2\n"})
+	writeFiles(t, map[string]string{"all.flags": "--name x\n--top 5\n--map kv,cells\n--figures size\n--dpi " +
+		"100\n--front auw\n--merit auw:1:2kg:1kg\n" +
+		"--out x\n--force\n--format json\n--workers 2\n--quiet\n--resume\n--dry-run\n--max-time " +
+		"1s\n--checkpoint-every 9s\n--shard 1/2\n"})
 	if got, want := said(t, "explain", "@all.flags"), said(t, "explain", "--format", "json"); got != want {
 		t.Errorf("with the flags of a sweep explain prints\n%s", cmp.Diff(want, got))
 	}

@@ -134,7 +134,8 @@ func TestUnitsOfDefaults(t *testing.T) {
 				checked++
 				symbol := strings.TrimLeft(f.DefValue, "-0123456789.")
 				if symbol != q.kind.Default().Symbol && symbol != "%" {
-					t.Errorf("%s --%s: default %s, but a number alone is in %q", c.Name(), f.Name, f.DefValue, q.kind.Default().Symbol)
+					t.Errorf("%s --%s: default %s, but a number alone is in %q", c.Name(), f.Name, f.DefValue,
+						q.kind.Default().Symbol)
 				}
 			})
 		}
@@ -145,7 +146,8 @@ func TestUnitsOfDefaults(t *testing.T) {
 }
 
 // small makes any sweep quick, whatever stood before it.
-var small = []string{"--diameter", "4in,5in", "--pitch-ratio", "0.7", "--blades", "2", "--stator", "1404,2207", "--kv", "1350,1750",
+var small = []string{"--diameter", "4in,5in", "--pitch-ratio", "0.7", "--blades", "2", "--stator", "1404,2207", "--kv",
+	"1350,1750",
 	"--cells", "4,6", "--capacity", "650,1050mAh", "--figures", "none", "--quiet"}
 
 // The examples of the doc comment and of every help are run as they stand there,
@@ -221,7 +223,8 @@ func examples(t *testing.T, text string) [][]string {
 	var all [][]string
 	text = regexp.MustCompile(`\\\n *`).ReplaceAllString(text, " ")
 	for line := range strings.Lines(text) {
-		if !strings.HasPrefix(line, "\trotorsieve ") && !strings.HasPrefix(line, "  rotorsieve ") || strings.Contains(line, "COMMAND") {
+		if !strings.HasPrefix(line, "\trotorsieve ") && !strings.HasPrefix(line, "  rotorsieve ") ||
+			strings.Contains(line, "COMMAND") {
 			continue
 		}
 		line, _, _ = strings.Cut(line, " | ")
@@ -256,9 +259,11 @@ func globbed(t *testing.T, args []string) []string {
 
 // A help that cannot be written ends with an error, as a full disk would have it.
 func TestHelpWriteFails(t *testing.T) {
-	for _, args := range [][]string{{"help"}, {"help", "units"}, {"man"}, {"metrics"}, {"version"}, {"completion", "bash"}} {
+	for _, args := range [][]string{{"help"}, {"help", "units"}, {"man"}, {"metrics"}, {"version"},
+		{"completion", "bash"}} {
 		var stderr bytes.Buffer
-		if status := run(context.Background(), args, closed{}, &stderr); status != 2 || !strings.Contains(stderr.String(), io.ErrClosedPipe.Error()) {
+		if status := run(context.Background(), args, closed{}, &stderr); status != 2 ||
+			!strings.Contains(stderr.String(), io.ErrClosedPipe.Error()) {
 			t.Errorf("%v: status %d, %s", args, status, stderr.String())
 		}
 	}

@@ -15,6 +15,7 @@ import (
 	"strings"
 	"testing"
 	"unicode"
+	"unicode/utf8"
 )
 
 // root is the module's, from this package.
@@ -23,6 +24,7 @@ const root = "../.."
 // written is a file of the program, tests aside.
 type written struct {
 	path  string // below the root, with slashes
+	text  string
 	lines int
 	tree  *ast.File
 }
@@ -52,7 +54,7 @@ func sources(t *testing.T) []written {
 			return err
 		}
 		below, err := filepath.Rel(root, p)
-		out = append(out, written{filepath.ToSlash(below), bytes.Count(text, []byte("\n")), tree})
+		out = append(out, written{filepath.ToSlash(below), string(text), bytes.Count(text, []byte("\n")), tree})
 		return err
 	})
 	if err != nil {
@@ -86,7 +88,8 @@ var floors = [][]string{
 	{"sweep"},
 	{"model/bench"}, // fits whole models to measurements
 	{"model"},
-	{"model/air", "model/basis", "model/field", "model/flight", "model/formula", "model/frame", "model/motor", "model/pack",
+	{"model/air", "model/basis", "model/field", "model/flight", "model/formula", "model/frame", "model/motor",
+		"model/pack",
 		"model/record", "model/root", "model/rotor", "model/table", "model/unit"},
 }
 
@@ -103,6 +106,19 @@ func floor(pkg string) (at int, tree string) {
 	return at, tree
 }
 
+// A line is read at once: up to 120 columns, a tab for four.
+func TestLinesAreShort(t *testing.T) {
+	t.Parallel()
+	const most = 120
+	for _, f := range sources(t) {
+		for n, line := range strings.Split(f.text, "\n") {
+			if wide := utf8.RuneCountInString(line) + 3*strings.Count(line, "\t"); wide > most {
+				t.Errorf("%s:%d: %d columns, want up to %d", f.path, n+1, wide, most)
+			}
+		}
+	}
+}
+
 // Imports run one way: cmd -> report and its rooms -> sweep -> model -> its parts.
 func TestImportsRunDown(t *testing.T) {
 	t.Parallel()
@@ -112,7 +128,8 @@ func TestImportsRunDown(t *testing.T) {
 		imports []string
 		why     string
 	}{
-		{"report/chart", []string{"rotorsieve/sweep", "rotorsieve/model", "rotorsieve/report"}, "drawing knows nothing of studies"},
+		{"report/chart", []string{"rotorsieve/sweep", "rotorsieve/model", "rotorsieve/report"},
+			"drawing knows nothing of studies"},
 		{"model", []string{"rotorsieve/sweep", "rotorsieve/report"}, "a craft knows nothing of grids"},
 		{"model", []string{"os", "flag", "github.com/spf13"}, "physics reads no files, environment or flags"},
 		{"sweep", []string{"rotorsieve/report", "rotorsieve/cmd", "flag", "github.com/spf13"},

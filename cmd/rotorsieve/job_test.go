@@ -100,7 +100,8 @@ func (all jobSchemas) check(s *jobSchema, v any, at string) (faults []string) {
 		text, ok := v.(string)
 		if !ok {
 			fault("%v is no text", v)
-		} else if s.Description != "" && !regexp.MustCompile(`\b`+regexp.QuoteMeta(text)+`\b`).MatchString(s.Description) {
+		} else if s.Description != "" && !regexp.MustCompile(`\b`+regexp.QuoteMeta(text)+`\b`).
+			MatchString(s.Description) {
 			fault("%q is no value that is listed", text)
 		}
 	case "boolean":
@@ -234,7 +235,8 @@ func TestJobRunsTheProgram(t *testing.T) {
 					return r.Action
 				}
 			}
-			if x := r.OnExitCodes; x != nil && x.ContainerName == run.Name && x.Operator == "In" && slices.Contains(x.Values, status) {
+			if x := r.OnExitCodes; x != nil && x.ContainerName == run.Name && x.Operator == "In" &&
+				slices.Contains(x.Values, status) {
 				return r.Action
 			}
 		}
@@ -276,7 +278,8 @@ func TestJobRunsTheProgram(t *testing.T) {
 	}
 	args := slices.Clone(run.Args)
 	for i := range args {
-		args[i] = os.Expand(strings.NewReplacer("$(", "${", ")", "}").Replace(args[i]), func(name string) string { return env[name] })
+		args[i] = os.Expand(strings.NewReplacer("$(", "${", ")", "}").Replace(args[i]),
+			func(name string) string { return env[name] })
 		args[i] = strings.Replace(args[i], "@/configs/", "@../../configs/", 1)
 	}
 	s := newStudyFlags("sweep", sweepDefaults)
@@ -291,7 +294,8 @@ func TestJobRunsTheProgram(t *testing.T) {
 		t.Fatalf("%q: %v", args, err)
 	}
 	if args[0] != "sweep" || o.workers != 4 || o.place.K != 16 || o.place.Of != spec.Completions || !o.resume ||
-		len(run.VolumeMounts) != 1 || run.VolumeMounts[0].ReadOnly || o.out != run.VolumeMounts[0].MountPath+"/shard-15" {
+		len(run.VolumeMounts) != 1 || run.VolumeMounts[0].ReadOnly ||
+		o.out != run.VolumeMounts[0].MountPath+"/shard-15" {
 		t.Errorf("%q: %d workers, share %v, into %s of %+v", args, o.workers, o.place, o.out, run.VolumeMounts)
 	}
 }

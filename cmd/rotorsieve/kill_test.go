@@ -102,7 +102,8 @@ func TestKilled(t *testing.T) {
 				t.Fatalf("%v: %s", err, out)
 			}
 		}
-		for _, name := range []string{"review.xlsx", "ranking.csv", "effective.flags", "figures/size.png", "figures/diameter-kv.png"} {
+		for _, name := range []string{"review.xlsx", "ranking.csv", "effective.flags", "figures/size.png",
+			"figures/diameter-kv.png"} {
 			same(t, filepath.Join(dir, "whole", name), filepath.Join(dir, into, name))
 		}
 		if _, err := os.Stat(filepath.Join(dir, into, checkpointName)); err != nil {
@@ -118,7 +119,8 @@ func TestInterrupted(t *testing.T) {
 	bin := binary(t)
 	dir := t.TempDir()
 	for _, sig := range []os.Signal{os.Interrupt, syscall.SIGTERM} {
-		args := append(append([]string{}, tortured...), "--capacity", "450:1450:1mAh", "--out", fmt.Sprint("at-", sig), "--checkpoint-every", "1h")
+		args := append(append([]string{}, tortured...), "--capacity", "450:1450:1mAh", "--out", fmt.Sprint("at-", sig),
+			"--checkpoint-every", "1h")
 		c, out := start(t, bin, dir, args...)
 		if err := c.Start(); err != nil {
 			t.Fatal(err)
@@ -160,7 +162,8 @@ func TestBadPlaces(t *testing.T) {
 		for _, how := range []string{"--resume", "--force"} {
 			second, text := start(t, bin, dir, append(long, "--out", "held", how)...)
 			err := second.Run()
-			if code := second.ProcessState.ExitCode(); code != 2 || !strings.Contains(text.String(), "another run is writing there") {
+			if code := second.ProcessState.ExitCode(); code != 2 || !strings.Contains(text.String(),
+				"another run is writing there") {
 				t.Errorf("%s: status %d, %v: %s", how, code, err, text)
 			}
 		}
@@ -181,10 +184,12 @@ func TestBadPlaces(t *testing.T) {
 			t.Fatalf("%v: %s", err, out)
 		}
 		// prlimit is not everywhere, but a shell is.
-		limited := exec.Command("sh", append([]string{"-c", `ulimit -f 8; exec "$@"`, "sh", bin}, append(long, "--out", "full", "--resume")...)...)
+		limited := exec.Command("sh", append([]string{"-c", `ulimit -f 8; exec "$@"`, "sh", bin},
+			append(long, "--out", "full", "--resume")...)...)
 		limited.Dir = dir
 		text, err := limited.CombinedOutput()
-		if code := limited.ProcessState.ExitCode(); code != 2 || !strings.Contains(string(text), "cannot be written") || strings.Count(string(text), "\n") != 1 {
+		if code := limited.ProcessState.ExitCode(); code != 2 || !strings.Contains(string(text), "cannot be written") ||
+			strings.Count(string(text), "\n") != 1 {
 			t.Errorf("status %d, %v: %s", code, err, text)
 		}
 		after, err := os.ReadFile(filepath.Join(dir, "full", checkpointName))
@@ -207,7 +212,8 @@ func TestBadPlaces(t *testing.T) {
 			runtime.Gosched()
 		}
 		err := c.Wait()
-		if code := c.ProcessState.ExitCode(); code != 2 || !strings.Contains(out.String(), "vanished/checkpoint cannot be written") {
+		if code := c.ProcessState.ExitCode(); code != 2 || !strings.Contains(out.String(),
+			"vanished/checkpoint cannot be written") {
 			t.Errorf("status %d, %v: %s", code, err, out)
 		}
 	})
@@ -230,7 +236,8 @@ func TestBadPlaces(t *testing.T) {
 			c.SysProcAttr = &syscall.SysProcAttr{Credential: &syscall.Credential{Uid: 65534, Gid: 65534}}
 		}
 		err := c.Run()
-		if code := c.ProcessState.ExitCode(); code != 2 || !strings.Contains(out.String(), "cannot be written: permission denied") {
+		if code := c.ProcessState.ExitCode(); code != 2 || !strings.Contains(out.String(),
+			"cannot be written: permission denied") {
 			t.Errorf("status %d, %v: %s", code, err, out)
 		}
 	})

@@ -145,7 +145,8 @@ func reference(parts []likePart, assume model.Assumptions) (model.Reference, err
 	case auw > 0 && sized:
 		r.DiskLoading = model.DiskLoading(auw, diameter)
 	case auw > 0 || sized:
-		return r, errors.New("a weight alone or a diameter alone says nothing to compare, want auw and diameter together")
+		return r, errors.New("a weight alone or a diameter alone says nothing to compare, want auw and diameter " +
+			"together")
 	}
 	for _, p := range parts {
 		if p.axis == nil && r.Of(p.metric) != nil {

@@ -135,6 +135,7 @@ func (p *page) prose(text string) {
 
 // roff keeps a text from being read as roff. Signs of flags are those that can
 // be typed, not hyphens.
-var roffSigns = strings.NewReplacer(`\`, `\e`, "-", `\-`, "'", `\(aq`, "`", `\(ga`, "^", `\(ha`, "~", `\(ti`, "°", `\(de`, "·", `\(pc`, "²", `\(S2`, "³", `\(S3`)
+var roffSigns = strings.NewReplacer(`\`, `\e`, "-", `\-`, "'", `\(aq`, "`", `\(ga`, "^", `\(ha`, "~", `\(ti`, "°",
+	`\(de`, "·", `\(pc`, "²", `\(S2`, "³", `\(S3`)
 
 func roff(text string) string { return roffSigns.Replace(text) }

@@ -77,7 +77,8 @@ func TestManPageFormats(t *testing.T) {
 	if err := c.Run(); err != nil || complaints.Len() > 0 {
 		t.Fatalf("%v\n%s", err, complaints.String())
 	}
-	for _, want := range []string{"--diameter VALUES\n", "hover-time>=6min", "rotorsieve sweep --class 249g\n", "EXIT STATUS", "disk-loading=7.5g/in2, "} {
+	for _, want := range []string{"--diameter VALUES\n", "hover-time>=6min", "rotorsieve sweep --class 249g\n",
+		"EXIT STATUS", "disk-loading=7.5g/in2, "} {
 		if !strings.Contains(out.String(), want) {
 			t.Errorf("the page does not show %q", want)
 		}

@@ -23,12 +23,14 @@ func TestEffectivePaths(t *testing.T) {
 	args := func(more ...string) []string {
 		return append(append([]string{"sweep", "--quiet", "--figures=none"}, small[:len(small):len(small)]...), more...)
 	}
-	said(t, args("--rotor-points", "bench.csv", "--measured", "data/records.csv,data/motors.csv", "--out", "out/first")...)
+	said(t, args("--rotor-points", "bench.csv", "--measured", "data/records.csv,data/motors.csv", "--out",
+		"out/first")...)
 	text, err := os.ReadFile("out/first/effective.flags")
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, line := range []string{"--rotor-points=../../bench.csv\n", "--measured=../../data/records.csv\n", "--measured=../../data/motors.csv\n"} {
+	for _, line := range []string{"--rotor-points=../../bench.csv\n", "--measured=../../data/records.csv\n",
+		"--measured=../../data/motors.csv\n"} {
 		if !strings.Contains(string(text), "\n"+line) {
 			t.Errorf("no %q in\n%s", line, text)
 		}
@@ -76,7 +78,8 @@ func TestEffectivePaths(t *testing.T) {
 	for _, file := range []string{"old", "own"} {
 		said(t, args("@configs/"+file+".flags", "--out", "out/"+file)...)
 	}
-	fails(t, args("--measured=../data/records.csv"), "--measured ../data/records.csv: no such file or directory, want a CSV of records")
+	fails(t, args("--measured=../data/records.csv"), "--measured ../data/records.csv: no such file or directory, "+
+		"want a CSV of records")
 }
 
 // A lock can be taken by whoever shares the folder, as far as the umask lets them.

@@ -35,7 +35,8 @@ type evidenceFlags struct {
 func (e *evidenceFlags) declare(f *pflag.FlagSet, effect string) {
 	f.Var(newFile(&e.points), "rotor-points", pointsUsage+"; "+effect)
 	f.Var(newFiles(&e.records), "measured", recordsUsage+
-		"; they correct those parts and, less with distance, their neighbours; KV is on the label's scale, of which the "+
+		"; they correct those parts and, less with distance, their neighbours; KV is on the label's scale, of which "+
+		"the "+
 		"model takes 0.86 under load; may be repeated")
 }
 
@@ -97,7 +98,8 @@ func (e *evidenceFlags) evidence() (*model.Evidence, error) {
 		return nil, err
 	}
 	if n := model.Measurements(specimens, records); n >= manyMeasured && e.told != nil {
-		fmt.Fprintf(e.told, "rotorsieve: fitting propellers to %d measurements takes about %s; a mean at each speed would tell as much\n",
+		fmt.Fprintf(e.told, "rotorsieve: fitting propellers to %d measurements takes about %s; a mean at each speed "+
+			"would tell as much\n",
 			n, spell(time.Duration(n)*perMeasurement))
 	}
 	return model.NewEvidence(specimens, records)
@@ -156,6 +158,8 @@ func recordsText() string {
 		said = append(said, fmt.Sprintf("%s, key %s: %s", kind, record.ExampleKey(kind), strings.Join(names, ", ")))
 	}
 	return record.Header + " (of one standard deviation, in the unit of the value or as 3 %); kinds are " +
-		strings.Join(said, "; ") + ". KV is on the scale of the label: under load the model takes 0.86 of it. Chopping is a " +
-		"factor on the model's loss at the pulse rate of the stand's controller; a craft of another rate takes it on its own loss"
+		strings.Join(said, "; ") + ". KV is on the scale of the label: under load the model takes 0.86 of it. " +
+		"Chopping is a " +
+		"factor on the model's loss at the pulse rate of the stand's controller; a craft of another rate takes it on " +
+		"its own loss"
 }

@@ -67,7 +67,8 @@ func pace(at sweep.Progress) string {
 		return texts.Grouped(at.Feasible) + " feasible"
 	}
 	left := time.Duration(float64(at.Total-at.Done) / rate * float64(time.Second))
-	return fmt.Sprintf("%s feasible, %s designs/s, %s left", texts.Grouped(at.Feasible), texts.Grouped(threeDigits(rate)), spell(left))
+	return fmt.Sprintf("%s feasible, %s designs/s, %s left", texts.Grouped(at.Feasible),
+		texts.Grouped(threeDigits(rate)), spell(left))
 }
 
 // threeDigits rounds a positive number to three significant digits.
@@ -100,5 +101,6 @@ func (p *progress) end() {
 	if at.Fresh < at.Done {
 		now, feasible = ", "+texts.Grouped(at.Fresh)+" of them now", "of these feasible"
 	}
-	fmt.Fprintf(p.w, "%s: %s%s designs judged%s in %s, %s %s\n", p.what, texts.Grouped(at.Done), of, now, spell(at.Elapsed), texts.Grouped(at.Feasible), feasible)
+	fmt.Fprintf(p.w, "%s: %s%s designs judged%s in %s, %s %s\n", p.what, texts.Grouped(at.Done), of, now,
+		spell(at.Elapsed), texts.Grouped(at.Feasible), feasible)
 }

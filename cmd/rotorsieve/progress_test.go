@@ -15,10 +15,12 @@ func TestPace(t *testing.T) {
 	}{
 		{sweep.Progress{Total: 100}, "0 feasible"},
 		{sweep.Progress{Total: 100, Elapsed: time.Second}, "0 feasible"},
-		{sweep.Progress{Done: 12_345_678, Total: 50_000_000, Fresh: 12_345_678, Feasible: 1234, Elapsed: 5 * time.Second},
+		{sweep.Progress{Done: 12_345_678, Total: 50_000_000, Fresh: 12_345_678, Feasible: 1234,
+			Elapsed: 5 * time.Second},
 			"1,234 feasible, 2,470,000 designs/s, 15 s left"},
 		// What was judged before says nothing of the speed.
-		{sweep.Progress{Done: 9_000, Total: 10_000, Fresh: 100, Elapsed: 10 * time.Second}, "0 feasible, 10 designs/s, 2 min left"},
+		{sweep.Progress{Done: 9_000, Total: 10_000, Fresh: 100, Elapsed: 10 * time.Second},
+			"0 feasible, 10 designs/s, 2 min left"},
 	} {
 		if got := pace(c.at); got != c.want {
 			t.Errorf("%+v: %s, want %s", c.at, got, c.want)
@@ -27,7 +29,8 @@ func TestPace(t *testing.T) {
 }
 
 func TestThreeDigits(t *testing.T) {
-	for v, want := range map[float64]uint64{0.4: 0, 7: 7, 999.6: 1000, 1234: 1230, 1235: 1240, 99_960: 100_000, 2.4691e6: 2_470_000} {
+	for v, want := range map[float64]uint64{0.4: 0, 7: 7, 999.6: 1000, 1234: 1230, 1235: 1240, 99_960: 100_000,
+		2.4691e6: 2_470_000} {
 		if got := threeDigits(v); got != want {
 			t.Errorf("%g: %d, want %d", v, got, want)
 		}

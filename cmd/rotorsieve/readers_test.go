@@ -74,8 +74,10 @@ func TestBoundedReaders(t *testing.T) {
 		{append(stand, "zero"), "--compare zero: is no regular file, want "},
 		{[]string{"sweep", "@zero"}, "flag file zero: is no regular file, want a file of flags"},
 		{[]string{"compare", "c", "folder"}, "c: run.json: is no regular file, want the record of a finished run"},
-		{[]string{"compare", "b", "folder"}, "b: run.json: more than 67108864 bytes, want the record of a finished run"},
-		{[]string{"sweep", "--out", "c", "--class", "250g"}, "--out c: run.json there is a link or a device, want it removed, or another folder"},
+		{[]string{"compare", "b", "folder"}, "b: run.json: more than 67108864 bytes, want the record of a finished " +
+			"run"},
+		{[]string{"sweep", "--out", "c", "--class", "250g"}, "--out c: run.json there is a link or a device, want it " +
+			"removed, or another folder"},
 		{with("--blade", "sparse.csv"), "--blade sparse.csv: more than 16777216 bytes, want a CSV of r/R, c/R, beta"},
 		{with("--measured", "sparse.csv"), "--measured sparse.csv: more than 16777216 bytes, want a CSV of records"},
 		{[]string{"sweep", "@sparse.flags"}, "flag file sparse.flags: more than 1048576 bytes, want a file of flags"},
@@ -84,7 +86,8 @@ func TestBoundedReaders(t *testing.T) {
 		{with("--blade", "blade.csv"), `blade.csv:2: "xxx`},
 		{with("--rotor-points", "points.csv"), `points.csv:2: rpm "xxx`},
 		{with("--rotor-points", "columns.csv"), "columns.csv:1: 301 fields; want up to 256"},
-		{with("--rotor-points", "speeds.csv"), "speeds.csv:3: thrust of 7 N at 12000 rpm, but thrust of 3.5 N at 12000 rpm at speeds.csv:2"},
+		{with("--rotor-points", "speeds.csv"), "speeds.csv:3: thrust of 7 N at 12000 rpm, but thrust of 3.5 N at " +
+			"12000 rpm at speeds.csv:2"},
 		{with("--measured", "records.csv"), `records.csv:2: kind "xxx`},
 		{append(stand, "stand.csv"), `stand.csv:2: rpm "xxx`},
 		{[]string{"sweep", "@line.flags"}, "line.flags:1: a line of 131080 bytes, want up to 131072"},

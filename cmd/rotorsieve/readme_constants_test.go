@@ -46,7 +46,8 @@ func TestReadmeStatesConstants(t *testing.T) {
 		of("the motor constant Km of the stator (%s)", spread("Km scale")),
 		of("(x to %s; the same stands)", spread("x")),
 		of("(c to %s, the pulse rate of the stands to %s; the same stands)", spread("c"), spread("f stand")),
-		of("%g V over the switches at the rating (common practice) and %g V over leads and joints (the same stands), %s each",
+		of("%g V over the switches at the rating (common practice) and %g V over leads and joints (the same stands), "+
+			"%s each",
 			value("ESC drop"), value("leads drop"), spread("leads drop")),
 		of("an edge of %g ns (%s), %g W of logic (%s; common practice)", 1e9*value("ESC edge"), spread("ESC edge"),
 			value("ESC idle"), spread("ESC idle")),

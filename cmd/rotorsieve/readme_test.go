@@ -39,7 +39,8 @@ func readme(t *testing.T) string {
 func TestReadmeNamesTheFlags(t *testing.T) {
 	said := map[string]bool{}
 	for line := range strings.Lines(readme(t)) {
-		if !strings.HasPrefix(line, "| design") && !strings.HasPrefix(line, "| mission") && !strings.HasPrefix(line, "| assumptions") &&
+		if !strings.HasPrefix(line, "| design") && !strings.HasPrefix(line, "| mission") && !strings.HasPrefix(line,
+			"| assumptions") &&
 			!strings.HasPrefix(line, "| output") && !strings.HasPrefix(line, "| run") {
 			continue
 		}
@@ -73,7 +74,9 @@ func describeByName(t *testing.T, name string) *manual {
 // Files and folders that README.md names are there.
 func TestReadmeNamesFiles(t *testing.T) {
 	found := 0
-	for _, m := range regexp.MustCompile("`((?:configs/)?[a-z-]+\\.(?:flags|sbatch|json|png|md))`|\\]\\(([^)#:]+)\\)").FindAllStringSubmatch(readme(t), -1) {
+	for _, m := range regexp.MustCompile(
+		"`((?:configs/)?[a-z-]+\\.(?:flags|sbatch|json|png|md))`|\\]\\(([^)#:]+)\\)").FindAllStringSubmatch(readme(t),
+		-1) {
 		name := m[1] + m[2]
 		if made[filepath.Base(name)] {
 			continue
@@ -93,7 +96,8 @@ func TestReadmeNamesFiles(t *testing.T) {
 }
 
 // made are files that a run makes.
-var made = map[string]bool{finding.RecordName: true, finding.FlagsName: true, "size.png": true, "front.png": true, "classes.png": true, "mass.png": true,
+var made = map[string]bool{finding.RecordName: true, finding.FlagsName: true, "size.png": true, "front.png": true,
+	"classes.png": true, "mass.png": true,
 	"envelope.png": true, "rotor.png": true, "why-not.png": true, "diameter-kv.png": true, "diameter-payload.png": true}
 
 // answered is what the record of a run says of its best designs, in SI units.
@@ -119,7 +123,8 @@ type answer struct {
 func ask(t *testing.T, name string, args ...string) *answered {
 	t.Helper()
 	dir := filepath.Join(t.TempDir(), "out")
-	said(t, append([]string{"sweep", "@../../configs/" + name + ".flags", "--out", dir, "--figures", "none", "--quiet"}, args...)...)
+	said(t, append([]string{"sweep", "@../../configs/" + name + ".flags", "--out", dir, "--figures", "none", "--quiet"},
+		args...)...)
 	b, err := os.ReadFile(filepath.Join(dir, finding.RecordName))
 	if err != nil {
 		t.Fatal(err)
@@ -151,7 +156,8 @@ func significant(v float64, digits int) string {
 func (a *answer) craft() string {
 	v := func(d *sweep.AxisDef) float64 { return a.Inputs[d.Name].Value }
 	const inch = 0.0254
-	return fmt.Sprintf("%.4g×%.4g×%g, %04g KV %g, %gS %.4g mAh", v(sweep.Diameter)/inch, v(sweep.Pitch)/inch, v(sweep.Blades),
+	return fmt.Sprintf("%.4g×%.4g×%g, %04g KV %g, %gS %.4g mAh", v(sweep.Diameter)/inch, v(sweep.Pitch)/inch,
+		v(sweep.Blades),
 		v(sweep.Stator), v(sweep.KV), v(sweep.Cells), v(sweep.Capacity)/3.6)
 }
 
@@ -174,7 +180,8 @@ func TestAnswers(t *testing.T) {
 			return
 		}
 		if !strings.Contains(readme(t), "<!-- "+name+":begin -->\n"+text+"<!-- "+name+":end -->") {
-			t.Errorf("README.md differs from what %s finds; go test ./cmd/rotorsieve -run TestAnswers -answers write makes it\n%s", name, text)
+			t.Errorf("README.md differs from what %s finds; go test ./cmd/rotorsieve -run TestAnswers -answers write "+
+				"makes it\n%s", name, text)
 		}
 	}
 
@@ -195,7 +202,8 @@ func TestAnswers(t *testing.T) {
 
 	bare, laden := ask(t, "quarter-kilo", "--payload", "0g"), ask(t, "quarter-kilo", "--payload", "25g")
 	var b strings.Builder
-	b.WriteString("| propeller | bare: AUW, hover, T/W, disk loading | merit | with 25 g: hover, T/W | merit |\n|---|---|---|---|---|\n")
+	b.WriteString("| propeller | bare: AUW, hover, T/W, disk loading | merit | with 25 g: hover, T/W | merit " +
+		"|\n|---|---|---|---|---|\n")
 	best := func(a *answered) float64 { return a.Result.Classes[0].Best.Merit }
 	mark := func(v, most float64) string {
 		if v == most {
@@ -209,9 +217,11 @@ func TestAnswers(t *testing.T) {
 	}
 	for _, l := range bare.Result.Classes[0].Leaders {
 		fmt.Fprintf(&b, "| %.3g in | %s g, %s min, %s, %s g/in² | %s |", l.Diameter.Value/0.0254,
-			l.in(t, "auw", 3), l.in(t, "hover-time", 3), l.in(t, "thrust-to-weight", 2), l.in(t, "disk-loading", 2), mark(l.Merit, best(bare)))
+			l.in(t, "auw", 3), l.in(t, "hover-time", 3), l.in(t, "thrust-to-weight", 2), l.in(t, "disk-loading", 2),
+			mark(l.Merit, best(bare)))
 		if w, ok := with[l.Diameter.Value]; ok {
-			fmt.Fprintf(&b, " %s min, %s | %s |\n", w.in(t, "hover-time", 3), w.in(t, "thrust-to-weight", 2), mark(w.Merit, best(laden)))
+			fmt.Fprintf(&b, " %s min, %s | %s |\n", w.in(t, "hover-time", 3), w.in(t, "thrust-to-weight", 2),
+				mark(w.Merit, best(laden)))
 		} else {
 			b.WriteString(" none feasible | |\n")
 		}
@@ -225,25 +235,31 @@ func TestAnswers(t *testing.T) {
 		metrics []string // in a column each
 	}{
 		{"four-classes", 1.225, "hover, min | T/W | top, m/s", []string{"hover-time", "thrust-to-weight", "top-speed"}},
-		{"four-classes-high", 0.9091, "hover, min | T/W | top, m/s", []string{"hover-time", "thrust-to-weight", "top-speed"}},
-		{"racing-five", 1.225, "T/W | top, m/s | to thrust, ms | pack load, %", []string{"thrust-to-weight", "top-speed", "thrust-response-time", "pack-load"}},
-		{"long-cruiser", 1.225, "hover, min | range, km | at, m/s | longest flight, min", []string{"hover-time", "range", "best-range-speed", "cruise-time"}},
+		{"four-classes-high", 0.9091, "hover, min | T/W | top, m/s", []string{"hover-time", "thrust-to-weight",
+			"top-speed"}},
+		{"racing-five", 1.225, "T/W | top, m/s | to thrust, ms | pack load, %",
+			[]string{"thrust-to-weight", "top-speed", "thrust-response-time", "pack-load"}},
+		{"long-cruiser", 1.225, "hover, min | range, km | at, m/s | longest flight, min",
+			[]string{"hover-time", "range", "best-range-speed", "cruise-time"}},
 	} {
 		var b strings.Builder
-		fmt.Fprintf(&b, "| class | best | AUW, g | %s | g/in² | hover W (ideal) |\n|---|---|%s\n", s.heads, strings.Repeat("---|", len(s.metrics)+3))
+		fmt.Fprintf(&b, "| class | best | AUW, g | %s | g/in² | hover W (ideal) |\n|---|---|%s\n", s.heads,
+			strings.Repeat("---|", len(s.metrics)+3))
 		for _, c := range ask(t, s.name).Result.Classes {
 			a := &c.Best
 			fmt.Fprintf(&b, "| %s | %s | %s |", c.Class, a.craft(), a.in(t, "auw", 3))
 			for _, m := range s.metrics {
 				fmt.Fprintf(&b, " %s |", a.in(t, m, 3))
 			}
-			fmt.Fprintf(&b, " %s | %s (%s) |\n", a.in(t, "disk-loading", 2), a.in(t, "hover-power", 3), significant(a.ideal(s.rho), 3))
+			fmt.Fprintf(&b, " %s | %s (%s) |\n", a.in(t, "disk-loading", 2), a.in(t, "hover-power", 3),
+				significant(a.ideal(s.rho), 3))
 		}
 		table(s.name, b.String())
 	}
 
 	b.Reset()
-	b.WriteString("| camera | within 800 g | hover, min | T/W | within 1.2 kg | hover, min | T/W |\n|---|---|---|---|---|---|---|\n")
+	b.WriteString("| camera | within 800 g | hover, min | T/W | within 1.2 kg | hover, min | T/W " +
+		"|\n|---|---|---|---|---|---|---|\n")
 	carrier := ask(t, "camera-carrier").Result.Classes
 	if len(carrier) != 2 || len(carrier[0].ByPayload) != len(carrier[1].ByPayload) {
 		t.Fatalf("camera-carrier has %d classes", len(carrier))

@@ -57,8 +57,10 @@ func newRotorFlags(command, effect string) *rotorFlags {
 	f.Var(newQuantity(&r.diameter, unit.Length, bound(model.DiameterBound), "5in"), "diameter", "of the propeller")
 	f.Var(newQuantity(&r.pitch, unit.Length, unit.Range{Min: 0.001, Max: 1}, "4in"), "pitch", "of the generic blade")
 	f.Var(newQuantity(&r.blades, unit.Count, bound(model.BladesBound), "2"), "blades", "of the propeller")
-	f.Var(newQuantity(&r.chord, unit.Ratio, unit.Range{Min: 0, Max: model.ChordBound.Max}, "0"), "chord", "of the generic blade at 75 % radius over the radius; 0 takes the usual chord of the diameter")
-	f.Var(newFile(&r.blade), "blade", "CSV of your own blade, columns r/R, c/R, beta in degrees, in place of pitch and chord")
+	f.Var(newQuantity(&r.chord, unit.Ratio, unit.Range{Min: 0, Max: model.ChordBound.Max}, "0"), "chord",
+		"of the generic blade at 75 % radius over the radius; 0 takes the usual chord of the diameter")
+	f.Var(newFile(&r.blade), "blade", "CSV of your own blade, columns r/R, c/R, beta in degrees, in place of pitch "+
+		"and chord")
 	r.evidenceFlags.declare(f, effect)
 	f = r.group("Air")
 	f.Var(newAssumed("altitude", &r.altitude), "altitude", "above sea level")
@@ -95,7 +97,8 @@ func (r *rotorFlags) curves() (*curves, error) {
 		c.told.Blade = true
 	} else {
 		if q := r.pitch / r.diameter; !model.PitchRatioBound.Contains(q) {
-			return nil, fmt.Errorf("--pitch: %s on a diameter of %s is a ratio of %.3g, want %g to %g", sweep.Pitch.Text(r.pitch),
+			return nil, fmt.Errorf("--pitch: %s on a diameter of %s is a ratio of %.3g, want %g to %g",
+				sweep.Pitch.Text(r.pitch),
 				sweep.Diameter.Text(r.diameter), q, model.PitchRatioBound.Min, model.PitchRatioBound.Max)
 		}
 		g.Blade, err = rotor.Generic(r.diameter, r.pitch, int(r.blades), r.chord)
@@ -138,7 +141,8 @@ func (r *rotorFlags) correct(c *curves, g *rotor.Geometry) error {
 		if g.Correction, err = rotor.Calibrate(*g, c.measured.Air, c.measured.Static()); err != nil {
 			return model.SpecimenError(c.measured, err)
 		}
-		m := model.Measured{Diameter: g.Diameter, Pitch: c.measured.Pitch, Blades: g.Blades, Points: len(c.measured.Static())}
+		m := model.Measured{Diameter: g.Diameter, Pitch: c.measured.Pitch, Blades: g.Blades,
+			Points: len(c.measured.Static())}
 		c.notes = []string{"corrected: " + m.Said(g.Correction)}
 		return nil
 	}
@@ -247,7 +251,8 @@ func (r *rotorFlags) print(o *curveOptions, stdout, stderr io.Writer) error {
 		}
 	}
 	w := csv.NewWriter(stdout)
-	if err := w.Write([]string{"J", "rpm", "CT", "CP", "efficiency", "tip Mach", "Re at 75 % radius", "outside"}); err != nil {
+	if err := w.Write([]string{"J", "rpm", "CT", "CP", "efficiency", "tip Mach", "Re at 75 % radius",
+		"outside"}); err != nil {
 		return err
 	}
 	g := func(v float64) string { return strconv.FormatFloat(v, 'g', 8, 64) }
@@ -266,7 +271,8 @@ func (r *rotorFlags) print(o *curveOptions, stdout, stderr io.Writer) error {
 			if outside != "" {
 				marked++
 			}
-			if err := w.Write([]string{g(J), g(n * 60), g(CT), g(CP), eta, g(s.TipMach(n)), g(s.Reynolds(n)), outside}); err != nil {
+			if err := w.Write([]string{g(J), g(n * 60), g(CT), g(CP), eta, g(s.TipMach(n)), g(s.Reynolds(n)),
+				outside}); err != nil {
 				return err
 			}
 		}
@@ -276,7 +282,8 @@ func (r *rotorFlags) print(o *curveOptions, stdout, stderr io.Writer) error {
 		return err
 	}
 	if marked > 0 {
-		fmt.Fprintf(stderr, "rotorsieve: %d of %d points lie outside the validity of the model or beyond what was measured, "+
+		fmt.Fprintf(stderr, "rotorsieve: %d of %d points lie outside the validity of the model or beyond what was "+
+			"measured, "+
 			"as the column outside says\n", marked, len(o.speeds)*len(o.advances))
 	}
 	return nil

@@ -16,7 +16,8 @@ import (
 func TestRotorIsSmoothInSpeed(t *testing.T) {
 	for _, more := range [][]string{nil, {"--table"}} {
 		var out, log bytes.Buffer
-		args := append([]string{"rotor", "--diameter", "5in", "--pitch", "4.3in", "--blades", "3", "--rpm", "15400:43400:200", "--advance", "0"}, more...)
+		args := append([]string{"rotor", "--diameter", "5in", "--pitch", "4.3in", "--blades", "3", "--rpm",
+			"15400:43400:200", "--advance", "0"}, more...)
 		if status := run(context.Background(), args, &out, &log); status != 0 {
 			t.Fatalf("status %d: %s", status, &log)
 		}
@@ -34,7 +35,8 @@ func TestRotorIsSmoothInSpeed(t *testing.T) {
 		}
 		const rpm, CT, CP, mach = 1, 2, 3, 5
 		last := len(rows) - 1
-		if first, end := number(0, mach), number(last, mach); math.Abs(first-0.3) > 0.005 || math.Abs(end-0.85) > 0.005 {
+		if first, end := number(0, mach), number(last, mach); math.Abs(first-0.3) > 0.005 ||
+			math.Abs(end-0.85) > 0.005 {
 			t.Errorf("tip Mach %.3f to %.3f, want 0.3 to 0.85", first, end)
 		}
 		exponent := func(row, column int) float64 {
@@ -43,7 +45,8 @@ func TestRotorIsSmoothInSpeed(t *testing.T) {
 		for _, column := range []int{CT, CP} {
 			for i := 1; i < last; i++ {
 				if a, b := exponent(i-1, column), exponent(i, column); math.Abs(a-b) > 0.04 {
-					t.Errorf("%v: at %s rpm column %d grows to the power %.3f, then %.3f", more, rows[i][rpm], column, a, b)
+					t.Errorf("%v: at %s rpm column %d grows to the power %.3f, then %.3f", more, rows[i][rpm], column,
+						a, b)
 				}
 			}
 		}

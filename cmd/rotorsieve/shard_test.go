@@ -36,7 +36,8 @@ func TestParseShard(t *testing.T) {
 		{"auto/3", map[string]string{"JOB_COMPLETION_INDEX": "x"}, sweep.Shard{}, "want a number"},
 	} {
 		got, err := parseShard(c.text, func(name string) string { return c.env[name] })
-		if c.err == "" && (err != nil || got != c.want) || c.err != "" && (err == nil || !strings.Contains(err.Error(), c.err)) {
+		if c.err == "" && (err != nil || got != c.want) || c.err != "" &&
+			(err == nil || !strings.Contains(err.Error(), c.err)) {
 			t.Errorf("parseShard(%q) in %v = %v, %v; want %v, %q", c.text, c.env, got, err, c.want, c.err)
 		}
 	}

@@ -74,7 +74,8 @@ func newStandFlags() *standFlags {
 	f.Var(newQuantity(&s.stator, unit.Stator, unbounded, "2207"), "stator",
 		"of the motor, the trade's code DDHH: width and height in mm")
 	f.Var(newQuantity(&s.kv, unit.SpeedConstant, bound(model.KVBound), "1750"), "kv", "of the motor's label")
-	f.Var(newQuantity(&s.voltage, unit.Voltage, unit.Range{Min: 1, Max: 100}, "11.1V"), "voltage", "of the supply at rest")
+	f.Var(newQuantity(&s.voltage, unit.Voltage, unit.Range{Min: 1, Max: 100}, "11.1V"), "voltage",
+		"of the supply at rest")
 	f.Var(newQuantity(&s.resistance, unit.Resistance, unit.Range{Min: 0, Max: 10}, "0mohm"), "source-resistance",
 		"of the supply and its leads")
 	f.Var(newQuantityOr(usual, 0, &s.rating, unit.Current, unit.Range{Min: 1, Max: 500}, usual), "controller",
@@ -174,8 +175,9 @@ func (s *standFlags) rig() (r *bench.Rig, notes []string, err error) {
 		}
 		return nil, nil, err
 	}
-	r = &bench.Rig{Stand: flight.NewStand(m, &p, s.voltage, s.resistance), Rotor: c.Solver, Told: c.told, Use: s.use, RateKnown: s.origin("pulse-rate") != "default",
-		Diameter: s.diameter, Blades: int(s.blades), Chord: s.chord}
+	r = &bench.Rig{Stand: flight.NewStand(m, &p, s.voltage, s.resistance), Rotor: c.Solver, Told: c.told, Use: s.use,
+		RateKnown: s.origin("pulse-rate") != "default",
+		Diameter:  s.diameter, Blades: int(s.blades), Chord: s.chord}
 	if s.blade == "" {
 		r.Pitch = s.pitch
 	}

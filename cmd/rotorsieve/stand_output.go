@@ -153,7 +153,8 @@ func compareStand(r *bench.Rig, path string) (*finding.StandComparison, error) {
 func (o *standOutput) records(f *bench.Fit) error {
 	all := f.Records()
 	if len(all) == 0 {
-		return fmt.Errorf("%s: the rows say nothing that was not known before, want more of them, over more of the throttle",
+		return fmt.Errorf("%s: the rows say nothing that was not known before, want more of them, over more of the "+
+			"throttle",
 			o.compare)
 	}
 	if err := whole.Write(o.fit, func(w io.Writer) error { return record.Write(w, all) }); err != nil {

@@ -52,11 +52,13 @@ func unreached(r *bench.Rig, name string, text func(float64) string, of func(*fl
 	top, by := r.Top()
 	if least, _ := r.Speeds(); v < of(&top) {
 		if p, ok := r.AtSpeed(least); ok && v < of(&p) {
-			return fmt.Errorf("--%s: %s is below %s, the least that the rotor model covers", name, text(v), text(of(&p)))
+			return fmt.Errorf("--%s: %s is below %s, the least that the rotor model covers", name, text(v),
+				text(of(&p)))
 		}
 	}
 	if by != flight.ByDuty {
 		by = "the " + by
 	}
-	return fmt.Errorf("--%s: %s is above %s, the most that is reached, bounded by %s", name, text(v), text(of(&top)), by)
+	return fmt.Errorf("--%s: %s is above %s, the most that is reached, bounded by %s", name, text(v), text(of(&top)),
+		by)
 }

@@ -33,7 +33,8 @@ func newClasses(to *[]sweep.Class, defaults ...string) *list[sweep.Class] {
 				return c, err
 			}
 			if v < leastClass || v > mostClass {
-				return c, fmt.Errorf("%q: a limit of %s, want %s to %s", text, unit.Mass.Text(v), unit.Mass.Text(leastClass), unit.Mass.Text(mostClass))
+				return c, fmt.Errorf("%q: a limit of %s, want %s to %s", text, unit.Mass.Text(v),
+					unit.Mass.Text(leastClass), unit.Mass.Text(mostClass))
 			}
 			c.Label, c.Limit = withUnit(c.Label, unit.Mass), v
 			return c, nil
@@ -81,7 +82,8 @@ func parseRequirement(text string) (sweep.Requirement, error) {
 		name, bound, ok = strings.Cut(text, "<=")
 	}
 	if !ok {
-		return r, fmt.Errorf("%q: neither >= nor <=, want METRIC>=VALUE or METRIC<=VALUE, such as hover-time>=6min, in quotes on a command line", text)
+		return r, fmt.Errorf("%q: neither >= nor <=, want METRIC>=VALUE or METRIC<=VALUE, such as hover-time>=6min, "+
+			"in quotes on a command line", text)
 	}
 	var err error
 	if r.Metric, err = findSwept(name); err != nil {
@@ -113,7 +115,8 @@ func parseTerm(text string) (sweep.Term, error) {
 	var t sweep.Term
 	parts := strings.Split(text, ":")
 	if len(parts) != 4 {
-		return t, fmt.Errorf("%q: not four parts, want METRIC:WEIGHT:WORST:BEST, such as hover-time:0.4:4min:12min", text)
+		return t, fmt.Errorf("%q: not four parts, want METRIC:WEIGHT:WORST:BEST, such as hover-time:0.4:4min:12min",
+			text)
 	}
 	var err error
 	if t.Metric, err = findSwept(parts[0]); err != nil {
@@ -167,7 +170,8 @@ func parseMap(text string) (sweep.MapSpec, error) {
 	axes, metric, byMetric := strings.Cut(text, ":")
 	x, y, ok := strings.Cut(axes, ",")
 	if !ok || strings.Contains(y, ",") {
-		return m, fmt.Errorf("%q: not two axes, want AXIS,AXIS or AXIS,AXIS:METRIC, such as diameter,kv:hover-time", text)
+		return m, fmt.Errorf("%q: not two axes, want AXIS,AXIS or AXIS,AXIS:METRIC, such as diameter,kv:hover-time",
+			text)
 	}
 	var err error
 	if m.X, err = findAxis(x); err != nil {

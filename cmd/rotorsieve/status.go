@@ -24,11 +24,13 @@ var exitStatuses = []struct {
 }{
 	{exitDone, "done; a study of which no design is feasible is done as well"},
 	{exitUnkept, "explain: the design does not keep a requirement, or does not fly"},
-	{exitUnusable, "a flag, a file or a folder that cannot be used: one line on standard error says what is wrong, where, " +
+	{exitUnusable, "a flag, a file or a folder that cannot be used: one line on standard error says what is wrong, " +
+		"where, " +
 		"and what would be right, and nothing is written; or standard output cannot be written"},
 	{exitEarly, "ended early by a signal or --max-time: --resume goes on with a run or a shard; " +
 		"what else was interrupted begins anew"},
-	{exitAudit, "a self-audit failed: a bound by which designs are passed by did not hold; the results are written and marked, " +
+	{exitAudit, "a self-audit failed: a bound by which designs are passed by did not hold; the results are written " +
+		"and marked, " +
 		"and one line on standard error says what to report"},
 }
 

@@ -23,7 +23,8 @@ func TestStatuses(t *testing.T) {
 			if s.status != i {
 				t.Fatalf("status %d stands in place %d", s.status, i)
 			}
-			if !regexp.MustCompile(fmt.Sprintf(`\b%d:? %s`, s.status, regexp.QuoteMeta(words(s.meaning)))).MatchString(words(text)) {
+			if !regexp.MustCompile(fmt.Sprintf(`\b%d:? %s`, s.status,
+				regexp.QuoteMeta(words(s.meaning)))).MatchString(words(text)) {
 				t.Errorf("%s does not say what %d means: %s", where, s.status, s.meaning)
 			}
 		}

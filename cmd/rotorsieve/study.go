@@ -86,7 +86,8 @@ func newStudyFlags(command string, defaults axisDefaults) *studyFlags {
 	f = s.group("Mission")
 	f.Var(newClasses(&s.classes, "250g"), "class", "weight classes: limits on the all-up weight, as 249g or 249g=scout")
 	f.Var(newRequirements(&s.require), "require", "bounds on metrics, as hover-time>=6min; "+
-		"they replace the default bounds on the same metric; those on pack-load and voltage-margin bound level flight too")
+		"they replace the default bounds on the same metric; those on pack-load and voltage-margin bound level "+
+		"flight too")
 	var terms []string
 	for _, t := range sweep.DefaultMerit() {
 		terms = append(terms, termText(t))
@@ -113,7 +114,8 @@ func (s *studyFlags) output(f *pflag.FlagSet) {
 		"of the study, and of its folder (default: the first flag file's, or study)")
 	f.Var(newNumber(&s.top, 1, 1e6, 200), "top", "designs in each ranking, 1 to 1000000")
 	f.Var(newMaps(&s.maps, allMaps), "map",
-		"the best design over two axes, AXIS,AXIS or AXIS,AXIS:METRIC; may be repeated; all for every pair of swept axes")
+		"the best design over two axes, AXIS,AXIS or AXIS,AXIS:METRIC; may be repeated; all for every pair of swept "+
+			"axes")
 	figures := newFigures(&s.figures, allFigures)
 	figures.more = s.pictures
 	f.Var(figures, "figures", "pictures by name, all for the usual ones, or none")

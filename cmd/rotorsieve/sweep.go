@@ -179,10 +179,14 @@ func (o *sweepOptions) declare(output, f *pflag.FlagSet) {
 	f.BoolVar(&o.dry, "dry-run", false, "print what would be run, with its time and memory, and run and write nothing")
 	f.Var(newNumber(&o.workers, 0, 4096, 0), "workers", "processors to use; 0 for all")
 	f.BoolVar(&o.quiet, "quiet", false, "no progress")
-	f.BoolVar(&o.resume, "resume", false, "go on with an unfinished run in that folder, or begin one; of a finished one write again what is missing or was changed")
-	f.Var(newQuantity(&o.every, unit.Time.WithDefault("s"), unit.Range{Min: 0.001, Max: 1e6}, "30s"), "checkpoint-every", "time between checkpoints: what a crash can lose")
-	f.Var(newQuantity(&o.maxTime, unit.Time.WithDefault("s"), unit.Range{Min: 0, Max: 1e8}, "0s"), "max-time", "end after this time with a report of what is done; 0 for never")
-	f.Var(newWords(&o.shard, "share"), "shard", "run the K-th of N equal shares, K/N; auto or auto/N takes K from a Slurm job array or a Kubernetes indexed job")
+	f.BoolVar(&o.resume, "resume", false, "go on with an unfinished run in that folder, or begin one; of a finished "+
+		"one write again what is missing or was changed")
+	f.Var(newQuantity(&o.every, unit.Time.WithDefault("s"), unit.Range{Min: 0.001, Max: 1e6}, "30s"),
+		"checkpoint-every", "time between checkpoints: what a crash can lose")
+	f.Var(newQuantity(&o.maxTime, unit.Time.WithDefault("s"), unit.Range{Min: 0, Max: 1e8}, "0s"), "max-time",
+		"end after this time with a report of what is done; 0 for never")
+	f.Var(newWords(&o.shard, "share"), "shard", "run the K-th of N equal shares, K/N; auto or auto/N takes K from a "+
+		"Slurm job array or a Kubernetes indexed job")
 }
 
 func (o *sweepOptions) check() error {
@@ -212,7 +216,8 @@ func (o *sweepOptions) sharded() bool { return o.shard != "" }
 // array is queued again: its report stays as it is.
 func (o *sweepOptions) finished(stdout, stderr io.Writer) error {
 	if !o.quiet {
-		fmt.Fprintf(stderr, "rotorsieve: %s holds this study, finished: nothing is left to do, and its report stays; --force would replace it\n", o.out)
+		fmt.Fprintf(stderr, "rotorsieve: %s holds this study, finished: nothing is left to do, and its report stays; "+
+			"--force would replace it\n", o.out)
 	}
 	b, err := finding.ReadRecordFile(filepath.Join(o.out, finding.RecordName))
 	if err != nil {
@@ -229,7 +234,8 @@ func (o *sweepOptions) finished(stdout, stderr io.Writer) error {
 // shardDone ends a shard: its state is its result.
 func shardDone(r *finding.Run, home *folder, stdout io.Writer) error {
 	k := r.Result
-	fmt.Fprintf(stdout, "%s shard %v: %s of %s designs judged\n", r.Study.Name, k.Shard, texts.Grouped(k.Done), texts.Grouped(k.Share))
+	fmt.Fprintf(stdout, "%s shard %v: %s of %s designs judged\n", r.Study.Name, k.Shard, texts.Grouped(k.Done),
+		texts.Grouped(k.Share))
 	fmt.Fprintf(stdout, "Written:\n  %s\n", home.path(checkpointName))
 	if !k.Complete {
 		fmt.Fprintln(stdout, "The shard is not finished: --resume goes on.")
@@ -264,7 +270,8 @@ func finish(ctx context.Context, r *finding.Run, home *folder, format, onwards s
 		return nil
 	})
 	if ctx.Err() != nil && errors.Is(err, ctx.Err()) {
-		return &exitError{exitEarly, fmt.Sprintf("interrupted as the answer was printed: the report in %s is whole", home.dir)}
+		return &exitError{exitEarly, fmt.Sprintf("interrupted as the answer was printed: the report in %s is whole",
+			home.dir)}
 	}
 	if end := ended(r, home.path(finding.FlagsName)); end != nil {
 		return end

@@ -226,12 +226,14 @@ and replaced by the next; the values of an axis are those of its last flag.
 `)
 	b.WriteString("What a run leaves in out/NAME, or the folder of --out:\n\n")
 	var t texts.Listing
-	t.Add(finding.WorkbookName, "the workbook: mission and answer, rankings with every metric, what each requirement rejected, all constants with their sources")
+	t.Add(finding.WorkbookName, "the workbook: mission and answer, rankings with every metric, what each requirement "+
+		"rejected, all constants with their sources")
 	t.Add("figures/*.png", "the pictures; --figures chooses")
 	t.Add(finding.RankingName, "the ranking in full precision, SI units in the header")
 	t.Add(finding.FrontName, "the Pareto front: the designs that none other beats in the metrics of --front")
 	t.Add(finding.SizeName, "the best merit by all-up weight and diameter")
-	t.Add(finding.FlagsName, "a flag file that runs the study again, from anywhere: tables are named from its own folder")
+	t.Add(finding.FlagsName, "a flag file that runs the study again, from anywhere: tables are named from its own "+
+		"folder")
 	t.Add(finding.RecordName, "the record of the run: versions, grid, tally, timings, files with their sizes")
 	t.Add(checkpointName, "what a run has found so far, for --resume and merge")
 	b.WriteString(t.Text(setInMost, "FILE", "HOLDS"))
@@ -254,10 +256,16 @@ to 200 propellers, 3000 values and 400 motors are taken.
 
 `)
 	t = texts.Listing{}
-	t.Add("--rotor-points", "propellers measured at rest or in axial flow, one point a row: diameter_in, pitch_in, blades, rpm; thrust_N or thrust_g; power_W (at the shaft) or torque_Nm; and where known chord, J, altitude_m, temperature_degC")
-	t.Add("--compare", "what a thrust stand has measured, one state a row: rpm, or throttle (0 to 1) or throttle_percent; voltage_V at the controller, current_A, thrust_N or thrust_g; torque_Nm where there is one; and in a file of several things motor and propeller (names), diameter_in, pitch_in, blades, stator_d_mm, stator_h_mm, kv. The table that rotorsieve stand writes is one as well")
+	t.Add("--rotor-points", "propellers measured at rest or in axial flow, one point a row: diameter_in, pitch_in, "+
+		"blades, rpm; thrust_N or thrust_g; power_W (at the shaft) or torque_Nm; and where known chord, J, "+
+		"altitude_m, temperature_degC")
+	t.Add("--compare", "what a thrust stand has measured, one state a row: rpm, or throttle (0 to 1) or "+
+		"throttle_percent; voltage_V at the controller, current_A, thrust_N or thrust_g; torque_Nm where there is "+
+		"one; and in a file of several things motor and propeller (names), diameter_in, pitch_in, blades, "+
+		"stator_d_mm, stator_h_mm, kv. The table that rotorsieve stand writes is one as well")
 	t.Add("--measured", "what was measured, one value a row: "+recordsText())
-	t.Add("--blade", "a blade of your own, one station a row: r/R and c/R (radius and chord over the tip radius) and beta (pitch angle in degrees), from r/R 0.25 or less to 0.95 or more")
+	t.Add("--blade", "a blade of your own, one station a row: r/R and c/R (radius and chord over the tip radius) and "+
+		"beta (pitch angle in degrees), from r/R 0.25 or less to 0.95 or more")
 	b.WriteString(t.Text(setInMost, "FLAG", "COLUMNS"))
 	b.WriteString(`
   rotorsieve sweep @configs/quarter-kilo.flags --dry-run

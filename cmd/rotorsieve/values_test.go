@@ -46,8 +46,10 @@ func TestQuantityTexts(t *testing.T) {
 		kind         *unit.Kind
 		text, prints string
 	}{
-		{unit.Area, "0cm2", "0cm2"}, {unit.Area, "3", "3cm2"}, {unit.Area, "3in2", "3in2"}, {unit.Length.WithDefault("m"), "2000", "2000m"},
-		{unit.Ratio, "0.9", "0.9"}, {unit.Ratio, "90%", "90%"}, {unit.Time, "2.5e-3", "2.5e-3min"}, {unit.Mass, "1 kg", "1 kg"},
+		{unit.Area, "0cm2", "0cm2"}, {unit.Area, "3", "3cm2"}, {unit.Area, "3in2", "3in2"},
+		{unit.Length.WithDefault("m"), "2000", "2000m"},
+		{unit.Ratio, "0.9", "0.9"}, {unit.Ratio, "90%", "90%"}, {unit.Time, "2.5e-3", "2.5e-3min"},
+		{unit.Mass, "1 kg", "1 kg"},
 	} {
 		var v, again float64
 		q := newQuantity(&v, c.kind, unbounded, c.text)
@@ -196,26 +198,35 @@ func TestListErrors(t *testing.T) {
 		{"class", "5in", `"5in": in is a unit of length, want a mass such as 249g or 1.2kg`},
 		{"class", "none", `"none": no number, want a mass such as 249g or 1.2kg`},
 		{"class", "249g,249g=scout", `"249g=scout" beside "249g": the same limit twice, want each class once`},
-		{"requirement", "hover-time", `"hover-time": neither >= nor <=, want METRIC>=VALUE or METRIC<=VALUE, such as hover-time>=6min, in quotes on a command line`},
+		{"requirement", "hover-time", `"hover-time": neither >= nor <=, want METRIC>=VALUE or METRIC<=VALUE, such as ` +
+			`hover-time>=6min, in quotes on a command line`},
 		{"requirement", "hover-tme>=6min", `no metric "hover-tme", did you mean hover-time?`},
 		{"requirement", "hover-time>=6m", `hover-time: "6m": m is a unit of length, want a time such as 8min or 30s`},
 		{"requirement", "hover-time>=", `hover-time: "": empty, want a time such as 8min or 30s`},
 		{"requirement", "auw<=200g,auw<=240g", `"auw<=240g" beside "auw<=200g": the same bound twice, want each once`},
 		{"requirement", "auw>=240g,auw<=200g", `"auw<=200g" beside "auw>=240g": no value keeps both bounds`},
 		{"requirement", "auw<=240g,none", `"auw<=240g,none": none beside others, want it alone`},
-		{"merit", "hover-time:0.4", `"hover-time:0.4": not four parts, want METRIC:WEIGHT:WORST:BEST, such as hover-time:0.4:4min:12min`},
+		{"merit", "hover-time:0.4", `"hover-time:0.4": not four parts, want METRIC:WEIGHT:WORST:BEST, such as ` +
+			`hover-time:0.4:4min:12min`},
 		{"merit", "hover-time:0:4min:12min", `weight of hover-time: "0" is not above 0, want a number such as 0.4`},
 		{"merit", "hover-time:x:4min:12min", `weight of hover-time: "x": no number, want a number such as 0.85 or 85%`},
-		{"merit", "hover-time:1:4g:12min", `worst of hover-time: "4g": g is a unit of mass, want a time such as 8min or 30s`},
+		{"merit", "hover-time:1:4g:12min", `worst of hover-time: "4g": g is a unit of mass, want a time such as 8min ` +
+			`or 30s`},
 		{"merit", "hover-time:1:4min:", `best of hover-time: "": empty, want a time such as 8min or 30s`},
-		{"merit", "hover-time:1:60s:1min", `"hover-time:1:60s:1min": worst and best of hover-time are the same, want two values`},
-		{"merit", "hover-time:1:12min:4min", `"hover-time:1:12min:4min": of hover-time higher is better, want worst before best`},
+		{"merit", "hover-time:1:60s:1min", `"hover-time:1:60s:1min": worst and best of hover-time are the same, want ` +
+			`two values`},
+		{"merit", "hover-time:1:12min:4min", `"hover-time:1:12min:4min": of hover-time higher is better, want worst ` +
+			`before best`},
 		{"merit", "auw:1:100g:1kg", `"auw:1:100g:1kg": of auw lower is better, want worst before best`},
-		{"merit", "auw:1:2kg:1kg,auw:1:3kg:1kg", `"auw:1:3kg:1kg" beside "auw:1:2kg:1kg": the same metric twice, want each once`},
-		{"map", "diameter", `"diameter": not two axes, want AXIS,AXIS or AXIS,AXIS:METRIC, such as diameter,kv:hover-time`},
-		{"map", "diameter,kv,cells", `"diameter,kv,cells": not two axes, want AXIS,AXIS or AXIS,AXIS:METRIC, such as diameter,kv:hover-time`},
+		{"merit", "auw:1:2kg:1kg,auw:1:3kg:1kg", `"auw:1:3kg:1kg" beside "auw:1:2kg:1kg": the same metric twice, ` +
+			`want each once`},
+		{"map", "diameter", `"diameter": not two axes, want AXIS,AXIS or AXIS,AXIS:METRIC, such as ` +
+			`diameter,kv:hover-time`},
+		{"map", "diameter,kv,cells", `"diameter,kv,cells": not two axes, want AXIS,AXIS or AXIS,AXIS:METRIC, such as ` +
+			`diameter,kv:hover-time`},
 		{"map", "diametr,kv", `no axis "diametr", did you mean diameter?`},
-		{"map", "wingspan,kv", `no axis "wingspan", want one of diameter, pitch, pitch-ratio, blades, chord, stator, kv, cells, capacity, payload`},
+		{"map", "wingspan,kv", `no axis "wingspan", want one of diameter, pitch, pitch-ratio, blades, chord, stator, ` +
+			`kv, cells, capacity, payload`},
 		{"map", "kv,kv", `"kv,kv": the same axis twice, want two axes such as diameter,kv`},
 		{"map", "kv,cells:hover-tim", `no metric "hover-tim", did you mean hover-time?`},
 	} {

@@ -79,7 +79,8 @@ func (p *Parameters) Offset(altitude, dT float64) (Air, error) {
 
 func checkAltitude(H float64) error {
 	if !(H >= MinAltitude && H <= MaxAltitude) {
-		return fmt.Errorf("air: altitude %g m is outside the atmosphere model, want %g to %g m", H, MinAltitude, MaxAltitude)
+		return fmt.Errorf("air: altitude %g m is outside the atmosphere model, want %g to %g m", H, MinAltitude,
+			MaxAltitude)
 	}
 	return nil
 }

@@ -24,7 +24,8 @@ func TestStandard(t *testing.T) {
 			continue
 		}
 		var H, T, p, rho, a, mu float64
-		if _, err := fmt.Sscanf(strings.ReplaceAll(line, ",", " "), "%g %g %g %g %g %g", &H, &T, &p, &rho, &a, &mu); err != nil {
+		if _, err := fmt.Sscanf(strings.ReplaceAll(line, ",", " "), "%g %g %g %g %g %g", &H, &T, &p, &rho, &a,
+			&mu); err != nil {
 			t.Fatalf("%q: %v", line, err)
 		}
 		got, err := Standard(H)
@@ -105,10 +106,12 @@ func TestRange(t *testing.T) {
 		err  func() error
 		want string
 	}{
-		{"too low", func() error { _, err := Standard(-501); return err }, "altitude -501 m is outside the atmosphere model, want -500 to 20000 m"},
+		{"too low", func() error { _, err := Standard(-501); return err },
+			"altitude -501 m is outside the atmosphere model, want -500 to 20000 m"},
 		{"too high", func() error { _, err := At(20001, 288); return err }, "altitude 20001 m"},
 		{"not a number", func() error { _, err := Offset(nan, 0); return err }, "altitude NaN m"},
-		{"too hot", func() error { _, err := At(0, 400); return err }, "temperature 126.85 °C at 0 m is outside the model, want -100 to 70 °C"},
+		{"too hot", func() error { _, err := At(0, 400); return err },
+			"temperature 126.85 °C at 0 m is outside the model, want -100 to 70 °C"},
 		{"too cold", func() error { _, err := Offset(10000, -60); return err }, "temperature -110.00 °C"},
 		{"temperature not a number", func() error { _, err := At(0, nan); return err }, "temperature NaN °C"},
 	} {

@@ -45,8 +45,11 @@ func Entries() []basis.Entry[Parameters] {
 // Laws lists the formulas of the package.
 func Laws() []basis.Law {
 	return []basis.Law{
-		{Name: "Standard temperature T", Formula: "T = T0 + L H up to Ht, level above, H the geopotential altitude; or as given", Source: iso},
-		{Name: "Pressure p", Formula: "p = p0 (T/T0)^(-g/(L R)) up to Ht with the standard's T; above, that of Ht times exp(-g (H - Ht)/(R T))", Source: iso},
-		{Name: "Density rho, speed of sound a, viscosity", Formula: "rho = p/(R T), a = sqrt(γ R T), viscosity βs T^1.5/(T + S)", Source: iso},
+		{Name: "Standard temperature T", Formula: "T = T0 + L H up to Ht, level above, H the geopotential altitude; " +
+			"or as given", Source: iso},
+		{Name: "Pressure p", Formula: "p = p0 (T/T0)^(-g/(L R)) up to Ht with the standard's T; above, that of Ht " +
+			"times exp(-g (H - Ht)/(R T))", Source: iso},
+		{Name: "Density rho, speed of sound a, viscosity", Formula: "rho = p/(R T), a = sqrt(γ R T), viscosity βs " +
+			"T^1.5/(T + S)", Source: iso},
 	}
 }

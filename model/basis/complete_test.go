@@ -135,7 +135,8 @@ func (c *checked) source(path string) (*source, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &source{info: &types.Info{Types: map[ast.Expr]types.TypeAndValue{}, Defs: map[*ast.Ident]types.Object{}, Uses: map[*ast.Ident]types.Object{}}}
+	s := &source{info: &types.Info{Types: map[ast.Expr]types.TypeAndValue{}, Defs: map[*ast.Ident]types.Object{},
+		Uses: map[*ast.Ident]types.Object{}}}
 	for _, e := range entries {
 		if name := e.Name(); strings.HasSuffix(name, ".go") && !strings.HasSuffix(name, "_test.go") {
 			f, err := parser.ParseFile(c.files, filepath.Join(dir, name), nil, 0)
@@ -175,7 +176,8 @@ func (s *source) named() map[types.Object]bool {
 func (s *source) numbers(e ast.Expr) (out []float64) {
 	add := func(e ast.Expr) bool {
 		v := s.info.Types[e].Value
-		if _, enum := s.info.TypeOf(e).(*types.Named); enum || v == nil || v.Kind() != constant.Int && v.Kind() != constant.Float {
+		if _, enum := s.info.TypeOf(e).(*types.Named); enum || v == nil || v.Kind() != constant.Int &&
+			v.Kind() != constant.Float {
 			return false
 		}
 		x, _ := constant.Float64Val(constant.ToFloat(v))
@@ -256,8 +258,10 @@ func TestComplete(t *testing.T) {
 		lines []basis.Constant
 		least int // declarations and parameters that there are at least, lest nothing be looked at
 	}{
-		{"air", air.Basis(), 9}, {"field", field.Basis(), 9}, {"flight", flight.Basis(), 9}, {"frame", frame.Basis(), 20},
-		{"motor", motor.Basis(), 35}, {"pack", pack.Basis(), 16}, {"rotor", rotor.Basis(), 45}, {"model", model.Basis(), 9},
+		{"air", air.Basis(), 9}, {"field", field.Basis(), 9}, {"flight", flight.Basis(), 9},
+		{"frame", frame.Basis(), 20},
+		{"motor", motor.Basis(), 35}, {"pack", pack.Basis(), 16}, {"rotor", rotor.Basis(), 45},
+		{"model", model.Basis(), 9},
 	} {
 		path := "rotorsieve/model"
 		if p.path != "model" {
@@ -348,7 +352,8 @@ func TestLines(t *testing.T) {
 		laws  []basis.Law
 	}{
 		"air": {air.Basis(), air.Laws()}, "flight": {flight.Basis(), flight.Laws()},
-		"frame": {frame.Basis(), frame.Laws()}, "motor": {motor.Basis(), motor.Laws()}, "pack": {pack.Basis(), pack.Laws()},
+		"frame": {frame.Basis(), frame.Laws()}, "motor": {motor.Basis(), motor.Laws()},
+		"pack":  {pack.Basis(), pack.Laws()},
 		"rotor": {rotor.Basis(), rotor.Laws()}, "model": {model.Basis(), model.Laws()},
 	} {
 		for _, c := range p.lines {

@@ -58,7 +58,8 @@ func List[P any](table []Entry[P], set *P) []Constant {
 	for i := range table {
 		e := &table[i]
 		out[i] = Constant{Symbol: e.Symbol, Value: e.Value, Unit: e.Unit, Spread: spread(e.Sigma, e.Distribution),
-			Meaning: e.Meaning, Source: e.Source, Sigma: e.Sigma, Distribution: e.Distribution, Reach: e.Reach, With: e.With}
+			Meaning: e.Meaning, Source: e.Source, Sigma: e.Sigma, Distribution: e.Distribution, Reach: e.Reach,
+			With: e.With}
 		if e.At != nil {
 			out[i].Value = *e.At(set)
 		}

@@ -43,7 +43,8 @@ func rig(t testing.TB) *Rig {
 	p := flight.NewPropulsor(tab, D, a.Density, 1)
 	use := motor.Use{Winding: 333.15, PulseRate: 24e3}
 	m := motor.New(motor.Stator{Diameter: 0.022, Height: 0.005}, 2400, use)
-	return &Rig{Stand: flight.NewStand(m, &p, 11.1, 0.010), Rotor: s, Use: use, Diameter: D, Pitch: pitch, Blades: blades}
+	return &Rig{Stand: flight.NewStand(m, &p, 11.1, 0.010), Rotor: s, Use: use, Diameter: D, Pitch: pitch,
+		Blades: blades}
 }
 
 // measure is what a stand shows of a rig on supplies of some voltages, with errors of
@@ -131,7 +132,8 @@ func TestFitRecovers(t *testing.T) {
 func TestFitOne(t *testing.T) {
 	t.Parallel()
 	plain := rig(t)
-	truth := [terms]float64{math.Log(1.12), math.Log(1.15), math.Log(0.96), math.Log(1.25), math.Log(1.3), math.Log(0.7)}
+	truth := [terms]float64{math.Log(1.12), math.Log(1.15), math.Log(0.96), math.Log(1.25), math.Log(1.3),
+		math.Log(0.7)}
 	u := measure(t, plain.with(truth), rand.New(rand.NewPCG(1, 1)), false)
 	got, err := plain.Fit(u)
 	if err != nil {
@@ -156,10 +158,12 @@ func TestRecordsReadBack(t *testing.T) {
 		what          string
 		known, torque bool
 		chopping      float64
-	}{{"rate known", true, true, 0.7}, {"rate taken", false, true, 0.7}, {"another rate", false, true, 5}, {"no torque", true, false, 0.7}} {
+	}{{"rate known", true, true, 0.7}, {"rate taken", false, true, 0.7}, {"another rate", false, true, 5},
+		{"no torque", true, false, 0.7}} {
 		r := *plain
 		r.RateKnown = c.known
-		truth := [terms]float64{math.Log(1.10), math.Log(1.15), math.Log(0.96), math.Log(1.15), math.Log(1.2), math.Log(c.chopping)}
+		truth := [terms]float64{math.Log(1.10), math.Log(1.15), math.Log(0.96), math.Log(1.15), math.Log(1.2),
+			math.Log(c.chopping)}
 		u := measure(t, r.with(truth), rand.New(rand.NewPCG(1, 1)), c.torque)
 		got, err := r.Fit(u)
 		if err != nil {
@@ -183,18 +187,22 @@ func TestRecordsReadBack(t *testing.T) {
 		near := func(name string, g Term, factor, after float64) {
 			t.Helper()
 			if d := math.Log(factor/g.Factor) / g.After; math.Abs(d) > 0.1 {
-				t.Errorf("%s: %s: %.4f read back, %.4f ± %.4f fitted, %.2f sigma", c.what, name, factor, g.Factor, g.After, d)
+				t.Errorf("%s: %s: %.4f read back, %.4f ± %.4f fitted, %.2f sigma", c.what, name, factor, g.Factor,
+					g.After, d)
 			}
 			if q := after / g.After; math.Abs(q-1) > 0.1 {
 				t.Errorf("%s: %s: ±%.4f read back, ±%.4f fitted", c.what, name, after, g.After)
 			}
 		}
 		m := e.Motor(r.Motor.Stator, r.Motor.KV)
-		for k, q := range map[int]*record.Quantity{KV: record.KV, Resistance: record.Resistance, Loss: record.Loss, Chopping: record.Chopping} {
+		for k, q := range map[int]*record.Quantity{KV: record.KV, Resistance: record.Resistance, Loss: record.Loss,
+			Chopping: record.Chopping} {
 			if has(q) != got.Terms[k].Known {
-				t.Errorf("%s: %s ±%.3f, known %v, recorded %v", c.what, q.Name, got.Terms[k].After, got.Terms[k].Known, has(q))
+				t.Errorf("%s: %s ±%.3f, known %v, recorded %v", c.what, q.Name, got.Terms[k].After, got.Terms[k].Known,
+					has(q))
 			}
-			if f := map[int]model.Factor{KV: m.KV, Resistance: m.Resistance, Loss: m.Loss, Chopping: m.Chopping}[k]; has(q) {
+			if f := map[int]model.Factor{KV: m.KV, Resistance: m.Resistance, Loss: m.Loss,
+				Chopping: m.Chopping}[k]; has(q) {
 				near(q.Name, got.Terms[k], f.Value, f.After)
 			}
 		}
@@ -265,7 +273,8 @@ func TestFitUnlikely(t *testing.T) {
 		chopping float64
 		known    bool
 		want     string
-	}{{6, false, ""}, {6, true, "times the chopping loss of the model, which is known to ±40 %; want the true stator, KV, propeller and " +
+	}{{6, false, ""}, {6, true, "times the chopping loss of the model, which is known to ±40 %; want the true " +
+		"stator, KV, propeller and " +
 		"units, and the pulse rate"}} {
 		r := *plain
 		r.RateKnown = c.known
@@ -301,13 +310,16 @@ func TestLikelihoods(t *testing.T) {
 	}
 	rhs.MulVec(&left, mat.NewVecDense(2, []float64{w[0] * l[0].ln, w[1] * l[1].ln}))
 	for k, want := range []Term{a, b} {
-		if mean, sigma := rhs.AtVec(k), math.Sqrt(left.At(k, k)); math.Abs(mean-math.Log(want.Factor)) > 1e-9 || math.Abs(sigma-want.After) > 1e-9 {
+		if mean, sigma := rhs.AtVec(k), math.Sqrt(left.At(k, k)); math.Abs(mean-math.Log(want.Factor)) > 1e-9 ||
+			math.Abs(sigma-want.After) > 1e-9 {
 			t.Errorf("%d: %g ± %g, want %g ± %g", k, mean, sigma, math.Log(want.Factor), want.After)
 		}
 	}
 	// One that follows the other is not said.
-	b = Term{Factor: math.Exp(together * 0.21 / 0.16 * math.Log(a.Factor)), Before: 0.21, After: 0.21 * math.Sqrt(1-together*together*(1-0.03*0.03/(0.16*0.16)))}
-	if l := likelihoods(&a, &b, together); !l[0].known || l[1].known || math.Abs(l[0].ln-math.Log(1.1)/(1-0.03*0.03/(0.16*0.16))) > 1e-9 {
+	b = Term{Factor: math.Exp(together * 0.21 / 0.16 * math.Log(a.Factor)), Before: 0.21,
+		After: 0.21 * math.Sqrt(1-together*together*(1-0.03*0.03/(0.16*0.16)))}
+	if l := likelihoods(&a, &b, together); !l[0].known || l[1].known ||
+		math.Abs(l[0].ln-math.Log(1.1)/(1-0.03*0.03/(0.16*0.16))) > 1e-9 {
 		t.Errorf("%+v", l)
 	}
 }

@@ -159,7 +159,8 @@ func (row *Row) fill(at []*known, header, fields []string) error {
 		to := k.to(row)
 		v *= k.unit
 		if was, ok := from[to]; ok && math.Abs(v-*to) > apart*math.Abs(*to) {
-			return fmt.Errorf("%s of %.80s, but %s of %.80s; want one %s", header[was], strings.TrimSpace(fields[was]), header[i],
+			return fmt.Errorf("%s of %.80s, but %s of %.80s; want one %s", header[was], strings.TrimSpace(fields[was]),
+				header[i],
 				text, k.what)
 		} else if !ok {
 			*to, from[to] = v, i
@@ -237,7 +238,8 @@ func (f *File) Of(r *Rig) (*Used, error) {
 		return u, nil
 	}
 	if u.Lacking > 0 {
-		return nil, fmt.Errorf("%s: no row of %s has speed, voltage, current and thrust above 0, want at least one; rows "+
+		return nil, fmt.Errorf("%s: no row of %s has speed, voltage, current and thrust above 0, want at least one; "+
+			"rows "+
 			"that lack one: %d", f.Name, r.what(), u.Lacking)
 	}
 	const most = 8

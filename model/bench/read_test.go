@@ -38,9 +38,11 @@ func TestReadErrors(t *testing.T) {
 	for _, c := range []struct{ text, want string }{
 		{"", "f:1: no header; want rpm or throttle, voltage_V, current_A and thrust_N or thrust_g"},
 		{head, "f:1: no row below the header; want at least one"},
-		{"rpm,current_A,thrust_N\n1,2,3\n", "f:1: no column of the voltage; want rpm or throttle, voltage_V, current_A " +
+		{"rpm,current_A,thrust_N\n1,2,3\n", "f:1: no column of the voltage; want rpm or throttle, voltage_V, " +
+			"current_A " +
 			"and thrust_N or thrust_g"},
-		{"voltage_V,current_A,thrust_N\n1,2,3\n", "f:1: no column of the speed or the throttle; want rpm or throttle, " +
+		{"voltage_V,current_A,thrust_N\n1,2,3\n", "f:1: no column of the speed or the throttle; want rpm or " +
+			"throttle, " +
 			"voltage_V, current_A and thrust_N or thrust_g"},
 		{head + "0.5,11,3,fast,2\n", `f:2: rpm "fast"; want a number`},
 		{head + "0.5,11,3,NaN,2\n", `f:2: rpm "NaN"; want a number`},
@@ -84,7 +86,8 @@ func TestOf(t *testing.T) {
 	for _, c := range []struct{ rows, want string }{
 		{"5,4.5,3,23,6.5,1750,11,3,12000,2\n5,4,2,22,,2400,11,3,12000,2\n",
 			"f: no row of 2205 2400KV with 5x4x3; it has 23x6.5 1750KV with 5x4.5x3, 22x? 2400KV with 5x4x2"},
-		{"5,4,3,22,5,2400,11,3,,2\n", "f: no row of 2205 2400KV with 5x4x3 has speed, voltage, current and thrust above " +
+		{"5,4,3,22,5,2400,11,3,,2\n", "f: no row of 2205 2400KV with 5x4x3 has speed, voltage, current and thrust " +
+			"above " +
 			"0, want at least one; rows that lack one: 1"},
 	} {
 		f, err := Read(strings.NewReader(named+c.rows), "f")
@@ -132,8 +135,10 @@ func TestOdd(t *testing.T) {
 		"f:4: the torque of 0.03 N m takes 47.12 W, above the electrical power of 33 W",
 		"f:5: 30000 rpm is above 26400 rpm, KV times the voltage, by more than 10 %",
 		"f:6: 2.7 N at 12050 rpm, but 2 N at 12000 rpm on line 2, of the same propeller",
-		"f:9: 61.6 W at 14050 rpm and 11.2 V, but 44 W at 14000 rpm and 11 V on line 8, of the same motor and propeller",
-		"f:12: 44 W at 16000 rpm and 11 V, but 59.4 W at 16000 rpm and 11 V on line 13, of the same motor and propeller",
+		"f:9: 61.6 W at 14050 rpm and 11.2 V, but 44 W at 14000 rpm and 11 V on line 8, of the same motor and " +
+			"propeller",
+		"f:12: 44 W at 16000 rpm and 11 V, but 59.4 W at 16000 rpm and 11 V on line 13, of the same motor and " +
+			"propeller",
 	}
 	if strings.Join(got, "\n") != strings.Join(want, "\n") {
 		t.Errorf(" got %s\nwant %s", strings.Join(got, "\n"), strings.Join(want, "\n"))
@@ -154,7 +159,8 @@ func TestOdd(t *testing.T) {
 	}
 	// Where none is left the first is named.
 	u.Rows = u.Rows[1:4]
-	if _, err := r.Fit(u); err == nil || err.Error() != want[0]+"; no other row is left to fit, want some that are possible" {
+	if _, err := r.Fit(u); err == nil || err.Error() != want[0]+"; no other row is left to fit, want some that are "+
+		"possible" {
 		t.Errorf("all odd: %v", err)
 	}
 }

@@ -40,7 +40,8 @@ func (f *Fit) Records() []record.Record {
 		if std, err := air.Standard(a.Altitude); err != nil || std.Temperature != a.Temperature {
 			at.Temperature = a.Temperature
 		}
-		p := record.Subject{Kind: record.Propeller, Diameter: r.Diameter, Pitch: r.Pitch, Blades: r.Blades, Chord: r.Chord}
+		p := record.Subject{Kind: record.Propeller, Diameter: r.Diameter, Pitch: r.Pitch, Blades: r.Blades,
+			Chord: r.Chord}
 		CT0, CP0 := r.Propulsor.Table.Static(at.N)
 		l := likelihoods(&f.Terms[CT], &f.Terms[CP], f.together)
 		add(p, record.CT, at, CT0*r.Thrust, CT, l[0])

@@ -23,7 +23,8 @@ func Basis() []basis.Constant {
 			Meaning: "share of it that neighbours of other series have"},
 		{Symbol: "p_f", Value: sameSeries, Source: chosen,
 			Meaning: "probability that what is built is of the series that was measured"},
-		{Symbol: "p_V", Value: Share, Meaning: "share of the variance that is carried to a neighbour, p_f s_f + (1 - p_f) s_o", Source: "derived here"},
+		{Symbol: "p_V", Value: Share, Meaning: "share of the variance that is carried to a neighbour, p_f s_f + (1 - " +
+			"p_f) s_o", Source: "derived here"},
 		{Symbol: "l_D", Value: LengthDiameter, Sigma: 0.50, Source: pairs,
 			Meaning: "length of its correlation over ln D, exp(-d²/2)"},
 		{Symbol: "l_P", Value: LengthPitch, Sigma: 0.50, Source: pairs, Meaning: "the same over P/D"},
@@ -52,7 +53,13 @@ func Basis() []basis.Constant {
 // Laws lists the formulas of the package.
 func Laws() []basis.Law {
 	return []basis.Law{
-		{Name: "Correlation of two propellers' errors", Formula: "p_V b(dln D/l_D) b(d(P/D)/l_P) b(dln B/l_B) + (1 - p_V) b(dln D/l_sD) b(d(P/D)/l_sP) b(dln c/l_sc), b(x) = exp(-x^2/2), the second part only of equal B; 1 of one propeller; the first part by the eigenfunctions of b for a Gaussian weight of middle m and width w", Source: "chosen here, not fitted; lengths see the constants"},
-		{Name: "Correction given measurements", Formula: "mean k (K^-1 m + a) and covariance 1 - k L (1 + LT K L)^-1 LT k in spreads of the prior, a = L (1 + LT K L)^-1 L^+ (1 + W) e; K and k the correlations among the measured and with them, W = L LT the precision that each adds, e its estimate from the mean m of its prior", Source: "Rasmussen, Williams, Gaussian Processes for Machine Learning, 2006 (from memory)"},
+		{Name: "Correlation of two propellers' errors", Formula: "p_V b(dln D/l_D) b(d(P/D)/l_P) b(dln B/l_B) + (1 - " +
+			"p_V) b(dln D/l_sD) b(d(P/D)/l_sP) b(dln c/l_sc), b(x) = exp(-x^2/2), the second part only of equal B; 1 " +
+			"of one propeller; the first part by the eigenfunctions of b for a Gaussian weight of middle m and width w",
+			Source: "chosen here, not fitted; lengths see the constants"},
+		{Name: "Correction given measurements", Formula: "mean k (K^-1 m + a) and covariance 1 - k L (1 + LT K L)^-1 " +
+			"LT k in spreads of the prior, a = L (1 + LT K L)^-1 L^+ (1 + W) e; K and k the correlations among the " +
+			"measured and with them, W = L LT the precision that each adds, e its estimate from the mean m of its " +
+			"prior", Source: "Rasmussen, Williams, Gaussian Processes for Machine Learning, 2006 (from memory)"},
 	}
 }

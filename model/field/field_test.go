@@ -41,7 +41,8 @@ func TestModes(t *testing.T) {
 			for _, r := range []float64{0.4, 0.7, 1} {
 				for _, s := range []float64{0.4, 0.7, 1} {
 					a, b := at(D, r, 2), at(E, s, 3)
-					want := bell(math.Log(D/E)/LengthDiameter) * bell((r-s)/LengthPitch) * bell(math.Log(1.5)/LengthBlades)
+					want := bell(math.Log(D/E)/LengthDiameter) * bell((r-s)/LengthPitch) *
+						bell(math.Log(1.5)/LengthBlades)
 					worst = math.Max(worst, math.Abs(Family(a, b)-want))
 				}
 			}
@@ -279,7 +280,8 @@ func TestDraw(t *testing.T) {
 	}
 	for q := range 2 {
 		if v := square[q] - sum[q]*sum[q]; math.Abs(sum[q]-mean[q]) > 0.02 || math.Abs(v/cov.At(q, q)-1) > 0.03 {
-			t.Errorf("quantity %d: mean %.3f, variance %.3f of draws; want %.3f, %.3f", q, sum[q], v, mean[q], cov.At(q, q))
+			t.Errorf("quantity %d: mean %.3f, variance %.3f of draws; want %.3f, %.3f", q, sum[q], v, mean[q],
+				cov.At(q, q))
 		}
 	}
 }

@@ -33,7 +33,8 @@ func (d *Drive) Thrusts(p *Propulsor, c motor.Controller, mass float64, b Body, 
 	}
 	sin, cos := math.Sincos(t.Tilt)
 	full := d.inFlow(p, c, rotor.Flow{Axial: airspeed * sin, InPlane: airspeed * cos})
-	return Thrusts{Airspeed: airspeed, Tilt: t.Tilt, Needed: t.Thrust, Available: frame.Rotors * full.Thrust, Turns: full.Speed}, full.OK
+	return Thrusts{Airspeed: airspeed, Tilt: t.Tilt, Needed: t.Thrust, Available: frame.Rotors * full.Thrust,
+		Turns: full.Speed}, full.OK
 }
 
 // inFlow finds the full-throttle point in a flow, where Static finds it at rest:

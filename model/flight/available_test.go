@@ -29,7 +29,8 @@ func TestThrustsAtRest(t *testing.T) {
 			t.Errorf("%.10g N are needed at rest, the weight is %.10g N", at.Needed, want)
 		}
 		still := x.inFlow(&p, x.full.Controller, rotor.Flow{})
-		if f := x.full; !still.OK || math.Abs(still.Speed/f.Speed-1) > 1e-7 || math.Abs(still.PackCurrent/f.PackCurrent-1) > 1e-7 || still.Controller != f.Controller {
+		if f := x.full; !still.OK || math.Abs(still.Speed/f.Speed-1) > 1e-7 ||
+			math.Abs(still.PackCurrent/f.PackCurrent-1) > 1e-7 || still.Controller != f.Controller {
 			t.Errorf("full throttle in no flow is %+v, at rest %+v", still, f)
 		}
 	}
@@ -59,9 +60,11 @@ func TestThrustsCrossAtTopSpeed(t *testing.T) {
 		seen++
 		at, ok := x.Thrusts(&p, c, x.mass, nominal.Body(x.mass, 0), f.Top.Airspeed)
 		if !ok || math.Abs(at.Available/at.Needed-1) > 3e-3 {
-			t.Errorf("at the top speed of %.4g m/s %.5g N are needed and %.5g N available (%v)", f.Top.Airspeed, at.Needed, at.Available, ok)
+			t.Errorf("at the top speed of %.4g m/s %.5g N are needed and %.5g N available (%v)", f.Top.Airspeed,
+				at.Needed, at.Available, ok)
 		}
-		if D, W := at.Needed*math.Sin(at.Tilt), at.Needed*math.Cos(at.Tilt); math.Abs(math.Hypot(W, D)-at.Needed) > 1e-9*at.Needed {
+		if D, W := at.Needed*math.Sin(at.Tilt), at.Needed*math.Cos(at.Tilt); math.Abs(math.Hypot(W,
+			D)-at.Needed) > 1e-9*at.Needed {
 			t.Errorf("thrust of %g N has parts of %g N and %g N", at.Needed, W, D)
 		}
 		for _, side := range []float64{0.97, 1.03} {
@@ -99,7 +102,8 @@ func TestInFlowUnloads(t *testing.T) {
 				t.Errorf("%.5g N in a flow of J %.2g, %.5g N in less", at.Thrust, J, last.Thrust)
 			}
 			if J > 0.5 && !(at.Speed > x.full.Speed && at.PackCurrent < x.full.PackCurrent) {
-				t.Errorf("at J %.2g %.5g rev/s and %.4g A, at rest %.5g rev/s and %.4g A", J, at.Speed, at.PackCurrent, x.full.Speed, x.full.PackCurrent)
+				t.Errorf("at J %.2g %.5g rev/s and %.4g A, at rest %.5g rev/s and %.4g A", J, at.Speed, at.PackCurrent,
+					x.full.Speed, x.full.PackCurrent)
 			}
 			last = at
 		}

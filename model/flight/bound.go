@@ -61,7 +61,8 @@ func (a *draw) below(power, sag, times, exponent float64) float64 {
 // airspeed faster than its power of 2/3, with which the area of the body grows.
 func (b *Bound) For(times, volts float64) (power, per float64) {
 	sag := min(max(0, 1-volts/b.volts), 0.5)
-	return b.slow.below(b.Power, sag, times, 1), b.far.below(b.PowerPer*b.speed, min(2*sag, 0.5), times, 2.0/3) / b.speed
+	return b.slow.below(b.Power, sag, times, 1), b.far.below(b.PowerPer*b.speed, min(2*sag, 0.5), times,
+		2.0/3) / b.speed
 }
 
 // BoundMargin covers what a bound leaves out. Power and turns at an airspeed grow

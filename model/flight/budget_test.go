@@ -24,7 +24,8 @@ func TestBudget(t *testing.T) {
 				points++
 				b := d.Budget(c, &h)
 				if math.Abs(b.Sum()-h.Power) > 1e-9*h.Power {
-					t.Errorf("KV %g, %g N: the parts make %.12g W, the pack gives %.12g W: %+v", kv, thrust, b.Sum(), h.Power, b)
+					t.Errorf("KV %g, %g N: the parts make %.12g W, the pack gives %.12g W: %+v", kv, thrust, b.Sum(),
+						h.Power, b)
 				}
 				if !(b.Shaft > 0 && b.Friction > 0 && b.Winding > 0 && b.Leads > 0 && b.Board > 0 && b.Chopping > 0) {
 					t.Errorf("KV %g, %g N: %+v", kv, thrust, b)

@@ -55,7 +55,8 @@ func anyCraft(t testing.TB, r *rand.Rand, p *Propulsor, D float64) (craft, bool)
 	if err != nil {
 		t.Fatal(err)
 	}
-	x := craft{Drive: Drive{Motor: motor.New(motor.Stator{Diameter: size, Height: size / 3}, kv, motor.Use{Winding: 333.15, PulseRate: 48e3}), Pack: k, Avionics: 3, RestedTop: k.Rested(0.1)}}
+	x := craft{Drive: Drive{Motor: motor.New(motor.Stator{Diameter: size, Height: size / 3}, kv,
+		motor.Use{Winding: 333.15, PulseRate: 48e3}), Pack: k, Avionics: 3, RestedTop: k.Rested(0.1)}}
 	x.Limits = LimitsOf(&k, []float64{1, 1, 0.6, 1.5, 3}[r.IntN(5)], []float64{0, 0, 0.2, -0.3, -3}[r.IntN(5)])
 	x.full = x.Static(p)
 	x.mass = 4 * x.full.Thrust / Gravity / (1.3 + 8*r.Float64())
@@ -91,12 +92,14 @@ func TestEnvelopeAgainstTrim(t *testing.T) {
 				compared++
 				miss := math.Abs(at.Shaft/trim.Rotor.Power - 1)
 				if worst = math.Max(worst, miss); miss > 2e-3 {
-					t.Errorf("%s: shaft power at %.3g m/s of %.3g kg on %.3g m (%.2g of the fastest turn) is %.3g %% off the trim's",
+					t.Errorf("%s: shaft power at %.3g m/s of %.3g kg on %.3g m (%.2g of the fastest turn) is %.3g %% "+
+						"off the trim's",
 						what, at.Airspeed, x.mass, D, at.Speed/p.nMax, 100*miss)
 				}
 				tilt, wash := e.Attitude(x.mass, at)
 				if math.Abs(tilt-trim.Tilt) > 3e-3 || math.Abs(wash/trim.Wash-1) > 5e-3 {
-					t.Errorf("%s: tilt %.5g and wash %.5g, the trim has %.5g and %.5g", what, tilt, wash, trim.Tilt, trim.Wash)
+					t.Errorf("%s: tilt %.5g and wash %.5g, the trim has %.5g and %.5g", what, tilt, wash, trim.Tilt,
+						trim.Wash)
 				}
 			}
 			check("least power", &f.Endurance)
@@ -207,7 +210,8 @@ func TestEnergyClosesInFlight(t *testing.T) {
 				c        *Cruise
 				rested   float64
 				switched bool
-			}{{&f.Endurance, x.Pack.Mean, true}, {&f.Range, x.Pack.Mean, true}, {&f.Top, x.RestedTop, f.Limit != ByThrottle}} {
+			}{{&f.Endurance, x.Pack.Mean, true}, {&f.Range, x.Pack.Mean, true},
+				{&f.Top, x.RestedTop, f.Limit != ByThrottle}} {
 				if at.c.Airspeed == 0 {
 					continue
 				}

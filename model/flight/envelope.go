@@ -127,7 +127,8 @@ func (c *course) trimClimb(V float64) (Trim, bool) {
 }
 
 // trace appends the nodes of one weight.
-func (c *course) trace(trim func(float64) (Trim, bool), to []state, nodes int, speed func(u float64) float64) ([]state, bool) {
+func (c *course) trace(trim func(float64) (Trim, bool), to []state, nodes int, speed func(u float64) float64) ([]state,
+	bool) {
 	first := len(to)
 	c.lean = lean{slope: 1}
 	for j := range nodes {

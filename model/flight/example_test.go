@@ -50,7 +50,8 @@ func Example() {
 		return
 	}
 	d := flight.Drive{
-		Motor:     motor.New(motor.Stator{Diameter: 0.022, Height: 0.007}, 1750, motor.Use{Winding: 333.15, PulseRate: 48e3}),
+		Motor: motor.New(motor.Stator{Diameter: 0.022, Height: 0.007}, 1750,
+			motor.Use{Winding: 333.15, PulseRate: 48e3}),
 		Pack:      battery,
 		Avionics:  3,
 		RestedTop: battery.Rested(0.1),

@@ -39,7 +39,9 @@ func drive(t testing.TB, kv float64, cells int, mAh float64) Drive {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return Drive{Motor: motor.New(motor.Stator{Diameter: 0.022, Height: 0.007}, kv, motor.Use{Winding: 333.15, PulseRate: 48e3}), Pack: k, Avionics: 3, RestedTop: k.Rested(0.1), Limits: LimitsOf(&k, 1, 0)}
+	return Drive{Motor: motor.New(motor.Stator{Diameter: 0.022, Height: 0.007}, kv,
+		motor.Use{Winding: 333.15, PulseRate: 48e3}), Pack: k, Avionics: 3, RestedTop: k.Rested(0.1),
+		Limits: LimitsOf(&k, 1, 0)}
 }
 
 // rated is a common controller.

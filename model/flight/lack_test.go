@@ -25,8 +25,10 @@ func TestLack(t *testing.T) {
 		{name: "a craft too light for its propellers", kv: 1750, cells: 4, mAh: 1500, thrust: 1e-4, hover: TooSlow},
 		{name: "motors too fast for the model", kv: 4000, cells: 14, mAh: 9000, thrust: 1.5, full: TooFast,
 			change: func(d *Drive) { d.Motor.R, d.Pack.R = 1e-5, 1e-5 }},
-		{name: "motors too slow for the model", kv: 60, cells: 1, mAh: 1500, thrust: 1.5, full: TooSlow, hover: PastDuty},
-		{name: "a pack too weak for its avionics", kv: 1750, cells: 1, mAh: 60, thrust: 0.1, full: PastPower, hover: PastPower,
+		{name: "motors too slow for the model", kv: 60, cells: 1, mAh: 1500, thrust: 1.5, full: TooSlow,
+			hover: PastDuty},
+		{name: "a pack too weak for its avionics", kv: 1750, cells: 1, mAh: 60, thrust: 0.1, full: PastPower,
+			hover:  PastPower,
 			change: func(d *Drive) { d.Avionics = 500 }},
 	} {
 		d := drive(t, x.kv, x.cells, x.mAh)

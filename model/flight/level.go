@@ -89,7 +89,8 @@ func (p *Propulsor) level(weight float64, b Body, airspeed float64, g *lean, tol
 		var along float64
 		t.Drag, t.Thrust, along = b.forces(weight, q, t.Tilt)
 		var ok bool
-		t.Rotor, ok = p.Table.InclinedThrust(rotor.Flow{Axial: airspeed * sin, InPlane: airspeed * cos}, t.Thrust/(frame.Rotors*p.Installed))
+		t.Rotor, ok = p.Table.InclinedThrust(rotor.Flow{Axial: airspeed * sin, InPlane: airspeed * cos},
+			t.Thrust/(frame.Rotors*p.Installed))
 		miss := (along - frame.Rotors*t.Rotor.Drag) / weight
 		step := math.NaN()
 		switch {

@@ -5,8 +5,8 @@ import (
 	"testing"
 )
 
-// Momentum theory for steady level flight of a body of constant drag area: Glauert, A general theory of the autogyro, 1926; Leishman, Principles of
-// Helicopter Aerodynamics, 2006, sections 2.13 and 2.14.
+// Momentum theory for steady level flight of a body of constant drag area: Glauert, A general theory of the autogyro,
+// 1926; Leishman, Principles of Helicopter Aerodynamics, 2006, sections 2.13 and 2.14.
 func TestIdealTrim(t *testing.T) {
 	const (
 		W   = 0.65 * Gravity
@@ -38,7 +38,8 @@ func TestIdealTrim(t *testing.T) {
 	for _, c := range []struct{ V, tilt, power float64 }{{10, 5.489, 35.18}, {20, 21.02, 66.82}, {30, 40.85, 183.6}} {
 		tilt, power := ideal(c.V)
 		if tilt *= 180 / math.Pi; math.Abs(tilt-c.tilt) > 5e-3 || math.Abs(power-c.power) > 5e-4*c.power {
-			t.Errorf("at %g m/s tilt %.5g deg and ideal power %.5g W, want %g and %g", c.V, tilt, power, c.tilt, c.power)
+			t.Errorf("at %g m/s tilt %.5g deg and ideal power %.5g W, want %g and %g", c.V, tilt, power, c.tilt,
+				c.power)
 		}
 	}
 	least := func(f func(V float64) float64) (at float64) {
@@ -120,7 +121,8 @@ func TestDragArea(t *testing.T) {
 	} {
 		b := nominal.Body(x.mass, x.payload)
 		if got := b.DragArea(x.tilt); math.Abs(got-x.want) > 1e-6 {
-			t.Errorf("%g kg with %g m2 of payload at %g rad: %.7g m2, want %.7g", x.mass, x.payload, x.tilt, got, x.want)
+			t.Errorf("%g kg with %g m2 of payload at %g rad: %.7g m2, want %.7g", x.mass, x.payload, x.tilt, got,
+				x.want)
 		}
 	}
 }

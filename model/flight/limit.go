@@ -27,7 +27,8 @@ func (d *Drive) ampere() float64 {
 
 // Keeps says whether full throttle at rest keeps the limits of pack and controller.
 func (d *Drive) Keeps(full *FullThrottle) bool {
-	return full.PackCurrent <= d.Limits.Current && full.PackVoltage >= d.Limits.Voltage && full.Current <= full.Controller.Rating
+	return full.PackCurrent <= d.Limits.Current && full.PackVoltage >= d.Limits.Voltage &&
+		full.Current <= full.Controller.Rating
 }
 
 // left is the current in A that a limit leaves at n rev/s against the torque

@@ -20,7 +20,8 @@ type Point struct {
 	Power       float64 // W, all that the pack delivers, avionics included
 	PackVoltage float64 // V, loaded
 	PackCurrent float64 // A
-	OK          bool    // false: past the speeds that the rotor model covers or the pack's most power; in hover also past full duty
+	// false: past the speeds that the rotor model covers or the pack's most power; in hover also past full duty
+	OK bool
 }
 
 // Turn is the electrical chain: what it takes to turn each propeller at n rev/s

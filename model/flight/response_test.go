@@ -38,7 +38,8 @@ func TestSpin(t *testing.T) {
 	// The duty of a speed comes to rest at it: just above is reached, just below not.
 	_, Q := p.static(200)
 	duty := d.Duty(rated, 200, Q)
-	if above, below := d.Spin(&p, rated, J, duty, 300, 200.5), d.Spin(&p, rated, J, duty, 300, 199.5); math.IsInf(above, 1) || !math.IsInf(below, 1) {
+	if above, below := d.Spin(&p, rated, J, duty, 300, 200.5), d.Spin(&p, rated, J, duty, 300, 199.5); math.IsInf(above,
+		1) || !math.IsInf(below, 1) {
 		t.Errorf("at the duty %g of 200 rev/s, 200.5 are reached in %g s and 199.5 in %g s", duty, above, below)
 	}
 	full := d.Static(&p)

@@ -38,7 +38,8 @@ func TestStandBalance(t *testing.T) {
 				t.Errorf("%s: %.12g W in, %.12g W out", what, in, out)
 			}
 			if math.Abs(p.Electrical()-in) > 1e-9*in {
-				t.Errorf("%s: %.12g W enter the controller, %.12g W leave the supply's resistance", what, p.Electrical(), in)
+				t.Errorf("%s: %.12g W enter the controller, %.12g W leave the supply's resistance", what,
+					p.Electrical(), in)
 			}
 			if (p.Chopping > 0) != (p.Duty < 1) {
 				t.Errorf("%s: duty %.4g, %.3g W are lost in chopping", what, p.Duty, p.Chopping)

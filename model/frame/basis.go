@@ -87,13 +87,22 @@ func Laws() []basis.Law {
 	return []basis.Law{
 		{Name: "Wheelbase L", Formula: "L = sqrt(2) D (1 + clearance)", Source: "geometry of the X quad"},
 		{Name: "Micro craft, share s", Formula: "s = x^2 (3 - 2 x), x = 3 - D_in within 0 and 1", Source: trade},
-		{Name: "Frame", Formula: "m = k (frame scale) D_in^1.78 (1 - (micro frame) s), k the frame factor", Source: trade},
-		{Name: "Hardware", Formula: "m = ((hardware fixed) + (hardware by size) D_in) (1 - (micro hardware) s)", Source: trade},
-		{Name: "One propeller", Formula: "m = (square D_in^2 + linear D_in) (1 + blade (B - 2)), B blades", Source: "from memory"},
+		{Name: "Frame", Formula: "m = k (frame scale) D_in^1.78 (1 - (micro frame) s), k the frame factor",
+			Source: trade},
+		{Name: "Hardware", Formula: "m = ((hardware fixed) + (hardware by size) D_in) (1 - (micro hardware) s)",
+			Source: trade},
+		{Name: "One propeller", Formula: "m = (square D_in^2 + linear D_in) (1 + blade (B - 2)), B blades",
+			Source: "from memory"},
 		{Name: "Wiring", Formula: "m = wiring I_rated D_in", Source: trade},
-		{Name: "Share of the open thrust that is left, k", Formula: "k = (1 - penalty y) (1 - download), y = (far - clearance)/(far - close) within 0 and 1", Source: trade},
-		{Name: "Arm of a frame by regression", Formula: "width w = (arm width) D, length l = L/2 - (body radius), thickness t = (1 - (body share)) m_frame/(4 (rho arm) w l)", Source: "derived here"},
-		{Name: "Arm by beam", Formula: "t = sqrt(6 F l/(w (sigma arm))), at least arm thinnest, F = crash load times the weight without controller, wiring and payload, arms as by regression; thicker where f_arm lies within the detuning of the turns of hover without payload; the body is (body share) m_frame", Source: beam},
-		{Name: "First bending f_arm", Formula: "f_arm = sqrt(3 E w t^3/12/(l^3 (m_tip + 0.2357 m_arm)))/(2 pi), m_arm = (rho arm) w t l, m_tip a motor and a propeller", Source: beam},
+		{Name: "Share of the open thrust that is left, k", Formula: "k = (1 - penalty y) (1 - download), y = (far - " +
+			"clearance)/(far - close) within 0 and 1", Source: trade},
+		{Name: "Arm of a frame by regression", Formula: "width w = (arm width) D, length l = L/2 - (body radius), " +
+			"thickness t = (1 - (body share)) m_frame/(4 (rho arm) w l)", Source: "derived here"},
+		{Name: "Arm by beam", Formula: "t = sqrt(6 F l/(w (sigma arm))), at least arm thinnest, F = crash load times " +
+			"the weight without controller, wiring and payload, arms as by regression; thicker where f_arm lies " +
+			"within the detuning of the turns of hover without payload; the body is (body share) m_frame",
+			Source: beam},
+		{Name: "First bending f_arm", Formula: "f_arm = sqrt(3 E w t^3/12/(l^3 (m_tip + 0.2357 m_arm)))/(2 pi), " +
+			"m_arm = (rho arm) w t l, m_tip a motor and a propeller", Source: beam},
 	}
 }

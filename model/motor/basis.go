@@ -82,8 +82,10 @@ func Entries() []basis.Entry[Parameters] {
 		{Symbol: "ESC step above", Value: ratingStep, Unit: "A",
 			Meaning: "step of the ratings above the last of those listed",
 			Source:  "chosen here, that the mass keeps growing"},
-		{Symbol: "ESC rating least", Value: MinRating, Unit: "A", Meaning: "least rating that is common", Source: trade},
-		{Symbol: "ESC rating most", Value: MaxRating, Unit: "A", Meaning: "highest rating that is common", Source: trade},
+		{Symbol: "ESC rating least", Value: MinRating, Unit: "A", Meaning: "least rating that is common",
+			Source: trade},
+		{Symbol: "ESC rating most", Value: MaxRating, Unit: "A", Meaning: "highest rating that is common",
+			Source: trade},
 		{Symbol: "ESC board", At: func(p *Parameters) *float64 { return &p.Board }, Unit: "kg",
 			Sigma: 0.15, Reach: basis.All, Meaning: "four-in-one board: m = board (1 + slope I_rated)",
 			Source: trade},
@@ -151,17 +153,26 @@ func Laws() []basis.Law {
 	const both = firstOrder + "; X and K " + onStand
 	return []basis.Law{
 		{Name: "Stator volume V_s", Formula: "V_s = pi/4 d^2 h", Source: "definition"},
-		{Name: "Torque constant Kt, K", Formula: "Kt = 60/(2 pi KV), KV of the label in rpm/V; under load K = Kt/(KV under load)", Source: both},
-		{Name: "Winding R", Formula: "R20 = (Kt/Km)^2; R = R20 (1 + alpha (T - T_20)), T the winding temperature assumed; heat starts from R20", Source: firstOrder},
+		{Name: "Torque constant Kt, K", Formula: "Kt = 60/(2 pi KV), KV of the label in rpm/V; under load K = Kt/(KV " +
+			"under load)", Source: both},
+		{Name: "Winding R", Formula: "R20 = (Kt/Km)^2; R = R20 (1 + alpha (T - T_20)), T the winding temperature " +
+			"assumed; heat starts from R20", Source: firstOrder},
 		{Name: "Reactance X", Formula: "X = x Kt^2/V_s", Source: "form derived here; " + onStand},
-		{Name: "Loss torque T0(n)", Formula: "T0 = m (T0 static + T0 slope 60 n), m the mass of the motor, n in rev/s; T0' = 60 m (T0 slope), in N m s", Source: "derived here from typical idle currents"},
-		{Name: "Motor current I", Formula: "Q + T0(n) = K I + X I^2/(2 pi), so I = 2 (Q + T0)/(K + sqrt(K^2 + 2 X (Q + T0)/pi))", Source: both},
+		{Name: "Loss torque T0(n)", Formula: "T0 = m (T0 static + T0 slope 60 n), m the mass of the motor, n in " +
+			"rev/s; T0' = 60 m (T0 slope), in N m s", Source: "derived here from typical idle currents"},
+		{Name: "Motor current I", Formula: "Q + T0(n) = K I + X I^2/(2 pi), so I = 2 (Q + T0)/(K + sqrt(K^2 + 2 X (Q " +
+			"+ T0)/pi))", Source: both},
 		{Name: "Motor voltage V_m", Formula: "V_m = 2 pi n K + (R + X n) I", Source: both},
-		{Name: "Voltage of the pulses u, duty d", Formula: "u = V_m + (R_esc + R_leads) I, d = u/V with V the loaded pack voltage; d = 1 at full throttle", Source: firstOrder},
-		{Name: "Chopping loss, in a motor", Formula: "P_c = 4 c 2 pi T0' (KV/60)^2 u^2 (1 - u/V)^2 (f stand/f)^2, f the pulse rate; KV of the label; none at full duty", Source: "form derived here; " + onStand},
+		{Name: "Voltage of the pulses u, duty d", Formula: "u = V_m + (R_esc + R_leads) I, d = u/V with V the loaded " +
+			"pack voltage; d = 1 at full throttle", Source: firstOrder},
+		{Name: "Chopping loss, in a motor", Formula: "P_c = 4 c 2 pi T0' (KV/60)^2 u^2 (1 - u/V)^2 (f stand/f)^2, f " +
+			"the pulse rate; KV of the label; none at full duty", Source: "form derived here; " + onStand},
 		{Name: "Switching loss, of a channel", Formula: "P_s = V I (ESC edge) f/2; none at full duty", Source: trade},
-		{Name: "Controller rating I_rated", Formula: "the least ESC step from 1.2 I up, above the last the next multiple of ESC step above; I is that of full throttle without R_esc and R_leads", Source: trade},
-		{Name: "Heat passed to the air, G_m", Formula: "G_m = G (m/m_G)^(2/3) (rho V_w/flux_G)^0.55, V_w the speed of the wash", Source: "common practice"},
-		{Name: "Heat of a motor", Formula: "m (motor heat) dT/dt = 2 pi n T0(n) + P_c + R20 I^2 (1 + alpha (T - T_20)) - G_m (T - T_air)", Source: "derived here"},
+		{Name: "Controller rating I_rated", Formula: "the least ESC step from 1.2 I up, above the last the next " +
+			"multiple of ESC step above; I is that of full throttle without R_esc and R_leads", Source: trade},
+		{Name: "Heat passed to the air, G_m", Formula: "G_m = G (m/m_G)^(2/3) (rho V_w/flux_G)^0.55, V_w the speed " +
+			"of the wash", Source: "common practice"},
+		{Name: "Heat of a motor", Formula: "m (motor heat) dT/dt = 2 pi n T0(n) + P_c + R20 I^2 (1 + alpha (T - " +
+			"T_20)) - G_m (T - T_air)", Source: "derived here"},
 	}
 }

@@ -43,14 +43,16 @@ func (m Motor) Stating(s Stated) (Motor, error) {
 		f.Mass = s.Mass / m.Mass
 		f.Loss, f.Chopping = f.Mass, f.Mass
 		if !(f.Mass >= leastMass && f.Mass <= mostMass) {
-			return m, &StatedError{"mass", fmt.Sprintf("%.3g g, but the model has %.3g g for this stator: want %.3g to %.3g g",
+			return m, &StatedError{"mass", fmt.Sprintf("%.3g g, but the model has %.3g g for this stator: want %.3g "+
+				"to %.3g g",
 				1e3*s.Mass, 1e3*m.Mass, 1e3*leastMass*m.Mass, 1e3*mostMass*m.Mass)}
 		}
 	}
 	if s.Resistance != 0 {
 		f.Resistance = s.Resistance / m.r20
 		if !(f.Resistance >= leastResistance && f.Resistance <= mostResistance) {
-			return m, &StatedError{"resistance", fmt.Sprintf("%.4g mohm, but the model has %.3g mohm for this stator and KV: "+
+			return m, &StatedError{"resistance", fmt.Sprintf("%.4g mohm, but the model has %.3g mohm for this stator "+
+				"and KV: "+
 				"want %.3g to %.3g mohm, between two leads", 1e3*s.Resistance, 1e3*m.r20, 1e3*leastResistance*m.r20,
 				1e3*mostResistance*m.r20)}
 		}
@@ -61,13 +63,15 @@ func (m Motor) Stating(s Stated) (Motor, error) {
 	}
 	torque, n := m.IdleLoss(s.IdleCurrent, s.IdleVoltage)
 	if !(n > 0) {
-		return m, &StatedError{"idle", fmt.Sprintf("%.4g A at %.4g V do not turn a motor of %.3g mohm, want the current "+
+		return m, &StatedError{"idle", fmt.Sprintf("%.4g A at %.4g V do not turn a motor of %.3g mohm, want the "+
+			"current "+
 			"without a propeller", s.IdleCurrent, s.IdleVoltage, m.r20*1e3)}
 	}
 	f = NoScale
 	f.Loss = torque / m.LossTorque(n)
 	if !(f.Loss >= leastLoss && f.Loss <= mostLoss) {
-		return m, &StatedError{"idle", fmt.Sprintf("%.4g A at %.4g V ask for %.3g times the usual loss torque, want %g to %g "+
+		return m, &StatedError{"idle", fmt.Sprintf("%.4g A at %.4g V ask for %.3g times the usual loss torque, want "+
+			"%g to %g "+
 			"times: the current without a propeller, of this stator and KV",
 			s.IdleCurrent, s.IdleVoltage, f.Loss, leastLoss, float64(mostLoss))}
 	}

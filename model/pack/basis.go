@@ -47,7 +47,8 @@ func Entries() []basis.Entry[Parameters] {
 	}
 	for i, share := range coldCapacity.share {
 		out = append(out, entry{Symbol: fmt.Sprintf("capacity at %.0f degC", coldCapacity.t[i]-273.15), Value: share,
-			Meaning: "share of the capacity at that temperature of the cells, in a line between and level outside", Source: trade})
+			Meaning: "share of the capacity at that temperature of the cells, in a line between and level outside",
+			Source:  trade})
 	}
 	for i, g := range Grades {
 		mass := func(p *Parameters) *float64 { return &p.Cells[i].Mass }
@@ -78,8 +79,9 @@ func Entries() []basis.Entry[Parameters] {
 				Meaning: "loaded voltage per cell that ends a flight", Source: trade})
 		for i, v := range c.rested {
 			out = append(out, entry{Symbol: fmt.Sprintf("V %s at %.2f", c.name, c.dod[i]), Value: v, Unit: "V",
-				Source:  trade,
-				Meaning: fmt.Sprintf("rested voltage of a cell at a depth of discharge of %.2f, in a line between", c.dod[i])})
+				Source: trade,
+				Meaning: fmt.Sprintf("rested voltage of a cell at a depth of discharge of %.2f, in a line between",
+					c.dod[i])})
 		}
 	}
 	return out
@@ -89,14 +91,25 @@ func Entries() []basis.Entry[Parameters] {
 func Laws() []basis.Law {
 	const derived = "derived here"
 	return []basis.Law{
-		{Name: "Pack mass, pouch cells", Formula: "m = leads + overhead (mass per Ah) C N, C the capacity in Ah, N cells in series", Source: trade},
-		{Name: "Pack mass, cylindrical cells", Formula: "m = leads + overhead (mass of a cell) N p, p = C/(capacity of a cell) cells in parallel", Source: trade},
-		{Name: "Pack resistance R", Formula: "R = (N (R_cell + R joint) + R lead) exp((Ea/R_gas) (1/T - 1/T_R)), T of the cells; x aged R; R_cell = (R C)/C of pouch cells, R/p of cylindrical ones", Source: trade},
+		{Name: "Pack mass, pouch cells", Formula: "m = leads + overhead (mass per Ah) C N, C the capacity in Ah, N " +
+			"cells in series", Source: trade},
+		{Name: "Pack mass, cylindrical cells", Formula: "m = leads + overhead (mass of a cell) N p, p = C/(capacity " +
+			"of a cell) cells in parallel", Source: trade},
+		{Name: "Pack resistance R", Formula: "R = (N (R_cell + R joint) + R lead) exp((Ea/R_gas) (1/T - 1/T_R)), T " +
+			"of the cells; x aged R; R_cell = (R C)/C of pouch cells, R/p of cylindrical ones", Source: trade},
 		{Name: "Charge Q", Formula: "Q = C (capacity at T), x aged capacity", Source: trade},
-		{Name: "Continuous current I_cont", Formula: "pouch cells: least of scale sqrt(C/R_cell), C in mAh, R_cell in mohm at T_R, and rate C; cylindrical: I limit p; for seconds x I burst", Source: trade},
-		{Name: "Loaded voltage V", Formula: "V = V_rested - R I; at a power P: V = (V_rested + sqrt(V_rested^2 - 4 R P))/2", Source: derived},
-		{Name: "Voltage of hover and cruise", Formula: "V_rested is the mean of the curve over the usable share, N times that of a cell; full throttle has it at its state of charge", Source: trade},
-		{Name: "Endurance t at a power P", Formula: "t = Q N/(2 P) integral of v + sqrt(v^2 - y) over the depth of discharge, y = 4 R P/N^2, v the rested voltage of a cell, from full to the usable share or to v = floor + y/(4 floor), where the loaded voltage of a cell is the floor (where y > 4 floor^2: to v = sqrt(y))", Source: derived},
-		{Name: "The integral, between two points of the curve", Formula: "(F(v2) - F(v1)) (DoD2 - DoD1)/(v2 - v1), F(v) = (v^2 + v s - y ln(v + s))/2, s = sqrt(v^2 - y)", Source: derived},
+		{Name: "Continuous current I_cont", Formula: "pouch cells: least of scale sqrt(C/R_cell), C in mAh, R_cell " +
+			"in mohm at T_R, and rate C; cylindrical: I limit p; for seconds x I burst", Source: trade},
+		{Name: "Loaded voltage V", Formula: "V = V_rested - R I; at a power P: V = (V_rested + sqrt(V_rested^2 - 4 R " +
+			"P))/2", Source: derived},
+		{Name: "Voltage of hover and cruise", Formula: "V_rested is the mean of the curve over the usable share, N " +
+			"times that of a cell; full throttle has it at its state of charge", Source: trade},
+		{Name: "Endurance t at a power P", Formula: "t = Q N/(2 P) integral of v + sqrt(v^2 - y) over the depth of " +
+			"discharge, y = 4 R P/N^2, v the rested voltage of a cell, from full to the usable share or to v = floor " +
+			"+ y/(4 floor), where the loaded voltage of a cell is the floor (where y > 4 floor^2: to v = sqrt(y))",
+			Source: derived},
+		{Name: "The integral, between two points of the curve",
+			Formula: "(F(v2) - F(v1)) (DoD2 - DoD1)/(v2 - v1), F(v) = (v^2 + v s - y ln(v + s))/2, s = sqrt(v^2 - y)",
+			Source:  derived},
 	}
 }

@@ -69,7 +69,8 @@ func (of *Parameters) New(g *Grade, cells int, capacity float64, c Condition) (P
 	if g.cellAh > 0 {
 		parallel := math.Round(ah / g.cellAh)
 		if parallel < 1 || math.Abs(parallel*g.cellAh-ah) > 1e-6*ah {
-			return Pack{}, fmt.Errorf("a capacity of %g mAh is not a whole number of %s cells, want a multiple of %g mAh",
+			return Pack{}, fmt.Errorf("a capacity of %g mAh is not a whole number of %s cells, want a multiple of %g "+
+				"mAh",
 				ah*1e3, g.Name, g.cellAh*1e3)
 		}
 		p.Mass = of.LiionLeads + of.Overhead*n*parallel*cell.Mass

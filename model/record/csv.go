@@ -121,7 +121,8 @@ func parse(row []string) (r Record, err error) {
 }
 
 func wantSigma(text string) error {
-	return fmt.Errorf("sigma %.80q; want it above 0, in the unit of the value or as a per cent of it, such as 3 %%", text)
+	return fmt.Errorf("sigma %.80q; want it above 0, in the unit of the value or as a per cent of it, such as 3 %%",
+		text)
 }
 
 // number reads a number in the unit of the record.

@@ -74,7 +74,8 @@ var (
 		Meaning: "that one propeller takes at rest"}
 
 	KV = &Quantity{Kind: Motor, Name: "KV", of: unit.SpeedConstant, usual: "KV",
-		Meaning: "speed constant that the motor has in place of the label's, on the label's scale: under load the model takes " +
+		Meaning: "speed constant that the motor has in place of the label's, on the label's scale: under load the " +
+			"model takes " +
 			"0.86 of it"}
 	Resistance = &Quantity{Kind: Motor, Name: "resistance", of: unit.Resistance, usual: "mohm",
 		Meaning: "of the winding between two leads, at 20 degC"}
@@ -83,8 +84,10 @@ var (
 	Mass     = &Quantity{Kind: Motor, Name: "mass", of: unit.Mass, usual: "g", Meaning: "of the motor with its leads"}
 	Loss     = &Quantity{Kind: Motor, Name: "loss", of: unit.Ratio, Meaning: "factor on the loss torque of the model"}
 	Chopping = &Quantity{Kind: Motor, Name: "chopping", of: unit.Ratio, along: unit.Frequency,
-		Meaning: "factor on the loss of the model from chopping below full duty, at the pulse rate of the controller; the " +
-			"model's loss goes with the inverse square of that, and at another rate it is the same factor on the loss there"}
+		Meaning: "factor on the loss of the model from chopping below full duty, at the pulse rate of the " +
+			"controller; the " +
+			"model's loss goes with the inverse square of that, and at another rate it is the same factor on the " +
+			"loss there"}
 )
 
 // Quantities lists all known quantities.
@@ -127,12 +130,15 @@ func (r *Record) check() error {
 	case !(r.Value > 0) || math.IsInf(r.Value, 0):
 		return fmt.Errorf("value %g; want a positive number", r.Value)
 	case !(r.Sigma > 0) || math.IsInf(r.Sigma, 0):
-		return fmt.Errorf("sigma %g; want it above 0, in the unit of the value or as a per cent of it, such as 3 %%", r.Sigma)
+		return fmt.Errorf("sigma %g; want it above 0, in the unit of the value or as a per cent of it, such as 3 %%",
+			r.Sigma)
 	case r.Sigma > r.Value:
-		return fmt.Errorf("sigma %.3g is larger than the value %.3g; want an uncertainty of at most 100 %%", r.Sigma, r.Value)
+		return fmt.Errorf("sigma %.3g is larger than the value %.3g; want an uncertainty of at most 100 %%", r.Sigma,
+			r.Value)
 	case r.Quantity.along == unit.Rotation && !(r.At.N > 0), r.Quantity.along == unit.Voltage && !(r.At.Voltage > 0),
 		r.Quantity.along == unit.Frequency && !(r.At.PulseRate > 0):
-		return fmt.Errorf("%s without %s; want it as %s", r.Quantity.Name, r.Quantity.along.Name(), r.Quantity.example())
+		return fmt.Errorf("%s without %s; want it as %s", r.Quantity.Name, r.Quantity.along.Name(),
+			r.Quantity.example())
 	}
 	return r.Subject.check()
 }

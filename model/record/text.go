@@ -146,7 +146,8 @@ func parseQuantity(kind, text string) (q *Quantity, at Conditions, err error) {
 		fields = []string{""}
 	}
 	if q = lookup(kind, fields[0]); q == nil {
-		return nil, at, fmt.Errorf("quantity %.80q of a %s; want one of %s", text, kind, strings.Join(namesOf(kind), ", "))
+		return nil, at, fmt.Errorf("quantity %.80q of a %s; want one of %s", text, kind,
+			strings.Join(namesOf(kind), ", "))
 	}
 	want := func() error { return fmt.Errorf("quantity %.80q; want %s", text, q.example()) }
 	given := fields[1:]

@@ -16,22 +16,28 @@ func Basis() []basis.Constant { return append(basis.List(Entries(), &nominalSet)
 // Entries lists the constants and parameters of the package.
 func Entries() []basis.Entry[Parameters] {
 	const (
-		fit      = "fitted here to Brandt, Deters, Ananda, Dantsker, Selig, UIUC Propeller Database, Vols 1-3"
-		chosen   = "chosen here, not fitted"
-		korn     = "Korn's relation and Lock's fourth power, from memory; not validated for small propellers"
-		wake     = "common practice"
-		scatter  = "chosen here after the scatter in Brandt, Deters, Ananda, Dantsker, Selig, UIUC Propeller Database, Vols 1-3"
+		fit     = "fitted here to Brandt, Deters, Ananda, Dantsker, Selig, UIUC Propeller Database, Vols 1-3"
+		chosen  = "chosen here, not fitted"
+		korn    = "Korn's relation and Lock's fourth power, from memory; not validated for small propellers"
+		wake    = "common practice"
+		scatter = "chosen here after the scatter in Brandt, Deters, Ananda, Dantsker, Selig, UIUC Propeller " +
+			"Database, Vols 1-3"
 		inclined = "derived here; factor fitted to blade-element solutions averaged around the disc"
-		small    = "forces below 8 in: fitted here to Brandt, Deters, Ananda, Dantsker, Selig, UIUC Propeller Database, Vols 1-3"
-		more     = "three and four blades of 5 in: fitted here to P. Cao, J. Strawson, Motor and propeller testing, 2018; other sizes hardly measured"
-		median   = "median of the scanned blades of Brandt, Deters, Ananda, Dantsker, Selig, UIUC Propeller Database, Vols 1-3"
+		small    = "forces below 8 in: fitted here to Brandt, Deters, Ananda, Dantsker, Selig, UIUC Propeller " +
+			"Database, Vols 1-3"
+		more = "three and four blades of 5 in: fitted here to P. Cao, J. Strawson, Motor and propeller testing, " +
+			"2018; other sizes hardly measured"
+		median = "median of the scanned blades of Brandt, Deters, Ananda, Dantsker, Selig, UIUC Propeller " +
+			"Database, Vols 1-3"
 	)
 	p := &section
 	all := []basis.Entry[Parameters]{
 		{Symbol: "eta", Value: p.eta, Meaning: "lift slope over 2 pi at Re 100 000", Source: fit},
 		{Symbol: "nl", Value: p.nl, Meaning: "exponent of the lift slope with Reynolds number", Source: fit},
-		{Symbol: "alpha0", Value: p.alpha0 / deg, Unit: "°", Meaning: "angle of zero lift from the chord line", Source: fit},
-		{Symbol: "ast", Value: p.ast / deg, Unit: "°", Meaning: "angle of stall from zero lift, without rotation", Source: fit},
+		{Symbol: "alpha0", Value: p.alpha0 / deg, Unit: "°", Meaning: "angle of zero lift from the chord line",
+			Source: fit},
+		{Symbol: "ast", Value: p.ast / deg, Unit: "°", Meaning: "angle of stall from zero lift, without rotation",
+			Source: fit},
 		{Symbol: "k3", Value: p.k3 / deg, Unit: "°", Meaning: "delay of the stall per chord/radius", Source: fit},
 		{Symbol: "m", Value: p.m, Meaning: "lift slope beyond the stall over that before it", Source: fit},
 		{Symbol: "cd0", Value: p.cd0, Meaning: "section drag at zero lift, Re 100 000", Source: fit},
@@ -42,7 +48,8 @@ func Entries() []basis.Entry[Parameters] {
 		{Symbol: "Re_ref", Value: reRef, Meaning: "Reynolds number at which eta and cd0 stand", Source: "definition"},
 		{Symbol: "Re0", Value: reFloor, Meaning: "least Reynolds number of the polar", Source: chosen},
 		{Symbol: "delta", Value: stallWidth / deg, Unit: "°", Meaning: "softness of the stall", Source: chosen},
-		{Symbol: "alpha_p", Value: plateAngle / deg, Unit: "°", Meaning: "angle around which a section goes over to a flat plate", Source: chosen},
+		{Symbol: "alpha_p", Value: plateAngle / deg, Unit: "°",
+			Meaning: "angle around which a section goes over to a flat plate", Source: chosen},
 		{Symbol: "delta_p", Value: plateWidth / deg, Unit: "°", Meaning: "width of that passage", Source: chosen},
 		{Symbol: "c_p", Value: plateForce, Meaning: "force of the flat plate: cl = c_p sin cos, cd = c_p sin²",
 			Source: "common practice"},
@@ -66,11 +73,13 @@ func Entries() []basis.Entry[Parameters] {
 			Sigma: 0.20, Reach: basis.Family,
 			Meaning: "default chord over radius at 75 % radius of a propeller of D_c with two blades",
 			Source:  median},
-		{Symbol: "D_c", Value: chordDiameter / inches, Unit: "in", Meaning: "diameter of that chord", Source: "definition"},
+		{Symbol: "D_c", Value: chordDiameter / inches, Unit: "in", Meaning: "diameter of that chord",
+			Source: "definition"},
 		{Symbol: "n_c", Value: chordPower, Meaning: "exponent of the default chord with diameter, from D_small up",
 			Source: median},
 		{Symbol: "n_c small", Value: chordPowerSmall, Meaning: "the same below D_small", Source: small},
-		{Symbol: "D_small", Value: smallDiameter / inches, Unit: "in", Meaning: "diameter below which blades differ", Source: chosen},
+		{Symbol: "D_small", Value: smallDiameter / inches, Unit: "in", Meaning: "diameter below which blades differ",
+			Source: chosen},
 		{Symbol: "k_cB", At: func(p *Parameters) *float64 { return &p.ChordMore },
 			Sigma: moreChordSpread, Reach: basis.Family,
 			Meaning: "factor on the default chord of more than two blades, with the spread of c75/R besides",
@@ -93,34 +102,50 @@ func Entries() []basis.Entry[Parameters] {
 			Source: inclined},
 		{Symbol: "k_HP", Value: dragProfile, Meaning: "drag along the disc by section drag, k_HP mu CP0/pi",
 			Source: inclined},
-		{Symbol: "s_beta", Value: pitchSpread / deg, Unit: "°", Meaning: "spread of the pitch angle between propellers of one name, the prior of a calibration", Source: scatter},
-		{Symbol: "s_cd", Value: 100 * dragSpread, Unit: "%", Meaning: "spread of the section drag, the prior of a calibration", Source: scatter},
-		{Symbol: "s_c", Value: 100 * chordSpread, Unit: "%", Meaning: "spread of the chord, the prior of a calibration", Source: scatter},
-		{Symbol: "b_beta", Value: genericPitch / deg, Unit: "°", Meaning: "mean correction of the pitch angle of the generic blade of an 8 in propeller, the prior of a calibration", Source: fit},
-		{Symbol: "k_beta", Value: genericPitchSize / deg, Unit: "°", Meaning: "its gain with ln D, D from 3 to 19 in", Source: fit},
+		{Symbol: "s_beta", Value: pitchSpread / deg, Unit: "°",
+			Meaning: "spread of the pitch angle between propellers of one name, the prior of a calibration",
+			Source:  scatter},
+		{Symbol: "s_cd", Value: 100 * dragSpread, Unit: "%",
+			Meaning: "spread of the section drag, the prior of a calibration", Source: scatter},
+		{Symbol: "s_c", Value: 100 * chordSpread, Unit: "%", Meaning: "spread of the chord, the prior of a calibration",
+			Source: scatter},
+		{Symbol: "b_beta", Value: genericPitch / deg, Unit: "°",
+			Meaning: "mean correction of the pitch angle of the generic blade of an 8 in propeller, the prior of a " +
+				"calibration", Source: fit},
+		{Symbol: "k_beta", Value: genericPitchSize / deg, Unit: "°", Meaning: "its gain with ln D, D from 3 to 19 in",
+			Source: fit},
 		{Symbol: "k_cd", Value: genericDragSize,
 			Meaning: "gain of the mean correction of ln drag of the generic blade with ln D", Source: fit},
 		{Symbol: "b_c", Value: genericChord,
 			Meaning: "mean correction of ln chord of the generic blade of an 8 in propeller", Source: fit},
 		{Symbol: "k_c", Value: genericChordSize, Meaning: "its gain with ln D", Source: fit},
-		{Symbol: "b_betag", Value: statedPitch / deg, Unit: "°", Meaning: "mean correction of the pitch angle where the chord is given, at D_prior", Source: fit},
+		{Symbol: "b_betag", Value: statedPitch / deg, Unit: "°",
+			Meaning: "mean correction of the pitch angle where the chord is given, at D_prior", Source: fit},
 		{Symbol: "k_betag", Value: statedPitchSize / deg, Unit: "°", Meaning: "its gain with ln D", Source: fit},
 		{Symbol: "b_cg", Value: statedChord,
 			Meaning: "mean correction of ln chord where the chord is given, at D_prior", Source: fit},
 		{Symbol: "k_cg", Value: statedChordSize, Meaning: "its gain with ln D", Source: fit},
-		{Symbol: "D_prior", Value: genericSize / inches, Unit: "in", Meaning: "diameter at which the means of the prior stand", Source: "definition"},
-		{Symbol: "D_prior least", Value: genericSmallest / inches, Unit: "in", Meaning: "diameter below which they stay as there", Source: fit},
-		{Symbol: "D_prior most", Value: genericLargest / inches, Unit: "in", Meaning: "diameter above which they stay as there", Source: fit},
-		{Symbol: "s_cdg", Value: 100 * genericDragSpread, Unit: "%", Meaning: "spread of the section drag of the generic blade", Source: fit},
-		{Symbol: "s_cg", Value: 100 * genericChordSpread, Unit: "%", Meaning: "spread of the chord of the generic blade where it is not given", Source: fit},
-		{Symbol: "s_cm", Value: 100 * moreChordSpread, Unit: "%", Meaning: "the same besides with more than two blades, sqrt(s_cg^2 + s_cm^2) in all", Source: more},
+		{Symbol: "D_prior", Value: genericSize / inches, Unit: "in",
+			Meaning: "diameter at which the means of the prior stand", Source: "definition"},
+		{Symbol: "D_prior least", Value: genericSmallest / inches, Unit: "in",
+			Meaning: "diameter below which they stay as there", Source: fit},
+		{Symbol: "D_prior most", Value: genericLargest / inches, Unit: "in",
+			Meaning: "diameter above which they stay as there", Source: fit},
+		{Symbol: "s_cdg", Value: 100 * genericDragSpread, Unit: "%",
+			Meaning: "spread of the section drag of the generic blade", Source: fit},
+		{Symbol: "s_cg", Value: 100 * genericChordSpread, Unit: "%",
+			Meaning: "spread of the chord of the generic blade where it is not given", Source: fit},
+		{Symbol: "s_cm", Value: 100 * moreChordSpread, Unit: "%",
+			Meaning: "the same besides with more than two blades, sqrt(s_cg^2 + s_cm^2) in all", Source: more},
 		{Symbol: "s_n", Value: trendSpread,
 			Meaning: "spread of the error of the trend of ln CT and of ln CP at rest with ln n", Source: fit},
-		{Symbol: "s_m", Value: 100 * measureSpread, Unit: "%", Meaning: "spread of a measured static thrust or power", Source: scatter},
+		{Symbol: "s_m", Value: 100 * measureSpread, Unit: "%", Meaning: "spread of a measured static thrust or power",
+			Source: scatter},
 	}
 	const (
-		planform = "mean of the scanned blades of Brandt, Deters, Ananda, Dantsker, Selig, UIUC Propeller Database, Vols 1-3"
-		twist    = "nearly the " + median
+		planform = "mean of the scanned blades of Brandt, Deters, Ananda, Dantsker, Selig, UIUC Propeller Database, " +
+			"Vols 1-3"
+		twist = "nearly the " + median
 	)
 	for i, x := range planformX {
 		all = append(all, basis.Entry[Parameters]{Symbol: fmt.Sprintf("c/c75 at %.2f", x), Value: planformC[i],

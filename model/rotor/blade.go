@@ -167,7 +167,8 @@ func ReadBlade(r io.Reader, name string) (Blade, error) {
 		var v [3]float64
 		for i, text := range row {
 			if v[i], err = strconv.ParseFloat(text, 64); err != nil {
-				return fail("%.80q is no number; want %s", text, [...]string{"r/R from 0 to 1", "c/R from 0 to 1", "beta in degrees"}[i])
+				return fail("%.80q is no number; want %s", text, [...]string{"r/R from 0 to 1", "c/R from 0 to 1",
+					"beta in degrees"}[i])
 			}
 		}
 		switch {

@@ -24,8 +24,10 @@ var bladeTexts = []struct{ csv, want string }{
 	{"r/R,c/R,beta\n0.2,0.1,95\n", "p.csv:2: beta 95°; want -30 to 90"},
 	{"r/R,c/R,beta\n0.2,\"0.1,20\n", "p.csv:"},
 	{"r/R,c/R,beta\n0.2,0.1,20\n0.5,0.1,20\n1,0.1,20\n", "p.csv:4: 3 stations; want at least 4"},
-	{"r/R,c/R,beta\n0.3,0.1,20\n0.5,0.1,20\n0.7,0.1,20\n1,0.1,20\n", "p.csv:5: the first station is at r/R 0.3; want it at 0.25 or less"},
-	{"r/R,c/R,beta\n0.2,0.1,20\n0.5,0.1,20\n0.7,0.1,20\n0.9,0.1,20\n", "p.csv:5: the last station is at r/R 0.9; want it at 0.95 or more"},
+	{"r/R,c/R,beta\n0.3,0.1,20\n0.5,0.1,20\n0.7,0.1,20\n1,0.1,20\n",
+		"p.csv:5: the first station is at r/R 0.3; want it at 0.25 or less"},
+	{"r/R,c/R,beta\n0.2,0.1,20\n0.5,0.1,20\n0.7,0.1,20\n0.9,0.1,20\n",
+		"p.csv:5: the last station is at r/R 0.9; want it at 0.95 or more"},
 }
 
 func readBlade(text string) (Blade, error) { return ReadBlade(strings.NewReader(text), "p.csv") }

@@ -84,8 +84,8 @@ func (m *StaticPoint) check() error {
 // to the model's errors with Reynolds number.
 //
 // It errs where there are no points, where a point is not positive, where thrust and
-// power at one speed make a figure of merit above 1, and where the measurements are so far from the rotor that the correction lies more than 4
-// spreads from the mean of its prior: then the geometry or a unit is more likely
+// power at one speed make a figure of merit above 1, and where the measurements are so far from the rotor that the
+// correction lies more than 4 spreads from the mean of its prior: then the geometry or a unit is more likely
 // wrong.
 func Calibrate(g Geometry, a air.Air, points []StaticPoint) (Correction, error) {
 	e, err := Infer(g, a, points)
@@ -211,7 +211,8 @@ func (c *calibration) residuals(z [unknowns]float64, r []float64) error {
 			return err
 		}
 		if !(p.CT > 0 && p.CP > 0) {
-			return fmt.Errorf("rotor: static CT %.3g, CP %.3g at %g rev/s: want a rotor that gives thrust at rest", p.CT, p.CP, m.N)
+			return fmt.Errorf("rotor: static CT %.3g, CP %.3g at %g rev/s: want a rotor that gives thrust at rest",
+				p.CT, p.CP, m.N)
 		}
 		q := c.air.Density * m.N * m.N * D * D * D * D
 		off := [2]float64{p.CT * q / m.Thrust, p.CP * q * D * m.N / m.Power}
@@ -253,12 +254,14 @@ func genericPrior(diameter float64, blades int, chordKnown bool) *prior {
 	L := math.Log(math.Max(genericSmallest, math.Min(diameter, genericLargest)) / genericSize)
 	if chordKnown {
 		return &prior{
-			mean:   [unknowns]float64{statedPitch + statedPitchSize*L, genericDragSize * L, statedChord + statedChordSize*L},
+			mean: [unknowns]float64{statedPitch + statedPitchSize*L, genericDragSize * L,
+				statedChord + statedChordSize*L},
 			spread: [unknowns]float64{pitchSpread, genericDragSpread, chordSpread},
 		}
 	}
 	p := &prior{
-		mean:   [unknowns]float64{genericPitch + genericPitchSize*L, genericDragSize * L, genericChord + genericChordSize*L},
+		mean: [unknowns]float64{genericPitch + genericPitchSize*L, genericDragSize * L,
+			genericChord + genericChordSize*L},
 		spread: [unknowns]float64{pitchSpread, genericDragSpread, genericChordSpread},
 	}
 	if blades > 2 {

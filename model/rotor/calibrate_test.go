@@ -58,7 +58,8 @@ func TestCalibrateMean(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if math.Abs(c.Pitch-want.Pitch) > 1e-6 || math.Abs(c.Drag-want.Drag) > 1e-5 || math.Abs(c.Chord-want.Chord) > 1e-5 {
+			if math.Abs(c.Pitch-want.Pitch) > 1e-6 || math.Abs(c.Drag-want.Drag) > 1e-5 ||
+				math.Abs(c.Chord-want.Chord) > 1e-5 {
 				t.Errorf("%d points: correction %+v, made up with %+v", len(speeds), c, want)
 			}
 		}
@@ -83,7 +84,8 @@ func TestCalibrateMean(t *testing.T) {
 		}
 		t.Logf("J %g: CT by %+.2f %%, CP by %+.2f %%", J, 100*(is.CT/was.CT-1), 100*(is.CP/was.CP-1))
 		if J == 0 && (math.Abs(is.CT/was.CT-1) > 0.003 || math.Abs(is.CP/was.CP-1) > 0.003) {
-			t.Errorf("measured to be as predicted, CT moves from %g to %g, CP from %g to %g at rest", was.CT, is.CT, was.CP, is.CP)
+			t.Errorf("measured to be as predicted, CT moves from %g to %g, CP from %g to %g at rest", was.CT, is.CT,
+				was.CP, is.CP)
 		}
 	}
 	if c == (Correction{}) {
@@ -284,7 +286,8 @@ func TestInfer(t *testing.T) {
 		t.Fatal(err)
 	}
 	q := a.Density * 300 * 300 * math.Pow(g.Diameter, 4)
-	if math.Abs(is.CT*q/sharp.Thrust-1) > 1e-5 || math.Abs(is.CP*q*300*g.Diameter/sharp.Power-1) > 1e-5 || sigma[0] > 2e-4 {
+	if math.Abs(is.CT*q/sharp.Thrust-1) > 1e-5 || math.Abs(is.CP*q*300*g.Diameter/sharp.Power-1) > 1e-5 ||
+		sigma[0] > 2e-4 {
 		t.Errorf("thrust %g, measured %g, ±%g", is.CT*q, sharp.Thrust, sigma[0])
 	}
 	half := StaticPoint{N: 300, Thrust: one[0].Thrust, PowerSigma: math.Inf(1)}
@@ -295,7 +298,8 @@ func TestInfer(t *testing.T) {
 		t.Error("a negative uncertainty is taken")
 	}
 	y := g.Blade.DeviationsOf(truth.Correction)
-	if c := g.Blade.CorrectionAt(y); math.Abs(c.Pitch-truth.Correction.Pitch) > 1e-12 || math.Abs(c.Drag-0.2) > 1e-12 || math.Abs(c.Chord-0.05) > 1e-12 {
+	if c := g.Blade.CorrectionAt(y); math.Abs(c.Pitch-truth.Correction.Pitch) > 1e-12 || math.Abs(c.Drag-0.2) > 1e-12 ||
+		math.Abs(c.Chord-0.05) > 1e-12 {
 		t.Errorf("%+v becomes %+v", truth.Correction, c)
 	}
 }

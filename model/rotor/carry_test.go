@@ -167,8 +167,10 @@ func TestFieldLearnt(t *testing.T) {
 			hi = carryRule{max(hi.share, g.share), max(hi.size, g.size), max(hi.pitch, g.pitch)}
 		}
 	}
-	t.Logf("%d pairs of %d families: best %+v, one standard error %+v to %+v; loss over none %.3f, of the constants %.3f, of 0.6, 0.25, 0.2 %.3f", len(ks), len(none),
-		best.carryRule, lo, hi, total(best.of, "")/total(none, ""), total(of, "")/total(none, ""), total(losses(all, ks, carryRule{0.6, 0.25, 0.2}), "")/total(none, ""))
+	t.Logf("%d pairs of %d families: best %+v, one standard error %+v to %+v; loss over none %.3f, of the constants "+
+		"%.3f, of 0.6, 0.25, 0.2 %.3f", len(ks), len(none),
+		best.carryRule, lo, hi, total(best.of, "")/total(none, ""), total(of, "")/total(none, ""),
+		total(losses(all, ks, carryRule{0.6, 0.25, 0.2}), "")/total(none, ""))
 	if lo != (carryRule{0.5, 0.25, 0.2}) || hi != (carryRule{1, 2, 1}) {
 		t.Errorf("one standard error is %+v to %+v, package field says otherwise", lo, hi)
 	}
@@ -267,7 +269,8 @@ func TestFieldCarries(t *testing.T) {
 	none := func(pair) Correction { return Correction{} }
 	before := func(k pair) Correction {
 		size, _ := apart(k.p, k.q)
-		if math.Abs(math.Log(k.p.pitch/k.p.diameter/(k.q.pitch/k.q.diameter))) <= 0.02 && math.Abs(size) <= math.Log(1.25) {
+		if math.Abs(math.Log(k.p.pitch/k.p.diameter/(k.q.pitch/k.q.diameter))) <= 0.02 &&
+			math.Abs(size) <= math.Log(1.25) {
 			return shareOf(k.q.estimate.Correction, 0.6)
 		}
 		return Correction{}
@@ -294,7 +297,8 @@ func TestFieldCarries(t *testing.T) {
 		said   said    // of the errors now
 	}{
 		{"of one series and pitch ratio", same, 0.03, false, nil},
-		{"of one series, near", pairs(all, true, 0, 1), 0, true, said{"static CT": {7.0, 18.8}, "static CP": {8.8, 21.0}}},
+		{"of one series, near", pairs(all, true, 0, 1), 0, true,
+			said{"static CT": {7.0, 18.8}, "static CP": {8.8, 21.0}}},
 		{"of one series, further", pairs(all, true, 1, 2), 0.03, false, nil},
 		{"of one series, far", pairs(all, true, 2.5, 9), 0.02, false, nil},
 		{"of other series, near", thin(pairs(all, false, 0, 1), 300), 0.2, false, said{"static CP": {11.9, 29.6}}},
@@ -304,7 +308,8 @@ func TestFieldCarries(t *testing.T) {
 		for _, q := range []struct {
 			name    string
 			a, b, d errorSet
-		}{{"static CT", a.staticCT, b.staticCT, d.staticCT}, {"static CP", a.staticCP, b.staticCP, d.staticCP}, {"CT in wind", a.windCT, b.windCT, d.windCT}, {"CP in wind", a.windCP, b.windCP, d.windCP}} {
+		}{{"static CT", a.staticCT, b.staticCT, d.staticCT}, {"static CP", a.staticCP, b.staticCP, d.staticCP},
+			{"CT in wind", a.windCT, b.windCT, d.windCT}, {"CP in wind", a.windCP, b.windCP, d.windCP}} {
 			t.Logf("%s, %d pairs: %s %.1f/%.1f %% without, %.1f/%.1f before, %.1f/%.1f now", c.what, len(c.of), q.name,
 				100*q.a.median(), 100*q.a.p90(), 100*q.b.median(), 100*q.b.p90(), 100*q.d.median(), 100*q.d.p90())
 			both := func(e errorSet) float64 { return e.median() + e.p90() }
@@ -314,7 +319,8 @@ func TestFieldCarries(t *testing.T) {
 			if c.better && both(q.d) > both(q.b) {
 				t.Errorf("%s: %s: worse than before there was a field", c.what, q.name)
 			}
-			if s, ok := c.said[q.name]; ok && (math.Abs(100*q.d.median()-s[0]) > 0.06 || math.Abs(100*q.d.p90()-s[1]) > 0.06) {
+			if s, ok := c.said[q.name]; ok && (math.Abs(100*q.d.median()-s[0]) > 0.06 ||
+				math.Abs(100*q.d.p90()-s[1]) > 0.06) {
 				t.Errorf("%s: %s: %.2f/%.2f %%, said %v", c.what, q.name, 100*q.d.median(), 100*q.d.p90(), s)
 			}
 		}
@@ -345,7 +351,8 @@ func TestFieldJoins(t *testing.T) {
 		ratio := math.Log(1.25)
 		for _, o := range others {
 			size, _ := apart(p, o)
-			if p.blades == o.blades && math.Abs(math.Log(p.pitch/p.diameter/(o.pitch/o.diameter))) <= 0.02 && math.Abs(size) <= ratio {
+			if p.blades == o.blades && math.Abs(math.Log(p.pitch/p.diameter/(o.pitch/o.diameter))) <= 0.02 &&
+				math.Abs(size) <= ratio {
 				ratio = math.Abs(size)
 				nearest[p.id] = shareOf(o.estimate.Correction, 0.6)
 			}
@@ -357,7 +364,8 @@ func TestFieldJoins(t *testing.T) {
 	for _, q := range []struct {
 		name    string
 		a, b, d errorSet
-	}{{"static CT", a.staticCT, b.staticCT, d.staticCT}, {"static CP", a.staticCP, b.staticCP, d.staticCP}, {"CT in wind", a.windCT, b.windCT, d.windCT}, {"CP in wind", a.windCP, b.windCP, d.windCP}} {
+	}{{"static CT", a.staticCT, b.staticCT, d.staticCT}, {"static CP", a.staticCP, b.staticCP, d.staticCP},
+		{"CT in wind", a.windCT, b.windCT, d.windCT}, {"CP in wind", a.windCP, b.windCP, d.windCP}} {
 		t.Logf("%d propellers: %s %.1f/%.1f %% without, %.1f/%.1f by the nearest, %.1f/%.1f by all", len(of), q.name,
 			100*q.a.median(), 100*q.a.p90(), 100*q.b.median(), 100*q.b.p90(), 100*q.d.median(), 100*q.d.p90())
 		if q.d.median() > q.b.median() || q.d.p90() > q.b.p90() {

@@ -36,7 +36,8 @@ func TestEfficiencyAtHighTipSpeed(t *testing.T) {
 				return eta
 			}
 			if loss := 1 - best(0.9)/best(0.6); !(loss > 0 && loss < 0.05) {
-				t.Errorf("pitch %.1f, %.3g m: best efficiency falls by %.1f %% from tip Mach 0.6 to 0.9, want 0 to 5 %%", pitch, D, 100*loss)
+				t.Errorf("pitch %.1f, %.3g m: best efficiency falls by %.1f %% from tip Mach 0.6 to 0.9, want 0 to 5 "+
+					"%%", pitch, D, 100*loss)
 			}
 		}
 	}
@@ -57,8 +58,10 @@ func TestDragRise(t *testing.T) {
 	if rise(0.7) != 0 {
 		t.Errorf("drag rise %.4f at Mach 0.7, want none", rise(0.7))
 	}
-	if low, high := rise(0.9)-rise(0.85), rise(1)-rise(0.95); !(rise(0.9) > 0.5*section.cd0 && rise(0.9) < 2*section.cd0 && high > 4*low) {
-		t.Errorf("drag rise %.4f at Mach 0.9, by %.4f from 0.85 to 0.9 and %.4f from 0.95 to 1; want it to double the drag at 0.9 and steepen", rise(0.9), low, high)
+	if low, high := rise(0.9)-rise(0.85), rise(1)-rise(0.95); !(rise(0.9) > 0.5*section.cd0 &&
+		rise(0.9) < 2*section.cd0 && high > 4*low) {
+		t.Errorf("drag rise %.4f at Mach 0.9, by %.4f from 0.85 to 0.9 and %.4f from 0.95 to 1; want it to double "+
+			"the drag at 0.9 and steepen", rise(0.9), low, high)
 	}
 	// More lift brings the rise forward.
 	if a, b := section.rise.drag(0.8, 0.2), section.rise.drag(0.8, 0.8); !(b > a) {

@@ -68,7 +68,8 @@ func (s *Specimen) differ(same []int, top [2]float64) error {
 				}
 				if d := math.Abs(v-w) / math.Hypot(sx, sy); d > mostApart {
 					return fmt.Errorf("%s: %s, but %s at %s, of the same propeller: %.0f of their sigmas apart; "+
-						"want at most %d, or one of the two", m.Place, m.said(what), o.said(what), o.Place, d, mostApart)
+						"want at most %d, or one of the two", m.Place, m.said(what), o.said(what), o.Place, d,
+						mostApart)
 				}
 			}
 			if least < 0 || v < s.Points[least].over()[q] {

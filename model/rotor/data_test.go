@@ -33,7 +33,8 @@ var propellers = sync.OnceValues(func() ([]propeller, error) {
 	index := map[string]int{}
 	err := eachRow("propellers.csv", func(text []string, v []float64) error {
 		index[text[0]] = len(all)
-		all = append(all, propeller{id: text[0], family: text[1], blades: int(v[2]), diameter: v[3] * inch, pitch: v[4] * inch})
+		all = append(all, propeller{id: text[0], family: text[1], blades: int(v[2]), diameter: v[3] * inch,
+			pitch: v[4] * inch})
 		return nil
 	})
 	if err != nil {

@@ -76,8 +76,10 @@ func (e *element) residual(a *state) (R, dR float64) {
 }
 
 var (
-	errBalance  = errors.New("no inflow angle balances lift and momentum; want an advance ratio between hover and zero thrust")
-	errReversed = errors.New("the swirl of the wake exceeds the speed of the blade; want an advance ratio between hover and zero thrust")
+	errBalance = errors.New("no inflow angle balances lift and momentum; want an advance ratio between hover and " +
+		"zero thrust")
+	errReversed = errors.New("the swirl of the wake exceeds the speed of the blade; want an advance ratio between " +
+		"hover and zero thrust")
 )
 
 // solve returns the state of balance, found by Newton's method kept inside a

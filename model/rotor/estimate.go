@@ -67,8 +67,10 @@ func possible(diameter float64, a air.Air, points []StaticPoint) error {
 		for _, p := range points {
 			known := !math.IsInf(t.ThrustSigma, 1) && !math.IsInf(p.PowerSigma, 1)
 			if known && math.Abs(p.N/t.N-1) < oneSpeed && ideal > p.Power {
-				return fmt.Errorf("rotor: at %.5g rpm the ideal power of %.4g N is %.4g W, above the %.4g W that were measured: "+
-					"a figure of merit of %.3g, want it below 1: thrust and power at the shaft of one rotor, and the true diameter",
+				return fmt.Errorf("rotor: at %.5g rpm the ideal power of %.4g N is %.4g W, above the %.4g W that "+
+					"were measured: "+
+					"a figure of merit of %.3g, want it below 1: thrust and power at the shaft of one rotor, and the "+
+					"true diameter",
 					t.N*60, t.Thrust, ideal, p.Power, ideal/p.Power)
 			}
 		}
@@ -86,8 +88,10 @@ func (c *calibration) judge(z [unknowns]float64, A *mat.Dense) (Estimate, error)
 	for _, z := range z {
 		if math.Abs(z) > 4 {
 			o := e.Correction
-			return Estimate{}, fmt.Errorf("rotor: the measurements ask for a pitch angle off by %+.1f°, drag by %+.0f %% "+
-				"and chord by %+.0f %%: want measurements per rotor, in the stated air, and the true diameter, pitch and blades",
+			return Estimate{}, fmt.Errorf("rotor: the measurements ask for a pitch angle off by %+.1f°, drag by "+
+				"%+.0f %% "+
+				"and chord by %+.0f %%: want measurements per rotor, in the stated air, and the true diameter, pitch "+
+				"and blades",
 				o.Pitch/deg, 100*o.Drag, 100*o.Chord)
 		}
 	}

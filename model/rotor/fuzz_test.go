@@ -88,7 +88,8 @@ func FuzzReadPoints(f *testing.F) {
 				t.Errorf("%+v", s)
 			}
 			for _, m := range s.Points {
-				if !(m.J >= 0 && m.N > 0) || m.J == 0 && !(m.Thrust > 0 && m.Power > 0) || math.IsInf(m.Thrust*m.Power, 0) {
+				if !(m.J >= 0 && m.N > 0) || m.J == 0 && !(m.Thrust > 0 && m.Power > 0) || math.IsInf(m.Thrust*m.Power,
+					0) {
 					t.Errorf("%+v", m)
 				}
 			}

@@ -48,7 +48,8 @@ func TestGolden(t *testing.T) {
 		}
 		var D, P, chord, rpm, J, CT, CP float64
 		var B int
-		if _, err := fmt.Sscanf(strings.ReplaceAll(line, ",", " "), "%g %g %d %g %g %g %g %g", &D, &P, &B, &chord, &rpm, &J, &CT, &CP); err != nil {
+		if _, err := fmt.Sscanf(strings.ReplaceAll(line, ",", " "), "%g %g %d %g %g %g %g %g", &D, &P, &B, &chord, &rpm,
+			&J, &CT, &CP); err != nil {
 			t.Fatalf("%q: %v", line, err)
 		}
 		s, err := newSolver(laidOut(t, D*inch, P*inch, B, chord), a, &p)

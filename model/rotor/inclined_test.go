@@ -25,7 +25,8 @@ func aroundDisc(s *Solver, Va, Vp, n float64) (T, P, H float64) {
 			for k := range azimuths {
 				sin := math.Sin(2 * math.Pi * (float64(k) + 0.5) / azimuths)
 				U := Omega*st.r + Vp*sin
-				f := s.polar.at(s.air.Density*math.Hypot(U, Va)*st.chord/s.air.Viscosity, math.Hypot(U, Va)/s.air.SoundSpeed, st.cr)
+				f := s.polar.at(s.air.Density*math.Hypot(U, Va)*st.chord/s.air.Viscosity,
+					math.Hypot(U, Va)/s.air.SoundSpeed, st.cr)
 				Ut, Up := U-w, Va+v
 				phi := math.Atan2(Up, Ut)
 				x := math.Remainder(st.alpha-phi, 2*math.Pi)
@@ -194,7 +195,8 @@ func TestInclined(t *testing.T) {
 			continue
 		}
 		rms := e.rms()
-		t.Logf("mu %g, %s: %d cases, %d of J' < 0: root mean square %.4f, worst %.4f", c.mu, c.angles, e.cases, e.negative, rms, e.worst)
+		t.Logf("mu %g, %s: %d cases, %d of J' < 0: root mean square %.4f, worst %.4f", c.mu, c.angles, e.cases,
+			e.negative, rms, e.worst)
 		for _, v := range []struct {
 			what           string
 			measured, said float64
@@ -281,7 +283,8 @@ func TestInclinedLimits(t *testing.T) {
 			t.Fatalf("%+v: no load", f)
 		}
 		back, ok := tb.InclinedThrust(f, l.Thrust)
-		if !ok || math.Abs(back.N/n-1) > 1e-10 || math.Abs(back.Power/l.Power-1) > 1e-9 || math.Abs(back.Thrust/l.Thrust-1) > 1e-10 || math.Abs(back.Induced-l.Induced) > 1e-6 {
+		if !ok || math.Abs(back.N/n-1) > 1e-10 || math.Abs(back.Power/l.Power-1) > 1e-9 ||
+			math.Abs(back.Thrust/l.Thrust-1) > 1e-10 || math.Abs(back.Induced-l.Induced) > 1e-6 {
 			t.Errorf("%+v: load %+v, from its thrust %+v", f, l, back)
 		}
 	}

@@ -43,7 +43,8 @@ func (s *Specimen) Static() []StaticPoint {
 	var out []StaticPoint
 	for _, m := range s.Points {
 		if m.J == 0 {
-			out = append(out, StaticPoint{N: m.N, Thrust: m.Thrust, Power: m.Power, ThrustSigma: m.ThrustSigma, PowerSigma: m.PowerSigma})
+			out = append(out, StaticPoint{N: m.N, Thrust: m.Thrust, Power: m.Power, ThrustSigma: m.ThrustSigma,
+				PowerSigma: m.PowerSigma})
 		}
 	}
 	return out
@@ -158,8 +159,10 @@ func findColumns(header []string) (placed, error) {
 			continue
 		}
 		for _, c := range fieldKinds { // a slip would lose the column in silence
-			if start := c.name[:min(4, len(c.name))]; len(h) >= len(start) && strings.EqualFold(h[:len(start)], start) && (len(start) > 1 || len(h) == 1) {
-				return nil, fmt.Errorf("column %.80s; want %s, or a remark under a name that starts otherwise", h, namesOf(c.what))
+			if start := c.name[:min(4, len(c.name))]; len(h) >= len(start) && strings.EqualFold(h[:len(start)],
+				start) && (len(start) > 1 || len(h) == 1) {
+				return nil, fmt.Errorf("column %.80s; want %s, or a remark under a name that starts otherwise", h,
+					namesOf(c.what))
 			}
 		}
 	}
@@ -243,7 +246,8 @@ func gather(all []Specimen, s Specimen) ([]Specimen, error) {
 			continue
 		}
 		if o.Air != s.Air {
-			return nil, fmt.Errorf("altitude or temperature differs from line %s, of the same propeller; want one air for each propeller",
+			return nil, fmt.Errorf("altitude or temperature differs from line %s, of the same propeller; want one "+
+				"air for each propeller",
 				o.Place[strings.LastIndex(o.Place, ":")+1:])
 		}
 		o.Points = append(o.Points, s.Points...)

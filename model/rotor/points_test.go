@@ -13,15 +13,22 @@ import (
 // good.
 var pointTexts = []struct{ csv, want string }{
 	{"\ufeffdiameter_in,pitch_in,blades,chord,voltage,rpm,thrust_g,torque_Nm,J,altitude_m,temperature_degC\n" +
-		"# a bench on a hill\n5,4.3,3,,15.1,12000,350,0.045,,1200,28\n3, 3 ,2,0.2,15,30000,150,0.01,,,\n5,4.3,3,,15,18000, 801 ,0.101,0,1200,28\n5,4.3,3,,15,18000,-2,0.004,1.1,1200,28\n", ""},
+		"# a bench on a hill\n5,4.3,3,,15.1,12000,350,0.045,,1200,28\n3, 3 " +
+		",2,0.2,15,30000,150,0.01,,,\n5,4.3,3,,15,18000, 801 " +
+		",0.101,0,1200,28\n5,4.3,3,,15,18000,-2,0.004,1.1,1200,28\n", ""},
 	{"", "s.csv:1: no header; want diameter_in,pitch_in,blades,rpm,thrust_N,power_W"},
-	{"diameter_in,pitch_in,blades,rpm,thrust_N,power_W,Chord\n5,4.3,3,12000,3.5,60,0.2", "s.csv:1: column Chord; want chord, or a remark under a name that starts otherwise"},
-	{"diameter_in,pitch_in,blades,rpm,thrust_N,power_W,j\n5,4.3,3,12000,3.5,60,0.2", "s.csv:1: column j; want J, or a remark"},
-	{"diameter_in,pitch_in,blades,rpm,thrust,power_W\n", "s.csv:1: column thrust; want thrust_N or thrust_g, or a remark"},
-	{"# empty\n\ndiameter_in,pitch_in,blades,rpm,thrust_N,watts\n", "s.csv:3: columns diameter_in,pitch_in,blades,rpm,thrust_N,watts; want one named power_W or torque_Nm"},
+	{"diameter_in,pitch_in,blades,rpm,thrust_N,power_W,Chord\n5,4.3,3,12000,3.5,60,0.2",
+		"s.csv:1: column Chord; want chord, or a remark under a name that starts otherwise"},
+	{"diameter_in,pitch_in,blades,rpm,thrust_N,power_W,j\n5,4.3,3,12000,3.5,60,0.2",
+		"s.csv:1: column j; want J, or a remark"},
+	{"diameter_in,pitch_in,blades,rpm,thrust,power_W\n", "s.csv:1: column thrust; want thrust_N or thrust_g, or a " +
+		"remark"},
+	{"# empty\n\ndiameter_in,pitch_in,blades,rpm,thrust_N,watts\n",
+		"s.csv:3: columns diameter_in,pitch_in,blades,rpm,thrust_N,watts; want one named power_W or torque_Nm"},
 	{"diameter_in,pitch_in,blades,speed,thrust_N,power_W\n", "want one named rpm"},
 	{"rpm,thrust_N,power_W\n", "want one named diameter_in"},
-	{"diameter_in,pitch_in,blades,rpm,thrust_N,thrust_g,power_W\n", "s.csv:1: columns thrust_N and thrust_g; want one of them"},
+	{"diameter_in,pitch_in,blades,rpm,thrust_N,thrust_g,power_W\n",
+		"s.csv:1: columns thrust_N and thrust_g; want one of them"},
 	{"rpm,rpm\n", "s.csv:1: columns rpm and rpm; want one of them"},
 	{points(), "s.csv:1: no measurement below the header; want at least one"},
 	{points("5,4.3,3,12000,3.5"), "s.csv:2: wrong number of fields; want as many fields as the header has"},
@@ -35,7 +42,8 @@ var pointTexts = []struct{ csv, want string }{
 	{points("5,4.3,3,12000,3.5,60,-0.1,20"), `s.csv:2: J "-0.1"; want 0 or more`},
 	{points("5,4.3,2.5,12000,3.5,60,0,20"), `s.csv:2: blades "2.5"; want a whole number`},
 	{points("5,4.3,3,12000,3.5,60,0,200"), "s.csv:2: air: temperature 200.00 °C at 0 m is outside the model"},
-	{points("5,4.3,3,12000,3.5,60,0,20", "5,4.3,3,15000,5.5,90,0,21"), "s.csv:3: altitude or temperature differs from line 2, of the same propeller; want one air for each propeller"},
+	{points("5,4.3,3,12000,3.5,60,0,20", "5,4.3,3,15000,5.5,90,0,21"),
+		"s.csv:3: altitude or temperature differs from line 2, of the same propeller; want one air for each propeller"},
 	{points("5,4.3,3,12000,3.5,60,0,20", "6,4,2,12000,5,70,0,20", "5,4.3,3,12000,7,60,0,20"),
 		"s.csv:4: thrust of 7 N at 12000 rpm, but thrust of 3.5 N at 12000 rpm at s.csv:2, of the same propeller: " +
 			"22 of their sigmas apart; want at most 5, or one of the two"},
@@ -67,9 +75,12 @@ func TestSpecimenContradiction(t *testing.T) {
 		{"as stands do", [2]Measurement{{N: 200, Thrust: 3.5, Power: 60}, {N: 200, Thrust: 3.9, Power: 62}}, false},
 		{"by more", [2]Measurement{{N: 200, Thrust: 3.5, Power: 60}, {N: 200, Thrust: 4.1, Power: 62}}, true},
 		{"of two speeds", [2]Measurement{{N: 200, Thrust: 3.5, Power: 60}, {N: 201, Thrust: 4.1, Power: 62}}, false},
-		{"uncertain", [2]Measurement{{N: 200, Thrust: 3.5, Power: 60, ThrustSigma: 0.1}, {N: 200, Thrust: 5, Power: 62, ThrustSigma: 0.1}}, false},
-		{"not measured", [2]Measurement{{N: 200, Thrust: 3.5, Power: 60, ThrustSigma: math.Inf(1)}, {N: 200, Thrust: 5, Power: 62}}, false},
-		{"near zero in the wind", [2]Measurement{{J: 0.9, N: 200, Thrust: 0.01, Power: 20}, {J: 0.9, N: 200, Thrust: 0.04, Power: 20}}, false},
+		{"uncertain", [2]Measurement{{N: 200, Thrust: 3.5, Power: 60, ThrustSigma: 0.1},
+			{N: 200, Thrust: 5, Power: 62, ThrustSigma: 0.1}}, false},
+		{"not measured", [2]Measurement{{N: 200, Thrust: 3.5, Power: 60, ThrustSigma: math.Inf(1)},
+			{N: 200, Thrust: 5, Power: 62}}, false},
+		{"near zero in the wind", [2]Measurement{{J: 0.9, N: 200, Thrust: 0.01, Power: 20},
+			{J: 0.9, N: 200, Thrust: 0.04, Power: 20}}, false},
 	} {
 		s := Specimen{Points: append(c.m[:], Measurement{N: 300, Thrust: 8, Power: 200})}
 		if err := s.Contradiction(); (err != nil) != c.clash {
@@ -88,7 +99,8 @@ func readPoints(text string) ([]Specimen, error) {
 
 func TestReadPointsErrors(t *testing.T) {
 	for _, c := range pointTexts[1:] {
-		if _, err := readPoints(c.csv); err == nil || !strings.Contains(err.Error(), c.want) || strings.Contains(err.Error(), "\n") {
+		if _, err := readPoints(c.csv); err == nil || !strings.Contains(err.Error(), c.want) ||
+			strings.Contains(err.Error(), "\n") {
 			t.Errorf("%q: error %v, want %q", c.csv, err, c.want)
 		}
 	}
@@ -121,7 +133,8 @@ func TestReadPoints(t *testing.T) {
 	near := func(a, b float64) bool { return math.Abs(a-b) <= 1e-12*math.Abs(b) }
 	for i, s := range all {
 		w := want[i]
-		if !near(s.Diameter, w.Diameter) || !near(s.Pitch, w.Pitch) || s.Blades != w.Blades || s.Chord != w.Chord || s.Air != w.Air || s.Place != w.Place || len(s.Points) != len(w.Points) {
+		if !near(s.Diameter, w.Diameter) || !near(s.Pitch, w.Pitch) || s.Blades != w.Blades || s.Chord != w.Chord ||
+			s.Air != w.Air || s.Place != w.Place || len(s.Points) != len(w.Points) {
 			t.Fatalf("specimen %+v, want %+v", s, w)
 		}
 		for k, m := range s.Points {

@@ -103,7 +103,8 @@ var (
 	samples       = sync.OnceValues(func() ([]sample, error) { return sampled(nominal) })
 	statedSamples = sync.OnceValues(func() ([]sample, error) {
 		return sampled(func(p propeller, _ air.Air) (Geometry, error) {
-			b, err := Generic(p.diameter, p.pitch, p.blades, nominalSet.Chord*math.Pow(p.diameter/chordDiameter, chordPower))
+			b, err := Generic(p.diameter, p.pitch, p.blades, nominalSet.Chord*math.Pow(p.diameter/chordDiameter,
+				chordPower))
 			return Geometry{Diameter: p.diameter, Blades: p.blades, Blade: b}, err
 		})
 	})
@@ -205,9 +206,11 @@ func TestPriorLearnt(t *testing.T) {
 			if k == 2 && c.chordKnown {
 				w.spread = g.spread // a chord is stated better than it is guessed
 			}
-			t.Logf("%s, %s: %.4f %+.4f L ± %.4f, as constants %.4f %+.4f L ± %.4f", c.what, name, g.a, g.b, g.spread, w.a, w.b, w.spread)
+			t.Logf("%s, %s: %.4f %+.4f L ± %.4f, as constants %.4f %+.4f L ± %.4f", c.what, name, g.a, g.b, g.spread,
+				w.a, w.b, w.spread)
 			// Rounding of the constants: 0.1 of the spread in the mean, 0.15 in itself.
-			if math.Abs(g.a-w.a) > 0.1*w.spread || math.Abs(g.b-w.b) > 0.1*w.spread || math.Abs(g.spread/w.spread-1) > 0.15 {
+			if math.Abs(g.a-w.a) > 0.1*w.spread || math.Abs(g.b-w.b) > 0.1*w.spread ||
+				math.Abs(g.spread/w.spread-1) > 0.15 {
 				t.Errorf("%s, %s: learnt %+v, constants %+v", c.what, name, g, w)
 			}
 		}
@@ -221,7 +224,8 @@ func TestPriorLearnt(t *testing.T) {
 }
 
 // withPrior calibrates the blades of a setting by one static point with a prior.
-func withPrior(of func(propeller, air.Air) (Geometry, error), prior func(propeller) *prior) func(propeller, air.Air) (Geometry, error) {
+func withPrior(of func(propeller, air.Air) (Geometry, error), prior func(propeller) *prior) func(propeller,
+	air.Air) (Geometry, error) {
 	return func(p propeller, a air.Air) (Geometry, error) {
 		g, err := of(p, a)
 		if err != nil {
@@ -238,7 +242,8 @@ func withPrior(of func(propeller, air.Air) (Geometry, error), prior func(propell
 // heldOut calibrates each group of families by one point, with the means of the
 // prior learnt from all others, and with the prior of a given blade. It gathers
 // the errors of all groups, and how many have smaller medians in the wind.
-func heldOut(t *testing.T, all []sample, groups [][]string, of func(propeller, air.Air) (Geometry, error), chordKnown bool) (learnt, given result, better int) {
+func heldOut(t *testing.T, all []sample, groups [][]string, of func(propeller, air.Air) (Geometry, error),
+	chordKnown bool) (learnt, given result, better int) {
 	t.Helper()
 	add := func(sum *result, held []propeller, prior func(propeller) *prior) *result {
 		r, err := validate(held, &setting{rotor: withPrior(of, prior), held: true})
@@ -316,7 +321,8 @@ func TestPriorHeldOut(t *testing.T) {
 	} {
 		const half = 0.25 // of the unit the bars are stated to
 		if m, q := 100*c.e.median(), 100*c.e.p90(); !(m <= c.bar[0]+half && q <= c.bar[1]+half) {
-			t.Errorf("held out: %s: median error %.2f %%, 90th percentile %.2f %%, bar %g and %g", c.name, m, q, c.bar[0], c.bar[1])
+			t.Errorf("held out: %s: median error %.2f %%, 90th percentile %.2f %%, bar %g and %g", c.name, m, q,
+				c.bar[0], c.bar[1])
 		}
 	}
 	a, b, _ = heldOut(t, all, singly, chordKnown, true)
@@ -350,11 +356,13 @@ func TestPriorMeanUncalibrated(t *testing.T) {
 	lines := map[string][unknowns]line{} // learnt without a family
 	for _, s := range all {
 		if _, done := lines[s.family]; !done {
-			lines[s.family] = learn(slices.DeleteFunc(slices.Clone(all), func(o sample) bool { return o.family == s.family }))
+			lines[s.family] = learn(slices.DeleteFunc(slices.Clone(all),
+				func(o sample) bool { return o.family == s.family }))
 		}
 	}
 	type sets struct{ CP, hover, wind errorSet } // at rest, at rest, CT in the wind
-	measure := func(of func(propeller, air.Air) (Geometry, error), mean func(sample) Correction, largest float64) (e sets) {
+	measure := func(of func(propeller, air.Air) (Geometry, error), mean func(sample) Correction,
+		largest float64) (e sets) {
 		for _, s := range all {
 			g, err := of(s.propeller, a)
 			if err == errUnknown || s.diameter > largest*inch+1e-9 {
@@ -363,7 +371,8 @@ func TestPriorMeanUncalibrated(t *testing.T) {
 				t.Fatal(err)
 			}
 			g.Correction = mean(s)
-			r, err := validate([]propeller{s.propeller}, &setting{rotor: func(propeller, air.Air) (Geometry, error) { return g, nil }})
+			r, err := validate([]propeller{s.propeller},
+				&setting{rotor: func(propeller, air.Air) (Geometry, error) { return g, nil }})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -402,7 +411,8 @@ func TestPriorMeanUncalibrated(t *testing.T) {
 		a, b := 100*c.now.median(), 100*c.with.median()
 		t.Logf("%s: median error %.1f %%, with the means of the prior %.1f %%", c.what, a, b)
 		if (b < a) != c.helps {
-			t.Errorf("%s: the means of the prior take the median error from %.2f %% to %.2f %%, helpful said %v", c.what, a, b, c.helps)
+			t.Errorf("%s: the means of the prior take the median error from %.2f %% to %.2f %%, helpful said %v",
+				c.what, a, b, c.helps)
 		}
 	}
 }
@@ -411,7 +421,8 @@ func TestPriorMeanUncalibrated(t *testing.T) {
 // and CP with what is left of them after a calibration by one point.
 func TestTrendSpread(t *testing.T) {
 	a := standard(t)
-	for name, of := range map[string]func(propeller, air.Air) (Geometry, error){"scanned": calibrated(scanned), "generic": calibrated(nominal)} {
+	for name, of := range map[string]func(propeller, air.Air) (Geometry, error){"scanned": calibrated(scanned),
+		"generic": calibrated(nominal)} {
 		var sum [2]float64
 		n := 0.0
 		for _, p := range measurements(t) {
@@ -475,9 +486,11 @@ func TestCalibrateMany(t *testing.T) {
 			bar [2]float64
 		}{"CT": {r.windCT, c.set.bars.windCT}, "CP": {r.windCP, c.set.bars.windCP}} {
 			m, q := 100*e.e.median(), 100*e.e.p90()
-			t.Logf("%s, but all points: %s in wind: median error %.2f %%, 90th percentile %.2f %%", c.set.name, name, m, q)
+			t.Logf("%s, but all points: %s in wind: median error %.2f %%, 90th percentile %.2f %%", c.set.name, name, m,
+				q)
 			if !(m <= e.bar[0]+0.25 && q <= e.bar[1]+0.25) {
-				t.Errorf("%s, but all points: %s in wind: median error %.2f %%, 90th percentile %.2f %%, bar %g and %g", c.set.name, name, m, q, e.bar[0], e.bar[1])
+				t.Errorf("%s, but all points: %s in wind: median error %.2f %%, 90th percentile %.2f %%, bar %g and %g",
+					c.set.name, name, m, q, e.bar[0], e.bar[1])
 			}
 		}
 	}
@@ -488,7 +501,8 @@ func TestCalibrateMany(t *testing.T) {
 func TestPriorByBlades(t *testing.T) {
 	t.Parallel()
 	two, three := genericPrior(5*inch, 2, false), genericPrior(5*inch, 3, false)
-	if want := math.Hypot(0.15, 0.10); math.Abs(three.spread[2]-want) > 1e-12 || three.spread[2] <= two.spread[2] || three.mean != two.mean {
+	if want := math.Hypot(0.15, 0.10); math.Abs(three.spread[2]-want) > 1e-12 || three.spread[2] <= two.spread[2] ||
+		three.mean != two.mean {
 		t.Errorf("priors %+v with two blades, %+v with three, want a spread of %.3f in ln chord", *two, *three, want)
 	}
 	if a, b := genericPrior(5*inch, 2, true), genericPrior(5*inch, 3, true); *a != *b {

@@ -48,7 +48,8 @@ func (g Geometry) check() error {
 	}
 	c := g.Correction
 	if !(math.Abs(c.Pitch) <= 15*deg && c.Drag >= -0.9 && c.Drag <= 5 && c.Chord >= -0.6 && c.Chord <= 2) {
-		return fmt.Errorf("rotor: correction of pitch %+.3g°, drag %+.3g %%, chord %+.3g %%: want within 15°, -90 to 500 %% and -60 to 200 %%",
+		return fmt.Errorf("rotor: correction of pitch %+.3g°, drag %+.3g %%, chord %+.3g %%: want within 15°, -90 to "+
+			"500 %% and -60 to 200 %%",
 			c.Pitch/deg, 100*c.Drag, 100*c.Chord)
 	}
 	return nil

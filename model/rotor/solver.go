@@ -48,7 +48,8 @@ func newSolver(g Geometry, a air.Air, p *polar) (*Solver, error) {
 		return nil, err
 	}
 	if !(a.Density > 0 && a.Viscosity > 0 && a.SoundSpeed > 0) {
-		return nil, fmt.Errorf("rotor: air of density %g kg/m³, viscosity %g Pa s and sound speed %g m/s: want all positive, as package air gives them",
+		return nil, fmt.Errorf("rotor: air of density %g kg/m³, viscosity %g Pa s and sound speed %g m/s: want all "+
+			"positive, as package air gives them",
 			a.Density, a.Viscosity, a.SoundSpeed)
 	}
 	s := &Solver{geometry: g, air: a, polar: p, drag: 1 + g.Correction.Drag}
@@ -110,7 +111,8 @@ func (s *Solver) solve(J, n float64, phi *inflow) (Point, error) {
 	V := J * n * D
 	Omega := 2 * math.Pi * n
 	if !(n > 0 && J >= minAdvance) || math.IsInf(Omega*D, 0) || math.IsInf(V, 0) {
-		return Point{}, fmt.Errorf("rotor: J = %g at n = %g rev/s: want a finite advance ratio, %g or more, and a positive speed", J, n, minAdvance)
+		return Point{}, fmt.Errorf("rotor: J = %g at n = %g rev/s: want a finite advance ratio, %g or more, and a "+
+			"positive speed", J, n, minAdvance)
 	}
 	var T, Q float64 // of one blade, per unit of air density
 	for i := range s.stations {

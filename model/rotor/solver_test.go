@@ -104,7 +104,8 @@ func TestMomentumBound(t *testing.T) {
 		if pt.CT > 0 {
 			ideal := pt.CT * (J/2 + math.Sqrt(J*J/4+2*pt.CT/math.Pi))
 			if pt.CP < ideal {
-				t.Errorf("%+v at %g rev/s, J = %.2f: CP %.4f, less than the ideal %.4f", s.Geometry(), n, J, pt.CP, ideal)
+				t.Errorf("%+v at %g rev/s, J = %.2f: CP %.4f, less than the ideal %.4f", s.Geometry(), n, J, pt.CP,
+					ideal)
 			}
 			if eta := Eta(J, pt.CT, pt.CP); eta >= 1 {
 				t.Errorf("efficiency %.3f", eta)
@@ -135,7 +136,8 @@ func TestThrustWithSpeed(t *testing.T) {
 				t.Fatal(err1, err2)
 			}
 			if e := math.Log(p2.CT/p1.CT) / math.Log(1.25); !(e > 0 && e < 1) {
-				t.Errorf("%.3g m, tip Mach %.2f: CT grows with speed to the power %.3f, want above 0", g.Diameter, s.TipMach(n), e)
+				t.Errorf("%.3g m, tip Mach %.2f: CT grows with speed to the power %.3f, want above 0", g.Diameter,
+					s.TipMach(n), e)
 			}
 			n *= 1.25
 		}
@@ -164,7 +166,8 @@ func TestThrustWithSpeed(t *testing.T) {
 		tunnel = append(tunnel, math.Log(hi.CT/lo.CT)/L)
 	}
 	if m, w := model.bias(), tunnel.bias(); len(model) < 100 || m <= 0 || math.Abs(m-w) > 0.05 {
-		t.Errorf("median d ln CT/d ln n of %d propellers: %.3f, in the wind tunnel %.3f; want above 0 and within 0.05", len(model), m, w)
+		t.Errorf("median d ln CT/d ln n of %d propellers: %.3f, in the wind tunnel %.3f; want above 0 and within 0.05",
+			len(model), m, w)
 	}
 }
 
@@ -301,7 +304,8 @@ func TestSolverErrors(t *testing.T) {
 		{func(g *Geometry, _ *air.Air) { g.Diameter = math.NaN() }, "diameter NaN m"},
 		{func(g *Geometry, _ *air.Air) { g.Blades = 1 }, "1 blades: want 2 to 8"},
 		{func(g *Geometry, _ *air.Air) { g.Blade = Blade{} }, "no blade shape: want one from Generic or ReadBlade"},
-		{func(g *Geometry, _ *air.Air) { g.Correction.Drag = -0.95 }, "correction of pitch +0°, drag -95 %, chord +0 %: want within 15°, -90 to 500 % and -60 to 200 %"},
+		{func(g *Geometry, _ *air.Air) { g.Correction.Drag = -0.95 },
+			"correction of pitch +0°, drag -95 %, chord +0 %: want within 15°, -90 to 500 % and -60 to 200 %"},
 		{func(_ *Geometry, a *air.Air) { a.Density = 0 }, "air of density 0 kg/m³"},
 	} {
 		g, a := good, a
@@ -334,7 +338,8 @@ func TestLostStation(t *testing.T) {
 	s, _ := fiveInch(t)
 	s.stations[3].chord = math.NaN()
 	s.stations[3].sigma = math.NaN()
-	if pt, err := s.Solve(0.3, 300); err == nil || !strings.Contains(err.Error(), "J = 0.3, n = 300 rev/s: station r/R = 0.329: no inflow angle balances") {
+	if pt, err := s.Solve(0.3, 300); err == nil || !strings.Contains(err.Error(),
+		"J = 0.3, n = 300 rev/s: station r/R = 0.329: no inflow angle balances") {
 		t.Errorf("%+v, error %v, want one that names the station", pt, err)
 	}
 	if _, err := NewTable(s); err == nil {

@@ -91,7 +91,8 @@ func NewTable(s *Solver) (*Table, error) {
 			t.nodes[i][j] = node{CT: p.CT, CP: p.CP}
 		}
 		if CT := t.nodes[i][columns-1].CT; !(CT < 0) {
-			return nil, fmt.Errorf("rotor: CT is %.3g at J = %.3g and n = %.4g rev/s, beyond zero thrust at other speeds: want a blade with less washout", CT, end, n)
+			return nil, fmt.Errorf("rotor: CT is %.3g at J = %.3g and n = %.4g rev/s, beyond zero thrust at other "+
+				"speeds: want a blade with less washout", CT, end, n)
 		}
 	}
 	t.spline()
@@ -129,7 +130,8 @@ func (s *Solver) zeroThrust(n float64) (float64, error) {
 			break
 		}
 	}
-	return 0, fmt.Errorf("rotor: no advance ratio of zero thrust: want a blade whose pitch angle at 75 %% radius, now %.1f°, lies between about 0 and 60°", (beta+s.polar.alpha0)/deg)
+	return 0, fmt.Errorf("rotor: no advance ratio of zero thrust: want a blade whose pitch angle at 75 %% radius, "+
+		"now %.1f°, lies between about 0 and 60°", (beta+s.polar.alpha0)/deg)
 }
 
 // spline fills in the derivatives of the nodes: a not-a-knot cubic spline

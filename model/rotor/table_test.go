@@ -57,7 +57,8 @@ func TestTableAccuracy(t *testing.T) {
 			eT, eP := math.Abs(CT-p.CT)/p0.CT, math.Abs(CP-p.CP)/p0.CP
 			worstT, worstP = max(worstT, eT), max(worstP, eP)
 			if eT > 1e-3 || eP > 1e-3 {
-				t.Errorf("rotor %d, %.3g m, %d blades, J = %.3f, tip Mach %.3f: CT off by %.2e, CP by %.2e of static", k, g.Diameter, g.Blades, J, s.TipMach(n), eT, eP)
+				t.Errorf("rotor %d, %.3g m, %d blades, J = %.3f, tip Mach %.3f: CT off by %.2e, CP by %.2e of static",
+					k, g.Diameter, g.Blades, J, s.TipMach(n), eT, eP)
 			}
 		}
 	}
@@ -172,7 +173,8 @@ func TestTableErrors(t *testing.T) {
 	}{
 		{[]float64{-5, -5, -5, -5}, "static CT is -0.004796: want a blade that gives thrust at rest"},
 		{[]float64{60, 30, -10, -30}, "static CT is -0."},
-		{[]float64{70, 70, 70, 70}, "no advance ratio of zero thrust: want a blade whose pitch angle at 75 % radius, now 70.0°, lies between about 0 and 60°"},
+		{[]float64{70, 70, 70, 70}, "no advance ratio of zero thrust: want a blade whose pitch angle at 75 % radius, " +
+			"now 70.0°, lies between about 0 and 60°"},
 		{[]float64{80, 80, 80, 80}, "no advance ratio of zero thrust"},
 	} {
 		var pitch []float64

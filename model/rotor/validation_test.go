@@ -112,7 +112,8 @@ var misses = map[string]struct {
 	reached [2]float64
 	why     string
 }{
-	"generic blade, chord known: static CP":  {[2]float64{11.5, 27.5}, "the nominal pitch says less of the pitch angle than a scan"},
+	"generic blade, chord known: static CP": {[2]float64{11.5, 27.5},
+		"the nominal pitch says less of the pitch angle than a scan"},
 	"generic blade, chord known: CP in wind": {[2]float64{13.6, 37.4}, "as at rest"},
 }
 
@@ -284,7 +285,8 @@ func TestValidation(t *testing.T) {
 			m, q := 100*c.e.median(), 100*c.e.p90()
 			inside := m <= c.bar[0]+half && q <= c.bar[1]+half
 			miss, known := misses[r.name+": "+c.name]
-			got := fmt.Sprintf("%s: %s: median error %.2f %%, 90th percentile %.2f %%, bar %g and %g", r.name, c.name, m, q, c.bar[0], c.bar[1])
+			got := fmt.Sprintf("%s: %s: median error %.2f %%, 90th percentile %.2f %%, bar %g and %g", r.name, c.name,
+				m, q, c.bar[0], c.bar[1])
 			switch {
 			case inside && known:
 				t.Errorf("%s: now inside, so that the note %q is out of date", got, miss.why)
@@ -296,7 +298,8 @@ func TestValidation(t *testing.T) {
 				t.Log(got, "outside:", miss.why)
 			}
 		}
-		if b, c := 100*r.staticCT.bias(), 100*r.staticCP.bias(); !(math.Abs(b) <= r.bars.bias && math.Abs(c) <= r.bars.bias) {
+		if b, c := 100*r.staticCT.bias(), 100*r.staticCP.bias(); !(math.Abs(b) <= r.bars.bias &&
+			math.Abs(c) <= r.bars.bias) {
 			t.Errorf("%s: median bias of static CT %+.2f %%, CP %+.2f %%, want within %g", r.name, b, c, r.bars.bias)
 		}
 		if r.propellers < 90 {
@@ -348,7 +351,8 @@ func TestHoverPower(t *testing.T) {
 		}
 		t.Logf("%s: CP/CT^1.5 is off by %.1f / %.1f %%, power for the thrust measured by %.1f / %.1f %%", set.name,
 			100*group.median(), 100*group.p90(), 100*power.median(), 100*power.p90())
-		if math.Abs(group.median()-power.median()) > 0.02 || math.Abs(group.p90()-power.p90()) > 0.02 || math.Abs(group.bias()-power.bias()) > 0.02 {
+		if math.Abs(group.median()-power.median()) > 0.02 || math.Abs(group.p90()-power.p90()) > 0.02 ||
+			math.Abs(group.bias()-power.bias()) > 0.02 {
 			t.Errorf("%s: errors of CP/CT^1.5 and of power for a given thrust are more than 2 points apart", set.name)
 		}
 	}
@@ -357,7 +361,10 @@ func TestHoverPower(t *testing.T) {
 // TestPitchOfScan holds what the comment of Generic says of the pitch angle: how
 // much of the error is the nominal pitch.
 func TestPitchOfScan(t *testing.T) {
-	known := settings[slices.IndexFunc(settings, func(s setting) bool { return s.name == "generic blade, chord known" })]
+	known := settings[slices.IndexFunc(settings, func(s setting) bool {
+		return s.name == "generic blade, chord "+
+			"known"
+	})]
 	turned := known
 	turned.rotor = func(p propeller, a air.Air) (Geometry, error) {
 		g, err := known.rotor(p, a)
@@ -377,8 +384,10 @@ func TestPitchOfScan(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if all, small := 100*r.staticCP.p90(), 100*r.bands[0].staticCP.p90(); math.Abs(all-c.all) > 0.06 || math.Abs(small-c.small) > 0.06 {
-			t.Errorf("90th percentile of the error of static CP %.2f %%, %s %.2f %%; said %g and %g", all, bands[0].name, small, c.all, c.small)
+		if all, small := 100*r.staticCP.p90(), 100*r.bands[0].staticCP.p90(); math.Abs(all-c.all) > 0.06 ||
+			math.Abs(small-c.small) > 0.06 {
+			t.Errorf("90th percentile of the error of static CP %.2f %%, %s %.2f %%; said %g and %g", all,
+				bands[0].name, small, c.all, c.small)
 		}
 	}
 }
@@ -386,14 +395,20 @@ func TestPitchOfScan(t *testing.T) {
 // markdown returns the table of validation.
 func markdown(rs []*result) []byte {
 	var b bytes.Buffer
-	fmt.Fprintln(&b, "Relative errors in per cent, median / 90th percentile (bias: median with sign), against the wind-tunnel data of")
-	fmt.Fprintln(&b, "model/rotor/testdata/propellers (sources there). At rest: up to 8 speeds of each propeller. CP/CT^1.5 there is P/T^1.5 but for air")
-	fmt.Fprintln(&b, "and size; its errors are those of the power to hover with a given thrust to within 2 points, as it changes little with speed.")
+	fmt.Fprintln(&b, "Relative errors in per cent, median / 90th percentile (bias: median with sign), against the "+
+		"wind-tunnel data of")
+	fmt.Fprintln(&b, "model/rotor/testdata/propellers (sources there). At rest: up to 8 speeds of each propeller. "+
+		"CP/CT^1.5 there is P/T^1.5 but for air")
+	fmt.Fprintln(&b, "and size; its errors are those of the power to hover with a given thrust to within 2 points, "+
+		"as it changes little with speed.")
 	fmt.Fprintln(&b, "In the wind: where CT exceeds 0.3 of CT0, that at rest.")
-	fmt.Fprintln(&b, "Polar, generic blade and the prior of its calibration were fitted to these data; TestPriorHeldOut has that prior held out.")
-	fmt.Fprintln(&b, "Three and four blades are five propellers alone: four of research, whose chord does not follow the trade's, and one of the trade.")
+	fmt.Fprintln(&b, "Polar, generic blade and the prior of its calibration were fitted to these data; "+
+		"TestPriorHeldOut has that prior held out.")
+	fmt.Fprintln(&b, "Three and four blades are five propellers alone: four of research, whose chord does not follow "+
+		"the trade's, and one of the trade.")
 	fmt.Fprintln(&b)
-	fmt.Fprintln(&b, "| known of the propeller | propellers | CT at rest | CP at rest | CP/CT^1.5 at rest | CT in wind | CP in wind | dCT/CT0 in wind |")
+	fmt.Fprintln(&b, "| known of the propeller | propellers | CT at rest | CP at rest | CP/CT^1.5 at rest | CT in "+
+		"wind | CP in wind | dCT/CT0 in wind |")
 	fmt.Fprintln(&b, "|---|---|---|---|---|---|---|---|")
 	row := func(name string, r *result) {
 		fmt.Fprintf(&b, "| %s | %d", name, r.propellers)
@@ -439,7 +454,8 @@ func TestValidationTable(t *testing.T) {
 		return
 	}
 	if !*update {
-		t.Fatalf("the table in %s differs from what is measured; go test ./model/rotor -run TestValidationTable -update writes the one above", document)
+		t.Fatalf("the table in %s differs from what is measured; go test ./model/rotor -run TestValidationTable "+
+			"-update writes the one above", document)
 	}
 	if err := os.WriteFile(document, slices.Concat(before, begin, want, end, after), 0o644); err != nil {
 		t.Fatal(err)

@@ -30,7 +30,8 @@ type Reader struct {
 // NewReader reads the table called name from r. An error that a row is badly formed ends
 // in what is wanted, "want three fields".
 func NewReader(r io.Reader, name, want string) *Reader {
-	t := &Reader{in: csv.NewReader(&Lines{From: &bounded{from: r, name: name}, Name: name, Most: maxLine}), name: name, want: want}
+	t := &Reader{in: csv.NewReader(&Lines{From: &bounded{from: r, name: name}, Name: name, Most: maxLine}), name: name,
+		want: want}
 	t.in.Comment = '#'
 	t.in.TrimLeadingSpace = true
 	return t
@@ -58,7 +59,8 @@ func (t *Reader) Next() ([]string, error) {
 		return nil, fmt.Errorf("%s:%d: %d fields; want up to %d", t.name, t.Line(), len(row), MaxCells)
 	}
 	if t.rows++; t.rows > 1+MaxRows {
-		return nil, fmt.Errorf("%s:%d: more than %d rows; want fewer, such as means of what was logged", t.name, t.Line(),
+		return nil, fmt.Errorf("%s:%d: more than %d rows; want fewer, such as means of what was logged", t.name,
+			t.Line(),
 			MaxRows)
 	}
 	return row, nil

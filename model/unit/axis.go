@@ -70,7 +70,8 @@ func ParseAxis(kind *Kind, text string) ([]float64, error) {
 	slices.SortStableFunc(values, func(a, b value) int { return cmp.Compare(a.si, b.si) })
 	for i := 1; i < len(values); i++ {
 		if a, b := values[i-1], values[i]; a.si == b.si {
-			return nil, fmt.Errorf("%q: %s is already given by %q, want each value once", b.from, kind.Text(b.si), a.from)
+			return nil, fmt.Errorf("%q: %s is already given by %q, want each value once", b.from, kind.Text(b.si),
+				a.from)
 		}
 	}
 	if !kind.unordered {
@@ -122,7 +123,8 @@ func (k *Kind) item(text string) (axisItem, error) {
 	case s.step.Sign() <= 0:
 		return s, fmt.Errorf("%q: step %s is not above 0, want first:last:step in rising order", text, s.print(s.step))
 	case last.Cmp(s.first) < 0:
-		return s, fmt.Errorf("%q: last %s is below first %s, want first:last:step in rising order", text, s.print(last), s.print(s.first))
+		return s, fmt.Errorf("%q: last %s is below first %s, want first:last:step in rising order", text, s.print(last),
+			s.print(s.first))
 	}
 	if k.fits != nil {
 		if err := k.fits(s.first, last, s.step); err != nil {
@@ -180,7 +182,8 @@ func (k *Kind) ends(text string) (s axisItem, last *big.Rat, err error) {
 	}
 	for _, symbol := range symbols[:2] {
 		if symbol != "" && symbol != end {
-			return s, nil, fmt.Errorf("%q: a range has one unit, at its end, as in first:last:step with %s", text, k.Default().Symbol)
+			return s, nil, fmt.Errorf("%q: a range has one unit, at its end, as in first:last:step with %s", text,
+				k.Default().Symbol)
 		}
 	}
 	s.first, s.step, s.bare = v[0], v[2], end == ""

@@ -35,8 +35,12 @@ func TestParseAxis(t *testing.T) {
 		{unit.Mass, "2.5,5g", "2.5g 5g"},
 		{unit.Count, "2,3", "2 3"},
 		{unit.SpeedConstant, "1300,1500rpm/V", "1300rpm/V 1500rpm/V"},
-		{unit.Charge, "300:1500:50mAh,1700:5100:200mAh", "300mAh 350mAh 400mAh 450mAh 500mAh 550mAh 600mAh 650mAh 700mAh 750mAh 800mAh 850mAh 900mAh 950mAh 1000mAh 1050mAh 1100mAh 1150mAh 1200mAh 1250mAh 1300mAh 1350mAh 1400mAh 1450mAh 1500mAh 1700mAh 1900mAh 2100mAh 2300mAh 2500mAh 2700mAh 2900mAh 3100mAh 3300mAh 3500mAh 3700mAh 3900mAh 4100mAh 4300mAh 4500mAh 4700mAh 4900mAh 5100mAh"},
-		{unit.Charge, "300mAh,450:1300:50mAh", "300mAh 450mAh 500mAh 550mAh 600mAh 650mAh 700mAh 750mAh 800mAh 850mAh 900mAh 950mAh 1000mAh 1050mAh 1100mAh 1150mAh 1200mAh 1250mAh 1300mAh"},
+		{unit.Charge, "300:1500:50mAh,1700:5100:200mAh", "300mAh 350mAh 400mAh 450mAh 500mAh 550mAh 600mAh 650mAh " +
+			"700mAh 750mAh 800mAh 850mAh 900mAh 950mAh 1000mAh 1050mAh 1100mAh 1150mAh 1200mAh 1250mAh 1300mAh " +
+			"1350mAh 1400mAh 1450mAh 1500mAh 1700mAh 1900mAh 2100mAh 2300mAh 2500mAh 2700mAh 2900mAh 3100mAh 3300mAh " +
+			"3500mAh 3700mAh 3900mAh 4100mAh 4300mAh 4500mAh 4700mAh 4900mAh 5100mAh"},
+		{unit.Charge, "300mAh,450:1300:50mAh", "300mAh 450mAh 500mAh 550mAh 600mAh 650mAh 700mAh 750mAh 800mAh " +
+			"850mAh 900mAh 950mAh 1000mAh 1050mAh 1100mAh 1150mAh 1200mAh 1250mAh 1300mAh"},
 		{unit.Temperature, "-10:40:25degC", "-10degC 15degC 40degC"},
 		{unit.Temperature, "32:212:90degF", "32degF 122degF 212degF"},
 		{unit.Cells, "3:6:1S", "3S 4S 5S 6S"},
@@ -100,12 +104,16 @@ func TestParseAxisErrors(t *testing.T) {
 		text string
 		want string
 	}{
-		{unit.Length, " ", `" ": no value, want a length such as 5in or 127mm, a list a,b,c or a range first:last:step`},
+		{unit.Length, " ", `" ": no value, want a length such as 5in or 127mm, a list a,b,c or a range ` +
+			`first:last:step`},
 		{unit.Length, "3,,4", `"3,,4": nothing between two commas or at an end, want a list such as a,b,c`},
 		{unit.Length, "3,4,", `"3,4,": nothing between two commas or at an end, want a list such as a,b,c`},
-		{unit.Length, "3:6:0.4in", `"3:6:0.4in": steps of 0.4in from 3in do not land on 6in, want a last value of 5.8in or 6.2in`},
-		{unit.Length, "3:3.2:0.4", `"3:3.2:0.4": steps of 0.4 from 3 do not land on 3.2, want a last value of 3 or 3.4`},
-		{unit.Stator, "0804:0807:2", `"0804:0807:2": steps of 2 from 0804 do not land on 0807, want a last value of 0806 or 0808`},
+		{unit.Length, "3:6:0.4in", `"3:6:0.4in": steps of 0.4in from 3in do not land on 6in, want a last value of ` +
+			`5.8in or 6.2in`},
+		{unit.Length, "3:3.2:0.4", `"3:3.2:0.4": steps of 0.4 from 3 do not land on 3.2, want a last value of 3 or ` +
+			`3.4`},
+		{unit.Stator, "0804:0807:2", `"0804:0807:2": steps of 2 from 0804 do not land on 0807, want a last value of ` +
+			`0806 or 0808`},
 		{unit.Length, "6:3:1in", `"6:3:1in": last 3in is below first 6in, want first:last:step in rising order`},
 		{unit.Length, "3:6:0in", `"3:6:0in": step 0in is not above 0, want first:last:step in rising order`},
 		{unit.Length, "3:6:-1in", `"3:6:-1in": step -1in is not above 0, want first:last:step in rising order`},
@@ -131,11 +139,15 @@ func TestParseAxisErrors(t *testing.T) {
 		{unit.Length, "3,4,5mm", `"3": no unit beside "5mm", want 3mm or 3in`},
 		{unit.Temperature, "0,300K", `"0": no unit beside "300K", want 0K or 0degC`},
 		{unit.Length, "0:1:1e-7in", `"0:1:1e-7in": more than 1000000 values on one axis, want a larger step`},
-		{unit.Length, "0:1e300:1e-300in", `"0:1e300:1e-300in": more than 1000000 values on one axis, want a larger step`},
-		{unit.Mass, "1:1000000:1g,2000kg", `"1:1000000:1g,2000kg": more than 1000000 values on one axis, want a larger step`},
+		{unit.Length, "0:1e300:1e-300in", `"0:1e300:1e-300in": more than 1000000 values on one axis, want a larger ` +
+			`step`},
+		{unit.Mass, "1:1000000:1g,2000kg", `"1:1000000:1g,2000kg": more than 1000000 values on one axis, want a ` +
+			`larger step`},
 		{unit.Cells, "3:4:0.5S", `"3:4:0.5S": 0.5 is not a whole number, want a number of cells such as 4 or 4S`},
-		{unit.Stator, "2204:2304:1", `"2204:2304:1": a range of stators keeps one diameter, want a range such as 2204:2208:1 or a list such as 1404,2004,2207`},
-		{unit.Stator, "2204:2208:1mm", `"2204:2208:1mm": mm is a unit of length, want a stator size such as 2207 (22 mm x 7 mm), 2306.5 or 22x7`},
+		{unit.Stator, "2204:2304:1", `"2204:2304:1": a range of stators keeps one diameter, want a range such as ` +
+			`2204:2208:1 or a list such as 1404,2004,2207`},
+		{unit.Stator, "2204:2208:1mm", `"2204:2208:1mm": mm is a unit of length, want a stator size such as 2207 (22 ` +
+			`mm x 7 mm), 2306.5 or 22x7`},
 	} {
 		got, err := unit.ParseAxis(c.kind, c.text)
 		if err == nil {

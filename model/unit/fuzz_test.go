@@ -32,7 +32,8 @@ func FuzzParse(f *testing.F) {
 }
 
 func FuzzParseAxis(f *testing.F) {
-	for i, s := range []string{"3:6:0.25in", "300mAh,450:1300:50mAh", "2204:2208:1", "3,4,5mm", "0:1:1e-7", "1:2:3:4", ",", "-1:1:1e-1"} {
+	for i, s := range []string{"3:6:0.25in", "300mAh,450:1300:50mAh", "2204:2208:1", "3,4,5mm", "0:1:1e-7", "1:2:3:4",
+		",", "-1:1:1e-1"} {
 		f.Add(i, s)
 	}
 	f.Fuzz(func(t *testing.T, kind int, text string) {

@@ -114,7 +114,8 @@ func (k *Kind) find(text, symbol string) (Unit, error) {
 	}
 	for _, u := range k.units {
 		if u.Symbol != "" && (symbol == u.Label || strings.EqualFold(symbol, u.Symbol)) {
-			return Unit{}, fmt.Errorf("%q: %q is not a unit, want %s as in %s%s", text, symbol, u.Symbol, strings.TrimSpace(strings.TrimSuffix(text, symbol)), u.Symbol)
+			return Unit{}, fmt.Errorf("%q: %q is not a unit, want %s as in %s%s", text, symbol, u.Symbol,
+				strings.TrimSpace(strings.TrimSuffix(text, symbol)), u.Symbol)
 		}
 	}
 	for _, other := range Kinds {

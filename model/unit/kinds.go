@@ -52,11 +52,12 @@ var (
 	}}
 	// TemperatureDifference in kelvin, such as an offset from the standard
 	// atmosphere. 1 degC of difference is 1 K.
-	TemperatureDifference = &Kind{name: "temperature difference", want: "a temperature difference such as 15K or -10degC", units: []Unit{
-		{Symbol: "K", Label: "K", num: 1, den: 1},
-		{Symbol: "degC", Label: "°C", num: 1, den: 1},
-		{Symbol: "degF", Label: "°F", num: 5, den: 9},
-	}}
+	TemperatureDifference = &Kind{name: "temperature difference",
+		want: "a temperature difference such as 15K or -10degC", units: []Unit{
+			{Symbol: "K", Label: "K", num: 1, den: 1},
+			{Symbol: "degC", Label: "°C", num: 1, den: 1},
+			{Symbol: "degF", Label: "°F", num: 5, den: 9},
+		}}
 	// Density in kilograms per cubic metre.
 	Density = &Kind{name: "density", want: "a density such as 1.225kg/m3", units: []Unit{
 		{Symbol: "kg/m3", Label: "kg/m³", num: 1, den: 1},
@@ -125,11 +126,12 @@ var (
 	}}
 	// DiskLoading is weight per total disc area in N/m2. Bare numbers are
 	// g/in2, the mass whose standard weight loads a square inch.
-	DiskLoading = &Kind{name: "disk loading", want: "a disk loading such as 7.5g/in2 or 114N/m2", bare: 1, units: []Unit{
-		{Symbol: "N/m2", Label: "N/m²", num: 1, den: 1},
-		{Symbol: "g/in2", Label: "g/in²", num: 980665, den: 254 * 254},
-		{Symbol: "kg/m2", Label: "kg/m²", num: 980665, den: 100000},
-	}}
+	DiskLoading = &Kind{name: "disk loading", want: "a disk loading such as 7.5g/in2 or 114N/m2", bare: 1,
+		units: []Unit{
+			{Symbol: "N/m2", Label: "N/m²", num: 1, den: 1},
+			{Symbol: "g/in2", Label: "g/in²", num: 980665, den: 254 * 254},
+			{Symbol: "kg/m2", Label: "kg/m²", num: 980665, den: 100000},
+		}}
 	// ThrustPerPower is thrust, as the mass it holds up, per electrical watt,
 	// in kg/W. Bare numbers are g/W.
 	ThrustPerPower = &Kind{name: "thrust per power", want: "a thrust per power such as 5.5g/W", bare: 1, units: []Unit{
@@ -159,10 +161,11 @@ var (
 		{Symbol: "gcm2", Label: "g·cm²", num: 1, den: 10000000},
 	}}
 	// AngularAcceleration in rad/s2.
-	AngularAcceleration = &Kind{name: "angular acceleration", want: "an angular acceleration such as 200rad/s2", units: []Unit{
-		{Symbol: "rad/s2", Label: "rad/s²", num: 1, den: 1},
-		{Symbol: "deg/s2", Label: "°/s²", num: 884279719003555, den: 180 << 48},
-	}}
+	AngularAcceleration = &Kind{name: "angular acceleration", want: "an angular acceleration such as 200rad/s2",
+		units: []Unit{
+			{Symbol: "rad/s2", Label: "rad/s²", num: 1, den: 1},
+			{Symbol: "deg/s2", Label: "°/s²", num: 884279719003555, den: 180 << 48},
+		}}
 	// Frequency in hertz.
 	Frequency = &Kind{name: "frequency", want: "a frequency such as 48kHz", units: []Unit{
 		{Symbol: "Hz", Label: "Hz", num: 1, den: 1},
@@ -184,9 +187,10 @@ var (
 	// Stator is a motor's stator size as its trade code DDHH, diameter and
 	// height in mm: 2207 is 22 mm x 7 mm. An axis of stators keeps the order in
 	// which it is written. StatorSize takes a code apart.
-	Stator = &Kind{name: "stator size", want: wantStator, unordered: true, read: readStator, fits: oneDiameter, units: []Unit{
-		{num: 1, den: 1, width: 4},
-	}}
+	Stator = &Kind{name: "stator size", want: wantStator, unordered: true, read: readStator, fits: oneDiameter,
+		units: []Unit{
+			{num: 1, den: 1, width: 4},
+		}}
 )
 
 // Kinds are all kinds. The first that has a unit is the one an error names as

@@ -93,8 +93,10 @@ func TestParseErrors(t *testing.T) {
 		{unit.Length, "5inch", `"5inch": "inch" is not a unit of length, want a length such as 5in or 127mm`},
 		{unit.Length, "5IN", `"5IN": "IN" is not a unit, want in as in 5in`},
 		{unit.Length, "0x10", `"0x10": "x10" is not a unit of length, want a length such as 5in or 127mm`},
-		{unit.Length, "3,5in", `"3,5in": one value is wanted here, not a list or a range: want a length such as 5in or 127mm`},
-		{unit.Length, "3:6:1", `"3:6:1": one value is wanted here, not a list or a range: want a length such as 5in or 127mm`},
+		{unit.Length, "3,5in", `"3,5in": one value is wanted here, not a list or a range: want a length such as 5in ` +
+			`or 127mm`},
+		{unit.Length, "3:6:1", `"3:6:1": one value is wanted here, not a list or a range: want a length such as 5in ` +
+			`or 127mm`},
 		{unit.Length, "1e310m", `"1e310m": too large a number, want one below 1e300`},
 		{unit.Length, "1e999m", `"1e999m": exponent beyond 350, want a smaller one`},
 		{unit.Length, "1e99999999999999999999m", `"1e99999999999999999999m": exponent beyond 350, want a smaller one`},
@@ -105,12 +107,18 @@ func TestParseErrors(t *testing.T) {
 		{unit.Count, "2.5", `"2.5": not a whole number, want a whole number such as 3`},
 		{unit.Count, "2S", `"2S": S is a unit of cells in series, want a whole number such as 3`},
 		{unit.Cells, "4s", `"4s": "s" is not a unit, want S as in 4S`},
-		{unit.Stator, "207", `"207": not a stator code of four digits, want a stator size such as 2207 (22 mm x 7 mm), 2306.5 or 22x7`},
-		{unit.Stator, "-2207", `"-2207": not a stator code of four digits, want a stator size such as 2207 (22 mm x 7 mm), 2306.5 or 22x7`},
-		{unit.Stator, "22.5x7", `"22.5x7": the code has no place for a fraction of the diameter, want a stator size such as 2207 (22 mm x 7 mm), 2306.5 or 22x7`},
-		{unit.Stator, "100x7", `"100x7": diameter outside 1 to 99 mm, want a stator size such as 2207 (22 mm x 7 mm), 2306.5 or 22x7`},
-		{unit.Stator, "2200", `"2200": height not above 0 and below 100 mm, want a stator size such as 2207 (22 mm x 7 mm), 2306.5 or 22x7`},
-		{unit.Stator, "22x7mm", `"22x7mm": not a diameter and a height in mm, want a stator size such as 2207 (22 mm x 7 mm), 2306.5 or 22x7`},
+		{unit.Stator, "207", `"207": not a stator code of four digits, want a stator size such as 2207 (22 mm x 7 ` +
+			`mm), 2306.5 or 22x7`},
+		{unit.Stator, "-2207", `"-2207": not a stator code of four digits, want a stator size such as 2207 (22 mm x ` +
+			`7 mm), 2306.5 or 22x7`},
+		{unit.Stator, "22.5x7", `"22.5x7": the code has no place for a fraction of the diameter, want a stator size ` +
+			`such as 2207 (22 mm x 7 mm), 2306.5 or 22x7`},
+		{unit.Stator, "100x7", `"100x7": diameter outside 1 to 99 mm, want a stator size such as 2207 (22 mm x 7 ` +
+			`mm), 2306.5 or 22x7`},
+		{unit.Stator, "2200", `"2200": height not above 0 and below 100 mm, want a stator size such as 2207 (22 mm x ` +
+			`7 mm), 2306.5 or 22x7`},
+		{unit.Stator, "22x7mm", `"22x7mm": not a diameter and a height in mm, want a stator size such as 2207 (22 mm ` +
+			`x 7 mm), 2306.5 or 22x7`},
 	} {
 		got, err := c.kind.Parse(c.text)
 		if err == nil {
@@ -144,7 +152,8 @@ func TestWantedExamplesParse(t *testing.T) {
 			t.Fatalf("%s reads the empty text", k.Name())
 		}
 		_, want, _ := strings.Cut(err.Error(), "such as ")
-		for w := range strings.FieldsSeq(strings.NewReplacer(" (22 mm x 7 mm)", "", ",", "", " or ", " ").Replace(want)) {
+		for w := range strings.FieldsSeq(strings.NewReplacer(" (22 mm x 7 mm)", "", ",", "", " or ",
+			" ").Replace(want)) {
 			if _, err := k.Parse(w); err != nil {
 				t.Errorf("the error of %s offers %q: %v", k.Name(), w, err)
 			}

@@ -63,7 +63,8 @@ func oneDiameter(first, last, _ *big.Rat) error {
 	a, _ := first.Float64()
 	b, _ := last.Float64()
 	if math.Floor(a/100) != math.Floor(b/100) {
-		return errors.New("a range of stators keeps one diameter, want a range such as 2204:2208:1 or a list such as 1404,2004,2207")
+		return errors.New("a range of stators keeps one diameter, want a range such as 2204:2208:1 or a list such as " +
+			"1404,2004,2207")
 	}
 	return nil
 }

@@ -75,7 +75,9 @@ func TestAlikeLines(t *testing.T) {
 		top := 0.0
 		for _, x := range all {
 			if finding.Gram.FromSI(x.craft.Mass) < grams {
-				n := slices.IndexFunc(diameters, func(d float64) bool { return math.Abs(finding.Inch.FromSI(x.design.Diameter)-d) < 1e-9 })
+				n := slices.IndexFunc(diameters, func(d float64) bool {
+					return math.Abs(finding.Inch.FromSI(x.design.Diameter)-d) < 1e-9
+				})
 				best[n], top = max(best[n], x.Score), max(top, x.Score)
 			}
 		}
@@ -100,7 +102,8 @@ func TestAlikeLines(t *testing.T) {
 					continue
 				}
 				// The lower end's lines lie at or below the middle of the range.
-				if mid := (diameters[lo] + diameters[hi]) / 2; float64(step)*(l.Y[i]-mid) > 0 || lo == hi && l.Y[i] == mid {
+				if mid := (diameters[lo] + diameters[hi]) / 2; float64(step)*(l.Y[i]-mid) > 0 || lo == hi &&
+					l.Y[i] == mid {
 					y, drawn = l.Y[i], true
 				}
 			}
@@ -196,7 +199,8 @@ func TestAlikeLinesOfNothing(t *testing.T) {
 		{Family: alikeName, Outline: true, X: []float64{1.5, 2}, Y: []float64{3, 3}},
 		{Family: alikeName, Outline: true, X: []float64{1, 1.5}, Y: []float64{end, end}},
 	}
-	if lines, cut := alikeLines(f); cmp.Diff(want, lines, cmp.Comparer(func(a, b float64) bool { return math.Abs(a-b) < 1e-12 })) != "" || !cut {
+	if lines, cut := alikeLines(f); cmp.Diff(want, lines,
+		cmp.Comparer(func(a, b float64) bool { return math.Abs(a-b) < 1e-12 })) != "" || !cut {
 		t.Errorf("lines %v, cut %v, want %v", lines, cut, want)
 	}
 }
@@ -272,7 +276,8 @@ func TestOverlayLevelsShared(t *testing.T) {
 						for _, l := range o.Levels {
 							shown++
 							if !slices.Contains(levels, l) || l <= lo || l >= hi {
-								t.Errorf("%s, panel %d: a line of %s at %g, none of %v from %g to %g", spec.Name(), i, o.Name, l, levels, lo, hi)
+								t.Errorf("%s, panel %d: a line of %s at %g, none of %v from %g to %g", spec.Name(), i,
+									o.Name, l, levels, lo, hi)
 							}
 						}
 						for _, l := range levels {
@@ -295,7 +300,8 @@ func TestOverlayLevelsShared(t *testing.T) {
 func TestMapTitleExtent(t *testing.T) {
 	t.Parallel()
 	r := finerRun(t)
-	diameters, speeds := r.Study.Grid.Axes()[finding.MustPlace(r.Study.Grid, sweep.Diameter)].Values, r.Study.Grid.Axes()[finding.MustPlace(r.Study.Grid, sweep.KV)].Values
+	diameters, speeds := r.Study.Grid.Axes()[finding.MustPlace(r.Study.Grid, sweep.Diameter)].Values,
+		r.Study.Grid.Axes()[finding.MustPlace(r.Study.Grid, sweep.KV)].Values
 	for n, rank := range []func(judged) float64{
 		func(x judged) float64 { return x.Score },
 		func(x judged) float64 { return -finding.Metric("hover-power").Of(x.craft) },
@@ -304,7 +310,8 @@ func TestMapTitleExtent(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if head := []string{"Moving one axis, within 9.0 % of the best: ", "Moving one axis, within 9.0 % of the lowest hover power: "}[n]; !strings.HasPrefix(f.Title, head) {
+		if head := []string{"Moving one axis, within 9.0 % of the best: ",
+			"Moving one axis, within 9.0 % of the lowest hover power: "}[n]; !strings.HasPrefix(f.Title, head) {
 			t.Errorf("title %q, want it to begin with %q", f.Title, head)
 		}
 		for _, k := range r.Study.Classes {
@@ -512,17 +519,21 @@ func TestCalloutMach(t *testing.T) {
 func TestInputRange(t *testing.T) {
 	t.Parallel()
 	of := func(inches, kv, grams, cells, pitch float64) model.Design {
-		return model.Design{Diameter: finding.Inch.ToSI(inches), Pitch: finding.Inch.ToSI(pitch), KV: sweep.KV.Unit.ToSI(kv), Payload: finding.Gram.ToSI(grams), Cells: int(cells)}
+		return model.Design{Diameter: finding.Inch.ToSI(inches), Pitch: finding.Inch.ToSI(pitch),
+			KV: sweep.KV.Unit.ToSI(kv), Payload: finding.Gram.ToSI(grams), Cells: int(cells)}
 	}
 	lo, hi := of(3, 2400, 0, 4, 1.5), of(3.5, 2800, 60, 6, 2.1)
 	for _, c := range []struct {
 		axis      *sweep.AxisDef
 		one, both string
 	}{
-		{sweep.Diameter, "3 in", "3 to 3.5 in"}, {sweep.KV, "KV 2400", "KV 2400 to 2800"}, {sweep.Payload, "payload 0 g", "payload 0 to 60 g"},
-		{sweep.Cells, "4S", "4S to 6S"}, {sweep.Pitch, "pitch 1.5 in", "pitch 1.5 to 2.1 in"}, {sweep.PitchRatio, "P/D 0.5", "P/D 0.5 to 0.6"},
+		{sweep.Diameter, "3 in", "3 to 3.5 in"}, {sweep.KV, "KV 2400", "KV 2400 to 2800"},
+		{sweep.Payload, "payload 0 g", "payload 0 to 60 g"},
+		{sweep.Cells, "4S", "4S to 6S"}, {sweep.Pitch, "pitch 1.5 in", "pitch 1.5 to 2.1 in"},
+		{sweep.PitchRatio, "P/D 0.5", "P/D 0.5 to 0.6"},
 	} {
-		if one, both := words.InputRange(c.axis, lo, lo), words.InputRange(c.axis, lo, hi); one != c.one || words.Input(c.axis, lo) != one || both != c.both {
+		if one, both := words.InputRange(c.axis, lo, lo), words.InputRange(c.axis, lo, hi); one != c.one ||
+			words.Input(c.axis, lo) != one || both != c.both {
 			t.Errorf("%s: %q and %q, want %q and %q", c.axis.Name, one, both, c.one, c.both)
 		}
 	}

@@ -13,7 +13,8 @@ import (
 	"rotorsieve/report/words"
 )
 
-const classesCaption = "What the limit of the class buys: the propeller and the key metrics of the best design of each class, and of the best with each payload."
+const classesCaption = "What the limit of the class buys: the propeller and the key metrics of the best design of " +
+	"each class, and of the best with each payload."
 
 // classMetrics are drawn against the class limit, as far as the registry has
 // them.
@@ -39,17 +40,20 @@ func classesFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string
 		Subtitle: subtitleOf(r),
 		Columns:  2, Width: 8.5, Height: 1.75,
 	}
-	f.Panels = append(f.Panels, classPanel(found, series, words.Bracketed("propeller diameter", "in"), func(e *finding.Entry) float64 { return finding.Inch.FromSI(e.Design.Diameter) }))
+	f.Panels = append(f.Panels, classPanel(found, series, words.Bracketed("propeller diameter", "in"),
+		func(e *finding.Entry) float64 { return finding.Inch.FromSI(e.Design.Diameter) }))
 	for _, name := range classMetrics {
 		if m, ok := model.LookupMetric(name); ok {
-			f.Panels = append(f.Panels, classPanel(found, series, words.Bracketed(texts.Lower(m.Title), m.Unit.Label), func(e *finding.Entry) float64 { return m.Unit.FromSI(m.Of(e.Craft)) }))
+			f.Panels = append(f.Panels, classPanel(found, series, words.Bracketed(texts.Lower(m.Title), m.Unit.Label),
+				func(e *finding.Entry) float64 { return m.Unit.FromSI(m.Of(e.Craft)) }))
 		}
 	}
 	if len(f.Panels) > 4 {
 		f.Columns, f.Width = 3, 10
 	}
 	if len(series) > 0 {
-		f.Note = "With each payload: the best design by merit that carries it. Numbers stand at the least and the most payload."
+		f.Note = "With each payload: the best design by merit that carries it. Numbers stand at the least and the " +
+			"most payload."
 		if most := len(found[0].ByPayload); most > len(series) {
 			f.Note += fmt.Sprintf(" %d of %d payloads are drawn.", len(series), most)
 		}
@@ -129,7 +133,8 @@ func classPanel(found []finding.Class, series []int, label string, of func(*find
 		}
 		if payload != "" {
 			// Numbers of lines between others would crowd them.
-			add("payload "+payload, s == 0 || s == len(series)-1, func(k *finding.Class) *finding.Entry { return k.ByPayload[n] })
+			add("payload "+payload, s == 0 || s == len(series)-1,
+				func(k *finding.Class) *finding.Entry { return k.ByPayload[n] })
 		}
 	}
 	p.X, p.Y = padded(p.X), padded(p.Y)
@@ -148,9 +153,11 @@ func classPanel(found []finding.Class, series []int, label string, of func(*find
 func classesTitle(found []finding.Class) string {
 	first, last := finding.Outermost(found)
 	a, b := first.Best(), last.Best()
-	span := "From " + words.Mass(first.Class.Limit) + words.Star(a.Marked()) + " to " + words.Mass(last.Class.Limit) + words.Star(b.Marked())
+	span := "From " + words.Mass(first.Class.Limit) + words.Star(a.Marked()) + " to " + words.Mass(last.Class.Limit) +
+		words.Star(b.Marked())
 	if a.Index == b.Index {
-		return span + " the same design is best: " + finding.Inch.Format(b.Design.Diameter, 4) + ", " + words.Reaches(b.Craft)
+		return span + " the same design is best: " + finding.Inch.Format(b.Design.Diameter, 4) + ", " +
+			words.Reaches(b.Craft)
 	}
 	throughout := func(name, from, to, unit string) string { // the unit once
 		if from == to {
@@ -160,8 +167,11 @@ func classesTitle(found []finding.Class) string {
 	}
 	hover, tw := finding.Metric("hover-time"), finding.Metric("thrust-to-weight")
 	return span + ": " + strings.Join([]string{
-		throughout("hover time", words.BriefNumber(hover, hover.Of(a.Craft)), words.BriefNumber(hover, hover.Of(b.Craft)), hover.Unit.Label),
-		throughout(tw.Symbol, words.BriefNumber(tw, tw.Of(a.Craft)), words.BriefNumber(tw, tw.Of(b.Craft)), tw.Unit.Label),
-		throughout("propeller", finding.Inch.Number(a.Design.Diameter, 4), finding.Inch.Number(b.Design.Diameter, 4), finding.Inch.Label),
+		throughout("hover time", words.BriefNumber(hover, hover.Of(a.Craft)),
+			words.BriefNumber(hover, hover.Of(b.Craft)), hover.Unit.Label),
+		throughout(tw.Symbol, words.BriefNumber(tw, tw.Of(a.Craft)), words.BriefNumber(tw, tw.Of(b.Craft)),
+			tw.Unit.Label),
+		throughout("propeller", finding.Inch.Number(a.Design.Diameter, 4), finding.Inch.Number(b.Design.Diameter, 4),
+			finding.Inch.Label),
 	}, ", ")
 }

@@ -13,7 +13,8 @@ import (
 )
 
 // CompareCaption stands under the overlay.
-const CompareCaption = "The charts of size of the runs over each other: on a line the best feasible design no heavier has the merit that the line names. Points are the best designs of the classes."
+const CompareCaption = "The charts of size of the runs over each other: on a line the best feasible design no " +
+	"heavier has the merit that the line names. Points are the best designs of the classes."
 
 // mostOverlaid is how many runs can be told apart in one chart.
 const mostOverlaid = 6
@@ -36,7 +37,8 @@ func OverlayFigure(c *finding.Comparison) (*chart.Figure, error) {
 	}
 	f := &chart.Figure{
 		Title: overlayTitle(c),
-		Note:  "Lines: equal merit of the best feasible design no heavier than that, each run judged in its widest class. Points: the best design of each class.",
+		Note: "Lines: equal merit of the best feasible design no heavier than that, each run judged in its widest " +
+			"class. Points: the best design of each class.",
 	}
 	runs := c.Runs[:min(len(c.Runs), mostOverlaid)]
 	lo, hi := math.Inf(1), math.Inf(-1)
@@ -134,7 +136,8 @@ func bestSizes(run *finding.Finished, out *words.Outside) chart.Points {
 		}
 		q.X = append(q.X, auw.Unit.FromSI(k.Best.Values[finding.Place(auw)]))
 		q.Y = append(q.Y, finding.Inch.FromSI(k.Best.Design.Diameter))
-		q.Labels = append(q.Labels, words.ClassName(k.Class)+out.Add(run.Name+" at "+words.Mass(k.Class.Limit), words.WarningsShort(k.Best)))
+		q.Labels = append(q.Labels, words.ClassName(k.Class)+out.Add(run.Name+" at "+words.Mass(k.Class.Limit),
+			words.WarningsShort(k.Best)))
 	}
 	return q
 }
@@ -173,7 +176,8 @@ func overlayTitle(c *finding.Comparison) string {
 	var parts []string
 	if all, _ := gathered(agreed); len(all) > 0 {
 		all := append([]string{all[0].bestAt()}, words.Each(all[1:], gathering.at)...)
-		parts = append(parts, fmt.Sprintf("in %s %s", texts.Plural(len(c.Runs)-1, "both runs", "all runs"), texts.JoinAnd(all)))
+		parts = append(parts, fmt.Sprintf("in %s %s", texts.Plural(len(c.Runs)-1, "both runs", "all runs"),
+			texts.JoinAnd(all)))
 	}
 	if parts = append(parts, shared...); len(parts) == 0 {
 		parts = single

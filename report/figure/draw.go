@@ -58,16 +58,32 @@ func plansOf(ctx context.Context, r *finding.Run, found []finding.Class) []plan 
 			return f, "", err
 		}
 	}
-	out := []plan{{sizeName, sizeCaption, true, always(func() (*chart.Figure, error) { return sizeFigure(r, found), nil })}}
+	out := []plan{{sizeName, sizeCaption, true, always(func() (*chart.Figure, error) {
+		return sizeFigure(r, found),
+			nil
+	})}}
 	for n, m := range r.Study.Maps {
-		out = append(out, plan{m.Name(), mapCaption, !m.Implied || usualMap(m), always(func() (*chart.Figure, error) { return mapFigure(r, n) })})
+		out = append(out, plan{m.Name(), mapCaption, !m.Implied || usualMap(m),
+			always(func() (*chart.Figure, error) { return mapFigure(r, n) })})
 	}
 	return append(out,
-		plan{whyNotName, whyNotCaption, true, always(func() (*chart.Figure, error) { return whyNotFigure(r, found), nil })},
-		plan{frontName, frontCaption, true, func() (*chart.Figure, string, error) { return frontFigure(ctx, r, found) }},
-		plan{classesName, classesCaption, true, func() (*chart.Figure, string, error) { return classesFigure(r, found) }},
+		plan{whyNotName, whyNotCaption, true, always(func() (*chart.Figure, error) {
+			return whyNotFigure(r, found),
+				nil
+		})},
+		plan{frontName, frontCaption, true, func() (*chart.Figure, string,
+			error) {
+			return frontFigure(ctx, r, found)
+		}},
+		plan{classesName, classesCaption, true, func() (*chart.Figure, string,
+			error) {
+			return classesFigure(r, found)
+		}},
 		plan{massName, massCaption, true, func() (*chart.Figure, string, error) { return MassFigure(r, found) }},
-		plan{envelopeName, envelopeCaption, true, func() (*chart.Figure, string, error) { return envelopeFigure(r, found) }},
+		plan{envelopeName, envelopeCaption, true, func() (*chart.Figure, string,
+			error) {
+			return envelopeFigure(r, found)
+		}},
 		plan{rotorName, rotorCaption, true, func() (*chart.Figure, string, error) { return rotorFigure(r, found) }},
 	)
 }
@@ -147,7 +163,8 @@ func leftOutOf(r *finding.Run, plans []plan, lacks []string) []string {
 		}
 	}
 	if len(more) > 0 {
-		out = append(out, fmt.Sprintf("%d other %s of swept axes: --figures draws them by name, such as %s", len(more), texts.Plural(len(more), "pair", "pairs"), more[0]))
+		out = append(out, fmt.Sprintf("%d other %s of swept axes: --figures draws them by name, such as %s", len(more),
+			texts.Plural(len(more), "pair", "pairs"), more[0]))
 	}
 	return out
 }
@@ -240,7 +257,8 @@ func placed(f *chart.Figure, l *chart.Layout) string {
 // subtitleOf says what a figure is drawn from.
 func subtitleOf(r *finding.Run, more ...string) string {
 	m := r.Study.Model
-	parts := []string{fmt.Sprintf("altitude %.6g m, %s", m.Air.Altitude, finding.Celsius.Format(m.Air.Temperature, 3)), texts.Grouped(r.Study.Grid.Size()) + " designs"}
+	parts := []string{fmt.Sprintf("altitude %.6g m, %s", m.Air.Altitude, finding.Celsius.Format(m.Air.Temperature, 3)),
+		texts.Grouped(r.Study.Grid.Size()) + " designs"}
 	return subtitled(r, append(parts, more...)...)
 }
 
@@ -255,9 +273,12 @@ func subtitled(r *finding.Run, parts ...string) string {
 
 // shortTitles are metrics in few words, where a figure has little room.
 var shortTitles = map[string]string{
-	"tip-mach": "tip Mach", "flight-tip-mach": "Mach in flight", "thrust-to-weight": "T/W", "hover-throttle": "throttle", "hover-time": "hover",
-	"burst-time": "full throttle", "top-speed": "speed", "top-speed-time": "top speed", "motor-temperature": "motor", "cruise-motor-temperature": "motor in cruise",
-	"voltage-margin": "cell margin", "pack-load": "pack load", "arm-ratio": "arm bending", "motor-current": "motor current", "esc-rating": "controller",
+	"tip-mach": "tip Mach", "flight-tip-mach": "Mach in flight", "thrust-to-weight": "T/W",
+	"hover-throttle": "throttle", "hover-time": "hover",
+	"burst-time": "full throttle", "top-speed": "speed", "top-speed-time": "top speed", "motor-temperature": "motor",
+	"cruise-motor-temperature": "motor in cruise",
+	"voltage-margin":           "cell margin", "pack-load": "pack load", "arm-ratio": "arm bending",
+	"motor-current": "motor current", "esc-rating": "controller",
 }
 
 // shortGate is the label of a requirement in fewer words, "tip Mach ≤ 0.8"; "" for a

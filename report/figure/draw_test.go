@@ -76,8 +76,10 @@ func TestFigures(t *testing.T) {
 		}
 	}
 	want := []string{"figures/size.png", "figures/diameter-kv.png", "figures/cells-kv-hover-power.png",
-		"figures/diameter-stator-hover-time.png", "figures/cells-stator-disk-loading.png", "figures/payload-pitch-ratio.png",
-		"figures/why-not.png", "figures/front.png", "figures/classes.png", "figures/mass.png", "figures/envelope.png", "figures/rotor.png"}
+		"figures/diameter-stator-hover-time.png", "figures/cells-stator-disk-loading.png",
+		"figures/payload-pitch-ratio.png",
+		"figures/why-not.png", "figures/front.png", "figures/classes.png", "figures/mass.png", "figures/envelope.png",
+		"figures/rotor.png"}
 	if d := cmp.Diff(want, names); d != "" {
 		t.Error(d)
 	}
@@ -150,7 +152,8 @@ func TestSizeFigure(t *testing.T) {
 		for i, grams := range field.X {
 			want := math.NaN()
 			for _, x := range all {
-				if math.Abs(finding.Inch.FromSI(x.design.Diameter)-d) < 1e-9 && finding.Gram.FromSI(x.craft.Mass) < grams && !(x.Score <= want) {
+				if math.Abs(finding.Inch.FromSI(x.design.Diameter)-d) < 1e-9 &&
+					finding.Gram.FromSI(x.craft.Mass) < grams && !(x.Score <= want) {
 					want = x.Score
 				}
 			}
@@ -207,7 +210,8 @@ func TestLoadingLines(t *testing.T) {
 	for _, l := range lines {
 		for k := range l.X {
 			// Loading goes with weight over the square of diameter.
-			here := si * l.X[k] / finding.Gram.FromSI(best.Craft.Mass) * math.Pow(finding.Inch.FromSI(best.Design.Diameter)/l.Y[k], 2)
+			here := si * l.X[k] / finding.Gram.FromSI(best.Craft.Mass) *
+				math.Pow(finding.Inch.FromSI(best.Design.Diameter)/l.Y[k], 2)
 			if want := diskLoading.Format(here, 3); !strings.HasPrefix(l.Label, want+" ") {
 				t.Fatalf("line %q has %s at %g g and %g in", l.Label, want, l.X[k], l.Y[k])
 			}
@@ -273,7 +277,8 @@ func TestMapMerges(t *testing.T) {
 	}
 	shown, at := mergedPlaces(m)
 	if at[0] != 1010 || at[83] != 3490 || shown.Min != 1010 || shown.Max != 3490 {
-		t.Errorf("merged values lie from %g to %g on an axis from %g to %g, want 1010 to 3490", at[0], at[83], shown.Min, shown.Max)
+		t.Errorf("merged values lie from %g to %g on an axis from %g to %g, want 1010 to 3490", at[0], at[83],
+			shown.Min, shown.Max)
 	}
 	names := sweep.Axis{Def: sweep.Stator, Values: make([]float64, 250)}
 	if m := finding.NewMerging(names); m.Stride != 1 {

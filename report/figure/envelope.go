@@ -15,7 +15,8 @@ import (
 	"rotorsieve/report/words"
 )
 
-const envelopeCaption = "Level flight of the best design of each class: electrical power, thrust needed and available, and tip Mach number against airspeed, with the airspeeds of least power, of best range and of the end."
+const envelopeCaption = "Level flight of the best design of each class: electrical power, thrust needed and " +
+	"available, and tip Mach number against airspeed, with the airspeeds of least power, of best range and of the end."
 
 // Most designs that the lines of a plain panel can tell apart, and points of a
 // line.
@@ -50,7 +51,8 @@ func flownOf(found []finding.Class) []Flown {
 			out[n].Class = texts.JoinAnd(out[n].Limits) + words.Star(e.Marked())
 			continue
 		}
-		out = append(out, Flown{e.Craft, e.Index, words.ClassName(found[i].Class) + words.Star(e.Marked()), []string{limit}})
+		out = append(out, Flown{e.Craft, e.Index, words.ClassName(found[i].Class) + words.Star(e.Marked()),
+			[]string{limit}})
 	}
 	return out
 }
@@ -69,8 +71,10 @@ func Envelope(all []Flown, title, subtitle string) *chart.Figure {
 	f := &chart.Figure{
 		Title:    title,
 		Subtitle: subtitle,
-		Note: "Power and tip Mach number at the pack's mean voltage; thrust available, at full throttle in the flow of level flight, and top speed at " +
-			unit.Ratio.Unit("%").Format(all[0].Craft.Model.Assume.Charge, 3) + " charge. Top speed is limited by " + endsBy(all) + ".",
+		Note: "Power and tip Mach number at the pack's mean voltage; thrust available, at full throttle in the flow " +
+			"of level flight, and top speed at " +
+			unit.Ratio.Unit("%").Format(all[0].Craft.Model.Assume.Charge, 3) + " charge. Top speed is limited by " +
+			endsBy(all) + ".",
 	}
 	if len(all) > mostFlown {
 		f.Note += fmt.Sprintf(" The first %d of %d designs are drawn.", mostFlown, len(all))
@@ -89,7 +93,8 @@ func Envelope(all []Flown, title, subtitle string) *chart.Figure {
 	}
 	f.Note += out.Note()
 	f.Panels = []chart.Panel{
-		levelPanel(all, words.Bracketed("electrical power", "W"), func(_ *model.Craft, x *flight.Cruise) float64 { return x.Power }),
+		levelPanel(all, words.Bracketed("electrical power", "W"),
+			func(_ *model.Craft, x *flight.Cruise) float64 { return x.Power }),
 		thrustPanel(all),
 		levelPanel(all, words.Bracketed("tip Mach number", "-"), (*model.Craft).AdvancingMach),
 	}
@@ -141,7 +146,8 @@ const pastTop = 1.06
 
 // thrustPanel draws thrust needed and available over weight against airspeed.
 func thrustPanel(all []Flown) chart.Panel {
-	p := chart.Panel{Title: words.Bracketed("thrust over weight", "-"), X: chart.Axis{Label: words.Bracketed("airspeed", "m/s")}}
+	p := chart.Panel{Title: words.Bracketed("thrust over weight", "-"),
+		X: chart.Axis{Label: words.Bracketed("airspeed", "m/s")}}
 	for _, k := range all {
 		top := k.Craft.Flight.Top.Airspeed
 		W := k.Craft.Weight()
@@ -177,7 +183,8 @@ func bestAirspeeds(all []Flown) string {
 		longest = append(longest, tenths(k.Craft.Flight.Endurance.Airspeed))
 		farthest = append(farthest, tenths(k.Craft.Flight.Range.Airspeed))
 	}
-	return fmt.Sprintf(" Best endurance at %s m/s, best range at %s m/s.", texts.JoinAnd(longest), texts.JoinAnd(farthest))
+	return fmt.Sprintf(" Best endurance at %s m/s, best range at %s m/s.", texts.JoinAnd(longest),
+		texts.JoinAnd(farthest))
 }
 
 // flightMarks are the named airspeeds of each design, with their numbers where asked
@@ -191,7 +198,8 @@ func flightMarks(all []Flown, numbered bool, of func(*model.Craft, *flight.Cruis
 			name string
 			at   *flight.Cruise
 		}{{"best endurance", &f.Endurance}, {"best range", &f.Range}, {"top speed", &f.Top}} {
-			q := chart.Points{Family: m.name, Hollow: true, Ink: k.Class, X: []float64{m.at.Airspeed}, Y: []float64{of(k.Craft, m.at)}}
+			q := chart.Points{Family: m.name, Hollow: true, Ink: k.Class, X: []float64{m.at.Airspeed},
+				Y: []float64{of(k.Craft, m.at)}}
 			if numbered && (len(all) == 1 || m.at == &f.Top) {
 				q.Labels = []string{tenths(m.at.Airspeed)}
 			}

@@ -52,7 +52,8 @@ func TestEnvelopeFigure(t *testing.T) {
 		}
 		ratio := finding.Metric("thrust-to-weight").Of(k.Craft)
 		if math.Abs(available.Y[0]/ratio-1) > 1e-6 || math.Abs(needed.Y[0]-1) > 1e-6 {
-			t.Errorf("%s: at rest %g is available and %g needed, thrust to weight is %g", k.Class, available.Y[0], needed.Y[0], ratio)
+			t.Errorf("%s: at rest %g is available and %g needed, thrust to weight is %g", k.Class, available.Y[0],
+				needed.Y[0], ratio)
 		}
 		for i, V := range needed.X {
 			if spare := available.Y[i] - needed.Y[i]; V < 0.995*top.X[0] && spare <= 0 {
@@ -60,7 +61,8 @@ func TestEnvelopeFigure(t *testing.T) {
 			} else if V > 1.005*top.X[0] && k.Craft.Flight.Limit == 0 {
 				crossed++
 				if spare >= 0 {
-					t.Errorf("%s: %g is available past the top speed at %g m/s, %g needed", k.Class, available.Y[i], V, needed.Y[i])
+					t.Errorf("%s: %g is available past the top speed at %g m/s, %g needed", k.Class, available.Y[i], V,
+						needed.Y[i])
 				}
 			}
 		}
@@ -80,7 +82,8 @@ func TestEnvelopeFigure(t *testing.T) {
 	for _, k := range all {
 		note += fmt.Sprintf(" %.1f", k.Craft.Flight.Endurance.Airspeed)
 	}
-	if got := strings.NewReplacer(",", "", " and", "").Replace(f.Note); len(all) < 2 || !strings.Contains(got, note+" m/s best range at ") {
+	if got := strings.NewReplacer(",", "", " and", "").Replace(f.Note); len(all) < 2 || !strings.Contains(got,
+		note+" m/s best range at ") {
 		t.Errorf("note %q does not say %q", f.Note, note)
 	}
 	for _, q := range power.Points {

@@ -14,7 +14,8 @@ import (
 	"rotorsieve/sweep"
 )
 
-const frontCaption = "Pareto front, what can be had at once: designs that none other of their class beats in all of these metrics, at steps of 1 %. " +
+const frontCaption = "Pareto front, what can be had at once: designs that none other of their class beats in all of " +
+	"these metrics, at steps of 1 %. " +
 	"To have more of one is to have less of another; past a knee each gain costs more."
 
 const (
@@ -42,8 +43,9 @@ func frontFigure(ctx context.Context, r *finding.Run, found []finding.Class) (*c
 	bands := bandsOf(slices.Concat(rows...))
 	f := &chart.Figure{
 		Subtitle: subtitleOf(r),
-		Note:     "Designs that none other of the class beats in " + words.Front(metrics) + ", at steps of 1 %. Colour and shape: diameter of the propeller.",
-		Star:     "best merit of its class",
+		Note: "Designs that none other of the class beats in " + words.Front(metrics) +
+			", at steps of 1 %. Colour and shape: diameter of the propeller.",
+		Star: "best merit of its class",
 	}
 	for b, y := range metrics {
 		for _, x := range metrics[b+1:] {
@@ -72,7 +74,8 @@ func frontFigure(ctx context.Context, r *finding.Run, found []finding.Class) (*c
 }
 
 // frontPanel draws two metrics of the fronts.
-func frontPanel(r *finding.Run, found []finding.Class, rows [][]finding.Row, bands []band, x, y *model.Metric) chart.Panel {
+func frontPanel(r *finding.Run, found []finding.Class, rows [][]finding.Row, bands []band, x,
+	y *model.Metric) chart.Panel {
 	at := func(m *model.Metric, k *finding.Row) float64 { return m.Unit.FromSI(k.Values[finding.Place(m)]) }
 	p := chart.Panel{X: metricAxis(x), Y: metricAxis(y)}
 	widen := func(vx, vy float64) {
@@ -115,7 +118,8 @@ func frontPanel(r *finding.Run, found []finding.Class, rows [][]finding.Row, ban
 		if len(k.knee) > 0 || len(all) <= mostCallouts {
 			m.Lines = []string{
 				k.name(),
-				fmt.Sprintf("%s, %dS, %s", finding.Inch.Format(k.design.Diameter, 4), k.design.Cells, words.Input(sweep.KV, k.design)),
+				fmt.Sprintf("%s, %dS, %s", finding.Inch.Format(k.design.Diameter, 4), k.design.Cells,
+					words.Input(sweep.KV, k.design)),
 				words.Brief(y, k.y) + ", " + x.Symbol + " " + words.Brief(x, k.x),
 			}
 		}
@@ -227,14 +231,17 @@ func frontTitle(found []finding.Class, rows [][]finding.Row, metrics []*model.Me
 	for i := range found {
 		if n, ok := finding.Knee(rows[i], x, y); ok && len(metrics) == 2 {
 			d := &rows[i][n]
-			knees = append(knees, finds{words.Brief(y, d.Values[finding.Place(y)]) + " with " + x.Symbol + " " + words.Brief(x, d.Values[finding.Place(x)]), words.Mass(found[i].Class.Limit) + words.Star(d.Marked())})
+			knees = append(knees, finds{words.Brief(y, d.Values[finding.Place(y)]) + " with " +
+				"" + x.Symbol + " " + words.Brief(x, d.Values[finding.Place(x)]),
+				words.Mass(found[i].Class.Limit) + words.Star(d.Marked())})
 		}
 	}
 	if len(knees) == 0 {
 		return "Pareto front of " + words.Front(metrics) + ": what can be had at once"
 	}
 	all, _ := gathered(knees)
-	return texts.Plural(len(all), "At the knee of the Pareto front: ", "At the knees of the Pareto fronts: ") + allAt(all, "", "; ")
+	return texts.Plural(len(all), "At the knee of the Pareto front: ", "At the knees of the Pareto fronts: ") +
+		allAt(all, "", "; ")
 }
 
 // band is a range of diameters.

@@ -41,7 +41,8 @@ func TestFiguresAskedFor(t *testing.T) {
 		r.Study.Maps[k].Implied = true
 	}
 	names := Names(r.Study)
-	if n := len(r.Study.Maps) + 7; len(names) != n || names[0] != "size" || !slices.Contains(names, "payload-pitch-ratio") {
+	if n := len(r.Study.Maps) + 7; len(names) != n || names[0] != "size" || !slices.Contains(names,
+		"payload-pitch-ratio") {
 		t.Errorf("figures to ask for are %q, want %d", names, n)
 	}
 	for _, c := range []struct {
@@ -92,7 +93,8 @@ func TestFiguresAskedFor(t *testing.T) {
 	if one.Grid, err = sweep.NewGrid(axes...); err != nil {
 		t.Fatal(err)
 	}
-	if got := leftOutOf((&finding.Run{Study: &one}), nil, nil); !slices.Contains(got, "diameter-payload: one value of payload") {
+	if got := leftOutOf((&finding.Run{Study: &one}), nil, nil); !slices.Contains(got,
+		"diameter-payload: one value of payload") {
 		t.Errorf("left out are %q", got)
 	}
 }
@@ -198,7 +200,8 @@ func TestKnee(t *testing.T) {
 		}
 		return out
 	}
-	if n, ok := finding.Knee(front([2]float64{600, 9}, [2]float64{900, 8}, [2]float64{1000, 4}), tw, hover); !ok || n != 1 {
+	if n, ok := finding.Knee(front([2]float64{600, 9}, [2]float64{900, 8}, [2]float64{1000, 4}), tw, hover); !ok ||
+		n != 1 {
 		t.Errorf("knee is %d, %t, want 1", n, ok)
 	}
 	if n, ok := finding.Knee(front([2]float64{600, 9}, [2]float64{800, 6.5}, [2]float64{1000, 4}), tw, hover); ok {
@@ -208,7 +211,8 @@ func TestKnee(t *testing.T) {
 	// twentieth of it, is none.
 	for bulge, want := range map[float64]bool{0.03: false, 0.045: false, 0.055: true, 0.08: true} {
 		at := (1 + bulge*math.Sqrt2) / 2 // of both ranges
-		if _, ok := finding.Knee(front([2]float64{600, 9}, [2]float64{600 + 400*at, 4 + 5*at}, [2]float64{1000, 4}), tw, hover); ok != want {
+		if _, ok := finding.Knee(front([2]float64{600, 9}, [2]float64{600 + 400*at, 4 + 5*at}, [2]float64{1000, 4}), tw,
+			hover); ok != want {
 			t.Errorf("a front that stands out by %g of its ranges has a knee: %t", bulge, ok)
 		}
 	}
@@ -262,7 +266,8 @@ func TestMassFigure(t *testing.T) {
 		if e == nil {
 			continue
 		}
-		if order := words.Stacked(words.Masses(e.Craft)); slices.Contains(order, -1) || len(order) != len(words.Masses(e.Craft)) {
+		if order := words.Stacked(words.Masses(e.Craft)); slices.Contains(order, -1) ||
+			len(order) != len(words.Masses(e.Craft)) {
 			t.Errorf("bars stack the parts %q, want all of a craft", words.StackOrder)
 		}
 		s := f.Panels[0].Stacks[n]
@@ -301,7 +306,8 @@ func TestClassesFigure(t *testing.T) {
 		var x, y []float64
 		for i := range found {
 			if e := found[i].ByPayload[n]; e != nil {
-				x, y = append(x, finding.Gram.FromSI(found[i].Class.Limit)), append(y, hover.Unit.FromSI(hover.Of(e.Craft)))
+				x, y = append(x, finding.Gram.FromSI(found[i].Class.Limit)),
+					append(y, hover.Unit.FromSI(hover.Of(e.Craft)))
 			}
 		}
 		if !slices.Equal(x, q.X) || !slices.Equal(y, q.Y) {
@@ -335,7 +341,8 @@ func TestCost(t *testing.T) {
 	if far == best || loss < 1 {
 		t.Fatalf("nothing to compare: %q, %g", got, loss)
 	}
-	if want := fmt.Sprintf("; %s costs %.0f %% of ", finding.Inch.Format(far.Design.Diameter, 4), loss); !strings.Contains(got, want) {
+	if want := fmt.Sprintf("; %s costs %.0f %% of ", finding.Inch.Format(far.Design.Diameter, 4),
+		loss); !strings.Contains(got, want) {
 		t.Errorf("cost is told as %q, want %q", got, want)
 	}
 	if got := cost(r.Study.Merit, found[:1]); got != "" {
@@ -369,12 +376,14 @@ func TestSizeTableReadsBack(t *testing.T) {
 	near := cmp.Comparer(func(a, b float64) bool {
 		return a == b || math.IsNaN(a) && math.IsNaN(b) || math.Abs(a-b) < 1e-12*math.Abs(a) // units go back and forth
 	})
-	for what, d := range map[string]string{"weights": cmp.Diff(want.X, got.X, near), "diameters": cmp.Diff(want.Y, got.Y, near), "merits": cmp.Diff(want.Merit, got.Merit, trial.NanEqual)} {
+	for what, d := range map[string]string{"weights": cmp.Diff(want.X, got.X, near),
+		"diameters": cmp.Diff(want.Y, got.Y, near), "merits": cmp.Diff(want.Merit, got.Merit, trial.NanEqual)} {
 		if d != "" {
 			t.Errorf("%s: %s", what, d)
 		}
 	}
-	for _, text := range []string{"", "a,b,c\n", strings.Join(finding.SizeHeads, ",") + "\n1,x,\n", strings.Join(finding.SizeHeads, ",") + "\n1,1,0.5\n2,2,0.5\n"} {
+	for _, text := range []string{"", "a,b,c\n", strings.Join(finding.SizeHeads, ",") + "\n1,x,\n",
+		strings.Join(finding.SizeHeads, ",") + "\n1,1,0.5\n2,2,0.5\n"} {
 		if _, err := finding.ReadSize(strings.NewReader(text)); err == nil {
 			t.Errorf("%q was read", text)
 		}

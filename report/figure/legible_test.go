@@ -66,8 +66,10 @@ func TestCompareTitle(t *testing.T) {
 		runs []*finding.Finished
 		want string
 	}{
-		{[]*finding.Finished{run("low", 3, 4), run("high", 3, 4.5)}, "In both runs 3 in is best at 250 g; best at 500 g: 4 in (low), 4.5 in (high)"},
-		{[]*finding.Finished{run("a", 3, 3, 5), run("b", 3, 3, 5), run("c", 3, 3, 5)}, "In all runs 3 in is best at 250 g and 500 g and 5 in at 750 g"},
+		{[]*finding.Finished{run("low", 3, 4), run("high", 3, 4.5)},
+			"In both runs 3 in is best at 250 g; best at 500 g: 4 in (low), 4.5 in (high)"},
+		{[]*finding.Finished{run("a", 3, 3, 5), run("b", 3, 3, 5), run("c", 3, 3, 5)},
+			"In all runs 3 in is best at 250 g and 500 g and 5 in at 750 g"},
 		{[]*finding.Finished{run("a", 3), run("b", 0)}, "Best at 250 g: 3 in (a)"},
 		{[]*finding.Finished{run("a", 0), run("b", 0)}, "No run has a feasible design"},
 	} {

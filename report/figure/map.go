@@ -13,7 +13,8 @@ import (
 )
 
 const mapCaption = "In each cell the best feasible design over all other axes, class by class on one scale. " +
-	"Where there is none the ground is hatched and names the requirement at which the last one fails; lines show other metrics of the best designs."
+	"Where there is none the ground is hatched and names the requirement at which the last one fails; lines show " +
+	"other metrics of the best designs."
 
 // mapFigure draws one map of the study, a panel for each class.
 func mapFigure(r *finding.Run, n int) (*chart.Figure, error) {
@@ -56,7 +57,8 @@ func mapFigure(r *finding.Run, n int) (*chart.Figure, error) {
 			f.Title, ranges = title, false
 		}
 	}
-	f.Note = "In each cell the best feasible design over all other axes" + merged + ". Merit: " + words.Merit(r.Study.Merit) + "."
+	f.Note = "In each cell the best feasible design over all other axes" + merged + ". Merit: " +
+		words.Merit(r.Study.Merit) + "."
 	if t := spec.Metric; t != nil && t.Better != model.Neither {
 		f.Note = "In each cell the design with the " + superlative(t) + " over all other axes" + merged + "."
 	}

@@ -43,7 +43,8 @@ func superlative(t *model.Metric) string {
 
 // alikeNote explains the title of a map with ranges.
 func alikeNote() string {
-	return " Within " + words.CloseCall + ", the model's median error in thrust at rest over all sizes: along one axis from the star, the other kept."
+	return " Within " + words.CloseCall + ", the model's median error in thrust at rest over all sizes: along one " +
+		"axis from the star, the other kept."
 }
 
 // extentText says how far along each axis from the star a map's designs are about as good,

@@ -27,7 +27,8 @@ func mergedText(m *finding.Mapper) string {
 // mapPanel draws the map, and says how many lines were left out for the star.
 func mapPanel(m *finding.Mapper, levels [][]float64) (p chart.Panel, contrary int) {
 	p = chart.Panel{Title: words.ClassName(m.Class.Class)}
-	f := &chart.Field{Z: finding.Blank(m.X.N, m.Y.N), Gate: blankNames(m.X.N, m.Y.N), Short: shortGates(m.Run.Result.Gates)}
+	f := &chart.Field{Z: finding.Blank(m.X.N, m.Y.N), Gate: blankNames(m.X.N, m.Y.N),
+		Short: shortGates(m.Run.Result.Gates)}
 	p.Field = f
 	p.X, f.X = mergedPlaces(m.X)
 	p.Y, f.Y = mergedPlaces(m.Y)

@@ -38,17 +38,21 @@ func MassFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string, e
 	abreast := min(len(best), massesAbreast)
 	f.Width = max(5, 2.4+1.9*float64(abreast))
 	for row := range slices.Chunk(best, abreast) {
-		p := chart.Panel{X: chart.Axis{Label: "best design of each class"}, Y: chart.Axis{Label: words.Bracketed("mass", "g")}}
+		p := chart.Panel{X: chart.Axis{Label: "best design of each class"},
+			Y: chart.Axis{Label: words.Bracketed("mass", "g")}}
 		for at, k := range row {
 			e := k.Best()
-			p.X.Names = append(p.X.Names, fmt.Sprintf("%s: %s", words.ClassName(k.Class), finding.Inch.Format(e.Design.Diameter, 4))+out.AddCraft(atClass(r, words.Mass(k.Class.Limit)), e.Craft))
-			s := chart.Stack{At: at, Label: finding.Gram.Number(e.Craft.Mass, 4) + " of " + finding.Gram.Format(k.Class.Limit, 5), Bound: finding.Gram.FromSI(k.Class.Limit)}
+			p.X.Names = append(p.X.Names, fmt.Sprintf("%s: %s", words.ClassName(k.Class),
+				finding.Inch.Format(e.Design.Diameter, 4))+out.AddCraft(atClass(r, words.Mass(k.Class.Limit)), e.Craft))
+			s := chart.Stack{At: at, Label: finding.Gram.Number(e.Craft.Mass, 4) + " of " +
+				finding.Gram.Format(k.Class.Limit, 5), Bound: finding.Gram.FromSI(k.Class.Limit)}
 			parts := words.Masses(e.Craft)
 			for _, n := range words.Stacked(parts) {
 				if part := parts[n]; part.Mass > 0 {
 					s.Pieces = append(s.Pieces, chart.Piece{
 						Family: part.Title, Length: finding.Gram.FromSI(part.Mass),
-						Label: fmt.Sprintf("%s %s, %.0f %%", texts.Lower(part.Title), finding.Gram.Format(part.Mass, 3), 100*part.Mass/e.Craft.Mass),
+						Label: fmt.Sprintf("%s %s, %.0f %%", texts.Lower(part.Title), finding.Gram.Format(part.Mass, 3),
+							100*part.Mass/e.Craft.Mass),
 					})
 				}
 			}
@@ -69,7 +73,8 @@ func massTitle(best []*finding.Class) string {
 		c := k.Best().Craft
 		part := words.HeaviestPart(c)
 		parts = append(parts, texts.Lower(part.Title))
-		shares = append(shares, finds{fmt.Sprintf("%.0f %%", 100*part.Mass/c.Mass), words.Mass(k.Class.Limit) + words.Star(k.Best().Marked())})
+		shares = append(shares, finds{fmt.Sprintf("%.0f %%", 100*part.Mass/c.Mass),
+			words.Mass(k.Class.Limit) + words.Star(k.Best().Marked())})
 	}
 	head := "Heaviest part: "
 	if len(slices.Compact(slices.Clone(parts))) == 1 {

@@ -66,7 +66,8 @@ func TestFiguresMarkOutside(t *testing.T) {
 			t.Errorf("size: card %q", m.Lines[0])
 		}
 	}
-	if names := after["mass"].Panels[0].X.Names; !strings.HasSuffix(names[1], " *") || strings.HasSuffix(names[0], " *") {
+	if names := after["mass"].Panels[0].X.Names; !strings.HasSuffix(names[1], " *") || strings.HasSuffix(names[0],
+		" *") {
 		t.Errorf("mass: names %q", names)
 	}
 }
@@ -81,7 +82,8 @@ func TestCloseCalls(t *testing.T) {
 			return x
 		}
 		a, b := e(0.1, best), e(0.2, next)
-		f := finding.Class{ClassResult: &sweep.ClassResult{Class: sweep.Class{Limit: limit}}, First: []finding.Entry{a}, ByDiameter: []*finding.Entry{&a, &b}}
+		f := finding.Class{ClassResult: &sweep.ClassResult{Class: sweep.Class{Limit: limit}}, First: []finding.Entry{a},
+			ByDiameter: []*finding.Entry{&a, &b}}
 		return f
 	}
 	near, far := class(0.25, 1, 0.999), class(0.5, 1, 0.5)
@@ -104,7 +106,8 @@ func TestCloseCalls(t *testing.T) {
 func TestBeyond(t *testing.T) {
 	t.Parallel()
 	ceiling, burst := finding.Metric("ceiling"), finding.Metric("burst-time")
-	rows := []finding.Row{{Values: make([]float64, len(model.Metrics))}, {Values: make([]float64, len(model.Metrics)), Highest: true}}
+	rows := []finding.Row{{Values: make([]float64, len(model.Metrics))}, {Values: make([]float64, len(model.Metrics)),
+		Highest: true}}
 	for n := range rows {
 		rows[n].Values[finding.Place(ceiling)] = 11000
 	}
@@ -115,7 +118,8 @@ func TestBeyond(t *testing.T) {
 	}{{ceiling, 1}, {burst, 0}} {
 		col := sheet.MetricColumn(c.m, rows)
 		for n := range rows {
-			if got := strings.HasPrefix(col.Look(&rows[n]).Number, `"≥ "`); got != (n == c.beyond) || col.Beyond(&rows[n]) != got {
+			if got := strings.HasPrefix(col.Look(&rows[n]).Number, `"≥ "`); got != (n == c.beyond) ||
+				col.Beyond(&rows[n]) != got {
 				t.Errorf("%s of row %d is shown by %q", c.m.Name, n, col.Look(&rows[n]).Number)
 			}
 		}
@@ -126,7 +130,8 @@ func TestBeyond(t *testing.T) {
 	b := xlsx.NewBook(t.Context(), t.TempDir(), "a", "test", "")
 	b.Do(func() error { _, err := b.F.NewSheet("x"); return err }())
 	p := b.NewPage("x", sheet.SideWidths(2)...)
-	sheet.SideLine(p, "Ceiling", "m", sheet.MetricColumn(ceiling, rows), true, []sheet.Side{{Row: &rows[0]}, {Row: &rows[1]}})
+	sheet.SideLine(p, "Ceiling", "m", sheet.MetricColumn(ceiling, rows), true,
+		[]sheet.Side{{Row: &rows[0]}, {Row: &rows[1]}})
 	if cell := p.Rows[0].Cells[sheet.SideColumn(1)]; cell.(excelize.Cell).Formula != "" {
 		t.Errorf("a difference to a value that stands for all beyond it: %v", cell)
 	}

@@ -6,7 +6,8 @@ import (
 	"rotorsieve/report/words"
 )
 
-const rotorCaption = "The propeller of a best design: thrust and power coefficient and efficiency against advance ratio at the speeds of rotation of hover and of full throttle."
+const rotorCaption = "The propeller of a best design: thrust and power coefficient and efficiency against advance " +
+	"ratio at the speeds of rotation of hover and of full throttle."
 
 // rotorFigure draws the propeller of the first class that has a best design.
 func rotorFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string, error) {

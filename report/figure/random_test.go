@@ -83,14 +83,16 @@ func randomRun(t *testing.T, seed uint64) *finding.Run {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s := &sweep.Study{Name: fmt.Sprintf("seed %d", seed), Grid: g, Model: trial.Model(t, model.Defaults()), Merit: sweep.DefaultMerit(), Top: 5, SizeBins: 2 + rnd.IntN(60)}
+	s := &sweep.Study{Name: fmt.Sprintf("seed %d", seed), Grid: g, Model: trial.Model(t, model.Defaults()),
+		Merit: sweep.DefaultMerit(), Top: 5, SizeBins: 2 + rnd.IntN(60)}
 	if rnd.IntN(3) > 0 {
 		s.Require = sweep.DefaultRequirements()
 	}
 	limit := 0.06 // kg
 	for range 1 + rnd.IntN(5) {
 		limit *= 1.2 + 2*rnd.Float64()
-		s.Classes = append(s.Classes, sweep.Class{Limit: limit, Label: fmt.Sprintf("%.0fg", 1000*limit), Note: strings.Repeat("heavy ", rnd.IntN(5)) + "one"})
+		s.Classes = append(s.Classes, sweep.Class{Limit: limit, Label: fmt.Sprintf("%.0fg", 1000*limit),
+			Note: strings.Repeat("heavy ", rnd.IntN(5)) + "one"})
 	}
 	metrics := []string{"hover-time", "thrust-to-weight", "top-speed", "tip-mach"}
 	rnd.Shuffle(len(metrics), func(i, k int) { metrics[i], metrics[k] = metrics[k], metrics[i] })

@@ -50,9 +50,10 @@ func CraftRotor(d model.Design, c *model.Craft) RotorCurves {
 	t := c.Powertrain.Propeller.Table
 	hover, full := c.Hover.Speed, c.Powertrain.Full.Speed
 	r := RotorCurves{
-		Propeller: fmt.Sprintf("%s × %s in, %d blades", finding.Inch.Number(d.Diameter, 4), finding.Inch.Number(d.Pitch, 4), d.Blades),
-		From:      "table of the blade-element solution",
-		Air:       c.Model.Air, Diameter: d.Diameter,
+		Propeller: fmt.Sprintf("%s × %s in, %d blades", finding.Inch.Number(d.Diameter, 4),
+			finding.Inch.Number(d.Pitch, 4), d.Blades),
+		From: "table of the blade-element solution",
+		Air:  c.Model.Air, Diameter: d.Diameter,
 		Speeds: between(min(hover, full), max(hover, full)),
 		At: func(J, n float64) (CT, CP float64, err error) {
 			CT, CP = t.At(J, n)
@@ -113,9 +114,11 @@ func (r *RotorCurves) Figure() (*chart.Figure, error) {
 		return p
 	}
 	f := &chart.Figure{
-		Title:    rotorTitle(all),
-		Subtitle: strings.Join([]string{r.Propeller, r.From, fmt.Sprintf("altitude %.6g m, %s", r.Air.Altitude, finding.Celsius.Format(r.Air.Temperature, 3))}, " · "),
-		Note:     "CT = T/(ρ n² D⁴), CP = P/(ρ n³ D⁵), J = V/(n D), efficiency J CT/CP; each curve ends at zero thrust.",
+		Title: rotorTitle(all),
+		Subtitle: strings.Join([]string{r.Propeller, r.From, fmt.Sprintf("altitude %.6g m, %s", r.Air.Altitude,
+			finding.Celsius.Format(r.Air.Temperature, 3))}, " · "),
+		Note: "CT = T/(ρ n² D⁴), CP = P/(ρ n³ D⁵), J = V/(n D), efficiency J CT/CP; each curve ends at zero " +
+			"thrust.",
 		Panels: []chart.Panel{
 			panel("Thrust", "CT [-]", top.CT, func(c *rotorCurve) []float64 { return c.CT }),
 			panel("Power", "CP [-]", top.CP, func(c *rotorCurve) []float64 { return c.CP }),

@@ -31,7 +31,8 @@ func someCurves(t *testing.T, speeds ...float64) RotorCurves {
 		t.Fatal(err)
 	}
 	return RotorCurves{
-		Propeller: "5 × 4.3 in, 3 blades", From: "blade-element solution", Air: a, Diameter: 0.127, Speeds: speeds, MeasuredTipMach: 0.39,
+		Propeller: "5 × 4.3 in, 3 blades", From: "blade-element solution", Air: a, Diameter: 0.127, Speeds: speeds,
+		MeasuredTipMach: 0.39,
 		At: func(J, n float64) (float64, float64, error) {
 			p, err := s.Solve(J, n)
 			return p.CT, p.CP, err
@@ -86,7 +87,8 @@ func TestRotorFigure(t *testing.T) {
 			}
 		}
 	}
-	if first, last := f.Panels[0].Lines[0].Family, f.Panels[0].Lines[5].Family; first != "3,000 rpm (tip Mach 0.06)" || last != "27,000 rpm (tip Mach 0.53)" {
+	if first, last := f.Panels[0].Lines[0].Family, f.Panels[0].Lines[5].Family; first != "3,000 rpm (tip Mach 0.06)" ||
+		last != "27,000 rpm (tip Mach 0.53)" {
 		t.Errorf("curves from %q to %q", first, last)
 	}
 	for _, want := range []string{"and 27,000 rpm; static CT is ", " % more than at 3,000 rpm"} {
@@ -107,7 +109,8 @@ func TestRotorFigureBeyondMeasurements(t *testing.T) {
 		want    bool
 	}{{300, false}, {332, false}, {334, true}, {450, true}} {
 		r := someCurves(t, 100, c.fastest)
-		if note := drawn(t, &r).Note; strings.Contains(note, "Measured to tip Mach 0.39 at this size; beyond by theory.") != c.want {
+		if note := drawn(t, &r).Note; strings.Contains(note,
+			"Measured to tip Mach 0.39 at this size; beyond by theory.") != c.want {
 			t.Errorf("to %g rev/s: note %q", c.fastest, note)
 		}
 	}
@@ -119,9 +122,11 @@ func TestRotorFigureMeasured(t *testing.T) {
 	t.Parallel()
 	r := someCurves(t, 100, 200, 300, 400, 450, 460, 470)
 	m := rotor.Specimen{Diameter: r.Diameter, Air: r.Air}
-	for _, p := range []struct{ n, J, CT, CP float64 }{{200, 0, 0.2, 0.12}, {215, 0.5, 0.12, 0.1}, {360, 0, 0.21, 0.13}, {200, 1.1, -0.01, 0.01}} {
+	for _, p := range []struct{ n, J, CT, CP float64 }{{200, 0, 0.2, 0.12}, {215, 0.5, 0.12, 0.1}, {360, 0, 0.21, 0.13},
+		{200, 1.1, -0.01, 0.01}} {
 		q := r.Air.Density * p.n * p.n * math.Pow(r.Diameter, 4)
-		m.Points = append(m.Points, rotor.Measurement{J: p.J, N: p.n, Thrust: p.CT * q, Power: p.CP * q * p.n * r.Diameter})
+		m.Points = append(m.Points, rotor.Measurement{J: p.J, N: p.n, Thrust: p.CT * q,
+			Power: p.CP * q * p.n * r.Diameter})
 	}
 	r.Measured = &m
 	f := drawn(t, &r)
@@ -145,7 +150,8 @@ func TestRotorFigureMeasured(t *testing.T) {
 			t.Errorf("panel %d: points differ (-want +got):\n%s", i, d)
 		}
 	}
-	if want := "Marks are measured, at 12,000 to 21,600 rpm, in the colour of the curve nearest in speed."; !strings.HasSuffix(f.Note, want) {
+	if want := "Marks are measured, at 12,000 to 21,600 rpm, in the colour of the curve nearest in " +
+		"speed."; !strings.HasSuffix(f.Note, want) {
 		t.Errorf("note %q, want it to end in %q", f.Note, want)
 	}
 }
@@ -176,7 +182,8 @@ func TestCraftRotor(t *testing.T) {
 		t.Errorf("hover is not marked at CT %g: %+v", CT, f.Panels[0].Points)
 	}
 	one := marked(nil, rotorMark{name: "hover"}, 0.1, 0.01)
-	if one = marked(one, rotorMark{name: "full throttle"}, 0.105, 0.01); len(one) != 1 || one[0].Family != "hover, full throttle" {
+	if one = marked(one, rotorMark{name: "full throttle"}, 0.105, 0.01); len(one) != 1 ||
+		one[0].Family != "hover, full throttle" {
 		t.Errorf("%+v", one)
 	}
 }
@@ -184,7 +191,8 @@ func TestCraftRotor(t *testing.T) {
 // Speeds are told to three digits: more would pretend to know them.
 func TestRpmText(t *testing.T) {
 	t.Parallel()
-	for n, want := range map[float64]string{0: "0 rpm", 1.25: "75 rpm", 50: "3,000 rpm", 360.9: "21,700 rpm", 979.88: "58,800 rpm"} {
+	for n, want := range map[float64]string{0: "0 rpm", 1.25: "75 rpm", 50: "3,000 rpm", 360.9: "21,700 rpm",
+		979.88: "58,800 rpm"} {
 		if got := rpmText(n); got != want {
 			t.Errorf("%g rev/s is told as %q, want %q", n, got, want)
 		}
@@ -193,7 +201,8 @@ func TestRpmText(t *testing.T) {
 
 func TestRoundUp(t *testing.T) {
 	t.Parallel()
-	for _, c := range [][2]float64{{0.229, 0.25}, {0.25, 0.25}, {0.251, 0.3}, {0.9, 1}, {1, 1}, {0.081, 0.1}, {13, 15}} {
+	for _, c := range [][2]float64{{0.229, 0.25}, {0.25, 0.25}, {0.251, 0.3}, {0.9, 1}, {1, 1}, {0.081, 0.1},
+		{13, 15}} {
 		if got := roundUp(c[0]); math.Abs(got-c[1]) > 1e-12 {
 			t.Errorf("%g becomes %g, want %g", c[0], got, c[1])
 		}

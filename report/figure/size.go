@@ -15,7 +15,8 @@ import (
 	"rotorsieve/sweep"
 )
 
-var sizeCaption = "Which propeller for this weight: at each all-up weight and diameter, the best merit of any feasible design no heavier than that. " +
+var sizeCaption = "Which propeller for this weight: at each all-up weight and diameter, the best merit of any " +
+	"feasible design no heavier than that. " +
 	"Heavy lines bound the diameters around the best that come within " + words.CloseCall + " of it at each weight. " +
 	"Dashed lines join craft of equal disk loading; stars mark the best design of each class."
 
@@ -45,10 +46,12 @@ func sizeFigure(r *finding.Run, found []finding.Class) *chart.Figure {
 	}
 	p.Lines = append(p.Lines, limitLines(limits, p.X, p.Y)...)
 	p.Markers = sizeMarkers(found, p.X)
-	note := fmt.Sprintf("Merit: %s. At each weight and diameter: the best feasible design no heavier than that, judged in the class of %s.",
+	note := fmt.Sprintf("Merit: %s. At each weight and diameter: the best feasible design no heavier than that, "+
+		"judged in the class of %s.",
 		words.Merit(r.Study.Merit), words.Mass(widest.Class.Limit))
 	if len(found) == 1 {
-		note = fmt.Sprintf("Merit: %s. At each weight and diameter: the best feasible design no heavier than that.", words.Merit(r.Study.Merit))
+		note = fmt.Sprintf("Merit: %s. At each weight and diameter: the best feasible design no heavier than that.",
+			words.Merit(r.Study.Merit))
 	}
 	if all := alikeClasses(found); len(found) > 1 && all != "" {
 		note += " Within " + words.CloseCall + " of the best: " + all + "."
@@ -64,8 +67,9 @@ func sizeFigure(r *finding.Run, found []finding.Class) *chart.Figure {
 	}
 	note += out.Note()
 	return &chart.Figure{
-		Title:      sizeTitle(found) + cost(r.Study.Merit, found),
-		Subtitle:   subtitleOf(r, words.Share(widest.Feasible, r.Study.Grid.Size())+" feasible within "+words.Mass(widest.Class.Limit)),
+		Title: sizeTitle(found) + cost(r.Study.Merit, found),
+		Subtitle: subtitleOf(r, words.Share(widest.Feasible, r.Study.Grid.Size())+" feasible within "+
+			""+words.Mass(widest.Class.Limit)),
 		Note:       note,
 		Panels:     []chart.Panel{p},
 		Bar:        finerBar("best merit [-]", lo, hi),
@@ -111,7 +115,8 @@ func sizeMarkers(found []finding.Class, x chart.Axis) []chart.Marker {
 		at[best.Index] = len(out)
 		lines := []string{
 			words.ClassName(k.Class) + words.Star(best.Marked()),
-			fmt.Sprintf("%s, %dS, %s", finding.Inch.Format(best.Design.Diameter, 4), best.Design.Cells, words.Input(sweep.KV, best.Design)),
+			fmt.Sprintf("%s, %dS, %s", finding.Inch.Format(best.Design.Diameter, 4), best.Design.Cells,
+				words.Input(sweep.KV, best.Design)),
 			words.Reaches(best.Craft),
 		}
 		if best.Design.Payload > 0 {
@@ -119,7 +124,8 @@ func sizeMarkers(found []finding.Class, x chart.Axis) []chart.Marker {
 		}
 		out = append(out, chart.Marker{
 			// The map's first bin begins above 0, its last ends at the limit.
-			X: min(max(finding.Gram.FromSI(best.Craft.Mass), x.Min), x.Max), Y: finding.Inch.FromSI(best.Design.Diameter), Lines: lines, Tag: words.Mass(k.Class.Limit),
+			X: min(max(finding.Gram.FromSI(best.Craft.Mass), x.Min), x.Max),
+			Y: finding.Inch.FromSI(best.Design.Diameter), Lines: lines, Tag: words.Mass(k.Class.Limit),
 		})
 	}
 	return out
@@ -155,7 +161,8 @@ func limitLines(limits []float64, x, y chart.Axis) (out []chart.Line) {
 	}
 	for _, m := range limits {
 		if limit := finding.Gram.FromSI(m); limit > x.Min && limit < x.Max {
-			out = append(out, chart.Line{Family: "class limit", Label: words.Mass(m), X: []float64{limit, limit}, Y: []float64{lo, hi}})
+			out = append(out, chart.Line{Family: "class limit", Label: words.Mass(m), X: []float64{limit, limit},
+				Y: []float64{lo, hi}})
 		}
 	}
 	return out
@@ -263,7 +270,8 @@ func loadingLines(x, y chart.Axis, f *chart.Field) []chart.Line {
 	var out []chart.Line
 	for _, v := range round {
 		si := diskLoading.ToSI(v)
-		l := chart.Line{Family: "constant disk loading", Label: fmt.Sprintf("%s (%.0f N/m²)", diskLoading.Format(si, 3), si)}
+		l := chart.Line{Family: "constant disk loading", Label: fmt.Sprintf("%s (%.0f N/m²)", diskLoading.Format(si, 3),
+			si)}
 		const points = 200
 		for k := range points + 1 {
 			m := x.Min + (x.Max-x.Min)*float64(k)/points

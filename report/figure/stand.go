@@ -175,7 +175,8 @@ func (s *StandCurves) supplies() []standPoints {
 		}
 		to := &all[len(all)-1]
 		to.volts += c.Volts
-		to.points = append(to.points, flight.StandPoint{Speed: speed, Thrust: c.Thrust, Voltage: c.Volts, Current: c.Amps})
+		to.points = append(to.points, flight.StandPoint{Speed: speed, Thrust: c.Thrust, Voltage: c.Volts,
+			Current: c.Amps})
 	}
 	for i := range all {
 		c := &all[i]
@@ -189,7 +190,8 @@ func (s *StandCurves) supplies() []standPoints {
 // supply names the supply, or what stands for it.
 func (s *StandCurves) supply() string {
 	if c := s.Comparison; c != nil {
-		return fmt.Sprintf("%d %s of %s", len(c.Rows), texts.Plural(len(c.Rows), "row", "rows"), filepath.Base(c.Used.Name))
+		return fmt.Sprintf("%d %s of %s", len(c.Rows), texts.Plural(len(c.Rows), "row", "rows"),
+			filepath.Base(c.Used.Name))
 	}
 	text := unit.Voltage.Unit("V").Format(s.Rig.Volts, 4)
 	if s.Rig.Resistance > 0 {
@@ -213,7 +215,8 @@ func (s *StandCurves) title(curve []flight.StandPoint) string {
 		}
 	}
 	top := &curve[len(curve)-1]
-	return fmt.Sprintf("Full throttle gives %.0f g at %.0f W and %s, %.2g g/W", top.Thrust/finding.PerGram, top.Electrical(),
+	return fmt.Sprintf("Full throttle gives %.0f g at %.0f W and %s, %.2g g/W", top.Thrust/finding.PerGram,
+		top.Electrical(),
 		rpmText(top.Speed), top.PerWatt()/finding.PerGram)
 }
 

@@ -14,7 +14,8 @@ import (
 )
 
 const whyNotCaption = "How many designs each requirement rejected, class by class, on a logarithmic scale. " +
-	"A design is counted at the first requirement that it does not keep, in the order from above, so that a later one may stop more than its bar shows. What stops none has no bar."
+	"A design is counted at the first requirement that it does not keep, in the order from above, so that a later " +
+	"one may stop more than its bar shows. What stops none has no bar."
 
 // whyNotFigure draws the tally. What rejected none in any class has no bar.
 func whyNotFigure(r *finding.Run, found []finding.Class) *chart.Figure {
@@ -22,7 +23,8 @@ func whyNotFigure(r *finding.Run, found []finding.Class) *chart.Figure {
 	var drawn []int // places in gates
 	var idle []string
 	for g := range gates {
-		if slices.ContainsFunc(found, func(k finding.Class) bool { return k.Rejected[g] > 0 }) || g <= sweep.GateOperating {
+		if slices.ContainsFunc(found, func(k finding.Class) bool { return k.Rejected[g] > 0 }) ||
+			g <= sweep.GateOperating {
 			drawn = append(drawn, g)
 		} else {
 			idle = append(idle, stops(gates[g]))

@@ -35,7 +35,10 @@ func (r *Run) Held(f *Class) Held {
 // asks says whether a metric is in the merit or among the requirements.
 func (r *Run) asks(m *model.Metric) bool {
 	return slices.ContainsFunc(r.Study.Merit, func(t sweep.Term) bool { return t.Metric == m }) ||
-		slices.ContainsFunc(r.Result.Gates, func(g sweep.Gate) bool { return g.Requirement != nil && g.Requirement.Metric == m })
+		slices.ContainsFunc(r.Result.Gates, func(g sweep.Gate) bool {
+			return g.Requirement != nil &&
+				g.Requirement.Metric == m
+		})
 }
 
 // Bound is a bound with what a design makes of it.

@@ -37,7 +37,8 @@ func TestFindingsByPayload(t *testing.T) {
 		}
 		for j, e := range f.First {
 			if e.Rank != j+1 || e.Craft.Limit != f.Class.Limit {
-				t.Errorf("class %s: rank %d at place %d, judged within %v kg", f.Class.Label, e.Rank, j+1, e.Craft.Limit)
+				t.Errorf("class %s: rank %d at place %d, judged within %v kg", f.Class.Label, e.Rank, j+1,
+					e.Craft.Limit)
 			}
 		}
 	}

@@ -90,11 +90,13 @@ func readFinished(dir string) (*Finished, error) {
 	s, k := &in.Study, &in.Result
 	switch {
 	case !*k.Complete:
-		return nil, errors.New("holds an unfinished run, want a finished one: rotorsieve sweep --resume goes on with it")
+		return nil, errors.New("holds an unfinished run, want a finished one: rotorsieve sweep --resume goes on with " +
+			"it")
 	case len(k.Classes) != len(s.Classes):
 		return nil, fmt.Errorf("%s: %d classes were asked and %d found", RecordName, len(s.Classes), len(k.Classes))
 	case k.Done != s.Grid.Designs:
-		return nil, fmt.Errorf("%s: %w", RecordName, unlike("a finished run of %d designs in %d", k.Done, s.Grid.Designs))
+		return nil, fmt.Errorf("%s: %w", RecordName, unlike("a finished run of %d designs in %d", k.Done,
+			s.Grid.Designs))
 	}
 	f := &Finished{Dir: dir, Name: texts.OneLine(s.Name), Program: in.Program.Version, Model: in.Program.Model,
 		Fingerprint: s.Fingerprint, Designs: s.Grid.Designs, Assumptions: s.Assumptions, files: in.Files}
@@ -188,7 +190,8 @@ func (f *Finished) readClass(of *ClassRecord, found *FoundRecord) (c FinishedCla
 		c.Rejected = append(c.Rejected, t.Designs)
 	}
 	if gates := len(f.Gates); len(c.Rejected) != gates || found.Class != of.Label {
-		return c, unlike("class %s with %d counts for %d requirements in %.60q", class.Label, len(c.Rejected), gates, found.Class)
+		return c, unlike("class %s with %d counts for %d requirements in %.60q", class.Label, len(c.Rejected), gates,
+			found.Class)
 	}
 	if err := cmp.Or(f.checkTally(found), f.checkBests(class, found)); err != nil {
 		return c, fmt.Errorf("class %s: %w", class.Label, err)

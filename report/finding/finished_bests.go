@@ -11,7 +11,8 @@ import (
 // and against the best of all.
 func (f *Finished) checkBests(k sweep.Class, found *FoundRecord) error {
 	if found.Best == nil {
-		if len(found.Leaders) > 0 || slices.ContainsFunc(found.ByPayload, func(d *DesignRecord) bool { return d != nil }) {
+		if len(found.Leaders) > 0 || slices.ContainsFunc(found.ByPayload,
+			func(d *DesignRecord) bool { return d != nil }) {
 			return unlike("designs where none is feasible")
 		}
 		return nil

@@ -166,7 +166,8 @@ func (f *Finished) checkAsked(s *StudyRecord) error {
 	}
 	clear(seen)
 	for _, t := range f.Merit {
-		if !(t.Weight > 0 && sane(t.Weight)) || !sane(t.Worst) || !sane(t.Best) || t.Worst == t.Best || seen[t.Metric.Name] {
+		if !(t.Weight > 0 && sane(t.Weight)) || !sane(t.Worst) || !sane(t.Best) || t.Worst == t.Best ||
+			seen[t.Metric.Name] {
 			return unlike("a merit of %s with a weight of %g from %g to %g", t.Metric.Name, t.Weight, t.Worst, t.Best)
 		}
 		seen[t.Metric.Name] = true

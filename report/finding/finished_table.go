@@ -272,7 +272,8 @@ func (f *Finished) readSizes(file *os.File, found *ResultRecord) error {
 			}
 		}
 		if last := row[len(row)-1]; last != best[j] && !(math.IsNaN(last) && math.IsNaN(best[j])) {
-			return fmt.Errorf("%s: %w", SizeName, unlike("a merit of %g where the best of the diameter has %g", last, best[j]))
+			return fmt.Errorf("%s: %w", SizeName, unlike("a merit of %g where the best of the diameter has %g", last,
+				best[j]))
 		}
 	}
 	return nil

@@ -181,7 +181,8 @@ func Farthest(k *Class) *Entry {
 	best := k.Best()
 	other := best
 	for _, e := range k.ByDiameter {
-		if e != nil && math.Abs(e.Design.Diameter-best.Design.Diameter) > math.Abs(other.Design.Diameter-best.Design.Diameter) {
+		if e != nil && math.Abs(e.Design.Diameter-best.Design.Diameter) >
+			math.Abs(other.Design.Diameter-best.Design.Diameter) {
 			other = e
 		}
 	}

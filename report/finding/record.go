@@ -104,14 +104,15 @@ type ResultRecord struct {
 
 // FoundRecord is what was found in a class.
 type FoundRecord struct {
-	Class     string           `json:"class"`
-	Rejected  []RejectedRecord `json:"rejected"` // by gate
-	Feasible  uint64           `json:"feasible"`
-	Best      *DesignRecord    `json:"best"`
-	Nearest   *string          `json:"nearest,omitempty"`    // where there is no best: what came nearest, and its shortfall
-	ByPayload []*DesignRecord  `json:"by_payload,omitempty"` // nil where no design carries the payload
-	Leaders   []LeaderRecord   `json:"leaders"`              // of the diameters
-	Ranking   []DesignRecord   `json:"ranking,omitzero"`     // its beginning, on a terminal alone
+	Class    string           `json:"class"`
+	Rejected []RejectedRecord `json:"rejected"` // by gate
+	Feasible uint64           `json:"feasible"`
+	Best     *DesignRecord    `json:"best"`
+	// where there is no best: what came nearest, and its shortfall
+	Nearest   *string         `json:"nearest,omitempty"`
+	ByPayload []*DesignRecord `json:"by_payload,omitempty"` // nil where no design carries the payload
+	Leaders   []LeaderRecord  `json:"leaders"`              // of the diameters
+	Ranking   []DesignRecord  `json:"ranking,omitzero"`     // its beginning, on a terminal alone
 }
 
 // RejectedRecord counts the designs that a gate has rejected.

@@ -96,7 +96,8 @@ func WriteSize(w io.Writer, r *Run) error {
 	}
 	for j := range f.Y {
 		for i := range f.X {
-			if err := c.Write([]string{Exact(Gram.ToSI(f.X[i])), Exact(diameters[j]), Exact(f.Merit[j][i])}); err != nil {
+			if err := c.Write([]string{Exact(Gram.ToSI(f.X[i])), Exact(diameters[j]),
+				Exact(f.Merit[j][i])}); err != nil {
 				return err
 			}
 		}
@@ -146,7 +147,8 @@ func ReadSize(r io.Reader) (*SizeMap, error) {
 		for i, x := range f.X {
 			z, ok := merit[place{x, y}]
 			if !ok {
-				return nil, fmt.Errorf("no line for %g kg and %g m, want each weight with each diameter", Gram.ToSI(x), Inch.ToSI(y))
+				return nil, fmt.Errorf("no line for %g kg and %g m, want each weight with each diameter", Gram.ToSI(x),
+					Inch.ToSI(y))
 			}
 			f.Merit[j][i] = z
 		}

@@ -35,7 +35,8 @@ func DataSheet(w io.Writer, d model.Design, c *model.Craft, why bool, require ..
 			s.number(a.Title, "", a.Text, mark, a.Meaning, model.AssumedSource)
 			continue
 		}
-		s.number(a.Title, "", a.Unit.Number(a.Value, 5), strings.TrimSpace(a.Unit.Label+" "+mark), a.Meaning, model.AssumedSource)
+		s.number(a.Title, "", a.Unit.Number(a.Value, 5), strings.TrimSpace(a.Unit.Label+" "+mark), a.Meaning,
+			model.AssumedSource)
 	}
 	for _, k := range corrections(d, c) {
 		s.number(k.Title, "", "", k.Shown, k.Meaning, k.Source)
@@ -45,7 +46,8 @@ func DataSheet(w io.Writer, d model.Design, c *model.Craft, why bool, require ..
 	}
 	s.section("Masses")
 	for _, m := range append(words.Masses(c), words.WholeMass(c)) {
-		s.put(m.Title, m.Symbol, finding.Gram.Number(m.Mass, 4), fmt.Sprintf("g  %5.1f %%", 100*m.Mass/c.Mass), m.Formula, m.Worked(c), m.Source)
+		s.put(m.Title, m.Symbol, finding.Gram.Number(m.Mass, 4), fmt.Sprintf("g  %5.1f %%", 100*m.Mass/c.Mass),
+			m.Formula, m.Worked(c), m.Source)
 	}
 	s.parts(d, c)
 	if finding.Operates(c) {
@@ -152,7 +154,8 @@ func (s *dataSheet) metrics(c *model.Craft) {
 		for _, m := range k.Metrics {
 			s.metric(c, m)
 			if m.Name == "top-speed" {
-				s.number("Top speed is limited by", "", words.TopLimit(c.TopLimit()), "", "what gives out first", m.Source)
+				s.number("Top speed is limited by", "", words.TopLimit(c.TopLimit()), "", "what gives out first",
+					m.Source)
 			}
 		}
 		if k.Title == "Hover" {
@@ -183,7 +186,8 @@ func (s *dataSheet) requirements(c *model.Craft, require []sweep.Requirement) {
 			bound += " (default)"
 		}
 		unit := q.Metric.Unit.Label
-		s.number(q.Metric.Title, q.Metric.Symbol, value, unit+strings.Repeat(" ", max(1, 9-utf8.RuneCountInString(unit)))+verdict+", want "+bound, "", "")
+		s.number(q.Metric.Title, q.Metric.Symbol, value,
+			unit+strings.Repeat(" ", max(1, 9-utf8.RuneCountInString(unit)))+verdict+", want "+bound, "", "")
 	}
 }
 

@@ -65,7 +65,8 @@ func inputRecord(d model.Design) finding.Object {
 	for _, n := range finding.Inputs {
 		value, label := inputShown(n, d)
 		worked, source := inputSource(n, d)
-		t := told{Value: n.Of(d), Unit: n.Kind.SI().Symbol, Shown: strings.TrimSpace(value + " " + label), Title: n.Title, Symbol: n.Symbol,
+		t := told{Value: n.Of(d), Unit: n.Kind.SI().Symbol, Shown: strings.TrimSpace(value + " " + label),
+			Title: n.Title, Symbol: n.Symbol,
 			Meaning: words.InputMeaning(n), Worked: worked, Source: source}
 		o = append(o, finding.Member{Name: n.Name, Value: t})
 	}
@@ -109,7 +110,8 @@ func massRecord(c *model.Craft) finding.Object {
 	}
 	var o finding.Object
 	for _, m := range append(words.Masses(c), words.WholeMass(c)) {
-		t := told{Value: m.Mass, Unit: "kg", Shown: finding.Gram.Format(m.Mass, 4), Title: m.Title, Symbol: m.Symbol, Formula: m.Formula, Source: m.Source}
+		t := told{Value: m.Mass, Unit: "kg", Shown: finding.Gram.Format(m.Mass, 4), Title: m.Title, Symbol: m.Symbol,
+			Formula: m.Formula, Source: m.Source}
 		t.Worked = m.Worked(c)
 		o = append(o, finding.Member{Name: slug(m.Title), Value: share{t, m.Mass / c.Mass}})
 	}
@@ -130,8 +132,9 @@ func explainedRecord(c *model.Craft) finding.Object {
 			continue
 		}
 		si := m.Of(c)
-		o = append(o, finding.Member{Name: m.Name, Value: metric{told{v, symbol, m.Unit.Format(si, 4), m.Title, m.Symbol, m.Meaning, m.FormulaText(),
-			m.Worked(c), m.Source}, words.Beyond(m, si) != ""}})
+		o = append(o, finding.Member{Name: m.Name,
+			Value: metric{told{v, symbol, m.Unit.Format(si, 4), m.Title, m.Symbol, m.Meaning, m.FormulaText(),
+				m.Worked(c), m.Source}, words.Beyond(m, si) != ""}})
 	}
 	return o
 }
@@ -144,7 +147,8 @@ func pointRecord(c *model.Craft) finding.Object {
 		for _, k := range words.PointColumns {
 			if v := k.Of(&p); finding.Finite(v) {
 				u := siOf(k.Unit)
-				of = append(of, finding.Member{Name: slug(k.Title), Value: finding.Quantity{Value: u.FromSI(v), Unit: u.Symbol}})
+				of = append(of, finding.Member{Name: slug(k.Title), Value: finding.Quantity{Value: u.FromSI(v),
+					Unit: u.Symbol}})
 			}
 		}
 		o = append(o, finding.Member{Name: slug(p.Title), Value: of})
@@ -167,7 +171,8 @@ func classRecord(c *model.Craft) any {
 	if c.Limit == 0 {
 		return nil
 	}
-	return finding.Object{{Name: "limit", Value: finding.Quantity{Value: c.Limit, Unit: "kg"}}, {Name: "kept", Value: c.Mass <= c.Limit}}
+	return finding.Object{{Name: "limit", Value: finding.Quantity{Value: c.Limit, Unit: "kg"}},
+		{Name: "kept", Value: c.Mass <= c.Limit}}
 }
 
 // requirementRecord holds bounds and what the craft makes of them. The value of a
@@ -189,7 +194,8 @@ func requirementRecord(c *model.Craft, require []sweep.Requirement) []finding.Ob
 			sense = "at least"
 		}
 		u := finding.ExportUnit(q.Metric)
-		out = append(out, finding.Object{{Name: "metric", Value: q.Metric.Name}, {Name: "sense", Value: sense}, {Name: "bound", Value: u.FromSI(q.Bound)}, {Name: "value", Value: value}, {Name: "unit", Value: u.Symbol},
+		out = append(out, finding.Object{{Name: "metric", Value: q.Metric.Name}, {Name: "sense", Value: sense},
+			{Name: "bound", Value: u.FromSI(q.Bound)}, {Name: "value", Value: value}, {Name: "unit", Value: u.Symbol},
 			{Name: "kept", Value: kept}, {Name: "default", Value: q.Default}})
 	}
 	return out

@@ -8,7 +8,8 @@ import (
 // those that were measured.
 func corrections(d model.Design, c *model.Craft) (out []airLine) {
 	add := func(name, title, text, meaning, source string) {
-		out = append(out, airLine{name: name, told: told{Value: text, Shown: text, Title: title, Meaning: meaning, Source: source}})
+		out = append(out, airLine{name: name, told: told{Value: text, Shown: text, Title: title, Meaning: meaning,
+			Source: source}})
 	}
 	e := c.Model.Assume.Evidence
 	if len(e.Propellers()) > 0 {

@@ -22,7 +22,8 @@ func powerParts(c *model.Craft) []powerPart {
 	var out []powerPart
 	part := func(title, symbol string, watts float64, meaning, formula, worked, source string) {
 		out = append(out, powerPart{watts: watts, share: watts / c.Hover.Power, told: told{Value: watts, Unit: "W",
-			Shown: finding.Watt.Format(watts, 4), Title: title, Symbol: symbol, Meaning: meaning, Formula: formula, Worked: worked, Source: source}})
+			Shown: finding.Watt.Format(watts, 4), Title: title, Symbol: symbol, Meaning: meaning, Formula: formula,
+			Worked: worked, Source: source}})
 	}
 	for _, p := range model.PowerParts {
 		part(p.Title, p.Symbol, p.Of(c), p.Meaning, p.Formula(), p.Worked(c), p.Source)
@@ -37,7 +38,8 @@ func powerParts(c *model.Craft) []powerPart {
 func (s *dataSheet) power(c *model.Craft) {
 	s.section(powerTitle)
 	for _, p := range powerParts(c) {
-		s.put(p.Title, p.Symbol, finding.Watt.Number(p.watts, 4), fmt.Sprintf("W  %5.1f %%", 100*p.share), p.Meaning+": "+p.Formula, p.Worked, p.Source)
+		s.put(p.Title, p.Symbol, finding.Watt.Number(p.watts, 4), fmt.Sprintf("W  %5.1f %%", 100*p.share),
+			p.Meaning+": "+p.Formula, p.Worked, p.Source)
 	}
 }
 

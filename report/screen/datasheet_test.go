@@ -36,7 +36,8 @@ func TestSheet(t *testing.T) {
 		why     bool
 		require []sweep.Requirement
 	}{
-		{"sheet.txt", false, append(sweep.DefaultRequirements(), sweep.Requirement{Metric: finding.Metric("hover-time"), AtLeast: true, Bound: 3600})},
+		{"sheet.txt", false, append(sweep.DefaultRequirements(), sweep.Requirement{Metric: finding.Metric("hover-time"),
+			AtLeast: true, Bound: 3600})},
 		{"sheet-why.txt", true, nil},
 	} {
 		var out bytes.Buffer
@@ -57,7 +58,8 @@ func TestSheetOfMeasured(t *testing.T) {
 	t.Parallel()
 	a := model.Defaults()
 	var err error
-	a.Evidence, err = model.EvidenceOf(model.Measured{Diameter: 5 * 0.0254, Pitch: 3 * 0.0254, Blades: 3, Points: 2, Correction: rotor.Correction{Pitch: 0.02, Drag: 0.1, Chord: -0.05}})
+	a.Evidence, err = model.EvidenceOf(model.Measured{Diameter: 5 * 0.0254, Pitch: 3 * 0.0254, Blades: 3, Points: 2,
+		Correction: rotor.Correction{Pitch: 0.02, Drag: 0.1, Chord: -0.05}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -67,7 +69,8 @@ func TestSheetOfMeasured(t *testing.T) {
 		t.Fatal(err)
 	}
 	for blades, want := range map[int][]string{
-		3: {"Measured propellers", "5×3×3 (2 points): correct those and, less with distance, their neighbours", "pitch angle +1.1°, drag +10 %, chord -5 %, by 2 points of 5x3x3", "within the limits of the model"},
+		3: {"Measured propellers", "5×3×3 (2 points): correct those and, less with distance, their neighbours",
+			"pitch angle +1.1°, drag +10 %, chord -5 %, by 2 points of 5x3x3", "within the limits of the model"},
 		2: {"Propeller correction", "by 2 points of 5x3x3 to a share of 0.36", "! propeller is hardly corrected"},
 	} {
 		d.Blades = blades
@@ -97,7 +100,8 @@ func TestSheetWithoutOperatingPoint(t *testing.T) {
 	if err := DataSheet(&out, d, c, false, sweep.DefaultRequirements()...); err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{"\nNo operating point\n  hover would need ", " % duty at the pack's mean voltage; static thrust to weight is 0.", "NOT KEPT", "All-up weight"} {
+	for _, want := range []string{"\nNo operating point\n  hover would need ",
+		" % duty at the pack's mean voltage; static thrust to weight is 0.", "NOT KEPT", "All-up weight"} {
 		if !strings.Contains(out.String(), want) {
 			t.Errorf("the sheet does not say %q:\n%s", want, &out)
 		}
@@ -110,7 +114,8 @@ func TestSheetWithoutOperatingPoint(t *testing.T) {
 }
 
 // sheetMembers are those of a data sheet for machines, of every craft.
-var sheetMembers = []string{"air", "assumptions", "cautions", "class", "design", "extrapolations", "hover_power", "inputs", "limited_by", "masses", "metrics",
+var sheetMembers = []string{"air", "assumptions", "cautions", "class", "design", "extrapolations", "hover_power",
+	"inputs", "limited_by", "masses", "metrics",
 	"no_operating_point", "operating_points", "parts", "requirements", "validity", "warnings"}
 
 func TestSheetJSON(t *testing.T) {
@@ -136,13 +141,15 @@ func TestSheetJSON(t *testing.T) {
 		}
 		var limits map[string]string
 		read("limited_by", &limits)
-		if finding.Operates(c) && limits["top-speed"] != c.Flight.Limit.String() || !finding.Operates(c) && len(limits) > 0 {
+		if finding.Operates(c) && limits["top-speed"] != c.Flight.Limit.String() || !finding.Operates(c) &&
+			len(limits) > 0 {
 			t.Errorf("limited by %q", limits)
 		}
 		var lacking, cautions []string
 		read("no_operating_point", &lacking)
 		read("cautions", &cautions)
-		if !slices.Equal(lacking, words.Each(c.Lacking(), words.Lack)) || finding.Operates(c) != (len(lacking) == 0) || !slices.Equal(cautions, words.Cautions) {
+		if !slices.Equal(lacking, words.Each(c.Lacking(), words.Lack)) || finding.Operates(c) != (len(lacking) == 0) ||
+			!slices.Equal(cautions, words.Cautions) {
 			t.Errorf("lacking %q, cautions %q", lacking, cautions)
 		}
 		want := map[string]finding.Quantity{}
@@ -175,8 +182,11 @@ func TestSheetJSON(t *testing.T) {
 		read("inputs", &inputs)
 		read("assumptions", &inputs) // no name stands twice
 		for name, want := range map[string]finding.Quantity{
-			"diameter": {Value: d.Diameter, Unit: "m"}, "stator": {Value: 2207.0, Unit: ""}, "capacity": {Value: 5400.0, Unit: "As"}, "kv": {Value: kv, Unit: "rpm/V"},
-			"altitude": {Value: 1600.0, Unit: "m"}, "pack-grade": {Value: "high-rate", Unit: ""}, "pack-aged": {Value: false, Unit: ""}, "charge": {Value: 0.9, Unit: ""}, "payload": {Value: 0.03, Unit: "kg"},
+			"diameter": {Value: d.Diameter, Unit: "m"}, "stator": {Value: 2207.0, Unit: ""},
+			"capacity": {Value: 5400.0, Unit: "As"}, "kv": {Value: kv, Unit: "rpm/V"},
+			"altitude": {Value: 1600.0, Unit: "m"}, "pack-grade": {Value: "high-rate", Unit: ""},
+			"pack-aged": {Value: false, Unit: ""}, "charge": {Value: 0.9, Unit: ""},
+			"payload": {Value: 0.03, Unit: "kg"},
 		} {
 			if d := cmp.Diff(want, inputs[name]); d != "" {
 				t.Errorf("input %s (-want +got):\n%s", name, d)
@@ -190,11 +200,14 @@ func TestSheetJSON(t *testing.T) {
 			}
 			continue
 		}
-		if names := slices.Sorted(maps.Keys(at)); !slices.Equal(names, []string{"best-range", "full-throttle-at-rest", "hover", "least-power", "top-speed"}) {
+		if names := slices.Sorted(maps.Keys(at)); !slices.Equal(names, []string{"best-range", "full-throttle-at-rest",
+			"hover", "least-power", "top-speed"}) {
 			t.Errorf("operating points %q", names)
 		}
 		for name, want := range map[string]finding.Quantity{
-			"pack-power": {Value: c.Hover.Power, Unit: "W"}, "speed-of-rotation": {Value: 60 * c.Hover.Speed, Unit: "rpm"}, "thrust": {Value: c.Mass, Unit: "kg"}, "throttle": {Value: c.Hover.Duty, Unit: ""}, "airspeed": {Value: 0.0, Unit: "m/s"},
+			"pack-power": {Value: c.Hover.Power, Unit: "W"}, "speed-of-rotation": {Value: 60 * c.Hover.Speed,
+				Unit: "rpm"}, "thrust": {Value: c.Mass, Unit: "kg"}, "throttle": {Value: c.Hover.Duty, Unit: ""},
+			"airspeed": {Value: 0.0, Unit: "m/s"},
 		} {
 			if d := cmp.Diff(want, at["hover"][name]); d != "" {
 				t.Errorf("%s in hover (-want +got):\n%s", name, d)
@@ -252,7 +265,8 @@ func TestSheetJSONHoldsTheSheet(t *testing.T) {
 		body, rest, _ := strings.Cut(text.String(), "\nRequirements\n")
 		body, _, _ = strings.Cut(body, "\nNo operating point")
 		numbers, entries := 0, map[string]entry{}
-		for _, block := range regexp.MustCompile(`(?m)^(\S.*)$|^  (\S.*\n(?:      .*\n?)*)`).FindAllStringSubmatch(body, -1) {
+		for _, block := range regexp.MustCompile(`(?m)^(\S.*)$|^  (\S.*\n(?:      .*\n?)*)`).FindAllStringSubmatch(body,
+			-1) {
 			if heading := block[1]; heading != "" {
 				entries = map[string]entry{}
 				of := []map[string]entry{got.Metrics}
@@ -304,7 +318,8 @@ func TestSheetJSONHoldsTheSheet(t *testing.T) {
 			if e.OrMore {
 				want += " or more"
 			}
-			if got, want := strings.TrimSuffix(strings.ReplaceAll(shown, " ", ""), "(default)"), strings.ReplaceAll(want, " ", ""); got != want {
+			if got, want := strings.TrimSuffix(strings.ReplaceAll(shown, " ", ""), "(default)"),
+				strings.ReplaceAll(want, " ", ""); got != want {
 				t.Errorf("%s: shown as %q, told as %q", title, got, want)
 			}
 			say := strings.Trim(e.Meaning+": "+e.Formula, ": ")
@@ -332,7 +347,8 @@ func TestSheetJSONHoldsTheSheet(t *testing.T) {
 		}
 		for i, q := range require {
 			x := got.Requirements[i]
-			if verdict := map[bool]string{true: " kept", false: "NOT KEPT"}[x.Kept]; !strings.Contains(lines[i], verdict+", want ") || x.Metric != q.Metric.Name {
+			if verdict := map[bool]string{true: " kept", false: "NOT KEPT"}[x.Kept]; !strings.Contains(lines[i],
+				verdict+", want ") || x.Metric != q.Metric.Name {
 				t.Errorf("%q is told as %+v", lines[i], x)
 			}
 			if (x.Value == nil) != strings.Contains(lines[i], " none ") {
@@ -350,7 +366,9 @@ func TestSheetJSONHoldsTheSheet(t *testing.T) {
 		if strings.Count(below, "\n  ! ")+strings.Count(below[:4], "  ! ") != len(got.Warnings) {
 			t.Errorf("%d warnings are told, the text says\n%s", len(got.Warnings), below)
 		}
-		if n := strings.Count(below, "\n  ~ "); n != len(got.Extrapolations) || kv > trial.Weak && n == 0 || !finding.Operates(c) && n > 0 { // the weak one turns too slowly
+		// the weak one turns too slowly
+		if n := strings.Count(below, "\n  ~ "); n != len(got.Extrapolations) || kv > trial.Weak && n == 0 ||
+			!finding.Operates(c) && n > 0 {
 			t.Errorf("%d extrapolations are told, the text says\n%s", len(got.Extrapolations), below)
 		}
 	}

@@ -156,8 +156,10 @@ func TestWorked(t *testing.T) {
 			d.Capacity, d.Blades, d.Cells, d.Chord = 2*2800*3.6, 2, 3, 0.15
 		},
 		func(a *model.Assumptions, d *model.Design) { // a measured motor, a cold and old pack
-			records, err := record.Read(strings.NewReader("kind,key,quantity,value,unit,sigma\nmotor,2207 1750KV,resistance,90,mohm,2\n"+
-				"motor,2207 1750KV,loss,1.2,,0.05\nmotor,2207 1750KV,chopping at 24kHz,0.7,,0.05\nmotor,2207 1750KV,mass,35,g,1 %\n"), "bench.csv")
+			records, err := record.Read(strings.NewReader("kind,key,quantity,value,unit,sigma\nmotor,2207 "+
+				"1750KV,resistance,90,mohm,2\n"+
+				"motor,2207 1750KV,loss,1.2,,0.05\nmotor,2207 1750KV,chopping at 24kHz,0.7,,0.05\nmotor,2207 "+
+				"1750KV,mass,35,g,1 %\n"), "bench.csv")
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -241,7 +243,8 @@ func TestWorked(t *testing.T) {
 			if !strings.Contains(rest, "      source: ") {
 				t.Errorf("no source below %q:\n%s", first, rest)
 			}
-			if lines := strings.Split(rest, "\n"); !strings.HasPrefix(lines[0], "      ") || strings.HasPrefix(lines[0], "      source") {
+			if lines := strings.Split(rest, "\n"); !strings.HasPrefix(lines[0], "      ") || strings.HasPrefix(lines[0],
+				"      source") {
 				t.Errorf("nothing says what %q comes from", first)
 			}
 		}
@@ -268,8 +271,10 @@ func TestSheetSaysTheCeiling(t *testing.T) {
 		craft *model.Craft
 		wants []string
 	}{
-		{c, []string{"Ceiling                        H_c", "      at least so high: the highest altitude that the model knows"}},
-		{low, []string{"Ceiling                        H_c                 none\n      thrust to weight is ", "below the reserve of 1.5"}},
+		{c, []string{"Ceiling                        H_c", "      at least so high: the highest altitude that the " +
+			"model knows"}},
+		{low, []string{"Ceiling                        H_c                 none\n      thrust to weight is ",
+			"below the reserve of 1.5"}},
 	} {
 		var out, object bytes.Buffer
 		if err := DataSheet(&out, d, x.craft, false); err != nil {

@@ -28,13 +28,16 @@ type standColumn struct {
 }
 
 var standColumns = []standColumn{
-	{"throttle_percent", "throttle", "throttle", "%", 3, 0, func(s *bench.State) float64 { return 100 * s.Duty }, false},
+	{"throttle_percent", "throttle", "throttle", "%", 3, 0, func(s *bench.State) float64 { return 100 * s.Duty },
+		false},
 	{"voltage_V", "voltage", "voltage", "V", 4, 0, func(s *bench.State) float64 { return s.Voltage }, false},
 	{"current_A", "current", "current", "A", 4, 0, func(s *bench.State) float64 { return s.Current }, false},
-	{"electrical_power_W", "electrical power", "power", "W", 4, 0, func(s *bench.State) float64 { return s.Electrical() }, false},
+	{"electrical_power_W", "electrical power", "power", "W", 4, 0,
+		func(s *bench.State) float64 { return s.Electrical() }, false},
 	{"speed_rpm", "speed", "speed", "rpm", 4, 0, func(s *bench.State) float64 { return 60 * s.Speed }, false},
 	{"thrust_N", "thrust", "thrust", "N", 3, 5, func(s *bench.State) float64 { return s.Thrust }, false},
-	{"thrust_g", "thrust", "thrust", "g", 3, 0, func(s *bench.State) float64 { return s.Thrust / finding.PerGram }, false},
+	{"thrust_g", "thrust", "thrust", "g", 3, 0, func(s *bench.State) float64 { return s.Thrust / finding.PerGram },
+		false},
 	{"torque_Nm", "torque", "torque", "N m", 3, 4, func(s *bench.State) float64 { return s.Torque }, false},
 	{"shaft_power_W", "shaft power", "shaft", "W", 3, 3, func(s *bench.State) float64 { return s.Shaft }, false},
 	{"efficiency_g_per_W", "efficiency", "thrust", "g/W", 3, 0,
@@ -133,7 +136,8 @@ func StandCSV(w io.Writer, states []bench.State) error {
 		for _, c := range standColumns {
 			row = append(row, strconv.FormatFloat(c.of(s), 'g', 8, 64))
 		}
-		if err := out.Write(append(row, strings.Join(s.By, "; "), strings.Join(words.StateMarks(s.Outside), "; "))); err != nil {
+		if err := out.Write(append(row, strings.Join(s.By, "; "), strings.Join(words.StateMarks(s.Outside), "; "+
+			""))); err != nil {
 			return err
 		}
 	}
@@ -155,5 +159,6 @@ func standObject(s *bench.State) finding.Object {
 	for _, c := range standColumns {
 		o = append(o, finding.Member{Name: c.key, Value: c.of(s)})
 	}
-	return append(o, finding.Member{Name: "bounded_by", Value: finding.List(s.By)}, finding.Member{Name: "outside", Value: finding.List(words.StateMarks(s.Outside))})
+	return append(o, finding.Member{Name: "bounded_by", Value: finding.List(s.By)},
+		finding.Member{Name: "outside", Value: finding.List(words.StateMarks(s.Outside))})
 }

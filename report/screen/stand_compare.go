@@ -30,7 +30,8 @@ var comparedColumns = []comparedColumn{
 		func(c *bench.Compared) float64 { return 100 * c.Throttle }},
 	{"voltage_V", "voltage", "voltage", "V", 4, 0, false, func(c *bench.Compared) float64 { return c.Volts }},
 	{"speed_rpm", "speed", "speed", "rpm", 4, 0, false, func(c *bench.Compared) float64 { return 60 * c.Speed }},
-	{"thrust_g", "thrust", "thrust", "g", 4, 0, false, func(c *bench.Compared) float64 { return c.Thrust / finding.PerGram }},
+	{"thrust_g", "thrust", "thrust", "g", 4, 0, false,
+		func(c *bench.Compared) float64 { return c.Thrust / finding.PerGram }},
 	{"model_thrust_g", "model thrust", "model", "g", 4, 2, false,
 		func(c *bench.Compared) float64 { return modelled(c, c.At.Thrust) / finding.PerGram }},
 	{"thrust_off_percent", "thrust off", "off", "%", 3, 0, true, off(bench.ThrustAtSpeed)},
@@ -41,7 +42,8 @@ var comparedColumns = []comparedColumn{
 	{"electrical_power_off_percent", "electrical power off", "off", "%", 3, 0, true, off(bench.PowerAtSpeed)},
 	{"torque_off_percent", "torque off", "torque", "%", 3, 0, true, off(bench.TorqueAtSpeed)},
 	{"full_throttle_speed_off_percent", "full throttle speed off", "full rpm", "%", 3, 0, true, off(bench.FullSpeed)},
-	{"full_throttle_current_off_percent", "full throttle current off", "full A", "%", 3, 0, true, off(bench.FullCurrent)},
+	{"full_throttle_current_off_percent", "full throttle current off", "full A", "%", 3, 0, true,
+		off(bench.FullCurrent)},
 	{"full_throttle_thrust_off_percent", "full throttle thrust off", "full g", "%", 3, 0, true, off(bench.FullThrust)},
 }
 
@@ -77,7 +79,8 @@ func StandComparisonTable(w io.Writer, c *finding.StandComparison, width int) er
 		return err
 	}
 	p.line("")
-	p.hung("", "off: the model less the measurement, over it, at the measured speed and voltage; full: at full duty of "+
+	p.hung("", "off: the model less the measurement, over it, at the measured speed and voltage; full: at full duty "+
+		"of "+
 		"the measured voltage")
 	p.line("")
 	for _, l := range summaryLines(c) {
@@ -134,7 +137,8 @@ func summaryLines(c *finding.StandComparison) (lines []string) {
 	if c.Fit == nil {
 		return lines
 	}
-	rows = [][]string{{fmt.Sprintf("fitted to %d %s", c.Fit.Points, texts.Plural(c.Fit.Points, "row", "rows")), "factor", "known to", "before", ""}}
+	rows = [][]string{{fmt.Sprintf("fitted to %d %s", c.Fit.Points, texts.Plural(c.Fit.Points, "row", "rows")),
+		"factor", "known to", "before", ""}}
 	for _, t := range c.Fit.Terms {
 		said := ""
 		if !t.Known {
@@ -145,7 +149,8 @@ func summaryLines(c *finding.StandComparison) (lines []string) {
 	}
 	lines = append(append(lines, ""), aligned(rows)...)
 	if m := c.Fit.Misfit; m > bench.MostMisfit {
-		lines = append(lines, "", fmt.Sprintf("The model does not fit the rows: it is off by %.1f times their errors (rms).", m))
+		lines = append(lines, "", fmt.Sprintf("The model does not fit the rows: it is off by %.1f times their errors "+
+			"(rms).", m))
 	}
 	return lines
 }
@@ -232,17 +237,20 @@ func StandComparisonJSON(w io.Writer, c *finding.StandComparison) error {
 		o := finding.Object{{Name: "quantity", Value: s.Quantity.String()}, {Name: "points", Value: s.Points},
 			{Name: "mean_percent", Value: 100 * s.Mean}, {Name: "rms_percent", Value: 100 * s.RMS}}
 		if c.Fit != nil {
-			o = append(o, finding.Member{Name: "fitted_mean_percent", Value: 100 * s.Fitted.Mean}, finding.Member{Name: "fitted_rms_percent", Value: 100 * s.Fitted.RMS})
+			o = append(o, finding.Member{Name: "fitted_mean_percent", Value: 100 * s.Fitted.Mean},
+				finding.Member{Name: "fitted_rms_percent", Value: 100 * s.Fitted.RMS})
 		}
 		summary = append(summary, o)
 	}
-	all := finding.Object{{Name: "file", Value: c.Used.Name}, {Name: "rows_in_file", Value: c.Used.Of}, {Name: "rows_of_others", Value: c.Used.Others},
+	all := finding.Object{{Name: "file", Value: c.Used.Name}, {Name: "rows_in_file", Value: c.Used.Of},
+		{Name: "rows_of_others", Value: c.Used.Others},
 		{Name: "rows_lacking", Value: c.Used.Lacking},
 		{Name: "rows", Value: rows}, {Name: "odd", Value: odd}, {Name: "summary", Value: summary}}
 	if c.Fit != nil {
 		fit := []finding.Object{}
 		for _, t := range c.Fit.Terms {
-			fit = append(fit, finding.Object{{Name: "quantity", Value: t.Name}, {Name: "factor", Value: t.Factor}, {Name: "sigma_percent", Value: 100 * t.After},
+			fit = append(fit, finding.Object{{Name: "quantity", Value: t.Name}, {Name: "factor", Value: t.Factor},
+				{Name: "sigma_percent", Value: 100 * t.After},
 				{Name: "prior_sigma_percent", Value: 100 * t.Before}, {Name: "known", Value: t.Known}})
 		}
 		all = append(all, finding.Member{Name: "fit", Value: fit}, finding.Member{Name: "misfit", Value: c.Fit.Misfit})

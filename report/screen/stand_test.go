@@ -141,7 +141,8 @@ func TestStandWords(t *testing.T) {
 		{-0.031, 0.021, "3 % less thrust than measured and takes 2 % more power"},
 		{0.05, 0.001, "5 % more thrust than measured and takes about as much power"},
 	} {
-		if got := figure.MoreOrLess(c.v, "thrust", true) + " and takes " + figure.MoreOrLess(c.w, "power", false); got != c.want {
+		if got := figure.MoreOrLess(c.v, "thrust", true) + " and takes " + figure.MoreOrLess(c.w, "power",
+			false); got != c.want {
 			t.Errorf("%q, want %q", got, c.want)
 		}
 	}
@@ -153,13 +154,15 @@ func TestStandWords(t *testing.T) {
 		t.Fatal(err)
 	}
 	text := strings.Join(StandComparisonNotes(one), "\n")
-	for want, is := range map[string]bool{"fitted to 1 row ": true, "not told by these rows": true, "does not fit": false} {
+	for want, is := range map[string]bool{"fitted to 1 row ": true, "not told by these rows": true,
+		"does not fit": false} {
 		if strings.Contains(text, want) != is {
 			t.Errorf("%q in it: %v\n%s", want, !is, text)
 		}
 	}
 	one.Fit.Misfit = 2.4
-	if text := strings.Join(StandComparisonNotes(one), "\n"); !strings.Contains(text, "The model does not fit the rows: it is off by 2.4 times their errors (rms).") {
+	if text := strings.Join(StandComparisonNotes(one), "\n"); !strings.Contains(text,
+		"The model does not fit the rows: it is off by 2.4 times their errors (rms).") {
 		t.Errorf("%s", text)
 	}
 }

@@ -43,7 +43,8 @@ func PrintRun(w io.Writer, r *finding.Run, width int) error {
 	}
 	p := &printer{w: w, width: max(width, 80)}
 	size := r.Study.Grid.Size()
-	p.line("%s: %s designs, %d %s", texts.OneLine(r.Study.Name), texts.Grouped(size), len(found), texts.Plural(len(found), "weight class", "weight classes"))
+	p.line("%s: %s designs, %d %s", texts.OneLine(r.Study.Name), texts.Grouped(size), len(found),
+		texts.Plural(len(found), "weight class", "weight classes"))
 	p.hung("air      ", words.Air(r.Study.Model))
 	p.hung("merit    ", words.Merit(r.Study.Merit))
 	if mark := words.RunMark(r); mark != "" {
@@ -173,7 +174,8 @@ func rankColumns(top []finding.Row, payload bool) []texts.Column {
 		text("pack", "mAh", false, func(x *finding.Row) string { return finding.MAh.Number(x.Design.Capacity, 6) }),
 	}
 	if payload {
-		columns = append(columns, text("payload", "g", false, func(x *finding.Row) string { return finding.Gram.Number(x.Design.Payload, 5) }))
+		columns = append(columns, text("payload", "g", false,
+			func(x *finding.Row) string { return finding.Gram.Number(x.Design.Payload, 5) }))
 	}
 	for _, h := range finding.Headline {
 		at, short := finding.Place(h), shortHeads[h.Name]
@@ -193,7 +195,8 @@ func rankColumns(top []finding.Row, payload bool) []texts.Column {
 		c.Need = short.need
 		columns = append(columns, c)
 	}
-	return append(columns, text("merit", "", false, func(x *finding.Row) string { return strconv.FormatFloat(x.Score, 'f', 4, 64) }))
+	return append(columns, text("merit", "", false,
+		func(x *finding.Row) string { return strconv.FormatFloat(x.Score, 'f', 4, 64) }))
 }
 
 // tallyColumns are those of the tally: gates down, classes across.

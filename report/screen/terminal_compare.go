@@ -51,7 +51,8 @@ func PrintComparison(w io.Writer, c *finding.Comparison, width int) error {
 			rows = append(rows, x)
 		}
 		if len(rows) > 0 {
-			columns := rankColumns(rows, slices.ContainsFunc(rows, func(x finding.Row) bool { return x.Design.Payload != rows[0].Design.Payload }))
+			columns := rankColumns(rows, slices.ContainsFunc(rows,
+				func(x finding.Row) bool { return x.Design.Payload != rows[0].Design.Payload }))
 			columns[0].Head = "run"
 			p.table(columns)
 			printDifferences(c, p, rows)
@@ -82,11 +83,14 @@ func printDifferences(c *finding.Comparison, p *printer, rows []finding.Row) {
 func PrintComparisonJSON(w io.Writer, c *finding.Comparison) error {
 	var runs, differences, classes []finding.Object
 	for _, f := range c.Runs {
-		runs = append(runs, finding.Object{{Name: "name", Value: f.Name}, {Name: "folder", Value: f.Dir}, {Name: "program", Value: f.Program}, {Name: "model", Value: f.Model}, {Name: "fingerprint", Value: f.Fingerprint}, {Name: "designs", Value: f.Designs}})
+		runs = append(runs, finding.Object{{Name: "name", Value: f.Name}, {Name: "folder", Value: f.Dir},
+			{Name: "program", Value: f.Program}, {Name: "model", Value: f.Model},
+			{Name: "fingerprint", Value: f.Fingerprint}, {Name: "designs", Value: f.Designs}})
 	}
 	for _, a := range c.Aspects() {
 		if a.Differs() {
-			differences = append(differences, finding.Object{{Name: "what", Value: words.AspectTitle(&a)}, {Name: "runs", Value: words.AspectValues(&a)}})
+			differences = append(differences, finding.Object{{Name: "what", Value: words.AspectTitle(&a)},
+				{Name: "runs", Value: words.AspectValues(&a)}})
 		}
 	}
 	for _, limit := range c.Limits() {
@@ -98,12 +102,14 @@ func PrintComparisonJSON(w io.Writer, c *finding.Comparison) error {
 				best = append(best, readRecord(o.Row))
 			}
 		}
-		classes = append(classes, finding.Object{{Name: "limit", Value: finding.Quantity{Value: limit, Unit: "kg"}}, {Name: "class", Value: words.ClassOf(c, limit)}, {Name: "best", Value: best}})
+		classes = append(classes, finding.Object{{Name: "limit", Value: finding.Quantity{Value: limit, Unit: "kg"}},
+			{Name: "class", Value: words.ClassOf(c, limit)}, {Name: "best", Value: best}})
 	}
 	if differences == nil {
 		differences = []finding.Object{}
 	}
-	return finding.WriteJSON(w, finding.Object{{Name: "runs", Value: runs}, {Name: "differences", Value: differences}, {Name: "classes", Value: classes}})
+	return finding.WriteJSON(w, finding.Object{{Name: "runs", Value: runs}, {Name: "differences", Value: differences},
+		{Name: "classes", Value: classes}})
 }
 
 // readRecord is that of a design read back.
@@ -114,7 +120,8 @@ func readRecord(x *finding.Row) finding.Object {
 			metrics.Add(m.Name, v.Value, v.Unit)
 		}
 	}
-	out := finding.Object{{Name: "merit", Value: x.Score}, {Name: "inputs", Value: words.DesignRecord(x.Design)}, {Name: "metrics", Value: metrics}}
+	out := finding.Object{{Name: "merit", Value: x.Score}, {Name: "inputs", Value: words.DesignRecord(x.Design)},
+		{Name: "metrics", Value: metrics}}
 	if beyond := x.AtLeast(); beyond != nil {
 		out = append(out, finding.Member{Name: "at_least", Value: beyond})
 	}

@@ -75,7 +75,8 @@ func TestPrintJSON(t *testing.T) {
 	if err := json.Unmarshal(out.Bytes(), &got); err != nil {
 		t.Fatal(err)
 	}
-	if got.Study.Grid.Designs != r.Study.Grid.Size() || len(got.Study.Grid.Axes) != len(r.Study.Grid.Axes()) || !got.Result.Complete {
+	if got.Study.Grid.Designs != r.Study.Grid.Size() || len(got.Study.Grid.Axes) != len(r.Study.Grid.Axes()) ||
+		!got.Result.Complete {
 		t.Errorf("the grid is %+v", got.Study.Grid)
 	}
 	var again bytes.Buffer
@@ -88,7 +89,8 @@ func TestPrintJSON(t *testing.T) {
 			if !b.Any {
 				continue
 			}
-			if leaders == len(k.Leaders) || k.Leaders[leaders].Index != b.Index || k.Leaders[leaders].Metrics["auw"].Unit != "kg" {
+			if leaders == len(k.Leaders) || k.Leaders[leaders].Index != b.Index ||
+				k.Leaders[leaders].Metrics["auw"].Unit != "kg" {
 				t.Fatalf("class %s: leaders %+v, want design %d", k.Class, k.Leaders, b.Index)
 			}
 			leaders++
@@ -115,7 +117,8 @@ func TestPrintJSON(t *testing.T) {
 		if !any {
 			continue
 		}
-		if k.Best.Index != best.Index || k.Best.Merit != best.Score || len(k.Ranking) != finding.ShownRanks || k.Ranking[0].Index != best.Index {
+		if k.Best.Index != best.Index || k.Best.Merit != best.Score || len(k.Ranking) != finding.ShownRanks ||
+			k.Ranking[0].Index != best.Index {
 			t.Errorf("class %s: best %+v, want design %d", k.Class, k.Best, best.Index)
 		}
 		if q := k.Best.Metrics["auw"]; q.Unit != "kg" || q.Value.(float64) > r.Study.Classes[i].Limit {

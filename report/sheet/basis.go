@@ -19,7 +19,8 @@ func (b *review) basis() {
 	p := b.NewPage(basisSheet, 27, 12, 17, 14, 41, 41)
 	p.Wide(1, last, "What the numbers rest on", xlsx.Title)
 	p.Next()
-	p.Wide(1, last, "Every constant and assumption with unit, spread (one standard deviation, where one is claimed) and source. \"From memory\" and \"common practice\" are said where no source was read.", xlsx.Note)
+	p.Wide(1, last, "Every constant and assumption with unit, spread (one standard deviation, where one is claimed) "+
+		"and source. \"From memory\" and \"common practice\" are said where no source was read.", xlsx.Note)
 	p.Next()
 	p.Gap()
 
@@ -46,7 +47,8 @@ func (b *review) basis() {
 		what string
 		v    float64
 		unit string
-	}{{"Air pressure", at.Pressure, "Pa"}, {"Air density", at.Density, "kg/m³"}, {"Speed of sound", at.SoundSpeed, "m/s"}} {
+	}{{"Air pressure", at.Pressure, "Pa"}, {"Air density", at.Density, "kg/m³"},
+		{"Speed of sound", at.SoundSpeed, "m/s"}} {
 		p.Put(1, q.what, xlsx.Ruled(xlsx.Plain))
 		p.Put(2, q.v, xlsx.Ruled(xlsx.Look{Number: numberFormat(q.v), Align: "left"}))
 		p.Put(3, q.unit, xlsx.Ruled(xlsx.Plain))
@@ -73,14 +75,16 @@ func (b *review) basis() {
 	section(p, "Error of the rotor model against wind-tunnel measurements")
 	p.Wide(1, last, words.ComparisonNote, xlsx.Note)
 	p.Next()
-	columns := []string{"Quantity", "Median (%)", "90th percentile (%)", "Bias (%)", "Known of the propeller", "Propellers"}
+	columns := []string{"Quantity", "Median (%)", "90th percentile (%)", "Bias (%)", "Known of the propeller",
+		"Propellers"}
 	p.Head(columns)
 	for _, c := range words.Comparisons() {
 		p.Continued(4, columns)
 		for _, q := range []struct {
 			what string
 			words.Deviation
-		}{{"CT at rest", c.CT}, {"CP at rest", c.CP}, {"CP/CT^1.5 at rest", c.Hover}, {"CT in axial flight", c.WindCT}, {"CP in axial flight", c.WindCP}} {
+		}{{"CT at rest", c.CT}, {"CP at rest", c.CP}, {"CP/CT^1.5 at rest", c.Hover}, {"CT in axial flight", c.WindCT},
+			{"CP in axial flight", c.WindCP}} {
 			p.Put(1, q.what, xlsx.Ruled(xlsx.Plain))
 			p.Put(2, q.Median, xlsx.Ruled(xlsx.Look{Number: "0.0", Align: "left"}))
 			p.Put(3, q.Ninety, xlsx.Ruled(xlsx.Look{Number: "0.0", Align: "left"}))
@@ -109,12 +113,18 @@ func (b *review) basis() {
 	}
 	p.Gap()
 
-	p.Wide(1, last, "From here on formulas and constants of each part of the model: with them, the assumptions and the inputs of a design every number of its data sheet can be worked out by hand. Lengths, masses and so on are in SI units where none is named; speeds n in rev/s, KV in rpm/V, stators in formulas of regressions in mm; "+
+	p.Wide(1, last, "From here on formulas and constants of each part of the model: with them, the assumptions and "+
+		"the inputs of a design every number of its data sheet can be worked out by hand. Lengths, masses and so on "+
+		"are in SI units where none is named; speeds n in rev/s, KV in rpm/V, stators in formulas of regressions in "+
+		"mm; "+
 		"x before a factor multiplies; D_in is the diameter in inches.", xlsx.Note)
 	p.Next()
-	p.Wide(1, last, "A spread in per cent is that of a log-normal distribution, another is in the unit of a normal one. "+
-		"Its reach is \"all\" where all designs have one error, \"family\" where propellers near each other err together, "+
-		"\"part\" where each motor, pack, propeller or frame has its own; none is given where it says how errors go together. "+
+	p.Wide(1, last, "A spread in per cent is that of a log-normal distribution, another is in the unit of a normal "+
+		"one. "+
+		"Its reach is \"all\" where all designs have one error, \"family\" where propellers near each other err "+
+		"together, "+
+		"\"part\" where each motor, pack, propeller or frame has its own; none is given where it says how errors go "+
+		"together. "+
 		"A constant that goes with another shares its error, as both make one law.", xlsx.Note)
 	p.Next()
 	p.Gap()
@@ -157,7 +167,8 @@ func (b *review) basis() {
 	}
 	line("Written by", b.Versions)
 	line("Fingerprint", b.run.Study.Fingerprint())
-	line("Date, host and timings", "in "+finding.RecordName+" beside this workbook, so that two runs of one study give the same workbook")
+	line("Date, host and timings", "in "+finding.RecordName+" beside this workbook, so that two runs of one study "+
+		"give the same workbook")
 	if len(b.run.Defaults) > 0 {
 		line("Left at default", strings.Join(b.run.Defaults, ", "))
 	}

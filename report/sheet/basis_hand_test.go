@@ -84,7 +84,8 @@ func newByHand(t *testing.T, c *model.Craft, d model.Design) *byHand {
 	b.K = b.kt / b.of("KV under load")
 	b.volume = math.Pi / 4 * d.Stator.Diameter * d.Stator.Diameter * d.Stator.Height
 	b.X = b.of("x") * b.kt * b.kt / b.volume
-	b.motor = b.of("motor mass scale") * math.Pow(dm, b.of("motor mass exponent of d")) * math.Pow(hm, b.of("motor mass exponent of h"))
+	b.motor = b.of("motor mass scale") * math.Pow(dm, b.of("motor mass exponent of d")) * math.Pow(hm,
+		b.of("motor mass exponent of h"))
 	b.drop0, b.dropn = b.motor*b.of("T0 static"), 60*b.motor*b.of("T0 slope")
 
 	b.dod, b.rested = curve("V LiPo")
@@ -186,7 +187,8 @@ func (b *byHand) full(series, most float64) (n, V, I float64) {
 // numbers and formulas of sheet Basis to a part in a million.
 func TestBasisByHand(t *testing.T) {
 	t.Parallel()
-	d := model.Design{Diameter: 5 * 0.0254, Pitch: 4.3 * 0.0254, Blades: 3, Stator: sweep.StatorOf(2207), KV: 1850, Cells: 6, Capacity: 1300 * 3.6}
+	d := model.Design{Diameter: 5 * 0.0254, Pitch: 4.3 * 0.0254, Blades: 3, Stator: sweep.StatorOf(2207), KV: 1850,
+		Cells: 6, Capacity: 1300 * 3.6}
 	a := model.Defaults()
 	a.PackTemperature, a.Clearance = 280.15, 0.1
 	m, err := model.New(a)
@@ -210,7 +212,8 @@ func TestBasisByHand(t *testing.T) {
 	_, _, free := b.full(0, most)
 	rating := math.Inf(1)
 	for _, k := range motor.Basis() {
-		if strings.HasPrefix(k.Symbol, "ESC step ") && k.Symbol != "ESC step above" && k.Value >= b.of("ESC margin")*free {
+		if strings.HasPrefix(k.Symbol, "ESC step ") && k.Symbol != "ESC step above" &&
+			k.Value >= b.of("ESC margin")*free {
 			rating = math.Min(rating, k.Value)
 		}
 	}
@@ -225,8 +228,10 @@ func TestBasisByHand(t *testing.T) {
 
 	// The all-up weight.
 	in := d.Diameter / 0.0254
-	mass := b.of("frame scale")*math.Pow(in, b.of("frame exponent"))*a.FrameFactor + b.of("hardware fixed") + b.of("hardware by size")*in +
-		4*(b.of("propeller square")*in*in+b.of("propeller linear")*in)*(1+b.of("propeller blade")*float64(d.Blades-2)) + 4*b.motor +
+	mass := b.of("frame scale")*math.Pow(in, b.of("frame exponent"))*a.FrameFactor + b.of("hardware fixed") +
+		b.of("hardware by size")*in +
+		4*(b.of("propeller square")*in*in+b.of("propeller linear")*in)*(1+b.of("propeller blade")*float64(d.Blades-2)) +
+		4*b.motor +
 		b.of("ESC board")*(1+b.of("ESC board slope")*rating) + b.of("wiring")*rating*in + a.Avionics +
 		b.of("pack leads LiPo") + b.of("pack overhead")*b.of("high-rate mass")*d.Capacity/3600*float64(d.Cells)
 	near("all-up weight", mass, c.Mass)
@@ -239,7 +244,8 @@ func TestBasisByHand(t *testing.T) {
 	u := Vm + (switches+leads)*I
 	f := a.PulseRate
 	chopping := func(V float64) float64 {
-		return 4 * b.of("c") * 2 * math.Pi * b.dropn * math.Pow(d.KV/60, 2) * u * u * math.Pow(1-u/V, 2) * math.Pow(b.of("f stand")/f, 2)
+		return 4 * b.of("c") * 2 * math.Pi * b.dropn * math.Pow(d.KV/60, 2) * u * u * math.Pow(1-u/V,
+			2) * math.Pow(b.of("f stand")/f, 2)
 	}
 	power := func(V float64) float64 { return 4*(u*I+chopping(V)+V*I*b.of("ESC edge")*f/2) + b.steady() }
 	mean := b.mean()
@@ -269,7 +275,8 @@ func TestBasisByHand(t *testing.T) {
 
 	// The temperature of the windings in hover.
 	wash := 2 * math.Sqrt(T/(2*b.kept*b.rho*math.Pi/4*d.Diameter*d.Diameter))
-	G := b.of("G") * math.Pow(b.motor/b.of("m_G"), 2.0/3) * math.Pow(b.rho*wash/b.of("flux_G"), b.of("G exponent of the wash"))
+	G := b.of("G") * math.Pow(b.motor/b.of("m_G"), 2.0/3) * math.Pow(b.rho*wash/b.of("flux_G"),
+		b.of("G exponent of the wash"))
 	copper := b.R20 * I * I
 	zero := b.of("T_20")
 	steady := zero + (m.Air.Temperature-zero+(copper+2*math.Pi*n*b.lost(n)+chopping(V))/G)/(1-b.of("alpha Cu")*copper/G)
@@ -277,7 +284,8 @@ func TestBasisByHand(t *testing.T) {
 
 	// What is asked of the stator and the pack.
 	volume := b.of("V_s burst")
-	near("use of the stator's torque", full.Torque/(b.of("Q/V_s burst")*b.volume*math.Cbrt(b.volume/volume)), finding.Metric("torque-load").Of(c))
+	near("use of the stator's torque", full.Torque/(b.of("Q/V_s burst")*b.volume*math.Cbrt(b.volume/volume)),
+		finding.Metric("torque-load").Of(c))
 	near("rim speed", math.Pi*d.Stator.Diameter*d.KV/60*cells*b.rested[0], finding.Metric("rim-speed").Of(c))
 	ah := d.Capacity / 3600
 	limit := math.Min(b.of("I limit scale")*math.Sqrt(1e3*ah/(1e3*b.of("high-rate R C")/ah)), b.of("I limit rate")*ah)

@@ -24,7 +24,8 @@ func TestBasisSpreads(t *testing.T) {
 		t.Fatal(err)
 	}
 	var b bytes.Buffer
-	if err := WriteReview(t.Context(), &b, t.TempDir(), r, found, []chart.Picture{trial.Grey(t, "figures/other.png"), trial.Grey(t, "figures/size.png")}); err != nil {
+	if err := WriteReview(t.Context(), &b, t.TempDir(), r, found, []chart.Picture{trial.Grey(t, "figures/other.png"),
+		trial.Grey(t, "figures/size.png")}); err != nil {
 		t.Fatal(err)
 	}
 	f, err := excelize.OpenReader(&b)

@@ -27,7 +27,8 @@ func (b *review) classes() {
 	p.Groups(2, 3, 2)
 	p.Wide(1, p.Printed, "The best design of each class, side by side", xlsx.Title)
 	p.Next()
-	p.Wide(1, p.Printed, "Differences in per cent are to the first class with a feasible design. What is best under another payload or at another diameter is on the sheets "+SummarySheet+" and "+leadersSheet+".", xlsx.Note)
+	p.Wide(1, p.Printed, "Differences in per cent are to the first class with a feasible design. What is best under "+
+		"another payload or at another diameter is on the sheets "+SummarySheet+" and "+leadersSheet+".", xlsx.Note)
 	p.Next()
 	p.Marked()
 	p.Gap()
@@ -117,7 +118,8 @@ func putSides(p *xlsx.Page, sides []Side) {
 		SideLine(p, n.Title, words.InputLabel(n), c, n.Continuous && n != sweep.Payload, sides)
 	}
 	for _, k := range words.Grouping() {
-		shown := slices.DeleteFunc(slices.Clone(k.Metrics), func(m *model.Metric) bool { return !finding.Known(m, rows) })
+		shown := slices.DeleteFunc(slices.Clone(k.Metrics),
+			func(m *model.Metric) bool { return !finding.Known(m, rows) })
 		if len(shown) == 0 {
 			continue
 		}
@@ -129,7 +131,8 @@ func putSides(p *xlsx.Page, sides []Side) {
 			}
 		})
 	}
-	SideLine(p, "Merit", "", column{cell: func(x *finding.Row) any { return x.Score }, Look: fixed(xlsx.Look{Number: "0.0000", Bold: true})}, true, sides)
+	SideLine(p, "Merit", "", column{cell: func(x *finding.Row) any { return x.Score },
+		Look: fixed(xlsx.Look{Number: "0.0000", Bold: true})}, true, sides)
 }
 
 // plainly drops what marks a design as the best of something.
@@ -167,7 +170,8 @@ func SideLine(p *xlsx.Page, name, unit string, c column, differs bool, sides []S
 		case math.IsNaN(base):
 			base, first = x, col
 		case base != 0:
-			p.Put(col+1, xlsx.Live{Formula: fmt.Sprintf("100*(%s/%s-1)", xlsx.CellName(col, p.Row), xlsx.CellName(first, p.Row)), Value: 100 * (x/base - 1)},
+			p.Put(col+1, xlsx.Live{Formula: fmt.Sprintf("100*(%s/%s-1)", xlsx.CellName(col, p.Row),
+				xlsx.CellName(first, p.Row)), Value: 100 * (x/base - 1)},
 				xlsx.Ruled(xlsx.Look{Number: "+0.0;-0.0;0.0", Colour: xlsx.Quiet}))
 		}
 	}

@@ -43,13 +43,16 @@ func WriteComparison(ctx context.Context, w io.Writer, spool string, c *finding.
 	b.names = xlsx.SheetNames("Class ", labels)
 	b.sheets = []xlsx.BookSheet{{Name: SummarySheet, What: "", Write: b.summary}}
 	for i, limit := range limits {
-		b.sheets = append(b.sheets, xlsx.BookSheet{Name: b.names[i], What: "the best designs of the runs side by side", Write: func() { b.class(i, limit) }})
+		b.sheets = append(b.sheets, xlsx.BookSheet{Name: b.names[i], What: "the best designs of the runs side by side",
+			Write: func() { b.class(i, limit) }})
 	}
 	b.sheets = append(b.sheets,
 		xlsx.BookSheet{Name: diametersSheet, What: "the best design of each diameter, run by run", Write: b.diameters},
-		xlsx.BookSheet{Name: requirementsSheet, What: "what each requirement rejected, run by run", Write: b.requirements})
+		xlsx.BookSheet{Name: requirementsSheet, What: "what each requirement rejected, run by run",
+			Write: b.requirements})
 	if n := len(figures); n > 0 {
-		b.sheets = append(b.sheets, xlsx.BookSheet{Name: figuresSheet, What: fmt.Sprintf("%d %s with captions", n, texts.Plural(n, "picture", "pictures")), Write: func() { figurePages(b.Book, b.figures) }})
+		b.sheets = append(b.sheets, xlsx.BookSheet{Name: figuresSheet, What: fmt.Sprintf("%d %s with captions", n,
+			texts.Plural(n, "picture", "pictures")), Write: func() { figurePages(b.Book, b.figures) }})
 	}
 	var calls []func()
 	for _, s := range b.sheets {
@@ -80,7 +83,8 @@ func (b *comparisonBook) summary() {
 	last := len(widths)
 	p.Wide(1, last, b.Name, xlsx.Title)
 	p.Next()
-	p.Wide(1, last, "Finished runs side by side, for a design review. Differences are to the first. Written by "+b.Versions+".", xlsx.Note)
+	p.Wide(1, last, "Finished runs side by side, for a design review. Differences are to the first. Written by "+
+		""+b.Versions+".", xlsx.Note)
 	p.Next()
 	p.Gap()
 
@@ -89,7 +93,8 @@ func (b *comparisonBook) summary() {
 	for i, f := range b.Runs {
 		p.Put(1, fmt.Sprintf("Run %d", i+1), xlsx.Ruled(xlsx.Strong))
 		p.Wide(2, 3, f.Name, xlsx.Ruled(xlsx.Look{Bold: true, Colour: xlsx.Accent, Wrap: true}))
-		p.Wide(4, last, fmt.Sprintf("%s designs; from %s by rotorsieve %s, model %s; fingerprint %.12s", texts.Grouped(f.Designs), f.Dir, f.Program, f.Model, f.Fingerprint), xlsx.Ruled(xlsx.Plain))
+		p.Wide(4, last, fmt.Sprintf("%s designs; from %s by rotorsieve %s, model %s; fingerprint %.12s",
+			texts.Grouped(f.Designs), f.Dir, f.Program, f.Model, f.Fingerprint), xlsx.Ruled(xlsx.Plain))
 		p.Next()
 	}
 	p.Gap()
@@ -162,7 +167,8 @@ func (b *comparisonBook) summary() {
 		}
 	}
 	if len(marks) > 0 {
-		p.Wide(1, last, "* outside the model's validity limits, to be trusted less: "+strings.Join(marks, "; "), xlsx.Note)
+		p.Wide(1, last, "* outside the model's validity limits, to be trusted less: "+strings.Join(marks, "; "),
+			xlsx.Note)
 		p.Next()
 	}
 	if !b.OneMerit() {
@@ -171,7 +177,9 @@ func (b *comparisonBook) summary() {
 	}
 	p.Gap()
 	section(p, "How far to trust it")
-	p.Wide(1, last, "The runs share the errors of the model, which are stated in the workbook of each: a difference says more than a value, and a small difference says little. Where the versions of the model differ, part of a difference may be theirs.", xlsx.Plain)
+	p.Wide(1, last, "The runs share the errors of the model, which are stated in the workbook of each: a difference "+
+		"says more than a value, and a small difference says little. Where the versions of the model differ, part of "+
+		"a difference may be theirs.", xlsx.Plain)
 	p.Next()
 	p.Gap()
 	closing(p, b.sheets)

@@ -104,7 +104,8 @@ const (
 // diameterChart draws merit against diameter, a line for each run, from the
 // rows beneath a head.
 func (b *comparisonBook) diameterChart(p *xlsx.Page, at string, limit float64, head, last int) {
-	c := &excelize.Chart{Type: excelize.Scatter, XAxis: xlsx.ChartAxis(words.Bracketed(sweep.Diameter.Title, sweep.Diameter.Unit.Label), "General"), YAxis: xlsx.ChartAxis("Merit [-]", "0.0#")}
+	c := &excelize.Chart{Type: excelize.Scatter, XAxis: xlsx.ChartAxis(words.Bracketed(sweep.Diameter.Title,
+		sweep.Diameter.Unit.Label), "General"), YAxis: xlsx.ChartAxis("Merit [-]", "0.0#")}
 	sheet := xlsx.Quoted(p.Name)
 	for i := range b.Runs {
 		c.Series = append(c.Series, excelize.ChartSeries{
@@ -112,11 +113,13 @@ func (b *comparisonBook) diameterChart(p *xlsx.Page, at string, limit float64, h
 			Categories: sheet + xlsx.Span(2, head+1, 2, last),
 			Values:     sheet + xlsx.Span(3+i, head+1, 3+i, last),
 			Fill:       excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{xlsx.SeriesColour(i)}},
-			Line:       excelize.LineOptions{Type: excelize.LineSolid, Width: 1.5, Dash: xlsx.LineDashes[i%len(xlsx.LineDashes)]},
+			Line: excelize.LineOptions{Type: excelize.LineSolid, Width: 1.5,
+				Dash: xlsx.LineDashes[i%len(xlsx.LineDashes)]},
 			Marker: excelize.ChartMarker{Symbol: xlsx.SeriesMarkers[i%len(xlsx.SeriesMarkers)], Size: 6,
 				Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{xlsx.SeriesColour(i)}}},
 		})
 	}
 	p.ChartAt(at, c, "diameters "+b.label(limit),
-		"Merit of the best design of each diameter within "+words.Mass(limit)+", a line for each run.", 8*chartColumns*chartColumn, chartPixels)
+		"Merit of the best design of each diameter within "+words.Mass(limit)+", a line for each run.",
+		8*chartColumns*chartColumn, chartPixels)
 }

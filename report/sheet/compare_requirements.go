@@ -21,7 +21,8 @@ func (b *comparisonBook) requirements() {
 	p.Groups(1, 1, 2)
 	p.Wide(1, p.Printed, "What each requirement rejected, run by run", xlsx.Title)
 	p.Next()
-	p.Wide(1, p.Printed, "A design is counted at the first requirement that it does not keep, in the order of its run; shares are of the designs of the run.", xlsx.Note)
+	p.Wide(1, p.Printed, "A design is counted at the first requirement that it does not keep, in the order of its "+
+		"run; shares are of the designs of the run.", xlsx.Note)
 	p.Next()
 	p.Gap()
 	var gates []string // by name, as the runs have them

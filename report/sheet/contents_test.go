@@ -32,16 +32,19 @@ func testClasses(t *testing.T, f *excelize.File, r *finding.Run, found []finding
 	// The first class has no design, so that the second is what others are held
 	// against.
 	light, heavy := found[1].Best(), found[2].Best()
-	for _, m := range []*model.Metric{finding.Metric("hover-time"), finding.Metric("auw"), finding.Metric("motor-current")} {
+	for _, m := range []*model.Metric{finding.Metric("hover-time"), finding.Metric("auw"),
+		finding.Metric("motor-current")} {
 		row, _ := trial.Find(t, f, ClassesSheet, m.Title, 1)
 		if s, _ := f.GetCellValue(ClassesSheet, xlsx.CellName(SideColumn(0), row)); s != "none" {
 			t.Errorf("%s: class 80g shows %q, want none", m.Title, s)
 		}
 		a, b := m.Of(light.Craft), m.Of(heavy.Craft)
-		if got := trial.Number(t, f, ClassesSheet, xlsx.CellName(SideColumn(1), row)); !trial.Near(got, m.Unit.FromSI(a), 1e-12) {
+		if got := trial.Number(t, f, ClassesSheet, xlsx.CellName(SideColumn(1), row)); !trial.Near(got,
+			m.Unit.FromSI(a), 1e-12) {
 			t.Errorf("%s: class 249g shows %v, want %v", m.Title, got, m.Unit.FromSI(a))
 		}
-		if got := trial.Number(t, f, ClassesSheet, xlsx.CellName(SideColumn(2)+1, row)); !trial.Near(got, 100*(b/a-1), 1e-9) {
+		if got := trial.Number(t, f, ClassesSheet, xlsx.CellName(SideColumn(2)+1, row)); !trial.Near(got, 100*(b/a-1),
+			1e-9) {
 			t.Errorf("%s: the difference is %v %%, want %v", m.Title, got, 100*(b/a-1))
 		}
 		if s, _ := f.GetCellValue(ClassesSheet, xlsx.CellName(SideColumn(1)+1, row)); s != "" {
@@ -59,7 +62,8 @@ func testClasses(t *testing.T, f *excelize.File, r *finding.Run, found []finding
 			} else if got := trial.Number(t, f, ClassesSheet, at); !trial.Near(got, e.Craft.HoverTime/60, 1e-12) {
 				t.Errorf("%s shows %v min, want %v", at, got, e.Craft.HoverTime/60)
 			} else if base := found[1].ByPayload[n]; i == 2 && base != nil {
-				if got, want := trial.Number(t, f, ClassesSheet, xlsx.CellName(SideColumn(i)+1, top+1+n)), 100*(e.Craft.HoverTime/base.Craft.HoverTime-1); !trial.Near(got, want, 1e-9) {
+				if got, want := trial.Number(t, f, ClassesSheet, xlsx.CellName(SideColumn(i)+1, top+1+n)),
+					100*(e.Craft.HoverTime/base.Craft.HoverTime-1); !trial.Near(got, want, 1e-9) {
 					t.Errorf("%s differs by %v %%, want %v", at, got, want)
 				}
 			}
@@ -83,7 +87,8 @@ func testLeaders(t *testing.T, f *excelize.File, r *finding.Run, found []finding
 			row := rows[HeadRow+n]
 			n++
 			if row[0] != words.ClassLabel(found[i].Class) || row[index-1] != strconv.FormatUint(b.Index, 10) {
-				t.Errorf("row %d is of class %s, design %s, want %s, %d", HeadRow+n, row[0], row[index-1], words.ClassLabel(found[i].Class), b.Index)
+				t.Errorf("row %d is of class %s, design %s, want %s, %d", HeadRow+n, row[0], row[index-1],
+					words.ClassLabel(found[i].Class), b.Index)
 			}
 			want := ""
 			if rank := ranks[b.Index]; rank > 0 {
@@ -140,7 +145,8 @@ func testFront(t *testing.T, f *excelize.File, r *finding.Run, found []finding.C
 			if err != nil {
 				t.Fatal(err)
 			}
-			if got := trial.Number(t, f, frontSheet, xlsx.CellName(hover, head+n)); !trial.Near(got, c.HoverTime/60, 1e-12) {
+			if got := trial.Number(t, f, frontSheet, xlsx.CellName(hover, head+n)); !trial.Near(got, c.HoverTime/60,
+				1e-12) {
 				t.Errorf("row %d shows %v min, want %v", head+n, got, c.HoverTime/60)
 			}
 		}
@@ -153,7 +159,8 @@ func testFront(t *testing.T, f *excelize.File, r *finding.Run, found []finding.C
 func testMerit(t *testing.T, f *excelize.File, r *finding.Run, found []finding.Class) {
 	for i, m := range r.Study.Merit {
 		row, _ := trial.Find(t, f, MeritSheet, m.Metric.Title, 1)
-		for col, want := range map[string]float64{"B": m.Weight, "C": m.Metric.Unit.FromSI(m.Worst), "D": m.Metric.Unit.FromSI(m.Best)} {
+		for col, want := range map[string]float64{"B": m.Weight, "C": m.Metric.Unit.FromSI(m.Worst),
+			"D": m.Metric.Unit.FromSI(m.Best)} {
 			if got := trial.Number(t, f, MeritSheet, fmt.Sprintf("%s%d", col, row)); !trial.Near(got, want, 1e-9) {
 				t.Errorf("%s%d is %v, want %v", col, row, got, want)
 			}
@@ -193,7 +200,8 @@ func testMerit(t *testing.T, f *excelize.File, r *finding.Run, found []finding.C
 			if err != nil {
 				t.Fatal(err)
 			}
-			for _, want := range []string{"share_hover_time*MAX(0,MIN(1,(", "worst_thrust_to_weight)*scale_thrust_to_weight"} {
+			for _, want := range []string{"share_hover_time*MAX(0,MIN(1,(",
+				"worst_thrust_to_weight)*scale_thrust_to_weight"} {
 				if !strings.Contains(formula, want) {
 					t.Errorf("%s, row %d: the formula %s lacks %s", sheet, row, formula, want)
 				}
@@ -201,7 +209,8 @@ func testMerit(t *testing.T, f *excelize.File, r *finding.Run, found []finding.C
 		}
 	}
 	text := strings.Join(trial.Cells(t, f, MeritSheet), "\n")
-	for _, want := range []string{"--merit hover-time:0.5:3min:40min", "--merit thrust-to-weight:0.5:2:14", "no feasible design"} {
+	for _, want := range []string{"--merit hover-time:0.5:3min:40min", "--merit thrust-to-weight:0.5:2:14",
+		"no feasible design"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the sheet does not say %q", want)
 		}
@@ -223,14 +232,16 @@ func testMasses(t *testing.T, f *excelize.File, r *finding.Run, found []finding.
 			if got := trial.Number(t, f, massesSheet, xlsx.CellName(2+i, grams)); !trial.Near(got, 1e3*want, 1e-12) {
 				t.Errorf("%s: %v g, want %v", part.Title, got, 1e3*want)
 			}
-			if got := trial.Number(t, f, massesSheet, xlsx.CellName(2+i, share)); !trial.Near(got, 100*want/e.Craft.Mass, 1e-12) {
+			if got := trial.Number(t, f, massesSheet, xlsx.CellName(2+i, share)); !trial.Near(got,
+				100*want/e.Craft.Mass, 1e-12) {
 				t.Errorf("%s: %v %%, want %v", part.Title, got, 100*want/e.Craft.Mass)
 			}
 		}
 	}
 	total, _ := trial.Find(t, f, massesSheet, "All-up weight", 1)
 	for i, e := range best {
-		if got := trial.Number(t, f, massesSheet, xlsx.CellName(2+i, total)); !trial.Near(got, 1e3*e.Craft.Mass, 1e-12) {
+		if got := trial.Number(t, f, massesSheet, xlsx.CellName(2+i, total)); !trial.Near(got, 1e3*e.Craft.Mass,
+			1e-12) {
 			t.Errorf("all-up weight of %v g, want %v", got, 1e3*e.Craft.Mass)
 		}
 	}
@@ -288,11 +299,14 @@ func testPoints(t *testing.T, f *excelize.File, r *finding.Run, found []finding.
 		if got := trial.Number(t, f, pointsSheet, xlsx.CellName(col, available)); !(got > 1.5*grams) {
 			t.Errorf("column %d: %v g of thrust are available for %v g", col, got, grams)
 		}
-		if slow, quick := trial.Number(t, f, pointsSheet, xlsx.CellName(col, mach)), trial.Number(t, f, pointsSheet, xlsx.CellName(fast, mach)); !(slow > 0 && slow < quick) {
+		if slow, quick := trial.Number(t, f, pointsSheet, xlsx.CellName(col, mach)),
+			trial.Number(t, f, pointsSheet, xlsx.CellName(fast, mach)); !(slow > 0 && slow < quick) {
 			t.Errorf("column %d: tip Mach number %v, at top speed %v", col, slow, quick)
 		}
 	}
-	if a, b := trial.Number(t, f, pointsSheet, xlsx.CellName(fast, needed)), trial.Number(t, f, pointsSheet, xlsx.CellName(fast, available)); c.Flight.Limit == flight.ByThrottle && !trial.Near(a, b, 0.01) {
+	if a, b := trial.Number(t, f, pointsSheet, xlsx.CellName(fast, needed)),
+		trial.Number(t, f, pointsSheet, xlsx.CellName(fast, available)); c.Flight.Limit == flight.ByThrottle &&
+		!trial.Near(a, b, 0.01) {
 		t.Errorf("at top speed %v g are needed and %v g available", a, b)
 	}
 	static := threeFigures(t, finding.Metric("thrust-to-weight").Of(c)*grams)
@@ -398,7 +412,8 @@ func TestSheetWithoutRoomSaysSo(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(rows) != HeadRow+5 || !strings.HasPrefix(rows[1][0], "Only the first 5 of 30 designs: a sheet has no more rows; all are in ranking.csv.") {
+	if len(rows) != HeadRow+5 || !strings.HasPrefix(rows[1][0],
+		"Only the first 5 of 30 designs: a sheet has no more rows; all are in ranking.csv.") {
 		t.Errorf("%d rows under %q", len(rows), rows[1])
 	}
 }

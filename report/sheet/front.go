@@ -20,8 +20,10 @@ const chartRows = 25
 // metrics, with a chart of the first two.
 func (b *review) front() {
 	metrics := b.run.Study.Front
-	t := &table{sheet: frontSheet, object: "front", title: "Pareto front: what can be had at once of " + words.Front(metrics), head: HeadRow, frozen: 2}
-	t.note = "Designs that none other of the class beats in all of these, at steps of 1 %: to have more of one is to have less of another. Point at a dot for its values. * outside the model's validity."
+	t := &table{sheet: frontSheet, object: "front", title: "Pareto front: what can be had at once of " +
+		words.Front(metrics), head: HeadRow, frozen: 2}
+	t.note = "Designs that none other of the class beats in all of these, at steps of 1 %: to have more of one is to " +
+		"have less of another. Point at a dot for its values. * outside the model's validity."
 	t.note += "\nThe sheet goes on to the right with all other metrics, which are not printed."
 	if b.Mark != "" {
 		t.note += "\n" + b.Mark

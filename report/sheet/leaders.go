@@ -13,8 +13,10 @@ import (
 // leaders is the sheet of the best design of each diameter in each class, also
 // of those that no ranking kept.
 func (b *review) leaders() {
-	t := &table{sheet: leadersSheet, object: "leaders", title: "The best design of each diameter", head: HeadRow, frozen: 2}
-	t.note = fmt.Sprintf("Of all feasible designs, whether a ranking kept them or not: one without a rank has %s designs of its class before it. * outside the model's validity.",
+	t := &table{sheet: leadersSheet, object: "leaders", title: "The best design of each diameter", head: HeadRow,
+		frozen: 2}
+	t.note = fmt.Sprintf("Of all feasible designs, whether a ranking kept them or not: one without a rank has %s "+
+		"designs of its class before it. * outside the model's validity.",
 		texts.Grouped(uint64(b.run.Study.Top)))
 	t.note += "\nThe sheet goes on to the right with all other metrics, which are not printed."
 	if b.Mark != "" {
@@ -43,7 +45,8 @@ func (b *review) classedColumns(t *table) {
 	t.columns = append(t.columns,
 		column{head: "Class", note: "weight class in which the design is judged", width: 12, words: true,
 			cell: func(x *finding.Row) any { return words.ClassLabel(*x.Class) }, Look: fixed(xlsx.Look{Bold: true})},
-		column{head: "Rank", note: "place in the class by the merit of the run, where the ranking has it; * is outside the model's validity, see Warnings", width: 6,
+		column{head: "Rank", note: "place in the class by the merit of the run, where the ranking has it; * is " +
+			"outside the model's validity, see Warnings", width: 6,
 			cell: func(x *finding.Row) any {
 				switch {
 				case x.Rank > 0:
@@ -58,7 +61,8 @@ func (b *review) classedColumns(t *table) {
 				return l
 			}})
 	t.columns = append(t.columns, first...)
-	t.columns = append(t.columns, column{name: meritColumn, head: "Merit", note: "the score that ranks, 0 to 1: " + words.Merit(b.run.Study.Merit), width: 9.5, bar: true,
+	t.columns = append(t.columns, column{name: meritColumn, head: "Merit", note: "the score that ranks, 0 to 1: " +
+		"" + words.Merit(b.run.Study.Merit), width: 9.5, bar: true,
 		cell: func(x *finding.Row) any { return x.Score }, Look: fixed(xlsx.Look{Number: "0.0000"})})
 	t.printed = len(t.columns)
 	t.columns = append(t.columns, rest...)

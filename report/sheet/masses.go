@@ -59,7 +59,8 @@ func (b *review) masses() {
 	p.Put(1, "All-up weight", xlsx.Ruled(xlsx.Strong))
 	for i, f := range best {
 		col := xlsx.ColumnName(2 + i)
-		p.Put(2+i, xlsx.Live{Formula: fmt.Sprintf("SUM(%s%d:%s%d)", col, top, col, end), Value: finding.Gram.FromSI(f.Best().Craft.Mass)}, total)
+		p.Put(2+i, xlsx.Live{Formula: fmt.Sprintf("SUM(%s%d:%s%d)", col, top, col, end),
+			Value: finding.Gram.FromSI(f.Best().Craft.Mass)}, total)
 	}
 	p.Put(last, "", xlsx.Ruled(xlsx.Note))
 	p.Next()
@@ -72,7 +73,8 @@ func (b *review) masses() {
 		for i, f := range best {
 			col := xlsx.ColumnName(2 + i)
 			c := f.Best().Craft
-			p.Put(2+i, xlsx.Live{Formula: fmt.Sprintf("100*%s%d/%s%d", col, top+n, col, end+1), Value: 100 * words.Masses(c)[n].Mass / c.Mass}, xlsx.Ruled(xlsx.Look{Number: "0.0"}))
+			p.Put(2+i, xlsx.Live{Formula: fmt.Sprintf("100*%s%d/%s%d", col, top+n, col, end+1),
+				Value: 100 * words.Masses(c)[n].Mass / c.Mass}, xlsx.Ruled(xlsx.Look{Number: "0.0"}))
 		}
 		p.Put(last, "", xlsx.Ruled(xlsx.Plain))
 		p.Next()
@@ -93,9 +95,11 @@ func (b *review) masses() {
 			Name:       fmt.Sprintf("%s$A$%d", sheet, top+n),
 			Categories: sheet + xlsx.Span(2, top-1, 1+len(best), top-1),
 			Values:     sheet + xlsx.Span(2, top+n, 1+len(best), top+n),
-			Fill:       excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{colourCode(chart.StackShade(k, len(words.StackOrder)))}},
+			Fill: excelize.Fill{Type: "pattern", Pattern: 1,
+				Color: []string{colourCode(chart.StackShade(k, len(words.StackOrder)))}},
 		})
 	}
-	p.Chart(c, "masses", "Mass of each part of the best design of each class, in g, stacked.", uint(400+min(120*len(best), 700)), 560)
+	p.Chart(c, "masses", "Mass of each part of the best design of each class, in g, stacked.",
+		uint(400+min(120*len(best), 700)), 560)
 	p.End("")
 }

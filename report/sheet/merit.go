@@ -34,7 +34,8 @@ func terms(m sweep.Merit) []term {
 		if times[name]++; times[name] > 1 {
 			name += "_" + strconv.Itoa(times[name])
 		}
-		out = append(out, term{t, name, t.Metric.Unit.Label, xlsx.Round10(t.Metric.Unit.FromSI(t.Worst)), xlsx.Round10(t.Metric.Unit.FromSI(t.Best))})
+		out = append(out, term{t, name, t.Metric.Unit.Label, xlsx.Round10(t.Metric.Unit.FromSI(t.Worst)),
+			xlsx.Round10(t.Metric.Unit.FromSI(t.Best))})
 	}
 	return out
 }
@@ -102,12 +103,16 @@ func (b *review) meritFormula(t *table) func(at int) string {
 			some = some && finding.Finite(t.rows[j].Values[place])
 		}
 		if some {
-			parts = append(parts, fmt.Sprintf("share_%s*MAX(0,MIN(1,(%s%%d-worst_%s)*scale_%s))", m.name, col, m.name, m.name))
+			parts = append(parts, fmt.Sprintf("share_%s*MAX(0,MIN(1,(%s%%d-worst_%s)*scale_%s))", m.name, col, m.name,
+				m.name))
 		} else { // an empty cell scores nothing
-			parts = append(parts, fmt.Sprintf("share_%s*IF(ISNUMBER(%s%%[1]d),MAX(0,MIN(1,(%s%%[1]d-worst_%s)*scale_%s)),0)", m.name, col, col, m.name, m.name))
+			parts = append(parts,
+				fmt.Sprintf("share_%s*IF(ISNUMBER(%s%%[1]d),MAX(0,MIN(1,(%s%%[1]d-worst_%s)*scale_%s)),0)", m.name, col,
+					col, m.name, m.name))
 		}
 	}
-	pieces := strings.Split(strings.NewReplacer("%d", "\x00", "%[1]d", "\x00").Replace("ROUND("+strings.Join(parts, "+")+","+strconv.Itoa(meritPlaces)+")"), "\x00")
+	pieces := strings.Split(strings.NewReplacer("%d", "\x00", "%[1]d", "\x00").Replace("ROUND("+strings.Join(parts,
+		"+")+","+strconv.Itoa(meritPlaces)+")"), "\x00")
 	return func(at int) string { return strings.Join(pieces, strconv.Itoa(at)) }
 }
 
@@ -123,14 +128,19 @@ func (b *review) merit() {
 	last := p.Printed
 	p.Wide(1, last, "What ranks the designs", xlsx.Title)
 	p.Next()
-	p.Wide(1, last, "Change the shaded cells: merit and rank on the ranking sheets follow at once, and sorting a ranking by rank shows the new order. "+
-		"A design scores 0 at the worst value of a metric, 1 at the best, in a line between and no further than either; its merit is the mean of the scores by weight. "+
-		fmt.Sprintf("Only the designs on the ranking sheets, the best %s of each class by the merit of the run, are ranked anew: a new run with the flags below ranks all of them.", texts.Grouped(uint64(b.run.Study.Top))), xlsx.Note)
+	p.Wide(1, last, "Change the shaded cells: merit and rank on the ranking sheets follow at once, and sorting a "+
+		"ranking by rank shows the new order. "+
+		"A design scores 0 at the worst value of a metric, 1 at the best, in a line between and no further than "+
+		"either; its merit is the mean of the scores by weight. "+
+		fmt.Sprintf("Only the designs on the ranking sheets, the best %s of each class by the merit of the run, are "+
+			"ranked anew: a new run with the flags below ranks all of them.", texts.Grouped(uint64(b.run.Study.Top))),
+		xlsx.Note)
 	p.Next()
 	p.Gap()
 
 	section(p, "Weights and ranges")
-	p.Head([]string{"Metric", "Weight", "Worst: scores\u00a00", "Best: scores\u00a01", "Unit", "Share of all", "Score per unit"}, 2, 3, 4, 6, 7)
+	p.Head([]string{"Metric", "Weight", "Worst: scores\u00a00", "Best: scores\u00a01", "Unit", "Share of all",
+		"Score per unit"}, 2, 3, 4, 6, 7)
 	top, end := p.Row, p.Row+len(b.terms)-1
 	weights := xlsx.Span(2, top, 2, end)
 	sum := b.weights()
@@ -142,16 +152,20 @@ func (b *review) merit() {
 		p.Put(3, t.worst, edit)
 		p.Put(4, t.best, edit)
 		p.Put(5, texts.Or(t.unit, "1"), xlsx.Ruled(xlsx.After))
-		p.Put(6, xlsx.Live{Formula: fmt.Sprintf("IF(SUM(%s)>0,B%d/SUM(%s),0)", weights, p.Row, weights), Value: t.share(sum)}, xlsx.Ruled(xlsx.Look{Number: "0.0%"}))
-		p.Put(7, xlsx.Live{Formula: fmt.Sprintf("IF(D%d=C%d,0,1/(D%d-C%d))", p.Row, p.Row, p.Row, p.Row), Value: t.scale()}, xlsx.Ruled(xlsx.Look{Number: "0.0000"}))
+		p.Put(6, xlsx.Live{Formula: fmt.Sprintf("IF(SUM(%s)>0,B%d/SUM(%s),0)", weights, p.Row, weights),
+			Value: t.share(sum)}, xlsx.Ruled(xlsx.Look{Number: "0.0%"}))
+		p.Put(7, xlsx.Live{Formula: fmt.Sprintf("IF(D%d=C%d,0,1/(D%d-C%d))", p.Row, p.Row, p.Row, p.Row),
+			Value: t.scale()}, xlsx.Ruled(xlsx.Look{Number: "0.0000"}))
 		for _, d := range []struct{ name, col string }{{"share_", "F"}, {"worst_", "C"}, {"scale_", "G"}} {
-			b.Do(b.F.SetDefinedName(&excelize.DefinedName{Name: d.name + t.name, RefersTo: fmt.Sprintf("%s$%s$%d", xlsx.Quoted(MeritSheet), d.col, p.Row),
-				Comment: t.Metric.Title}))
+			b.Do(b.F.SetDefinedName(&excelize.DefinedName{Name: d.name + t.name,
+				RefersTo: fmt.Sprintf("%s$%s$%d", xlsx.Quoted(MeritSheet), d.col, p.Row),
+				Comment:  t.Metric.Title}))
 		}
 		p.Next()
 	}
 	decimals(b.Book, MeritSheet, fmt.Sprintf("B%d:B%d", top, end), true, "A weight is 0 or more.")
-	decimals(b.Book, MeritSheet, fmt.Sprintf("C%d:D%d", top, end), false, "The value of the metric, in the unit of the row.")
+	decimals(b.Book, MeritSheet, fmt.Sprintf("C%d:D%d", top, end), false,
+		"The value of the metric, in the unit of the row.")
 	p.Gap()
 
 	section(p, "Flags of a run with these weights")
@@ -160,7 +174,8 @@ func (b *review) merit() {
 		at, symbol := top+i, t.Metric.Unit.Symbol
 		p.WideLive(1, 7, xlsx.Live{
 			Formula: fmt.Sprintf(`"--merit %s:"&B%d&":"&C%d&"%s:"&D%d&"%s"`, t.Metric.Name, at, at, symbol, at, symbol),
-			Value:   fmt.Sprintf("--merit %s:%s:%s%s:%s%s", t.Metric.Name, digits(t.Weight), digits(t.worst), symbol, digits(t.best), symbol)}, xlsx.Plain)
+			Value: fmt.Sprintf("--merit %s:%s:%s%s:%s%s", t.Metric.Name, digits(t.Weight), digits(t.worst), symbol,
+				digits(t.best), symbol)}, xlsx.Plain)
 		p.Next()
 	}
 	p.Gap()
@@ -233,7 +248,8 @@ func (b *review) meritBest(p *xlsx.Page, names []string) {
 			col := r.columns[name]
 			return xlsx.Quoted(r.sheet) + xlsx.Span(col, HeadRow+1, col, r.last)
 		}
-		p.Put(2, xlsx.Live{Formula: "MAX(" + cells(meritColumn) + ")", Value: r.score}, xlsx.Ruled(xlsx.Look{Number: "0.0000"}))
+		p.Put(2, xlsx.Live{Formula: "MAX(" + cells(meritColumn) + ")", Value: r.score},
+			xlsx.Ruled(xlsx.Look{Number: "0.0000"}))
 		pick := func(name string) string {
 			return fmt.Sprintf("INDEX(%s,MATCH(B%d,%s,0))", cells(name), p.Row, cells(meritColumn))
 		}

@@ -48,7 +48,8 @@ func (b *review) points() {
 	last := len(p.Widths)
 	p.Wide(1, last, "Operating points of the best design of each class", xlsx.Title)
 	p.Next()
-	p.Wide(1, last, "Hover, least power and best range are at the mean voltage of the pack over its usable charge; full throttle and top speed at the charge that they are judged at.", xlsx.Note)
+	p.Wide(1, last, "Hover, least power and best range are at the mean voltage of the pack over its usable charge; "+
+		"full throttle and top speed at the charge that they are judged at.", xlsx.Note)
 	p.Next()
 	p.Marked()
 	for _, k := range blocks {

@@ -49,10 +49,13 @@ func (b *review) rankingOf(i int) {
 		}
 	} else {
 		t.first = PrintedRanks
-		t.note = fmt.Sprintf("The best %s of %s feasible designs; point at a head for its meaning. * outside the model's validity; bold diameter: best of its diameter. "+
-			"Merit and rank follow the sheet %s.\n", texts.Grouped(uint64(len(rows))), texts.Grouped(f.Feasible), MeritSheet)
+		t.note = fmt.Sprintf("The best %s of %s feasible designs; point at a head for its meaning. * outside the "+
+			"model's validity; bold diameter: best of its diameter. "+
+			"Merit and rank follow the sheet %s.\n", texts.Grouped(uint64(len(rows))), texts.Grouped(f.Feasible),
+			MeritSheet)
 		if len(rows) > PrintedRanks {
-			t.note += fmt.Sprintf("Printed are the first %d; the sheet goes on beneath, and to the right with all other metrics.", PrintedRanks)
+			t.note += fmt.Sprintf("Printed are the first %d; the sheet goes on beneath, and to the right with all "+
+				"other metrics.", PrintedRanks)
 		} else {
 			t.note += "The sheet goes on to the right with all other metrics, which are not printed."
 		}
@@ -87,11 +90,13 @@ func (b *review) rankingOf(i int) {
 // first and are printed.
 func (b *review) rankingColumns(t *table, scores []float64) {
 	first, rest := designColumns(b.run, t.rows)
-	t.columns = append(t.columns, column{head: "Rank", note: "place in the class by the merit of this sheet, best first; * is outside the model's validity, see Warnings", width: 6,
+	t.columns = append(t.columns, column{head: "Rank", note: "place in the class by the merit of this sheet, best " +
+		"first; * is outside the model's validity, see Warnings", width: 6,
 		cell: func(x *finding.Row) any { return x.Rank }, Look: rankLook})
 	t.columns = append(t.columns, first...)
 	merit := len(t.columns) + 1
-	t.columns = append(t.columns, column{name: meritColumn, head: "Merit", note: "the score that ranks, 0 to 1, with the weights and ranges of the sheet " + MeritSheet, width: 9.5, bar: true,
+	t.columns = append(t.columns, column{name: meritColumn, head: "Merit", note: "the score that ranks, 0 to 1, with " +
+		"the weights and ranges of the sheet " + MeritSheet, width: 9.5, bar: true,
 		Look: fixed(xlsx.Look{Number: "0.0000"})})
 	t.printed = merit
 	t.columns = append(t.columns, rest[:len(rest)-2]...)
@@ -107,7 +112,8 @@ func (b *review) rankingColumns(t *table, scores []float64) {
 		return xlsx.Live{Formula: text(at), Value: scores[at-t.head-1]}
 	}
 	if n := len(t.rows); n > liveRanks {
-		t.columns[0].note += fmt.Sprintf("; of more than %s designs it stays that of the run: sort by merit", texts.Grouped(liveRanks))
+		t.columns[0].note += fmt.Sprintf("; of more than %s designs it stays that of the run: sort by merit",
+			texts.Grouped(liveRanks))
 		return
 	}
 	ranks := RanksOf(scores)
@@ -117,7 +123,8 @@ func (b *review) rankingColumns(t *table, scores []float64) {
 		all := t.cells(merit)
 		above := fmt.Sprintf("$%s$%d:%s", col, t.head+1, mine)
 		// Of equal merits the upper comes first.
-		return xlsx.Live{Formula: fmt.Sprintf("RANK(%s,%s)+SUMPRODUCT(--(%s=%s))-1", mine, all, above, mine), Value: ranks[at-t.head-1]}
+		return xlsx.Live{Formula: fmt.Sprintf("RANK(%s,%s)+SUMPRODUCT(--(%s=%s))-1", mine, all, above, mine),
+			Value: ranks[at-t.head-1]}
 	}
 }
 

@@ -16,7 +16,8 @@ func (b *review) requirements() {
 	var numbers []int
 	for i := range b.found {
 		widths = append(widths, 13, 11)
-		heads = append(heads, words.ClassLabel(b.found[i].Class)+": designs rejected", words.ClassLabel(b.found[i].Class)+": share of the grid (%)")
+		heads = append(heads, words.ClassLabel(b.found[i].Class)+": designs rejected",
+			words.ClassLabel(b.found[i].Class)+": share of the grid (%)")
 		numbers = append(numbers, len(heads)-1, len(heads))
 	}
 	p := b.NewPage(requirementsSheet, widths...)
@@ -25,7 +26,8 @@ func (b *review) requirements() {
 	size := b.run.Study.Grid.Size()
 	p.Wide(1, last, "What each requirement rejected", xlsx.Title)
 	p.Next()
-	p.Wide(1, last, "A design is counted at the first requirement, in this order, that it does not keep; what passes all is feasible. The column of a class adds up to the grid.", xlsx.Note)
+	p.Wide(1, last, "A design is counted at the first requirement, in this order, that it does not keep; what passes "+
+		"all is feasible. The column of a class adds up to the grid.", xlsx.Note)
 	p.Next()
 	p.Marked()
 	p.Gap()

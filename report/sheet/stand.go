@@ -19,7 +19,8 @@ func (b *review) standErrors(p *xlsx.Page, last int) {
 			what string
 			words.Misfit
 		}{
-			{"Speed at full throttle", c.Speed}, {"Current at full throttle", c.Current}, {"Thrust at full throttle", c.Thrust},
+			{"Speed at full throttle", c.Speed}, {"Current at full throttle", c.Current},
+			{"Thrust at full throttle", c.Thrust},
 			{"Electrical power below it", c.Power}, {"Thrust at the speed", c.Lift},
 		} {
 			p.Put(1, q.what, xlsx.Ruled(xlsx.Plain))

@@ -29,10 +29,15 @@ func answers(rows []finding.Row) []answer {
 		{"Motor stator", 8, "", func(x *finding.Row) any { return words.Stator(x.Design) }},
 		{"KV (rpm/V)", 8, "General", func(x *finding.Row) any { return xlsx.Round10(x.Design.KV) }},
 		{"Cells (S)", 6.5, "0", func(x *finding.Row) any { return x.Design.Cells }},
-		{"Capacity (mAh)", 9.5, "General", func(x *finding.Row) any { return xlsx.Round10(finding.MAh.FromSI(x.Design.Capacity)) }},
-		{"Payload (g)", 8, "General", func(x *finding.Row) any { return xlsx.Round10(finding.Gram.FromSI(x.Design.Payload)) }},
+		{"Capacity (mAh)", 9.5, "General", func(x *finding.Row) any {
+			return xlsx.Round10(finding.MAh.FromSI(x.Design.Capacity))
+		}},
+		{"Payload (g)", 8, "General", func(x *finding.Row) any {
+			return xlsx.Round10(finding.Gram.FromSI(x.Design.Payload))
+		}},
 	}
-	for _, name := range []string{"auw", "class-margin", "hover-time", "thrust-to-weight", "top-speed", "tip-mach", "disk-loading"} {
+	for _, name := range []string{"auw", "class-margin", "hover-time", "thrust-to-weight", "top-speed", "tip-mach",
+		"disk-loading"} {
 		m, ok := model.LookupMetric(name)
 		if !ok {
 			continue
@@ -85,7 +90,8 @@ func (b *review) summary() {
 	p := b.NewPage(SummarySheet, widths...)
 	p.Wide(1, last, b.run.Study.Name, xlsx.Title)
 	p.Next()
-	p.Wide(1, last, "Sizing of an electric quad: a sweep of the design space, for a design review. Written by "+b.Versions+".", xlsx.Note)
+	p.Wide(1, last, "Sizing of an electric quad: a sweep of the design space, for a design review. Written by "+
+		""+b.Versions+".", xlsx.Note)
 	p.Next()
 	if mark := words.RunMark(b.run); mark != "" {
 		p.Wide(1, last, mark+". What follows is the best so far, not the answer.", xlsx.Alarm)
@@ -104,10 +110,13 @@ func (b *review) summary() {
 	p.Block(0, func() { b.answerTable(p, columns) })
 	p.Gap()
 	section(p, "How far to trust it")
-	p.Wide(1, last, words.Trust(b.run.Study)+" A lead in merit of less than "+words.CloseCall+", the median error in thrust at rest over all sizes, is called "+words.TooClose+". Validity limits, constants and sources are on the sheet "+basisSheet+".", xlsx.Plain)
+	p.Wide(1, last, words.Trust(b.run.Study)+" A lead in merit of less than "+words.CloseCall+", the median error in "+
+		"thrust at rest over all sizes, is called "+words.TooClose+". Validity limits, constants and sources are on "+
+		"the sheet "+basisSheet+".", xlsx.Plain)
 	p.Next()
 	if n := len(b.run.Result.Failed); n > 0 {
-		p.Wide(1, last, fmt.Sprintf("%d %s could not be solved and count as without operating point.", n, texts.Plural(n, "propeller", "propellers")), xlsx.Plain)
+		p.Wide(1, last, fmt.Sprintf("%d %s could not be solved and count as without operating point.", n,
+			texts.Plural(n, "propeller", "propellers")), xlsx.Plain)
 		p.Next()
 	}
 	p.Gap()
@@ -170,7 +179,8 @@ func (b *review) answerTable(p *xlsx.Page, columns []answer) {
 			for n, e := range f.ByPayload {
 				if e == nil {
 					p.Put(1, name, xlsx.Ruled(xlsx.Look{Bold: true, Colour: xlsx.Accent, Wrap: true}))
-					p.Wide(2, last, "none with a payload of "+words.Mass(b.run.Values(sweep.Payload)[n]), xlsx.Ruled(xlsx.Plain))
+					p.Wide(2, last, "none with a payload of "+words.Mass(b.run.Values(sweep.Payload)[n]),
+						xlsx.Ruled(xlsx.Plain))
 				} else {
 					line(f, e)
 				}
@@ -184,7 +194,8 @@ func (b *review) answerTable(p *xlsx.Page, columns []answer) {
 		p.Next()
 	}
 	if len(marks) > 0 {
-		p.Wide(1, last, "* outside the model's validity limits, to be trusted less: "+strings.Join(marks, "; "), xlsx.Note)
+		p.Wide(1, last, "* outside the model's validity limits, to be trusted less: "+strings.Join(marks, "; "),
+			xlsx.Note)
 		p.Next()
 	}
 }
@@ -213,11 +224,13 @@ func (b *review) inWords(p *xlsx.Page) {
 		name := words.ClassName(f.Class)
 		if f.Best() == nil {
 			p.Put(1, name, xlsx.Ruled(xlsx.Strong))
-			p.Wide(2, len(p.Widths), "No design of the grid keeps every requirement: see the nearest beneath.", xlsx.Ruled(xlsx.Plain))
+			p.Wide(2, len(p.Widths), "No design of the grid keeps every requirement: see the nearest beneath.",
+				xlsx.Ruled(xlsx.Plain))
 			p.Next()
 			continue
 		}
-		weight := []string{fmt.Sprintf("%s of %s used", finding.Gram.Format(f.Best().Craft.Mass, 3), words.Mass(f.Class.Limit))}
+		weight := []string{fmt.Sprintf("%s of %s used", finding.Gram.Format(f.Best().Craft.Mass, 3),
+			words.Mass(f.Class.Limit))}
 		if s := words.Unused(b.run.Unused(f)); s != "" {
 			weight[0] = s
 		}
@@ -228,7 +241,8 @@ func (b *review) inWords(p *xlsx.Page) {
 		if s := words.Within(f); s != "" {
 			answer += "; outside the limits of the model's validity, to be trusted less; " + s
 		}
-		put(xlsx.Ruled(xlsx.Plain), name, answer, texts.Upper(words.Lead(f.Lead())), texts.Upper(strings.Join(weight, "; ")), texts.Upper(strings.Join(words.Held(b.run.Held(f)), "; ")))
+		put(xlsx.Ruled(xlsx.Plain), name, answer, texts.Upper(words.Lead(f.Lead())),
+			texts.Upper(strings.Join(weight, "; ")), texts.Upper(strings.Join(words.Held(b.run.Held(f)), "; ")))
 	}
 }
 
@@ -251,7 +265,8 @@ func (b *review) edges() []string {
 	}
 	for n, at := range ends {
 		k := classes[at]
-		ends[n] = fmt.Sprintf("Edge of the grid, %s %s: %s. A wider grid may have a better design.", texts.Plural(len(k), "class", "classes"), strings.Join(k, ", "), at)
+		ends[n] = fmt.Sprintf("Edge of the grid, %s %s: %s. A wider grid may have a better design.",
+			texts.Plural(len(k), "class", "classes"), strings.Join(k, ", "), at)
 	}
 	for i := range b.found {
 		e := b.found[i].Best()
@@ -259,7 +274,8 @@ func (b *review) edges() []string {
 			continue
 		}
 		if past := words.Pasts(finding.Saturated(b.run.Study.Merit, e.Craft)); past != "" {
-			ends = append(ends, fmt.Sprintf("Past the merit, class %s: %s. A wider range may rank otherwise.", words.ClassLabel(b.found[i].Class), past))
+			ends = append(ends, fmt.Sprintf("Past the merit, class %s: %s. A wider range may rank otherwise.",
+				words.ClassLabel(b.found[i].Class), past))
 		}
 	}
 	return ends

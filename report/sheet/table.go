@@ -80,7 +80,8 @@ func (t *table) cells(col int) string { return xlsx.Span(col, t.head+1, col, t.l
 func (t *table) cut(most int, file string) {
 	if n := len(t.rows); t.last() > most {
 		t.rows = t.rows[:max(0, most-t.head)]
-		t.note = fmt.Sprintf("Only the first %s of %s designs: a sheet has no more rows; all are in %s. ", texts.Grouped(uint64(len(t.rows))), texts.Grouped(uint64(n)), file) + t.note
+		t.note = fmt.Sprintf("Only the first %s of %s designs: a sheet has no more rows; all are in %s. ",
+			texts.Grouped(uint64(len(t.rows))), texts.Grouped(uint64(n)), file) + t.note
 	}
 }
 
@@ -91,8 +92,10 @@ func fixed(l xlsx.Look) func(*finding.Row) xlsx.Look {
 
 // inputColumn shows a choice of the design.
 func inputColumn(n *sweep.AxisDef) column {
-	c := column{name: n.Name, head: finding.Headed(n.Title, words.InputLabel(n)), note: words.InputMeaning(n), width: 9.5,
-		cell: func(x *finding.Row) any { return xlsx.Round10(n.Unit.FromSI(n.Of(x.Design))) }, Look: fixed(xlsx.Look{})}
+	c := column{name: n.Name, head: finding.Headed(n.Title, words.InputLabel(n)), note: words.InputMeaning(n),
+		width: 9.5,
+		cell:  func(x *finding.Row) any { return xlsx.Round10(n.Unit.FromSI(n.Of(x.Design))) },
+		Look:  fixed(xlsx.Look{})}
 	switch n {
 	case sweep.Diameter:
 		c.note += "; bold where the design is the best of its diameter"
@@ -204,12 +207,14 @@ func putTable(b *xlsx.Book, t *table) {
 			comment(b, sheet, xlsx.CellName(k+1, t.head), c.note)
 			cells := xlsx.CellName(k+1, t.head+1) + ":" + xlsx.CellName(k+1, t.last())
 			if c.shade && n > 1 {
-				b.Do(b.F.SetConditionalFormat(sheet, cells, []excelize.ConditionalFormatOptions{{Type: "2_color_scale", Criteria: "=",
-					MinType: "min", MaxType: "max", MinColor: "#FFFFFF", MaxColor: "#" + xlsx.High}}))
+				b.Do(b.F.SetConditionalFormat(sheet, cells,
+					[]excelize.ConditionalFormatOptions{{Type: "2_color_scale", Criteria: "=",
+						MinType: "min", MaxType: "max", MinColor: "#FFFFFF", MaxColor: "#" + xlsx.High}}))
 			}
 			if c.bar {
-				b.Do(b.F.SetConditionalFormat(sheet, cells, []excelize.ConditionalFormatOptions{{Type: "data_bar", Criteria: "=",
-					MinType: "num", MinValue: "0", MaxType: "num", MaxValue: "1", BarColor: "#" + xlsx.High}}))
+				b.Do(b.F.SetConditionalFormat(sheet, cells,
+					[]excelize.ConditionalFormatOptions{{Type: "data_bar", Criteria: "=",
+						MinType: "num", MinValue: "0", MaxType: "num", MaxValue: "1", BarColor: "#" + xlsx.High}}))
 			}
 		}
 		if t.charts != nil {
@@ -270,5 +275,6 @@ func putTable(b *xlsx.Book, t *table) {
 // comment says what a head means when it is pointed at.
 func comment(b *xlsx.Book, sheet, cell, text string) {
 	b.Do(b.F.AddComment(sheet, excelize.Comment{Cell: cell, Author: "rotorsieve",
-		Paragraph: []excelize.RichTextRun{{Text: text}}, Width: 340, Height: uint(24 + 18*len(texts.Wrap(text, 50)) + 14*strings.Count(text, "\n"))}))
+		Paragraph: []excelize.RichTextRun{{Text: text}}, Width: 340,
+		Height: uint(24 + 18*len(texts.Wrap(text, 50)) + 14*strings.Count(text, "\n"))}))
 }

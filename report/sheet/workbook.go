@@ -73,18 +73,22 @@ func (b *review) contents() []xlsx.BookSheet {
 	for i := range b.found {
 		what := "no feasible design: the nearest"
 		if n := len(b.found[i].Ranking); n > 0 {
-			what = fmt.Sprintf("the best %s %s, every number", texts.Grouped(uint64(n)), texts.Plural(n, "design", "designs"))
+			what = fmt.Sprintf("the best %s %s, every number", texts.Grouped(uint64(n)),
+				texts.Plural(n, "design", "designs"))
 		}
 		add(true, xlsx.BookSheet{Name: b.rankings[i].sheet, What: what, Write: func() { b.rankingOf(i) }})
 	}
 	add(some, xlsx.BookSheet{Name: leadersSheet, What: "the best design of each diameter", Write: b.leaders})
-	add(front, xlsx.BookSheet{Name: frontSheet, What: "designs that none other beats in " + words.Front(b.run.Study.Front), Write: b.front})
+	add(front, xlsx.BookSheet{Name: frontSheet, What: "designs that none other beats in " +
+		"" + words.Front(b.run.Study.Front), Write: b.front})
 	add(some, xlsx.BookSheet{Name: MeritSheet, What: "weights and ranges, to be changed", Write: b.merit})
 	add(true, xlsx.BookSheet{Name: requirementsSheet, What: "what each requirement rejected", Write: b.requirements})
 	add(some, xlsx.BookSheet{Name: massesSheet, What: "build-up of the best designs", Write: b.masses})
-	add(some, xlsx.BookSheet{Name: pointsSheet, What: "hover, full throttle, cruise and top speed of the best designs", Write: b.points})
+	add(some, xlsx.BookSheet{Name: pointsSheet, What: "hover, full throttle, cruise and top speed of the best designs",
+		Write: b.points})
 	if n := len(b.figures); n > 0 {
-		add(true, xlsx.BookSheet{Name: figuresSheet, What: fmt.Sprintf("%d %s with captions", n, texts.Plural(n, "picture", "pictures")), Write: func() { figurePages(b.Book, b.figures) }})
+		add(true, xlsx.BookSheet{Name: figuresSheet, What: fmt.Sprintf("%d %s with captions", n,
+			texts.Plural(n, "picture", "pictures")), Write: func() { figurePages(b.Book, b.figures) }})
 	}
 	add(true, xlsx.BookSheet{Name: basisSheet, What: "assumptions, constants, sources, errors, flags", Write: b.basis})
 	return all

@@ -28,11 +28,14 @@ import (
 func TestRankingSheets(t *testing.T) {
 	t.Parallel()
 	var found []finding.Class
-	for _, label := range []string{"250g", "250G", "a/b", "a\\b", "0.55lb", "'", "", "a label of more than thirty-one characters", "a label of more than thirty-one characters!", "日本語日本語日本語日本語日本語日本語🛩🛩🛩🛩🛩🛩🛩🛩"} {
+	for _, label := range []string{"250g", "250G", "a/b", "a\\b", "0.55lb", "'", "",
+		"a label of more than thirty-one characters", "a label of more than thirty-one characters!",
+		"日本語日本語日本語日本語日本語日本語🛩🛩🛩🛩🛩🛩🛩🛩"} {
 		found = append(found, finding.Class{ClassResult: &sweep.ClassResult{Class: sweep.Class{Label: label}}})
 	}
 	names := RankingSheets(found)
-	if names[0] != "Ranking 250g" || names[1] != "Ranking 250G (2)" || names[2] != "Ranking a-b" || names[3] != "Ranking a-b (2)" {
+	if names[0] != "Ranking 250g" || names[1] != "Ranking 250G (2)" || names[2] != "Ranking a-b" ||
+		names[3] != "Ranking a-b (2)" {
 		t.Errorf("names %q", names)
 	}
 	checkSheetNames(t, names)
@@ -60,7 +63,8 @@ func reviewOf(t *testing.T, r *finding.Run) []byte {
 		t.Fatal(err)
 	}
 	var b bytes.Buffer
-	if err := WriteReview(t.Context(), &b, t.TempDir(), r, found, []chart.Picture{trial.Grey(t, "figures/size.png")}); err != nil {
+	if err := WriteReview(t.Context(), &b, t.TempDir(), r, found,
+		[]chart.Picture{trial.Grey(t, "figures/size.png")}); err != nil {
 		t.Fatal(err)
 	}
 	return b.Bytes()
@@ -74,7 +78,8 @@ func TestWorkbook(t *testing.T) {
 		t.Fatal(err)
 	}
 	var b bytes.Buffer
-	if err := WriteReview(t.Context(), &b, t.TempDir(), r, found, []chart.Picture{trial.Grey(t, "figures/other.png"), trial.Grey(t, "figures/size.png")}); err != nil {
+	if err := WriteReview(t.Context(), &b, t.TempDir(), r, found, []chart.Picture{trial.Grey(t, "figures/other.png"),
+		trial.Grey(t, "figures/size.png")}); err != nil {
 		t.Fatal(err)
 	}
 	parts := trial.Unzip(t, b.Bytes())
@@ -104,7 +109,8 @@ func TestWorkbook(t *testing.T) {
 
 	f := trial.OpenBook(t, b.Bytes())
 	sheets := f.GetSheetList()
-	if want := []string{"Summary", "Classes", "Ranking 80g", "Ranking 249g", "Ranking 600g", "Leaders", "Pareto front", "Merit", "Requirements", "Masses", "Operating points", "Figures", "Basis"}; !slices.Equal(sheets, want) {
+	if want := []string{"Summary", "Classes", "Ranking 80g", "Ranking 249g", "Ranking 600g", "Leaders", "Pareto front",
+		"Merit", "Requirements", "Masses", "Operating points", "Figures", "Basis"}; !slices.Equal(sheets, want) {
 		t.Errorf("sheets %q, want %q", sheets, want)
 	}
 	checkSheetNames(t, sheets)
@@ -114,7 +120,8 @@ func TestWorkbook(t *testing.T) {
 	}
 	for i, sheet := range sheets {
 		text := parts[fmt.Sprintf("xl/worksheets/sheet%d.xml", i+1)]
-		for _, want := range []string{`orientation="landscape"`, `paperSize="9"`, "page &amp;P of &amp;N", `showGridLines="false"`} {
+		for _, want := range []string{`orientation="landscape"`, `paperSize="9"`, "page &amp;P of &amp;N",
+			`showGridLines="false"`} {
 			if !strings.Contains(text, want) {
 				t.Errorf("%s lacks %s", sheet, want)
 			}
@@ -128,14 +135,16 @@ func TestWorkbook(t *testing.T) {
 	for _, want := range append([]string{
 		"harbour watch", "249 g (light)", "none: no design of the grid keeps every requirement. Nearest: 2.5 × 1.5 in",
 		"altitude 1600 m", "0 g, 60 g", "thrust to weight at least 2†", "50 % hover time (0 at 3 min, 1 at 40 min)",
-		"All-up weight (g)", "Thrust to weight", "wind-tunnel measurements", "Ranking 249g", "Caption of figures/size.png", "864 of 864 designs",
+		"All-up weight (g)", "Thrust to weight", "wind-tunnel measurements", "Ranking 249g",
+		"Caption of figures/size.png", "864 of 864 designs",
 	}, words.Cautions...) {
 		if !strings.Contains(summary, want) {
 			t.Errorf("the summary does not say %q", want)
 		}
 	}
 	for _, sheet := range []string{"'Ranking 249g'!A1", "'Basis'!A1", "'Requirements'!A1", "'Figures'!A1"} {
-		if !strings.Contains(parts["xl/worksheets/sheet1.xml"], `location="`+strings.ReplaceAll(sheet, "'", "&#39;")+`"`) {
+		if !strings.Contains(parts["xl/worksheets/sheet1.xml"], `location="`+strings.ReplaceAll(sheet, "'",
+			"&#39;")+`"`) {
 			t.Errorf("the summary has no link to %s", sheet)
 		}
 	}
@@ -145,14 +154,16 @@ func TestWorkbook(t *testing.T) {
 	if pics, err := f.GetPictureCells("Figures"); err != nil || len(pics) != 2 {
 		t.Errorf("the sheet of figures has pictures at %v, %v", pics, err)
 	}
-	if !strings.Contains(parts["xl/drawings/drawing1.xml"], `descr="Title of figures/size.png. Caption of figures/size.png"`) {
+	if !strings.Contains(parts["xl/drawings/drawing1.xml"],
+		`descr="Title of figures/size.png. Caption of figures/size.png"`) {
 		t.Error("the picture of the summary has no text in its place")
 	}
 
 	testRankingSheet(t, f, parts, r, &found[1])
 	testLinks(t, sheets, parts)
 	for name, test := range map[string]func(*testing.T, *excelize.File, *finding.Run, []finding.Class){
-		ClassesSheet: testClasses, leadersSheet: testLeaders, frontSheet: testFront, MeritSheet: testMerit, massesSheet: testMasses, pointsSheet: testPoints,
+		ClassesSheet: testClasses, leadersSheet: testLeaders, frontSheet: testFront, MeritSheet: testMerit,
+		massesSheet: testMasses, pointsSheet: testPoints,
 	} {
 		t.Run(name, func(t *testing.T) { test(t, f, r, found) })
 	}
@@ -162,7 +173,8 @@ func TestWorkbook(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if props.Title != "harbour watch" || props.Creator != "rotorsieve test" || props.Created != xlsx.BookTime || props.Modified != xlsx.BookTime {
+	if props.Title != "harbour watch" || props.Creator != "rotorsieve test" || props.Created != xlsx.BookTime ||
+		props.Modified != xlsx.BookTime {
 		t.Errorf("document properties %+v", props)
 	}
 }
@@ -225,7 +237,8 @@ func testRankingSheet(t *testing.T, f *excelize.File, parts map[string]string, r
 	}
 	for _, m := range finding.Swept() {
 		if seen[finding.Headed(m.Title, m.Unit.Label)] != finding.Known(m, ranked) {
-			t.Errorf("a column for %s: %v, although some design has it: %v", m.Name, seen[finding.Headed(m.Title, m.Unit.Label)], finding.Known(m, ranked))
+			t.Errorf("a column for %s: %v, although some design has it: %v", m.Name,
+				seen[finding.Headed(m.Title, m.Unit.Label)], finding.Known(m, ranked))
 		}
 	}
 	auw := slices.Index(heads, "All-up weight (g)")
@@ -266,7 +279,8 @@ func testRankingSheet(t *testing.T, f *excelize.File, parts map[string]string, r
 		t.Errorf("the table covers %s, want %s", tables[0].Range, want)
 	}
 	text := parts["xl/worksheets/sheet4.xml"]
-	for _, want := range []string{`state="frozen"`, fmt.Sprintf(`ySplit="%d"`, HeadRow), `<colorScale>`, `<dataBar `, `fitToWidth="1"`, `<tablePart `, `<legacyDrawing `, `fitToPage="true"`} {
+	for _, want := range []string{`state="frozen"`, fmt.Sprintf(`ySplit="%d"`, HeadRow), `<colorScale>`, `<dataBar `,
+		`fitToWidth="1"`, `<tablePart `, `<legacyDrawing `, `fitToPage="true"`} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%s lacks %s", sheet, want)
 		}
@@ -280,7 +294,8 @@ func testRankingSheet(t *testing.T, f *excelize.File, parts map[string]string, r
 		case d.Scope != sheet:
 		case d.Name == "_xlnm.Print_Titles" && d.RefersTo != "'Ranking 249g'!"+words.Repeated(HeadRow):
 			t.Errorf("repeated rows %s", d.RefersTo)
-		case d.Name == "_xlnm.Print_Area" && d.RefersTo != fmt.Sprintf("'Ranking 249g'!$A$1:$%s$%d", xlsx.ColumnName(1+slices.Index(heads, "Merit")), HeadRow+len(k.Ranking)):
+		case d.Name == "_xlnm.Print_Area" && d.RefersTo != fmt.Sprintf("'Ranking 249g'!$A$1:$%s$%d",
+			xlsx.ColumnName(1+slices.Index(heads, "Merit")), HeadRow+len(k.Ranking)):
 			t.Errorf("print area %s", d.RefersTo)
 		}
 	}
@@ -295,14 +310,18 @@ func testBasisAndRequirements(t *testing.T, f *excelize.File, r *finding.Run) {
 			}
 		}
 		for _, l := range p.Laws {
-			if !strings.Contains(basis, l.Name) || !strings.Contains(basis, l.Formula) || !strings.Contains(basis, l.Source) {
+			if !strings.Contains(basis, l.Name) || !strings.Contains(basis, l.Formula) || !strings.Contains(basis,
+				l.Source) {
 				t.Errorf("the basis lacks the formula of %s", l.Name)
 			}
 		}
 	}
-	for _, want := range append([]string{r.Study.Fingerprint(), "Left at default", "--pack-grade high-rate", "Winding temperature", "3 to 10 in", "90th percentile", "in run.json",
-		"diameter, pitch and blades; three and four blades", "Root mean square (%)", "5 in, four blades (one propeller)",
-		"tip Mach number up to 0.39 (thrust stand at 5 in; wind tunnel 0.20)", "three and four near 5 in"}, r.Flags...) {
+	for _, want := range append([]string{r.Study.Fingerprint(), "Left at default", "--pack-grade high-rate",
+		"Winding temperature", "3 to 10 in", "90th percentile", "in run.json",
+		"diameter, pitch and blades; three and four blades", "Root mean square (%)",
+		"5 in, four blades (one propeller)",
+		"tip Mach number up to 0.39 (thrust stand at 5 in; wind tunnel 0.20)", "three and four near 5 in"},
+		r.Flags...) {
 		if !strings.Contains(basis, want) {
 			t.Errorf("the basis does not say %q", want)
 		}
@@ -315,7 +334,10 @@ func testBasisAndRequirements(t *testing.T, f *excelize.File, r *finding.Run) {
 	for _, row := range rows {
 		text += strings.Join(row, "|") + "\n"
 	}
-	for _, want := range []string{"1|All-up weight within the class|at most the class limit|always|864|100.000|", "|Thrust to weight|at least 2|default|", "|Hover time|at least 4 min|study|", "|All designs of the grid|||864|100.000|864|100.000|864|100.000\n", "Design|2.5 × 1.5 in", "Fails|all-up weight within the class", "Wanted|80 g"} {
+	for _, want := range []string{"1|All-up weight within the class|at most the class limit|always|864|100.000|",
+		"|Thrust to weight|at least 2|default|", "|Hover time|at least 4 min|study|",
+		"|All designs of the grid|||864|100.000|864|100.000|864|100.000\n", "Design|2.5 × 1.5 in",
+		"Fails|all-up weight within the class", "Wanted|80 g"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the requirements do not say %q:\n%s", want, text)
 		}
@@ -372,10 +394,14 @@ var references = regexp.MustCompile(`<f>&#39;([^<]*?)&#39;!(\$[A-Z]+\$\d+)(:(\$[
 
 // sheetElements are what a sheet is made of, in the order that the format wants
 // (ECMA-376, CT_Worksheet); office programs call a file broken that has another.
-var sheetElements = []string{"sheetPr", "dimension", "sheetViews", "sheetFormatPr", "cols", "sheetData", "sheetCalcPr", "sheetProtection",
-	"protectedRanges", "scenarios", "autoFilter", "sortState", "dataConsolidate", "customSheetViews", "mergeCells", "phoneticPr",
-	"conditionalFormatting", "dataValidations", "hyperlinks", "printOptions", "pageMargins", "pageSetup", "headerFooter", "rowBreaks",
-	"colBreaks", "customProperties", "cellWatches", "ignoredErrors", "smartTags", "drawing", "legacyDrawing", "legacyDrawingHF", "picture",
+var sheetElements = []string{"sheetPr", "dimension", "sheetViews", "sheetFormatPr", "cols", "sheetData", "sheetCalcPr",
+	"sheetProtection",
+	"protectedRanges", "scenarios", "autoFilter", "sortState", "dataConsolidate", "customSheetViews", "mergeCells",
+	"phoneticPr",
+	"conditionalFormatting", "dataValidations", "hyperlinks", "printOptions", "pageMargins", "pageSetup",
+	"headerFooter", "rowBreaks",
+	"colBreaks", "customProperties", "cellWatches", "ignoredErrors", "smartTags", "drawing", "legacyDrawing",
+	"legacyDrawingHF", "picture",
 	"oleObjects", "controls", "webPublishItems", "tableParts", "extLst"}
 
 func inOrder(t *testing.T, name, text string) {

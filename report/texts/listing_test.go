@@ -15,7 +15,8 @@ func TestListing(t *testing.T) {
 	}{
 		{"nothing", false, 20, nil, nil, ""},
 		{"heads alone", false, 20, nil, []string{"X", "WHAT"}, "  X  WHAT\n"},
-		{"heads", false, 20, two, []string{"X", "WHAT"}, "  X       WHAT\n  a       two words\n          and more\n  longer\n"},
+		{"heads", false, 20, two, []string{"X", "WHAT"}, "  X       WHAT\n  a       two words\n          and more\n  " +
+			"longer\n"},
 		{"no heads", false, 20, two, nil, "  a       two words\n          and more\n  longer\n"},
 		{"flush", true, 20, two, nil, "a       two words\n        and more\nlonger\n"},
 		{"a first column of more than 30 characters", true, 50,
@@ -25,7 +26,8 @@ func TestListing(t *testing.T) {
 			"abcdefghijklmnopqrstuvwxyz-abcdefgh  x y\n"},
 		{"characters, not bytes", true, 9, [][]string{{"µ", "größe"}, {"bb", "±5 °C"}}, nil,
 			"µ   größe\nbb  ±5 °C\n"},
-		{"no-break spaces", true, 8, [][]string{{"5\u00a0in", "a b"}, {"x", "c"}}, nil, "5\u00a0in  a\n      b\nx     c\n"},
+		{"no-break spaces", true, 8, [][]string{{"5\u00a0in", "a b"}, {"x", "c"}}, nil,
+			"5\u00a0in  a\n      b\nx     c\n"},
 	} {
 		l := Listing{Flush: c.flush}
 		for _, r := range c.rows {

@@ -105,5 +105,6 @@ func Grey(t *testing.T, name string) chart.Picture {
 	if err := png.Encode(&b, image.NewGray(image.Rect(0, 0, 140, 100))); err != nil {
 		t.Fatal(err)
 	}
-	return chart.Picture{Name: name, Title: "Title of " + name, Caption: "Caption of " + name, PNG: b.Bytes(), Width: 140, Height: 100}
+	return chart.Picture{Name: name, Title: "Title of " + name, Caption: "Caption of " + name, PNG: b.Bytes(),
+		Width: 140, Height: 100}
 }

@@ -28,7 +28,8 @@ func SomeDesign(t testing.TB, kv float64) (model.Design, *model.Craft, error) {
 func HotCraft(t *testing.T) *model.Craft {
 	t.Helper()
 	const in, mAh = 0.0254, 3.6
-	c, err := Model(t, model.Defaults()).Evaluate(model.Design{Diameter: 5 * in, Pitch: 4.5 * in, Blades: 3, Stator: motor.Stator{Diameter: 0.020, Height: 0.006}, KV: 2300,
+	c, err := Model(t, model.Defaults()).Evaluate(model.Design{Diameter: 5 * in, Pitch: 4.5 * in, Blades: 3,
+		Stator: motor.Stator{Diameter: 0.020, Height: 0.006}, KV: 2300,
 		Cells: 6, Capacity: 1500 * mAh, Payload: 0.1})
 	if err != nil {
 		t.Fatal(err)

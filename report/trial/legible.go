@@ -36,7 +36,8 @@ func Legible(t *testing.T, name string, f *chart.Figure, scale func(width, heigh
 	for k, a := range l.Texts { // heads and labels of neighbouring panels
 		for _, b := range l.Texts[:k] {
 			const apart = 8
-			if a.Size >= 9 && a.Size == b.Size && a.Corners[0][1] == b.Corners[0][1] && a.Corners[0][1] == a.Corners[1][1] &&
+			if a.Size >= 9 && a.Size == b.Size && a.Corners[0][1] == b.Corners[0][1] &&
+				a.Corners[0][1] == a.Corners[1][1] &&
 				a.Corners[0][0] < b.Corners[1][0]+apart && b.Corners[0][0] < a.Corners[1][0]+apart {
 				t.Errorf("%s: %q and %q nearly touch", name, a.Text, b.Text)
 			}
@@ -45,7 +46,8 @@ func Legible(t *testing.T, name string, f *chart.Figure, scale func(width, heigh
 	printed := scale(l.Width, l.Height)
 	for _, text := range l.Texts {
 		if text.Size < 7 || text.Size*printed < 6.99 {
-			t.Errorf("%s: %q is %g points high and printed at %.2f, want at least 7", name, text.Text, text.Size, text.Size*printed)
+			t.Errorf("%s: %q is %g points high and printed at %.2f, want at least 7", name, text.Text, text.Size,
+				text.Size*printed)
 		}
 		if a, b := text.Corners[0], text.Corners[1]; b[0] < a[0]-1e-9 || math.Abs(b[0]-a[0]) < 1e-9 && b[1] < a[1] {
 			t.Errorf("%s: %q is upside down", name, text.Text)

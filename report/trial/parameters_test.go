@@ -13,7 +13,8 @@ import (
 	"rotorsieve/model"
 )
 
-var freeze = flag.Bool("freeze", false, "write parameters.json anew: the values that it has, the nominal ones of what is new")
+var freeze = flag.Bool("freeze", false, "write parameters.json anew: the values that it has, the nominal ones of "+
+	"what is new")
 
 // The file has every parameter of the model and no other. Its values may differ from the
 // nominal ones: that is what it is for.

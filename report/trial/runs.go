@@ -78,8 +78,9 @@ func LongRun(t testing.TB) *finding.Run {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s := &sweep.Study{Name: "long", Grid: g, Model: Model(t, model.Defaults()), Classes: []sweep.Class{{Limit: 3, Label: "3kg"}},
-		Merit: sweep.DefaultMerit(), Top: 100_000, SizeBins: 40}
+	s := &sweep.Study{Name: "long", Grid: g, Model: Model(t, model.Defaults()),
+		Classes: []sweep.Class{{Limit: 3, Label: "3kg"}},
+		Merit:   sweep.DefaultMerit(), Top: 100_000, SizeBins: 40}
 	result, err := sweep.Run(context.Background(), s, sweep.Options{Workers: 1})
 	if err != nil {
 		t.Fatal(err)

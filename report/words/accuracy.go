@@ -47,11 +47,14 @@ type (
 // comparisons are as the validation of package rotor measures them; a test holds
 // them against its table for contributors.
 var (
-	bySize = comparison{"diameter, pitch and blades", 165, Deviation{finding.MedianThrustError, 27.1, 1.4}, Deviation{11.2, 28.5, -1.6},
+	bySize = comparison{"diameter, pitch and blades", 165, Deviation{finding.MedianThrustError, 27.1, 1.4},
+		Deviation{11.2, 28.5, -1.6},
 		Deviation{11.7, 26.8, -0.2}, Deviation{12.5, 33.8, -6.4}, Deviation{11.0, 30.4, -3.7}}
-	byChord = comparison{"diameter, pitch, blades and chord", 91, Deviation{6.4, 18.8, 0.3}, Deviation{11.4, 27.5, -4.1},
+	byChord = comparison{"diameter, pitch, blades and chord", 91, Deviation{6.4, 18.8, 0.3},
+		Deviation{11.4, 27.5, -4.1},
 		Deviation{9.3, 20.0, -2.0}, Deviation{13.3, 35.0, -7.3}, Deviation{13.6, 37.4, -8.0}}
-	calibrated = comparison{"diameter, pitch, blades and one point at rest", 165, Deviation{1.8, 6.7, 0}, Deviation{2.2, 8.2, -0.1},
+	calibrated = comparison{"diameter, pitch, blades and one point at rest", 165, Deviation{1.8, 6.7, 0},
+		Deviation{2.2, 8.2, -0.1},
 		Deviation{2.9, 12.5, 0.2}, Deviation{6.6, 19.3, -2.7}, Deviation{5.8, 17.2, -0.7}}
 
 	bySizeSized = sized{
@@ -128,7 +131,8 @@ func Comparisons() []comparison {
 const (
 	ComparisonNote = "Relative error in per cent, by what the model was told of a propeller, for all, by size and by " +
 		"blades (three and four are five propellers alone, four of them of research, whose chord does not follow the " +
-		"trade's); the bias is the median with its sign, above 0 where the model says too much. Power to hover with a " +
+		"trade's); the bias is the median with its sign, above 0 where the model says too much. Power to hover with " +
+		"a " +
 		"given thrust goes as CP/CT^1.5 at rest. " + scatter + " Source of the measurements: " + comparisonSource + "."
 	comparisonSource = "J.B. Brandt, R.W. Deters, G.K. Ananda, O.D. Dantsker, M.S. Selig, " +
 		"UIUC Propeller Database, Vols 1-3"
@@ -169,11 +173,15 @@ var (
 
 const (
 	// StandNote says how to read the errors of the stands, and where they come from.
-	StandNote = "Relative error in per cent of motor, controller and propeller known by their labels: at full throttle at " +
-		"the measured voltage, below it at the measured voltage and speed; the mean is above 0 where the model says too " +
+	StandNote = "Relative error in per cent of motor, controller and propeller known by their labels: at full " +
+		"throttle at " +
+		"the measured voltage, below it at the measured voltage and speed; the mean is above 0 where the model says " +
+		"too " +
 		"much. The electrical losses and the blades of more than two were fitted to the first source. Sources of the " +
-		"measurements: P. Cao, J. Strawson, Motor and propeller testing, 2018 (8 motors of 18 to 23 mm, 6 propellers of " +
-		"5 in); Multi-robot Systems Group, Czech Technical University, Motor tests (8 and 9.4 in, voltage and current " +
+		"measurements: P. Cao, J. Strawson, Motor and propeller testing, 2018 (8 motors of 18 to 23 mm, 6 propellers " +
+		"of " +
+		"5 in); Multi-robot Systems Group, Czech Technical University, Motor tests (8 and 9.4 in, voltage and " +
+		"current " +
 		"as the controller reports them)."
 
 	// threeOverTwo is what three blades cost in electrical power over two of the same

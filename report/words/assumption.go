@@ -101,7 +101,8 @@ func measuredText(all []model.Measured) string {
 	var out []string
 	for _, m := range all {
 		d := model.Design{Diameter: m.Diameter, Pitch: m.Pitch, Blades: m.Blades}
-		out = append(out, fmt.Sprintf("%s (%d %s)", Propeller(d, "×"), m.Points, texts.Plural(m.Points, "point", "points")))
+		out = append(out, fmt.Sprintf("%s (%d %s)", Propeller(d, "×"), m.Points,
+			texts.Plural(m.Points, "point", "points")))
 	}
 	return strings.Join(out, ", ")
 }

@@ -49,7 +49,8 @@ func Within(f *finding.Class) string {
 	case x.Score == best.Score:
 		return fmt.Sprintf("%srank %d, %s, of the same merit", words, x.Rank, finding.Inch.Format(x.Design.Diameter, 4))
 	default:
-		return fmt.Sprintf("%srank %d, %s, %s less", words, x.Rank, finding.Inch.Format(x.Design.Diameter, 4), Less(best.Score, x.Score))
+		return fmt.Sprintf("%srank %d, %s, %s less", words, x.Rank, finding.Inch.Format(x.Design.Diameter, 4),
+			Less(best.Score, x.Score))
 	}
 }
 
@@ -68,7 +69,8 @@ func Lead(l finding.Lead) string {
 		verdict = fmt.Sprintf(TooClose+"; tied, within %s of the best merit: %s", CloseCall, tied)
 	}
 	return fmt.Sprintf("%s leads %s, the next best diameter (%s), by %s in merit: %s",
-		finding.Inch.Format(l.Best.Design.Diameter, 4), finding.Inch.Format(l.Next.Design.Diameter, 4), Reaches(l.Next.Craft), Less(l.Best.Score, l.Next.Score), verdict)
+		finding.Inch.Format(l.Best.Design.Diameter, 4), finding.Inch.Format(l.Next.Design.Diameter, 4),
+		Reaches(l.Next.Craft), Less(l.Best.Score, l.Next.Score), verdict)
 }
 
 // Diameters is a range of diameters: "2.5 to 3.5 in", "4 in".
@@ -132,7 +134,8 @@ func Unused(u *finding.Unused) string {
 		return words + ": no design of " + above + " scores more"
 	}
 	words += fmt.Sprintf(": the best of those of %s (%s, %s) scores %s less", above,
-		finding.Inch.Format(u.Heavy.Design.Diameter, 4), finding.Gram.Format(u.Heavy.Craft.Mass, 3), Less(u.Best.Score, u.Heavy.Score))
+		finding.Inch.Format(u.Heavy.Design.Diameter, 4), finding.Gram.Format(u.Heavy.Craft.Mass, 3),
+		Less(u.Best.Score, u.Heavy.Score))
 	if len(u.Changes) > 0 {
 		words += " (" + changesText(u.Changes, 0) + ")"
 	}
@@ -191,20 +194,24 @@ func Sieve(s finding.Sieve) string {
 func Answer(r *finding.Run, f *finding.Class) string {
 	e := f.Best()
 	d, c := e.Design, e.Craft
-	words := fmt.Sprintf("%s × %s propellers of %d blades, %s motors of %s, pack %dS %s: %s", finding.Inch.Number(d.Diameter, 4), finding.Inch.Format(d.Pitch, 4), d.Blades,
+	words := fmt.Sprintf("%s × %s propellers of %d blades, %s motors of %s, pack %dS %s: %s",
+		finding.Inch.Number(d.Diameter, 4), finding.Inch.Format(d.Pitch, 4), d.Blades,
 		Stator(d), Input(sweep.KV, d), d.Cells, finding.MAh.Format(d.Capacity, 4), finding.Gram.Format(c.Mass, 3))
 	if d.Payload > 0 {
 		words += " with " + Mass(d.Payload) + " of payload"
 	}
-	words += ", hovers " + Brief(finding.Metric("hover-time"), finding.Metric("hover-time").Of(c)) + ", thrust to weight " + Brief(finding.Metric("thrust-to-weight"), finding.Metric("thrust-to-weight").Of(c))
+	words += ", hovers " + Brief(finding.Metric("hover-time"), finding.Metric("hover-time").Of(c)) +
+		", thrust to weight " + Brief(finding.Metric("thrust-to-weight"), finding.Metric("thrust-to-weight").Of(c))
 	if stand := finding.Metric("burst-time"); finding.Stood(stand, c) {
 		words += " for " + stand.Unit.Format(stand.Of(c), 2)
 	}
 	for _, t := range r.Study.Merit {
-		if v := t.Metric.Of(c); finding.Finite(v) && t.Metric.Name != "hover-time" && t.Metric.Name != "thrust-to-weight" && t.Metric.Name != "payload" {
+		if v := t.Metric.Of(c); finding.Finite(v) && t.Metric.Name != "hover-time" &&
+			t.Metric.Name != "thrust-to-weight" && t.Metric.Name != "payload" {
 			words += ", " + texts.Lower(t.Metric.Title) + " " + t.Metric.Unit.Format(v, 3)
 			if stand := finding.Metric("top-speed-time"); t.Metric.Name == "top-speed" && finding.Stood(stand, c) {
-				words += fmt.Sprintf(", held %s before the windings reach %s", stand.Unit.Format(stand.Of(c), 2), finding.Celsius.Format(motor.BurstLimit, 4))
+				words += fmt.Sprintf(", held %s before the windings reach %s", stand.Unit.Format(stand.Of(c), 2),
+					finding.Celsius.Format(motor.BurstLimit, 4))
 			}
 		}
 	}
@@ -226,7 +233,8 @@ func Edges(all []finding.Edge) string { return strings.Join(Each(all, Edge), ", 
 // pastText says of a term of the merit that more of it no longer counts.
 func pastText(p finding.Past) string {
 	u := p.Metric.Unit
-	return fmt.Sprintf("%s of %s counts no more than %s", texts.Lower(p.Metric.Title), u.Format(p.Value, 3), u.Format(p.Best, 4))
+	return fmt.Sprintf("%s of %s counts no more than %s", texts.Lower(p.Metric.Title), u.Format(p.Value, 3),
+		u.Format(p.Best, 4))
 }
 
 // Pasts says it of all terms, "" for none.

@@ -42,8 +42,10 @@ func TestDecisions(t *testing.T) {
 		}
 	}
 	for _, want := range []string{
-		"4 in leads 2.5 in, the next best diameter (", " % in merit: a clear lead; closest bounds: all-up weight " + words.Mass(f.Best().Craft.Mass) + " of 249 g",
-		fmt.Sprintf("; of the designs light enough, %.3g %% have no hover or full-throttle point, the commonest failure",
+		"4 in leads 2.5 in, the next best diameter (", " % in merit: a clear lead; closest bounds: all-up weight " +
+			words.Mass(f.Best().Craft.Mass) + " of 249 g",
+		fmt.Sprintf("; of the designs light enough, %.3g %% have no hover or full-throttle point, the commonest "+
+			"failure",
 			100*float64(f.Rejected[most])/float64(r.Result.Done-f.Rejected[0])),
 	} {
 		if !strings.Contains(text, want) {
@@ -59,7 +61,8 @@ func TestDecisions(t *testing.T) {
 	result := *r.Result
 	result.Gates = s.Gates()
 	other.Result = &result
-	if got := words.Each(other.Closest(f, f.Best()), words.Closest); len(got) != 2 || !strings.HasPrefix(got[0], "hover time ") || !strings.HasPrefix(got[1], "all-up weight ") {
+	if got := words.Each(other.Closest(f, f.Best()), words.Closest); len(got) != 2 || !strings.HasPrefix(got[0],
+		"hover time ") || !strings.HasPrefix(got[1], "all-up weight ") {
 		t.Errorf("closest bounds %q", got)
 	}
 }
@@ -135,7 +138,8 @@ func TestHeldTopSpeed(t *testing.T) {
 	if told() {
 		t.Error("told though top speed is not asked for")
 	}
-	study.Merit = append(slices.Clone(study.Merit), sweep.Term{Metric: finding.Metric("top-speed"), Weight: 1, Best: 50})
+	study.Merit = append(slices.Clone(study.Merit), sweep.Term{Metric: finding.Metric("top-speed"), Weight: 1,
+		Best: 50})
 	if !told() {
 		t.Errorf("%q does not say it where top speed ranks", words.Held(asked.Held(&f)))
 	}
@@ -145,7 +149,8 @@ func TestHeldTopSpeed(t *testing.T) {
 	}
 	c.Flight.Limit = flight.ByPack
 	study.Merit = r.Study.Merit
-	study.Require = append(slices.Clone(study.Require), sweep.Requirement{Metric: finding.Metric("top-speed"), AtLeast: true, Bound: 10})
+	study.Require = append(slices.Clone(study.Require), sweep.Requirement{Metric: finding.Metric("top-speed"),
+		AtLeast: true, Bound: 10})
 	result.Gates = study.Gates()
 	if !told() {
 		t.Errorf("%q does not say it where top speed is required", words.Held(asked.Held(&f)))
@@ -170,7 +175,8 @@ func TestSieve(t *testing.T) {
 				most = g + 1
 			}
 		}
-		want = fmt.Sprintf("of the designs light enough, %.3g %% %s", 100*float64(k.Rejected[most])/float64(r.Result.Done-k.Rejected[0]), want)
+		want = fmt.Sprintf("of the designs light enough, %.3g %% %s",
+			100*float64(k.Rejected[most])/float64(r.Result.Done-k.Rejected[0]), want)
 		if got := words.Sieve(*r.Sieve(&found[i])); got != want {
 			t.Errorf("%q, want %q", got, want)
 		}
@@ -215,7 +221,8 @@ func TestLead(t *testing.T) {
 		e.Design.Diameter = finding.Inch.ToSI(inches)
 		return &e
 	}
-	f.ByDiameter = []*finding.Entry{at(2, 0.95), at(2.5, 0.8), at(3, 0.91), at(3.5, 0.92), f.Best(), nil, at(5, 0.99), at(5.5, 0.9)}
+	f.ByDiameter = []*finding.Entry{at(2, 0.95), at(2.5, 0.8), at(3, 0.91), at(3.5, 0.92), f.Best(), nil, at(5, 0.99),
+		at(5.5, 0.9)}
 	if got := strings.Join(words.Each(f.Tied(), words.Diameters), ", "); got != "2 in, 3 to 4 in, 5 in" {
 		t.Errorf("tied are %q", got)
 	}
@@ -248,7 +255,8 @@ func TestUnused(t *testing.T) {
 	for _, c := range []struct {
 		load   float64 // of the pack's rating
 		limits []float64
-	}{{0.25, []float64{0.26, 0.3, 0.34, 0.38, 0.42, 0.47, 0.52, 0.6}}, {2, []float64{0.36, 0.54}}, {2, []float64{0.05, 2.4}}} {
+	}{{0.25, []float64{0.26, 0.3, 0.34, 0.38, 0.42, 0.47, 0.52, 0.6}}, {2, []float64{0.36, 0.54}},
+		{2, []float64{0.05, 2.4}}} {
 		s.Classes = nil
 		for _, limit := range c.limits {
 			s.Classes = append(s.Classes, sweep.Class{Limit: limit, Label: words.Mass(limit)})
@@ -284,7 +292,8 @@ func TestUnused(t *testing.T) {
 					break
 				}
 			}
-			for _, words := range []string{" scores ", "is feasible; the furthest fail at use of the pack's rating", "the grid has no design of 2160 g or more"} {
+			for _, words := range []string{" scores ", "is feasible; the furthest fail at use of the pack's rating",
+				"the grid has no design of 2160 g or more"} {
 				told[words] = told[words] || strings.Contains(got, words)
 			}
 			switch {
@@ -292,7 +301,9 @@ func TestUnused(t *testing.T) {
 				t.Errorf("%s: near the limit begins at %g kg", f.Class.Label, f.Heaviest.Least)
 			case (want == nil) != (f.Heaviest.Best == nil) || want != nil && want.Index != f.Heaviest.Best.Index:
 				t.Errorf("%s: the best near the limit is %+v, want %+v", f.Class.Label, f.Heaviest.Best, want)
-			case want != nil && !strings.Contains(got, finding.Gram.Format(want.Values[finding.Place(finding.Metric("auw"))], 3)+") scores "+words.Less(f.Best().Score, want.Score)+" less"):
+			case want != nil && !strings.Contains(got,
+				finding.Gram.Format(want.Values[finding.Place(finding.Metric("auw"))],
+					3)+") scores "+words.Less(f.Best().Score, want.Score)+" less"):
 				t.Errorf("%s: told as %q", f.Class.Label, got)
 			}
 		}
@@ -303,7 +314,8 @@ func TestUnused(t *testing.T) {
 		t.Fatal(err)
 	}
 	r.Result.Complete = false
-	if got, want := words.Unused(r.Unused(&found[2])), "of 600 g only "+finding.Gram.Format(found[2].Best().Craft.Mass, 3)+" is used"; got != want {
+	if got, want := words.Unused(r.Unused(&found[2])), "of 600 g only "+finding.Gram.Format(found[2].Best().Craft.Mass,
+		3)+" is used"; got != want {
 		t.Errorf("of a run that is not finished: %q, want %q", got, want)
 	}
 	for words, said := range told {
@@ -334,7 +346,8 @@ func TestGain(t *testing.T) {
 		}
 	}
 	hover := finding.Metric("hover-time")
-	want := fmt.Sprintf("against the best at 249 g: hover time %+.0f %%", 100*(hover.Of(found[2].Best().Craft)/hover.Of(found[1].Best().Craft)-1))
+	want := fmt.Sprintf("against the best at 249 g: hover time %+.0f %%",
+		100*(hover.Of(found[2].Best().Craft)/hover.Of(found[1].Best().Craft)-1))
 	if got := words.Gain(r.Gain(k, &found[2])); !strings.HasPrefix(got, want) {
 		t.Errorf("the gain is told as %q, want %q", got, want)
 	}
@@ -354,8 +367,10 @@ func TestAnswer(t *testing.T) {
 	f := &found[1]
 	e := f.Best()
 	got := words.Answer(r, f)
-	for _, want := range []string{finding.Inch.Format(e.Design.Pitch, 4), words.Stator(e.Design) + " motors", fmt.Sprintf("KV %.4g", e.Design.KV),
-		fmt.Sprintf("%dS ", e.Design.Cells), fmt.Sprintf("%.3g g", 1e3*e.Craft.Mass), fmt.Sprintf("hovers %.1f min", e.Craft.HoverTime/60),
+	for _, want := range []string{finding.Inch.Format(e.Design.Pitch, 4), words.Stator(e.Design) + " motors",
+		fmt.Sprintf("KV %.4g", e.Design.KV),
+		fmt.Sprintf("%dS ", e.Design.Cells), fmt.Sprintf("%.3g g", 1e3*e.Craft.Mass),
+		fmt.Sprintf("hovers %.1f min", e.Craft.HoverTime/60),
 		fmt.Sprintf("thrust to weight %.2g", finding.Metric("thrust-to-weight").Of(e.Craft))} {
 		if !strings.Contains(got, want) {
 			t.Errorf("%q does not say %q", got, want)
@@ -372,7 +387,10 @@ func TestAnswer(t *testing.T) {
 	c := first.Craft
 	burst, dash := finding.Metric("burst-time").Of(c), finding.Metric("top-speed-time").Of(c)
 	got = words.Answer(&fast, f)
-	for _, want := range []string{fmt.Sprintf("thrust to weight %.2g for %.2g s", finding.Metric("thrust-to-weight").Of(c), burst), fmt.Sprintf("top speed %.3g m/s, held %.2g s before the windings reach 120 °C", finding.Metric("top-speed").Of(c), dash)} {
+	for _, want := range []string{fmt.Sprintf("thrust to weight %.2g for %.2g s",
+		finding.Metric("thrust-to-weight").Of(c), burst),
+		fmt.Sprintf("top speed %.3g m/s, held %.2g s before the windings reach 120 °C",
+			finding.Metric("top-speed").Of(c), dash)} {
 		if !(burst < 3600 && dash < 3600) || !strings.Contains(got, want) {
 			t.Errorf("%q does not say %q", got, want)
 		}

@@ -21,7 +21,8 @@ func TestEdges(t *testing.T) {
 		want  []string
 	}{
 		{0, []string{"diameter 2.5 in is the lowest", "KV 1750 rpm/V is the lowest", "capacity 450 mAh is the lowest"}},
-		{g.Size() - 1, []string{"diameter 5 in is the highest", "KV 4400 rpm/V is the highest", "capacity 1500 mAh is the highest"}},
+		{g.Size() - 1, []string{"diameter 5 in is the highest", "KV 4400 rpm/V is the highest",
+			"capacity 1500 mAh is the highest"}},
 		{2, []string{"diameter 2.5 in is the lowest", "KV 1750 rpm/V is the lowest"}},
 	} {
 		if got := words.Each(finding.Edges(g, c.index, 0.4), words.Edge); !slices.Equal(got, c.want) {
@@ -29,14 +30,18 @@ func TestEdges(t *testing.T) {
 		}
 	}
 	// Beyond the bound of an axis there is no wider grid.
-	g, err := sweep.NewGrid(trial.Axis(t, sweep.Diameter, "2in,3in,12in"), trial.Axis(t, sweep.PitchRatio, "0.5,0.6,0.7"), trial.Axis(t, sweep.Blades, "2,3,4"), trial.Axis(t, sweep.Chord, "0,0.2,0.3"),
-		trial.Axis(t, sweep.Stator, "1404"), trial.Axis(t, sweep.KV, "1750"), trial.Axis(t, sweep.Cells, "1,2,3"), trial.Axis(t, sweep.Capacity, "450"), trial.Axis(t, sweep.Payload, "0"))
+	g, err := sweep.NewGrid(trial.Axis(t, sweep.Diameter, "2in,3in,12in"),
+		trial.Axis(t, sweep.PitchRatio, "0.5,0.6,0.7"), trial.Axis(t, sweep.Blades, "2,3,4"),
+		trial.Axis(t, sweep.Chord, "0,0.2,0.3"),
+		trial.Axis(t, sweep.Stator, "1404"), trial.Axis(t, sweep.KV, "1750"), trial.Axis(t, sweep.Cells, "1,2,3"),
+		trial.Axis(t, sweep.Capacity, "450"), trial.Axis(t, sweep.Payload, "0"))
 	if err != nil {
 		t.Fatal(err)
 	}
 	for index, want := range map[uint64][]string{
-		0:            {"pitch ratio 0.5 is the lowest"},
-		g.Size() - 1: {"pitch ratio 0.7 is the highest", "blades 4 is the highest", "chord 0.3 is the highest", "cells 3S is the highest"},
+		0: {"pitch ratio 0.5 is the lowest"},
+		g.Size() - 1: {"pitch ratio 0.7 is the highest", "blades 4 is the highest", "chord 0.3 is the highest",
+			"cells 3S is the highest"},
 	} {
 		if got := words.Each(finding.Edges(g, index, 0.4), words.Edge); !slices.Equal(got, want) {
 			t.Errorf("design %d: %q, want %q", index, got, want)
@@ -60,9 +65,11 @@ func TestEdgesOfPractice(t *testing.T) {
 		{"4,5,6", 2, false, true},
 		{"6,8,12", 4, false, true},
 	} {
-		g, err := sweep.NewGrid(trial.Axis(t, sweep.Diameter, "5in"), trial.Axis(t, sweep.PitchRatio, "0.8"), trial.Axis(t, sweep.Blades, "2"),
+		g, err := sweep.NewGrid(trial.Axis(t, sweep.Diameter, "5in"), trial.Axis(t, sweep.PitchRatio, "0.8"),
+			trial.Axis(t, sweep.Blades, "2"),
 			trial.Axis(t, sweep.Chord, "0"), trial.Axis(t, sweep.Stator, "1404"), trial.Axis(t, sweep.KV, "1750"),
-			trial.Axis(t, sweep.Cells, c.cells), trial.Axis(t, sweep.Capacity, "450"), trial.Axis(t, sweep.Payload, "0"))
+			trial.Axis(t, sweep.Cells, c.cells), trial.Axis(t, sweep.Capacity, "450"),
+			trial.Axis(t, sweep.Payload, "0"))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -107,7 +114,8 @@ func TestWithin(t *testing.T) {
 			if rows[0].Marked() {
 				want = "within the model's validity: none of the ranked"
 				if n := slices.IndexFunc(rows, func(x finding.Row) bool { return !x.Marked() }); n > 0 {
-					want = fmt.Sprintf("within the model's validity: rank %d, %g in, %.2g %% less", n+1, math.Round(rows[n].Design.Diameter/0.0254*100)/100, 100*(1-rows[n].Score/rows[0].Score))
+					want = fmt.Sprintf("within the model's validity: rank %d, %g in, %.2g %% less", n+1,
+						math.Round(rows[n].Design.Diameter/0.0254*100)/100, 100*(1-rows[n].Score/rows[0].Score))
 				}
 			}
 			got := words.Within(f)

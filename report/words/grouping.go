@@ -12,12 +12,17 @@ var sections = []struct {
 	Metrics []string
 }{
 	{"Size", []string{"auw", "class-margin", "disk-loading", "wheelbase"}},
-	{"Hover", []string{"hover-time", "hover-power", "hover-efficiency", "hover-throttle", "hover-rpm", "hover-tip-speed", "figure-of-merit"}},
-	{"Full throttle, static", []string{"thrust-to-weight", "full-throttle-rpm", "tip-speed", "tip-mach", "motor-current", "torque-per-volume", "torque-load", "rim-speed", "winding-load", "esc-rating"}},
-	{"Level flight", []string{"top-speed", "top-tilt", "flight-rpm", "flight-tip-mach", "best-endurance-speed", "cruise-power", "cruise-time", "best-range-speed", "range", "climb-rate", "level-tilt-limit", "ceiling"}},
+	{"Hover", []string{"hover-time", "hover-power", "hover-efficiency", "hover-throttle", "hover-rpm",
+		"hover-tip-speed", "figure-of-merit"}},
+	{"Full throttle, static", []string{"thrust-to-weight", "full-throttle-rpm", "tip-speed", "tip-mach",
+		"motor-current", "torque-per-volume", "torque-load", "rim-speed", "winding-load", "esc-rating"}},
+	{"Level flight", []string{"top-speed", "top-tilt", "flight-rpm", "flight-tip-mach", "best-endurance-speed",
+		"cruise-power", "cruise-time", "best-range-speed", "range", "climb-rate", "level-tilt-limit", "ceiling"}},
 	{"Heat", []string{"motor-temperature", "cruise-motor-temperature", "burst-time", "top-speed-time"}},
-	{"Response and structure", []string{"thrust-response-time", "thrust-response-down", "rotor-inertia", "roll-acceleration", "arm-frequency", "arm-ratio"}},
-	{"Battery", []string{"battery-fraction", "capacity-per-cell", "pack-current", "pack-c-rate", "pack-load", "pack-voltage", "voltage-margin", "thrust-share", "hard-flight-time"}},
+	{"Response and structure", []string{"thrust-response-time", "thrust-response-down", "rotor-inertia",
+		"roll-acceleration", "arm-frequency", "arm-ratio"}},
+	{"Battery", []string{"battery-fraction", "capacity-per-cell", "pack-current", "pack-c-rate", "pack-load",
+		"pack-voltage", "voltage-margin", "thrust-share", "hard-flight-time"}},
 }
 
 // group is metrics under one heading.

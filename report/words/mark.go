@@ -44,7 +44,8 @@ func markWords(m model.Mark) (head, rest string) {
 			what = "pack"
 		}
 		return fmt.Sprintf("%s temperature of %.4g degC", what, finding.Celsius.FromSI(m.Value)),
-			fmt.Sprintf(" is outside the validated %.4g to %.4g degC", finding.Celsius.FromSI(T.Min), finding.Celsius.FromSI(T.Max))
+			fmt.Sprintf(" is outside the validated %.4g to %.4g degC", finding.Celsius.FromSI(T.Min),
+				finding.Celsius.FromSI(T.Max))
 	case model.OfStator:
 		return fmt.Sprintf("stator of %.4g mm x %.4g mm", m.Value*1e3, m.Other*1e3),
 			fmt.Sprintf(" is outside the %g to %g mm x %g to %g mm of the motor regressions",
@@ -67,7 +68,8 @@ func markWords(m model.Mark) (head, rest string) {
 		if math.IsInf(m.Value, 1) {
 			return "motors run away thermally " + momentText(m.At), ": their losses grow faster than the air takes them"
 		}
-		return fmt.Sprintf("motor temperature %s is above %g degC", momentText(m.At), finding.Celsius.FromSI(motor.BurstLimit)), ""
+		return fmt.Sprintf("motor temperature %s is above %g degC", momentText(m.At),
+			finding.Celsius.FromSI(motor.BurstLimit)), ""
 	case model.OfLevelFlight:
 		return "level flight", ": the weight is outside what the propellers carry within the rotor model"
 	case model.OfTopSpeed:

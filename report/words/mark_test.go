@@ -192,9 +192,11 @@ func TestLackTexts(t *testing.T) {
 		{model.Lack{Hover: true, Why: flight.PastPower},
 			"hover asks for more power than the pack can give at its mean voltage"},
 		{model.Lack{Hover: true, Why: flight.TooFast, Thrust: 50, Speed: 1000, TipMach: 1},
-			"hover asks for 50 N of each propeller, which would turn past 60000 rpm, tip Mach 1, where the rotor model ends"},
+			"hover asks for 50 N of each propeller, which would turn past 60000 rpm, tip Mach 1, where the rotor " +
+				"model ends"},
 		{model.Lack{Hover: true, Why: flight.TooSlow, Thrust: 0.01, Speed: 17, TipMach: 0.02},
-			"hover asks for 0.01 N of each propeller, which would turn slower than 1020 rpm, where the rotor model begins"},
+			"hover asks for 0.01 N of each propeller, which would turn slower than 1020 rpm, where the rotor model " +
+				"begins"},
 	} {
 		if got := Lack(c.lack); got != c.want {
 			t.Errorf("%+v is told as %q, want %q", c.lack, got, c.want)
@@ -204,10 +206,12 @@ func TestLackTexts(t *testing.T) {
 
 func TestStateMarks(t *testing.T) {
 	t.Parallel()
-	marks := []model.StateMark{{Of: model.OfDiameter}, {Of: model.OfAir}, {Of: model.OfTipMach}, {Of: model.OfReynolds}, {Of: model.OfAdvance},
+	marks := []model.StateMark{{Of: model.OfDiameter}, {Of: model.OfAir}, {Of: model.OfTipMach}, {Of: model.OfReynolds},
+		{Of: model.OfAdvance},
 		{Of: model.OfBlades, Beyond: true}, {Of: model.OfTipMach, Beyond: true}, {Of: model.OfReynolds, Beyond: true},
 		{Of: model.OfStator}, {Of: model.OfRating}, {Of: model.OfHeat}}
-	const want = "diameter; temperature; tip Mach; Re; J; blades beyond measurements; tip Mach beyond measurements; Re beyond measurements; " +
+	const want = "diameter; temperature; tip Mach; Re; J; blades beyond measurements; tip Mach beyond measurements; " +
+		"Re beyond measurements; " +
 		"stator; controller rating; motor temperature"
 	if got := strings.Join(StateMarks(marks), "; "); got != want {
 		t.Errorf("told as %q, want %q", got, want)
@@ -239,7 +243,8 @@ func TestMarksReadBack(t *testing.T) {
 	train.Full.Controller.Rating, craft.Powertrain = 1000, &train
 	marked := finding.Entry{Ranked: e.Ranked, Design: e.Design, Craft: &craft}
 	x := entryRecord(&marked).Row(sweep.Class{})
-	if text, few := Warnings(x), strings.Join(WarningsShort(x), "; "); text != "controller rating of 1000 A is above the common 80 A" || few != "controller rating of 1000 A" {
+	if text, few := Warnings(x), strings.Join(WarningsShort(x), "; "); text != "controller rating of 1000 A is above "+
+		"the common 80 A" || few != "controller rating of 1000 A" {
 		t.Errorf("a mark is read back as %q and %q", text, few)
 	}
 }

@@ -42,7 +42,8 @@ func HeaviestPart(c *model.Craft) massPart {
 
 // StackOrder are the parts as bars stack them from below, about by mass. Order and
 // colours are the same in all studies, so that a part is known by them.
-var StackOrder = []string{"Pack", "Frame", "Motors", "Avionics", "Speed controller", "Propellers", "Hardware", "Wiring", "Payload"}
+var StackOrder = []string{"Pack", "Frame", "Motors", "Avionics", "Speed controller", "Propellers", "Hardware", "Wiring",
+	"Payload"}
 
 // Stacked gives the places of StackOrder's parts in a build-up.
 func Stacked(parts []massPart) []int {

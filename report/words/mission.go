@@ -46,7 +46,8 @@ func Mission(r *finding.Run) []statement {
 		age = "aged"
 	}
 	out := []statement{
-		{"Question", fmt.Sprintf("Which propeller, motor and pack suit a quad within %s of all-up weight?", texts.JoinOr(classes))},
+		{"Question", fmt.Sprintf("Which propeller, motor and pack suit a quad within %s of all-up weight?",
+			texts.JoinOr(classes))},
 		{"Payload", payload},
 		{"Air", Air(s.Model)},
 		{"Pack", fmt.Sprintf("%s (%s) at %s, %s; full throttle is judged at a charge of %.4g %%",
@@ -61,7 +62,8 @@ func Mission(r *finding.Run) []statement {
 	var feasible []string
 	for i := range r.Result.Classes {
 		k := &r.Result.Classes[i]
-		feasible = append(feasible, fmt.Sprintf("%s %s (%s)", ClassLabel(k.Class), texts.Grouped(k.Feasible), Share(k.Feasible, s.Grid.Size())))
+		feasible = append(feasible, fmt.Sprintf("%s %s (%s)", ClassLabel(k.Class), texts.Grouped(k.Feasible),
+			Share(k.Feasible, s.Grid.Size())))
 	}
 	return append(out, statement{"Judged", fmt.Sprintf("%s of %s designs; feasible: %s",
 		texts.Grouped(r.Result.Done), texts.Grouped(s.Grid.Size()), strings.Join(feasible, ", "))})

@@ -15,8 +15,9 @@ import (
 func RecordOf(r *finding.Run, found []finding.Class, ranks int, files []finding.FileRecord) *finding.RunRecord {
 	s := r.Study
 	return &finding.RunRecord{
-		Format:  finding.RecordFormat,
-		Program: finding.ProgramRecord{Name: "rotorsieve", Version: r.Version, Model: model.Version, Go: runtime.Version()},
+		Format: finding.RecordFormat,
+		Program: finding.ProgramRecord{Name: "rotorsieve", Version: r.Version, Model: model.Version,
+			Go: runtime.Version()},
 		Study: finding.StudyRecord{
 			Name:        s.Name,
 			Fingerprint: s.Fingerprint(),
@@ -87,7 +88,8 @@ func runWarnings(r *finding.Run, found []finding.Class) []string {
 func gridRecord(g *sweep.Grid) finding.GridRecord {
 	out := finding.GridRecord{Designs: g.Size()}
 	for _, a := range g.Axes() {
-		out.Axes = append(out.Axes, finding.AxisRecord{Name: a.Def.Name, Unit: a.Def.Kind.SI().Symbol, Values: a.Values})
+		out.Axes = append(out.Axes, finding.AxisRecord{Name: a.Def.Name, Unit: a.Def.Kind.SI().Symbol,
+			Values: a.Values})
 	}
 	return out
 }
@@ -107,7 +109,8 @@ func assumptionRecord(m *model.Model) finding.Named[any] {
 func classRecords(classes []sweep.Class) []finding.ClassRecord {
 	var out []finding.ClassRecord
 	for _, k := range classes {
-		out = append(out, finding.ClassRecord{Label: k.Label, Note: k.Note, Limit: finding.Number{Value: k.Limit, Unit: "kg"}})
+		out = append(out, finding.ClassRecord{Label: k.Label, Note: k.Note,
+			Limit: finding.Number{Value: k.Limit, Unit: "kg"}})
 	}
 	return out
 }
@@ -117,7 +120,8 @@ func gateRecords(gates []sweep.Gate) []finding.GateRecord {
 	for _, g := range gates {
 		o := finding.GateRecord{Name: g.Name}
 		if q := g.Requirement; q != nil {
-			o.BoundRecord = &finding.BoundRecord{AtLeast: q.AtLeast, Bound: Exported(q.Metric, q.Bound), Default: q.Default}
+			o.BoundRecord = &finding.BoundRecord{AtLeast: q.AtLeast, Bound: Exported(q.Metric, q.Bound),
+				Default: q.Default}
 		}
 		out = append(out, o)
 	}
@@ -197,7 +201,8 @@ func entryRecord(e *finding.Entry) *finding.DesignRecord {
 }
 
 func leaderRecord(e *finding.Entry) finding.LeaderRecord {
-	return finding.LeaderRecord{Diameter: finding.Number{Value: e.Design.Diameter, Unit: sweep.Diameter.Kind.SI().Symbol}, Index: e.Index,
+	return finding.LeaderRecord{Diameter: finding.Number{Value: e.Design.Diameter,
+		Unit: sweep.Diameter.Kind.SI().Symbol}, Index: e.Index,
 		Merit: e.Score, Metrics: metricRecord(e.Craft, finding.Headline)}
 }
 

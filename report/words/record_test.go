@@ -44,7 +44,8 @@ func TestRunRecordRoundTrip(t *testing.T) {
 				t.Errorf("%s: other bytes when it is written again", r.Study.Name)
 			}
 			text := b.String()
-			if (c.files == nil) == strings.Contains(text, `"files"`) || (c.ranks == 0) == strings.Contains(text, `"ranking"`) {
+			if (c.files == nil) == strings.Contains(text, `"files"`) || (c.ranks == 0) == strings.Contains(text,
+				`"ranking"`) {
 				t.Errorf("%s: files and ranking stand where they should not, or are missing", r.Study.Name)
 			}
 			if !strings.HasPrefix(text, "{\n  \"format\": 2,\n") {

@@ -178,7 +178,8 @@ func axisText(a sweep.Axis) string {
 		return a.Def.Text(v[0])
 	}
 	if step, ok := evenStep(a); ok && n > 3 {
-		return fmt.Sprintf("%s to %s in steps of %s (%d values)", a.Def.Text(v[0]), a.Def.Text(v[n-1]), a.Def.Unit.Format(step, 4), n)
+		return fmt.Sprintf("%s to %s in steps of %s (%d values)", a.Def.Text(v[0]), a.Def.Text(v[n-1]),
+			a.Def.Unit.Format(step, 4), n)
 	}
 	if n <= 12 {
 		all := make([]string, n)
@@ -292,7 +293,8 @@ func Unit(unit string) string {
 	return unitSigns.Replace(unit)
 }
 
-var unitSigns = strings.NewReplacer("^2", "²", "^3", "³", "m2", "m²", "m3", "m³", "in2", "in²", "in3", "in³", "ohm", "Ω", "degC", "°C")
+var unitSigns = strings.NewReplacer("^2", "²", "^3", "³", "m2", "m²", "m3", "m³", "in2", "in²", "in3", "in³", "ohm",
+	"Ω", "degC", "°C")
 
 // ConstantFormat shows a constant with about five digits.
 func ConstantFormat(v float64) string {

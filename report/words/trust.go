@@ -72,7 +72,8 @@ func unmeasured(g *sweep.Grid) []string {
 	var reached []string
 	for i := range model.Bands {
 		b := &model.Bands[i]
-		if slices.ContainsFunc(finding.AxisValues(g, sweep.Diameter), func(D float64) bool { return model.BandOf(D) == b }) {
+		if slices.ContainsFunc(finding.AxisValues(g, sweep.Diameter),
+			func(D float64) bool { return model.BandOf(D) == b }) {
 			reached = append(reached, fmt.Sprintf("%.2f (%s)", b.TipMach(), b.Name))
 		}
 	}
@@ -90,7 +91,8 @@ func (m Misfit) String() string { return fmt.Sprintf("%+.1f %% (%.1f %%)", m.Mea
 func touched(g *sweep.Grid) []int {
 	var out []int
 	for k, band := range sizeBands {
-		if slices.ContainsFunc(finding.AxisValues(g, sweep.Diameter), func(D float64) bool { return band.has(finding.Inch.FromSI(D)) }) {
+		if slices.ContainsFunc(finding.AxisValues(g, sweep.Diameter),
+			func(D float64) bool { return band.has(finding.Inch.FromSI(D)) }) {
 			out = append(out, k)
 		}
 	}

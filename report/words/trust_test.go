@@ -38,7 +38,8 @@ func TestTrustIsWhatWasMeasured(t *testing.T) {
 	check := func(first string, c comparison) {
 		text := func(s Deviation) string { return fmt.Sprintf("%.1f / %.1f (%+.1f)", s.Median, s.Ninety, s.Bias) }
 		cells := validationRow(t, first)
-		want := []string{fmt.Sprint(c.Propellers), text(c.CT), text(c.CP), text(c.Hover), text(c.WindCT), text(c.WindCP)}
+		want := []string{fmt.Sprint(c.Propellers), text(c.CT), text(c.CP), text(c.Hover), text(c.WindCT),
+			text(c.WindCP)}
 		got := cells[:len(want)]
 		for i := range got {
 			got[i] = strings.Replace(got[i], "(-0.0)", "(+0.0)", 1)
@@ -73,7 +74,8 @@ func TestTrustIsWhatWasMeasured(t *testing.T) {
 			byBlades += part(name, k.blades[i])
 		}
 		if bySizes != k.all.Propellers || byBlades != k.all.Propellers {
-			t.Errorf("%s: %d propellers, %d in all sizes, %d with all blades", k.first, k.all.Propellers, bySizes, byBlades)
+			t.Errorf("%s: %d propellers, %d in all sizes, %d with all blades", k.first, k.all.Propellers, bySizes,
+				byBlades)
 		}
 	}
 	if n := len(Comparisons()); n != 3*(1+len(sizeBands)+len(bladeBands)) {
@@ -85,12 +87,14 @@ func TestTrustIsWhatWasMeasured(t *testing.T) {
 func TestTrustIsWhatTheStandsShowed(t *testing.T) {
 	t.Parallel()
 	rows := 0
-	for i, first := range []string{"5 in, all", "5 in, 2 blades", "5 in, 3 blades", "5 in, 4 blades (one propeller)", "8 and 9.4 in, 2 blades, controller's own readings"} {
+	for i, first := range []string{"5 in, all", "5 in, 2 blades", "5 in, 3 blades", "5 in, 4 blades (one propeller)",
+		"8 and 9.4 in, 2 blades, controller's own readings"} {
 		c := Standings()[i]
 		text := func(m Misfit) string { return fmt.Sprintf("%+.1f / %.1f", m.Mean, m.RMS) }
 		cells := validationRow(t, first)
 		got := append(slices.Clone(cells[:5]), strings.TrimSuffix(strings.TrimSpace(cells[6]), " |"))
-		if want := []string{fmt.Sprint(c.Rows), text(c.Speed), text(c.Current), text(c.Thrust), text(c.Power), text(c.Lift)}; !slices.Equal(got, want) {
+		if want := []string{fmt.Sprint(c.Rows), text(c.Speed), text(c.Current), text(c.Thrust), text(c.Power),
+			text(c.Lift)}; !slices.Equal(got, want) {
 			t.Errorf("%s: measured %q, told %q", first, got, want)
 		}
 		if strings.Contains(first, "5 in, ") && i > 0 {
@@ -107,7 +111,8 @@ func TestTrustIsWhatTheStandsShowed(t *testing.T) {
 	var model, measured []float64
 	for line := range strings.Lines(string(b)) {
 		var pitch, m, s float64
-		if n, _ := fmt.Sscanf(line, "Three blades over two at 100 to 250 g, pitch %g in: %g %% electrical power, measured %g %%.", &pitch, &m, &s); n == 3 {
+		if n, _ := fmt.Sscanf(line, "Three blades over two at 100 to 250 g, pitch %g in: %g %% electrical power, "+
+			"measured %g %%.", &pitch, &m, &s); n == 3 {
 			model, measured = append(model, m), append(measured, s)
 		}
 	}
@@ -143,7 +148,8 @@ func TestReadmeSaysTheErrors(t *testing.T) {
 	whole := func(d Deviation) string { return fmt.Sprintf("%.0f %% (%.0f %%)", d.Median, d.Ninety) }
 	for i, band := range sizeBands {
 		c := bySizeSized[i]
-		want := fmt.Sprintf("| %s | %d | %s | %s | %s | %s | %s |\n", band.name, c.Propellers, whole(c.Hover), whole(c.CT), whole(c.CP), whole(c.WindCT), whole(c.WindCP))
+		want := fmt.Sprintf("| %s | %d | %s | %s | %s | %s | %s |\n", band.name, c.Propellers, whole(c.Hover),
+			whole(c.CT), whole(c.CP), whole(c.WindCT), whole(c.WindCP))
 		if !strings.Contains(part, want) {
 			t.Errorf("README.md lacks %q", want)
 		}
@@ -161,9 +167,12 @@ func TestReadmeSaysTheStands(t *testing.T) {
 		reached = append(reached, fmt.Sprintf("%.2f (%s)", b.TipMach(), b.Name))
 	}
 	for _, want := range []string{
-		fmt.Sprintf("current at full throttle is off by %.0f %%, thrust by %.1f %%, and electrical power below full throttle by %.0f %% (root mean square)",
+		fmt.Sprintf("current at full throttle is off by %.0f %%, thrust by %.1f %%, and electrical power below full "+
+			"throttle by %.0f %% (root mean square)",
 			onStand.Current.RMS, onStand.Thrust.RMS, onStand.Power.RMS),
-		fmt.Sprintf("With three blades thrust at a given speed is off by %.0f %% and electrical power by %.0f %%, with four (one propeller) by %.0f and %.0f %%.", three.Lift.RMS, three.Power.RMS, four.Lift.RMS, four.Power.RMS),
+		fmt.Sprintf("With three blades thrust at a given speed is off by %.0f %% and electrical power by %.0f %%, "+
+			"with four (one propeller) by %.0f and %.0f %%.", three.Lift.RMS, three.Power.RMS, four.Lift.RMS,
+			four.Power.RMS),
 		fmt.Sprintf("three blades take %.0f to %.0f %% more power than two (the model: %.0f to %.0f %%)",
 			threeOverTwoLow, threeOverTwoHigh, threeOverTwoModelLow, threeOverTwoModelHigh),
 		fmt.Sprintf("has the model %.0f %% too high in thrust at full throttle", onStandElsewhere.Thrust.Mean),
@@ -200,11 +209,17 @@ func changed(t *testing.T, s *sweep.Study, def *sweep.AxisDef, values ...float64
 
 func TestTrustKnowsTheChord(t *testing.T) {
 	t.Parallel()
-	if got := Trust(trial.SmallStudy(t)); !strings.Contains(got, "small propellers, nearly all of two blades, known by diameter, pitch and blades, without calibration (median; 90th percentile in brackets): "+
-		"below 7 in (23 propellers) thrust at rest is off by 11.5 % (38.8 %) and power by 19.2 % (51.6 %), power to hover with a given thrust (as CP/CT^1.5) by 11.4 % (31.4 %), thrust and power in axial flight by 15.6 % (47.2 %)") {
+	if got := Trust(trial.SmallStudy(t)); !strings.Contains(got,
+		"small propellers, nearly all of two blades, known by diameter, pitch and blades, without calibration "+
+			"(median; 90th percentile in brackets): "+
+			"below 7 in (23 propellers) thrust at rest is off by 11.5 % (38.8 %) and power by 19.2 % (51.6 %), power "+
+			"to "+
+			"hover with a given thrust (as CP/CT^1.5) by 11.4 % (31.4 %), thrust and power in axial flight by 15.6 % "+
+			"(47.2 %)") {
 		t.Error(got)
 	}
-	if got := Trust(withAxis(t, sweep.Chord, 0.2)); !strings.Contains(got, "known by diameter, pitch, blades and chord, ") || !strings.Contains(got, "off by 10.4 % (41.8 %)") {
+	if got := Trust(withAxis(t, sweep.Chord, 0.2)); !strings.Contains(got,
+		"known by diameter, pitch, blades and chord, ") || !strings.Contains(got, "off by 10.4 % (41.8 %)") {
 		t.Error(got)
 	}
 }
@@ -216,7 +231,8 @@ func TestTrustKnowsTheSizes(t *testing.T) {
 		inches []float64
 		want   []int
 	}{
-		{[]float64{3, 5}, []int{0}}, {[]float64{6.999}, []int{0}}, {[]float64{7}, []int{1}}, {[]float64{10}, []int{1}}, {[]float64{10.25}, []int{2}},
+		{[]float64{3, 5}, []int{0}}, {[]float64{6.999}, []int{0}}, {[]float64{7}, []int{1}}, {[]float64{10}, []int{1}},
+		{[]float64{10.25}, []int{2}},
 		{[]float64{5, 7}, []int{0, 1}}, {[]float64{6, 11}, []int{0, 2}}, {[]float64{2, 8, 12}, []int{0, 1, 2}},
 	} {
 		var v []float64
@@ -236,10 +252,12 @@ func TestTrustKnowsTheSizes(t *testing.T) {
 	}
 	s := withAxis(t, sweep.Diameter, finding.Inch.ToSI(8))
 	var err error
-	if s.Model.Assume.Evidence, err = model.EvidenceOf(model.Measured{Diameter: finding.Inch.ToSI(8), Pitch: finding.Inch.ToSI(5), Blades: 2}); err != nil {
+	if s.Model.Assume.Evidence, err = model.EvidenceOf(model.Measured{Diameter: finding.Inch.ToSI(8),
+		Pitch: finding.Inch.ToSI(5), Blades: 2}); err != nil {
 		t.Fatal(err)
 	}
-	if got := Trust(s); !strings.Contains(got, "as some of this study are, 7 to 10 in thrust at rest is off by 1.5 % (6.1 %) and power by 1.9 % (6.5 %), power to hover with a given thrust by 2.5 % (11.2 %).") {
+	if got := Trust(s); !strings.Contains(got, "as some of this study are, 7 to 10 in thrust at rest is off by 1.5 % "+
+		"(6.1 %) and power by 1.9 % (6.5 %), power to hover with a given thrust by 2.5 % (11.2 %).") {
 		t.Error(got)
 	}
 }
@@ -254,7 +272,8 @@ func TestTrustKnowsTheBlades(t *testing.T) {
 		four   = "with 4 blades by -5.7 % (8.4 %) and -9.6 % (13.5 %)"
 		alone  = "hree and four blades are measured near 5 in alone"
 		none   = "ore than four blades are measured at no size"
-		chain  = "current at full throttle is off by +2.4 % (11.4 %), thrust by -1.7 % (9.5 %), electrical power below it by +1.0 % (12.7 %)"
+		chain  = "current at full throttle is off by +2.4 % (11.4 %), thrust by -1.7 % (9.5 %), electrical power " +
+			"below it by +1.0 % (12.7 %)"
 	)
 	for _, c := range []struct {
 		inches, blades []float64
@@ -264,12 +283,15 @@ func TestTrustKnowsTheBlades(t *testing.T) {
 		{[]float64{5}, []float64{2}, []string{chain}, "up to 0.39 (4 to 7 in);"},
 		{[]float64{8}, []float64{2}, []string{chain}, "up to 0.29 (7 to 10 in);"},
 		{[]float64{5}, []float64{3}, []string{chain, mostly, three}, "up to 0.39 (4 to 7 in);"},
-		{[]float64{4, 6}, []float64{2, 3, 4}, []string{chain, mostly, three, four}, "up to 0.26 (up to 4 in) and 0.39 (4 to 7 in);"},
+		{[]float64{4, 6}, []float64{2, 3, 4}, []string{chain, mostly, three, four},
+			"up to 0.26 (up to 4 in) and 0.39 (4 to 7 in);"},
 		{[]float64{5}, []float64{4}, []string{chain, mostly, four}, "up to 0.39 (4 to 7 in);"},
 		{[]float64{3}, []float64{2, 3}, []string{chain, mostly, alone}, "up to 0.26 (up to 4 in);"},
-		{[]float64{3, 5}, []float64{2, 3}, []string{chain, mostly, three, alone}, "up to 0.26 (up to 4 in) and 0.39 (4 to 7 in);"},
+		{[]float64{3, 5}, []float64{2, 3}, []string{chain, mostly, three, alone},
+			"up to 0.26 (up to 4 in) and 0.39 (4 to 7 in);"},
 		{[]float64{5}, []float64{5}, []string{chain, mostly, none}, "up to 0.39 (4 to 7 in);"},
-		{[]float64{8, 11}, []float64{3, 6}, []string{chain, mostly, alone, none}, "up to 0.29 (7 to 10 in) and 0.41 (above 10 in);"},
+		{[]float64{8, 11}, []float64{3, 6}, []string{chain, mostly, alone, none},
+			"up to 0.29 (7 to 10 in) and 0.41 (above 10 in);"},
 	} {
 		var v []float64
 		for _, D := range c.inches {

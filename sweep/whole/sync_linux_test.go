@@ -54,7 +54,8 @@ func failFsync(err syscall.Errno) error {
 	if _, _, e := syscall.RawSyscall6(syscall.SYS_PRCTL, setNoNewPrivileges, 1, 0, 0, 0, 0); e != 0 {
 		return e
 	}
-	if _, _, e := syscall.RawSyscall(syscall.SYS_PRCTL, syscall.PR_SET_SECCOMP, filterMode, uintptr(unsafe.Pointer(&program))); e != 0 {
+	if _, _, e := syscall.RawSyscall(syscall.SYS_PRCTL, syscall.PR_SET_SECCOMP, filterMode,
+		uintptr(unsafe.Pointer(&program))); e != 0 {
 		return e
 	}
 	return nil

@@ -188,8 +188,11 @@ func (r *recorder) system() system {
 			}
 			return r.step("rename", func() error { return disk.rename(from, to) })
 		},
-		remove:     disk.remove,
-		syncFolder: func(path string) error { return r.step("sync folder", func() error { return disk.syncFolder(path) }) },
+		remove: disk.remove,
+		syncFolder: func(path string) error {
+			return r.step("sync folder",
+				func() error { return disk.syncFolder(path) })
+		},
 	}
 }
 

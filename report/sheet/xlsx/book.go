@@ -105,7 +105,8 @@ func (b *Book) Properties(subject, description string) {
 // the left.
 func (b *Book) Print(sheet, area string, repeat ...string) {
 	const a4 = 9
-	b.Do(b.F.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Area", RefersTo: Quoted(sheet) + area, Scope: sheet}))
+	b.Do(b.F.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Area", RefersTo: Quoted(sheet) + area,
+		Scope: sheet}))
 	if len(repeat) > 0 {
 		titles := Quoted(sheet) + strings.Join(repeat, ","+Quoted(sheet))
 		b.Do(b.F.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", RefersTo: titles, Scope: sheet}))
@@ -114,7 +115,8 @@ func (b *Book) Print(sheet, area string, repeat ...string) {
 	b.Do(b.F.SetPageLayout(sheet, &excelize.PageLayoutOptions{
 		Size: new(a4), Orientation: new("landscape"), FitToWidth: new(1), FitToHeight: new(0)}))
 	b.Do(b.F.SetPageMargins(sheet, &excelize.PageLayoutMarginsOptions{
-		Left: new(margin), Right: new(margin), Top: new(margin + 0.1), Bottom: new(margin + 0.2), Header: new(margin / 2), Footer: new(margin / 2)}))
+		Left: new(margin), Right: new(margin), Top: new(margin + 0.1), Bottom: new(margin + 0.2),
+		Header: new(margin / 2), Footer: new(margin / 2)}))
 	escaped := strings.ReplaceAll(cutUTF16(b.Name, 60), "&", "&&")
 	header := &excelize.HeaderFooterOptions{
 		OddFooter: "&L " + escaped + "&C" + strings.ReplaceAll(b.Versions, "&", "&&") + "&R&A, page &P of &N"}

@@ -16,7 +16,8 @@ var seriesColours = []string{"17556B", "C9782B", "8FB8C4", "5B4A7D", "B9A44C", "
 var SeriesMarkers = []string{"circle", "triangle", "diamond", "square"}
 
 // LineDashes tell lines of series apart, in their order.
-var LineDashes = []excelize.LineDashType{excelize.LineDashSolid, excelize.LineDashDash, excelize.LineDashDot, excelize.LineDashSashDot}
+var LineDashes = []excelize.LineDashType{excelize.LineDashSolid, excelize.LineDashDash, excelize.LineDashDot,
+	excelize.LineDashSashDot}
 
 // chartSize is the size of a chart's text in points, no smaller in print than that of
 // the cells about it.
@@ -37,14 +38,16 @@ func chartText(s string, size float64, bold bool) []excelize.RichTextRun {
 
 // ChartAxis is an axis with a title.
 func ChartAxis(title, number string) excelize.ChartAxis {
-	return excelize.ChartAxis{MajorGridLines: true, Font: chartFont(chartSize, false), Title: excelize.ChartTitle{Paragraph: chartText(title, chartSize, true)},
+	return excelize.ChartAxis{MajorGridLines: true, Font: chartFont(chartSize, false),
+		Title:  excelize.ChartTitle{Paragraph: chartText(title, chartSize, true)},
 		NumFmt: excelize.ChartNumFmt{CustomNumFmt: number}}
 }
 
 // Chart places a chart of a size in pixels of the screen at a cell.
 func (b *Book) Chart(sheet, cell, name, alt string, width, height uint, c *excelize.Chart) {
 	c.Dimension = excelize.ChartDimension{Width: width, Height: height}
-	c.Format = excelize.GraphicOptions{Name: name, AltText: alt, Positioning: "oneCell", PrintObject: new(true), Locked: new(false)}
+	c.Format = excelize.GraphicOptions{Name: name, AltText: alt, Positioning: "oneCell", PrintObject: new(true),
+		Locked: new(false)}
 	c.Legend = excelize.ChartLegend{Position: "bottom", Font: new(chartFont(chartSize, false))}
 	c.ShowBlanksAs = "gap"
 	b.Do(b.F.AddChart(sheet, cell, c))

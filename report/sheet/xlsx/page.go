@@ -192,8 +192,8 @@ func (p *Page) BreakBefore() {
 }
 
 // End writes the page. The rows named by repeat are printed at the top of each
-// page, "" for none, and the first columns at the left of those further across. A page with a long table alone is fitted to the paper;
-// page breaks do not hold there, so that one with breaks is scaled to the width
+// page, "" for none, and the first columns at the left of those further across. A page with a long table alone is
+// fitted to the paper; page breaks do not hold there, so that one with breaks is scaled to the width
 // instead.
 func (p *Page) End(repeat string) {
 	var repeats []string
@@ -277,7 +277,8 @@ func (p *Page) Picture(f *chart.Picture, width, height float64) {
 	p.beside = append(p.beside, func() {
 		p.Do(p.F.AddPictureFromBytes(p.Name, at, &excelize.Picture{
 			Extension: ".png", File: f.PNG,
-			Format: &excelize.GraphicOptions{AltText: f.Title + ". " + f.Caption, Name: f.Name, ScaleX: scale, ScaleY: scale,
+			Format: &excelize.GraphicOptions{AltText: f.Title + ". " + f.Caption, Name: f.Name, ScaleX: scale,
+				ScaleY:          scale,
 				LockAspectRatio: true, Positioning: "oneCell"}}))
 	})
 	p.Row += int(math.Ceil(scale*float64(f.Height)/rowPixels)) + 1
