@@ -79,7 +79,7 @@ func dryRun(stdout io.Writer, st *sweep.Study, s *studyFlags, o *sweepOptions) e
 			t.Add(n, g.Name, mark, requirementText(*g.Requirement))
 		}
 	}
-	b.WriteString(t.Text(width, "", "GATE", "", "WANTS"))
+	b.WriteString(t.Text(width, "", "REQUIREMENT", "", "WANTS"))
 
 	about, err := estimate(st, sweep.Options{Workers: o.workers, Shard: o.place}, trial)
 	if err != nil {

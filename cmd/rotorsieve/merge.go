@@ -55,7 +55,7 @@ func merge(ctx context.Context, folders []argument, to results, stdout, stderr i
 	if err != nil {
 		return err
 	}
-	home, err := claim(to.out, to.force, false, "", report.Names(all.run)...)
+	home, err := claim(to.out, to.force, mergedBefore(to.out, all.run.Study), "", report.Names(all.run)...)
 	if err != nil {
 		return err
 	}
@@ -66,6 +66,13 @@ func merge(ctx context.Context, folders []argument, to results, stdout, stderr i
 	}
 	defer tellAside(stderr, all.run)
 	return finish(ctx, all.run, home, to.format, "merge begins anew", stdout)
+}
+
+// mergedBefore says whether a folder holds what a merge of the study has joined, whose report
+// was interrupted: it begins anew there.
+func mergedBefore(dir string, st *sweep.Study) bool {
+	s, err := sweep.ReadState(filepath.Join(dir, checkpointName))
+	return err == nil && s.Shard.Whole() && s.Fingerprint == st.Fingerprint()
 }
 
 // joined are the shards of a study, by the paths of their checkpoints, and the run that
