@@ -72,7 +72,8 @@ func merge(ctx context.Context, folders []argument, to results, stdout, stderr i
 // was interrupted: it begins anew there.
 func mergedBefore(dir string, st *sweep.Study) bool {
 	s, err := sweep.ReadState(filepath.Join(dir, checkpointName))
-	return err == nil && s.Shard.Whole() && s.Fingerprint == st.Fingerprint()
+	return err == nil && s.Shard.Whole() && s.Fingerprint == st.Fingerprint() &&
+		!(&folder{dir: dir}).has(finding.RecordName)
 }
 
 // joined are the shards of a study, by the paths of their checkpoints, and the run that
