@@ -13,6 +13,9 @@ import (
 // The memory that a dry run tells is what the run takes at its peak, as the system has
 // counted it, to 30 %. How busy the machine is does not matter: nothing here is timed.
 func TestDryRunTellsTheMemory(t *testing.T) {
+	if testing.Short() {
+		t.Skip("the race detector, under which short tests are run, takes memory of its own")
+	}
 	if runtime.GOOS != "linux" {
 		t.Skip("the peak is read from /proc")
 	}
