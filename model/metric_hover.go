@@ -115,7 +115,7 @@ var hoverMetrics = []*Metric{
 	{Name: "likeness", Title: "Likeness to the reference", Symbol: "L",
 		Kind: unit.Ratio, Unit: unit.Ratio.Unit("%"), Better: Higher,
 		Meaning: "closeness in disk loading, thrust to weight, tip speed, " +
-			"thrust response and roll acceleration to the craft of --like",
+			"thrust response and roll acceleration to the reference craft",
 		Formula: words("2^-rms(log2(value/reference))"),
 		Source:  derived,
 		Stage:   StageOperate, Slow: true,

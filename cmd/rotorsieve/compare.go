@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -80,6 +81,9 @@ func compare(ctx context.Context, folders []argument, to results, stdout io.Writ
 		c, err = finding.Compare(dirs...)
 		return err
 	})
+	if errors.Is(err, finding.ErrUnfinished) {
+		return fmt.Errorf("%w: rotorsieve sweep --resume goes on with it", err)
+	}
 	if err != nil {
 		return err
 	}

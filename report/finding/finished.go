@@ -65,6 +65,9 @@ func (f *Finished) Class(limit float64) *FinishedClass {
 	return nil
 }
 
+// ErrUnfinished says that a folder has the record of a run that was ended early.
+var ErrUnfinished = errors.New("holds an unfinished run, want a finished one")
+
 // ReadFinished reads a run back from its folder. It refuses one that is not
 // finished, a record that it cannot make out, and one that no run can have left:
 // whoever can write a record can make the hashes fit.
@@ -90,8 +93,7 @@ func readFinished(dir string) (*Finished, error) {
 	s, k := &in.Study, &in.Result
 	switch {
 	case !*k.Complete:
-		return nil, errors.New("holds an unfinished run, want a finished one: rotorsieve sweep --resume goes on with " +
-			"it")
+		return nil, ErrUnfinished
 	case len(k.Classes) != len(s.Classes):
 		return nil, fmt.Errorf("%s: %d classes were asked and %d found", RecordName, len(s.Classes), len(k.Classes))
 	case k.Done != s.Grid.Designs:
