@@ -6,12 +6,13 @@ import (
 	"rotorsieve/model/frame"
 )
 
-// frameMass is that of a frame in kg, as far as it follows from the diameter.
+// frameMass is that of a frame in kg, as far as it follows from the diameter, corrected by
+// Assumptions.Evidence.
 func (m *Model) frameMass(diameter float64) float64 {
 	if m.Assume.FrameBuild == frame.ByBeam {
 		return m.parameters.Frame.BodyMass(diameter, m.Assume.FrameFactor)
 	}
-	return m.parameters.Frame.Mass(diameter, m.Assume.FrameFactor)
+	return m.parameters.Frame.Mass(diameter, m.Assume.FrameFactor) * m.Assume.Evidence.Frame(diameter).Value
 }
 
 // strongArm is the arm that bears the crash load of a craft whose mass in kg is
