@@ -30,7 +30,7 @@ type Source struct {
 var byField = []string{
 	"c75/R", "k_cB", "n_P", "k_PB", // what a blade errs by
 	"Km scale", "motor mass scale", "T0 static", "KV under load", "c", "f stand",
-	"propeller square", "pack overhead",
+	"propeller square", "pack overhead", "G",
 }
 
 // sources lists what may err, parameters first, for a study of one grade of packs. Places
@@ -99,8 +99,9 @@ const (
 	motorLoss
 	motorChopping
 	motorMassError
+	motorCooling
 	propellerMass
-	frameSize
+	frameMass
 	packMass
 	packResistance
 	packLimit
@@ -119,11 +120,13 @@ var errorFields = [fieldCount]errorField{
 	motorChopping: {"motor chopping", "loss below full duty", spreadOf(record.Chopping), basis.Family,
 		regressed},
 	motorMassError: {"motor mass", "mass of motors", spreadOf(record.Mass), basis.Family, regressed},
+	motorCooling: {"motor cooling", "heat that motors pass to the air", spreadOf(record.Cooling), basis.Family,
+		regressed},
 	propellerMass:  {"propeller mass", "mass of propellers", parameterSpread("propeller square"), basis.Part, trade},
-	frameSize:      {"frame by size", "mass of frames of one size, besides the frame scale", constant(frameSpread), basis.Part, chosenHere},
+	frameMass:      {"frame mass", "mass of frames of one size, besides the frame scale", constant(ownSpread(newFrameField())), basis.Part, chosenHere},
 	packMass:       {"pack mass", "mass of packs of one size, besides the cells'", parameterSpread("pack overhead"), basis.Part, trade},
-	packResistance: {"pack resistance", "resistance of packs of one size, besides the cells'", constant(packRSpread), basis.Part, chosenHere},
-	packLimit:      {"pack current limit", "current that packs of one size give, besides all", constant(packLimitSpread), basis.Part, chosenHere},
+	packResistance: {"pack resistance", "resistance of packs of one size, besides the cells'", constant(ownPackSpread(record.PackResistance)), basis.Part, chosenHere},
+	packLimit:      {"pack current limit", "current that packs of one size give, besides all", constant(ownPackSpread(record.CurrentLimit)), basis.Part, chosenHere},
 }
 
 const (
@@ -131,13 +134,12 @@ const (
 	chosenHere = "chosen here"
 )
 
-// What parts of one size err by besides what all of their kind do: chosen here, of the order
-// of what makers state for parts of one size.
-const (
-	frameSpread     = 0.08
-	packRSpread     = 0.08
-	packLimitSpread = 0.10
-)
+// ownSpread is what parts err by on their own, besides what all of their kind do.
+func ownSpread(f *sizes) float64 { return f.spread * math.Sqrt(1-f.common) }
+
+func ownPackSpread(q *record.Quantity) float64 {
+	return ownSpread(newPackField(packOf{q, pack.Grades[0]}))
+}
 
 func one() float64                      { return 1 }
 func constant(v float64) func() float64 { return func() float64 { return v } }
