@@ -1,0 +1,57 @@
+package decide
+
+import (
+	"fmt"
+
+	"rotorsieve/model"
+	"rotorsieve/model/basis"
+	drawing "rotorsieve/model/draw"
+	"rotorsieve/sweep"
+)
+
+// A stand-in for model.Ensemble.
+type trialEnsemble struct {
+	models []*model.Model
+}
+
+func (e *trialEnsemble) Draws() int { return len(e.models) }
+func (e *trialEnsemble) draw(k int) draw {
+	return nominal(e.models[k])
+}
+
+func nominal(m *model.Model) draw {
+	return draw{m, func(p *model.Propeller) *model.Propeller {
+		q := *p
+		q.Airframe = m.Airframe(p.Diameter, p.Geometry.Blades)
+		return &q
+	}}
+}
+
+func drawn(m *model.Model) source { return spread(m, 1) }
+
+func spread(m *model.Model, scale float64) source {
+	return func(seed uint64, draws int) (ensemble, error) {
+		e := &trialEnsemble{}
+		for k := range draws {
+			p := m.Parameters()
+			for i := range model.ParameterTable {
+				if x := &model.ParameterTable[i]; x.Reach == basis.All && x.Below == 0 {
+					x.Move(&p, scale*drawing.Hash(seed, fmt.Sprint(x.Symbol), k))
+				}
+			}
+			n, err := model.NewWith(m.Assume, p)
+			if err != nil {
+				return nil, err
+			}
+			e.models = append(e.models, n)
+		}
+		return e, nil
+	}
+}
+
+func candidates(c *sweep.ClassResult) (out []uint64) {
+	for _, r := range c.Ranking {
+		out = append(out, r.Index)
+	}
+	return out
+}
