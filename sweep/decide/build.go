@@ -11,7 +11,7 @@ type space struct {
 	axes []sweep.Axis
 	step []uint64 // of the index, from one value to the next on each axis
 
-	diameter, stator, kv, cells, capacity int // places of the axes
+	pitch, stator, kv, cells, capacity int // places of the axes
 }
 
 func newSpace(g *sweep.Grid) *space {
@@ -24,9 +24,12 @@ func newSpace(g *sweep.Grid) *space {
 	for _, a := range []struct {
 		at  *int
 		def *sweep.AxisDef
-	}{{&s.diameter, sweep.Diameter}, {&s.stator, sweep.Stator}, {&s.kv, sweep.KV}, {&s.cells, sweep.Cells},
+	}{{&s.pitch, sweep.Pitch}, {&s.stator, sweep.Stator}, {&s.kv, sweep.KV}, {&s.cells, sweep.Cells},
 		{&s.capacity, sweep.Capacity}} {
-		*a.at, _ = g.AxisIndex(a.def.Name) // every grid has them
+		var ok bool
+		if *a.at, ok = g.AxisIndex(a.def.Name); !ok { // every grid has it, or the other statement of it
+			*a.at, _ = g.AxisIndex(a.def.Other().Name)
+		}
 	}
 	return s
 }

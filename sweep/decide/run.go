@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"runtime"
+	"slices"
 
 	"rotorsieve/model"
 	"rotorsieve/sweep"
@@ -98,9 +99,9 @@ func (r *runner) decide(ctx context.Context, found *sweep.ClassResult, class int
 	if ranked {
 		c.nominal = 0
 	}
-	told := c.tell(r.space)
+	places := c.tell(r.space)
 	var tell []*build
-	for at, i := range told {
+	for at, i := range places {
 		tell = append(tell, builds[i])
 		if i == c.nominal {
 			out.Nominal = at
@@ -112,10 +113,25 @@ func (r *runner) decide(ctx context.Context, found *sweep.ClassResult, class int
 		return out, err
 	}
 	out.Builds = f.describe()
-	for at, i := range told {
+	for at, i := range places {
 		out.Builds[at].Rank = c.standing[i].rank
 	}
 	out.Surest = surest(out.Builds)
 	out.Axes, out.Line = f.axisValues(), line(out.Builds)
-	return out, nil
+	out.Drawn = slices.Clone(f.of(0)[:min(DefaultDraws, f.draws)])
+	if out.Sensitivities, err = r.sensitivities(ctx, tell); err != nil {
+		return out, err
+	}
+	if out.Loosened, err = r.loosened(ctx, c); err != nil {
+		return out, err
+	}
+	w, err := r.weigh(ctx, draws, tell[:min(told, len(tell))])
+	if err != nil {
+		return out, err
+	}
+	if out.Weights, err = w.ranges(ctx); err != nil {
+		return out, err
+	}
+	out.Worth, err = r.worth(ctx, check, f, other(o.Seed, forShuffle))
+	return out, err
 }

@@ -25,5 +25,15 @@ func TestLook(t *testing.T) {
 		}
 		t.Logf("%+v", c.Axes[0])
 		t.Logf("%+v", c.Line)
+		for _, x := range c.Sensitivities {
+			t.Logf("%+v", x)
+		}
+		for _, x := range c.Loosened {
+			t.Logf("%s %+v", s.Gates()[x.Gate].Name, x)
+		}
+		t.Logf("%+v", c.Weights)
+		for _, x := range c.Worth {
+			t.Logf("%+v", x)
+		}
 	}
 }

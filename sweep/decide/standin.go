@@ -55,3 +55,30 @@ func candidates(c *sweep.ClassResult) (out []uint64) {
 	}
 	return out
 }
+
+type sourceOf struct{ Name, Meaning string }
+
+func sources(m *model.Model) (out []sourceOf) {
+	for i := range model.ParameterTable {
+		if x := &model.ParameterTable[i]; x.Reach == basis.All && x.Below == 0 {
+			out = append(out, sourceOf{x.Symbol, x.Meaning})
+		}
+	}
+	return out
+}
+
+func shifted(m *model.Model, i int, by float64) (draw, error) {
+	at := 0
+	for j := range model.ParameterTable {
+		if x := &model.ParameterTable[j]; x.Reach == basis.All && x.Below == 0 {
+			if at == i {
+				p := m.Parameters()
+				x.Move(&p, by)
+				n, err := model.NewWith(m.Assume, p)
+				return nominal(n), err
+			}
+			at++
+		}
+	}
+	panic("no such source")
+}

@@ -115,7 +115,7 @@ var trials = []trial{
 			sweep.Capacity: "700:1900:150mAh"},
 		require: []bound{{"hard-flight-time", true, 120}, {"pack-load", false, 1.5}, {"burst-time", true, 3},
 			{"flight-tip-mach", false, 0.8}},
-		merit: []term{{"top-speed", 0.3, 20, 50}, {"thrust-to-weight", 0.4, 4, 14}, {"hard-flight-time", 0.3, 120, 420}},
+		merit:  []term{{"top-speed", 0.3, 20, 50}, {"thrust-to-weight", 0.4, 4, 14}, {"hard-flight-time", 0.3, 120, 420}},
 		assume: func(a *model.Assumptions) { a.FrameFactor, a.Avionics = 1.3, 0.045 }},
 	{name: "strict at 250 g", limit: 0.250,
 		axes: map[*sweep.AxisDef]string{sweep.Diameter: "3,3.5,4,5in", sweep.PitchRatio: "0.5:0.9:0.2",
