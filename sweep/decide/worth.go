@@ -14,6 +14,7 @@ const (
 	large        = 0.2 // share of what perfect knowledge would gain, from which a gain is large
 	mostMissing  = 0.1 // share of draws in which a quantity may not exist
 	hardlyMoving = 1e-9
+	sameThing    = 0.99 // correlation from which on a part says the same as that of another build
 )
 
 // measured is a measurable of a build with its logarithm in each draw, less the mean and
@@ -63,9 +64,13 @@ func (r *runner) quantities(ctx context.Context, e ensemble, builds []*build) ([
 			if i > 0 && (!own || same && of[i].motor == of[0].motor) {
 				continue
 			}
-			if x := raw[(i*len(all)+m)*e.Draws():][:e.Draws()]; standardise(x) {
-				out = append(out, measured{what, at[i], x})
+			x := raw[(i*len(all)+m)*e.Draws():][:e.Draws()]
+			if !standardise(x) || slices.ContainsFunc(out, func(o measured) bool {
+				return o.what == what && math.Abs(correlation(o.x, x)) > sameThing
+			}) {
+				continue
 			}
+			out = append(out, measured{what, at[i], x})
 		}
 	}
 	return out, nil
@@ -95,7 +100,9 @@ func (w *bench) measure(b *build, speed float64) (v [HoverPower + 1]float64) {
 	p := w.train.Propeller
 	operates := c.Operate()
 	v[FrameMass] = c.Masses().Frame
-	v[PropellerThrust], v[PropellerPower] = p.Table.Static(speed)
+	// On a stand there are no arms below, and the air is measured.
+	stand := d.Throttled(&p.Propulsor, &w.train.Full, speed)
+	v[PropellerThrust], v[PropellerPower] = stand.Thrust/(p.Installed*p.Density), stand.Torque/p.Density
 	v[MotorResistance], v[MotorCooling] = d.Motor.R, d.Motor.Conductance(usualFlux)
 	v[PackResistance], v[PackMass], v[PackLimit] = d.Pack.R, d.Pack.Mass, d.Pack.BurstLimit()
 	v[HoverPower] = math.NaN()
@@ -143,6 +150,15 @@ func standardise(x []float64) bool {
 	return true
 }
 
+// correlation is that of two standardised samples.
+func correlation(x, y []float64) float64 {
+	sum := 0.0
+	for k := range x {
+		sum += x[k] * y[k]
+	}
+	return sum / float64(len(x))
+}
+
 // knowing works out what knowledge gains: merits of builds over draws.
 type knowing struct {
 	merits [][]float64 // by build
@@ -179,10 +195,7 @@ func (w *knowing) gain(order []int, x ...[]float64) float64 {
 	n := len(w.merits[0])
 	rho := 0.0 // correlation of the two
 	if len(x) == 2 {
-		for k := range n {
-			rho += x[0][k] * x[1][k] / float64(n)
-		}
-		if 1-rho*rho < 1e-6 { // one says the other
+		if rho = correlation(x[0], x[1]); 1-rho*rho < 1e-6 { // one says the other
 			x = x[:1]
 		}
 	}
