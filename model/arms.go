@@ -8,10 +8,14 @@ import (
 
 // frameMass is that of a frame in kg, as far as it follows from the diameter.
 func (m *Model) frameMass(diameter float64) float64 {
-	if m.Assume.FrameBuild == frame.ByBeam {
-		return m.parameters.Frame.BodyMass(diameter, m.Assume.FrameFactor)
+	k := m.Assume.FrameFactor
+	if v := m.variation; v != nil {
+		k *= v.factor(frameSize, v.shared.frame(diameter))
 	}
-	return m.parameters.Frame.Mass(diameter, m.Assume.FrameFactor)
+	if m.Assume.FrameBuild == frame.ByBeam {
+		return m.parameters.Frame.BodyMass(diameter, k)
+	}
+	return m.parameters.Frame.Mass(diameter, k)
 }
 
 // strongArm is the arm that bears the crash load of a craft whose mass in kg is

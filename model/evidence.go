@@ -147,10 +147,7 @@ func (e *Evidence) Propeller(diameter, pitch float64, blades int, chord float64)
 		return Fit{} // there is no such propeller: building it fails with the reason
 	}
 	p := fieldPoint(diameter, pitch, blades, chord)
-	k := make([]float64, len(e.points))
-	for i, q := range e.points {
-		k[i] = field.Covariance(p, q)
-	}
+	k := e.correlations(p)
 	f := Fit{Share: e.given.Correlation(k)}
 	if f.Share < leastSaid {
 		return Fit{}
@@ -170,6 +167,15 @@ func (e *Evidence) Propeller(diameter, pitch float64, blades int, chord float64)
 		f.After[q] = math.Sqrt(math.Max(0, mat.Inner(v, left, v)))
 	}
 	return f
+}
+
+// correlations are those of a propeller with those measured.
+func (e *Evidence) correlations(p field.Point) []float64 {
+	k := make([]float64, len(e.points))
+	for i, q := range e.points {
+		k[i] = field.Covariance(p, q)
+	}
+	return k
 }
 
 // StaticSpread is what is known of a propeller at rest before it is measured: the

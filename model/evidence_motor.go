@@ -231,11 +231,7 @@ func (f *motorField) at(s motor.Stator, kv, spread float64) Factor {
 	if f == nil {
 		return Factor{Value: 1, Before: spread, After: spread}
 	}
-	k := make([]float64, len(f.seen))
-	for i, o := range f.seen {
-		k[i] = motorCorrelation(s, o.stator, kv, o.kv)
-	}
-	return f.factor(k)
+	return f.factor(f.correlations(s, kv))
 }
 
 // factor is what a field says at a motor whose correlations with those measured are k.

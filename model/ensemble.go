@@ -1,0 +1,291 @@
+package model
+
+import (
+	"fmt"
+	"math"
+	"sync"
+
+	"rotorsieve/model/draw"
+	"rotorsieve/model/field"
+	"rotorsieve/model/flight"
+	"rotorsieve/model/motor"
+	"rotorsieve/model/pack"
+	"rotorsieve/model/rotor"
+)
+
+// Ensemble is a number of draws of all that a model may err by. Draws depend on the seed
+// and on what a part is alone, so that a part has the same errors in every study, and the
+// first draws of a larger ensemble are those of a smaller one. It is safe for concurrent
+// use.
+type Ensemble struct {
+	nominal *Model
+	seed    uint64
+	sources []Source
+	even    [][]float64 // [draw][number]: of parameters, then of the first modes of blades
+	models  []sync.Once
+	drawn   []*Model
+	shared  *fieldBasis
+}
+
+// evenModes is how many modes of each error of blades are drawn evenly: the others, and all
+// that belongs to parts, are drawn independently.
+const evenModes = 24
+
+// NewEnsemble draws what a nominal model may err by.
+func NewEnsemble(m *Model, seed uint64, draws int) (*Ensemble, error) {
+	if draws < 1 {
+		return nil, fmt.Errorf("an ensemble of %d draws, want 1 or more", draws)
+	}
+	if m.variation != nil {
+		return nil, fmt.Errorf("an ensemble of a model that is a draw itself, want a nominal one")
+	}
+	e := &Ensemble{nominal: m, seed: seed, sources: m.sources(), models: make([]sync.Once, draws),
+		drawn: make([]*Model, draws), shared: newFieldBasis(m.Assume.Evidence)}
+	e.even = draw.Even(seed, draws, e.parameters()+3*evenModes)
+	return e, nil
+}
+
+// parameters is how many sources are parameters.
+func (e *Ensemble) parameters() (n int) {
+	for i := range e.sources {
+		if e.sources[i].field == 0 {
+			n++
+		}
+	}
+	return n
+}
+
+// Draws is their number.
+func (e *Ensemble) Draws() int { return len(e.drawn) }
+
+// Model is the model in draw k, from 0.
+func (e *Ensemble) Model(k int) *Model {
+	e.models[k].Do(func() { e.drawn[k] = e.at(k) })
+	return e.drawn[k]
+}
+
+func (e *Ensemble) at(k int) *Model {
+	m := *e.nominal
+	n := 0
+	for i := range e.sources {
+		if s := &e.sources[i]; s.field == 0 {
+			s.move(&m.parameters, e.even[k][n])
+			n++
+		}
+	}
+	v := &variation{shared: e.shared}
+	numbers := func(f, count int) []float64 {
+		key := draw.Key(e.seed, errorFields[f].name)
+		z := make([]float64, count)
+		for i := range z {
+			z[i] = draw.From(key+uint64(i), k)
+		}
+		return z
+	}
+	for f := range fieldCount {
+		z := numbers(f, e.shared.count(f))
+		if f <= bladeChord {
+			copy(z, e.even[k][n+f*evenModes:][:evenModes])
+		}
+		v.fields[f].weights = z
+	}
+	e.condition(v, k)
+	m.vary(v)
+	return &m
+}
+
+// Shifted is the model with one of Sources moved by so many of its standard deviations,
+// alike for all parts, and nothing else.
+func (m *Model) Shifted(source int, by float64) (*Model, error) {
+	all := m.sources()
+	if source < 0 || source >= len(all) {
+		return nil, fmt.Errorf("source %d of errors, want 0 to %d", source, len(all)-1)
+	}
+	out := *m
+	s := &all[source]
+	v := &variation{shared: newFieldBasis(nil)}
+	if s.field == 0 {
+		s.move(&out.parameters, by)
+	} else {
+		v.fields[s.field-1].shift = by
+	}
+	out.vary(v)
+	return &out, nil
+}
+
+// move moves the parameters of a source. What must stay below a bound stops short of it.
+func (s *Source) move(p *Parameters, by float64) {
+	for _, i := range s.at {
+		e := &ParameterTable[i]
+		e.Move(p, by)
+		const short = 0.98
+		if v := e.At(p); e.Below != 0 && *v > short*e.Below {
+			*v = short * e.Below
+		}
+	}
+}
+
+// vary makes a model that of a draw: with its air, and the errors of its parts.
+func (m *Model) vary(v *variation) {
+	nominal := m.Air
+	if m.Assume.Temperature == 0 {
+		m.Air, _ = m.parameters.Air.Offset(m.Assume.Altitude, 0) // as of the nominal one, which has been checked
+	} else {
+		m.Air, _ = m.parameters.Air.At(m.Assume.Altitude, m.Assume.Temperature)
+	}
+	v.density = m.Air.Density / nominal.Density
+	m.variation = v
+}
+
+// variation is what a draw's parts differ by from those of its parameters. A nil one is no
+// difference.
+type variation struct {
+	shared  *fieldBasis
+	density float64 // of the air over the nominal
+	fields  [fieldCount]drawnField
+}
+
+// drawnField is one field in one draw: at a part it is the shift and the sum of its basis
+// there, each times a weight, and what is known of it from parts that were measured.
+type drawnField struct {
+	shift   float64
+	weights []float64
+	given   []float64 // by part that was measured
+}
+
+// at is the field at a part, in standard deviations.
+func (f *drawnField) at(b *partBasis, to []float64) float64 {
+	z := f.shift
+	for i, w := range f.weights {
+		z += w * b.basis[i]
+	}
+	for i, w := range f.given {
+		z += w * to[i]
+	}
+	return z
+}
+
+// factor is the error of a part as a factor.
+func (v *variation) factor(f int, b *partBasis) float64 {
+	return math.Exp(errorFields[f].spread() * v.fields[f].at(b, b.to[f]))
+}
+
+// Vary is the propeller, built by the nominal model, as it is in the draw of a model: its
+// thrust and power scaled at all speeds, since solving it anew would take a thousand times
+// as long. It is p itself for a nominal model.
+func (m *Model) Vary(p *Propeller) *Propeller {
+	v := m.variation
+	if v == nil {
+		return p
+	}
+	e := p.errs()
+	s := flight.Scale{Density: v.density}
+	var ln [2]float64
+	for k := range e.sense[0] {
+		z := v.fields[bladePitch+k].at(&e.blade, e.blade.to[bladePitch]) - e.known[k]
+		for q := range ln {
+			ln[q] += e.sense[q][k] * z
+		}
+	}
+	s.CT, s.CP = math.Exp(ln[0]), math.Exp(ln[1])
+	installed := p.Installed * (1 - m.parameters.Frame.Download) / (1 - p.by.Frame.Download)
+	out := &Propeller{Airframe: m.Airframe(p.Diameter, p.Geometry.Blades), Geometry: p.Geometry, Fit: p.Fit,
+		Propulsor: p.Propulsor.Scaled(s, installed), errs: p.errs, bodies: p.bodies}
+	out.envelope = sync.OnceValue(func() *flight.Envelope { return p.bodies().Scaled(s, &m.parameters.Flight) })
+	return out
+}
+
+// motor is the scale of a motor in the draw.
+func (v *variation) motor(s motor.Stator, kv float64) motor.Scale {
+	b := v.shared.motor(s, kv)
+	return motor.Scale{
+		KV: v.factor(motorKVError, b), Resistance: v.factor(motorResistance, b), Loss: v.factor(motorLoss, b),
+		Chopping: v.factor(motorChopping, b), Mass: v.factor(motorMassError, b),
+	}
+}
+
+// pack puts the errors of a pack on it.
+func (v *variation) pack(k *pack.Pack) {
+	b := v.shared.pack(k.Cells, k.Capacity)
+	k.Mass *= v.factor(packMass, b)
+	k.R *= v.factor(packResistance, b)
+	k.Limit *= v.factor(packLimit, b)
+}
+
+// bladeErrors prepares the errors of a propeller of a pitch in m and a chord as in Design.
+func (m *Model) bladeErrors(p *Propeller, pitch, chord float64) *bladeErrors {
+	const middling = 0.35 // tip Mach number at which the sensitivities stand
+	g := &p.Geometry
+	at := fieldPoint(g.Diameter, pitch, g.Blades, chord)
+	e := &bladeErrors{blade: partBasis{basis: field.Functions(at)}}
+	n := middling * m.Air.SoundSpeed / (math.Pi * g.Diameter)
+	s, err := rotor.SensitivityOf(*g, m.Air, n)
+	for q := range s {
+		if err == nil { // a rotor that gives hardly any thrust has no errors of it
+			e.sense[q] = sensitivity(s[q])
+		}
+	}
+	if ev := m.Assume.Evidence; ev != nil && p.Fit.Share > 0 {
+		k := ev.correlations(at)
+		y, _ := ev.given.At(k)
+		e.blade.to[bladePitch] = k
+		e.known = sensitivity(y)
+	}
+	return e
+}
+
+// statedPitch is the pitch in m of a blade of stated geometry, by its angle at 75 % radius.
+func statedPitch(g *rotor.Geometry) float64 {
+	const at = 0.75
+	_, angle := g.Blade.At(at)
+	return at * math.Pi * g.Diameter * math.Tan(angle)
+}
+
+// condition makes a draw one given what was measured.
+func (e *Ensemble) condition(v *variation, k int) {
+	ev := e.nominal.Assume.Evidence
+	if ev == nil {
+		return
+	}
+	if n := len(ev.propellers); n > 0 {
+		before := make([]float64, 3*n)
+		for i, p := range ev.points {
+			b := &partBasis{basis: field.Functions(p)}
+			for q := range 3 {
+				before[3*i+q] = v.fields[bladePitch+q].at(b, nil)
+			}
+		}
+		w := e.given(ev.given, before, "propellers", k)
+		for i := range n {
+			for q := range 3 {
+				v.fields[bladePitch+q].given = append(v.fields[bladePitch+q].given, w[3*i+q])
+			}
+		}
+	}
+	for f, q := range fieldQuantity {
+		m := ev.motors[q]
+		if m == nil {
+			continue
+		}
+		before := make([]float64, len(m.seen))
+		for i, s := range m.seen {
+			before[i] = v.fields[f].at(e.shared.motor(s.stator, s.kv), nil)
+		}
+		v.fields[f].given = e.given(m.given, before, q.Name, k)
+	}
+}
+
+// given is the weights of what was measured in a draw that has some values at the parts
+// measured.
+func (e *Ensemble) given(c *field.Conditional, before []float64, name string, k int) []float64 {
+	noise := make([]float64, len(before))
+	key := draw.Key(e.seed, "measured "+name)
+	for i := range noise {
+		noise[i] = draw.From(key+uint64(i), k)
+	}
+	w, err := c.Draw(before, noise)
+	if err != nil {
+		panic(err) // the matrix was factorised when the evidence was taken in
+	}
+	return w
+}
