@@ -10,24 +10,6 @@ import (
 	"rotorsieve/sweep"
 )
 
-// draw is a model with all that may err as it is in one draw.
-type draw struct {
-	model *model.Model
-	vary  func(*model.Propeller) *model.Propeller // a nominal propeller as it is then
-}
-
-// ensemble is a number of draws, the same for all builds.
-type ensemble interface {
-	Draws() int
-	draw(k int) draw
-}
-
-// alone is an ensemble of one model.
-type alone struct{ only draw }
-
-func (a alone) Draws() int    { return 1 }
-func (a alone) draw(int) draw { return a.only }
-
 // rules are what designs are judged by.
 type rules struct {
 	study   *sweep.Study

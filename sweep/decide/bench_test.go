@@ -82,7 +82,7 @@ func TestPlanFine(t *testing.T) {
 		t.Fatal(err)
 	}
 	best := make([]float64, len(all))
-	if err := w.pass(t.Context(), alone{w.nominal}, all, func(w *bench, _ int, b *build, at int) {
+	if err := w.pass(t.Context(), models{w.nominal}, all, func(w *bench, _ int, b *build, at int) {
 		for i := range n {
 			if w.load(b, i); w.craft.Mass <= s.Classes[0].Limit {
 				best[at] = max(best[at], w.check(nil).merit)
@@ -125,7 +125,7 @@ func TestByThrottle(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	failed := 0.0
+	var failed [2]float64
 	for g, gate := range s.Gates() {
 		for _, name := range names {
 			if gate.Name != name {
@@ -133,17 +133,17 @@ func TestByThrottle(t *testing.T) {
 			}
 			for i, d := range found {
 				for _, b := range d.Classes[0].Builds {
-					if i == 0 {
-						failed += b.Causes[g]
-					} else if b.Causes[g] > 0 {
+					failed[i] += b.Causes[g]
+					if i > 0 && b.Causes[g] > 0 && name == "pack-load" {
 						t.Errorf("%s fails in %g of the draws", name, b.Causes[g])
 					}
 				}
 			}
 		}
 	}
-	if failed == 0 {
-		t.Error("nothing fails without the throttle: the test sees nothing")
+	// What is left are draws in which hover alone is too hot.
+	if failed[0] == 0 || failed[1] > 0.1*failed[0] {
+		t.Errorf("by throttle %g of the draws of all builds fail, %g without", failed[1], failed[0])
 	}
 	for i := range found[1].Classes[0].Builds {
 		b := &found[1].Classes[0].Builds[i]

@@ -33,7 +33,7 @@ func (a *standing) compare(b *standing) int {
 
 // plan finds for each candidate the capacity that is best by the nominal model.
 func (r *runner) plan(ctx context.Context, builds []*build) error {
-	return r.pass(ctx, alone{r.nominal}, builds, func(w *bench, _ int, b *build, _ int) { w.plan(b) })
+	return r.pass(ctx, models{r.nominal}, builds, func(w *bench, _ int, b *build, _ int) { w.plan(b) })
 }
 
 // Up to so many capacities are all looked at; of more so many evenly spread ones, and then

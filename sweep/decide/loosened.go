@@ -86,7 +86,7 @@ func (r *runner) loosened(ctx context.Context, c *choice) ([]Loosened, error) {
 	better := func(merit float64, index uint64, than float64, at uint64) bool {
 		return merit > than || merit == than && index < at
 	}
-	err := r.pass(ctx, alone{r.nominal}, builds, func(w *bench, _ int, b *build, _ int) {
+	err := r.pass(ctx, models{r.nominal}, builds, func(w *bench, _ int, b *build, _ int) {
 		w.eachLoosened(b, eased, func(gate int, index uint64, merit float64) {
 			mu.Lock()
 			defer mu.Unlock()

@@ -17,10 +17,16 @@ type runner struct {
 	nominal draw
 	workers int
 	solved  map[propellerKey]*model.Propeller // by the nominal model; nil for one that cannot be solved
+	flown   map[propellerKey]bool             // whose flight has been traced for draws
 	done    atomic.Int64                      // builds in draws
 	total   int64
 	tell    func(done, total int) // may be nil
 	mu      sync.Mutex
+}
+
+func newRunner(r *rules, m *model.Model, workers int) *runner {
+	return &runner{rules: r, nominal: drawOf(m), workers: workers, solved: map[propellerKey]*model.Propeller{},
+		flown: map[propellerKey]bool{}}
 }
 
 // Propellers are solved for so many at once, and so many are kept for what comes next:
@@ -67,6 +73,9 @@ func (r *runner) chunk(ctx context.Context, e ensemble, builds []*build, groups 
 		keys[i] = builds[g[0]].propeller
 	}
 	if err := r.solve(ctx, keys, props); err != nil {
+		return err
+	}
+	if err := r.prepare(ctx, e, keys, props); err != nil {
 		return err
 	}
 	pieces := 1 // of the groups in each draw, so that all workers have something to do
@@ -135,6 +144,7 @@ func (r *runner) solve(ctx context.Context, keys []propellerKey, props []*model.
 	}
 	if len(r.solved)+len(missing) > solvedKept {
 		clear(r.solved)
+		clear(r.flown)
 	}
 	for _, i := range missing {
 		r.solved[keys[i]] = props[i]
@@ -142,28 +152,52 @@ func (r *runner) solve(ctx context.Context, keys []propellerKey, props []*model.
 	return nil
 }
 
+// prepare has the flight of propellers traced that draws are scaled from, so that no worker
+// waits for another to do it.
+func (r *runner) prepare(ctx context.Context, e ensemble, keys []propellerKey, props []*model.Propeller) error {
+	if e.Draws() == 1 || r.last < model.StageFlight {
+		return nil
+	}
+	var missing []int
+	for i, k := range keys {
+		if props[i] != nil && !r.flown[k] {
+			missing = append(missing, i)
+			r.flown[k] = true
+		}
+	}
+	some := e.draw(0)
+	return r.each(ctx, len(missing), func(n int) { some.vary(props[missing[n]]).Envelope() })
+}
+
+// each does something n times, by all workers.
+func (r *runner) each(ctx context.Context, n int, do func(i int)) error {
+	var next atomic.Int64
+	return r.parallel(ctx, min(r.workers, n), func() error {
+		for ctx.Err() == nil {
+			i := int(next.Add(1)) - 1
+			if i >= n {
+				return nil
+			}
+			do(i)
+		}
+		return ctx.Err()
+	})
+}
+
 // solveAll builds the propellers of some of the keys by a model, with what their flight
 // needs. One that cannot be solved is nil.
 func solveAll(ctx context.Context, r *runner, m *model.Model, keys []propellerKey, which []int,
 	props []*model.Propeller) error {
-	var next atomic.Int64
-	return r.parallel(ctx, min(r.workers, len(which)), func() error {
-		for ctx.Err() == nil {
-			n := int(next.Add(1)) - 1
-			if n >= len(which) {
-				return nil
-			}
-			k := keys[which[n]]
-			p, err := m.Propeller(k.diameter, k.pitch, k.blades, k.chord)
-			if err != nil {
-				continue // the sweep has told of it
-			}
-			if r.last >= model.StageFlight {
-				p.Envelope()
-			}
-			props[which[n]] = p
+	return r.each(ctx, len(which), func(n int) {
+		k := keys[which[n]]
+		p, err := m.Propeller(k.diameter, k.pitch, k.blades, k.chord)
+		if err != nil {
+			return // the sweep has told of it
 		}
-		return ctx.Err()
+		if r.last >= model.StageFlight {
+			p.Envelope()
+		}
+		props[which[n]] = p
 	})
 }
 

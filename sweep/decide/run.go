@@ -30,9 +30,6 @@ func Run(ctx context.Context, s *sweep.Study, r *sweep.Result, o Options) (*Deci
 	return run(ctx, s, r, o, drawn(s.Model))
 }
 
-// source gives the ensemble of a seed.
-type source func(seed uint64, draws int) (ensemble, error)
-
 func run(ctx context.Context, s *sweep.Study, found *sweep.Result, o Options, from source) (*Decision, error) {
 	if o.Fresh == 0 {
 		o.Fresh = Fresh
@@ -54,8 +51,8 @@ func run(ctx context.Context, s *sweep.Study, found *sweep.Result, o Options, fr
 		return nil, err
 	}
 	rules := newRules(s, o.ByThrottle)
-	x := &runner{rules: rules, nominal: nominal(s.Model), workers: o.Workers, tell: o.Progress,
-		solved: map[propellerKey]*model.Propeller{}}
+	x := newRunner(rules, s.Model, o.Workers)
+	x.tell = o.Progress
 	d := &Decision{Draws: o.Draws, Fresh: o.Fresh, Seed: o.Seed, ByThrottle: o.ByThrottle, Metrics: rules.metrics}
 	builds := make([][]*build, len(found.Classes))
 	for i := range found.Classes {

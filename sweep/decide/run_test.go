@@ -182,8 +182,7 @@ func TestMoreSpread(t *testing.T) {
 }
 
 func testRunner(s *sweep.Study) *runner {
-	return &runner{rules: newRules(s, nil), nominal: nominal(s.Model), workers: 2,
-		solved: map[propellerKey]*model.Propeller{}}
+	return newRunner(newRules(s, nil), s.Model, 2)
 }
 
 // How two diameters compare does not hang on the anchors of a merit of one term.

@@ -14,12 +14,6 @@ import (
 // mostSensitivities is how many are kept.
 const mostSensitivities = 20
 
-// models is an ensemble of stated ones.
-type models []draw
-
-func (m models) Draws() int      { return len(m) }
-func (m models) draw(k int) draw { return m[k] }
-
 // scores are merits of the builds that are told of, by models.
 type scores struct {
 	models int
@@ -56,13 +50,13 @@ func (r *runner) sensitivities(ctx context.Context, builds []*build) ([]Sensitiv
 	var all []Sensitivity
 	var moved models
 	m := r.nominal.model
-	for i, from := range sources(m) {
+	for i, from := range m.Sources() {
 		for _, by := range []float64{-1, 1} {
-			x, err := shifted(m, i, by)
+			x, err := m.Shifted(i, by)
 			if err != nil {
 				return nil, err
 			}
-			moved = append(moved, x)
+			moved = append(moved, drawOf(x))
 		}
 		all = append(all, Sensitivity{Name: from.Name, Meaning: from.Meaning})
 	}
@@ -210,16 +204,6 @@ func (r *runner) assumed(ctx context.Context, builds []*build) (out []Sensitivit
 	return out, nil
 }
 
-// refitted is a nominal model of other assumptions in the same air: propellers as they are,
-// on the airframe of those assumptions.
-func refitted(m *model.Model) draw {
-	return draw{m, func(p *model.Propeller) *model.Propeller {
-		q := *p
-		q.Airframe = m.Airframe(p.Diameter, p.Geometry.Blades)
-		return &q
-	}}
-}
-
 // inAir scores the first build, and the best of each other diameter, by a model of other
 // air, with the propellers solved in it.
 func (r *runner) inAir(ctx context.Context, m *model.Model, builds []*build) (merit, size float64, err error) {
@@ -231,8 +215,7 @@ func (r *runner) inAir(ctx context.Context, m *model.Model, builds []*build) (me
 			some = append(some, b)
 		}
 	}
-	other := &runner{rules: r.rules, nominal: nominal(m), workers: r.workers,
-		solved: map[propellerKey]*model.Propeller{}}
+	other := newRunner(r.rules, m, r.workers)
 	s, err := other.score(ctx, models{other.nominal}, some)
 	if err != nil {
 		return 0, 0, err

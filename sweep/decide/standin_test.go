@@ -49,7 +49,7 @@ func certain(m *model.Model) source {
 	return func(_ uint64, draws int) (ensemble, error) {
 		e := make(models, draws)
 		for k := range e {
-			e[k] = nominal(m)
+			e[k] = drawOf(m)
 		}
 		return e, nil
 	}

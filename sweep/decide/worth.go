@@ -36,7 +36,7 @@ func (r *runner) quantities(ctx context.Context, e ensemble, builds []*build) ([
 		of, at = append(of, builds[n]), append(at, n)
 	}
 	speeds := make([]float64, len(of)) // of hover as planned, at which a propeller is put on a stand
-	err := r.pass(ctx, alone{r.nominal}, of, func(w *bench, _ int, b *build, i int) {
+	err := r.pass(ctx, models{r.nominal}, of, func(w *bench, _ int, b *build, i int) {
 		w.load(b, b.planned)
 		if w.craft.Operate() {
 			speeds[i] = w.craft.Hover.Speed
