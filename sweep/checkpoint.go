@@ -19,7 +19,7 @@ import (
 // checkpointVersion with the format.
 const (
 	checkpointMagic   = "rotorsieve state\n"
-	checkpointVersion = 2
+	checkpointVersion = 3
 )
 
 // State is what a checkpoint says of itself, without the study that it belongs

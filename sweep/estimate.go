@@ -65,7 +65,7 @@ func (t *tried) judge(budget time.Duration) {
 		group.Go(func() {
 			judge := func(b uint64) time.Duration {
 				t.mu.Lock()
-				t.tell(w)
+				t.tell(w, b)
 				t.mu.Unlock()
 				from := time.Now()
 				at, end := t.extent(b)

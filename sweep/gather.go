@@ -19,6 +19,7 @@ type gatherer struct {
 	seen     []bool
 	front    front
 	views    []viewGatherer
+	listing  listing
 
 	touched bool            // something besides counts at the class gate was found
 	fresh   [axisCount]bool // by loop: something for maps was found since its value began
@@ -62,6 +63,7 @@ func (p *plan) newGatherer() *gatherer {
 		size:     make([]Cell, p.study.SizeBins),
 		seen:     make([]bool, p.study.SizeBins),
 		views:    make([]viewGatherer, len(p.views)),
+		listing:  p.newListing(),
 	}
 	for i := range x.views {
 		v, spec := &x.views[i], &p.views[i]

@@ -124,7 +124,7 @@ func (w *worker) matters(class int, at *coord, bin int) bool {
 		}
 	}
 	return w.upper.reaches(&w.bounded, c, least) || len(w.front.metrics) > 0 &&
-		!w.shades[class].covers(w.front.atBest(c))
+		!w.shades[class].covers(w.front.atBest(c)) || w.listable(class, at[axPayload])
 }
 
 // ranked is the score that a class's ranking requires.

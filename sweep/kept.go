@@ -62,7 +62,7 @@ func (t *total) tables(k *classTotal) []table {
 // claim is one place in which a total keeps a design.
 type claim struct {
 	index uint64
-	at    int32 // in the list of its kind, of onFront and inSize
+	at    int32 // in the list of its kind, of onFront and inSize; of inCandidates the list
 	class uint8
 	kind  claimKind
 	head  bool // among the first of a ranking
@@ -73,6 +73,7 @@ type claimKind uint8
 const (
 	inTable claimKind = iota
 	inSize
+	inCandidates
 	onFront
 	inRanking
 )
@@ -101,6 +102,10 @@ func (t *total) claims() []claim {
 				add(inSize, i, x.Index)
 			}
 		}
+		k.eachListed(func(number, _ int, x Build) error {
+			add(inCandidates, number, x.Index)
+			return nil
+		})
 		from := len(all)
 		for _, b := range t.tables(k) {
 			for i := range b.len() {

@@ -24,6 +24,9 @@ type plan struct {
 	front    *frontSpec
 	foretold []*model.Metric                              // that are read and may be bounded in place of being computed
 	audits   uint64                                       // designs are audited whose place is below; see audited
+	margins  []margin                                     // requirements whose bounds move with the level of candidates
+	limits   [][Levels]float64                            // on mass by level, by class, kg
+	listed   int                                          // builds that a list of candidates has at most
 	skew     func(m *model.Metric, bound float64) float64 // for tests alone: makes bounds wrong
 
 	depth      int // axes that are fixed within a block
@@ -134,6 +137,8 @@ func newPlan(s *Study) (*plan, error) {
 			p.packs = append(p.packs, k)
 		}
 	}
+	p.planMargins()
+	p.listed = listLength(p.groups())
 	// A block holds one propeller and stator at least; larger ones are cut at
 	// the next axes, but not into crumbs unless they would hold up an interrupt.
 	p.depth = axKV

@@ -50,6 +50,9 @@ func (t *total) plausibleClass(k *classTotal) error {
 	if err := t.plausibleFront(k); err != nil {
 		return err
 	}
+	if err := t.plausibleCandidates(k); err != nil {
+		return err
+	}
 	tables := t.tables(k)
 	for _, b := range tables {
 		if err := t.plausibleTable(k, &b); err != nil {
@@ -177,6 +180,9 @@ func (t *total) agree(k *classTotal, tables []table) error {
 				return fmt.Errorf("%s: design %d is missing", b.name, x.Index)
 			}
 		}
+		if merit {
+			return t.missing(k, 0, x)
+		}
 		return nil
 	}
 	for _, x := range k.Ranking {
@@ -196,6 +202,10 @@ func (t *total) agree(k *classTotal, tables []table) error {
 		if err := check(x.Ranked, true); err != nil {
 			return err
 		}
+	}
+	err := k.eachListed(func(_, _ int, x Build) error { return check(x.Ranked, true) })
+	if err != nil {
+		return err
 	}
 	for i := range tables {
 		for n := range tables[i].len() {

@@ -112,6 +112,10 @@ func (t *total) coversClass(k, o *classTotal, bests bool) error {
 	if index, ok := k.front.lacks(o.front.points); ok {
 		return fmt.Errorf("design %d is missing on the Pareto front", index)
 	}
+	err := o.eachListed(func(_, level int, x Build) error { return t.missing(k, level, x.Ranked) })
+	if err != nil {
+		return err
+	}
 	if o.Nearest.Any && (!k.Nearest.Any || k.Nearest.compare(o.Nearest) > 0) {
 		return fmt.Errorf("design %d is a nearer miss", o.Nearest.Index)
 	}

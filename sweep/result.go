@@ -108,6 +108,8 @@ type ClassResult struct {
 	Size     SizeMap
 	Front    []FrontPoint // of the study's front metrics, sorted by the first
 	Nearest  Miss
+
+	Candidates []Lists // by diameter and blades: [diameter*blades + blade]; see Builds
 }
 
 // Best is the first of the ranking, if any.

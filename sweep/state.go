@@ -84,6 +84,7 @@ func (w *writer) total(t *total) {
 		w.uint(k.Nearest.Index)
 		w.int(k.Nearest.Gate)
 		w.float(k.Nearest.Shortfall)
+		each(k.listed, w.candidates)
 	}
 	w.uint(t.audit.Checked)
 	w.uint(t.audit.Breaches)
@@ -257,7 +258,7 @@ func (r *reader) front() (f front) {
 // for it is bounded by what there is to read.
 func (s *Study) leastBody() int {
 	n := func(axis int) int { return len(s.Grid.axes[axis].Values) }
-	class := leastCell*(n(axDiameter)*(1+n(axCells)+s.SizeBins)+n(axPayload)) + n(axDiameter)*s.SizeBins
+	class := leastCell*(n(axDiameter)*(1+n(axCells)+s.SizeBins)+n(axPayload)) + n(axDiameter)*(s.SizeBins+n(Blades.place))
 	for _, m := range s.Maps {
 		class += leastCell * s.cells(m)
 	}
@@ -299,6 +300,9 @@ func (r *reader) total(p *plan) *total {
 			r.cells(k.Maps[j].Cells)
 		}
 		k.Nearest = Miss{Any: r.flag(), Index: r.uint(), Gate: r.int(), Shortfall: r.float()}
+		for g := range k.listed {
+			k.listed[g] = r.candidates(p)
+		}
 		if r.err != nil {
 			return t
 		}

@@ -15,8 +15,9 @@ type total struct {
 
 type classTotal struct {
 	ClassResult
-	rank  ranking
-	front front
+	rank   ranking
+	front  front
+	listed []*candidates // by group; nil where there is none
 }
 
 func (p *plan) newTotal() *total {
@@ -28,6 +29,7 @@ func (p *plan) newTotal() *total {
 		k.Class = s.Classes[i]
 		k.Rejected = make([]uint64, len(p.gates))
 		k.rank.k = s.Top
+		k.listed = make([]*candidates, p.groups())
 		k.Leaders = make([]Best, n(axDiameter))
 		k.ByCells = make([]Best, n(axDiameter)*n(axCells))
 		k.Payloads = make([]Best, n(axPayload))
@@ -76,6 +78,7 @@ func (t *total) add(b uint64, at, end *coord, found []*gatherer) {
 		for _, f := range x.front.points {
 			k.front.add(f)
 		}
+		k.list(x.listing.group, &x.listing.candidates, p.listed)
 		d := at[axDiameter]
 		merit := &x.views[0]
 		k.Leaders[d].merge(merit.block.Best)
@@ -149,6 +152,9 @@ func (t *total) merge(o *total) {
 			a.rank.add(x)
 		}
 		a.front.merge(&b.front)
+		for g, c := range b.listed {
+			a.list(g, c, t.plan.listed)
+		}
 		mergeBests(a.Leaders, b.Leaders)
 		mergeBests(a.ByCells, b.ByCells)
 		mergeBests(a.Payloads, b.Payloads)
@@ -179,6 +185,7 @@ func (t *total) result() *Result {
 		c := k.ClassResult
 		c.Ranking = k.rank.sorted()
 		c.Front = k.front.sorted()
+		c.Candidates = k.candidates()
 		r.Classes = append(r.Classes, c)
 	}
 	for f := range t.failed {

@@ -239,8 +239,15 @@ func (a *again) design(claims []claim) error {
 		point.box = box(a.front.values(&a.craft))
 		a.boxes[claims[0].class] = append(a.boxes[claims[0].class], point)
 	}
+	level := a.level(int(claims[0].class))
 	for _, c := range claims {
 		switch {
+		case c.kind == inCandidates && !k.listed[c.at/Levels].has(int(c.at%Levels), x):
+			return fmt.Errorf("design %d is a candidate with another merit than %.17g, which it has computed again",
+				index, x.Score)
+		case c.kind == inCandidates && int(c.at%Levels) > level:
+			return fmt.Errorf("design %d is a candidate at level %d, and computed again reaches %d", index, c.at%Levels,
+				level)
 		case c.kind == onFront && k.front.points[c.at] != point:
 			return fmt.Errorf("design %d is on the Pareto front with other metrics than it has computed again", index)
 		case c.kind == inSize && int(c.at) != cell:
@@ -249,6 +256,11 @@ func (a *again) design(claims []claim) error {
 	}
 	if !holds(&k.Size.Cells[cell].Best, x) {
 		return fmt.Errorf("size map: design %d of %.17g is missing in its cell", index, x.Score)
+	}
+	for n := range level + 1 {
+		if err := a.total.missing(k, n, x); err != nil {
+			return err
+		}
 	}
 	for i := range a.tables[claims[0].class] {
 		b := &a.tables[claims[0].class][i]

@@ -52,6 +52,7 @@ func (w *worker) block(b uint64, at, end coord) {
 	w.upper.order()
 	for _, x := range w.found {
 		x.reset()
+		x.listing.at(w.group(b * w.blockSize))
 	}
 	first := at
 	d := g.design(first)
@@ -133,6 +134,7 @@ func (w *worker) block(b uint64, at, end coord) {
 				}
 			}
 			for _, x := range w.found {
+				x.listing.end(g)
 				x.end(axCells, &at)
 			}
 		}
@@ -279,6 +281,9 @@ func (w *worker) judge(at *coord, index uint64) {
 			x.Score = s.Merit.Of(c)
 		}
 		f.keep(w.plan, x, w.floors[i], c, payload, bin)
+		if f.listing.takes(Levels-1, payload, x) {
+			stage = w.list(i, payload, x, stage)
+		}
 		// By class, since its margin may be on the front.
 		if values := w.front.values(c); len(w.front.metrics) > 0 && !w.shades[i].covers(values) {
 			p := FrontPoint{Ranked: x, box: box(values)}

@@ -1,0 +1,107 @@
+package sweep
+
+import (
+	"fmt"
+	"slices"
+)
+
+// Candidates in a checkpoint: how they are written and read, and what is held against them.
+
+func (w *writer) candidates(c *candidates) {
+	w.flag(c != nil)
+	if c == nil {
+		return
+	}
+	for _, list := range c.lists {
+		w.uint(uint64(len(list)))
+		for _, x := range list {
+			w.ranked(x.Ranked)
+		}
+	}
+}
+
+// candidates reads the lists of a group, each with its builds in order and no build twice.
+func (r *reader) candidates(p *plan) *candidates {
+	if !r.flag() {
+		return nil
+	}
+	c := &candidates{changes: 1}
+	for level := range c.lists {
+		n := r.count(leastRanked)
+		if n > p.listed {
+			r.refuse(impossible("%d builds in a list of %d candidates", n, p.listed))
+			return nil
+		}
+		list := make([]Build, 0, n)
+		for range n {
+			x := r.ranked()
+			if i := len(list); i > 0 && list[i-1].compare(x) >= 0 {
+				r.refuse(impossible("candidates out of order at design %d", x.Index))
+				return nil
+			}
+			parts := p.study.Grid.parts(x.Index)
+			if slices.ContainsFunc(list, func(y Build) bool { return y.Parts == parts }) {
+				r.refuse(impossible("two candidates of one build, one of which is design %d", x.Index))
+				return nil
+			}
+			list = append(list, Build{x, parts})
+		}
+		c.lists[level] = list
+	}
+	if r.err == nil && len(c.lists[0]) == 0 {
+		r.refuse(impossible("candidates at no level"))
+	}
+	return c
+}
+
+// has says whether a design with a score is in the list of a level.
+func (c *candidates) has(level int, x Ranked) bool {
+	list := c.lists[level]
+	at := standing(list, Build{Ranked: x})
+	return at < len(list) && list[at].Ranked == x
+}
+
+// missing says that a design which reaches a level is not among the candidates, nor kept
+// out of them by better ones.
+func (t *total) missing(k *classTotal, level int, x Ranked) error {
+	if k.lists(t.plan.group(x.Index), level, Build{x, t.plan.study.Grid.parts(x.Index)}, t.plan.listed) {
+		return nil
+	}
+	return fmt.Errorf("candidates at level %d: design %d is missing", level, x.Index)
+}
+
+// eachListed takes all candidates of a class to a function, until it has an error. A list is
+// numbered by its group and level.
+func (k *classTotal) eachListed(do func(number, level int, x Build) error) error {
+	for g, c := range k.listed {
+		if c == nil {
+			continue
+		}
+		for level, list := range c.lists {
+			for _, x := range list {
+				if err := do(g*Levels+level, level, x); err != nil {
+					return err
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// plausibleCandidates sees that candidates are of their group, are ranked where they
+// should be, and stand in the lists of lower levels too.
+func (t *total) plausibleCandidates(k *classTotal) error {
+	return k.eachListed(func(number, level int, x Build) error {
+		if err := t.plausibleMerit(k, x.Ranked); err != nil {
+			return fmt.Errorf("candidates at level %d: %w", level, err)
+		}
+		if g := t.plan.group(x.Index); g != number/Levels {
+			return fmt.Errorf("candidates at level %d: design %d is of another diameter or number of blades", level,
+				x.Index)
+		}
+		if level > 0 {
+			return t.missing(k, level-1, x.Ranked)
+		}
+		return nil
+	})
+}
