@@ -70,7 +70,7 @@ func (t *Powertrain) fullCooling() float64 {
 func (c *Craft) fullHeat() motor.Heat {
 	t := c.Powertrain
 	return motor.Heat{Current: t.Full.Current, Speed: t.Full.Speed, Air: c.Model.Air.Temperature,
-		Conductance: t.fullCooling()}
+		Chopping: t.Full.Chopping, Conductance: t.fullCooling()}
 }
 
 // cruiseHeat is what warms a motor at the airspeed of least power.

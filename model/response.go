@@ -46,7 +46,9 @@ func (c *Craft) spin(spin spinner, duty, from, to float64) float64 {
 }
 
 // up and down are the times of thrust response in s, by Spin or by its bound.
-func (c *Craft) up(spin spinner) float64 { return c.spin(spin, 1, c.Hover.Speed, c.between(settled)) }
+func (c *Craft) up(spin spinner) float64 {
+	return c.spin(spin, c.Powertrain.Full.Duty, c.Hover.Speed, c.between(settled))
+}
 
 func (c *Craft) down(spin spinner) float64 {
 	t := c.Powertrain

@@ -68,7 +68,9 @@ type FullThrottle struct {
 	PackVoltage float64 // V, loaded
 	PackCurrent float64 // A
 	Controller  motor.Controller
-	OK          bool // false: the point lies past the speeds that the rotor model covers, or past the pack's most power
+	Duty        float64 // 1, but less where a pilot holds back; see Drive.Throttled
+	Chopping    float64 // W, lost in the motor to the ripple of the controller's pulses; 0 at full duty
+	OK          bool    // false: the point lies past the speeds that the rotor model covers, or past the pack's most power
 }
 
 // Static finds the full-throttle point at rest. The controller is rated on the
@@ -82,7 +84,7 @@ func (d *Drive) Static(p *Propulsor) FullThrottle {
 	c := d.Motor.ControllerFor(free.Current)
 	r := c.Series()
 	at, _, _ := d.balance(p, r, free.Speed+r*free.Current/(slope-r*perSpeed), converged)
-	at.Controller = c
+	at.Controller, at.Duty = c, 1
 	at.OK = at.OK && free.OK
 	return at
 }
@@ -90,8 +92,19 @@ func (d *Drive) Static(p *Propulsor) FullThrottle {
 // Throttle finds the full-throttle point at rest with a given controller.
 func (d *Drive) Throttle(p *Propulsor, c motor.Controller) FullThrottle {
 	at, _, _ := d.balance(p, c.Series(), p.guess(d), converged)
-	at.Controller = c
+	at.Controller, at.Duty = c, 1
 	return at
+}
+
+// Throttled is the most that a pilot asks for who holds full throttle back to n rev/s at
+// rest, up to the speed of full throttle: the point at the duty which that takes. The
+// controller stays, as it is bought for full duty.
+func (d *Drive) Throttled(p *Propulsor, full *FullThrottle, n float64) FullThrottle {
+	T, Q := p.static(n)
+	x := d.Turn(full.Controller, d.RestedTop, n, Q)
+	return FullThrottle{Speed: n, Thrust: T, Torque: Q, Current: x.Current, PackVoltage: x.PackVoltage,
+		PackCurrent: x.PackCurrent, Controller: full.Controller, Duty: x.Duty, Chopping: x.Chopping,
+		OK: full.OK && x.OK && x.Duty <= 1}
 }
 
 // guess is the full-throttle speed if torque went with the square of speed, less

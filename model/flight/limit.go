@@ -25,9 +25,10 @@ func (d *Drive) ampere() float64 {
 	return min(d.Limits.Current, (d.RestedTop-max(d.Limits.Voltage, d.RestedTop/2))/d.Pack.R)
 }
 
-// Keeps says whether full throttle at rest keeps the limits of pack and controller.
+// Keeps says whether full throttle at rest keeps the limits of pack and controller. One that
+// is held back says nothing of full duty.
 func (d *Drive) Keeps(full *FullThrottle) bool {
-	return full.PackCurrent <= d.Limits.Current && full.PackVoltage >= d.Limits.Voltage &&
+	return full.Duty == 1 && full.PackCurrent <= d.Limits.Current && full.PackVoltage >= d.Limits.Voltage &&
 		full.Current <= full.Controller.Rating
 }
 

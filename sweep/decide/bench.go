@@ -1,0 +1,283 @@
+package decide
+
+import (
+	"math"
+	"sort"
+
+	"rotorsieve/model"
+	"rotorsieve/model/motor"
+	"rotorsieve/model/pack"
+	"rotorsieve/sweep"
+)
+
+// rules are what designs are judged by.
+type rules struct {
+	study   *sweep.Study
+	space   *space
+	require []sweep.Requirement // in the order of their gates
+	hands   []bool              // requirements that a pilot keeps with the throttle
+	metrics []*model.Metric     // see Decision.Metrics
+	need    model.Stage         // of the merit
+	last    model.Stage         // of all metrics
+}
+
+func newRules(s *sweep.Study, byThrottle []*model.Metric) *rules {
+	r := &rules{study: s, space: newSpace(s.Grid)}
+	seen := map[*model.Metric]bool{}
+	add := func(m *model.Metric) {
+		r.last = max(r.last, m.Stage)
+		if !seen[m] {
+			seen[m] = true
+			r.metrics = append(r.metrics, m)
+		}
+	}
+	for _, t := range s.Merit {
+		r.need = max(r.need, t.Metric.Stage)
+		add(t.Metric)
+	}
+	for _, g := range s.Gates()[sweep.GateOperating+1:] {
+		r.require = append(r.require, *g.Requirement)
+		r.hands = append(r.hands, heldBy(byThrottle, g.Requirement))
+		add(g.Requirement.Metric)
+	}
+	return r
+}
+
+func (r *rules) gates() int { return sweep.GateOperating + 1 + len(r.require) }
+
+// outcome is what becomes of a build in a draw.
+type outcome struct {
+	gate     int // that it fails first; kept for none
+	capacity int // place of the pack that is bought
+	merit    float64
+	operates bool // it hovers and has full throttle, whatever it weighs
+}
+
+// kept stands for a gate where all are passed.
+const kept = -1
+
+// bench judges builds in one draw after the other. What it builds it keeps for the draw.
+type bench struct {
+	*rules
+	draw
+	prop   *model.Propeller // of the draw
+	packs  cache[pack.Pack]
+	motors cache[motor.Motor]
+	train  model.Powertrain
+	held   model.Powertrain // with the throttle held back
+	craft  model.Craft
+	loaded int // place of the capacity that craft has
+	err    error
+}
+
+func (r *rules) bench() *bench {
+	return &bench{rules: r, packs: cache[pack.Pack]{at: map[int]int{}}, motors: cache[motor.Motor]{at: map[int]int{}}}
+}
+
+// cache keeps what has been built in a draw.
+type cache[T any] struct {
+	at   map[int]int
+	made []T
+}
+
+// find is what is kept under a key; nil for nothing. What it points to stands until more is
+// added.
+func (c *cache[T]) find(key int) *T {
+	if i, ok := c.at[key]; ok {
+		return &c.made[i]
+	}
+	return nil
+}
+
+func (c *cache[T]) add(key int, v T) *T {
+	c.at[key] = len(c.made)
+	c.made = append(c.made, v)
+	return &c.made[len(c.made)-1]
+}
+
+func (c *cache[T]) clear() {
+	clear(c.at)
+	c.made = c.made[:0]
+}
+
+// enter goes on to another draw.
+func (w *bench) enter(d draw) {
+	w.draw = d
+	w.packs.clear()
+	w.motors.clear()
+}
+
+// pack is that of cells and capacity by their places.
+func (w *bench) pack(cells, capacity int) *pack.Pack {
+	key := cells*len(w.space.axes[w.space.capacity].Values) + capacity
+	if k := w.packs.find(key); k != nil {
+		return k
+	}
+	q := w.space.axes[w.space.capacity].Values[capacity]
+	if each := w.model.Assume.PackGrade.CellCharge(); each > 0 { // another grade may have other cells
+		q = max(1, math.Round(q/each)) * each
+	}
+	k, err := w.model.Pack(int(w.space.axes[w.space.cells].Values[cells]), q)
+	if err != nil {
+		w.err = err
+	}
+	return w.packs.add(key, k)
+}
+
+// motor is that of a build.
+func (w *bench) motor(b *build) *motor.Motor {
+	if m := w.motors.find(b.motor); m != nil {
+		return m
+	}
+	return w.motors.add(b.motor, w.model.Motor(b.design.Stator, b.design.KV))
+}
+
+// load puts the build together with the pack of a capacity.
+func (w *bench) load(b *build, capacity int) {
+	w.model.Power(&w.train, w.prop, *w.motor(b), *w.pack(b.cells, capacity))
+	w.craft.Load(w.model, &w.train, b.design.Payload)
+	w.craft.Limit = w.study.Classes[b.class].Limit
+	w.loaded = capacity
+}
+
+// fits says whether the build keeps a mass in kg with a pack; where the least that it can
+// weigh does not tell, it is loaded.
+func (w *bench) fits(b *build, capacity int, limit float64) bool {
+	bare := w.model.Bare(&w.prop.Airframe, w.motor(b).Mass, w.pack(b.cells, capacity).Mass)
+	if w.prop.LeastAUW(bare, b.design.Payload) > limit {
+		return false
+	}
+	w.load(b, capacity)
+	return w.craft.Mass <= limit
+}
+
+// largest is the place of the largest capacity that keeps a mass in kg, near one where the
+// search begins; -1 where none does. Mass grows with capacity.
+func (w *bench) largest(b *build, from int, limit float64) int {
+	n := len(w.space.axes[w.space.capacity].Values)
+	if w.fits(b, from, limit) {
+		good, bad, step := from, n, 1
+		for good+step < bad {
+			if !w.fits(b, good+step, limit) {
+				bad = good + step
+				break
+			}
+			good += step
+			step *= 2
+		}
+		return good + sort.Search(bad-good-1, func(i int) bool { return !w.fits(b, good+1+i, limit) })
+	}
+	return w.below(b, from, limit)
+}
+
+// below is largest under a place that does not keep the mass.
+func (w *bench) below(b *build, bad int, limit float64) int {
+	good, step := bad-1, 1
+	for good >= 0 && !w.fits(b, good, limit) {
+		bad = good
+		good -= step
+		step *= 2
+	}
+	good = max(good, -1)
+	return good + sort.Search(bad-good-1, func(i int) bool { return !w.fits(b, good+1+i, limit) })
+}
+
+// buy loads the build with the pack that is bought in the draw: where the class limit
+// holds it, the largest that keeps the class, elsewhere the planned one, or the largest
+// below it. It is false where none keeps the class; the pack is the smallest then.
+func (w *bench) buy(b *build) bool {
+	w.loaded = -1
+	limit := w.study.Classes[b.class].Limit
+	var at int
+	switch {
+	case b.filled:
+		at = w.largest(b, b.planned, limit)
+	case w.fits(b, b.planned, limit):
+		at = b.planned
+	default:
+		at = w.below(b, b.planned, limit)
+	}
+	if bought := max(at, 0); bought != w.loaded {
+		w.load(b, bought)
+	}
+	return at >= 0
+}
+
+// judge judges a build in the draw with the pack that is bought.
+func (w *bench) judge(b *build) outcome {
+	o := outcome{gate: sweep.GateClass}
+	fits := w.buy(b)
+	o.capacity = w.loaded
+	if fits {
+		o = w.check(nil)
+		o.capacity = w.loaded
+	}
+	return o
+}
+
+// look is judge of a build of which all metrics are wanted, which it puts into values
+// where the craft operates. A build that no pack keeps in its class is read with the
+// smallest.
+func (w *bench) look(b *build, values []float64) outcome {
+	fits := w.buy(b)
+	o := w.check(values)
+	o.capacity = w.loaded
+	if !fits {
+		o.gate, o.merit = sweep.GateClass, 0
+	}
+	return o
+}
+
+// check takes the craft that is loaded through the gates after the class.
+func (w *bench) check(values []float64) outcome {
+	c := &w.craft
+	o := outcome{gate: sweep.GateOperating}
+	if !c.Operate() {
+		return o
+	}
+	o.gate, o.operates = kept, true
+	stage := model.StageOperate
+	held := 1.0
+	for n := 0; n < len(w.require); n++ {
+		r := &w.require[n]
+		stage = w.advance(stage, r.Metric.Stage)
+		if v := w.read(r.Metric); r.Kept(v) {
+			continue
+		}
+		if w.hands[n] {
+			if part, ok := w.holdBack(r, held); ok {
+				held, n = part, -1 // what was kept may be broken by less thrust
+				continue
+			}
+		}
+		o.gate = n + sweep.GateOperating + 1
+		break
+	}
+	if o.gate == kept {
+		stage = w.advance(stage, w.need)
+		o.merit = w.study.Merit.Of(c)
+	}
+	if values != nil {
+		w.advance(stage, w.last)
+		for i, m := range w.metrics {
+			values[i] = w.read(m)
+		}
+	}
+	return o
+}
+
+// advance computes up to a stage, given what has been.
+func (w *bench) advance(stage, to model.Stage) model.Stage {
+	for stage < to {
+		stage++
+		w.craft.Advance(stage)
+	}
+	return stage
+}
+
+func (w *bench) read(m *model.Metric) float64 {
+	if start := m.Start(); start != nil {
+		start(&w.craft)
+	}
+	return m.Of(&w.craft)
+}

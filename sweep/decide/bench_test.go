@@ -1,0 +1,203 @@
+package decide
+
+import (
+	"testing"
+
+	"rotorsieve/model"
+	"rotorsieve/sweep"
+)
+
+// The pack that is bought is that which a look at every capacity finds.
+func TestBuy(t *testing.T) {
+	t.Parallel()
+	s, r := trials[0].run(t)
+	w := testRunner(s)
+	var builds []*build
+	for i := range r.Classes[0].Ranking {
+		if i%10 == 0 {
+			builds = append(builds, w.space.build(0, r.Classes[0].Ranking[i].Index))
+		}
+	}
+	if err := w.plan(t.Context(), builds); err != nil {
+		t.Fatal(err)
+	}
+	e, _ := scaledBy(s.Model, 2)(1, 40)
+	n := len(w.space.axes[w.space.capacity].Values)
+	moved, none, filled := 0, 0, 0
+	b := w.bench()
+	for k := range e.Draws() {
+		b.enter(e.draw(k))
+		for _, x := range builds {
+			p, err := s.Model.Propeller(x.design.Diameter, x.design.Pitch, x.design.Blades, x.design.Chord)
+			if err != nil {
+				t.Fatal(err)
+			}
+			b.prop = b.vary(p)
+			largest := -1
+			for at := range n {
+				if b.load(x, at); b.craft.Mass <= s.Classes[0].Limit {
+					largest = at
+				}
+			}
+			want := largest
+			if !x.filled {
+				want = min(want, x.planned)
+			} else {
+				filled++
+			}
+			if ok := b.buy(x); ok != (want >= 0) || b.loaded != max(want, 0) {
+				t.Errorf("bought %d of %d, want %d", b.loaded, x.planned, want)
+			}
+			if want < 0 {
+				none++
+			} else if want != x.planned {
+				moved++
+			}
+		}
+	}
+	if moved == 0 || none == 0 || filled == 0 {
+		t.Errorf("%d moved, %d with none, %d filled: the test sees too little", moved, none, filled)
+	}
+}
+
+// On a fine axis of capacities, of which not all are looked at, the planned pack is as good
+// as the best of all.
+func TestPlanFine(t *testing.T) {
+	t.Parallel()
+	x := trials[0]
+	x.axes = map[*sweep.AxisDef]string{}
+	for d, text := range trials[0].axes {
+		x.axes[d] = text
+	}
+	x.axes[sweep.Diameter], x.axes[sweep.PitchRatio], x.axes[sweep.Stator] = "3in", "0.5", "1404,1804"
+	x.axes[sweep.Capacity] = "300:1500:1mAh"
+	s := x.study(t)
+	w := testRunner(s)
+	var builds, all []*build
+	n := len(w.space.axes[w.space.capacity].Values)
+	for i := uint64(0); i < s.Grid.Size(); i += uint64(n) {
+		builds, all = append(builds, w.space.build(0, i+uint64(n)/3)), append(all, w.space.build(0, i))
+	}
+	if err := w.plan(t.Context(), builds); err != nil {
+		t.Fatal(err)
+	}
+	best := make([]float64, len(all))
+	if err := w.pass(t.Context(), models{w.nominal}, all, func(w *bench, _ int, b *build, at int) {
+		for i := range n {
+			if w.load(b, i); w.craft.Mass <= s.Classes[0].Limit {
+				best[at] = max(best[at], w.check(nil).merit)
+			}
+		}
+	}); err != nil {
+		t.Fatal(err)
+	}
+	feasible := 0
+	for i, b := range builds {
+		if b.feasible {
+			feasible++
+		}
+		if b.nominal < best[i]*(1-2e-3) {
+			t.Errorf("build %d: planned %g of %g", i, b.nominal, best[i])
+		}
+	}
+	if feasible < 5 {
+		t.Errorf("only %d builds are feasible", feasible)
+	}
+}
+
+// A requirement that is kept with the throttle fails in no draw in which hover keeps it, the
+// thrust being less; without that it does.
+func TestByThrottle(t *testing.T) {
+	t.Parallel()
+	names := []string{"pack-load", "burst-time"}
+	metrics, err := ByThrottle(names)
+	if err != nil {
+		t.Fatal(err)
+	}
+	x := trials[1]
+	s, r := x.run(t)
+	from := scaledBy(s.Model, 1)
+	var found [2]*Decision
+	for i, m := range [][]*model.Metric{nil, metrics} {
+		o := few(2)
+		o.ByThrottle = m
+		if found[i], err = run(t.Context(), s, r, o, from); err != nil {
+			t.Fatal(err)
+		}
+	}
+	var failed [2]float64
+	for g, gate := range s.Gates() {
+		for _, name := range names {
+			if gate.Name != name {
+				continue
+			}
+			for i, d := range found {
+				for _, b := range d.Classes[0].Builds {
+					failed[i] += b.Causes[g]
+					if i > 0 && b.Causes[g] > 0 && name == "pack-load" {
+						t.Errorf("%s fails in %g of the draws", name, b.Causes[g])
+					}
+				}
+			}
+		}
+	}
+	// What is left are draws in which hover alone is too hot.
+	if failed[0] == 0 || failed[1] > 0.1*failed[0] {
+		t.Errorf("by throttle %g of the draws of all builds fail, %g without", failed[1], failed[0])
+	}
+	for i := range found[1].Classes[0].Builds {
+		b := &found[1].Classes[0].Builds[i]
+		for j := range found[0].Classes[0].Builds {
+			if a := &found[0].Classes[0].Builds[j]; a.Index == b.Index && b.Feasible < a.Feasible {
+				t.Errorf("build %d is less often feasible by throttle: %g of %g", i, b.Feasible, a.Feasible)
+			}
+		}
+	}
+	for _, wrong := range [][]string{{"pack-load", "pack-load"}, {"tip-mach"}, {"nonsense"}} {
+		if _, err := ByThrottle(wrong); err == nil {
+			t.Errorf("%v is taken", wrong)
+		}
+	}
+}
+
+// A craft that is held back keeps what was held by full throttle just so.
+func TestHoldBack(t *testing.T) {
+	t.Parallel()
+	s, r := trials[1].run(t)
+	w := testRunner(s)
+	b := w.bench()
+	b.enter(w.nominal)
+	best, _ := r.Classes[0].Best()
+	x := w.space.build(0, best.Index)
+	var err error
+	if b.prop, err = s.Model.Propeller(x.design.Diameter, x.design.Pitch, x.design.Blades, x.design.Chord); err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range throttled {
+		m := metric(t, name)
+		b.load(x, x.planned)
+		if !b.craft.Operate() {
+			t.Fatal("it does not operate")
+		}
+		full, thrust := b.read(m), metric(t, "thrust-to-weight").Of(&b.craft)
+		q := sweep.Requirement{Metric: m, AtLeast: m.Better == model.Higher, Bound: full * 0.8}
+		if q.AtLeast {
+			q.Bound = full * 1.05
+		}
+		part, ok := b.holdBack(&q, 1)
+		now := b.read(m)
+		if less := metric(t, "thrust-to-weight").Of(&b.craft); !ok || !q.Kept(now) || q.Shortfall(now*(1+2*holdFine)) == 0 &&
+			q.Shortfall(now*(1-10*holdFine)) == 0 && !near(now, q.Bound, 0.01*q.Bound) || less >= thrust || part >= 1 {
+			t.Errorf("%s: from %g to %g at %g of full throttle, bound %g; thrust %g to %g", name, full, now, part, q.Bound,
+				thrust, less)
+		}
+		impossible := sweep.Requirement{Metric: m, AtLeast: q.AtLeast, Bound: 0}
+		if q.AtLeast {
+			impossible.Bound = 1e6
+		}
+		before := b.read(m)
+		if _, ok := b.holdBack(&impossible, part); ok || b.read(m) != before {
+			t.Errorf("%s: held back in vain, from %g to %g", name, before, b.read(m))
+		}
+	}
+}

@@ -1,0 +1,225 @@
+package decide
+
+import (
+	"cmp"
+	"context"
+	"slices"
+	"sync"
+	"sync/atomic"
+
+	"rotorsieve/model"
+)
+
+// runner takes builds through draws, with several workers. What is found does not depend
+// on their number: each build and draw has its own place in memory.
+type runner struct {
+	*rules
+	nominal draw
+	workers int
+	solved  map[propellerKey]*model.Propeller // by the nominal model; nil for one that cannot be solved
+	flown   map[propellerKey]bool             // whose flight has been traced for draws
+	done    atomic.Int64                      // builds in draws
+	total   int64
+	tell    func(done, total int) // may be nil
+	mu      sync.Mutex
+}
+
+func newRunner(r *rules, m *model.Model, workers int) *runner {
+	return &runner{rules: r, nominal: drawOf(m), workers: workers, solved: map[propellerKey]*model.Propeller{},
+		flown: map[propellerKey]bool{}}
+}
+
+// Propellers are solved for so many at once, and so many are kept for what comes next:
+// performance tables take memory.
+const (
+	solvedAtOnce = 256
+	solvedKept   = 1024
+)
+
+// job is what is done of a build in a draw, on the bench of a worker.
+type job func(w *bench, k int, b *build, at int)
+
+// pass does a job of all builds in all draws of an ensemble. The propellers are those of
+// the nominal model of the runner, as they are in the draw; builds of a propeller that
+// cannot be solved are passed over. The place of the build in the list comes with it.
+func (r *runner) pass(ctx context.Context, e ensemble, builds []*build, do job) error {
+	at := make([]int, len(builds))
+	for i := range at {
+		at[i] = i
+	}
+	slices.SortStableFunc(at, func(a, b int) int { return compareKeys(builds[a].propeller, builds[b].propeller) })
+	var groups [][]int // of one propeller each
+	for i := 0; i < len(at); {
+		j := i
+		for j < len(at) && builds[at[j]].propeller == builds[at[i]].propeller {
+			j++
+		}
+		groups = append(groups, at[i:j])
+		i = j
+	}
+	for part := range slices.Chunk(groups, solvedAtOnce) {
+		if err := r.chunk(ctx, e, builds, part, do); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// chunk is pass of groups of builds whose propellers are held at once.
+func (r *runner) chunk(ctx context.Context, e ensemble, builds []*build, groups [][]int, do job) error {
+	props := make([]*model.Propeller, len(groups))
+	keys := make([]propellerKey, len(groups))
+	for i, g := range groups {
+		keys[i] = builds[g[0]].propeller
+	}
+	if err := r.solve(ctx, keys, props); err != nil {
+		return err
+	}
+	if err := r.prepare(ctx, e, keys, props); err != nil {
+		return err
+	}
+	pieces := 1 // of the groups in each draw, so that all workers have something to do
+	if e.Draws() < 8*r.workers {
+		pieces = min(len(groups), 8*r.workers)
+	}
+	units := e.Draws() * pieces
+	var next atomic.Int64
+	return r.parallel(ctx, min(r.workers, units), func() error {
+		w := r.bench()
+		in := -1 // draw that the bench is in
+		for ctx.Err() == nil {
+			u := int(next.Add(1)) - 1
+			if u >= units {
+				return w.err
+			}
+			k, piece := u/pieces, u%pieces
+			if k != in {
+				w.enter(e.draw(k))
+				in = k
+			}
+			for i := piece * len(groups) / pieces; i < (piece+1)*len(groups)/pieces && ctx.Err() == nil; i++ {
+				if props[i] != nil {
+					w.prop = w.vary(props[i])
+					for _, b := range groups[i] {
+						do(w, k, builds[b], b)
+					}
+				}
+				r.step(len(groups[i]))
+			}
+		}
+		return ctx.Err()
+	})
+}
+
+// parallel runs workers until all end, and gives an error of one of them.
+func (r *runner) parallel(ctx context.Context, workers int, work func() error) error {
+	errs := make([]error, workers)
+	var group sync.WaitGroup
+	for i := range workers {
+		group.Go(func() { errs[i] = work() })
+	}
+	group.Wait()
+	if ctx.Err() != nil {
+		return ctx.Err()
+	}
+	for _, err := range errs {
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// solve builds the propellers of keys by the nominal model.
+func (r *runner) solve(ctx context.Context, keys []propellerKey, props []*model.Propeller) error {
+	var missing []int
+	for i, k := range keys {
+		p, ok := r.solved[k]
+		if props[i] = p; !ok {
+			missing = append(missing, i)
+		}
+	}
+	if err := solveAll(ctx, r, r.nominal.model, keys, missing, props); err != nil {
+		return err
+	}
+	if len(r.solved)+len(missing) > solvedKept {
+		clear(r.solved)
+		clear(r.flown)
+	}
+	for _, i := range missing {
+		r.solved[keys[i]] = props[i]
+	}
+	return nil
+}
+
+// prepare has the flight of propellers traced that draws are scaled from, so that no worker
+// waits for another to do it.
+func (r *runner) prepare(ctx context.Context, e ensemble, keys []propellerKey, props []*model.Propeller) error {
+	if e.Draws() == 1 || r.last < model.StageFlight {
+		return nil
+	}
+	var missing []int
+	for i, k := range keys {
+		if props[i] != nil && !r.flown[k] {
+			missing = append(missing, i)
+			r.flown[k] = true
+		}
+	}
+	some := e.draw(0)
+	return r.each(ctx, len(missing), func(n int) { some.vary(props[missing[n]]).Envelope() })
+}
+
+// each does something n times, by all workers.
+func (r *runner) each(ctx context.Context, n int, do func(i int)) error {
+	var next atomic.Int64
+	return r.parallel(ctx, min(r.workers, n), func() error {
+		for ctx.Err() == nil {
+			i := int(next.Add(1)) - 1
+			if i >= n {
+				return nil
+			}
+			do(i)
+		}
+		return ctx.Err()
+	})
+}
+
+// solveAll builds the propellers of some of the keys by a model, with what their flight
+// needs. One that cannot be solved is nil.
+func solveAll(ctx context.Context, r *runner, m *model.Model, keys []propellerKey, which []int,
+	props []*model.Propeller) error {
+	return r.each(ctx, len(which), func(n int) {
+		k := keys[which[n]]
+		p, err := m.Propeller(k.diameter, k.pitch, k.blades, k.chord)
+		if err != nil {
+			return // the sweep has told of it
+		}
+		if r.last >= model.StageFlight {
+			p.Envelope()
+		}
+		props[which[n]] = p
+	})
+}
+
+// expect adds builds in draws to what is to be done.
+func (r *runner) expect(n int) {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	r.total += int64(n)
+}
+
+// step counts builds in a draw that are done.
+func (r *runner) step(n int) {
+	done := r.done.Add(int64(n))
+	if r.tell == nil {
+		return
+	}
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	r.tell(int(min(done, r.total)), int(r.total))
+}
+
+func compareKeys(a, b propellerKey) int {
+	return cmp.Or(cmp.Compare(a.diameter, b.diameter), cmp.Compare(a.blades, b.blades),
+		cmp.Compare(a.pitch, b.pitch), cmp.Compare(a.chord, b.chord))
+}

@@ -1,0 +1,134 @@
+package decide
+
+import (
+	"context"
+	"fmt"
+	"runtime"
+	"slices"
+
+	"rotorsieve/model"
+	"rotorsieve/sweep"
+)
+
+// Options say how a choice is made. Workers and Progress never change what comes of it.
+type Options struct {
+	Draws      int                   // of the choice
+	Seed       uint64                // of all draws
+	ByThrottle []*model.Metric       // see ByThrottle
+	Workers    int                   // 0 for all processors
+	Progress   func(done, total int) // builds in draws; may be nil; called by one goroutine at a time
+	Fresh      int                   // draws of what is told of builds; 0 for the usual number
+}
+
+// mostDraws bounds what is asked for.
+const mostDraws = 1 << 16
+
+// Run chooses in every class of a result among the builds that the sweep has kept. It
+// returns an error where the context ends first, or something of the options cannot be
+// used.
+func Run(ctx context.Context, s *sweep.Study, r *sweep.Result, o Options) (*Decision, error) {
+	return run(ctx, s, r, o, drawn(s.Model))
+}
+
+func run(ctx context.Context, s *sweep.Study, found *sweep.Result, o Options, from source) (*Decision, error) {
+	if o.Fresh == 0 {
+		o.Fresh = Fresh
+	}
+	for _, n := range []int{o.Draws, o.Fresh} {
+		if n < 1 || n > mostDraws {
+			return nil, fmt.Errorf("%d draws, want 1 to %d", n, mostDraws)
+		}
+	}
+	if o.Workers <= 0 {
+		o.Workers = runtime.GOMAXPROCS(0)
+	}
+	choice, err := from(o.Seed, o.Draws)
+	if err != nil {
+		return nil, err
+	}
+	check, err := from(other(o.Seed, forFresh), o.Fresh)
+	if err != nil {
+		return nil, err
+	}
+	rules := newRules(s, o.ByThrottle)
+	x := newRunner(rules, s.Model, o.Workers)
+	x.tell = o.Progress
+	d := &Decision{Draws: o.Draws, Fresh: o.Fresh, Seed: o.Seed, ByThrottle: o.ByThrottle, Metrics: rules.metrics}
+	builds := make([][]*build, len(found.Classes))
+	for i := range found.Classes {
+		c := &found.Classes[i]
+		builds[i] = rules.space.candidates(i, c.Ranking, candidates(c))
+		x.expect(len(builds[i])*(1+o.Draws) + min(len(builds[i]), usuallyTold)*o.Fresh)
+	}
+	for i := range found.Classes {
+		c, err := x.decide(ctx, &found.Classes[i], i, builds[i], choice, check, o)
+		if err != nil {
+			return nil, err
+		}
+		d.Classes = append(d.Classes, c)
+		builds[i] = nil
+	}
+	return d, nil
+}
+
+// usuallyTold is about how many builds are told of, for the progress alone.
+const usuallyTold = 120
+
+// decide is the choice in one class.
+func (r *runner) decide(ctx context.Context, found *sweep.ClassResult, class int, builds []*build,
+	draws, check ensemble, o Options) (Class, error) {
+	out := Class{Judged: len(builds), Nominal: -1, Surest: -1}
+	if len(builds) == 0 {
+		return out, nil
+	}
+	best, ranked := found.Best()
+	if err := r.plan(ctx, builds); err != nil {
+		return out, err
+	}
+	if ranked { // its pack is the best of all, of which on a fine axis not all were looked at
+		r.space.plan(builds[0], best.Index)
+		builds[0].nominal, builds[0].feasible = best.Score, true
+	}
+	c, err := r.choose(ctx, draws, class, builds)
+	if err != nil {
+		return out, err
+	}
+	if ranked {
+		c.nominal = 0
+	}
+	places := c.tell(r.space)
+	var tell []*build
+	for at, i := range places {
+		tell = append(tell, builds[i])
+		if i == c.nominal {
+			out.Nominal = at
+		}
+	}
+	r.expect((len(tell) - min(len(builds), usuallyTold)) * o.Fresh)
+	f, err := r.watch(ctx, check, tell, other(o.Seed, forBootstrap))
+	if err != nil {
+		return out, err
+	}
+	out.Builds = f.describe()
+	for at, i := range places {
+		out.Builds[at].Rank = c.standing[i].rank
+	}
+	out.Surest = surest(out.Builds)
+	out.Axes, out.Line = f.axisValues(), line(out.Builds)
+	out.Drawn = slices.Clone(f.of(0)[:min(DefaultDraws, f.draws)])
+	if out.Sensitivities, err = r.sensitivities(ctx, tell); err != nil {
+		return out, err
+	}
+	if out.Loosened, err = r.loosened(ctx, c); err != nil {
+		return out, err
+	}
+	w, err := r.weigh(ctx, draws, tell[:min(told, len(tell))])
+	if err != nil {
+		return out, err
+	}
+	if out.Weights, err = w.ranges(ctx); err != nil {
+		return out, err
+	}
+	out.Worth, err = r.worth(ctx, check, f, other(o.Seed, forShuffle))
+	return out, err
+}

@@ -1,0 +1,302 @@
+package decide
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+
+	"rotorsieve/model"
+	"rotorsieve/sweep"
+)
+
+// same compares decisions to the last bit; metrics are the same where they are one.
+func same(a, b *Decision) string {
+	return cmp.Diff(a, b, cmpopts.EquateNaNs(), cmp.Comparer(func(x, y *model.Metric) bool { return x == y }))
+}
+
+// few is a choice of few draws.
+func few(workers int) Options { return Options{Draws: 64, Fresh: 128, Seed: 3, Workers: workers} }
+
+// What is decided does not depend on the workers, and adds up.
+func TestDecision(t *testing.T) {
+	t.Parallel()
+	for _, x := range trials {
+		s, r := x.run(t)
+		d, err := Run(t.Context(), s, r, few(1))
+		if err != nil {
+			t.Fatal(err)
+		}
+		again, err := Run(t.Context(), s, r, few(4))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if diff := same(d, again); diff != "" {
+			t.Errorf("%s: four workers differ from one:\n%.2000s", x.name, diff)
+		}
+		addsUp(t, s, r, d)
+	}
+}
+
+func addsUp(t *testing.T, s *sweep.Study, r *sweep.Result, d *Decision) {
+	t.Helper()
+	c := &d.Classes[0]
+	if c.Builds[0].Rank != 1 || c.Nominal < 0 || c.Surest < 0 || len(c.Drawn) != d.Fresh {
+		t.Fatalf("%s: first of rank %d, nominal %d, surest %d, %d merits", s.Name, c.Builds[0].Rank, c.Nominal, c.Surest,
+			len(c.Drawn))
+	}
+	best, _ := r.Classes[0].Best()
+	if n := &c.Builds[c.Nominal]; n.Index != best.Index || n.Nominal != best.Score {
+		t.Errorf("%s: nominal build %d of merit %v, want %d of %v", s.Name, n.Index, n.Nominal, best.Index, best.Score)
+	}
+	e := sweep.NewEvaluator(s)
+	for i := range c.Builds {
+		b := &c.Builds[i]
+		sum := b.Feasible
+		for _, x := range b.Causes {
+			sum += x
+		}
+		if !near(sum, 1, 1e-9) || i > 0 && b.Rank <= c.Builds[i-1].Rank || b.Regret < 0 ||
+			(b.Feasible < 1) != (b.Cause >= 0) || len(b.Metrics) != len(d.Metrics) || len(b.Margins) != len(s.Require) {
+			t.Errorf("%s: build %d: shares add up to %g: %+v", s.Name, i, sum, b)
+		}
+		if b.Merit.P10 > b.Merit.P50 || b.Merit.P50 > b.Merit.P90 || b.Cautious > b.Merit.P50+1e-12 {
+			t.Errorf("%s: build %d: cautious %g, merit %v", s.Name, i, b.Cautious, b.Merit)
+		}
+		// The nominal merit is what the model says of the planned design.
+		craft, err := e.Craft(b.Index, s.Classes[0])
+		if errors.Is(err, model.ErrNoOperatingPoint) {
+			continue
+		} else if err != nil {
+			t.Fatal(err)
+		}
+		want := s.Merit.Of(craft)
+		for _, q := range s.Require {
+			if !q.Kept(q.Metric.Of(craft)) {
+				want = 0
+			}
+		}
+		if craft.Mass > s.Classes[0].Limit {
+			want = 0
+		}
+		if b.Nominal != want {
+			t.Errorf("%s: build %d has a nominal merit of %v, want %v", s.Name, i, b.Nominal, want)
+		}
+	}
+	for _, a := range c.Axes {
+		for _, v := range a.Values {
+			if v.Any && !near(v.Ahead+v.Tied+v.Behind, 1, 1e-12) {
+				t.Errorf("%s: %+v adds up to %v", s.Name, v, v.Ahead+v.Tied+v.Behind)
+			}
+			if v.Any && v.Build == 0 && (v.Tied != 1 || v.Better != 0.5 || v.Difference != 0) {
+				t.Errorf("%s: the first against itself: %+v", s.Name, v)
+			}
+		}
+	}
+	for i, p := range c.Line {
+		if i > 0 && p.Any && (p.Cautious > c.Line[i-1].Cautious || p.Median > c.Line[i-1].Median) {
+			t.Errorf("%s: the line rises: %+v", s.Name, c.Line)
+		}
+		if p.Any && c.Builds[p.Build].Feasible < p.Feasible {
+			t.Errorf("%s: %+v is less often feasible", s.Name, p)
+		}
+	}
+	for _, l := range c.Loosened {
+		if !l.Any || l.Merit < best.Score || l.Gain < 0 {
+			t.Errorf("%s: loosened %+v, the best as asked has %g", s.Name, l, best.Score)
+		}
+	}
+	if len(c.Loosened) != len(s.Require)+1 || len(c.Weights) != len(s.Merit) || len(c.Sensitivities) != mostSensitivities {
+		t.Errorf("%s: %d loosened, %d weights, %d sensitivities", s.Name, len(c.Loosened), len(c.Weights),
+			len(c.Sensitivities))
+	}
+	for _, w := range c.Weights {
+		if !(w.Least <= w.Weight && w.Weight <= w.Most) {
+			t.Errorf("%s: the choice does not stand with the weights as asked: %+v", s.Name, w)
+		}
+	}
+}
+
+// Where nothing errs each build has its nominal merit in every draw, and keeps all
+// requirements always or never.
+func TestCertain(t *testing.T) {
+	t.Parallel()
+	for _, x := range trials {
+		d := decided(t, x, few(2), certain)
+		c := &d.Classes[0]
+		if c.Nominal != 0 {
+			t.Errorf("%s: the nominal best is at %d", x.name, c.Nominal)
+		}
+		for i, b := range c.Builds {
+			want := 0.0
+			if b.Nominal > 0 {
+				want = 1
+			}
+			q := Quantiles{b.Nominal, b.Nominal, b.Nominal}
+			if b.Feasible != want || b.Merit != q || !near(b.Cautious, b.Nominal, 1e-12) || b.Pack.P10 != b.Design.Capacity ||
+				b.Pack.P90 != b.Design.Capacity {
+				t.Errorf("%s: build %d: %+v", x.name, i, b)
+			}
+		}
+	}
+}
+
+// Half as much spread again makes no build surer that keeps its bounds by the nominal model.
+func TestMoreSpread(t *testing.T) {
+	t.Parallel()
+	o := Options{Draws: 64, Fresh: 1024, Seed: 5}
+	for _, x := range trials[:2] {
+		s, r := x.run(t)
+		var found [2]*fresh
+		var builds []*build
+		for i, scale := range []float64{1, 1.5} {
+			w := testRunner(s)
+			if builds == nil {
+				builds = w.space.candidates(0, r.Classes[0].Ranking, nil)
+				for _, c := range r.Classes[0].Ranking[:100] {
+					builds = append(builds, w.space.build(0, c.Index))
+				}
+				if err := w.plan(t.Context(), builds); err != nil {
+					t.Fatal(err)
+				}
+			}
+			e, _ := scaledBy(s.Model, scale)(o.Seed, o.Fresh)
+			var err error
+			if found[i], err = w.watch(t.Context(), e, builds, 1); err != nil {
+				t.Fatal(err)
+			}
+		}
+		one, more := found[0].describe(), found[1].describe()
+		for i := range one {
+			p := one[i].Feasible
+			se := math.Sqrt(2 * p * (1 - p) / float64(o.Fresh))
+			if builds[i].feasible && more[i].Feasible > p+2*se {
+				t.Errorf("%s: build %d: P(feasible) rises from %.3f to %.3f", x.name, i, p, more[i].Feasible)
+			}
+		}
+	}
+}
+
+func testRunner(s *sweep.Study) *runner {
+	return newRunner(newRules(s, nil), s.Model, 2)
+}
+
+// How two diameters compare does not hang on the anchors of a merit of one term.
+func TestAnchors(t *testing.T) {
+	t.Parallel()
+	x := trials[0]
+	var first *Decision
+	for _, anchors := range [][2]float64{{240, 1200}, {120, 1500}, {200, 2000}} {
+		x.merit = []term{{"hover-time", 1, anchors[0], anchors[1]}}
+		d := decided(t, x, Options{Draws: 128, Fresh: 512, Seed: 2}, func(m *model.Model) source { return scaledBy(m, 1) })
+		if first == nil {
+			first = d
+			continue
+		}
+		a, b := first.Classes[0].Axes[0].Values, d.Classes[0].Axes[0].Values
+		for i := range a {
+			for _, v := range [][2]float64{{a[i].Ahead, b[i].Ahead}, {a[i].Tied, b[i].Tied}, {a[i].Behind, b[i].Behind},
+				{a[i].Better, b[i].Better}} {
+				if math.Abs(v[0]-v[1]) >= 0.05 {
+					t.Errorf("anchors %v: %+v, want as %+v", anchors, b[i], a[i])
+					break
+				}
+			}
+		}
+	}
+}
+
+// A run ends with its context wherever it is.
+func TestEndsWithContext(t *testing.T) {
+	t.Parallel()
+	s, r := trials[0].run(t)
+	for _, share := range []float64{0, 0.2, 0.5, 0.9} {
+		ctx, cancel := context.WithCancel(t.Context())
+		o := few(2)
+		last := 0
+		o.Progress = func(done, total int) {
+			if done < last || done > total {
+				t.Errorf("progress of %d of %d after %d", done, total, last)
+			}
+			last = done
+			if float64(done) >= share*float64(total) {
+				cancel()
+			}
+		}
+		if d, err := Run(ctx, s, r, o); !errors.Is(err, context.Canceled) || d != nil {
+			t.Errorf("ended after %g: %v, %v", share, d, err)
+		}
+		cancel()
+	}
+}
+
+func TestRefused(t *testing.T) {
+	t.Parallel()
+	s, r := trials[0].run(t)
+	for _, o := range []Options{{}, {Draws: -1}, {Draws: mostDraws + 1}, {Draws: 1, Fresh: -1}} {
+		if d, err := Run(t.Context(), s, r, o); err == nil {
+			t.Errorf("%+v: %v", o, d)
+		}
+	}
+}
+
+// Of a study without a feasible design there may still be builds that some draws allow; of
+// one without candidates there is nothing.
+func TestNothingFeasible(t *testing.T) {
+	t.Parallel()
+	x := trials[0]
+	x.require = []bound{{"hover-time", true, 24 * 3600}}
+	s, r := x.run(t)
+	d, err := Run(t.Context(), s, r, few(2))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if c := d.Classes[0]; c.Nominal != -1 || len(c.Builds) > 0 && c.Builds[0].Feasible > 0 {
+		t.Errorf("%+v", c)
+	}
+}
+
+// The spread of one design has the nominal value within it.
+func TestSpread(t *testing.T) {
+	t.Parallel()
+	s, r := trials[0].run(t)
+	best, _ := r.Classes[0].Best()
+	d := s.Grid.Design(best.Index)
+	q, err := Spread(t.Context(), s.Model, d, 0.25, 256, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	craft, err := s.Model.Evaluate(d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	craft.Limit = 0.25
+	for i, m := range model.Metrics {
+		v, x := m.Of(craft), q[i]
+		if math.IsNaN(v) != math.IsNaN(x.P50) || x.P10 > x.P50 || x.P50 > x.P90 {
+			t.Errorf("%s: %g, %+v", m.Name, v, x)
+		}
+		if room := 0.25*math.Abs(v) + 1e-9; v < x.P10-room || v > x.P90+room {
+			t.Errorf("%s: %g lies outside %+v", m.Name, v, x)
+		}
+	}
+	ctx, cancel := context.WithCancel(t.Context())
+	cancel()
+	if _, err := Spread(ctx, s.Model, d, 0, 4, 1); !errors.Is(err, context.Canceled) {
+		t.Error(err)
+	}
+	d.Cells = 99
+	if _, err := Spread(t.Context(), s.Model, d, 0, 4, 1); err == nil {
+		t.Error("99 cells are taken")
+	}
+}
+
+func ExampleByThrottle() {
+	_, err := ByThrottle([]string{"hover-time"})
+	fmt.Println(err)
+	// Output: "hover-time" is not kept with the throttle, want one of motor-current, pack-current, pack-c-rate, pack-load, pack-voltage, voltage-margin, burst-time
+}
