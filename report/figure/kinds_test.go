@@ -348,16 +348,6 @@ func TestCost(t *testing.T) {
 	if got := cost(r.Study.Merit, found[:1]); got != "" {
 		t.Errorf("a class without design has a cost: %q", got)
 	}
-	for _, c := range []struct {
-		share float64 // of the best merit
-		told  bool
-	}{{1 - 1.01*finding.CloseCall, true}, {1 - 0.99*finding.CloseCall, false}} {
-		other := *far
-		other.Score = c.share * best.Score
-		if got := losesText(r.Study.Merit, best, &other, ""); (got != "") != c.told {
-			t.Errorf("at %g of the best merit the cost is told as %q", c.share, got)
-		}
-	}
 }
 
 // The table of sizes reads back as the field that the figure is drawn from.
