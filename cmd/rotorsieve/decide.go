@@ -11,7 +11,9 @@ import (
 
 	"rotorsieve/model"
 	"rotorsieve/report/finding"
+	"rotorsieve/report/screen"
 	"rotorsieve/sweep"
+	"rotorsieve/sweep/abandon"
 	"rotorsieve/sweep/decide"
 )
 
@@ -24,13 +26,43 @@ type drawFlags struct {
 // mostDraws bounds --draws: what more would tell is below what the spreads are known to.
 const mostDraws = 1 << 16
 
-func (d *drawFlags) declare(f *pflag.FlagSet) {
-	f.Var(newNumber(&d.draws, 0, mostDraws, decide.DefaultDraws), "draws", "of what the model may err by, over which "+
-		"a build is chosen and is told how sure it is; 0 for none")
-	f.Var(newNumber(&d.seed, 0, 1<<31-1, 1), "draw-seed", "of the draws: runs of one seed have the same errors, and "+
-		"are compared draw by draw")
+// declare declares the flags of a study, without those that declareSpread declares for one
+// design.
+func (d *drawFlags) declare(f *pflag.FlagSet, one bool) {
+	if !one {
+		f.Var(newNumber(&d.draws, 0, mostDraws, decide.DefaultDraws), "draws", "of what the model may err by, over "+
+			"which a build is chosen and is told how sure it is; 0 for none")
+		d.declareSeed(f)
+	}
 	f.Var(newByThrottle(&d.byThrottle), "by-throttle", "requirements that the pilot keeps with the throttle: where "+
 		"a draw breaks one, full throttle is held back, and thrust to weight and all that follows it is of that")
+}
+
+func (d *drawFlags) declareSeed(f *pflag.FlagSet) {
+	f.Var(newNumber(&d.seed, 0, 1<<31-1, 1), "draw-seed", "of the draws: runs of one seed have the same errors, and "+
+		"are compared draw by draw")
+}
+
+// declareSpread declares the flags of one design over draws.
+func (d *drawFlags) declareSpread(f *pflag.FlagSet) {
+	f.Var(newNumber(&d.draws, 0, mostDraws, 0), "draws", "of what the model may err by, over which the percentiles of "+
+		"each metric are printed beside it; 0 for none")
+	d.declareSeed(f)
+}
+
+// spread is what the metrics of a design are over the draws; nil where none are asked for
+// or the design does not operate.
+func (d *drawFlags) spread(ctx context.Context, st *sweep.Study, of model.Design, c *model.Craft, operates bool) (
+	*screen.Spread, error) {
+	if d.draws == 0 || !operates {
+		return nil, nil
+	}
+	s := &screen.Spread{Draws: d.draws, Seed: d.seed}
+	err := abandon.Run(ctx, func() (err error) {
+		s.Of, err = decide.Spread(ctx, st.Model, of, c.Limit, d.draws, uint64(d.seed))
+		return err
+	})
+	return s, err
 }
 
 // newByThrottle is a list of metrics that a pilot keeps within their bounds with the
