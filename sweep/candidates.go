@@ -144,6 +144,22 @@ func (k *classTotal) list(group int, c *candidates, most int) {
 	}
 }
 
+const ofBuild = 24 // bytes
+
+// unlisted is what full lists take beyond what they hold so far, in bytes.
+func (t *total) unlisted() float64 {
+	n := 0
+	for i := range t.classes {
+		for _, c := range t.classes[i].listed {
+			n += Levels * t.plan.listed
+			for level := 0; c != nil && level < Levels; level++ {
+				n -= cap(c.lists[level])
+			}
+		}
+	}
+	return float64(max(0, n)) * ofBuild
+}
+
 // candidates gives the lists by group.
 func (k *classTotal) candidates() []Lists {
 	out := make([]Lists, len(k.listed))

@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"path/filepath"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -131,6 +132,34 @@ func TestListsJoin(t *testing.T) {
 		}
 		if got := k.listed[0].lists[0]; !slices.Equal(got, want) || !slices.Equal(whole.lists[0], want) {
 			t.Fatalf("round %d: joined %v, at once %v, want %v", round, got, whole.lists[0], want)
+		}
+	}
+}
+
+// What full lists take is known before they are, and none do more.
+func TestUnlisted(t *testing.T) {
+	if n := reflect.TypeFor[Build]().Size(); n != ofBuild {
+		t.Errorf("a build takes %d bytes, not %d", n, ofBuild)
+	}
+	s := medium(t)
+	p, err := newPlan(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	all := float64(len(s.Classes) * 2 * Levels * maxListed * ofBuild) // two diameters, one number of blades
+	if got := p.newTotal().unlisted(); got != all {
+		t.Errorf("empty lists may take %g bytes, want %g", got, all)
+	}
+	r := &runner{plan: p, last: p.blocks, total: p.newTotal(), incumbents: p.newIncumbents(), options: Options{Workers: 1}}
+	if err := r.run(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	if got := r.total.unlisted(); got < 0 || got > all/2 {
+		t.Errorf("lists may take %g bytes more, want less than half of %g", got, all)
+	}
+	for groups, want := range map[int]int{1: 30, 500: 30, 600: 27, 16384: 1, 1 << 20: 1} {
+		if got := listLength(groups); got != want {
+			t.Errorf("%d groups have lists of %d, want %d", groups, got, want)
 		}
 	}
 }
