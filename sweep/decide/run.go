@@ -57,7 +57,7 @@ func run(ctx context.Context, s *sweep.Study, found *sweep.Result, o Options, fr
 	builds := make([][]*build, len(found.Classes))
 	for i := range found.Classes {
 		c := &found.Classes[i]
-		builds[i] = rules.space.candidates(i, c.Ranking, candidates(c))
+		builds[i] = rules.space.candidates(i, c)
 		x.expect(len(builds[i])*(1+o.Draws) + min(len(builds[i]), usuallyTold)*o.Fresh)
 	}
 	for i := range found.Classes {
@@ -67,6 +67,11 @@ func run(ctx context.Context, s *sweep.Study, found *sweep.Result, o Options, fr
 		}
 		d.Classes = append(d.Classes, c)
 		builds[i] = nil
+		x.forget(func(k propellerKey) bool {
+			return !slices.ContainsFunc(builds, func(later []*build) bool {
+				return slices.ContainsFunc(later, func(b *build) bool { return b.propeller == k })
+			})
+		})
 	}
 	return d, nil
 }
@@ -115,6 +120,7 @@ func (r *runner) decide(ctx context.Context, found *sweep.ClassResult, class int
 	}
 	out.Surest = surest(out.Builds)
 	out.Axes, out.Line = f.axisValues(), line(out.Builds)
+	f.values = nil // many, and no longer read
 	out.Drawn = slices.Clone(f.of(0)[:min(DefaultDraws, f.draws)])
 	if out.Sensitivities, err = r.sensitivities(ctx, tell); err != nil {
 		return out, err

@@ -1,0 +1,93 @@
+package decide
+
+import (
+	"slices"
+	"testing"
+)
+
+// whole gives all builds of a grid as candidates.
+func (s *space) whole() (out []*build) {
+	n := uint64(len(s.axes[s.capacity].Values)) * s.step[s.capacity]
+	for i := uint64(0); i < s.grid.Size(); i++ {
+		if i%n < s.step[s.capacity] {
+			out = append(out, s.build(0, i))
+		}
+	}
+	return out
+}
+
+// The choice against an ensemble of the whole grid: what the candidates lose of the best
+// cautious merit on the same 64 draws, and what the choice loses, and its P(feasible)
+// misses, on many fresh draws, on which the best is looked for among the 100 that are
+// best of the whole grid on 256 others.
+func TestAccuracy(t *testing.T) {
+	t.Parallel()
+	const lostByCandidates, lostByChoice, missed = 0.005, 0.015, 0.03
+	many := 16384
+	if testing.Short() {
+		many = 4096
+	}
+	for _, x := range trials {
+		s, r := x.run(t)
+		from := drawn(s.Model)
+		take := func(w *runner, builds []*build, seed uint64, draws int) *choice {
+			e, err := from(seed, draws)
+			if err != nil {
+				t.Fatal(err)
+			}
+			c, err := w.choose(t.Context(), e, 0, builds)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return c
+		}
+		w := testRunner(s)
+		all, some := w.space.whole(), w.space.candidates(0, &r.Classes[0])
+		for _, builds := range [][]*build{all, some} {
+			if err := w.plan(t.Context(), builds); err != nil {
+				t.Fatal(err)
+			}
+		}
+		a, b := take(w, all, 11, 64), take(w, some, 11, 64)
+		best, found := a.standing[a.order[0]].cautious, b.standing[b.order[0]].cautious
+		loss := 1 - found/best
+
+		d, err := Run(t.Context(), s, r, Options{Draws: DefaultDraws, Seed: 1})
+		if err != nil {
+			t.Fatal(err)
+		}
+		chosen := &d.Classes[0].Builds[0]
+		wide := take(w, all, 12, 256)
+		var top []*build
+		for _, i := range wide.order[:100] {
+			top = append(top, all[i])
+		}
+		at := slices.IndexFunc(top, func(b *build) bool { return b.index == chosen.Index })
+		if at < 0 {
+			at = len(top)
+			top = append(top, w.space.build(0, chosen.Index))
+			if err := w.plan(t.Context(), top[at:]); err != nil {
+				t.Fatal(err)
+			}
+		}
+		judged := take(w, top, 13, many)
+		true1, own := &judged.standing[judged.order[0]], &judged.standing[at]
+		lost := 1 - own.cautious/true1.cautious
+		miss := chosen.Feasible - own.feasible
+		t.Logf("%s: %d builds, %d candidates; they lose %.2f %% of the best cautious merit %.4f; the choice loses %.2f %% of "+
+			"%.4f on %d draws, P(feasible) %.3f reads %.3f", x.name, len(all), len(some), 100*loss, best, 100*lost,
+			true1.cautious, many, own.feasible, chosen.Feasible)
+		if !(best > 0.05) {
+			t.Errorf("%s: the best cautious merit is %g: the test sees too little", x.name, best)
+		}
+		if loss > lostByCandidates {
+			t.Errorf("%s: the candidates lose %.2f %%", x.name, 100*loss)
+		}
+		if lost > lostByChoice {
+			t.Errorf("%s: the choice loses %.2f %%", x.name, 100*lost)
+		}
+		if miss > missed || miss < -missed {
+			t.Errorf("%s: P(feasible) reads %.3f, is %.3f", x.name, chosen.Feasible, own.feasible)
+		}
+	}
+}
