@@ -124,14 +124,21 @@ func (m *Model) Motor(s motor.Stator, kv float64) motor.Motor {
 // Evidence.MotorMass it is that of Motor, to the last bit.
 func (m *Model) MotorMass(s motor.Stator) float64 { return m.parameters.Motor.MotorMass(s) }
 
-// Pack gives the pack of cells in series and a capacity in A s.
+// Pack gives the pack of cells in series and a capacity in A s, corrected by
+// Assumptions.Evidence.
 func (m *Model) Pack(cells int, capacity float64) (pack.Pack, error) {
-	k, err := m.parameters.Pack.New(m.Assume.PackGrade, cells, capacity,
-		pack.Condition{Temperature: m.Assume.PackTemperature, Aged: m.Assume.PackAged})
-	if v := m.variation; v != nil && err == nil {
-		v.pack(&k)
+	a := &m.Assume
+	k, err := m.parameters.Pack.New(a.PackGrade, cells, capacity,
+		pack.Condition{Temperature: a.PackTemperature, Aged: a.PackAged})
+	if err != nil {
+		return k, err
 	}
-	return k, err
+	if v := m.variation; v != nil {
+		v.pack(&k)
+		return k, nil
+	}
+	fit := a.Evidence.Pack(a.PackGrade, capacity)
+	return fit.scaled(k), nil
 }
 
 // Powertrain is all of a craft that does not depend on its payload.

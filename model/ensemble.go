@@ -40,7 +40,7 @@ func NewEnsemble(m *Model, seed uint64, draws int) (*Ensemble, error) {
 		return nil, fmt.Errorf("an ensemble of a model that is a draw itself, want a nominal one")
 	}
 	e := &Ensemble{nominal: m, seed: seed, sources: m.sources(), models: make([]sync.Once, draws),
-		drawn: make([]*Model, draws), shared: newFieldBasis(m.Assume.Evidence)}
+		drawn: make([]*Model, draws), shared: newFieldBasis(m)}
 	e.even = draw.Even(seed, draws, e.parameters()+3*evenModes)
 	return e, nil
 }
@@ -89,8 +89,8 @@ func (e *Ensemble) at(k int) *Model {
 		}
 		v.fields[f].weights = z
 	}
-	e.condition(v, k)
 	m.vary(v)
+	e.condition(&m, k)
 	return &m
 }
 
@@ -103,12 +103,13 @@ func (m *Model) Shifted(source int, by float64) (*Model, error) {
 	}
 	out := *m
 	s := &all[source]
-	v := &variation{shared: newFieldBasis(nil)}
+	v := &variation{shared: newFieldBasis(m)}
 	if s.field == 0 {
 		s.move(&out.parameters, by)
 	} else {
 		v.fields[s.field-1].shift = by
 	}
+	m.learn(v)
 	out.vary(v)
 	return &out, nil
 }
@@ -146,28 +147,39 @@ type variation struct {
 }
 
 // drawnField is one field in one draw: at a part it is the shift and the sum of its basis
-// there, each times a weight, and what is known of it from parts that were measured.
+// there, each times a weight, in its own spreads; and what is known of it from parts that
+// were measured, in the spreads of what all parts of the kind err by.
 type drawnField struct {
 	shift   float64
 	weights []float64
 	given   []float64 // by part that was measured
+	per     float64   // spread of those
 }
 
-// at is the field at a part, in standard deviations.
-func (f *drawnField) at(b *partBasis, to []float64) float64 {
+// at is the field at a part in its spreads, less what is known from measurements.
+func (f *drawnField) at(basis []float64) float64 {
 	z := f.shift
 	for i, w := range f.weights {
-		z += w * b.basis[i]
+		z += w * basis[i]
 	}
-	for i, w := range f.given {
-		z += w * to[i]
+	return z
+}
+
+// learnt is what measurements say at a part with correlations with those measured.
+func (f *drawnField) learnt(to []float64) (z float64) {
+	if f.given == nil {
+		return 0
+	}
+	for i, k := range to {
+		z += k * f.given[i]
 	}
 	return z
 }
 
 // factor is the error of a part as a factor.
 func (v *variation) factor(f int, b *partBasis) float64 {
-	return math.Exp(errorFields[f].spread() * v.fields[f].at(b, b.to[f]))
+	x := &v.fields[f]
+	return math.Exp(errorFields[f].spread()*x.at(b.basis) + x.per*x.learnt(b.to[f]))
 }
 
 // Vary is the propeller, built by the nominal model, as it is in the draw of a model: its
@@ -182,7 +194,8 @@ func (m *Model) Vary(p *Propeller) *Propeller {
 	s := flight.Scale{Density: v.density}
 	var ln [2]float64
 	for k := range e.sense[0] {
-		z := v.fields[bladePitch+k].at(&e.blade, e.blade.to[bladePitch]) - e.known[k]
+		f := &v.fields[bladePitch+k]
+		z := f.at(e.blade.basis) + f.learnt(e.blade.to[bladePitch]) - e.known[k]
 		for q := range ln {
 			ln[q] += e.sense[q][k] * z
 		}
@@ -200,13 +213,13 @@ func (v *variation) motor(s motor.Stator, kv float64) motor.Scale {
 	b := v.shared.motor(s, kv)
 	return motor.Scale{
 		KV: v.factor(motorKVError, b), Resistance: v.factor(motorResistance, b), Loss: v.factor(motorLoss, b),
-		Chopping: v.factor(motorChopping, b), Mass: v.factor(motorMassError, b),
+		Chopping: v.factor(motorChopping, b), Mass: v.factor(motorMassError, b), Cooling: v.factor(motorCooling, b),
 	}
 }
 
 // pack puts the errors of a pack on it.
 func (v *variation) pack(k *pack.Pack) {
-	b := v.shared.pack(k.Cells, k.Capacity)
+	b := v.shared.pack(k.Capacity)
 	k.Mass *= v.factor(packMass, b)
 	k.R *= v.factor(packResistance, b)
 	k.Limit *= v.factor(packLimit, b)
@@ -239,53 +252,4 @@ func statedPitch(g *rotor.Geometry) float64 {
 	const at = 0.75
 	_, angle := g.Blade.At(at)
 	return at * math.Pi * g.Diameter * math.Tan(angle)
-}
-
-// condition makes a draw one given what was measured.
-func (e *Ensemble) condition(v *variation, k int) {
-	ev := e.nominal.Assume.Evidence
-	if ev == nil {
-		return
-	}
-	if n := len(ev.propellers); n > 0 {
-		before := make([]float64, 3*n)
-		for i, p := range ev.points {
-			b := &partBasis{basis: field.Functions(p)}
-			for q := range 3 {
-				before[3*i+q] = v.fields[bladePitch+q].at(b, nil)
-			}
-		}
-		w := e.given(ev.given, before, "propellers", k)
-		for i := range n {
-			for q := range 3 {
-				v.fields[bladePitch+q].given = append(v.fields[bladePitch+q].given, w[3*i+q])
-			}
-		}
-	}
-	for f, q := range fieldQuantity {
-		m := ev.motors[q]
-		if m == nil {
-			continue
-		}
-		before := make([]float64, len(m.seen))
-		for i, s := range m.seen {
-			before[i] = v.fields[f].at(e.shared.motor(s.stator, s.kv), nil)
-		}
-		v.fields[f].given = e.given(m.given, before, q.Name, k)
-	}
-}
-
-// given is the weights of what was measured in a draw that has some values at the parts
-// measured.
-func (e *Ensemble) given(c *field.Conditional, before []float64, name string, k int) []float64 {
-	noise := make([]float64, len(before))
-	key := draw.Key(e.seed, "measured "+name)
-	for i := range noise {
-		noise[i] = draw.From(key+uint64(i), k)
-	}
-	w, err := c.Draw(before, noise)
-	if err != nil {
-		panic(err) // the matrix was factorised when the evidence was taken in
-	}
-	return w
 }

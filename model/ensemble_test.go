@@ -170,7 +170,7 @@ func TestEnsembleSpreads(t *testing.T) {
 		{"KV", mot(func(m motor.Motor) float64 { return m.EffectiveKV() }), motorSpread[record.KV]},
 		{"resistance", mot(func(m motor.Motor) float64 { return m.R }), motorSpread[record.Resistance]},
 		{"motor mass", mot(func(m motor.Motor) float64 { return m.Mass }), motorSpread[record.Mass]},
-		{"frame", func(m *Model) float64 { return m.Airframe(d.Diameter, 3).Frame }, math.Hypot(0.20, frameSpread)},
+		{"frame", func(m *Model) float64 { return m.Airframe(d.Diameter, 3).Frame }, math.Hypot(0.20, 0.08)},
 		{"air", func(m *Model) float64 { return m.Air.Density }, 0.03},
 	} {
 		mean, sigma := spread(e, c.of)
@@ -222,6 +222,10 @@ func TestEnsembleMeasured(t *testing.T) {
 			Quantity: record.CP, At: record.Conditions{N: rpm / 60.0}, Value: 0.10, Sigma: 0.10e-5},
 		{Subject: record.Subject{Kind: record.Motor, Stator: 2207, KV: 1750},
 			Quantity: record.Resistance, Value: 0.075, Sigma: 1e-7},
+		{Subject: record.Subject{Kind: record.Frame, Diameter: d.Diameter}, Quantity: record.FrameMass, Value: 0.1,
+			Sigma: 1e-7},
+		{Subject: record.Subject{Kind: record.Pack, Cells: d.Cells, Capacity: d.Capacity},
+			Quantity: record.PackResistance, Value: 0.05, Sigma: 1e-7},
 	}
 	ev, err := NewEvidence(nil, records)
 	if err != nil {
@@ -258,6 +262,63 @@ func TestEnsembleMeasured(t *testing.T) {
 	}
 }
 
+// What was measured of frames and packs is so in every draw, and says what all of their
+// kind err by.
+func TestEnsembleMeasuredSizes(t *testing.T) {
+	t.Parallel()
+	d := fiveInch()
+	ev, err := NewEvidence(nil, []record.Record{
+		{Subject: record.Subject{Kind: record.Frame, Diameter: d.Diameter}, Quantity: record.FrameMass, Value: 0.1,
+			Sigma: 1e-7},
+		{Subject: record.Subject{Kind: record.Pack, Cells: d.Cells, Capacity: d.Capacity},
+			Quantity: record.PackResistance, Value: 0.05, Sigma: 1e-7},
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	m := nominalModel(t, ev)
+	e := ensemble(t, m, 512)
+	frame := func(diameter float64) func(*Model) float64 {
+		return func(m *Model) float64 { return m.Airframe(diameter, 3).Frame }
+	}
+	resistance := func(cells int, capacity float64) func(*Model) float64 {
+		return func(m *Model) float64 {
+			k, err := m.Pack(cells, capacity)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return k.R
+		}
+	}
+	for _, c := range []struct {
+		what       string
+		own, far   func(*Model) float64
+		value      float64
+		exact, all float64 // spreads where it was measured, and of what is far
+	}{
+		{"frame", frame(d.Diameter), frame(11 * inch), 0.1, 1e-4, 0.11},
+		{"pack resistance", resistance(d.Cells, d.Capacity), resistance(4, 3*d.Capacity), 0.05, 0.01, 0.15},
+	} {
+		mean, own := spread(e, c.own)
+		_, far := spread(e, c.far)
+		if own > c.exact || math.Abs(math.Exp(mean)/c.value-1) > c.exact || math.Abs(far/c.all-1) > 0.35 {
+			t.Errorf("%s: %.5g, spreads %.4f where it was measured, %.4f far off", c.what, math.Exp(mean), own, far)
+		}
+		if got := c.own(m); math.Abs(got/c.value-1) > 1e-3 {
+			t.Errorf("%s: %.5g by the nominal model", c.what, got)
+		}
+	}
+	still, err := m.Shifted(0, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, of := range []func(*Model) float64{frame(d.Diameter), frame(7 * inch), resistance(4, 3000)} {
+		if a, b := of(m), of(still); math.Abs(a/b-1) > 1e-9 {
+			t.Errorf("a shift of nothing gives %g, want %g", b, a)
+		}
+	}
+}
+
 // Scaling a propeller stands for solving its blade anew: the power of hover and the thrust
 // at full throttle, for errors of the blade as they are drawn.
 func TestVaryAgainstSolving(t *testing.T) {
@@ -280,7 +341,7 @@ func TestVaryAgainstSolving(t *testing.T) {
 			var y rotor.Deviations
 			for q := range y {
 				only.variation.fields[bladePitch+q] = v.fields[bladePitch+q]
-				y[q] = v.fields[bladePitch+q].at(&errs.blade, nil)
+				y[q] = v.fields[bladePitch+q].at(errs.blade.basis)
 			}
 			g := p.Geometry
 			g.Correction = g.Blade.CorrectionAt(y)

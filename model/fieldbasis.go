@@ -6,6 +6,7 @@ import (
 
 	"rotorsieve/model/field"
 	"rotorsieve/model/motor"
+	"rotorsieve/model/pack"
 	"rotorsieve/model/record"
 )
 
@@ -13,10 +14,13 @@ import (
 // given, and is safe for concurrent use.
 type fieldBasis struct {
 	evidence *Evidence
+	grade    *pack.Grade
 	kept     sync.Map // *partBasis by part
 }
 
-func newFieldBasis(e *Evidence) *fieldBasis { return &fieldBasis{evidence: e} }
+func newFieldBasis(m *Model) *fieldBasis {
+	return &fieldBasis{evidence: m.Assume.Evidence, grade: m.Assume.PackGrade}
+}
 
 // partBasis is the basis of some fields at a part, and the correlations with the parts
 // that were measured, by field.
@@ -27,29 +31,19 @@ type partBasis struct {
 
 // Parts, as the basis is kept by them.
 type (
-	motorPart struct {
-		stator motor.Stator
-		kv     float64
-	}
 	propellerPart struct {
 		diameter float64
 		blades   int
 	}
 	framePart struct{ diameter float64 }
-	packPart  struct {
-		cells    int
-		capacity float64
-	}
+	packPart  struct{ capacity float64 }
 )
 
 // Lengths of the correlations of what parts err by on their own: propellers and packs of
 // one size are alike, those of a tenth more are others (chosen here).
 const (
-	frameLength     = 0.3  // of ln D
 	propellerLength = 0.1  // of ln D
 	bladesLength    = 0.05 // of ln B: another number of blades is another propeller
-	packLength      = 0.15 // of ln C
-	cellsLength     = 0.1  // of cells in series: another number is another pack
 )
 
 // The bases.
@@ -58,7 +52,7 @@ var (
 	motorSpecimen = field.NewWaves(motorOwn, motorOwn, motorOwn)
 	propellers    = field.NewWaves(propellerLength, bladesLength)
 	frames        = field.NewWaves(frameLength)
-	packs         = field.NewWaves(packLength, cellsLength)
+	packs         = field.NewWaves(packLength)
 )
 
 // count is how many functions the basis of a field has.
@@ -66,11 +60,11 @@ func (*fieldBasis) count(f int) int {
 	switch {
 	case f <= bladeChord:
 		return field.Functioned()
-	case f <= motorMassError:
+	case f <= motorCooling:
 		return motorFamily.Count() + motorSpecimen.Count()
 	case f == propellerMass:
 		return propellers.Count()
-	case f == frameSize:
+	case f == frameMass:
 		return frames.Count()
 	}
 	return packs.Count()
@@ -96,9 +90,9 @@ func (s *fieldBasis) motor(stator motor.Stator, kv float64) *partBasis {
 			b.basis = append(b.basis, math.Sqrt(1-motorShare)*w)
 		}
 		if s.evidence != nil {
-			for f, q := range fieldQuantity {
+			for f, q := range motorFields {
 				if m := s.evidence.motors[q]; m != nil {
-					b.to[f] = m.correlations(stator, kv)
+					b.to[f] = m.correlations(motorPart{stator, kv})
 				}
 			}
 		}
@@ -106,10 +100,10 @@ func (s *fieldBasis) motor(stator motor.Stator, kv float64) *partBasis {
 	})
 }
 
-// fieldQuantity is what is measured of a field of motors.
-var fieldQuantity = map[int]*record.Quantity{
+// motorFields is what is measured of a field of motors.
+var motorFields = map[int]*record.Quantity{
 	motorKVError: record.KV, motorResistance: record.Resistance, motorLoss: record.Loss,
-	motorChopping: record.Chopping, motorMassError: record.Mass,
+	motorChopping: record.Chopping, motorMassError: record.Mass, motorCooling: record.Cooling,
 }
 
 func (s *fieldBasis) propeller(diameter float64, blades int) *partBasis {
@@ -119,13 +113,39 @@ func (s *fieldBasis) propeller(diameter float64, blades int) *partBasis {
 }
 
 func (s *fieldBasis) frame(diameter float64) *partBasis {
-	return s.keep(framePart{diameter}, func() *partBasis { return &partBasis{basis: frames.At(math.Log(diameter))} })
+	return s.keep(framePart{diameter}, func() *partBasis {
+		b := &partBasis{basis: frames.At(math.Log(diameter))}
+		if s.evidence != nil && s.evidence.frames != nil {
+			b.to[frameMass] = s.evidence.frames.correlations(diameter)
+		}
+		return b
+	})
 }
 
-func (s *fieldBasis) pack(cells int, capacity float64) *partBasis {
-	return s.keep(packPart{cells, capacity}, func() *partBasis {
-		return &partBasis{basis: packs.At(math.Log(capacity), float64(cells))}
+func (s *fieldBasis) pack(capacity float64) *partBasis {
+	return s.keep(packPart{capacity}, func() *partBasis {
+		b := &partBasis{basis: packs.At(math.Log(capacity))}
+		for f, q := range packFields {
+			if m := s.packs(q); m != nil {
+				b.to[f] = m.correlations(capacity)
+			}
+		}
+		return b
 	})
+}
+
+// packFields is what is measured of a field of packs.
+var packFields = map[int]*record.Quantity{
+	packMass: record.PackMass, packResistance: record.PackResistance, packLimit: record.CurrentLimit,
+}
+
+// packs is what was measured of a quantity of the packs of the study's grade, nil for
+// nothing.
+func (s *fieldBasis) packs(q *record.Quantity) *sizes {
+	if s.evidence == nil {
+		return nil
+	}
+	return s.evidence.packs[packOf{q, s.grade}]
 }
 
 // bladeErrors is what a propeller's thrust and power at rest make of the errors of its
@@ -137,12 +157,3 @@ type bladeErrors struct {
 }
 
 type sensitivity [bladeChord + 1]float64
-
-// correlations are those of a motor with those measured.
-func (f *motorField) correlations(s motor.Stator, kv float64) []float64 {
-	k := make([]float64, len(f.seen))
-	for i, o := range f.seen {
-		k[i] = motorCorrelation(s, o.stator, kv, o.kv)
-	}
-	return k
-}

@@ -66,6 +66,8 @@ var unlisted = map[string]string{
 	"rotor.maxSpecimens":     "bound on what is read",
 	"rotor.sameSpeed":        "says when two rows are of one speed",
 	"rotor.mostApart":        "says when two rows contradict each other",
+	"model.evenModes":        "numbers of a draw that are spread evenly",
+	"model.mostCertain":      "keeps a matrix regular",
 	"model.mostMeasurements": "bound on what is read",
 	"model.mostPropellers":   "bound on what is read",
 	"model.mostOfMotors":     "bound on what is read",
