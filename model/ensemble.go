@@ -64,6 +64,10 @@ func (e *Ensemble) Model(k int) *Model {
 	return e.drawn[k]
 }
 
+// Make is Model without keeping it, for a draw that is looked at once: a model takes some
+// tens of kilobytes, and a fraction of a millisecond to make.
+func (e *Ensemble) Make(k int) *Model { return e.at(k) }
+
 func (e *Ensemble) at(k int) *Model {
 	m := *e.nominal
 	n := 0

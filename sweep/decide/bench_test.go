@@ -1,9 +1,11 @@
 package decide
 
 import (
+	"slices"
 	"testing"
 
 	"rotorsieve/model"
+	"rotorsieve/model/motor"
 	"rotorsieve/sweep"
 )
 
@@ -105,59 +107,73 @@ func TestPlanFine(t *testing.T) {
 	}
 }
 
-// A requirement that is kept with the throttle fails in no draw in which hover keeps it, the
-// thrust being less; without that it does.
+// A requirement that is kept with the throttle fails only in draws in which the motors are
+// too hot in hover alone, and no build is less often feasible than without.
 func TestByThrottle(t *testing.T) {
 	t.Parallel()
-	names := []string{"pack-load", "burst-time"}
-	metrics, err := ByThrottle(names)
+	metrics, err := ByThrottle([]string{"pack-load", "burst-time"})
 	if err != nil {
 		t.Fatal(err)
 	}
-	x := trials[1]
-	s, r := x.run(t)
-	from := scaledBy(s.Model, 1)
-	var found [2]*Decision
+	s, r := trials[1].run(t)
+	e, err := drawn(s.Model)(3, 128)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var found [2]*fresh
+	var builds []*build
 	for i, m := range [][]*model.Metric{nil, metrics} {
-		o := few(2)
-		o.ByThrottle = m
-		if found[i], err = run(t.Context(), s, r, o, from); err != nil {
+		w := newRunner(newRules(s, m), s.Model, 2)
+		if builds == nil {
+			builds = w.space.candidates(0, &r.Classes[0])[:100]
+			if err := w.plan(t.Context(), builds); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if found[i], err = w.watch(t.Context(), e, builds, 1); err != nil {
 			t.Fatal(err)
 		}
 	}
-	var failed [2]float64
-	for g, gate := range s.Gates() {
-		for _, name := range names {
-			if gate.Name != name {
-				continue
+	gates := s.Gates()
+	hot := found[0].place(metric(t, "motor-temperature"))
+	load := found[0].place(metric(t, "pack-load"))
+	failed, saved := 0, 0
+	for i := range builds {
+		for k := range e.Draws() {
+			a, b := &found[0].results[i*e.Draws()+k], &found[1].results[i*e.Draws()+k]
+			held := func(gate int) bool { return gate >= 0 && slices.Contains(metrics, gateMetric(gates, gate)) }
+			if held(a.gate) {
+				failed++
 			}
-			for i, d := range found {
-				for _, b := range d.Classes[0].Builds {
-					failed[i] += b.Causes[g]
-					if i > 0 && b.Causes[g] > 0 && name == "pack-load" {
-						t.Errorf("%s fails in %g of the draws", name, b.Causes[g])
-					}
+			if held(b.gate) && found[1].value(i, k, hot) < motor.BurstLimit {
+				t.Errorf("%s fails with motors of %g K in hover", gates[b.gate].Name, found[1].value(i, k, hot))
+			}
+			if a.gate == kept && (b.gate != kept || a.merit != b.merit) {
+				t.Errorf("what is kept at full throttle is other by throttle: %+v, %+v", *a, *b)
+			}
+			if held(a.gate) && b.gate == kept {
+				saved++
+				if v := found[1].value(i, k, load); v > 1.5 {
+					t.Errorf("kept with a pack load of %g", v)
 				}
 			}
 		}
 	}
-	// What is left are draws in which hover alone is too hot.
-	if failed[0] == 0 || failed[1] > 0.1*failed[0] {
-		t.Errorf("by throttle %g of the draws of all builds fail, %g without", failed[1], failed[0])
-	}
-	for i := range found[1].Classes[0].Builds {
-		b := &found[1].Classes[0].Builds[i]
-		for j := range found[0].Classes[0].Builds {
-			if a := &found[0].Classes[0].Builds[j]; a.Index == b.Index && b.Feasible < a.Feasible {
-				t.Errorf("build %d is less often feasible by throttle: %g of %g", i, b.Feasible, a.Feasible)
-			}
-		}
+	if failed == 0 || saved == 0 {
+		t.Errorf("%d draws fail by what the throttle keeps, %d of them are kept: the test sees nothing", failed, saved)
 	}
 	for _, wrong := range [][]string{{"pack-load", "pack-load"}, {"tip-mach"}, {"nonsense"}} {
 		if _, err := ByThrottle(wrong); err == nil {
 			t.Errorf("%v is taken", wrong)
 		}
 	}
+}
+
+func gateMetric(gates []sweep.Gate, gate int) *model.Metric {
+	if r := gates[gate].Requirement; r != nil {
+		return r.Metric
+	}
+	return nil
 }
 
 // A craft that is held back keeps what was held by full throttle just so.

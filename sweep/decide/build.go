@@ -89,9 +89,12 @@ func (s *space) plan(b *build, index uint64) {
 	b.cells = s.grid.At(index, s.cells)
 }
 
+// mostBuilds bounds the candidates of a class.
+const mostBuilds = 2000
+
 // candidates are the builds of a class that a choice is made among: those that the sweep
 // kept, and that of the nominal best design, which comes first where there is one.
-func (s *space) candidates(class int, best []sweep.Ranked, kept []uint64) (out []*build) {
+func (s *space) candidates(class int, found *sweep.ClassResult) (out []*build) {
 	seen := map[uint64]bool{}
 	add := func(index uint64) {
 		if key := s.key(index); !seen[key] {
@@ -99,11 +102,11 @@ func (s *space) candidates(class int, best []sweep.Ranked, kept []uint64) (out [
 			out = append(out, s.build(class, index))
 		}
 	}
-	if len(best) > 0 {
-		add(best[0].Index)
+	if best, ok := found.Best(); ok {
+		add(best.Index)
 	}
-	for _, index := range kept {
-		add(index)
+	for _, c := range found.Builds(mostBuilds) {
+		add(c.Index)
 	}
 	return out
 }

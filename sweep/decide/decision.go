@@ -13,8 +13,10 @@ package decide
 
 import "rotorsieve/model"
 
-// DefaultDraws is how many draws a choice takes, and Fresh how many others what is said of
-// a build: a build reads a little better on the draws that chose it.
+// DefaultDraws is how many draws a choice takes all candidates through; the best hundred of
+// them go on to four times as many, and the best forty to eight times. Fresh is how many
+// other draws what is said of a build takes: a build reads a little better on those that
+// chose it.
 const (
 	DefaultDraws = 256
 	Fresh        = 1024
@@ -22,7 +24,7 @@ const (
 
 // Decision is what the spreads of the model make of a result.
 type Decision struct {
-	Draws      int             // of the choice
+	Draws      int             // of the choice, for all candidates
 	Fresh      int             // of all that is said of builds
 	Seed       uint64          // of both, which differ all the same
 	ByThrottle []*model.Metric // of requirements that the pilot keeps with the throttle
@@ -58,7 +60,7 @@ type Quantiles struct{ P10, P50, P90 float64 }
 type Build struct {
 	Index  uint64       // of the planned design: the build with the pack of its nominal best
 	Design model.Design // the same
-	Rank   int          // by cautious merit on the draws of the choice, from 1
+	Rank   int          // by cautious merit on the draws of the choice, from 1; where that is 0 by Feasible
 	Filled bool         // the class limit holds the pack: it is the largest that keeps the class
 
 	Feasible float64   // share of draws that keep all requirements

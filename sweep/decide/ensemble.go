@@ -29,7 +29,24 @@ func drawn(m *model.Model) source {
 
 type erring struct{ *model.Ensemble }
 
-func (e erring) draw(k int) draw { return drawOf(e.Model(k)) }
+// keptDraws are the draws that are kept: those that all candidates are judged in.
+const keptDraws = DefaultDraws
+
+func (e erring) draw(k int) draw {
+	if k < keptDraws {
+		return drawOf(e.Model(k))
+	}
+	return drawOf(e.Make(k))
+}
+
+// window is a part of the draws of an ensemble.
+type window struct {
+	ensemble
+	from, draws int
+}
+
+func (w window) Draws() int      { return w.draws }
+func (w window) draw(k int) draw { return w.ensemble.draw(w.from + k) }
 
 // models is an ensemble of stated ones.
 type models []draw

@@ -3,6 +3,7 @@ package decide
 import (
 	"cmp"
 	"context"
+	"maps"
 	"slices"
 	"sync"
 	"sync/atomic"
@@ -32,9 +33,15 @@ func newRunner(r *rules, m *model.Model, workers int) *runner {
 // Propellers are solved for so many at once, and so many are kept for what comes next:
 // performance tables take memory.
 const (
-	solvedAtOnce = 256
-	solvedKept   = 1024
+	solvedAtOnce = 128
+	solvedKept   = 256
 )
+
+// forget lets go of propellers.
+func (r *runner) forget(which func(propellerKey) bool) {
+	maps.DeleteFunc(r.solved, func(k propellerKey, _ *model.Propeller) bool { return which(k) })
+	maps.DeleteFunc(r.flown, func(k propellerKey, _ bool) bool { return which(k) })
+}
 
 // job is what is done of a build in a draw, on the bench of a worker.
 type job func(w *bench, k int, b *build, at int)
@@ -143,8 +150,7 @@ func (r *runner) solve(ctx context.Context, keys []propellerKey, props []*model.
 		return err
 	}
 	if len(r.solved)+len(missing) > solvedKept {
-		clear(r.solved)
-		clear(r.flown)
+		r.forget(func(k propellerKey) bool { return !slices.Contains(keys, k) })
 	}
 	for _, i := range missing {
 		r.solved[keys[i]] = props[i]

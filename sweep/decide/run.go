@@ -12,7 +12,7 @@ import (
 
 // Options say how a choice is made. Workers and Progress never change what comes of it.
 type Options struct {
-	Draws      int                   // of the choice
+	Draws      int                   // of the choice: those of all candidates; the best are taken through more
 	Seed       uint64                // of all draws
 	ByThrottle []*model.Metric       // see ByThrottle
 	Workers    int                   // 0 for all processors
@@ -42,7 +42,7 @@ func run(ctx context.Context, s *sweep.Study, found *sweep.Result, o Options, fr
 	if o.Workers <= 0 {
 		o.Workers = runtime.GOMAXPROCS(0)
 	}
-	choice, err := from(o.Seed, o.Draws)
+	choice, err := from(o.Seed, mostOf(o.Draws))
 	if err != nil {
 		return nil, err
 	}
@@ -57,7 +57,7 @@ func run(ctx context.Context, s *sweep.Study, found *sweep.Result, o Options, fr
 	builds := make([][]*build, len(found.Classes))
 	for i := range found.Classes {
 		c := &found.Classes[i]
-		builds[i] = rules.space.candidates(i, c.Ranking, candidates(c))
+		builds[i] = rules.space.candidates(i, c)
 		x.expect(len(builds[i])*(1+o.Draws) + min(len(builds[i]), usuallyTold)*o.Fresh)
 	}
 	for i := range found.Classes {
@@ -67,6 +67,11 @@ func run(ctx context.Context, s *sweep.Study, found *sweep.Result, o Options, fr
 		}
 		d.Classes = append(d.Classes, c)
 		builds[i] = nil
+		x.forget(func(k propellerKey) bool {
+			return !slices.ContainsFunc(builds, func(later []*build) bool {
+				return slices.ContainsFunc(later, func(b *build) bool { return b.propeller == k })
+			})
+		})
 	}
 	return d, nil
 }
@@ -89,7 +94,7 @@ func (r *runner) decide(ctx context.Context, found *sweep.ClassResult, class int
 		r.space.plan(builds[0], best.Index)
 		builds[0].nominal, builds[0].feasible = best.Score, true
 	}
-	c, err := r.choose(ctx, draws, class, builds)
+	c, err := r.choose(ctx, draws, o.Draws, class, builds)
 	if err != nil {
 		return out, err
 	}
@@ -115,6 +120,7 @@ func (r *runner) decide(ctx context.Context, found *sweep.ClassResult, class int
 	}
 	out.Surest = surest(out.Builds)
 	out.Axes, out.Line = f.axisValues(), line(out.Builds)
+	f.values = nil // many, and no longer read
 	out.Drawn = slices.Clone(f.of(0)[:min(DefaultDraws, f.draws)])
 	if out.Sensitivities, err = r.sensitivities(ctx, tell); err != nil {
 		return out, err
@@ -122,11 +128,11 @@ func (r *runner) decide(ctx context.Context, found *sweep.ClassResult, class int
 	if out.Loosened, err = r.loosened(ctx, c); err != nil {
 		return out, err
 	}
-	w, err := r.weigh(ctx, draws, tell[:min(told, len(tell))])
+	w, err := r.weigh(ctx, c, draws)
 	if err != nil {
 		return out, err
 	}
-	if out.Weights, err = w.ranges(ctx); err != nil {
+	if out.Weights, err = r.ranges(ctx, w); err != nil {
 		return out, err
 	}
 	out.Worth, err = r.worth(ctx, check, f, other(o.Seed, forShuffle))

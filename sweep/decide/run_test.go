@@ -156,10 +156,8 @@ func TestMoreSpread(t *testing.T) {
 		for i, scale := range []float64{1, 1.5} {
 			w := testRunner(s)
 			if builds == nil {
-				builds = w.space.candidates(0, r.Classes[0].Ranking, nil)
-				for _, c := range r.Classes[0].Ranking[:100] {
-					builds = append(builds, w.space.build(0, c.Index))
-				}
+				builds = w.space.candidates(0, &r.Classes[0])
+				builds = builds[:min(150, len(builds))]
 				if err := w.plan(t.Context(), builds); err != nil {
 					t.Fatal(err)
 				}

@@ -172,8 +172,8 @@ func alternatives(m *model.Model) (out []alternative) {
 }
 
 // assumed are the sensitivities to other assumptions. Propellers and their flight follow
-// from the air alone: in other air those of the first build and of the best of each other
-// diameter are solved anew, and the size is told of these; other assumptions are put upon
+// from the air alone: in other air those of the first build and of the best of the next seven
+// diameters by rank are solved anew, and the size is told of these; other assumptions are put upon
 // the propellers that there are, for all builds.
 func (r *runner) assumed(ctx context.Context, builds []*build) (out []Sensitivity, err error) {
 	var same models
@@ -204,13 +204,16 @@ func (r *runner) assumed(ctx context.Context, builds []*build) (out []Sensitivit
 	return out, nil
 }
 
-// inAir scores the first build, and the best of each other diameter, by a model of other
+// airSizes is how many diameters are looked at in other air.
+const airSizes = 8
+
+// inAir scores the first build, and the best of some other diameters, by a model of other
 // air, with the propellers solved in it.
 func (r *runner) inAir(ctx context.Context, m *model.Model, builds []*build) (merit, size float64, err error) {
 	var some []*build
 	has := map[float64]bool{}
 	for _, b := range builds {
-		if !has[b.design.Diameter] {
+		if !has[b.design.Diameter] && len(some) < airSizes {
 			has[b.design.Diameter] = true
 			some = append(some, b)
 		}

@@ -40,6 +40,53 @@ func cautiousOf(x, memory []float64) float64 {
 	return cautious(memory[:len(x)])
 }
 
+// cautiousIn is cautious of a sample in any order, which it puts into another: what is
+// below the part that counts before that, and what is above after it.
+func cautiousIn(x []float64) float64 {
+	n := float64(len(x))
+	first, last := int(cautiousFrom*n), min(int(cautiousTo*n), len(x)-1)
+	arrange(x, last)
+	arrange(x[:last], min(first, max(last-1, 0)))
+	sum := 0.0
+	for i := first; i <= last; i++ {
+		if part := within(float64(i), float64(i+1), n); part > 0 {
+			sum += part * x[i]
+		}
+	}
+	return sum / ((cautiousTo - cautiousFrom) * n)
+}
+
+// arrange puts the value at a place there that sorting would, and none greater before it
+// and none less after it (C.A.R. Hoare, Algorithm 65: Find, 1961).
+func arrange(x []float64, place int) {
+	lo, hi := 0, len(x)-1
+	for lo < hi {
+		pivot := x[(lo+hi)/2]
+		i, j := lo, hi
+		for i <= j {
+			for x[i] < pivot {
+				i++
+			}
+			for x[j] > pivot {
+				j--
+			}
+			if i <= j {
+				x[i], x[j] = x[j], x[i]
+				i++
+				j--
+			}
+		}
+		switch {
+		case place <= j:
+			hi = j
+		case place >= i:
+			lo = i
+		default:
+			return
+		}
+	}
+}
+
 // quantilesOf are those of a sample, which it sorts: order statistics, on a line between
 // neighbours, the least being at 0 and the greatest at 1. Those of nothing are NaN.
 func quantilesOf(x []float64) Quantiles {

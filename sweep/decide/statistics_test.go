@@ -27,6 +27,9 @@ func TestCautious(t *testing.T) {
 		if got := cautiousOf(c.x, memory); !near(got, c.want, 1e-12) {
 			t.Errorf("%s: %g, want %g", c.name, got, c.want)
 		}
+		if got := cautiousIn(slices.Clone(c.x)); !near(got, c.want, 1e-12) {
+			t.Errorf("%s, unsorted: %g, want %g", c.name, got, c.want)
+		}
 		// The same by counting each draw once.
 		ones := make([]uint8, len(c.x))
 		for i := range ones {
@@ -54,8 +57,12 @@ func TestCounted(t *testing.T) {
 			t.Fatalf("sample %d has %d draws", s, len(sample))
 		}
 		r := rise(x)
-		if got, want := r.cautious(count), cautiousOf(sample, make([]float64, len(x))); !near(got, want, 1e-12) {
+		want := cautiousOf(sample, make([]float64, len(x)))
+		if got := r.cautious(count); !near(got, want, 1e-12) {
 			t.Errorf("sample %d: %g, want %g", s, got, want)
+		}
+		if got := cautiousIn(sample); !near(got, want, 1e-12) {
+			t.Errorf("sample %d, unsorted: %g, want %g", s, got, want)
 		}
 	}
 }

@@ -10,16 +10,14 @@ type weighing struct {
 	builds, draws, terms int
 	scores               []float64 // [(build*draws + draw)*terms + term]; 0 in a draw that fails
 	shares               []float64 // of the weights
-	merits, memory       []float64
 }
 
-// weigh reads the terms of the best builds, which builds begin with, in the draws of the
-// choice.
-func (r *runner) weigh(ctx context.Context, e ensemble, builds []*build) (*weighing, error) {
+// weigh reads the terms of the builds of the last round of a choice, in the draws of all of
+// its rounds: those of the draws that all builds were judged in are read once more.
+func (r *runner) weigh(ctx context.Context, c *choice, e ensemble) (*weighing, error) {
 	merit := r.study.Merit
-	w := &weighing{builds: len(builds), draws: e.Draws(), terms: len(merit),
-		scores: make([]float64, len(builds)*e.Draws()*len(merit)), merits: make([]float64, e.Draws()),
-		memory: make([]float64, e.Draws())}
+	all := len(c.merits[c.order[0]])
+	w := &weighing{builds: c.best, draws: all, terms: len(merit), scores: make([]float64, c.best*all*len(merit))}
 	sum := 0.0
 	for _, t := range merit {
 		sum += t.Weight
@@ -27,12 +25,17 @@ func (r *runner) weigh(ctx context.Context, e ensemble, builds []*build) (*weigh
 	for _, t := range merit {
 		w.shares = append(w.shares, t.Weight/sum)
 	}
-	r.expect(len(builds) * e.Draws())
-	return w, r.pass(ctx, e, builds, func(x *bench, k int, b *build, at int) {
+	some := make([]*build, c.best)
+	again := 0
+	for b, i := range c.order[:c.best] {
+		some[b] = c.builds[i]
+		again = all - len(c.scores[i])/len(merit)
+		copy(w.scores[(b*all+again)*len(merit):(b+1)*all*len(merit)], c.scores[i])
+	}
+	r.expect(c.best * again)
+	return w, r.pass(ctx, window{e, 0, again}, some, func(x *bench, k int, b *build, at int) {
 		if x.judge(b).gate == kept {
-			for i, t := range merit {
-				w.scores[(at*w.draws+k)*w.terms+i] = t.Score(x.read(t.Metric))
-			}
+			x.terms(w.scores[(at*all+k)*len(merit):])
 		}
 	})
 }
@@ -42,6 +45,7 @@ func (r *runner) weigh(ctx context.Context, e ensemble, builds []*build) (*weigh
 func (w *weighing) first(term int, share float64) int {
 	best, most := 0, -1.0
 	rest := 1 - w.shares[term]
+	merits := make([]float64, w.draws)
 	for b := range w.builds {
 		for k := range w.draws {
 			s := w.scores[(b*w.draws+k)*w.terms:][:w.terms]
@@ -51,9 +55,9 @@ func (w *weighing) first(term int, share float64) int {
 					v += (1 - share) * w.shares[i] / rest * x
 				}
 			}
-			w.merits[k] = v
+			merits[k] = v
 		}
-		if c := cautiousOf(w.merits, w.memory); c > most+rounding {
+		if c := cautiousIn(merits); c > most+rounding {
 			best, most = b, c
 		}
 	}
@@ -65,36 +69,38 @@ const rounding = 1e-12
 
 // Ranges of weights are looked for in steps of the share, and bounded to a part of it.
 const (
-	shareStep = 1.0 / 50
+	shareStep = 1.0 / 32
 	shareFine = 1e-3
 )
 
 // ranges gives for each term over which share of all weights the first build stays first
 // among the best, and what is first beyond.
-func (w *weighing) ranges(ctx context.Context) (out []WeightRange, err error) {
+func (r *runner) ranges(ctx context.Context, w *weighing) ([]WeightRange, error) {
+	out := make([]WeightRange, w.terms)
 	for term, own := range w.shares {
-		x := WeightRange{Term: term, Weight: own, Least: 0, Most: 1, Below: -1, Above: -1}
-		if w.terms > 1 {
-			if x.Least, x.Below, err = w.end(ctx, term, own, 0); err != nil {
-				return nil, err
-			}
-			if x.Most, x.Above, err = w.end(ctx, term, own, 1); err != nil {
-				return nil, err
-			}
-		}
-		out = append(out, x)
+		out[term] = WeightRange{Term: term, Weight: own, Least: 0, Most: 1, Below: -1, Above: -1}
 	}
-	return out, nil
+	if w.terms == 1 {
+		return out, nil
+	}
+	return out, r.each(ctx, 2*w.terms, func(n int) {
+		x := &out[n/2]
+		if n%2 == 0 {
+			x.Least, x.Below = w.end(ctx, x.Term, x.Weight, 0)
+		} else {
+			x.Most, x.Above = w.end(ctx, x.Term, x.Weight, 1)
+		}
+	})
 }
 
 // end looks from a share towards 0 or 1 for the last at which the first build stays first,
 // and what follows it; -1 where it stays to the end.
-func (w *weighing) end(ctx context.Context, term int, own, to float64) (share float64, next int, err error) {
+func (w *weighing) end(ctx context.Context, term int, own, to float64) (share float64, next int) {
 	good := own
 	steps := int(math.Ceil(math.Abs(to-own) / shareStep))
 	for i := 1; i <= steps; i++ {
 		if ctx.Err() != nil {
-			return 0, 0, ctx.Err()
+			return own, -1 // nobody asks any more
 		}
 		at := own + (to-own)*float64(i)/float64(steps)
 		next := w.first(term, at)
@@ -111,7 +117,7 @@ func (w *weighing) end(ctx context.Context, term int, own, to float64) (share fl
 				bad, next = mid, n
 			}
 		}
-		return good, next, nil
+		return good, next
 	}
-	return to, -1, nil
+	return to, -1
 }

@@ -10,14 +10,14 @@ import (
 func TestWeightRange(t *testing.T) {
 	t.Parallel()
 	const draws = 16
-	w := &weighing{builds: 3, draws: draws, terms: 2, shares: []float64{0.7, 0.3}, merits: make([]float64, draws),
-		memory: make([]float64, draws)}
+	r := &runner{workers: 2}
+	w := &weighing{builds: 3, draws: draws, terms: 2, shares: []float64{0.7, 0.3}}
 	for _, b := range [][2]float64{{0.8, 0.2}, {0.1, 0.1}, {0.3, 0.6}} {
 		for range draws {
 			w.scores = append(w.scores, b[0], b[1])
 		}
 	}
-	got, err := w.ranges(context.Background())
+	got, err := r.ranges(context.Background(), w)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -30,7 +30,7 @@ func TestWeightRange(t *testing.T) {
 		}
 	}
 	w.terms, w.shares, w.scores = 1, []float64{1}, w.scores[:3*draws]
-	if got, err = w.ranges(context.Background()); err != nil || got[0].Least != 0 || got[0].Most != 1 ||
+	if got, err = r.ranges(context.Background(), w); err != nil || got[0].Least != 0 || got[0].Most != 1 ||
 		got[0].Below != -1 || got[0].Above != -1 {
 		t.Errorf("one term: %+v, %v", got, err)
 	}
