@@ -218,7 +218,8 @@ func (r *Run) speeds(k *sweep.ClassResult, c *Choice) error {
 		if err != nil {
 			return err
 		}
-		c.rpm[b.Index] = Metric("hover-rpm").Of(e.Craft)
+		speed := Metric("hover-rpm")
+		c.rpm[b.Index] = speed.Unit.FromSI(speed.Of(e.Craft))
 	}
 	return nil
 }

@@ -21,7 +21,7 @@ func Probability(p float64) string {
 	case p < 1 && p >= 0.995:
 		return "> 99 %"
 	}
-	return fmt.Sprintf("%.0f %%", 100*p)
+	return fmt.Sprintf("%.0f %%", math.Round(100*p))
 }
 
 // Merits is a merit, or a difference of two, as it is told of draws: "0.214".
