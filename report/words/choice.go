@@ -108,7 +108,15 @@ func Fails(c *finding.Choice, b *decide.Build) string {
 }
 
 // CauseName names a requirement at which draws fail, within a sentence.
-func CauseName(g sweep.Gate) string { return texts.Lower(GateTitle(g)) }
+func CauseName(g sweep.Gate) string {
+	switch {
+	case g.Requirement != nil:
+		return texts.Lower(g.Requirement.Metric.Title)
+	case g.Name == "class":
+		return "the weight limit"
+	}
+	return "hover or full throttle, one of which does not exist"
+}
 
 // FailsBoth says it of the recommended build and of the nominal best where that is another.
 func FailsBoth(c *finding.Choice) string {
