@@ -33,6 +33,10 @@ func chosen(t *testing.T, at int) *finding.Choice {
 	}
 	out := *drawnClasses.found[at].Choice
 	k := *out.Class
+	k.Axes = slices.Clone(k.Axes)
+	for n := range k.Axes {
+		k.Axes[n].Values = slices.Clone(k.Axes[n].Values)
+	}
 	k.Builds, k.Line, k.Worth = slices.Clone(k.Builds), slices.Clone(k.Line), slices.Clone(k.Worth)
 	out.Class = &k
 	return &out
@@ -129,17 +133,25 @@ func TestChoice(t *testing.T) {
 				c.Builds[n].Tied = false
 			}
 		}, words.Ties, "with no other build that is told of"},
-		"line": {nil, words.Line, "best cautious merit by P(feasible): at 50 to 80 % 0.176 (4 in; best median 0.211), " +
-			"at 90 % 0.168 (2.5 in; best median 0.201)"},
+		"line": {nil, words.Line, "best cautious merit by P(feasible): at 50 to 80 % 0.176 (4 in), at 90 % 0.168 " +
+			"(2.5 in, tied); best median 0.211 at 50 %, 0.201 at 90 %"},
 		"none sure": {func(c *finding.Choice) {
 			c.Line[3].Any, c.Line[4].Any, c.Builds[2].Feasible = false, false, 0.78
-		}, words.Line, "best cautious merit by P(feasible): at 50 to 70 % 0.176 (4 in; best median 0.211), from 80 % " +
-			"on none; the surest, 2.5×2.25×3, 1404 4400KV, 4S, keeps all requirements in 78 % and fails most often at " +
+		}, words.Line, "best cautious merit by P(feasible): at 50 to 70 % 0.176 (4 in), from 80 % on none; best " +
+			"median 0.211 at 50 %, 0.211 at 70 %; the surest, 2.5×2.25×3, 1404 4400KV, 4S, keeps all requirements in 78 % and fails most often at " +
 			"use of the stator's torque, in 6 % of the draws"},
 		"never kept": {func(c *finding.Choice) { c.Builds[2].Feasible = 0 }, words.Surest,
 			"no build keeps all requirements in any draw"},
-		"sizes": {nil, words.Rivals, "4 in against 2.5 in: ahead in 33 %, tied in 39 %, behind in 28 % of the draws, " +
-			"on average by +0.009 ± 0.003 of merit"},
+		"sizes": {nil, words.Rivals, "4 in against 2.5 in: ahead in 33 %, tied in 39 %, behind in 28 % of the draws " +
+			"(merit +0.009 ± 0.003)"},
+		"more sizes": {func(c *finding.Choice) {
+			a := c.Along(sweep.Diameter)
+			v := &a.Values[2]
+			*v = decide.AxisValue{Value: v.Value, Any: true, Build: 5, Ahead: 0.1, Tied: 0.25, Behind: 0.65,
+				Difference: -0.1, Standard: 0.004}
+		}, words.Rivals, "4 in against 2.5 in: ahead in 33 %, tied in 39 %, behind in 28 % of the draws (merit +0.009 ± " +
+			"0.003); against 5 in 65, 25 and 10 % (+0.100 ± 0.004)"},
+		"one size": {func(c *finding.Choice) { c.Axes = nil }, words.Rivals, ""},
 		"moves": {nil, words.Sensitivities, "pack resistance +1 sigma: merit -0.044; frame mass +1 sigma: it fails, " +
 			"best then with 2.5 in; thrust coefficient -1 sigma: merit -0.012"},
 		"assumption": {nil, func(c *finding.Choice) string { return words.Sensitivity(c, &c.Sensitivities[3]) },
