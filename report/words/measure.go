@@ -179,7 +179,7 @@ func WeightRange(c *finding.Choice, w *decide.WeightRange) string {
 		build int
 	}{{"below", w.Below}, {"above", w.Above}} {
 		if b := c.At(x.build); b != nil {
-			s += "; " + x.where + " it " + Build(b.Design)
+			s += "; " + x.where + " it " + BuildOf(c, b)
 		}
 	}
 	return s
