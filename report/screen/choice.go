@@ -41,7 +41,7 @@ func choiceColumns(c *finding.Choice) []texts.Column {
 	column := func(head, unit string, of func(b *decide.Build) string) texts.Column {
 		return texts.Column{Head: head, Unit: unit, Cells: words.Each(builds, of)}
 	}
-	build := column("build", "", func(b *decide.Build) string { return words.Build(b.Design) })
+	build := column("build", "", func(b *decide.Build) string { return words.BuildOf(c, b) })
 	build.Left = true
 	return []texts.Column{
 		{Left: true, Cells: heads},
