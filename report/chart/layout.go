@@ -3,6 +3,7 @@ package chart
 import (
 	"math"
 	"reflect"
+	"strings"
 
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/recorder"
@@ -103,7 +104,9 @@ func (f *Figure) arrange(p *pen) sheet {
 	for k := range f.Panels {
 		pn := &f.Panels[k]
 		for _, t := range pn.Y.ticks(yTicks(200)) {
-			tickWidth = max(tickWidth, p.width(t.text, style{size: tickSize}))
+			for line := range strings.SplitSeq(t.text, "\n") {
+				tickWidth = max(tickWidth, p.width(line, style{size: tickSize}))
+			}
 		}
 		if !pn.X.discrete() {
 			for _, t := range pn.X.ticks(4) {

@@ -99,6 +99,9 @@ func (c *Choice) Ties() []*decide.Build {
 	return out
 }
 
+// Stretch is a range of neighbours of the grid; of one alone both ends are it.
+type Stretch struct{ From, To float64 }
+
 // TiedSizes are the diameters in m of the recommended build and of those tied with it.
 func (c *Choice) TiedSizes() []Stretch {
 	has := map[float64]bool{c.Recommended().Design.Diameter: true}

@@ -250,9 +250,6 @@ func (c *Comparison) Verdict(limit float64) Verdict {
 	return v
 }
 
-// Close says whether a run is within CloseCall of the winner.
-func (v *Verdict) Close(o Outcome) bool { return 1-o.Row.Score/v.With[0].Row.Score < CloseCall }
-
 // Moves says whether the diameter of the best design changes from run to run.
 func Moves(all []Outcome) bool {
 	const rounding = 1e-9 // m

@@ -110,8 +110,7 @@ func (b *review) summary() {
 	p.Block(0, func() { b.answerTable(p, columns) })
 	p.Gap()
 	section(p, "How far to trust it")
-	p.Wide(1, last, words.Trust(b.run.Study)+" A lead in merit of less than "+words.CloseCall+", the median error in "+
-		"thrust at rest over all sizes, is called "+words.TooClose+". Validity limits, constants and sources are on "+
+	p.Wide(1, last, words.Trust(b.run.Study)+" Validity limits, constants and sources are on "+
 		"the sheet "+basisSheet+".", xlsx.Plain)
 	p.Next()
 	if n := len(b.run.Result.Failed); n > 0 {

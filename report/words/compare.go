@@ -143,11 +143,7 @@ func Verdict(c *finding.Comparison, limit float64) Sentence {
 	case len(v.With) > 1:
 		words = append(words, winnersText(&v))
 		for _, o := range v.With[v.Winners:] {
-			text := fmt.Sprintf("%s scores %s less", o.Run, Less(v.With[0].Row.Score, o.Row.Score))
-			if v.Close(o) {
-				text += ", " + closeWords(&v)
-			}
-			words = append(words, text)
+			words = append(words, fmt.Sprintf("%s scores %s less", o.Run, Less(v.With[0].Row.Score, o.Row.Score)))
 		}
 	}
 	if s := Moves(c.Outcomes(limit)); s != "" {
@@ -170,20 +166,7 @@ func winnersText(v *finding.Verdict) string {
 		names := Each(v.With[:v.Winners], func(o finding.Outcome) string { return o.Run })
 		return fmt.Sprintf("%s score the same, a merit of %.3f", texts.JoinAnd(names), best.Row.Score)
 	}
-	wins := "wins"
-	if slices.ContainsFunc(v.With[1:], v.Close) {
-		wins = "leads"
-	}
-	return fmt.Sprintf("%s %s with a merit of %.3f", best.Run, wins, best.Row.Score)
-}
-
-// closeWords says of a difference between runs that it is within finding.CloseCall. Runs of
-// one model have most of its error in common.
-func closeWords(v *finding.Verdict) string {
-	if !v.OneModel {
-		return TooClose
-	}
-	return "within the model's error (" + CloseCall + "), most of which the runs share"
+	return fmt.Sprintf("%s has the highest nominal merit, %.3f", best.Run, best.Row.Score)
 }
 
 // Moves says how the diameter of the best design changes from run to run, "" where

@@ -44,6 +44,11 @@ type Class struct {
 	Loosened      []Loosened    // in the order of the gates: the class, then each requirement
 	Weights       []WeightRange // by term of the merit
 	Worth         []Worth       // what to measure, the most valuable first
+
+	// Drawn is the merit of the recommended build in each of the first DefaultDraws fresh
+	// draws, in their order, 0 in one that fails: what another run with the same draws is
+	// held against.
+	Drawn []float64
 }
 
 // Quantiles are those of a quantity over the draws.

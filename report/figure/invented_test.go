@@ -1,4 +1,4 @@
-package trial
+package figure
 
 import (
 	"cmp"
@@ -11,10 +11,10 @@ import (
 	"rotorsieve/sweep/decide"
 )
 
-// Decision is an invented one of a run: its builds are those of the designs that the run
+// invented is a decision that is made up of any run: its builds are those of the designs that the run
 // has kept, and all that is said of them follows from their merit and their index by rules
 // that are made up.
-func Decision(r *finding.Run) *decide.Decision {
+func invented(r *finding.Run) *decide.Decision {
 	d := &decide.Decision{Draws: decide.DefaultDraws, Fresh: decide.Fresh, Seed: 1}
 	for _, t := range r.Study.Merit {
 		d.Metrics = append(d.Metrics, t.Metric)
@@ -121,7 +121,7 @@ func decided(r *finding.Run, d *decide.Decision, k *sweep.ClassResult) decide.Cl
 		}
 		out.Line = append(out.Line, x)
 	}
-	invent(&out, r)
+	inventMore(&out, r)
 	return out
 }
 
@@ -147,8 +147,8 @@ func along(k *decide.Class, at int, a sweep.Axis) decide.AxisValues {
 	return out
 }
 
-// invent makes up what moves the recommended build, and what is worth measuring.
-func invent(k *decide.Class, r *finding.Run) {
+// inventMore makes up what moves the recommended build, and what is worth measuring.
+func inventMore(k *decide.Class, r *finding.Run) {
 	first := &k.Builds[0]
 	for n, s := range []struct{ name, meaning string }{
 		{"R LiPo R C", "resistance of a cell"}, {"k_frame", "frame mass over that of its size"},
