@@ -2,7 +2,6 @@ package figure
 
 import (
 	"fmt"
-	"math"
 	"slices"
 
 	"rotorsieve/report/chart"
@@ -96,6 +95,15 @@ func confidenceFigure(r *finding.Run, found []finding.Class) (*chart.Figure, str
 		}
 		for n, p := range panels {
 			rows[n] = append(rows[n], p)
+		}
+	}
+	if last := rows[len(rows)-1]; len(rows) > 1 && !slices.ContainsFunc(last, func(p chart.Panel) bool {
+		return len(p.Points[0].X) > 0
+	}) {
+		rows = rows[:len(rows)-1]
+		f.Rows = f.Rows[:len(rows)]
+		if line := shown[0].Choice.Line; len(line) > 0 {
+			f.Note += " No build has a P(feasible) of " + words.Probability(line[0].Feasible) + "."
 		}
 	}
 	for _, row := range rows { // on one scale
@@ -236,35 +244,23 @@ func linePanel(c *finding.Choice) chart.Panel {
 		p.Points = append(p.Points, q)
 	}
 	if len(c.Line) > 0 && len(median.X) == 0 {
-		p.Title = "no build reaches " + percentText(c.Line[0].Feasible)
+		p.Title = "no build reaches " + words.Probability(c.Line[0].Feasible)
 	}
 	return p
-}
-
-// percentText is a share as it is known: "83 %".
-func percentText(share float64) string {
-	switch p := 100 * share; {
-	case share > 0 && p < 1:
-		return "< 1 %"
-	case share < 1 && p > 99:
-		return "> 99 %"
-	default:
-		return fmt.Sprintf("%.0f %%", math.Round(p))
-	}
 }
 
 // choiceText says what is chosen and how sure it is: "3 in, anything from 2.5 to 3.5 in;
 // keeps its requirements in 83 %".
 func choiceText(c *finding.Choice) string {
 	b := c.Recommended()
-	text := "keeps its requirements in " + percentText(b.Feasible)
+	text := "keeps its requirements in " + words.Probability(b.Feasible)
 	if len(c.Axes) > 0 {
 		text = valuesText(c, &c.Axes[0]) + "; " + text
 	}
 	if gate, _, ok := c.Fails(b); ok && !c.Reached() {
-		text += " (others fail mostly at " + stops(gate) + ")"
+		text += " (others fail mostly at " + words.CauseName(gate) + ")"
 		if c.Surest > 0 {
-			text += ", no build in more than " + percentText(c.At(c.Surest).Feasible)
+			text += ", no build in more than " + words.Probability(c.At(c.Surest).Feasible)
 		}
 	}
 	return text
@@ -306,7 +302,7 @@ func confidenceTitle(found []finding.Class) string {
 			if len(c.Axes) > 0 {
 				f.where = words.Input(c.Def(&c.Axes[0]), c.Recommended().Design)
 			}
-			f.where += " (" + percentText(c.Recommended().Feasible) + ")"
+			f.where += " (" + words.Probability(c.Recommended().Feasible) + ")"
 		}
 		chosen = append(chosen, f)
 	}

@@ -60,9 +60,13 @@ func plansOf(ctx context.Context, r *finding.Run, found []finding.Class) []plan 
 			return f, "", err
 		}
 	}
+	sized := sizeCaption
+	if r.Decides() {
+		sized += tiedCaption
+	}
 	out := []plan{{confidenceName, confidenceCaption, true, func() (*chart.Figure, string, error) {
 		return confidenceFigure(r, found)
-	}}, {sizeName, sizeCaption, true, always(func() (*chart.Figure, error) {
+	}}, {sizeName, sized, true, always(func() (*chart.Figure, error) {
 		return sizeFigure(r, found),
 			nil
 	})}}

@@ -151,9 +151,10 @@ func along(k *decide.Class, at int, a sweep.Axis) decide.AxisValues {
 func inventMore(k *decide.Class, r *finding.Run) {
 	first := &k.Builds[0]
 	for n, s := range []struct{ name, meaning string }{
-		{"R LiPo R C", "resistance of a cell"}, {"k_frame", "frame mass over that of its size"},
-		{"CT", "thrust of all propellers"}, {"CP", "power of all propellers"}, {"Rm", "resistance of the windings"},
-		{"pack mass", "pack mass"}, {"drag area", "drag area"}, {"cooling", "cooling of the windings"},
+		{"pack resistance", "of all packs"}, {"frame mass", "of all frames"},
+		{"thrust coefficient of propellers of one family", "of all propellers"}, {"power coefficient", "of all propellers"},
+		{"winding resistance", "of all motors"}, {"pack mass", "of all packs"}, {"drag area", "of all frames"},
+		{"cooling of windings", "of all motors"},
 	} {
 		move := 0.12 / float64(n+1) * first.Nominal
 		s := decide.Sensitivity{Name: s.name, Meaning: s.meaning, Low: first.Nominal + move,
@@ -164,7 +165,7 @@ func inventMore(k *decide.Class, r *finding.Run) {
 		k.Sensitivities = append(k.Sensitivities, s)
 	}
 	k.Sensitivities = slices.Insert(k.Sensitivities, 2, decide.Sensitivity{Name: "temperature",
-		Meaning: "temperature 35 °C in place of 15 °C", Assumption: true, High: 0.93 * first.Nominal,
+		Meaning: "35 °C in place of 15 °C", Assumption: true, High: 0.93 * first.Nominal,
 		HighSize: first.Design.Diameter})
 	for g := range r.Result.Gates {
 		if g == sweep.GateOperating {

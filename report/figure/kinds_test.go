@@ -41,7 +41,7 @@ func TestFiguresAskedFor(t *testing.T) {
 		r.Study.Maps[k].Implied = true
 	}
 	names := Names(r.Study)
-	if n := len(r.Study.Maps) + 7; len(names) != n || names[0] != "size" || !slices.Contains(names,
+	if n := len(r.Study.Maps) + 9; len(names) != n || names[0] != "confidence" || !slices.Contains(names,
 		"payload-pitch-ratio") {
 		t.Errorf("figures to ask for are %q, want %d", names, n)
 	}
@@ -348,15 +348,8 @@ func TestCost(t *testing.T) {
 	if got := cost(r.Study.Merit, found[:1]); got != "" {
 		t.Errorf("a class without design has a cost: %q", got)
 	}
-	for _, c := range []struct {
-		share float64 // of the best merit
-		told  bool
-	}{{1 - 1.01*finding.CloseCall, true}, {1 - 0.99*finding.CloseCall, false}} {
-		other := *far
-		other.Score = c.share * best.Score
-		if got := losesText(r.Study.Merit, best, &other, ""); (got != "") != c.told {
-			t.Errorf("at %g of the best merit the cost is told as %q", c.share, got)
-		}
+	if got := losesText(r.Study.Merit, best, best, ""); got != "" {
+		t.Errorf("the best costs %q", got)
 	}
 }
 

@@ -58,7 +58,7 @@ func tornadoFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string
 	}
 	y := chart.Axis{Names: make([]string, n)} // from below
 	for k, s := range rows[:n] {
-		y.Names[n-1-k] = strings.Join(texts.Wrap(sourceText(r, s), 38), "\n")
+		y.Names[n-1-k] = strings.Join(texts.Wrap(sourceText(s), 38), "\n")
 	}
 	for _, k := range shown {
 		f.Panels = append(f.Panels, tornadoPanel(k, rows[:n], y))
@@ -107,13 +107,17 @@ func sameSource(a, b *decide.Sensitivity) bool {
 	return a.Name == b.Name && a.Meaning == b.Meaning && a.Assumption == b.Assumption
 }
 
-// sourceText names a source of error with its standard deviation, or another assumption.
-func sourceText(r *finding.Run, s *decide.Sensitivity) string {
-	text := texts.Or(s.Meaning, s.Name)
-	if spread := spreadText(r, s); spread != "" {
-		text += " (" + spread + ")"
+// sourceText names a source of error with its standard deviation, or an assumption with its
+// other value.
+func sourceText(s *decide.Sensitivity) string {
+	text, spread := words.Source(s), words.Spread(s)
+	switch {
+	case spread == "":
+		return text
+	case s.Assumption:
+		return text + ": " + spread
 	}
-	return text
+	return text + ", " + spread
 }
 
 // tornadoPanel draws what moves the recommended build of a class.
@@ -121,7 +125,7 @@ func tornadoPanel(k *finding.Class, rows []*decide.Sensitivity, y chart.Axis) ch
 	const half = 0.19 // of a bar: the two of a row stand one above the other
 	c := k.Choice
 	b := c.Recommended()
-	p := chart.Panel{Title: words.ClassName(k.Class) + ": " + sizeText(c, b.Design.Diameter),
+	p := chart.Panel{Title: words.ClassName(k.Class) + ": " + words.Build(b.Design),
 		X: chart.Axis{Label: "merit [-]", Min: b.Nominal, Max: b.Nominal}, Y: y}
 	less, more := chart.Area{Family: lessFamily}, chart.Area{Family: moreFamily}
 	other := chart.Area{Family: otherFamily}
@@ -175,11 +179,6 @@ func tornadoPanel(k *finding.Class, rows []*decide.Sensitivity, y chart.Axis) ch
 	return p
 }
 
-// sizeText names the size of a build where sizes are swept, and else what is chosen first.
-func sizeText(c *finding.Choice, diameter float64) string {
-	return finding.Inch.Format(diameter, 4)
-}
-
 // changeText says which size is best with another value of a source: "best size then 4 in".
 func changeText(c *finding.Choice, s *decide.Sensitivity) string {
 	own := c.Recommended().Design.Diameter
@@ -217,9 +216,9 @@ func tornadoTitle(shown []*finding.Class) string {
 			s := &c.Sensitivities[i]
 			if x := swing(s, nominal); x > by {
 				by = x
-				f.where = texts.Or(s.Meaning, s.Name)
+				f.where = words.Source(s)
 			}
-			if what := texts.Or(s.Meaning, s.Name); changeText(c, s) != "" && !slices.Contains(changing, what) {
+			if what := words.Source(s); changeText(c, s) != "" && !slices.Contains(changing, what) {
 				changing = append(changing, what)
 			}
 		}

@@ -1,0 +1,247 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"rotorsieve/report/finding"
+	"rotorsieve/report/sheet/xlsx"
+	"rotorsieve/report/texts"
+	"rotorsieve/report/words"
+	"rotorsieve/sweep/decide"
+)
+
+// toldBuilds is how many builds of a class the sheet tells of.
+const toldBuilds = 20
+
+// confidenceColumns are the columns of the sheet: a rank, a build or another name, numbers.
+const confidenceColumns = 14
+
+// Looks of the numbers of the sheet.
+var (
+	inMerit   = xlsx.Ruled(xlsx.Look{Number: "0.000"})
+	inChange  = xlsx.Ruled(xlsx.Look{Number: "+0.000;-0.000;0.000"})
+	inPercent = xlsx.Ruled(xlsx.Look{Number: "0"})
+	inCount   = xlsx.Ruled(xlsx.Look{Number: "0"})
+	inText    = xlsx.Ruled(xlsx.Plain)
+	inWords   = xlsx.Ruled(xlsx.After) // after numbers
+)
+
+// confidence is the sheet of what the draws make of the choice, class by class.
+func (b *review) confidence() {
+	widths := []float64{6, 42}
+	for len(widths) < confidenceColumns {
+		widths = append(widths, 9.5)
+	}
+	p := b.NewPage(confidenceSheet, widths...)
+	last := len(widths)
+	p.Wide(1, last, "How sure the choice is", xlsx.Title)
+	p.Next()
+	p.Wide(1, last, "Draws of all that the model may err by: "+words.Draws(b.run.Decision)+". P(feasible): share of draws "+
+		"in which a build keeps all requirements; a draw in which it does not counts a merit of 0. Cautious merit, which "+
+		"ranks: the mean of the 10th to the 50th percentile. Regret: what the best build of each draw has more, on "+
+		"average. Not told apart: within two standard errors of pairs of draws. A build is bought with the pack that "+
+		"the draw allows. All builds are in "+finding.RobustName+", all values of axes in "+finding.ConfidenceName+".",
+		xlsx.Note)
+	p.Next()
+	if tied := words.TiedSizes(b.found); tied != "" {
+		p.Wide(1, last, tied+".", xlsx.Strong)
+		p.Next()
+	}
+	p.Marked()
+	for i := range b.found {
+		f := &b.found[i]
+		p.Gap()
+		c := f.Choice
+		if c == nil {
+			section(p, words.ClassName(f.Class)+": no build to tell of, since no design is feasible")
+			continue
+		}
+		section(p, words.ClassName(f.Class)+": "+words.Build(c.Recommended().Design))
+		t := confidencePage{p, c}
+		t.inWords()
+		for _, table := range []func(){t.builds, t.metrics, t.margins, t.axes, t.line, t.sensitivities, t.loosened,
+			t.weights, t.worth} {
+			table()
+		}
+	}
+	p.End("")
+}
+
+// confidencePage writes the tables of a class.
+type confidencePage struct {
+	*xlsx.Page
+	c *finding.Choice
+}
+
+// table writes a title and heads, and lines of cells under them that stay on one page.
+func (t *confidencePage) table(title string, heads []string, numbers []int, lines func()) {
+	t.Gap()
+	t.Block(0, func() {
+		t.Wide(1, confidenceColumns, title, xlsx.Look{Bold: true, Colour: xlsx.Accent})
+		t.Next()
+		t.Head(heads, numbers...)
+		lines()
+	})
+}
+
+// numbered are the columns from one to another.
+func numbered(from, to int) (out []int) {
+	for k := from; k <= to; k++ {
+		out = append(out, k)
+	}
+	return out
+}
+
+// row writes cells from the first column on: of floats in looks, of the rest as words.
+func (t *confidencePage) row(looks []xlsx.Look, cells ...any) {
+	for k, v := range cells {
+		t.Put(k+1, v, looks[min(k, len(looks)-1)])
+	}
+	t.Next()
+}
+
+// inWords says what the tables come to.
+func (t *confidencePage) inWords() {
+	line := func(what, said string) {
+		if said == "" {
+			return
+		}
+		t.Wide(1, 2, what, xlsx.Ruled(xlsx.Strong))
+		t.Wide(3, confidenceColumns, texts.Upper(said), xlsx.Ruled(xlsx.Plain))
+		t.Next()
+	}
+	c := t.c
+	line("Recommended", words.Chances(c.Recommended()))
+	line("Tied", words.Ties(c))
+	line("Fails", words.FailsBoth(c))
+	line("Against the nominal best", words.Price(c))
+	line("Price of being sure", words.Line(c))
+}
+
+// shown are the places of the builds that the sheet tells of: the first, and those that
+// are spoken of besides.
+func (t *confidencePage) shown() []int {
+	var out []int
+	for n := range t.c.Builds {
+		if n < toldBuilds || n == t.c.Nominal || n == t.c.Surest {
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
+func (t *confidencePage) builds() {
+	c := t.c
+	title := fmt.Sprintf("Builds: %d of %d that are told of, of %d that were drawn", len(t.shown()), len(c.Builds), c.Judged)
+	heads := []string{"Rank", "Build", "P(feasible) (%)", "Fails most often at", "in so many draws (%)", "Cautious merit",
+		"Merit P10", "Merit P50", "Merit P90", "Regret", "Not told apart", "Pack P10 (mAh)", "Pack P50 (mAh)",
+		"Pack P90 (mAh)"}
+	numbers := slices.Concat([]int{3}, numbered(5, 10), numbered(12, 14))
+	t.Gap()
+	t.Wide(1, confidenceColumns, title, xlsx.Look{Bold: true, Colour: xlsx.Accent})
+	t.Next()
+	t.Head(heads, numbers...)
+	for _, n := range t.shown() {
+		b := &c.Builds[n]
+		name := words.Build(b.Design)
+		switch {
+		case n == c.Nominal && n == 0:
+			name += " (recommended; nominal best)"
+		case n == 0:
+			name += " (recommended)"
+		case n == c.Nominal:
+			name += " (nominal best)"
+		case n == c.Surest:
+			name += " (surest)"
+		}
+		cause, share := "", any("")
+		if g, v, ok := c.Fails(b); ok {
+			cause, share = words.CauseName(g), 100*v
+		}
+		text := inText
+		text.Bold = n == 0
+		t.row([]xlsx.Look{{Rule: true, Align: "left"}, text, inPercent, inWords, inPercent, inMerit, inMerit, inMerit,
+			inMerit, inMerit, inWords, inCount, inCount, inCount}, b.Rank, name, 100*b.Feasible, cause, share, b.Cautious,
+			b.Merit.P10, b.Merit.P50, b.Merit.P90, b.Regret, tiedText(n, b), finding.MAh.FromSI(b.Pack.P10),
+			finding.MAh.FromSI(b.Pack.P50), finding.MAh.FromSI(b.Pack.P90))
+	}
+}
+
+// tiedText says how a build stands to the first.
+func tiedText(n int, b *decide.Build) string {
+	switch {
+	case n == 0:
+		return "first"
+	case b.Tied:
+		return "yes"
+	}
+	return "no"
+}
+
+// metrics are the quantiles of the metrics that rank, four abreast.
+func (t *confidencePage) metrics() {
+	const abreast = 4
+	ranking := t.c.Ranking()
+	for from := 0; from < len(ranking); from += abreast {
+		some := ranking[from:min(from+abreast, len(ranking))]
+		heads := []string{"Rank", "Build"}
+		for _, m := range some {
+			for _, q := range []string{"P10", "P50", "P90"} {
+				heads = append(heads, finding.Headed(m.Title+" "+q, m.Unit.Label))
+			}
+		}
+		t.Gap()
+		t.Wide(1, confidenceColumns, "What the builds reach, over the draws", xlsx.Look{Bold: true, Colour: xlsx.Accent})
+		t.Next()
+		t.Head(heads, numbered(3, len(heads))...)
+		for _, n := range t.shown() {
+			b := &t.c.Builds[n]
+			t.Put(1, b.Rank, xlsx.Ruled(xlsx.Look{Align: "left"}))
+			t.Put(2, words.Build(b.Design), inText)
+			for k, m := range some {
+				if from+k >= len(b.Metrics) {
+					continue
+				}
+				q := b.Metrics[from+k]
+				most := math.Abs(m.Unit.FromSI(q.P90))
+				if !finding.Finite(most) {
+					most = 1
+				}
+				for i, v := range [3]float64{q.P10, q.P50, q.P90} {
+					t.Put(3+3*k+i, m.Unit.FromSI(v), xlsx.Ruled(xlsx.Look{Number: numberFormat(most)}))
+				}
+			}
+			t.Next()
+		}
+	}
+}
+
+// margins say at what the recommended build fails and by how much it keeps the rest.
+func (t *confidencePage) margins() {
+	c, b := t.c, t.c.Recommended()
+	t.table("Requirements of the recommended build over the draws, in the order in which they are looked at",
+		[]string{"", "Requirement", "Bound", "", "Fails there first, draws (%)", "Margin P10 (%)", "Margin P50 (%)",
+			"Margin P90 (%)"}, numbered(5, 8), func() {
+			at := 0
+			for g, gate := range c.Gates {
+				t.Put(1, "", inText)
+				t.Put(2, words.GateTitle(gate), inText)
+				t.Wide(3, 4, words.GateBound(gate), inText)
+				if g < len(b.Causes) {
+					t.Put(5, 100*b.Causes[g], xlsx.Ruled(xlsx.Look{Number: "0.0"}))
+				}
+				if q := gate.Requirement; q != nil {
+					if at < len(b.Margins) && q.Bound > 0 {
+						m := b.Margins[at]
+						for k, v := range [3]float64{m.P10, m.P50, m.P90} {
+							t.Put(6+k, 100*math.Expm1(v), xlsx.Ruled(xlsx.Look{Number: "+0.0;-0.0;0.0"}))
+						}
+					}
+					at++
+				}
+				t.Next()
+			}
+		})
+}
