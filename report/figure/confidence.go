@@ -258,7 +258,7 @@ func choiceText(c *finding.Choice) string {
 		text = valuesText(c, &c.Axes[0]) + "; " + text
 	}
 	if gate, _, ok := c.Fails(b); ok && !c.Reached() {
-		text += " (others fail mostly at " + words.CauseName(gate) + ")"
+		text += " (most of the rest fail at " + words.CauseName(gate) + ")"
 		if c.Surest > 0 {
 			text += ", no build in more than " + words.Probability(c.At(c.Surest).Feasible)
 		}

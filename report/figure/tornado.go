@@ -21,7 +21,7 @@ const tornadoCaption = "What moves the merit of the recommended build of each cl
 // Families of the bars.
 const (
 	lessFamily  = "one standard deviation less"
-	moreFamily  = "one more"
+	moreFamily  = "one standard deviation more"
 	otherFamily = "another assumption"
 )
 
@@ -122,7 +122,7 @@ func sourceText(s *decide.Sensitivity) string {
 
 // tornadoPanel draws what moves the recommended build of a class.
 func tornadoPanel(k *finding.Class, rows []*decide.Sensitivity, y chart.Axis) chart.Panel {
-	const half = 0.19 // of a bar: the two of a row stand one above the other
+	const half = 0.2 // of a bar: the two of a row stand one above the other
 	c := k.Choice
 	b := c.Recommended()
 	p := chart.Panel{Title: words.ClassName(k.Class) + ": " + words.Build(b.Design),
@@ -148,15 +148,18 @@ func tornadoPanel(k *finding.Class, rows []*decide.Sensitivity, y chart.Axis) ch
 			add(&less, at+half, s.Low)
 			add(&more, at-half, s.High)
 		}
-		if text := changeText(c, s); text != "" {
-			named = true
-			at := &other
-			if !s.Assumption {
-				if at = &less; max(s.High, b.Nominal) > max(s.Low, b.Nominal) {
-					at = &more
-				}
+		low, high := otherSize(c, s.LowSize), otherSize(c, s.HighSize)
+		label := func(a *chart.Area, size string) {
+			if size != "" {
+				named = true
+				a.Labels[len(a.Labels)-1] = "best size then " + size
 			}
-			at.Labels[len(at.Labels)-1] = text
+		}
+		if s.Assumption {
+			label(&other, high)
+		} else {
+			label(&less, low)
+			label(&more, high)
 		}
 	}
 	for _, a := range []chart.Area{less, more, other} {
@@ -179,28 +182,18 @@ func tornadoPanel(k *finding.Class, rows []*decide.Sensitivity, y chart.Axis) ch
 	return p
 }
 
-// changeText says which size is best with another value of a source: "best size then 4 in".
-func changeText(c *finding.Choice, s *decide.Sensitivity) string {
+// otherSize names the diameter that is best then, "" for that of the recommended build.
+func otherSize(c *finding.Choice, size float64) string {
 	own := c.Recommended().Design.Diameter
-	other := func(size float64) string {
-		if size == 0 || math.Abs(size-own) < 1e-6*own {
-			return ""
-		}
-		return finding.Inch.Format(size, 4)
+	if size == 0 || math.Abs(size-own) < 1e-6*own {
+		return ""
 	}
-	high, low := other(s.HighSize), other(s.LowSize)
-	switch {
-	case s.Assumption || low == "":
-		low = ""
-	case high == low:
-		return "best size either way " + low
-	case high != "":
-		return "best size less " + low + ", more " + high
-	}
-	if one := texts.Or(low, high); one != "" {
-		return "best size then " + one
-	}
-	return ""
+	return finding.Inch.Format(size, 4)
+}
+
+// resizes says whether another size is best with another value of a source.
+func resizes(c *finding.Choice, s *decide.Sensitivity) bool {
+	return otherSize(c, s.HighSize) != "" || !s.Assumption && otherSize(c, s.LowSize) != ""
 }
 
 // tornadoTitle says what moves most, and what changes the size.
@@ -218,7 +211,7 @@ func tornadoTitle(shown []*finding.Class) string {
 				by = x
 				f.where = words.Source(s)
 			}
-			if what := words.Source(s); changeText(c, s) != "" && !slices.Contains(changing, what) {
+			if what := words.Source(s); resizes(c, s) && !slices.Contains(changing, what) {
 				changing = append(changing, what)
 			}
 		}
@@ -235,6 +228,8 @@ func tornadoTitle(shown []*finding.Class) string {
 	switch n := len(changing); {
 	case n == 0:
 		return title + "; the best size stays"
+	case n == 1 && len(best) == 1 && changing[0] == best[0].where:
+		return title + " and changes which size is best"
 	case n <= 2:
 		return title + "; " + texts.JoinAnd(changing) + texts.Plural(n, " changes", " change") + " which size is best"
 	default:

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"rotorsieve/model"
 	"rotorsieve/report/finding"
 	"rotorsieve/report/sheet/xlsx"
 	"rotorsieve/report/texts"
@@ -15,8 +16,8 @@ import (
 // toldBuilds is how many builds of a class the sheet tells of.
 const toldBuilds = 20
 
-// confidenceColumns are the columns of the sheet: a rank, a build or another name, numbers.
-const confidenceColumns = 14
+// confidenceColumns are the columns of the sheet: a rank, a build, numbers, and words.
+const confidenceColumns = 15
 
 // Looks of the numbers of the sheet.
 var (
@@ -30,10 +31,8 @@ var (
 
 // confidence is the sheet of what the draws make of the choice, class by class.
 func (b *review) confidence() {
-	widths := []float64{6, 42}
-	for len(widths) < confidenceColumns {
-		widths = append(widths, 9.5)
-	}
+	widths := slices.Repeat([]float64{9.8}, confidenceColumns)
+	widths[0], widths[1], widths[confidenceColumns-1] = 6, 36, 16.4
 	p := b.NewPage(confidenceSheet, widths...)
 	last := len(widths)
 	p.Wide(1, last, "How sure the choice is", xlsx.Title)
@@ -79,11 +78,15 @@ type confidencePage struct {
 func (t *confidencePage) table(title string, heads []string, numbers []int, lines func()) {
 	t.Gap()
 	t.Block(0, func() {
-		t.Wide(1, confidenceColumns, title, xlsx.Look{Bold: true, Colour: xlsx.Accent})
-		t.Next()
+		t.title(title)
 		t.Head(heads, numbers...)
 		lines()
 	})
+}
+
+func (t *confidencePage) title(text string) {
+	t.Wide(1, confidenceColumns, text, xlsx.Look{Bold: true, Colour: xlsx.Accent})
+	t.Next()
 }
 
 // numbered are the columns from one to another.
@@ -134,39 +137,42 @@ func (t *confidencePage) shown() []int {
 
 func (t *confidencePage) builds() {
 	c := t.c
-	title := fmt.Sprintf("Builds: %d of %d that are told of, of %d that were drawn", len(t.shown()), len(c.Builds), c.Judged)
-	heads := []string{"Rank", "Build", "P(feasible) (%)", "Fails most often at", "in so many draws (%)", "Cautious merit",
-		"Merit P10", "Merit P50", "Merit P90", "Regret", "Not told apart", "Pack P10 (mAh)", "Pack P50 (mAh)",
-		"Pack P90 (mAh)"}
-	numbers := slices.Concat([]int{3}, numbered(5, 10), numbered(12, 14))
-	t.Gap()
-	t.Wide(1, confidenceColumns, title, xlsx.Look{Bold: true, Colour: xlsx.Accent})
-	t.Next()
-	t.Head(heads, numbers...)
-	for _, n := range t.shown() {
-		b := &c.Builds[n]
-		name := words.Build(b.Design)
-		switch {
-		case n == c.Nominal && n == 0:
-			name += " (recommended; nominal best)"
-		case n == 0:
-			name += " (recommended)"
-		case n == c.Nominal:
-			name += " (nominal best)"
-		case n == c.Surest:
-			name += " (surest)"
+	shown := t.shown()
+	title := fmt.Sprintf("Builds: %d of %d that are told of, of %d that were drawn", len(shown), len(c.Builds), c.Judged)
+	heads := []string{"Rank", "Build", "P(feasible) (%)", "Cautious merit", "Merit P10", "Merit P50", "Merit P90", "Regret",
+		"Not told apart", "Pack P10 (mAh)", "Pack P50 (mAh)", "Pack P90 (mAh)", "Nominal merit", "Fails at most often (%)",
+		"Where"}
+	t.table(title, heads, slices.Concat(numbered(3, 8), numbered(10, 14)), func() {
+		for _, n := range shown {
+			b := &c.Builds[n]
+			cause, share := "", any("")
+			if g, v, ok := c.Fails(b); ok {
+				cause, share = words.CauseName(g), 100*v
+			}
+			text := inText
+			text.Bold = n == 0
+			t.row([]xlsx.Look{{Rule: true, Align: "left"}, text, inPercent, inMerit, inMerit, inMerit, inMerit, inMerit,
+				inWords, inCount, inCount, inCount, inMerit, inPercent, inWords}, b.Rank, t.name(n), 100*b.Feasible,
+				b.Cautious, b.Merit.P10, b.Merit.P50, b.Merit.P90, b.Regret, tiedText(n, b), finding.MAh.FromSI(b.Pack.P10),
+				finding.MAh.FromSI(b.Pack.P50), finding.MAh.FromSI(b.Pack.P90), b.Nominal, share, cause)
 		}
-		cause, share := "", any("")
-		if g, v, ok := c.Fails(b); ok {
-			cause, share = words.CauseName(g), 100*v
-		}
-		text := inText
-		text.Bold = n == 0
-		t.row([]xlsx.Look{{Rule: true, Align: "left"}, text, inPercent, inWords, inPercent, inMerit, inMerit, inMerit,
-			inMerit, inMerit, inWords, inCount, inCount, inCount}, b.Rank, name, 100*b.Feasible, cause, share, b.Cautious,
-			b.Merit.P10, b.Merit.P50, b.Merit.P90, b.Regret, tiedText(n, b), finding.MAh.FromSI(b.Pack.P10),
-			finding.MAh.FromSI(b.Pack.P50), finding.MAh.FromSI(b.Pack.P90))
+	})
+}
+
+// name names a build, and what it stands out by.
+func (t *confidencePage) name(n int) string {
+	name := words.Build(t.c.Builds[n].Design)
+	switch {
+	case n == 0 && n == t.c.Nominal:
+		return name + " (recommended; nominal best)"
+	case n == 0:
+		return name + " (recommended)"
+	case n == t.c.Nominal:
+		return name + " (nominal best)"
+	case n == t.c.Surest:
+		return name + " (surest)"
 	}
+	return name
 }
 
 // tiedText says how a build stands to the first.
@@ -192,42 +198,47 @@ func (t *confidencePage) metrics() {
 				heads = append(heads, finding.Headed(m.Title+" "+q, m.Unit.Label))
 			}
 		}
-		t.Gap()
-		t.Wide(1, confidenceColumns, "What the builds reach, over the draws", xlsx.Look{Bold: true, Colour: xlsx.Accent})
-		t.Next()
-		t.Head(heads, numbered(3, len(heads))...)
-		for _, n := range t.shown() {
-			b := &t.c.Builds[n]
-			t.Put(1, b.Rank, xlsx.Ruled(xlsx.Look{Align: "left"}))
-			t.Put(2, words.Build(b.Design), inText)
-			for k, m := range some {
-				if from+k >= len(b.Metrics) {
-					continue
+		t.table("What the builds reach, over the draws", heads, numbered(3, len(heads)), func() {
+			for _, n := range t.shown() {
+				b := &t.c.Builds[n]
+				t.Put(1, b.Rank, xlsx.Ruled(xlsx.Look{Align: "left"}))
+				t.Put(2, words.Build(b.Design), inText)
+				for k, m := range some {
+					if from+k < len(b.Metrics) {
+						q := b.Metrics[from+k]
+						l := quantileLook(m, q)
+						for i, v := range [3]float64{q.P10, q.P50, q.P90} {
+							t.Put(3+3*k+i, m.Unit.FromSI(v), l)
+						}
+					}
 				}
-				q := b.Metrics[from+k]
-				most := math.Abs(m.Unit.FromSI(q.P90))
-				if !finding.Finite(most) {
-					most = 1
-				}
-				for i, v := range [3]float64{q.P10, q.P50, q.P90} {
-					t.Put(3+3*k+i, m.Unit.FromSI(v), xlsx.Ruled(xlsx.Look{Number: numberFormat(most)}))
-				}
+				t.Next()
 			}
-			t.Next()
-		}
+		})
 	}
 }
+
+// quantileLook shows the quantiles of a metric with decimals for the highest.
+func quantileLook(m *model.Metric, q decide.Quantiles) xlsx.Look {
+	most := math.Abs(m.Unit.FromSI(q.P90))
+	if !finding.Finite(most) {
+		most = 1
+	}
+	return xlsx.Ruled(xlsx.Look{Number: numberFormat(most)})
+}
+
+// inMargin shows a margin in per cent, beyond 999 as such.
+var inMargin = xlsx.Ruled(xlsx.Look{Number: `[>=999.5]"> 999";[<0]-0;+0`})
 
 // margins say at what the recommended build fails and by how much it keeps the rest.
 func (t *confidencePage) margins() {
 	c, b := t.c, t.c.Recommended()
 	t.table("Requirements of the recommended build over the draws, in the order in which they are looked at",
-		[]string{"", "Requirement", "Bound", "", "Fails there first, draws (%)", "Margin P10 (%)", "Margin P50 (%)",
+		[]string{"Requirement", "", "Bound", "", "Fails there first, draws (%)", "Margin P10 (%)", "Margin P50 (%)",
 			"Margin P90 (%)"}, numbered(5, 8), func() {
 			at := 0
 			for g, gate := range c.Gates {
-				t.Put(1, "", inText)
-				t.Put(2, words.GateTitle(gate), inText)
+				t.Wide(1, 2, words.GateTitle(gate), inText)
 				t.Wide(3, 4, words.GateBound(gate), inText)
 				if g < len(b.Causes) {
 					t.Put(5, 100*b.Causes[g], xlsx.Ruled(xlsx.Look{Number: "0.0"}))
@@ -236,7 +247,7 @@ func (t *confidencePage) margins() {
 					if at < len(b.Margins) && q.Bound > 0 {
 						m := b.Margins[at]
 						for k, v := range [3]float64{m.P10, m.P50, m.P90} {
-							t.Put(6+k, 100*math.Expm1(v), xlsx.Ruled(xlsx.Look{Number: "+0.0;-0.0;0.0"}))
+							t.Put(6+k, 100*math.Expm1(v), inMargin)
 						}
 					}
 					at++

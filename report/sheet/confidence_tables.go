@@ -1,6 +1,8 @@
 package sheet
 
 import (
+	"fmt"
+
 	"rotorsieve/report/finding"
 	"rotorsieve/report/sheet/xlsx"
 	"rotorsieve/report/texts"
@@ -10,38 +12,57 @@ import (
 // axes hold the best build of each value of the swept axes against the recommended one.
 func (t *confidencePage) axes() {
 	c := t.c
+	if len(c.Axes) == 0 {
+		return
+	}
+	heads := []string{"Rank", "Value and its best build", "Ahead (%)", "Tied (%)", "Behind (%)", "Higher merit (%)",
+		"Difference in merit", "Standard error", "Regret", "Not told apart", "P(feasible) (%)", "Cautious merit"}
+	head := func() { t.Head(heads, append(numbered(3, 9), 11, 12)...) }
+	t.Gap()
+	t.Keep(8)
+	t.title("The best build of each value of an axis against the recommended one, draw by draw")
+	head()
 	for i := range c.Axes {
 		a := &c.Axes[i]
 		d := c.Def(a)
+		some := 0
+		for _, v := range a.Values {
+			if v.Any {
+				some++
+			}
+		}
+		if t.Keep(4) {
+			head()
+		}
+		name := d.Title
+		if n := len(a.Values); some < n {
+			name += fmt.Sprintf(": %d of %d values have a build that was drawn", some, n)
+		}
+		t.Wide(1, len(heads), name, xlsx.Ruled(xlsx.Strong))
+		t.Next()
 		tied := c.TiedAlong(a)
-		t.table(d.Title+": the best build of each value against the recommended one, draw by draw",
-			[]string{"Rank", "Value and its best build", "Ahead (%)", "Tied (%)", "Behind (%)", "Higher merit (%)",
-				"Difference in merit", "Standard error", "Regret", "Not told apart", "P(feasible) (%)", "Cautious merit"},
-			append(numbered(3, 9), 11, 12), func() {
-				for k, v := range a.Values {
-					b := c.At(v.Build)
-					if !v.Any || b == nil {
-						t.Put(1, "", inText)
-						t.Put(2, d.Text(v.Value), inText)
-						t.Wide(3, 12, "no build of it was drawn", inText)
-						t.Next()
-						continue
-					}
-					same := "no"
-					switch {
-					case v.Build == 0:
-						same = "recommended"
-					case tied[k]:
-						same = "yes"
-					}
-					text := inText
-					text.Bold = v.Build == 0
-					t.row([]xlsx.Look{{Rule: true, Align: "left"}, text, inPercent, inPercent, inPercent, inPercent, inChange,
-						inMerit, inMerit, inWords, inPercent, inMerit}, b.Rank, d.Text(v.Value)+": "+words.Build(b.Design),
-						100*v.Ahead, 100*v.Tied, 100*v.Behind, 100*v.Better, v.Difference, v.Standard, v.Regret, same,
-						100*b.Feasible, b.Cautious)
-				}
-			})
+		for k, v := range a.Values {
+			b := c.At(v.Build)
+			if !v.Any || b == nil {
+				continue
+			}
+			same := "no"
+			switch {
+			case v.Build == 0:
+				same = "first"
+			case tied[k]:
+				same = "yes"
+			}
+			text := inText
+			text.Bold = v.Build == 0
+			if t.Keep(2) {
+				head()
+			}
+			t.row([]xlsx.Look{{Rule: true, Align: "left"}, text, inPercent, inPercent, inPercent, inPercent, inChange,
+				inMerit, inMerit, inWords, inPercent, inMerit}, b.Rank, d.Text(v.Value)+": "+words.Build(b.Design),
+				100*v.Ahead, 100*v.Tied, 100*v.Behind, 100*v.Better, v.Difference, v.Standard, v.Regret, same,
+				100*b.Feasible, b.Cautious)
+		}
 	}
 }
 
@@ -49,17 +70,16 @@ func (t *confidencePage) axes() {
 func (t *confidencePage) line() {
 	c := t.c
 	t.table("The price of being sure: the best of the builds that reach a P(feasible)",
-		[]string{"", "Build of the best cautious merit", "P(feasible) at least (%)", "Best cautious merit",
+		[]string{"Build of the best cautious merit", "", "P(feasible) at least (%)", "Best cautious merit",
 			"Best median merit"}, numbered(3, 5), func() {
 			for _, x := range c.Line {
-				t.Put(1, "", inText)
 				t.Put(3, 100*x.Feasible, inPercent)
 				if b := c.At(x.Build); x.Any && b != nil {
-					t.Put(2, words.Build(b.Design), inText)
+					t.Wide(1, 2, words.Build(b.Design), inText)
 					t.Put(4, x.Cautious, inMerit)
 					t.Put(5, x.Median, inMerit)
 				} else {
-					t.Put(2, "no build reaches it", inText)
+					t.Wide(1, 2, "no build reaches it", inText)
 					t.Put(4, "", inText)
 					t.Put(5, "", inText)
 				}
@@ -77,13 +97,12 @@ func (t *confidencePage) sensitivities() {
 	was := c.Recommended().Nominal
 	t.table("What moves the recommended build, whose nominal merit is "+words.Merits(was)+
 		"; where it breaks a requirement its merit is 0",
-		[]string{"", "Source of error or assumption", "Standard deviation, or other value", "", "",
-			"Merit, one less", "Merit, one more or otherwise", "Change, one less", "Change, one more or otherwise",
-			"Best size, one less (in)", "Best size, one more or otherwise (in)"}, numbered(6, 11), func() {
+		[]string{"Source of error or assumption", "", "Standard deviation, or other value", "", "",
+			"Merit, 1 sigma less", "Merit, 1 more or other", "Change, 1 sigma less", "Change, 1 more or other",
+			"Best size, 1 less (in)", "Best size, 1 more or other (in)"}, numbered(6, 11), func() {
 			for i := range c.Sensitivities {
 				s := &c.Sensitivities[i]
-				t.Put(1, "", inText)
-				t.Put(2, texts.Upper(words.Source(s)), inText)
+				t.Wide(1, 2, texts.Upper(words.Source(s)), inText)
 				t.Wide(3, 5, words.Spread(s), inText)
 				size := xlsx.Ruled(xlsx.Look{Number: "0.0##"})
 				low, lowSize := any(""), any("")
@@ -116,7 +135,7 @@ func (t *confidencePage) loosened() {
 		return
 	}
 	t.table("What loosening a bound by 10 % would gain, each alone, without errors",
-		[]string{"", "Bound", "Loosened to", "", "Best merit", "Gain"}, []int{5, 6}, func() {
+		[]string{"Bound", "", "Loosened to", "", "Best merit", "Gain"}, []int{5, 6}, func() {
 			for i := range c.Loosened {
 				l := &c.Loosened[i]
 				gate := c.Gates[l.Gate]
@@ -126,8 +145,7 @@ func (t *confidencePage) loosened() {
 					loose.Bound = l.Bound
 					eased = words.Bound(&loose)
 				}
-				t.Put(1, "", inText)
-				t.Put(2, words.GateTitle(gate)+", "+asked, inText)
+				t.Wide(1, 2, words.GateTitle(gate)+", "+asked, inText)
 				t.Wide(3, 4, eased, inText)
 				if l.Any {
 					t.Put(5, l.Merit, inMerit)
@@ -153,16 +171,15 @@ func (t *confidencePage) weights() {
 		return ""
 	}
 	t.table("Over which weights of the merit the recommended build stays first",
-		[]string{"", "Term", "Weight (%)", "From (%)", "To (%)", "First below it", "", "", "", "First above it", "", "", ""},
+		[]string{"Term", "", "Weight (%)", "From (%)", "To (%)", "First below it", "", "", "", "First above it", "", "", ""},
 		numbered(3, 5), func() {
 			for _, w := range c.Weights {
-				t.Put(1, "", inText)
-				t.Put(2, c.Merit[w.Term].Metric.Title, inText)
+				t.Wide(1, 2, c.Merit[w.Term].Metric.Title, inText)
 				t.Put(3, 100*w.Weight, inPercent)
 				t.Put(4, 100*w.Least, inPercent)
 				t.Put(5, 100*w.Most, inPercent)
 				t.Wide(6, 9, first(w.Below), inWords)
-				t.Wide(10, 13, first(w.Above), inWords)
+				t.Wide(10, 13, first(w.Above), inText)
 				t.Next()
 			}
 		})
@@ -174,7 +191,7 @@ func (t *confidencePage) worth() {
 	if len(single) == 0 {
 		return
 	}
-	title, heads, numbers := "What to measure first", []string{"", "What", "Worth"}, []int(nil)
+	title, heads, numbers := "What to measure first", []string{"What", "", "Worth"}, []int(nil)
 	if named {
 		title += ": the expected gain in merit of knowing it"
 		heads, numbers = append(heads, "Gain in merit", "Of which noise"), []int{4, 5}
@@ -187,8 +204,7 @@ func (t *confidencePage) worth() {
 	t.table(title, heads, numbers, func() {
 		for n := range single {
 			m := &single[n]
-			t.Put(1, "", inText)
-			t.Put(2, texts.Upper(words.Measure(m)), inText)
+			t.Wide(1, 2, texts.Upper(words.Measure(m)), inText)
 			t.Put(3, words.WorthClass(m.Class), inText)
 			if named {
 				t.Put(4, m.Gain, inMerit)

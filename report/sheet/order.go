@@ -12,12 +12,12 @@ import (
 func (b *review) order(p *xlsx.Page) {
 	last := len(p.Widths)
 	section(p, "What to order")
-	heads := []string{"Class", "Recommended build", "", "", "P(feasible) (%)", "", "Regret", "Pack bought, P10 to P90",
-		"", "Nominal best", "", "", "P(feasible) of that (%)", "Regret of that"}
+	heads := []string{"Class", "Recommended build", "", "", "", "P(feasible) (%)", "Regret", "Pack, P10 to P90", "",
+		"Nominal best", "", "", "P(feasible) of that (%)", "Regret of that"}
 	for len(heads) < last {
 		heads = append(heads, "")
 	}
-	p.Head(heads, 5, 7, 13, 14)
+	p.Head(heads, 6, 7, 13, 14)
 	l := xlsx.Ruled(xlsx.Strong)
 	for i := range b.found {
 		f := &b.found[i]
@@ -30,9 +30,8 @@ func (b *review) order(p *xlsx.Page) {
 		}
 		p.Link(1, confidenceSheet)
 		first := c.Recommended()
-		p.Wide(2, 4, words.Build(first.Design), l)
-		p.Put(5, 100*first.Feasible, inPercent)
-		p.Put(6, "", inText)
+		p.Wide(2, 5, words.Build(first.Design), l)
+		p.Put(6, 100*first.Feasible, inPercent)
 		p.Put(7, first.Regret, inMerit)
 		p.Wide(8, 9, words.PackBought(first), inWords)
 		switch n := c.At(c.Nominal); {
@@ -49,7 +48,7 @@ func (b *review) order(p *xlsx.Page) {
 			}
 		}
 		p.Next()
-		said := words.TiedRange(c) + " is tied with it; it fails " + words.Fails(c, first)
+		said := "size: " + words.TiedRange(c) + "; it fails " + words.Fails(c, first)
 		if !c.Reached() {
 			said += "; " + words.Surest(c)
 		}

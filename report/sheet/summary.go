@@ -143,7 +143,7 @@ func (b *review) answerTable(p *xlsx.Page, columns []answer) {
 	swept := b.run.Swept(sweep.Payload)
 	what := "The answer: the best design of each class"
 	if b.run.Decides() {
-		what = "The nominal answer: the best design of each class if the model did not err"
+		what = "The nominal answer: the best design of each class"
 	}
 	if swept {
 		what += " and payload"
