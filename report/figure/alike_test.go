@@ -9,7 +9,7 @@ import (
 	"strings"
 	"testing"
 
-	gocmp "github.com/google/go-cmp/cmp"
+	diff "github.com/google/go-cmp/cmp"
 
 	"rotorsieve/model"
 	"rotorsieve/report/chart"
@@ -64,8 +64,8 @@ func TestFinerBar(t *testing.T) {
 		{0.5, 0.5, []float64{0.5, 0.525, 0.55}},
 	} {
 		b := finerBar("", c.lo, c.hi)
-		near := gocmp.Comparer(func(a, b float64) bool { return math.Abs(a-b) < 1e-9 })
-		if d := gocmp.Diff(c.want, b.Levels, near); d != "" && c.lo != c.hi {
+		near := diff.Comparer(func(a, b float64) bool { return math.Abs(a-b) < 1e-9 })
+		if d := diff.Diff(c.want, b.Levels, near); d != "" && c.lo != c.hi {
 			t.Errorf("from %g to %g: %s", c.lo, c.hi, d)
 		}
 		if b.Levels[0] > c.lo || b.Levels[len(b.Levels)-1] < c.hi {
@@ -140,8 +140,8 @@ func TestOverlayLevelsShared(t *testing.T) {
 	}
 }
 
-// The title of a map says of each axis where the star stands and what the best of the
-// others there costs, as brute force finds.
+// Along each axis the title says what the best of the others costs, with its own place on
+// the other axis, in the metric that the map ranks by.
 func TestMapTitleExtent(t *testing.T) {
 	t.Parallel()
 	r := finerRun(t)
@@ -164,24 +164,22 @@ func TestMapTitleExtent(t *testing.T) {
 				}
 				continue
 			}
-			first := func(a, b judged) int {
-				if x, y := rank(a), rank(b); x != y {
-					return cmp.Compare(y, x)
-				}
-				return cmp.Compare(a.Index, b.Index)
-			}
+			first := func(a, b judged) int { return cmp.Or(cmp.Compare(rank(b), rank(a)), cmp.Compare(a.Index, b.Index)) }
 			best := slices.MinFunc(all, first)
-			for _, a := range []*sweep.AxisDef{sweep.Diameter, sweep.KV} {
-				others := slices.DeleteFunc(slices.Clone(all), func(x judged) bool {
-					return a.Of(x.design) == a.Of(best.design)
-				})
-				next := slices.MinFunc(others, first)
-				want := words.Input(a, best.design) + " (" + words.Input(a, next.design)
-				if !strings.Contains(f.Title, want) {
-					t.Errorf("title %q does not say %q of %s", f.Title, want, words.Mass(k.Limit))
+			for a, d := range []*sweep.AxisDef{sweep.Diameter, sweep.KV} {
+				other := []*sweep.AxisDef{sweep.KV, sweep.Diameter}[a]
+				beside := slices.DeleteFunc(slices.Clone(all),
+					func(x judged) bool { return d.Of(x.design) == d.Of(best.design) })
+				want := "only " + words.Input(d, best.design)
+				if len(beside) > 0 {
+					next := slices.MinFunc(beside, first)
+					want = words.Input(d, best.design) + " (" + words.Input(d, next.design)
+					if other.Of(next.design) != other.Of(best.design) {
+						want += " with " + words.Input(other, next.design)
+					}
+					want += " costs " + costText(math.Abs(rank(next)-rank(best))/math.Abs(rank(best)))
 				}
-				loss := math.Abs(rank(next)-rank(best)) / math.Abs(rank(best))
-				if want := " costs " + costText(loss); !strings.Contains(f.Title, want) {
+				if !strings.Contains(f.Title, want) {
 					t.Errorf("title %q does not say %q of %s", f.Title, want, words.Mass(k.Limit))
 				}
 			}
@@ -260,8 +258,7 @@ func TestMapTitleLaden(t *testing.T) {
 	}
 }
 
-// What a star lies beside along a continuous axis is named: what stops designs, or the end
-// of the grid, and what the best of the others costs.
+// What the star lies beside is named: what stops designs, or the end of the grid.
 func TestMapTitleWalls(t *testing.T) {
 	t.Parallel()
 	r := finerRun(t)
@@ -278,11 +275,11 @@ func TestMapTitleWalls(t *testing.T) {
 	}{
 		{"within", [5]float64{0.5, 0.96, 1, 0.97, 0.5}, "3.5 in (4 in costs 3 %)"},
 		{"too heavy", [5]float64{0.5, 0.96, 1, 0, 0}, "3.5 in (3 in costs 4 %; above: too heavy)"},
-		{"from below", [5]float64{0, 1, 0.96, 0.5, 0.5}, "3 in (3.5 in costs 4 %; below: too heavy)"},
+		{"from below", [5]float64{0, 0, 1, 0.5, 0.5}, "3.5 in (4 in costs 50 %; below: too heavy)"},
+		{"both", [5]float64{0.3, 0, 1, 0, 0.3}, "3.5 in (2.5 in costs 70 %; above: too heavy)"},
 		{"first", [5]float64{1, 0.96, 0.5, 0.5, 0.5}, "2.5 in (3 in costs 4 %; the grid's lowest)"},
-		{"last", [5]float64{0.5, 0.5, 0.5, 0.996, 1}, "4.5 in (4 in costs < 1 %; the grid's highest)"},
-		{"alone", [5]float64{0, 0, 1, 0, 0}, "only 3.5 in (above: too heavy)"},
-		{"first alone", [5]float64{1, 0, 0, 0, 0}, "only 2.5 in (above: too heavy)"},
+		{"last", [5]float64{0.5, 0.5, 0.5, 0.999, 1}, "4.5 in (4 in costs < 1 %; the grid's highest)"},
+		{"alone", [5]float64{0, 0, 0, 0, 1}, "only 4.5 in (below: too heavy)"},
 	} {
 		m.X.N, m.Y.N, m.Best = 5, 1, 0
 		m.Cells = make([]sweep.Cell, 5)

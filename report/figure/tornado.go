@@ -25,6 +25,9 @@ const (
 	otherFamily = "another assumption"
 )
 
+// sourceLine is how long a line of a source is, in letters.
+const sourceLine = 46
+
 // mostMoving is how many sources are drawn.
 const mostMoving = 12
 
@@ -58,7 +61,7 @@ func tornadoFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string
 	}
 	y := chart.Axis{Names: make([]string, n)} // from below
 	for k, s := range rows[:n] {
-		y.Names[n-1-k] = strings.Join(texts.Wrap(sourceText(s), 38), "\n")
+		y.Names[n-1-k] = strings.Join(texts.Wrap(sourceText(r, s), sourceLine), "\n")
 	}
 	for _, k := range shown {
 		f.Panels = append(f.Panels, tornadoPanel(k, rows[:n], y))
@@ -109,8 +112,8 @@ func sameSource(a, b *decide.Sensitivity) bool {
 
 // sourceText names a source of error with its standard deviation, or an assumption with its
 // other value.
-func sourceText(s *decide.Sensitivity) string {
-	text, spread := words.Source(s), words.Spread(s)
+func sourceText(r *finding.Run, s *decide.Sensitivity) string {
+	text, spread := words.Source(s), words.Spread(r, s)
 	switch {
 	case spread == "":
 		return text

@@ -31,6 +31,9 @@ func (r *Run) choice(at int) *Choice {
 // Decides says whether the run has a Decision to tell of.
 func (r *Run) Decides() bool { return r.Decision != nil && r.Result.Complete }
 
+// MayDecide says whether the report of the run has a Decision to tell of, or will have.
+func (r *Run) MayDecide() bool { return r.Decides() || r.Decision == nil && r.Draws > 0 }
+
 // At is a build by its place in Builds, nil for -1.
 func (c *Choice) At(n int) *decide.Build {
 	if n < 0 || n >= len(c.Builds) {
@@ -215,7 +218,8 @@ func (r *Run) speeds(k *sweep.ClassResult, c *Choice) error {
 		if err != nil {
 			return err
 		}
-		c.rpm[b.Index] = Metric("hover-rpm").Of(e.Craft)
+		speed := Metric("hover-rpm")
+		c.rpm[b.Index] = speed.Unit.FromSI(speed.Of(e.Craft))
 	}
 	return nil
 }

@@ -16,6 +16,7 @@ type Run struct {
 	// Decision is what the spreads of the model make of the result, its classes as those
 	// there; nil where it was not asked for or the run is unfinished.
 	Decision *decide.Decision
+	Draws    int // that were asked for, before there is a Decision; 0 for none
 
 	Flags    []string // lines of a flag file that reproduces the study
 	Paths    []string // names of the flags whose values are files to read

@@ -58,7 +58,7 @@ func (b *review) confidence() {
 			continue
 		}
 		section(p, words.ClassName(f.Class)+": "+words.Build(c.Recommended().Design))
-		t := confidencePage{p, c}
+		t := confidencePage{p, b.run, c}
 		t.inWords()
 		for _, table := range []func(){t.builds, t.metrics, t.margins, t.axes, t.line, t.sensitivities, t.loosened,
 			t.weights, t.worth} {
@@ -71,7 +71,8 @@ func (b *review) confidence() {
 // confidencePage writes the tables of a class.
 type confidencePage struct {
 	*xlsx.Page
-	c *finding.Choice
+	run *finding.Run
+	c   *finding.Choice
 }
 
 // table writes a title and heads, and lines of cells under them that stay on one page.

@@ -103,7 +103,7 @@ func (t *confidencePage) sensitivities() {
 			for i := range c.Sensitivities {
 				s := &c.Sensitivities[i]
 				t.Wide(1, 2, texts.Upper(words.Source(s)), inText)
-				t.Wide(3, 5, words.Spread(s), inText)
+				t.Wide(3, 5, words.Spread(t.run, s), inText)
 				size := xlsx.Ruled(xlsx.Look{Number: "0.0##"})
 				low, lowSize := any(""), any("")
 				change := any("")

@@ -3,6 +3,7 @@ package trial
 import (
 	"math"
 	"slices"
+	"strconv"
 	"testing"
 
 	"rotorsieve/model"
@@ -112,7 +113,8 @@ func decidedClass(t testing.TB, r *finding.Run, k *sweep.ClassResult, metrics []
 		b.Pack = decide.Quantiles{P10: planned * x.pack[0], P50: planned, P90: planned * x.pack[1]}
 		for _, m := range metrics {
 			v := m.Of(craft)
-			b.Metrics = append(b.Metrics, decide.Quantiles{P10: 0.875 * v, P50: v, P90: 1.125 * v})
+			b.Metrics = append(b.Metrics,
+				decide.Quantiles{P10: figures(0.875 * v), P50: figures(v), P90: figures(1.125 * v)})
 		}
 		for _, q := range r.Study.Require {
 			b.Margins = append(b.Margins, margins(&q, q.Metric.Of(craft)))
@@ -181,6 +183,15 @@ func placed(g *sweep.Grid, at []int) (index uint64) {
 
 func thousandths(v float64) float64 { return math.Round(1000*v) / 1000 }
 
+// figures is a value to five figures, the same on all kinds of processors.
+func figures(v float64) float64 {
+	out, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 5, 64), 64)
+	if err != nil {
+		return v
+	}
+	return out
+}
+
 // margins are those of a value to its bound, in logarithms but for a bound at 0.
 func margins(q *sweep.Requirement, v float64) decide.Quantiles {
 	m := v - q.Bound
@@ -211,8 +222,8 @@ func axisValues(g *sweep.Grid, builds []decide.Build) (out []decide.AxisValues) 
 					y.Behind = thousandths(min(0.95, 0.30+3*loss))
 					y.Difference, y.Standard, y.Regret = thousandths(-1.1*loss), 0.003, thousandths(0.01+loss)
 				}
-				y.Tied = 1 - y.Ahead - y.Behind
-				y.Better = y.Ahead + y.Tied/2
+				y.Tied = thousandths(1 - y.Ahead - y.Behind)
+				y.Better = thousandths(y.Ahead + y.Tied/2)
 			}
 			x.Values = append(x.Values, y)
 		}

@@ -21,7 +21,7 @@ func Probability(p float64) string {
 	case p < 1 && p >= 0.995:
 		return "> 99 %"
 	}
-	return fmt.Sprintf("%.0f %%", 100*p)
+	return fmt.Sprintf("%.0f %%", math.Round(100*p))
 }
 
 // Merits is a merit, or a difference of two, as it is told of draws: "0.214".
@@ -61,11 +61,25 @@ func PackNumbers(b *decide.Build) string {
 
 // Draws says what draws a decision rests on.
 func Draws(d *decide.Decision) string {
-	s := fmt.Sprintf("%s choose and %s fresh ones tell of what is chosen, seed %d", texts.Grouped(uint64(d.Draws)),
-		texts.Grouped(uint64(d.Fresh)), d.Seed)
-	if len(d.ByThrottle) > 0 {
-		s += "; with the throttle held back in a draw that would break " +
-			texts.JoinOr(Each(d.ByThrottle, func(m *model.Metric) string { return texts.Lower(m.Title) }))
+	return drawsText(d.Draws, d.Fresh, d.Seed,
+		Each(d.ByThrottle, func(m *model.Metric) string { return texts.Lower(m.Title) }))
+}
+
+// drawsTold says it of a run that was read back.
+func drawsTold(d finding.DrawsRecord) string {
+	return drawsText(d.Draws, d.Fresh, d.Seed, Each(d.ByThrottle, func(name string) string {
+		if m, ok := model.LookupMetric(name); ok {
+			return texts.Lower(m.Title)
+		}
+		return texts.OneLine(name)
+	}))
+}
+
+func drawsText(draws, fresh int, seed uint64, byThrottle []string) string {
+	s := fmt.Sprintf("%s choose and %s fresh ones tell of what is chosen, seed %d", texts.Grouped(uint64(draws)),
+		texts.Grouped(uint64(fresh)), seed)
+	if len(byThrottle) > 0 {
+		s += "; with the throttle held back in a draw that would break " + texts.JoinOr(byThrottle)
 	}
 	return s
 }

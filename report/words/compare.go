@@ -56,6 +56,8 @@ func AspectTitle(a *finding.Aspect) string {
 		}
 	case finding.MeritAspect:
 		return "Ranked by"
+	case finding.DrawsAspect:
+		return "Draws"
 	}
 	return texts.OneLine(a.Name)
 }
@@ -79,6 +81,8 @@ func AspectValues(a *finding.Aspect) []string {
 			return Bound(&v) + DefaultMark(sweep.Gate{Requirement: &v})
 		case sweep.Merit:
 			return Merit(v)
+		case finding.DrawsRecord:
+			return drawsTold(v)
 		}
 		return ""
 	})
@@ -149,6 +153,7 @@ func Verdict(c *finding.Comparison, limit float64) Sentence {
 	if s := Moves(c.Outcomes(limit)); s != "" {
 		words = append(words, s)
 	}
+	words = append(words, Each(v.Contests, contestText)...)
 	for _, o := range v.Without {
 		if o.Asked {
 			words = append(words, o.Run+" has no feasible design")
@@ -167,6 +172,26 @@ func winnersText(v *finding.Verdict) string {
 		return fmt.Sprintf("%s score the same, a merit of %.3f", texts.JoinAnd(names), best.Row.Score)
 	}
 	return fmt.Sprintf("%s has the highest nominal merit, %.3f", best.Run, best.Row.Score)
+}
+
+// contestText says which of two recommended builds is the better one, and how sure that is.
+func contestText(k finding.Contest) string {
+	a, b := k.A.Chosen.Recommended, k.B.Chosen.Recommended
+	s := fmt.Sprintf("over draws the build that %s recommends, %s, is better than that of %s, %s: cautious merit %s "+
+		"against %s", k.A.Run, a.Build, k.B.Run, b.Build, Merits(a.Cautious), Merits(b.Cautious))
+	if k.Equal {
+		s = fmt.Sprintf("over draws the builds that %s and %s recommend, %s and %s, have the same cautious merit of %s",
+			k.A.Run, k.B.Run, a.Build, b.Build, Merits(a.Cautious))
+	}
+	s += fmt.Sprintf(", all requirements kept in %s against %s", Probability(a.Feasible), Probability(b.Feasible))
+	switch {
+	case k.Draws == 0:
+		return s + ", median merit " + Merits(*a.Merit.P50) + " against " + Merits(*b.Merit.P50)
+	case k.Paired:
+		return fmt.Sprintf("%s, the higher merit in %s of %d draws that both share", s, Probability(k.Better), k.Draws)
+	}
+	return fmt.Sprintf("%s, the higher merit in %s of pairs of their draws, which differ and are taken as independent",
+		s, Probability(k.Better))
 }
 
 // Moves says how the diameter of the best design changes from run to run, "" where

@@ -11,14 +11,17 @@ import (
 	"rotorsieve/sweep"
 )
 
-// Decisions say what decides a class: how far the best design leads
-// the best of another diameter and that of the class before, why it leaves weight
-// unused, which bounds hold it, and what rejects most designs.
+// Decisions say what decides the nominal ranking of a class: how far the best design leads
+// the best of another diameter, where no draws tell more, and that of the class before, why
+// it leaves weight unused, which bounds hold it, and what rejects most designs.
 func Decisions(r *finding.Run, f *finding.Class) []string {
 	if f.Best() == nil {
 		return nil
 	}
-	out := []string{Lead(f.Lead())}
+	var out []string
+	if f.Choice == nil {
+		out = append(out, Lead(f.Lead()))
+	}
 	if s := Within(f); s != "" {
 		out = append(out, s)
 	}
