@@ -150,17 +150,17 @@ func along(k *decide.Class, at int, a sweep.Axis) decide.AxisValues {
 // inventMore makes up what moves the recommended build, and what is worth measuring.
 func inventMore(k *decide.Class, r *finding.Run) {
 	first := &k.Builds[0]
-	for n, s := range []struct{ name, meaning string }{
-		{"pack resistance", "of all packs"}, {"frame mass", "of all frames"},
-		{"thrust coefficient of propellers of one family", "of all propellers"}, {"power coefficient", "of all propellers"},
-		{"winding resistance", "of all motors"}, {"pack mass", "of all packs"}, {"drag area", "of all frames"},
-		{"cooling of windings", "of all motors"},
-	} {
+	for n, x := range r.Study.Model.Sources() {
 		move := 0.12 / float64(n+1) * first.Nominal
-		s := decide.Sensitivity{Name: s.name, Meaning: s.meaning, Low: first.Nominal + move,
+		s := decide.Sensitivity{Name: x.Name, Meaning: x.Meaning, Low: first.Nominal + move,
 			High: first.Nominal - 1.2*move, LowSize: first.Design.Diameter, HighSize: first.Design.Diameter}
-		if n == 2 {
+		switch n {
+		case 2:
 			s.HighSize *= 1.25
+		case 3:
+			s.LowSize, s.HighSize = 1.25*s.LowSize, 0.75*s.HighSize
+		case 4:
+			s.High = 0
 		}
 		k.Sensitivities = append(k.Sensitivities, s)
 	}

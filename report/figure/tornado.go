@@ -25,15 +25,20 @@ const (
 	otherFamily = "another assumption"
 )
 
-// sourceLine is how long a line of a source is, in letters.
-const sourceLine = 46
+// Of a row: its height in inches, and how many letters a line of its name has and how many
+// lines.
+const (
+	rowHeight   = 0.31
+	sourceLine  = 46
+	sourceLines = 2
+)
 
 // mostMoving is how many sources are drawn.
 const mostMoving = 12
 
 // tornadoFigure draws what moves the recommended builds, in panels that share their rows.
 func tornadoFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string, error) {
-	const abreast = 3
+	const abreast = 2
 	shown, all := choices(found, abreast)
 	if len(shown) == 0 {
 		return nil, undecided(r, tornadoName, 0), nil
@@ -47,8 +52,7 @@ func tornadoFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string
 		Title:    tornadoTitle(shown),
 		Subtitle: subtitleOf(r),
 		Families: []string{lessFamily, moreFamily, otherFamily},
-		Columns:  len(shown), Width: 8.5, Height: max(0.7, 0.29*float64(n)),
-		Note: "A build that breaks a requirement has a merit of 0.",
+		Columns:  len(shown), Width: 8.5, Height: max(0.7, rowHeight*float64(n)),
 	}
 	if len(shown) > 1 {
 		f.Width = 10
@@ -61,11 +65,18 @@ func tornadoFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string
 	}
 	y := chart.Axis{Names: make([]string, n)} // from below
 	for k, s := range rows[:n] {
-		y.Names[n-1-k] = strings.Join(texts.Wrap(sourceText(r, s), sourceLine), "\n")
+		y.Names[n-1-k] = sourceText(r, s)
 	}
+	fails := false
 	for _, k := range shown {
-		f.Panels = append(f.Panels, tornadoPanel(k, rows[:n], y))
+		p, some := tornadoPanel(k, rows[:n], y, len(shown))
+		f.Panels = append(f.Panels, p)
+		fails = fails || some
 	}
+	if fails {
+		f.Note = "Fails: a requirement breaks, and the merit is 0, beyond the edge." + f.Note
+	}
+	f.Note = strings.TrimSpace(f.Note)
 	return f, "", nil
 }
 
@@ -111,34 +122,51 @@ func sameSource(a, b *decide.Sensitivity) bool {
 }
 
 // sourceText names a source of error with its standard deviation, or an assumption with its
-// other value.
+// other value, in few lines.
 func sourceText(r *finding.Run, s *decide.Sensitivity) string {
-	text, spread := words.Source(s), words.Spread(r, s)
-	switch {
+	after := ""
+	switch spread := words.Spread(r, s); {
 	case spread == "":
-		return text
 	case s.Assumption:
-		return text + ": " + spread
+		after = ": " + spread
+	default:
+		after = ", " + spread
 	}
-	return text + ", " + spread
+	lines := texts.Wrap(words.Source(s)+after, sourceLine)
+	if len(lines) > sourceLines {
+		lines = texts.Wrap(words.SourceName(s)+after, sourceLine)
+	}
+	return strings.Join(lines[:min(len(lines), sourceLines)], "\n")
 }
 
-// tornadoPanel draws what moves the recommended build of a class.
-func tornadoPanel(k *finding.Class, rows []*decide.Sensitivity, y chart.Axis) chart.Panel {
+// tornadoPanel draws what moves the recommended build of a class, in one of some panels
+// abreast, and says whether it fails anywhere.
+func tornadoPanel(k *finding.Class, rows []*decide.Sensitivity, y chart.Axis, abreast int) (p chart.Panel, fails bool) {
 	const half = 0.2 // of a bar: the two of a row stand one above the other
 	c := k.Choice
 	b := c.Recommended()
-	p := chart.Panel{Title: words.ClassName(k.Class) + ": " + words.Build(b.Design),
+	p = chart.Panel{Title: words.ClassName(k.Class) + ": " + words.Build(b.Design),
 		X: chart.Axis{Label: "merit [-]", Min: b.Nominal, Max: b.Nominal}, Y: y}
 	less, more := chart.Area{Family: lessFamily}, chart.Area{Family: moreFamily}
 	other := chart.Area{Family: otherFamily}
-	add := func(a *chart.Area, at, v float64) {
+	longest := 0
+	add := func(a *chart.Area, at, merit, size float64) {
+		var label []string
+		if merit == 0 && b.Nominal > 0 {
+			fails = true
+			label = append(label, "fails")
+		} else {
+			p.X.Min, p.X.Max = min(p.X.Min, merit), max(p.X.Max, merit)
+		}
+		if text := otherSize(c, size); text != "" {
+			label = append(label, "best size then "+text)
+		}
+		text := strings.Join(label, ", ")
+		longest = max(longest, len(text))
 		a.Half, a.Lying = half, true
-		a.At, a.From, a.To = append(a.At, at), append(a.From, b.Nominal), append(a.To, v)
-		a.Labels = append(a.Labels, "")
-		p.X.Min, p.X.Max = min(p.X.Min, v), max(p.X.Max, v)
+		a.At, a.From, a.To = append(a.At, at), append(a.From, b.Nominal), append(a.To, merit)
+		a.Labels = append(a.Labels, text)
 	}
-	named := false
 	for n, row := range rows {
 		i := slices.IndexFunc(c.Sensitivities, func(s decide.Sensitivity) bool { return sameSource(&s, row) })
 		if i < 0 {
@@ -146,43 +174,40 @@ func tornadoPanel(k *finding.Class, rows []*decide.Sensitivity, y chart.Axis) ch
 		}
 		s, at := &c.Sensitivities[i], float64(len(rows)-1-n)
 		if s.Assumption {
-			add(&other, at, s.High)
+			add(&other, at, s.High, s.HighSize)
 		} else {
-			add(&less, at+half, s.Low)
-			add(&more, at-half, s.High)
-		}
-		low, high := otherSize(c, s.LowSize), otherSize(c, s.HighSize)
-		label := func(a *chart.Area, size string) {
-			if size != "" {
-				named = true
-				a.Labels[len(a.Labels)-1] = "best size then " + size
-			}
-		}
-		if s.Assumption {
-			label(&other, high)
-		} else {
-			label(&less, low)
-			label(&more, high)
+			add(&less, at+half, s.Low, s.LowSize)
+			add(&more, at-half, s.High, s.HighSize)
 		}
 	}
-	for _, a := range []chart.Area{less, more, other} {
+	p.X = widened(p.X, longest, abreast)
+	for _, a := range []*chart.Area{&less, &more, &other} {
+		for n := range a.To { // a merit of 0 lies beyond the edge
+			a.To[n] = max(a.To[n], p.X.Min)
+		}
 		if len(a.At) > 0 {
-			p.Areas = append(p.Areas, a)
+			p.Areas = append(p.Areas, *a)
 		}
-	}
-	span := p.X.Max - p.X.Min
-	p.X.Min = max(0, p.X.Min-0.05*span)
-	room := 0.05
-	if named { // for the words beside the bars
-		room = 0.45
-	}
-	p.X.Max += room * span
-	if span == 0 {
-		p.X.Min, p.X.Max = 0.95*b.Nominal, 1.05*b.Nominal+1e-3
 	}
 	p.Lines = []chart.Line{{Family: nominalFamily, X: []float64{b.Nominal, b.Nominal},
 		Y: []float64{-0.5, float64(len(rows)) - 0.5}}}
-	return p
+	return p, fails
+}
+
+// widened gives an axis of merit some room at its ends, and to the right that of texts up to
+// so many letters.
+func widened(a chart.Axis, letters, abreast int) chart.Axis {
+	const (
+		letter = 4.2 // points, of labels
+		edge   = 0.06
+		least  = 0.02 // of a merit
+	)
+	panel := [...]float64{360, 215}[abreast-1] // points, at least
+	span := max(a.Max-a.Min, least)
+	text := letter * float64(letters) / panel
+	a.Min = max(0, a.Min-edge*span)
+	a.Max = a.Min + (a.Max-a.Min+edge*span)/(1-text)
+	return a
 }
 
 // otherSize names the diameter that is best then, "" for that of the recommended build.
@@ -199,6 +224,9 @@ func resizes(c *finding.Choice, s *decide.Sensitivity) bool {
 	return otherSize(c, s.HighSize) != "" || !s.Assumption && otherSize(c, s.LowSize) != ""
 }
 
+// longTitle is how many letters are too many to name what changes the size.
+const longTitle = 110
+
 // tornadoTitle says what moves most, and what changes the size.
 func tornadoTitle(shown []*finding.Class) string {
 	var most []finds
@@ -212,9 +240,9 @@ func tornadoTitle(shown []*finding.Class) string {
 			s := &c.Sensitivities[i]
 			if x := swing(s, nominal); x > by {
 				by = x
-				f.where = words.Source(s)
+				f.where = words.SourceShort(s)
 			}
-			if what := words.Source(s); resizes(c, s) && !slices.Contains(changing, what) {
+			if what := words.SourceShort(s); resizes(c, s) && !slices.Contains(changing, what) {
 				changing = append(changing, what)
 			}
 		}
@@ -233,9 +261,9 @@ func tornadoTitle(shown []*finding.Class) string {
 		return title + "; the best size stays"
 	case n == 1 && len(best) == 1 && changing[0] == best[0].where:
 		return title + " and changes which size is best"
-	case n <= 2:
+	case n <= 2 && len(title)+len(strings.Join(changing, "")) < longTitle:
 		return title + "; " + texts.JoinAnd(changing) + texts.Plural(n, " changes", " change") + " which size is best"
 	default:
-		return title + fmt.Sprintf("; %d of them change which size is best", n)
+		return title + fmt.Sprintf("; %d of what is drawn %s which size is best", n, texts.Plural(n, "changes", "change"))
 	}
 }

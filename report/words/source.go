@@ -12,19 +12,31 @@ import (
 	"rotorsieve/sweep/decide"
 )
 
-// Source names what moves a merit: a source of error, with the beginning of its meaning, or
-// an assumption.
-func Source(s *decide.Sensitivity) string {
+// SourceName names what moves a merit: a source of error or an assumption.
+func SourceName(s *decide.Sensitivity) string {
 	if s.Assumption {
 		if d, ok := model.LookupAssumption(s.Name); ok {
 			return texts.Lower(d.Title)
 		}
-		return s.Name
 	}
-	if s.Meaning == "" {
-		return s.Name
+	return s.Name
+}
+
+// Source is SourceName of a source of error with the beginning of its meaning.
+func Source(s *decide.Sensitivity) string {
+	if s.Assumption || s.Meaning == "" {
+		return SourceName(s)
 	}
 	return s.Name + " (" + beginning(s.Meaning) + ")"
+}
+
+// SourceShort names it within a title: by its meaning where its name is a symbol.
+func SourceShort(s *decide.Sensitivity) string {
+	const word = 5 // letters
+	if s.Assumption || s.Meaning == "" || utf8.RuneCountInString(s.Name) >= word && !strings.ContainsAny(s.Name, "/_") {
+		return SourceName(s)
+	}
+	return beginning(s.Meaning)
 }
 
 // beginning is a meaning in as few of its clauses as say something.
