@@ -78,10 +78,9 @@ func (c *Choice) Others(d *sweep.AxisDef) []decide.AxisValue {
 	if all == nil {
 		return nil
 	}
-	own := d.Of(c.Recommended().Design)
 	var out []decide.AxisValue
 	for _, v := range all.Values {
-		if v.Any && v.Value != own && c.At(v.Build) != nil {
+		if v.Any && v.Build != 0 && c.At(v.Build) != nil { // 0 is the recommended itself
 			out = append(out, v)
 		}
 	}
@@ -156,8 +155,8 @@ func (c *Choice) Ranking() []*model.Metric {
 	return c.Of.Metrics[:min(len(c.Merit), len(c.Of.Metrics))]
 }
 
-// NamedDraws is how many draws it takes to name and order what is worth measuring; below
-// it is told in classes.
+// NamedDraws is how many fresh draws it takes to name and order what is worth measuring;
+// below it is told in classes.
 const NamedDraws = 1024
 
 // Measure is something worth measuring.
@@ -170,7 +169,7 @@ type Measure struct {
 // Measures are what is worth measuring, the most valuable first, pairs apart. Below
 // NamedDraws each kind stands once, with the best of its worth, for no build (Of nil).
 func (c *Choice) Measures() (single []Measure, pair *Measure, named bool) {
-	named = c.Of.Draws >= NamedDraws
+	named = c.Of.Fresh >= NamedDraws
 	seen := map[decide.Measurable]bool{}
 	for _, w := range c.Worth {
 		m := Measure{Worth: w, Of: c.At(w.Build)}

@@ -3,7 +3,6 @@ package words
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 
 	"rotorsieve/model"
@@ -108,7 +107,15 @@ func Fails(c *finding.Choice, b *decide.Build) string {
 }
 
 // CauseName names a requirement at which draws fail, within a sentence.
-func CauseName(g sweep.Gate) string { return texts.Lower(GateTitle(g)) }
+func CauseName(g sweep.Gate) string {
+	switch {
+	case g.Requirement != nil:
+		return texts.Lower(g.Requirement.Metric.Title)
+	case g.Name == "class":
+		return "the weight limit"
+	}
+	return "hover or full throttle, one of which does not exist"
+}
 
 // FailsBoth says it of the recommended build and of the nominal best where that is another.
 func FailsBoth(c *finding.Choice) string {
@@ -191,23 +198,35 @@ func TiedSizes(found []finding.Class) string {
 // finding.Sure, how sure the surest is and what it fails at.
 func Line(c *finding.Choice) string {
 	var all []string
+	last := -1 // point that some build reaches
 	for n := 0; n < len(c.Line) && c.Line[n].Any; n++ {
 		first := c.Line[n]
-		for n+1 < len(c.Line) && c.Line[n+1].Any && c.Line[n+1].Build == first.Build &&
-			c.Line[n+1].Median == first.Median {
+		for n+1 < len(c.Line) && c.Line[n+1].Any && c.Line[n+1].Build == first.Build {
 			n++
 		}
 		at := fmt.Sprintf("%.0f", 100*first.Feasible)
-		if last := c.Line[n].Feasible; last > first.Feasible {
-			at += fmt.Sprintf(" to %.0f", 100*last)
+		if c.Line[n].Feasible > first.Feasible {
+			at += fmt.Sprintf(" to %.0f", 100*c.Line[n].Feasible)
 		}
-		all = append(all, fmt.Sprintf("at %s %% %s (%s; best median %s)", at, Merits(first.Cautious),
-			finding.Inch.Format(c.Builds[first.Build].Design.Diameter, 4), Merits(first.Median)))
+		b := &c.Builds[first.Build]
+		tied := ""
+		if first.Build > 0 && b.Tied {
+			tied = ", tied"
+		}
+		all = append(all, fmt.Sprintf("at %s %% %s (%s%s)", at, Merits(first.Cautious),
+			finding.Inch.Format(b.Design.Diameter, 4), tied))
+		last = n
 	}
-	if at := slices.IndexFunc(c.Line, func(x decide.LinePoint) bool { return !x.Any }); at >= 0 {
-		all = append(all, fmt.Sprintf("from %.0f %% on none", 100*c.Line[at].Feasible))
+	if last+1 < len(c.Line) {
+		all = append(all, fmt.Sprintf("from %.0f %% on none", 100*c.Line[last+1].Feasible))
 	}
 	s := "best cautious merit by P(feasible): " + strings.Join(all, ", ")
+	if last >= 0 {
+		s += fmt.Sprintf("; best median %s at %.0f %%", Merits(c.Line[0].Median), 100*c.Line[0].Feasible)
+		if last > 0 {
+			s += fmt.Sprintf(", %s at %.0f %%", Merits(c.Line[last].Median), 100*c.Line[last].Feasible)
+		}
+	}
 	if !c.Reached() {
 		s += "; " + Surest(c)
 	}
@@ -238,9 +257,12 @@ func Rival(r *finding.Rival) string {
 // an axis.
 func Standing(v *decide.AxisValue) string {
 	p := Hundred(v.Behind, v.Tied, v.Ahead)
-	return fmt.Sprintf("ahead in %d %%, tied in %d %%, behind in %d %% of the draws, on average by %s ± %s of merit",
-		p[0], p[1], p[2], signed(-v.Difference), Merits(v.Standard))
+	return fmt.Sprintf("ahead in %d %%, tied in %d %%, behind in %d %% of the draws (merit %s)", p[0], p[1], p[2],
+		lead(v))
 }
+
+// lead is by how much the recommended build is ahead on average: "+0.044 ± 0.004".
+func lead(v *decide.AxisValue) string { return signed(-v.Difference) + " ± " + Merits(v.Standard) }
 
 // Hundred are shares that add up to 1 in whole per cent that add up to 100: what is left
 // goes to those that lose most by rounding down, the first of equal ones first.
@@ -277,9 +299,18 @@ const shownRivals = 3
 // Rivals say it of the best other diameters, "" where there is none.
 func Rivals(c *finding.Choice) string {
 	all := c.Rivals()
-	more := ""
-	if n := len(all) - shownRivals; n > 0 {
-		all, more = all[:shownRivals], fmt.Sprintf("; %d others in %s", n, finding.ConfidenceName)
+	if len(all) == 0 {
+		return ""
 	}
-	return strings.Join(Each(all, func(r finding.Rival) string { return Rival(&r) }), "; ") + more
+	s := Rival(&all[0])
+	for n := range all[1:min(shownRivals, len(all))] {
+		r := &all[1+n]
+		p := Hundred(r.Against.Behind, r.Against.Tied, r.Against.Ahead)
+		s += fmt.Sprintf("; against %s %d, %d and %d %% (%s)", finding.Inch.Format(r.To, 4), p[0], p[1], p[2],
+			lead(&r.Against))
+	}
+	if n := len(all) - shownRivals; n > 0 {
+		s += fmt.Sprintf("; %d more in %s", n, finding.ConfidenceName)
+	}
+	return s
 }

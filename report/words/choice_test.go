@@ -33,6 +33,10 @@ func chosen(t *testing.T, at int) *finding.Choice {
 	}
 	out := *drawnClasses.found[at].Choice
 	k := *out.Class
+	k.Axes = slices.Clone(k.Axes)
+	for n := range k.Axes {
+		k.Axes[n].Values = slices.Clone(k.Axes[n].Values)
+	}
 	k.Builds, k.Line, k.Worth = slices.Clone(k.Builds), slices.Clone(k.Line), slices.Clone(k.Worth)
 	out.Class = &k
 	return &out
@@ -90,6 +94,11 @@ func TestBuildName(t *testing.T) {
 // What is said of a class follows from its numbers.
 func TestChoice(t *testing.T) {
 	t.Parallel()
+	few := func(c *finding.Choice) {
+		d := *c.Of
+		d.Fresh = finding.NamedDraws - 1
+		c.Of = &d
+	}
 	for name, c := range map[string]struct {
 		alter func(c *finding.Choice)
 		say   func(c *finding.Choice) string
@@ -104,11 +113,11 @@ func TestChoice(t *testing.T) {
 		"the same": {func(c *finding.Choice) { c.Nominal = 0 }, words.Price, "none: the nominal best is recommended"},
 		"not drawn": {func(c *finding.Choice) { c.Nominal = -1 }, words.Price,
 			"the nominal best was not among what was drawn"},
-		"fails": {nil, words.FailsBoth, "most often at all-up weight within the class, in 13 % of the draws; the " +
+		"fails": {nil, words.FailsBoth, "most often at the weight limit, in 13 % of the draws; the " +
 			"nominal best there too, in 49 %"},
 		"fails elsewhere": {func(c *finding.Choice) { c.Builds[0].Cause = len(c.Gates) - 1 }, words.FailsBoth,
-			"most often at motor temperature in cruise, in 1 % of the draws; the nominal best most often at all-up " +
-				"weight within the class, in 49 % of the draws"},
+			"most often at motor temperature in cruise, in 1 % of the draws; the nominal best most often at the " +
+				"weight limit, in 49 % of the draws"},
 		"never": {func(c *finding.Choice) { c.Nominal, c.Builds[0].Cause = 0, -1 }, words.FailsBoth, "in no draw"},
 		"tied": {nil, words.Ties, "with 4×2.4×3, 1404 4400KV, 2S; 2.5×2.25×3, 1404 4400KV, 4S; in short: anything " +
 			"from 2.5 to 4 in"},
@@ -124,24 +133,33 @@ func TestChoice(t *testing.T) {
 				c.Builds[n].Tied = false
 			}
 		}, words.Ties, "with no other build that is told of"},
-		"line": {nil, words.Line, "best cautious merit by P(feasible): at 50 to 80 % 0.176 (4 in; best median 0.211), " +
-			"at 90 % 0.168 (2.5 in; best median 0.201)"},
+		"line": {nil, words.Line, "best cautious merit by P(feasible): at 50 to 80 % 0.176 (4 in), at 90 % 0.168 " +
+			"(2.5 in, tied); best median 0.211 at 50 %, 0.201 at 90 %"},
 		"none sure": {func(c *finding.Choice) {
 			c.Line[3].Any, c.Line[4].Any, c.Builds[2].Feasible = false, false, 0.78
-		}, words.Line, "best cautious merit by P(feasible): at 50 to 70 % 0.176 (4 in; best median 0.211), from 80 % " +
-			"on none; the surest, 2.5×2.25×3, 1404 4400KV, 4S, keeps all requirements in 78 % and fails most often at " +
+		}, words.Line, "best cautious merit by P(feasible): at 50 to 70 % 0.176 (4 in), from 80 % on none; best " +
+			"median 0.211 at 50 %, 0.211 at 70 %; the surest, 2.5×2.25×3, 1404 4400KV, 4S, keeps all requirements in 78 % and fails most often at " +
 			"use of the stator's torque, in 6 % of the draws"},
 		"never kept": {func(c *finding.Choice) { c.Builds[2].Feasible = 0 }, words.Surest,
 			"no build keeps all requirements in any draw"},
-		"sizes": {nil, words.Rivals, "4 in against 2.5 in: ahead in 33 %, tied in 39 %, behind in 28 % of the draws, " +
-			"on average by +0.009 ± 0.003 of merit"},
+		"sizes": {nil, words.Rivals, "4 in against 2.5 in: ahead in 33 %, tied in 39 %, behind in 28 % of the draws " +
+			"(merit +0.009 ± 0.003)"},
+		"more sizes": {func(c *finding.Choice) {
+			a := c.Along(sweep.Diameter)
+			v := &a.Values[2]
+			*v = decide.AxisValue{Value: v.Value, Any: true, Build: 5, Ahead: 0.1, Tied: 0.25, Behind: 0.65,
+				Difference: -0.1, Standard: 0.004}
+		}, words.Rivals, "4 in against 2.5 in: ahead in 33 %, tied in 39 %, behind in 28 % of the draws (merit +0.009 ± " +
+			"0.003); against 5 in 65, 25 and 10 % (+0.100 ± 0.004)"},
+		"one size": {func(c *finding.Choice) { c.Axes = nil }, words.Rivals, ""},
 		"moves": {nil, words.Sensitivities, "pack resistance +1 sigma: merit -0.044; frame mass +1 sigma: it fails, " +
-			"best then with 2.5 in; thrust coefficient +1 sigma: merit +0.011"},
+			"best then with 2.5 in; thrust coefficient -1 sigma: merit -0.012"},
 		"assumption": {nil, func(c *finding.Choice) string { return words.Sensitivity(c, &c.Sensitivities[3]) },
-			"pack-grade (standard in place of high-rate): merit -0.006"},
-		"classes": {nil, words.Measures, "of large worth the pack's resistance; of some worth the frame, weighed and " +
+			"pack grade (standard in place of high-rate): merit -0.006"},
+		"classes": {few, words.Measures, "of large worth the pack's resistance; of some worth the frame, weighed and " +
 			"the propeller's thrust on a stand; 1,024 draws would name and order it"},
 		"nothing to measure": {func(c *finding.Choice) {
+			few(c)
 			c.Worth = []decide.Worth{{What: decide.MotorCooling}}
 		}, words.Measures, "nothing that would move the choice by more than noise; 1,024 draws would name and order it"},
 		"not looked at": {func(c *finding.Choice) { c.Worth = nil }, words.Measures, ""},
@@ -170,14 +188,13 @@ func TestChoice(t *testing.T) {
 func TestMeasuresNamed(t *testing.T) {
 	t.Parallel()
 	r := trial.DecidedRun(t)
-	r.Decision.Draws = finding.NamedDraws
 	found, err := r.Findings()
 	if err != nil {
 		t.Fatal(err)
 	}
 	k := found[1].Choice
-	if got, want := words.Measures(k), "the pack's resistance (4×2.4×2, 1404 4400KV, 2S), worth 0.012 of merit; the "+
-		"frame, weighed (4×2.4×2, 1404 4400KV, 2S), worth 0.006 of merit; the propeller's thrust on a stand at "; !strings.HasPrefix(got,
+	if got, want := words.Measures(k), "the pack's resistance, worth 0.012 of merit (large); the frame, weighed, "+
+		"worth 0.006 of merit (some); the propeller's thrust on a stand at "; !strings.HasPrefix(got,
 		want) {
 		t.Errorf("%q, want %q", got, want)
 	}
@@ -192,8 +209,8 @@ func TestMeasuresNamed(t *testing.T) {
 	if rpm := finding.Metric("hover-rpm").Unit.FromSI(c.Hover.Speed); single[2].RPM != rpm || rpm < 5000 {
 		t.Errorf("measured at %g rpm, want %g", single[2].RPM, rpm)
 	}
-	if got, want := words.Measures(k), "; as a pair the pack's resistance and the frame, weighed (4×2.4×2, 1404 4400KV, "+
-		"2S), worth 0.017"; !strings.HasSuffix(got, want) {
+	if got, want := words.Measures(k), " rpm (of 2.5×2.25×3, 1404 4400KV, 4S), worth 0.005 of merit (some); as a pair "+
+		"the pack's resistance and the frame, weighed, worth 0.017"; !strings.HasSuffix(got, want) {
 		t.Errorf("%q, want it to end with %q", got, want)
 	}
 }

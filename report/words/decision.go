@@ -62,7 +62,8 @@ func Lead(l finding.Lead) string {
 	case l.Draws != nil:
 		return "against the next best diameter, " + Rival(l.Draws)
 	}
-	return fmt.Sprintf("%s leads %s, the next best diameter (%s), by %s in nominal merit: no verdict, which --draws gives",
+	return fmt.Sprintf("%s leads %s, the next best diameter (%s), by %s in nominal merit: no verdict, which --draws "+
+		"gives",
 		finding.Inch.Format(l.Best.Design.Diameter, 4), finding.Inch.Format(l.Next.Design.Diameter, 4),
 		Reaches(l.Next.Craft), Less(l.Best.Score, l.Next.Score))
 }

@@ -215,7 +215,7 @@ func TestLead(t *testing.T) {
 		t.Fatal(err)
 	}
 	if got, want := words.Lead(drawn[1].Lead()), "against the next best diameter, 4 in against 2.5 in: ahead in 33 %, "+
-		"tied in 39 %, behind in 28 % of the draws, on average by +0.009 ± 0.003 of merit"; got != want {
+		"tied in 39 %, behind in 28 % of the draws (merit +0.009 ± 0.003)"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 	f.ByDiameter = []*finding.Entry{f.Best()}

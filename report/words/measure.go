@@ -46,9 +46,9 @@ func WorthClass(k decide.WorthClass) string {
 	return "within noise"
 }
 
-// Measure names what is worth measuring, of which build where it is known, and of a
-// propeller at which speed of rotation: "the propeller's thrust on a stand at 12300 rpm
-// (4×2.4×2)".
+// Measure names what is worth measuring, of a propeller at which speed of rotation, and of
+// which build where that is another than the recommended: "the propeller's thrust on a
+// stand at 12300 rpm (of 4×2.4×2, 1404 4400KV, 2S)".
 func Measure(m *finding.Measure) string {
 	what := func(x decide.Measurable) string {
 		s := Measurable(x)
@@ -61,8 +61,8 @@ func Measure(m *finding.Measure) string {
 	if m.Pair {
 		s += " and " + what(m.Another)
 	}
-	if m.Of != nil {
-		s += " (" + Build(m.Of.Design) + ")"
+	if m.Of != nil && m.Build != 0 {
+		s += " (of " + Build(m.Of.Design) + ")"
 	}
 	return s
 }
@@ -83,7 +83,7 @@ func Measures(c *finding.Choice) string {
 	var all []string
 	for _, m := range single {
 		if m.Class != decide.WithinNoise && len(all) < shownMeasures {
-			all = append(all, Measure(&m)+", worth "+Merits(m.Gain)+" of merit")
+			all = append(all, fmt.Sprintf("%s, worth %s of merit (%s)", Measure(&m), Merits(m.Gain), WorthClass(m.Class)))
 		}
 	}
 	if len(all) == 0 {
@@ -117,16 +117,22 @@ func classedMeasures(all []finding.Measure) string {
 	return strings.Join(said, "; ") + "; " + more
 }
 
-// Sensitivity says what a source of error, a sigma up, or another assumption moves of the
-// recommended build: "pack resistance +1 sigma: merit -0.044".
+// Sensitivity says what a source of error, a sigma to the side that moves more, or another
+// assumption moves of the recommended build: "pack resistance +1 sigma: merit -0.044".
 func Sensitivity(c *finding.Choice, s *decide.Sensitivity) string {
-	what := s.Name + " +1 sigma"
-	if s.Assumption {
-		what = s.Name + " (" + s.Meaning + ")"
+	was := c.Recommended().Nominal
+	what, now, size := "", s.High, s.HighSize
+	switch {
+	case s.Assumption:
+		what = strings.ReplaceAll(s.Name, "-", " ") + " (" + s.Meaning + ")"
+	case math.Abs(s.Low-was) > math.Abs(s.High-was):
+		what, now, size = s.Name+" -1 sigma", s.Low, s.LowSize
+	default:
+		what = s.Name + " +1 sigma"
 	}
-	text := what + ": " + moved(s.High, c.Recommended().Nominal)
-	if d := c.Recommended().Design.Diameter; s.HighSize > 0 && s.HighSize != d {
-		text += ", best then with " + finding.Inch.Format(s.HighSize, 4)
+	text := what + ": " + moved(now, was)
+	if d := c.Recommended().Design.Diameter; size > 0 && size != d {
+		text += ", best then with " + finding.Inch.Format(size, 4)
 	}
 	return text
 }
