@@ -15,7 +15,7 @@ import (
 	"rotorsieve/sweep"
 )
 
-var sizeCaption = "Which propeller for this weight: at each all-up weight and diameter, the best merit of any " +
+const sizeCaption = "Which propeller for this weight: at each all-up weight and diameter, the best merit of any " +
 	"feasible design no heavier than that. " +
 	"Dashed lines join craft of equal disk loading; stars mark the best design of each class."
 
@@ -43,6 +43,7 @@ func sizeFigure(r *finding.Run, found []finding.Class) *chart.Figure {
 		limits = append(limits, found[i].Class.Limit)
 	}
 	p.Lines = append(p.Lines, limitLines(limits, p.X, p.Y)...)
+	p.Lines = append(p.Lines, tiedLines(found, p.X, p.Y)...)
 	p.Markers = sizeMarkers(found, p.X)
 	note := fmt.Sprintf("Merit: %s. At each weight and diameter: the best feasible design no heavier than that, "+
 		"judged in the class of %s.",
@@ -51,9 +52,6 @@ func sizeFigure(r *finding.Run, found []finding.Class) *chart.Figure {
 		note = fmt.Sprintf("Merit: %s. At each weight and diameter: the best feasible design no heavier than that.",
 			words.Merit(r.Study.Merit))
 	}
-	if s := words.TiedSizes(found); s != "" {
-		note += " " + s + "."
-	}
 	var out words.Outside
 	for i := range found {
 		if e := found[i].Best(); e != nil {
@@ -61,15 +59,19 @@ func sizeFigure(r *finding.Run, found []finding.Class) *chart.Figure {
 		}
 	}
 	note += out.Note()
+	title, star := recommendedTitle(found), "nominal best of its class"
+	if title == "" {
+		title, star = sizeTitle(found)+cost(r.Study.Merit, found), "best of its class"
+	}
 	return &chart.Figure{
-		Title: sizeTitle(found) + cost(r.Study.Merit, found),
+		Title: title,
 		Subtitle: subtitleOf(r, words.Share(widest.Feasible, r.Study.Grid.Size())+" feasible within "+
 			""+words.Mass(widest.Class.Limit)),
 		Note:       note,
 		Panels:     []chart.Panel{p},
 		Bar:        finerBar("best merit [-]", lo, hi),
 		Infeasible: infeasible,
-		Star:       "best of its class",
+		Star:       star,
 	}
 }
 

@@ -97,6 +97,16 @@ func (b *review) summary() {
 		p.Wide(1, last, mark+". What follows is the best so far, not the answer.", xlsx.Alarm)
 		p.Next()
 	}
+	main := b.mainFigure()
+	if b.run.Decides() {
+		p.Gap()
+		b.order(p)
+		if main != nil { // the answer fills the first page
+			illustrate(p, main, leastBeside)
+			main = nil
+			p.BreakBefore()
+		}
+	}
 	p.Gap()
 	section(p, "The mission")
 	for _, s := range words.Mission(b.run) {
@@ -120,8 +130,8 @@ func (b *review) summary() {
 	}
 	p.Gap()
 	closing(p, b.sheets)
-	if main := b.mainFigure(); main != nil {
-		illustrate(p, main)
+	if main != nil {
+		illustrate(p, main, leastAlone)
 	}
 	p.End("")
 }
@@ -132,6 +142,9 @@ func (b *review) answerTable(p *xlsx.Page, columns []answer) {
 	last := len(p.Widths)
 	swept := b.run.Swept(sweep.Payload)
 	what := "The answer: the best design of each class"
+	if b.run.Decides() {
+		what = "The nominal answer: the best design of each class"
+	}
 	if swept {
 		what += " and payload"
 	}
