@@ -199,6 +199,14 @@ func (e *Evidence) Frame(diameter float64) Factor {
 	return e.frames.at(diameter)
 }
 
+// packField is the field of a quantity of packs, of which nothing may be measured.
+func (e *Evidence) packField(of packOf) *sizes {
+	if e != nil && e.packs[of] != nil {
+		return e.packs[of]
+	}
+	return newPackField(of)
+}
+
 // PackFit is what measurements say of a pack: factors on the model.
 type PackFit struct{ Mass, Resistance, Limit Factor }
 

@@ -102,9 +102,11 @@ var (
 			"controller; the " +
 			"model's loss goes with the inverse square of that, and at another rate it is the same factor on the " +
 			"loss there"}
-	Cooling = &Quantity{Kind: Motor, Name: "cooling", of: unit.Conductance, usual: "W/K", along: unit.Speed, inAir: true,
-		Meaning: "heat that the motor passes to an air of that speed for each kelvin of its winding above it, steady: " +
-			"what it loses, over that difference; behind a propeller the speed is that of the developed slipstream"}
+	Cooling = &Quantity{Kind: Motor, Name: "cooling", of: unit.Conductance, usual: "W/K", along: unit.Speed,
+		inAir: true,
+		Meaning: "heat that the motor passes to an air of that speed for each kelvin of its winding above it, " +
+			"steady: what it loses, over that difference; behind a propeller the speed is that of the developed " +
+			"slipstream"}
 
 	FrameMass = &Quantity{Kind: Frame, Name: "mass", of: unit.Mass, usual: "g",
 		Meaning: "of plates and arms of the frame, without strap, pads, screws and standoffs, motors and boards"}

@@ -22,6 +22,11 @@ type StaticPoint struct {
 	Power  float64 // W, at the shaft
 
 	ThrustSigma, PowerSigma float64
+
+	// Lift says at which thrust in N the power was measured, where not at the speed N:
+	// that is then about the speed, and the thrust at it was not measured. 0 for a
+	// power at N.
+	Lift float64
 }
 
 // spreads are the uncertainties of thrust and power.
@@ -216,6 +221,9 @@ func (c *calibration) residuals(z [unknowns]float64, r []float64) error {
 		}
 		q := c.air.Density * m.N * m.N * D * D * D * D
 		off := [2]float64{p.CT * q / m.Thrust, p.CP * q * D * m.N / m.Power}
+		if m.Lift > 0 { // the speed goes with the root of thrust over CT, the power with its cube
+			off[1] /= math.Pow(p.CT*q/m.Lift, 1.5)
+		}
 		for k, s := range m.spreads() {
 			r[unknowns+2*i+k] = 0
 			if !math.IsInf(s, 1) {
