@@ -265,6 +265,42 @@ func (e *Evidence) Learnt() (lines []string) {
 	return slices.Concat(lines, e.learntOfMotors(), e.learntOfSizes(), e.learntOfCrafts())
 }
 
+// Keys names the motors, frames, packs or crafts that were measured, by their kind in
+// records, each once: "2207 1750KV".
+func (e *Evidence) Keys(kind string) (keys []string) {
+	if e == nil {
+		return nil
+	}
+	add := func(key string) {
+		if !slices.Contains(keys, key) {
+			keys = append(keys, key)
+		}
+	}
+	switch kind {
+	case record.Motor:
+		for _, q := range record.Quantities {
+			if f := e.motors[q]; f != nil {
+				f.keys(add)
+			}
+		}
+	case record.Frame:
+		if e.frames != nil {
+			e.frames.keys(add)
+		}
+	case record.Pack:
+		for _, of := range packsOf() {
+			if f := e.packs[of]; f != nil {
+				f.keys(add)
+			}
+		}
+	case record.Craft:
+		for i := range e.crafts {
+			add(e.crafts[i].subject.Key())
+		}
+	}
+	return keys
+}
+
 // String is a canonical text of all that was measured, by values alone: equal for
 // evidence that says the same.
 func (e *Evidence) String() string {

@@ -221,6 +221,11 @@ func (e *Evidence) Pack(g *pack.Grade, capacity float64) PackFit {
 	return PackFit{Mass: at(record.PackMass), Resistance: at(record.PackResistance), Limit: at(record.CurrentLimit)}
 }
 
+// String says what is corrected and by how much, as that of a MotorFit.
+func (f PackFit) String() string {
+	return corrected(f.Mass.told("mass"), f.Resistance.told("resistance"), f.Limit.told("current"))
+}
+
 // scaled is the pack of a grade with the factors put on.
 func (f *PackFit) scaled(k pack.Pack) pack.Pack {
 	k.Mass *= f.Mass.Value

@@ -124,3 +124,10 @@ func tooFar(ln, sigma, spread float64) bool {
 	const most = 4
 	return math.Abs(ln) > most*math.Hypot(spread, sigma)
 }
+
+// keys tells the parts seen, as records name them.
+func (f *scalarField[P]) keys(add func(key string)) {
+	for i := range f.seen {
+		add(f.seen[i].key)
+	}
+}

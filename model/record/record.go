@@ -82,10 +82,10 @@ var (
 		Meaning: "thrust coefficient at rest, T/(rho n2 D4)"}
 	CP = &Quantity{Kind: Propeller, Name: "CP", of: unit.Ratio, along: unit.Rotation, inAir: true,
 		Meaning: "power coefficient at rest, P/(rho n3 D5)"}
-	Thrust = &Quantity{Kind: Propeller, Name: "thrust", of: unit.Force, usual: "gf", along: unit.Rotation, inAir: true, inMass: true,
-		Meaning: "of one propeller at rest"}
-	ShaftPower = &Quantity{Kind: Propeller, Name: "shaft-power", of: unit.Power, usual: "W", along: unit.Rotation, inAir: true,
-		Meaning: "that one propeller takes at rest"}
+	Thrust = &Quantity{Kind: Propeller, Name: "thrust", of: unit.Force, usual: "gf", along: unit.Rotation, inAir: true,
+		inMass: true, Meaning: "of one propeller at rest"}
+	ShaftPower = &Quantity{Kind: Propeller, Name: "shaft-power", of: unit.Power, usual: "W", along: unit.Rotation,
+		inAir: true, Meaning: "that one propeller takes at rest"}
 
 	KV = &Quantity{Kind: Motor, Name: "KV", of: unit.SpeedConstant, usual: "KV",
 		Meaning: "speed constant that the motor has in place of the label's, on the label's scale: under load the " +
