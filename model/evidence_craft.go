@@ -176,8 +176,7 @@ func (x *hoverChain) solve(of *hoverCase, to *seenCraft) error {
 	thrust := x.mass * gravity / rotors
 	n, Q, ok := p.Hold(thrust)
 	if !ok || !t.Full.OK {
-		return fmt.Errorf("there is no hover at %.4g g in the model: want the parts and the all-up weight of a craft "+
-			"that flies", x.mass*grams)
+		return x.grounded()
 	}
 	const widest = 8 // times the model's power
 	left := func(ln float64) float64 {
@@ -189,15 +188,24 @@ func (x *hoverChain) solve(of *hoverCase, to *seenCraft) error {
 	}
 	end := math.Log(widest)
 	low, high := left(-end), left(end)
+	if math.IsInf(low, -1) {
+		return x.grounded()
+	}
 	if !(low >= 0 && high < 0) {
 		return fmt.Errorf("%.4g W of hover leave the propellers less than 1/%d or more than %d times the shaft power "+
-			"of the model at %.4g g: want the power that leaves the pack, all-up weight and the power of all that "+
+			"of the model at %.5g g: want the power that leaves the pack, all-up weight and the power of all that "+
 			"does not turn (%.3g W assumed)", of.power, widest, widest, x.mass*grams, a.AvionicsPower)
 	}
 	ln := root.Secant{Step: 1e-6, Halve: 4}.Between(left, -end, end, low, high)
 	to.over = math.Exp(ln)
 	to.speed, to.lift, to.power = n, thrust/p.Installed, 2*math.Pi*n*Q*to.over
 	return nil
+}
+
+// grounded says that the craft does not fly.
+func (x *hoverChain) grounded() error {
+	return fmt.Errorf("there is no hover at %.5g g in the model: want the parts and the all-up weight of a craft that "+
+		"flies", x.mass*grams)
 }
 
 // spread is the standard deviation of the logarithm of what solve finds over that of the

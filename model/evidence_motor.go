@@ -154,7 +154,7 @@ func (e *Evidence) motorFields(records []record.Record) error {
 				e.motors[q] = f
 			}
 			if err := f.add(s, record.Motor, q.Name); err != nil {
-				return err
+				return fmt.Errorf("%s: %w", r.Place, err)
 			}
 		}
 		for _, q := range record.Quantities {
