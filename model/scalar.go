@@ -57,7 +57,8 @@ func (f *scalarField[P]) add(s seenPart[P], kind, what string) error {
 		apart := 2 * (1 - f.correlation(s.part, o.part)) * f.spread * f.spread
 		if d := math.Abs(s.ln-o.ln) / math.Sqrt(apart+s.sigma*s.sigma+o.sigma*o.sigma); d > mostApart {
 			return fmt.Errorf("%s %s asks for %.3g times the %s of the model, but %s at %s for %.3g: "+
-				"%.0f of their sigmas apart; want at most %d, larger sigmas, or one of the two", kind, s.key, math.Exp(s.ln), what, o.key, o.place, math.Exp(o.ln), d, mostApart)
+				"%.0f of their sigmas apart; want at most %d, larger sigmas, or one of the two", kind, s.key,
+				math.Exp(s.ln), what, o.key, o.place, math.Exp(o.ln), d, mostApart)
 		}
 	}
 	f.seen = append(f.seen, s)
