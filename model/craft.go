@@ -97,7 +97,7 @@ func (m *Model) PropellerOf(g rotor.Geometry) (*Propeller, error) {
 		Airframe: m.Airframe(g.Diameter, g.Blades),
 		Geometry: g,
 		Propulsor: flight.NewPropulsor(t, g.Diameter, m.Air.Density,
-			(1-frame.ThrustPenalty(a.Clearance))*(1-by.Frame.Download)),
+			m.installed()),
 	}
 	lightest := p.LeastAUW(a.Avionics+p.Frame+p.Blades+p.Hardware, 0) // of any motor and pack
 	p.envelope = sync.OnceValue(func() *flight.Envelope {
@@ -108,6 +108,11 @@ func (m *Model) PropellerOf(g rotor.Geometry) (*Propeller, error) {
 	})
 	p.errs = sync.OnceValue(func() *bladeErrors { return m.bladeErrors(p, statedPitch(&g), 0) })
 	return p, nil
+}
+
+// installed is the share of the open propellers' thrust that is left on a craft.
+func (m *Model) installed() float64 {
+	return (1 - frame.ThrustPenalty(m.Assume.Clearance)) * (1 - m.parameters.Frame.Download)
 }
 
 // Motor gives the motor of a stator and a KV in rpm/V, corrected by

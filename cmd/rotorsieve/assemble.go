@@ -52,7 +52,7 @@ func (s *studyFlags) under(d *sweep.AxisDef) string {
 // study builds the study that the flags state.
 func (s *studyFlags) study() (*sweep.Study, error) {
 	var err error
-	if s.assume.Evidence, err = s.evidence(); err != nil {
+	if s.assume.Evidence, err = s.evidence(&s.assume); err != nil {
 		return nil, err
 	}
 	axes, err := s.statedAxes()

@@ -380,7 +380,8 @@ func TestErrors(t *testing.T) {
 		{"sweep --measured empty.csv", "empty.csv:1: no header; want kind,key,quantity,value,unit,sigma"},
 		{"sweep --measured good.csv", `good.csv:1: header "diameter_in,pitch_in,blades,rpm,thrust_g,power_W"; want ` +
 			`kind,key,quantity,value,unit,sigma`},
-		{"sweep --measured recordkind.csv", `recordkind.csv:2: kind "wing"; want one of propeller, motor`},
+		{"sweep --measured recordkind.csv", `recordkind.csv:2: kind "wing"; want one of propeller, motor, frame, ` +
+			`pack, craft`},
 		{"explain --measured recordquantity.csv", `recordquantity.csv:2: quantity "colour" of a motor; want one of ` +
 			`KV, resistance, idle-current, mass, loss, chopping`},
 		{"rotor --measured recordunit.csv", `recordunit.csv:2: unit "W" of thrust; want g, kg, N, gf, kgf`},

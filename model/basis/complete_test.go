@@ -70,7 +70,7 @@ var unlisted = map[string]string{
 	"model.mostCertain":      "keeps a matrix regular",
 	"model.mostMeasurements": "bound on what is read",
 	"model.mostPropellers":   "bound on what is read",
-	"model.mostOfMotors":     "bound on what is read",
+	"model.mostOfParts":      "bound on what is read",
 	"rotor.unknowns":         "count",
 	"rotor.strips":           "count of strips, in the formula of their edges",
 	"rotor.minAdvance":       "end of the range that is answered",

@@ -63,9 +63,12 @@ func possible(diameter float64, a air.Air, points []StaticPoint) error {
 	const oneSpeed = 1e-3 // as a share
 	disc := math.Pi / 4 * diameter * diameter
 	for _, t := range points {
+		if t.Lift > 0 {
+			t.Thrust, t.ThrustSigma = t.Lift, t.PowerSigma
+		}
 		ideal := t.Thrust * math.Sqrt(t.Thrust/(2*a.Density*disc))
 		for _, p := range points {
-			known := !math.IsInf(t.ThrustSigma, 1) && !math.IsInf(p.PowerSigma, 1)
+			known := !math.IsInf(t.ThrustSigma, 1) && !math.IsInf(p.PowerSigma, 1) && t.Lift == p.Lift
 			if known && math.Abs(p.N/t.N-1) < oneSpeed && ideal > p.Power {
 				return fmt.Errorf("rotor: at %.5g rpm the ideal power of %.4g N is %.4g W, above the %.4g W that "+
 					"were measured: "+
