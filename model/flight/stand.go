@@ -129,6 +129,8 @@ func (s *Stand) AtDuty(duty float64) (StandPoint, bool) {
 	return p, true
 }
 
+const rounding = 1e-6 // of a duty of 1, in a speed that was written down
+
 // AtSpeed is the state at n rev/s, of the two that the supply may have the one of
 // higher voltage. Its duty may be above 1: the supply then gives too little voltage.
 // It is false past the speeds that the rotor model covers and the most power of the
@@ -138,13 +140,22 @@ func (s *Stand) AtSpeed(n float64) (StandPoint, bool) {
 	if !(n >= least && n <= most) {
 		return StandPoint{}, false
 	}
-	const rounding = 1e-6 // of a duty of 1, in a speed that was written down
 	_, Q := s.load(n)
 	d := s.drive()
 	if t := d.Turn(s.Controller, s.Volts, n, Q); t.OK && t.Duty < 1-rounding {
 		return s.point(n, t.PackVoltage, true), true
 	}
-	// At full duty there are no edges.
+	return s.Unswitched(n)
+}
+
+// Unswitched is AtSpeed without what a controller loses by switching, whatever the duty:
+// of a state that is known to be one of full throttle.
+func (s *Stand) Unswitched(n float64) (StandPoint, bool) {
+	least, most := s.Speeds()
+	if !(n >= least && n <= most) {
+		return StandPoint{}, false
+	}
+	_, Q := s.load(n)
 	i := s.Motor.Current(Q, n)
 	u := s.Motor.Voltage(i, n) + s.Controller.Series()*i
 	disc := s.Volts*s.Volts - 4*s.Resistance*(u*i+s.Motor.Logic)
