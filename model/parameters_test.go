@@ -73,7 +73,7 @@ func listed() map[string]basis.Constant {
 func TestBasisOfParameters(t *testing.T) {
 	all := listed()
 	for symbol, want := range map[string]string{
-		"KV under load": "5 %", "x": "100 %", "n_P": "0.08", "micro frame": "0.114", "rho arm": "3 %",
+		"KV under load": "4 %", "x": "100 %", "n_P": "0.08", "micro frame": "0.114", "rho arm": "3 %",
 		"21700-power R": "15 %", "p0": "3 %", "propeller linear": "10 %",
 	} {
 		if got := all[symbol].Spread; got != want {
