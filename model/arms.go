@@ -6,12 +6,21 @@ import (
 	"rotorsieve/model/frame"
 )
 
-// frameMass is that of a frame in kg, as far as it follows from the diameter.
+// frameMass is that of a frame in kg, as far as it follows from the diameter, corrected by
+// Assumptions.Evidence.
 func (m *Model) frameMass(diameter float64) float64 {
-	if m.Assume.FrameBuild == frame.ByBeam {
-		return m.parameters.Frame.BodyMass(diameter, m.Assume.FrameFactor)
+	k := m.Assume.FrameFactor
+	if v := m.variation; v != nil {
+		k *= v.factor(frameMass, v.shared.frame(diameter))
 	}
-	return m.parameters.Frame.Mass(diameter, m.Assume.FrameFactor)
+	if m.Assume.FrameBuild == frame.ByBeam {
+		return m.parameters.Frame.BodyMass(diameter, k)
+	}
+	mass := m.parameters.Frame.Mass(diameter, k)
+	if m.variation == nil {
+		mass *= m.Assume.Evidence.Frame(diameter).Value
+	}
+	return mass
 }
 
 // strongArm is the arm that bears the crash load of a craft whose mass in kg is

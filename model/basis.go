@@ -25,6 +25,18 @@ func Basis() []basis.Constant {
 		{Symbol: "l_KV", Value: motorKV, Meaning: "the same over ln KV", Source: chosen},
 		{Symbol: "l_own", Value: motorOwn, Meaning: "the same over all three, of the part that is the motor's own",
 			Source: chosen},
+		{Symbol: "frame share", Value: frameShare, Meaning: "share of the variance of frames' masses that all have in " +
+			"common; the rest is of their size", Source: chosen},
+		{Symbol: "l_frame", Value: frameLength, Meaning: "length of the correlation of the rest over ln D", Source: chosen},
+		{Symbol: "pack mass share", Value: packMassShare, Meaning: "the same share of the masses of packs", Source: chosen},
+		{Symbol: "pack R share", Value: packResistanceShare, Meaning: "of their resistances", Source: chosen},
+		{Symbol: "pack limit share", Value: packLimitShare, Meaning: "of their current limits", Source: chosen},
+		{Symbol: "l_pack", Value: packLength, Meaning: "length of the correlation of the rest over ln C", Source: chosen},
+		{Symbol: "s current-limit", Value: limitSpread, Meaning: "spread of ln(pack/model) of the current limit before a " +
+			"measurement", Source: trade},
+		{Symbol: "l_mass", Value: propellerLength, Meaning: "length of the correlation of propellers' masses over ln D",
+			Source: chosen},
+		{Symbol: "l_massB", Value: bladesLength, Meaning: "the same over ln B", Source: chosen},
 		{Symbol: "most apart", Value: mostApart, Meaning: "uncertainties by which two measurements of one thing may " +
 			"differ", Source: chosen},
 		{Symbol: "least share", Value: LeastShare, Meaning: "share of a correction below which a propeller is marked",

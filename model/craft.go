@@ -45,6 +45,9 @@ func (m *Model) Airframe(diameter float64, blades int) Airframe {
 		by:        by,
 	}
 	f.least = f.electrical(by.Motor.Rated(motor.MinRating))
+	if v := m.variation; v != nil {
+		f.Blades *= v.factor(propellerMass, v.shared.propeller(diameter, blades))
+	}
 	return f
 }
 
@@ -55,7 +58,10 @@ type Propeller struct {
 	flight.Propulsor
 	Fit Fit // by measurements
 
-	envelope func() *flight.Envelope // built when it is first asked for
+	// Built when they are first asked for.
+	envelope func() *flight.Envelope
+	bodies   func() *flight.Envelopes
+	errs     func() *bladeErrors
 }
 
 // Propeller builds the performance table of a propeller (milliseconds) and what
@@ -72,6 +78,7 @@ func (m *Model) Propeller(diameter, pitch float64, blades int, chord float64) (*
 		return nil, err
 	}
 	p.Fit = f
+	p.errs = sync.OnceValue(func() *bladeErrors { return m.bladeErrors(p, pitch, chord) })
 	return p, nil
 }
 
@@ -96,6 +103,10 @@ func (m *Model) PropellerOf(g rotor.Geometry) (*Propeller, error) {
 	p.envelope = sync.OnceValue(func() *flight.Envelope {
 		return flight.NewEnvelope(&by.Flight, &p.Propulsor, lightest, a.PayloadArea)
 	})
+	p.bodies = sync.OnceValue(func() *flight.Envelopes {
+		return flight.NewEnvelopes(&by.Flight, &p.Propulsor, p.Envelope(), lightest, a.PayloadArea)
+	})
+	p.errs = sync.OnceValue(func() *bladeErrors { return m.bladeErrors(p, statedPitch(&g), 0) })
 	return p, nil
 }
 
@@ -103,6 +114,9 @@ func (m *Model) PropellerOf(g rotor.Geometry) (*Propeller, error) {
 // Assumptions.Evidence.
 func (m *Model) Motor(s motor.Stator, kv float64) motor.Motor {
 	use := motor.Use{Winding: m.Assume.Winding, PulseRate: m.Assume.PulseRate}
+	if v := m.variation; v != nil {
+		return m.parameters.Motor.New(s, kv, use).Scaled(v.motor(s, kv))
+	}
 	return m.parameters.Motor.New(s, kv, use).Scaled(m.Assume.Evidence.Motor(s, kv).Scale())
 }
 
@@ -110,10 +124,21 @@ func (m *Model) Motor(s motor.Stator, kv float64) motor.Motor {
 // Evidence.MotorMass it is that of Motor, to the last bit.
 func (m *Model) MotorMass(s motor.Stator) float64 { return m.parameters.Motor.MotorMass(s) }
 
-// Pack gives the pack of cells in series and a capacity in A s.
+// Pack gives the pack of cells in series and a capacity in A s, corrected by
+// Assumptions.Evidence.
 func (m *Model) Pack(cells int, capacity float64) (pack.Pack, error) {
-	return m.parameters.Pack.New(m.Assume.PackGrade, cells, capacity,
-		pack.Condition{Temperature: m.Assume.PackTemperature, Aged: m.Assume.PackAged})
+	a := &m.Assume
+	k, err := m.parameters.Pack.New(a.PackGrade, cells, capacity,
+		pack.Condition{Temperature: a.PackTemperature, Aged: a.PackAged})
+	if err != nil {
+		return k, err
+	}
+	if v := m.variation; v != nil {
+		v.pack(&k)
+		return k, nil
+	}
+	fit := a.Evidence.Pack(a.PackGrade, capacity)
+	return fit.scaled(k), nil
 }
 
 // Powertrain is all of a craft that does not depend on its payload.

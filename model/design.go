@@ -115,6 +115,7 @@ type Model struct {
 	Air    air.Air
 
 	parameters Parameters // which do not change: what the model builds points to them
+	variation  *variation // of a draw; nil of a nominal model
 }
 
 // New prepares a model with the nominal parameters. It returns an error where an

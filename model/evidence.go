@@ -27,13 +27,24 @@ type Evidence struct {
 	propellers []Measured
 	points     []field.Point
 	given      *field.Conditional // nil without propellers
-	motors     map[*record.Quantity]*motorField
+	motors     map[*record.Quantity]*scalarField[motorPart]
+	frames     *sizes // nil without frames
+	packs      map[packOf]*sizes
 }
 
-// NewEvidence takes in what was measured: specimens of propellers, as
-// rotor.ReadPoints gives them, and records. An error names file and line of what
-// is impossible or contradicts something else.
+// NewEvidence is EvidenceFor the default assumptions.
 func NewEvidence(specimens []rotor.Specimen, records []record.Record) (*Evidence, error) {
+	a := Defaults()
+	return EvidenceFor(&a, specimens, records)
+}
+
+// EvidenceFor takes in what was measured: specimens of propellers, as
+// rotor.ReadPoints gives them, and records. Records of frames are held against those of
+// the assumptions' frame factor, those of packs that state no grade against the
+// assumptions' grade, and those of crafts against a craft under the assumptions, in the
+// air that the record states. An error names file and line of what is impossible or
+// contradicts something else.
+func EvidenceFor(a *Assumptions, specimens []rotor.Specimen, records []record.Record) (*Evidence, error) {
 	if err := tooMany(specimens, records); err != nil {
 		return nil, err
 	}
@@ -67,7 +78,10 @@ func NewEvidence(specimens []rotor.Specimen, records []record.Record) (*Evidence
 	if err := e.contradiction(); err != nil {
 		return nil, err
 	}
-	if e.motors, err = motorFields(records); err != nil {
+	if err := e.motorFields(records); err != nil {
+		return nil, err
+	}
+	if err := e.sizeFields(a, records); err != nil {
 		return nil, err
 	}
 	return e, nil
@@ -147,10 +161,7 @@ func (e *Evidence) Propeller(diameter, pitch float64, blades int, chord float64)
 		return Fit{} // there is no such propeller: building it fails with the reason
 	}
 	p := fieldPoint(diameter, pitch, blades, chord)
-	k := make([]float64, len(e.points))
-	for i, q := range e.points {
-		k[i] = field.Covariance(p, q)
-	}
+	k := e.correlations(p)
 	f := Fit{Share: e.given.Correlation(k)}
 	if f.Share < leastSaid {
 		return Fit{}
@@ -170,6 +181,15 @@ func (e *Evidence) Propeller(diameter, pitch float64, blades int, chord float64)
 		f.After[q] = math.Sqrt(math.Max(0, mat.Inner(v, left, v)))
 	}
 	return f
+}
+
+// correlations are those of a propeller with those measured.
+func (e *Evidence) correlations(p field.Point) []float64 {
+	k := make([]float64, len(e.points))
+	for i, q := range e.points {
+		k[i] = field.Covariance(p, q)
+	}
+	return k
 }
 
 // StaticSpread is what is known of a propeller at rest before it is measured: the
@@ -198,13 +218,18 @@ func StaticSpread(g rotor.Geometry, a air.Air, n float64) (spread [2]float64, to
 	return spread, together, nil
 }
 
+// airOf is the air that a value was measured in.
+func airOf(at record.Conditions) (air.Air, error) {
+	if at.Temperature != 0 {
+		return air.At(at.Altitude, at.Temperature)
+	}
+	return air.Standard(at.Altitude)
+}
+
 // addRecord puts a record of a propeller with the specimen that it is of.
 func addRecord(all []rotor.Specimen, r *record.Record) ([]rotor.Specimen, error) {
 	s := &r.Subject
-	a, err := air.Standard(r.At.Altitude)
-	if r.At.Temperature != 0 {
-		a, err = air.At(r.At.Altitude, r.At.Temperature)
-	}
+	a, err := airOf(r.At)
 	if err != nil {
 		return nil, err
 	}
@@ -308,7 +333,7 @@ func (e *Evidence) Learnt() (lines []string) {
 			}
 		}
 	}
-	return append(lines, e.learntOfMotors()...)
+	return slices.Concat(lines, e.learntOfMotors(), e.learntOfSizes())
 }
 
 // String is a canonical text of all that was measured, by values alone: equal for
@@ -323,10 +348,23 @@ func (e *Evidence) String() string {
 		fmt.Fprintf(&b, "propeller %v %v %d %v: %+v %v %v %v\n", m.Diameter, m.Pitch, m.Blades, m.Chord,
 			m.Correction, m.estimate.Mean, m.estimate.Offset, m.estimate.Information)
 	}
+	told := func(of string, part any, ln, sigma float64) { fmt.Fprintf(&b, "%s %v: %v %v\n", of, part, ln, sigma) }
 	for _, q := range record.Quantities {
 		if f := e.motors[q]; f != nil {
 			for _, s := range f.seen {
-				fmt.Fprintf(&b, "motor %v %v %s: %v %v\n", s.stator, s.kv, q.Name, s.ln, s.sigma)
+				told("motor "+q.Name, s.part, s.ln, s.sigma)
+			}
+		}
+	}
+	if e.frames != nil {
+		for _, s := range e.frames.seen {
+			told("frame mass", s.part, s.ln, s.sigma)
+		}
+	}
+	for _, of := range packsOf() {
+		if f := e.packs[of]; f != nil {
+			for _, s := range f.seen {
+				told("pack "+of.grade.Name+" "+of.quantity.Name, s.part, s.ln, s.sigma)
 			}
 		}
 	}

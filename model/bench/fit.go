@@ -177,7 +177,7 @@ func (r *Rig) with(x [terms]float64) *Rig {
 	q.Thrust *= e(CT)
 	q.Power *= e(CP)
 	q.Motor = r.Motor.Scaled(motor.Scale{KV: e(KV), Resistance: e(Resistance), Loss: e(Loss), Chopping: e(Chopping),
-		Mass: 1})
+		Mass: 1, Cooling: 1})
 	q.Controller.R *= e(Resistance)
 	q.Controller.Leads *= e(Resistance)
 	return &q

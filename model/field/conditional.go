@@ -3,6 +3,7 @@ package field
 import (
 	"errors"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -171,6 +172,10 @@ func (c *Conditional) Draw(before, noise []float64) (weights []float64, err erro
 	}
 	return weights, nil
 }
+
+// Weights are those of the means: at a point with correlations k the mean of quantity q is
+// the sum of k[i] times weights[i*quantities+q].
+func (c *Conditional) Weights() []float64 { return slices.Clone(c.weight) }
 
 // At gives the means of the quantities at a point that has correlations k with
 // the given points, and their covariance there.

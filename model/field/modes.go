@@ -126,3 +126,26 @@ func raw(p Point) (out []float64, carried float64) {
 	}
 	return out, carried
 }
+
+// specimens is the basis of the specimen part over ln D, P/D, ln of the breadth and ln B, of
+// which another is another propeller.
+var specimens = NewWaves(specimenDiameter, specimenPitch, specimenChord, specimenBlades)
+
+// specimenBlades tells numbers of blades apart.
+const specimenBlades = 0.05
+
+// Functions gives the basis of the whole field at a point, the family part first, Count of
+// it: the field is the sum of them, each times an independent standard normal number.
+func Functions(p Point) []float64 {
+	out := Modes(p)
+	for i := range out {
+		out[i] *= math.Sqrt(Share)
+	}
+	for _, v := range specimens.At(p.size, p.pitch, p.chord, p.blades) {
+		out = append(out, math.Sqrt(1-Share)*v)
+	}
+	return out
+}
+
+// Functioned is how many Functions gives.
+func Functioned() int { return Count + specimens.Count() }

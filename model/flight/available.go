@@ -45,7 +45,7 @@ func (d *Drive) inFlow(p *Propulsor, c motor.Controller, f rotor.Flow) FullThrot
 	at := FullThrottle{Controller: c}
 	// spare is the voltage that full duty leaves, in V, and falls with the speed.
 	spare := func(n float64) float64 {
-		load, ok := p.Table.Inclined(f, n)
+		load, ok := p.inclined(f, n)
 		if !ok {
 			return math.Inf(-1)
 		}

@@ -35,6 +35,7 @@ type Envelope struct {
 	low      float64      // ln of the lightest mass in kg
 	masses   int          // 0 where the propeller carries nothing
 	heaviest float64      // mass in kg
+	lighter  float64      // how far below the lightest it may be read, in steps of massStep
 	level    []state      // [mass*levelNodes + speed]
 	climb    []state      // [mass*climbNodes + speed]
 	least    []leastNodes // [mass]
@@ -226,7 +227,7 @@ func (e *Envelope) at(mass float64) (r row, ok bool) {
 func (e *Envelope) find(r *row, mass float64) bool {
 	x := (math.Log(mass) - e.low) / massStep
 	const rounding = 1e-9
-	if e.masses == 0 || !(x >= -rounding && x <= float64(e.masses-1)+rounding) {
+	if e.masses == 0 || !(x >= -rounding-e.lighter && x <= float64(e.masses-1)+rounding) {
 		return false
 	}
 	i := max(0, min(int(x)-1, e.masses-4))

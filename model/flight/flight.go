@@ -24,7 +24,8 @@ type Propulsor struct {
 	Installed float64
 
 	disc          float64 // area of one disc, m2
-	thrust, power float64 // rho D^4, rho D^5
+	thrust, power float64 // rho D^4, rho D^5, each with its factor
+	forces, work  float64 // factors on thrust and drag, and on power, in the table's air; 1 for none
 	wash          float64 // of the slipstream at rest over the root of thrust
 	nMin, nMax    float64 // rev/s
 	hold          inverse
@@ -34,7 +35,8 @@ type Propulsor struct {
 func NewPropulsor(t *rotor.Table, diameter, density, installed float64) Propulsor {
 	d4 := diameter * diameter * diameter * diameter
 	p := Propulsor{Table: t, Density: density, Installed: installed,
-		disc: math.Pi / 4 * diameter * diameter, thrust: density * d4, power: density * d4 * diameter}
+		disc: math.Pi / 4 * diameter * diameter, thrust: density * d4, power: density * d4 * diameter,
+		forces: 1, work: 1}
 	p.wash = 2 / math.Sqrt(2*installed*density*p.disc)
 	p.nMin, p.nMax = t.SpeedRange()
 	p.hold = p.invert()

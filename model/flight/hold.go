@@ -6,7 +6,8 @@ import "math"
 // which it is nearly proportional to, at even steps of that root.
 type inverse struct {
 	per   float64   // nodes per sqrt(N)
-	ratio []float64 // n/sqrt(T), rev/s per sqrt(N)
+	ratio []float64 // n/sqrt(T), in units
+	unit  float64   // rev/s per sqrt(N)
 	least float64   // thrust in N at the ends of the speeds that the rotor model covers
 	most  float64
 }
@@ -24,7 +25,7 @@ func (p *Propulsor) invert() inverse {
 		return inverse{} // it gives hardly any thrust: Hold is false for all
 	}
 	end := math.Sqrt(v.most)
-	v.per = (holdNodes - 1) / end
+	v.per, v.unit = (holdNodes-1)/end, 1
 	v.ratio = make([]float64, holdNodes)
 	n := p.nMin
 	for i := range v.ratio {
@@ -74,7 +75,7 @@ func (p *Propulsor) Hold(thrust float64) (n, Q float64, ok bool) {
 	i := max(0, min(int(x)-1, holdNodes-4))
 	w := lagrange(x - float64(i))
 	r := v.ratio[i : i+4 : i+4]
-	n = root * (w[0]*r[0] + w[1]*r[1] + w[2]*r[2] + w[3]*r[3])
+	n = root * v.unit * (w[0]*r[0] + w[1]*r[1] + w[2]*r[2] + w[3]*r[3])
 	CT, dCT, CP, dCP := p.Table.StaticSlope(n)
 	T := CT * p.Installed * p.thrust * n * n
 	step := (thrust - T) / (T * (2 + dCT/CT)) // of ln n

@@ -89,7 +89,7 @@ func (p *Propulsor) level(weight float64, b Body, airspeed float64, g *lean, tol
 		var along float64
 		t.Drag, t.Thrust, along = b.forces(weight, q, t.Tilt)
 		var ok bool
-		t.Rotor, ok = p.Table.InclinedThrust(rotor.Flow{Axial: airspeed * sin, InPlane: airspeed * cos},
+		t.Rotor, ok = p.inclinedThrust(rotor.Flow{Axial: airspeed * sin, InPlane: airspeed * cos},
 			t.Thrust/(frame.Rotors*p.Installed))
 		miss := (along - frame.Rotors*t.Rotor.Drag) / weight
 		step := math.NaN()
@@ -131,7 +131,7 @@ func (p *Propulsor) Climb(weight float64, b Body, airspeed float64) (Trim, bool)
 	t.Drag = p.Density / 2 * airspeed * airspeed * b.DragArea(math.Pi/2)
 	t.Thrust = weight + t.Drag
 	var ok bool
-	t.Rotor, ok = p.Table.InclinedThrust(rotor.Flow{Axial: airspeed}, t.Thrust/(frame.Rotors*p.Installed))
+	t.Rotor, ok = p.inclinedThrust(rotor.Flow{Axial: airspeed}, t.Thrust/(frame.Rotors*p.Installed))
 	t.Wash = wash(t.Rotor.Induced, airspeed, math.Pi/2)
 	return t, ok
 }

@@ -10,10 +10,11 @@ type Scale struct {
 	Loss       float64 // on the loss torque
 	Chopping   float64 // on the chopping loss below full duty, independent of Loss
 	Mass       float64
+	Cooling    float64 // on the heat passed to the air, beside what follows from the mass
 }
 
 // NoScale is the scale that changes nothing.
-var NoScale = Scale{KV: 1, Resistance: 1, Loss: 1, Chopping: 1, Mass: 1}
+var NoScale = Scale{KV: 1, Resistance: 1, Loss: 1, Chopping: 1, Mass: 1, Cooling: 1}
 
 // Scaled is the motor with a scale put on. Its surface, which cools, grows as the
 // power of two thirds of its mass.
@@ -28,7 +29,7 @@ func (m Motor) Scaled(s Scale) Motor {
 	m.drag *= s.Loss
 	m.chop *= s.Chopping
 	m.Mass *= s.Mass
-	m.cooling *= math.Pow(s.Mass, 2.0/3)
+	m.cooling *= math.Pow(s.Mass, 2.0/3) * s.Cooling
 	return m
 }
 

@@ -78,7 +78,7 @@ func TestScaled(t *testing.T) {
 	if plain.Scaled(NoScale) != plain {
 		t.Error("a scale of nothing changes something")
 	}
-	m := plain.Scaled(Scale{KV: 1.1, Resistance: 1.2, Loss: 1.3, Chopping: 1.4, Mass: 1})
+	m := plain.Scaled(Scale{KV: 1.1, Resistance: 1.2, Loss: 1.3, Chopping: 1.4, Mass: 1, Cooling: 1})
 	near(t, "KV", m.EffectiveKV()/plain.EffectiveKV(), 1.1, 1e-12)
 	near(t, "resistance", m.R/plain.R, 1.2, 1e-12)
 	near(t, "loss", m.LossTorque(300)/plain.LossTorque(300), 1.3, 1e-12)

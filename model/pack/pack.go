@@ -88,7 +88,7 @@ func (of *Parameters) New(g *Grade, cells int, capacity float64, c Condition) (P
 		p.R *= agedR
 		p.charge *= agedCapacity
 	}
-	p.Limit = limit
+	p.Limit = limit * of.Current
 	p.Floor = n * g.chem.floor
 	p.Mean = n * g.chem.mean()
 	return p, nil

@@ -7,6 +7,7 @@ type Parameters struct {
 	LiionLeads float64 // kg
 	JointR     float64 // ohm per cell
 	LeadR      float64 // ohm per pack
+	Current    float64 // factor on the continuous current
 
 	Cells [grades]Cell // of Grades, in their order
 }
@@ -20,7 +21,7 @@ type Cell struct {
 // Nominal are the parameters as they are best known.
 func Nominal() Parameters {
 	return Parameters{
-		Overhead: 1.06, LipoLeads: 2e-3, LiionLeads: 4e-3, JointR: 0.4e-3, LeadR: 2e-3,
+		Overhead: 1.06, LipoLeads: 2e-3, LiionLeads: 4e-3, JointR: 0.4e-3, LeadR: 2e-3, Current: 1,
 		Cells: [grades]Cell{
 			highRate:    {Mass: 26e-3, R: 6e-3},
 			middle:      {Mass: 24e-3, R: 10e-3},

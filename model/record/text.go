@@ -6,26 +6,50 @@ import (
 	"strconv"
 	"strings"
 
+	"rotorsieve/model/pack"
 	"rotorsieve/model/unit"
 )
 
 const inch = "in"
 
 // Key is the subject as records write it: "5x4x3", "5x4x3 chord 0.16",
-// "2207 1750KV".
+// "2207 1750KV", "5in", "4S 1300mAh", "4S 1300mAh high-rate", and all of a craft with its
+// all-up weight.
 func (s *Subject) Key() string {
 	switch s.Kind {
 	case Propeller:
-		in := unit.Length.WithDefault(inch)
-		key := bare(in, s.Diameter) + "x" + bare(in, s.Pitch) + "x" + strconv.Itoa(s.Blades)
-		if s.Chord != 0 {
-			key += " chord " + unit.Ratio.Text(s.Chord)
-		}
-		return key
+		return s.propellerKey()
 	case Motor:
-		return unit.Stator.Text(s.Stator) + " " + bare(unit.SpeedConstant, s.KV) + "KV"
+		return s.motorKey()
+	case Frame:
+		return unit.Length.WithDefault(inch).Text(s.Diameter)
+	case Pack:
+		return s.packKey()
+	case Craft:
+		return s.propellerKey() + " " + s.motorKey() + " " + s.packKey() + " " + unit.Mass.Text(s.AllUp)
 	}
 	return ""
+}
+
+func (s *Subject) propellerKey() string {
+	in := unit.Length.WithDefault(inch)
+	key := bare(in, s.Diameter) + "x" + bare(in, s.Pitch) + "x" + strconv.Itoa(s.Blades)
+	if s.Chord != 0 {
+		key += " chord " + unit.Ratio.Text(s.Chord)
+	}
+	return key
+}
+
+func (s *Subject) motorKey() string {
+	return unit.Stator.Text(s.Stator) + " " + bare(unit.SpeedConstant, s.KV) + "KV"
+}
+
+func (s *Subject) packKey() string {
+	key := strconv.Itoa(s.Cells) + "S " + unit.Charge.Text(s.Capacity)
+	if s.Grade != "" {
+		key += " " + s.Grade
+	}
+	return key
 }
 
 // bare is a quantity in the default unit of its kind, without it; with another unit
@@ -44,60 +68,119 @@ func bare(k *unit.Kind, v float64) string {
 // parseKey reads the key of a kind of thing.
 func parseKey(kind, text string) (s Subject, err error) {
 	s.Kind = kind
-	fields := strings.Fields(text)
-	want := func() error { return fmt.Errorf("key %.80q; want %s", text, exampleKeys[kind]) }
-	switch {
-	case kind == Propeller && (len(fields) == 1 || len(fields) == 3 && fields[1] == "chord"):
-		parts := strings.Split(fields[0], "x")
-		if len(parts) != 3 {
-			return s, want()
-		}
-		blades := 0.0
-		for i, p := range []struct {
-			to   *float64
-			kind *unit.Kind
-		}{{&s.Diameter, unit.Length}, {&s.Pitch, unit.Length}, {&blades, unit.Count}} {
-			if *p.to, err = p.kind.Parse(parts[i]); err != nil {
-				return s, want()
-			}
-		}
-		if !(blades >= 0 && blades <= 100) {
-			return s, want()
-		}
-		s.Blades = int(blades)
-		if len(fields) == 3 {
-			if s.Chord, err = unit.Ratio.Parse(fields[2]); err != nil || s.Chord == 0 {
-				return s, want()
-			}
-		}
-	case kind == Motor && len(fields) == 2:
-		if s.Stator, err = unit.Stator.Parse(fields[0]); err != nil {
-			return s, want()
-		}
-		if s.KV, err = unit.SpeedConstant.Parse(fields[1]); err != nil {
-			return s, want()
-		}
-	default:
-		return s, want()
+	k := keyReader{s: &s, left: strings.Fields(text)}
+	if s.Has(Propeller) {
+		k.propeller()
 	}
-	if err := s.check(); err != nil {
-		return s, fmt.Errorf("key %.80q: %w", text, err)
+	if s.Has(Motor) {
+		k.quantity(unit.Stator, &s.Stator)
+		k.quantity(unit.SpeedConstant, &s.KV)
+	}
+	if s.Has(Pack) {
+		k.pack()
+	}
+	switch kind {
+	case Frame:
+		k.quantity(unit.Length, &s.Diameter)
+	case Craft:
+		k.quantity(unit.Mass, &s.AllUp)
+	}
+	if k.failed || len(k.left) > 0 {
+		return s, fmt.Errorf("key %.80q; want %s", text, exampleKeys[kind])
+	}
+	if k.err == nil {
+		k.err = s.check()
+	}
+	if k.err != nil {
+		return s, fmt.Errorf("key %.80q: %w", text, k.err)
 	}
 	return s, nil
+}
+
+// keyReader reads the fields of a key into a subject.
+type keyReader struct {
+	s      *Subject
+	left   []string
+	failed bool  // a field is missing or is no quantity
+	err    error // what else is wrong
+}
+
+// next is the next field; "" where there is none.
+func (k *keyReader) next() (field string) {
+	if len(k.left) > 0 {
+		field, k.left = k.left[0], k.left[1:]
+	}
+	return field
+}
+
+// quantity reads the next field.
+func (k *keyReader) quantity(of *unit.Kind, to *float64) { k.read(of, k.next(), to) }
+
+func (k *keyReader) read(of *unit.Kind, text string, to *float64) {
+	v, err := of.Parse(text)
+	*to = v
+	k.failed = k.failed || err != nil
+}
+
+// count reads a whole number of at most 100.
+func (k *keyReader) count(of *unit.Kind, text string) int {
+	v := 0.0
+	k.read(of, text, &v)
+	k.failed = k.failed || !(v >= 0 && v <= 100)
+	if k.failed {
+		return 0
+	}
+	return int(v)
+}
+
+func (k *keyReader) propeller() {
+	parts := strings.Split(k.next(), "x")
+	if len(parts) != 3 {
+		k.failed = true
+		return
+	}
+	k.read(unit.Length, parts[0], &k.s.Diameter)
+	k.read(unit.Length, parts[1], &k.s.Pitch)
+	k.s.Blades = k.count(unit.Count, parts[2])
+	if len(k.left) > 0 && k.left[0] == "chord" {
+		k.next()
+		k.quantity(unit.Ratio, &k.s.Chord)
+		k.failed = k.failed || k.s.Chord == 0
+	}
+}
+
+func (k *keyReader) pack() {
+	k.s.Cells = k.count(unit.Cells, k.next())
+	k.quantity(unit.Charge, &k.s.Capacity)
+	if len(k.left) == 0 {
+		return
+	}
+	if _, err := unit.Mass.Parse(k.left[0]); err == nil {
+		return // of the craft
+	}
+	k.s.Grade = k.next()
+	_, k.err = pack.ParseGrade(k.s.Grade)
 }
 
 var exampleKeys = map[string]string{
 	Propeller: "diameter and pitch in inches and blades, such as 5x4.3x3, " +
 		"or with the chord over the radius, 5x4.3x3 chord 0.16",
 	Motor: "stator and KV of the label, such as 2207 1750KV",
+	Frame: "the diameter of the propellers that it is for, such as 5in",
+	Pack: "cells in series and capacity, such as 4S 1300mAh, with the grade where it is not the study's, " +
+		"4S 1300mAh long-flight",
+	Craft: "propeller, motor, pack and all-up weight, such as 5x4.3x3 2207 1750KV 4S 1300mAh 620g",
 }
 
 // ExampleKey is a key of a kind of thing, such as 5x4.3x3.
 func ExampleKey(kind string) string {
-	if kind == Propeller {
-		return "5x4.3x3 or 5x4.3x3 chord 0.16"
-	}
-	return "2207 1750KV"
+	return map[string]string{
+		Propeller: "5x4.3x3 or 5x4.3x3 chord 0.16",
+		Motor:     "2207 1750KV",
+		Frame:     "5in",
+		Pack:      "4S 1300mAh or 4S 1300mAh long-flight",
+		Craft:     "5x4.3x3 2207 1750KV 4S 1300mAh 620g",
+	}[kind]
 }
 
 // Example is the quantity as it may be written, with a condition that it needs.
@@ -108,35 +191,49 @@ func (q *Quantity) Example() string {
 
 // example is the quantity as it may be written, and what else may be said.
 func (q *Quantity) example() string {
+	const in = "with the air where it is known: "
+	text, air := q.Name, " 300m 25degC"
 	switch q.along {
 	case unit.Rotation:
-		return q.Name + " at 20000rpm, with the air where it is known: " + q.Name + " at 20000rpm 300m 25degC"
+		text += " at 20000rpm"
 	case unit.Voltage:
-		return q.Name + " at 10V"
+		text += " at 10V"
 	case unit.Frequency:
-		return q.Name + " at 24kHz"
+		text += " at 24kHz"
+	case unit.Speed:
+		text += " at 12m/s"
+	case nil:
+		air = " at" + air
 	}
-	return q.Name
+	if !q.inAir {
+		return text
+	}
+	return text + ", " + in + text + air
 }
 
 // quantity is the quantity with its conditions, as records write it.
 func (r *Record) quantity() string {
-	text := r.Quantity.Name
+	var given []string
 	switch r.Quantity.along {
 	case unit.Rotation:
-		text += " at " + unit.Rotation.Text(r.At.N)
-		if r.At.Altitude != 0 {
-			text += " " + unit.Length.WithDefault("m").Text(r.At.Altitude)
-		}
-		if r.At.Temperature != 0 {
-			text += " " + unit.Temperature.Text(r.At.Temperature)
-		}
+		given = append(given, unit.Rotation.Text(r.At.N))
 	case unit.Voltage:
-		text += " at " + unit.Voltage.Text(r.At.Voltage)
+		given = append(given, unit.Voltage.Text(r.At.Voltage))
 	case unit.Frequency:
-		text += " at " + unit.Frequency.WithDefault("kHz").Text(r.At.PulseRate)
+		given = append(given, unit.Frequency.WithDefault("kHz").Text(r.At.PulseRate))
+	case unit.Speed:
+		given = append(given, unit.Speed.Text(r.At.Wash))
 	}
-	return text
+	if r.At.Altitude != 0 {
+		given = append(given, unit.Length.WithDefault("m").Text(r.At.Altitude))
+	}
+	if r.At.Temperature != 0 {
+		given = append(given, unit.Temperature.Text(r.At.Temperature))
+	}
+	if len(given) == 0 {
+		return r.Quantity.Name
+	}
+	return r.Quantity.Name + " at " + strings.Join(given, " ")
 }
 
 // parseQuantity reads a quantity of a kind with its conditions, in any order.
@@ -151,23 +248,25 @@ func parseQuantity(kind, text string) (q *Quantity, at Conditions, err error) {
 	}
 	want := func() error { return fmt.Errorf("quantity %.80q; want %s", text, q.example()) }
 	given := fields[1:]
-	if q.along == nil {
-		if len(given) > 0 {
-			return nil, at, want()
-		}
+	if q.along == nil && len(given) == 0 {
 		return q, at, nil
+	}
+	to := map[*unit.Kind]*float64{}
+	if q.inAir {
+		to[unit.Length], to[unit.Temperature] = &at.Altitude, &at.Temperature
+	}
+	switch q.along {
+	case unit.Voltage:
+		to[q.along] = &at.Voltage
+	case unit.Frequency:
+		to[q.along] = &at.PulseRate
+	case unit.Rotation:
+		to[q.along] = &at.N
+	case unit.Speed:
+		to[q.along] = &at.Wash
 	}
 	if len(given) < 2 || given[0] != "at" {
 		return nil, at, want()
-	}
-	var to map[*unit.Kind]*float64
-	switch q.along {
-	case unit.Voltage:
-		to = map[*unit.Kind]*float64{unit.Voltage: &at.Voltage}
-	case unit.Frequency:
-		to = map[*unit.Kind]*float64{unit.Frequency: &at.PulseRate}
-	case unit.Rotation:
-		to = map[*unit.Kind]*float64{unit.Rotation: &at.N, unit.Length: &at.Altitude, unit.Temperature: &at.Temperature}
 	}
 	for _, part := range given[1:] {
 		k := kindIn(part, to)
@@ -178,7 +277,7 @@ func parseQuantity(kind, text string) (q *Quantity, at Conditions, err error) {
 			return nil, at, want()
 		}
 	}
-	if main := *to[q.along]; !(main > 0) || at.Temperature < 0 {
+	if q.along != nil && !(*to[q.along] > 0) || at.Temperature < 0 {
 		return nil, at, want()
 	}
 	return q, at, nil

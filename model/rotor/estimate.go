@@ -157,3 +157,42 @@ func (b Blade) DeviationsOf(c Correction) Deviations { return b.shape.prior.devi
 func (p *prior) deviations(c Correction) Deviations {
 	return Deviations{c.Pitch / p.spread[0], math.Log1p(c.Drag) / p.spread[1], math.Log1p(c.Chord) / p.spread[2]}
 }
+
+// SensitivityOf is that of ln CT and ln CP at rest and n rev/s to the deviations of a rotor
+// from its correction, by differences of half a standard deviation to either side; of less
+// where so different a blade gives no thrust.
+func SensitivityOf(g Geometry, a air.Air, n float64) (s [2]Deviations, err error) {
+	const most, least = 0.5, 0.01
+	for step := most; step > least; step /= 2 {
+		if s, err = sensitivity(g, a, n, step); err == nil {
+			break
+		}
+	}
+	return s, err
+}
+
+func sensitivity(g Geometry, a air.Air, n, step float64) (s [2]Deviations, err error) {
+	y := g.Blade.DeviationsOf(g.Correction)
+	for k := range y {
+		for _, side := range [2]float64{-1, 1} {
+			z := y
+			z[k] += side * step
+			g.Correction = g.Blade.CorrectionAt(z)
+			solver, err := New(g, a)
+			if err != nil {
+				return s, err
+			}
+			p, err := solver.Solve(0, n)
+			if err != nil {
+				return s, err
+			}
+			if !(p.CT > 0 && p.CP > 0) {
+				return s, fmt.Errorf("rotor: static CT %.3g, CP %.3g at %g rev/s: want a rotor that gives thrust at rest",
+					p.CT, p.CP, n)
+			}
+			s[0][k] += side * math.Log(p.CT) / (2 * step)
+			s[1][k] += side * math.Log(p.CP) / (2 * step)
+		}
+	}
+	return s, nil
+}

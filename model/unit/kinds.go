@@ -155,6 +155,11 @@ var (
 		{Symbol: "rad", Label: "rad", num: 1, den: 1},
 		{Symbol: "deg", Label: "°", num: 884279719003555, den: 180 << 48, tight: true},
 	}}
+	// Conductance is heat passed on for each kelvin of difference, in W/K.
+	Conductance = &Kind{name: "conductance of heat", want: "a conductance of heat such as 0.3W/K", units: []Unit{
+		{Symbol: "W/K", Label: "W/K", num: 1, den: 1},
+		{Symbol: "mW/K", Label: "mW/K", num: 1, den: 1000},
+	}}
 	// Inertia is a moment of inertia in kg m2.
 	Inertia = &Kind{name: "moment of inertia", want: "a moment of inertia such as 50gcm2", units: []Unit{
 		{Symbol: "kgm2", Label: "kg·m²", num: 1, den: 1},
@@ -197,7 +202,7 @@ var (
 // its kind.
 var Kinds = []*Kind{
 	Length, Area, Mass, Time, Speed, Temperature, TemperatureDifference, Density, Pressure,
-	Voltage, Current, Charge, CRate, Energy, Power, Resistance,
+	Voltage, Current, Charge, CRate, Energy, Power, Resistance, Conductance,
 	Force, Torque, TorqueDensity, DiskLoading, ThrustPerPower,
 	Rotation, SpeedConstant, Angle, Inertia, AngularAcceleration, Frequency,
 	Ratio, Count, Cells, Stator,

@@ -1,0 +1,159 @@
+package model
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"rotorsieve/model/basis"
+	"rotorsieve/model/pack"
+	"rotorsieve/model/record"
+)
+
+// Source is one thing that the model may err by: a parameter, or a field of errors over
+// parts. Its errors are log-normal unless Distribution says otherwise.
+type Source struct {
+	Name         string // symbol of the parameter, or of the field
+	Meaning      string // one line
+	Unit         string // of Sigma where the distribution is normal
+	Sigma        float64
+	Distribution basis.Distribution
+	Reach        basis.Reach
+	From         string // source of the spread, as of a constant
+
+	at    []int // of ParameterTable: the parameter and those that share its error
+	field int   // place in errorFields, from 1; 0 for a parameter
+}
+
+// byField are the parameters whose errors a field of errors holds, so that they are not
+// drawn besides.
+var byField = []string{
+	"c75/R", "k_cB", "n_P", "k_PB", // what a blade errs by
+	"Km scale", "motor mass scale", "T0 static", "KV under load", "c", "f stand",
+	"propeller square", "pack overhead", "G",
+}
+
+// sources lists what may err, parameters first, for a study of one grade of packs. Places
+// are the same for all grades.
+func (m *Model) sources() []Source {
+	var all []Source
+	place := map[string]int{}
+	grade := m.Assume.PackGrade.Name + " "
+	for i := range ParameterTable {
+		e := &ParameterTable[i]
+		name, meaning := e.Symbol, e.Meaning
+		if n := gradeOf(e); n != "" {
+			if n != grade {
+				continue
+			}
+			name = "cell " + strings.TrimPrefix(name, grade)
+		}
+		if slices.Contains(byField, name) || slices.Contains(byField, e.With) {
+			continue
+		}
+		if at, ok := place[e.With]; ok && e.With != "" {
+			all[at].at = append(all[at].at, i)
+			continue
+		}
+		place[e.Symbol] = len(all)
+		all = append(all, Source{Name: name, Meaning: meaning, Unit: e.Unit, Sigma: e.Sigma,
+			Distribution: e.Distribution, Reach: basis.All, From: e.Source, at: []int{i}})
+	}
+	for i := range errorFields {
+		f := &errorFields[i]
+		all = append(all, Source{Name: f.name, Meaning: f.meaning, Sigma: f.spread(), Reach: f.reach, From: f.from,
+			field: i + 1})
+	}
+	return all
+}
+
+// gradeOf is the name of the grade of packs that a parameter is of, with a space; "" for
+// none.
+func gradeOf(e *basis.Entry[Parameters]) string {
+	for _, g := range pack.Grades {
+		if strings.HasPrefix(e.Symbol, g.Name+" ") {
+			return g.Name + " "
+		}
+	}
+	return ""
+}
+
+// Sources lists what the model may err by, parameters first.
+func (m *Model) Sources() []Source { return m.sources() }
+
+// errorField is a field of errors over parts.
+type errorField struct {
+	name, meaning string
+	spread        func() float64
+	reach         basis.Reach
+	from          string
+}
+
+// Places in errorFields.
+const (
+	bladePitch = iota
+	bladeDrag
+	bladeChord
+	motorKVError
+	motorResistance
+	motorLoss
+	motorChopping
+	motorMassError
+	motorCooling
+	propellerMass
+	frameMass
+	packMass
+	packResistance
+	packLimit
+	fieldCount
+)
+
+// errorFields are the errors that parts near each other share, the more the nearer.
+var errorFields = [fieldCount]errorField{
+	bladePitch: {"blade pitch", "pitch angle of propellers over that of the generic blade, in spreads of its prior",
+		one, basis.Family, "see Calibrate of package rotor"},
+	bladeDrag:       {"blade drag", "section drag of propellers, in the same", one, basis.Family, "the same"},
+	bladeChord:      {"blade chord", "chord of propellers, in the same", one, basis.Family, "the same"},
+	motorKVError:    {"motor KV", "speed constant under load over that of the model", spreadOf(record.KV), basis.Family, regressed},
+	motorResistance: {"motor resistance", "winding", spreadOf(record.Resistance), basis.Family, regressed},
+	motorLoss:       {"motor loss", "loss torque", spreadOf(record.Loss), basis.Family, regressed},
+	motorChopping: {"motor chopping", "loss below full duty", spreadOf(record.Chopping), basis.Family,
+		regressed},
+	motorMassError: {"motor mass", "mass of motors", spreadOf(record.Mass), basis.Family, regressed},
+	motorCooling: {"motor cooling", "heat that motors pass to the air", spreadOf(record.Cooling), basis.Family,
+		regressed},
+	propellerMass:  {"propeller mass", "mass of propellers", parameterSpread("propeller square"), basis.Part, trade},
+	frameMass:      {"frame mass", "mass of frames of one size, besides the frame scale", constant(ownSpread(newFrameField())), basis.Part, chosenHere},
+	packMass:       {"pack mass", "mass of packs of one size, besides the cells'", parameterSpread("pack overhead"), basis.Part, trade},
+	packResistance: {"pack resistance", "resistance of packs of one size, besides the cells'", constant(ownPackSpread(record.PackResistance)), basis.Part, chosenHere},
+	packLimit:      {"pack current limit", "current that packs of one size give, besides all", constant(ownPackSpread(record.CurrentLimit)), basis.Part, chosenHere},
+}
+
+const (
+	regressed  = "spreads of the regressions, see what is measured of a motor"
+	chosenHere = "chosen here"
+)
+
+// ownSpread is what parts err by on their own, besides what all of their kind do.
+func ownSpread(f *sizes) float64 { return f.spread * math.Sqrt(1-f.common) }
+
+func ownPackSpread(q *record.Quantity) float64 {
+	return ownSpread(newPackField(packOf{q, pack.Grades[0]}))
+}
+
+func one() float64                      { return 1 }
+func constant(v float64) func() float64 { return func() float64 { return v } }
+func spreadOf(q *record.Quantity) func() float64 {
+	return func() float64 { return motorSpread[q] }
+}
+
+func parameterSpread(symbol string) func() float64 {
+	return func() float64 {
+		for i := range ParameterTable {
+			if ParameterTable[i].Symbol == symbol {
+				return ParameterTable[i].Sigma
+			}
+		}
+		return math.NaN()
+	}
+}
