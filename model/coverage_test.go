@@ -17,8 +17,18 @@ const outer = 1.2815515655446004
 // 90th percentile of what the model draws for it. The errors of one cluster, a family of
 // propellers or a motor, go together.
 type covered struct {
-	cluster string
-	share   float64
+	cluster   string
+	share     float64
+	propeller string // of a row of a stand
+}
+
+// byPropeller has propellers for clusters.
+func byPropeller(all []covered) []covered {
+	all = slices.Clone(all)
+	for i := range all {
+		all[i].cluster = all[i].propeller
+	}
+	return all
 }
 
 // coverage is a share over all things, with the 95 % interval of a bootstrap over
@@ -33,9 +43,10 @@ func (c coverage) String() string {
 func (c coverage) right() bool { return c.low <= 0.8 && c.high >= 0.8 }
 
 // alike has each thing of a cluster weigh the same, rooted a cluster of k things sqrt(k)
-// in all, as where the prior of the generic blade is learnt.
+// in all, as where the prior of the generic blade is learnt, single each cluster the same.
 func alike(k int) float64  { return float64(k) }
 func rooted(k int) float64 { return math.Sqrt(float64(k)) }
+func single(int) float64   { return 1 }
 
 // bootstrap draws clusters with replacement, by a seed that the name of what is covered
 // sets.
@@ -82,20 +93,20 @@ func numbers(name string) *rand.Rand {
 // whose things go together is as wide as if each cluster were one thing.
 func TestBootstrap(t *testing.T) {
 	t.Parallel()
-	var single, joined []covered
+	var plain, joined []covered
 	for i := range 50 {
-		c := covered{fmt.Sprint(i), 1}
+		c := covered{cluster: fmt.Sprint(i), share: 1}
 		if i < 10 {
 			c.share = 0
 		}
-		single = append(single, c)
+		plain = append(plain, c)
 		for range 7 {
 			joined = append(joined, c)
 		}
 	}
 	sd := math.Sqrt(0.8 * 0.2 / 50)
-	for _, all := range [][]covered{single, joined} {
-		for _, weight := range []func(int) float64{alike, rooted} {
+	for _, all := range [][]covered{plain, joined} {
+		for _, weight := range []func(int) float64{alike, rooted, single} {
 			c := bootstrap("test", all, weight)
 			if math.Abs(c.share-0.8) > 1e-12 || math.Abs(c.low-(0.8-1.96*sd)) > 0.025 || math.Abs(c.high-(0.8+1.96*sd)) > 0.025 ||
 				!c.right() {
@@ -103,7 +114,7 @@ func TestBootstrap(t *testing.T) {
 			}
 		}
 	}
-	if c := bootstrap("test", single[10:], alike); c.right() {
+	if c := bootstrap("test", plain[10:], alike); c.right() {
 		t.Errorf("all are covered, and %v is told right", c)
 	}
 }

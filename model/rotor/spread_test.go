@@ -72,6 +72,7 @@ func TestSpreadHeldOut(t *testing.T) {
 			}
 		}
 	}
+	said := [2]float64{74, 82} // per cent, in DEVELOPERS.md
 	for q, name := range []string{"CT", "CP"} {
 		sum, least, most := 0.0, 1.0, 0.0
 		for _, c := range halves[q] {
@@ -80,6 +81,9 @@ func TestSpreadHeldOut(t *testing.T) {
 		}
 		t.Logf("static %s: P10 to P90 cover %.1f %% of the families held out, %.0f to %.0f %% of the halves", name, 100*sum,
 			100*least, 100*most)
+		if math.Abs(100*sum-said[q]) > 0.5 {
+			t.Errorf("static %s: P10 to P90 cover %.1f %%, said %g", name, 100*sum, said[q])
+		}
 		if !(math.Abs(sum-0.8) <= 0.08 && least < 0.8 && most > 0.8) {
 			t.Errorf("static %s: P10 to P90 cover %.1f %% of the families held out, want 80 within 8", name, 100*sum)
 		}
