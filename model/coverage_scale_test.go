@@ -83,8 +83,8 @@ func TestSpreadsNeedNoScale(t *testing.T) {
 			}
 		}
 	}
-	t.Logf("interval score of the half held out: %.3f as drawn, %.3f with a factor, %.3f with a law in the diameter, which "+
-		"helps %d of %d halves", plain.mean(), scaled.mean(), sloped.mean(), helped, len(plain))
+	t.Logf("interval score of the half held out: %.3f as drawn, %.3f with a factor, %.3f with a law in the diameter, "+
+		"which helps %d of %d halves", plain.mean(), scaled.mean(), sloped.mean(), helped, len(plain))
 	if !(plain.mean() < 1.01*scaled.mean() && plain.mean() < 1.01*sloped.mean()) {
 		t.Error("another scale of the spreads helps families that it was not learnt from")
 	}

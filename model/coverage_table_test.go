@@ -15,14 +15,14 @@ func coverageTable(t testing.TB) []byte {
 	t.Helper()
 	var b bytes.Buffer
 	line := func(format string, a ...any) { fmt.Fprintf(&b, format+"\n", a...) }
-	line("Share in per cent of what was measured that lies between P10 and P90 of what is drawn for it, about the model's " +
-		"prediction, and the")
-	line("95 %% interval of a bootstrap over clusters: families of propellers or motors. It is to hold 80. A family of k " +
-		"propellers weighs")
-	line("sqrt(k), as where the prior of the blade is learnt, or k (each alike). At rest: the mean error of a propeller over " +
-		"its speeds; drawn with")
-	line("the spreads and the correlation of `model.StaticSpread`. Data of the tables above, blades known by diameter, pitch " +
-		"and number.")
+	line("Share in per cent of what was measured that lies between P10 and P90 of what is drawn for it, about the " +
+		"model's prediction, and the")
+	line("95 %% interval of a bootstrap over clusters: families of propellers, motors, or propellers. It is to hold 80. " +
+		"A family of k propellers")
+	line("weighs sqrt(k), as where the prior of the blade is learnt, or k (each alike). At rest: the mean error of a " +
+		"propeller over its speeds; drawn")
+	line("with the spreads and the correlation of `model.StaticSpread`. Data of the tables above, blades known by " +
+		"diameter, pitch and number.")
 	line("")
 	line("| wind tunnel | group | propellers | families | covered | each alike |")
 	line("|---|---|---|---|---|---|")
@@ -126,8 +126,8 @@ func structure(t testing.TB, line func(string, ...any)) {
 		drawn = append(drawn, p.together)
 	}
 	slices.Sort(drawn)
-	line("Errors of propellers at rest, of the logarithms, between families and within them (random effects, by the analysis " +
-		"of variance), and")
+	line("Errors of propellers at rest, of the logarithms, between families and within them (random effects, by the " +
+		"analysis of variance), and")
 	line("as drawn, by the share of the field that neighbours have in common:")
 	line("")
 	line("| | between families | within | root mean square, families as sqrt(k) | drawn in common | of its own | in all |")

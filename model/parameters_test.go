@@ -214,7 +214,7 @@ func TestParameterEffects(t *testing.T) {
 		{"pack overhead", func(c *Craft) float64 { return c.Powertrain.Drive.Pack.Mass - 2e-3 }, math.Exp(0.06)},
 		{"Km scale", func(c *Craft) float64 { return c.Powertrain.Drive.Motor.R }, math.Exp(-0.20)},
 		{"motor mass scale", func(c *Craft) float64 { return c.Masses().Motors }, math.Exp(0.10)},
-		{"KV under load", func(c *Craft) float64 { return c.Powertrain.Drive.Motor.EffectiveKV() }, math.Exp(0.05)},
+		{"KV under load", func(c *Craft) float64 { return c.Powertrain.Drive.Motor.EffectiveKV() }, math.Exp(0.04)},
 		{"frame scale", func(c *Craft) float64 { return c.Masses().Frame }, math.Exp(0.20)},
 		{"ESC board", func(c *Craft) float64 { return c.Masses().Controller }, math.Exp(0.15)},
 		{"body drag", func(c *Craft) float64 { return c.Model.parameters.Flight.Body(1, 0).DragArea(0) },

@@ -192,12 +192,7 @@ func (f *fitting) residuals(z []float64) ([]float64, error) {
 		var miss, sigma []float64
 		for _, i := range rows {
 			row := &f.rows[i]
-			p, ok := rig.at(row, f.turns)
-			if f.turns && row.Full() { // the loss by switching, which begins just below, is a step on which a fit would stick
-				s := rig.Stand
-				s.Volts, s.Resistance = row.Volts, 0
-				p, ok = s.Unswitched(row.Speed)
-			}
+			p, ok := rig.fitted(row, f.turns)
 			var model, measured, least float64
 			switch g {
 			case 0:

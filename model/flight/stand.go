@@ -129,8 +129,6 @@ func (s *Stand) AtDuty(duty float64) (StandPoint, bool) {
 	return p, true
 }
 
-const rounding = 1e-6 // of a duty of 1, in a speed that was written down
-
 // AtSpeed is the state at n rev/s, of the two that the supply may have the one of
 // higher voltage. Its duty may be above 1: the supply then gives too little voltage.
 // It is false past the speeds that the rotor model covers and the most power of the
@@ -142,7 +140,7 @@ func (s *Stand) AtSpeed(n float64) (StandPoint, bool) {
 	}
 	_, Q := s.load(n)
 	d := s.drive()
-	if t := d.Turn(s.Controller, s.Volts, n, Q); t.OK && t.Duty < 1-rounding {
+	if t := d.Turn(s.Controller, s.Volts, n, Q); t.OK && t.Duty < 1 && !rounded(t.Duty) {
 		return s.point(n, t.PackVoltage, true), true
 	}
 	return s.Unswitched(n)
@@ -163,11 +161,14 @@ func (s *Stand) Unswitched(n float64) (StandPoint, bool) {
 		return StandPoint{}, false
 	}
 	p := s.point(n, (s.Volts+math.Sqrt(disc))/2, false)
-	if math.Abs(p.Duty-1) < rounding {
+	if rounded(p.Duty) {
 		p.Duty = 1
 	}
 	return p, true
 }
+
+// rounded says whether a duty is 1 but for the digits that a speed was written down with.
+func rounded(duty float64) bool { return math.Abs(duty-1) < 1e-6 }
 
 // AtThrust is AtSpeed for the speed that gives a thrust in N.
 func (s *Stand) AtThrust(thrust float64) (StandPoint, bool) {
