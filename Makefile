@@ -7,7 +7,7 @@ BIN     := out/bin/rotorsieve
 STATIC  := honnef.co/go/tools/cmd/staticcheck@v0.8.2
 VULN    := golang.org/x/vuln/cmd/govulncheck@v1.9.0
 
-.PHONY: build test lint race bench test-office demo validate answers torture cluster-check fuzz cover vuln release clean
+.PHONY: build test lint race bench test-office demo validate answers test-arm64 torture cluster-check fuzz cover vuln release clean
 
 build:
 	$(GO) build -trimpath -ldflags "-X main.version=$(VERSION)" -o $(BIN) ./cmd/rotorsieve
@@ -43,6 +43,11 @@ validate:
 test-office:
 	command -v soffice >/dev/null || { apt-get update && apt-get install -y --no-install-recommends libreoffice-calc; }
 	OFFICE=1 $(GO) test ./report -count=1 -run Office -v
+
+# The random numbers of draws, on another processor than this one: an emulated one.
+test-arm64:
+	command -v qemu-aarch64-static >/dev/null || { apt-get update && apt-get install -y --no-install-recommends qemu-user-static; }
+	GOARCH=arm64 CGO_ENABLED=0 $(GO) test ./model/draw -count=1 -exec qemu-aarch64-static -run SamePlatforms -v
 
 # Inner loops with their allocations; then whole runs, and the loops beside the plain
 # way, written into DEVELOPERS.md. LARGEST is the largest grid to measure.

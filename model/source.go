@@ -8,6 +8,7 @@ import (
 	"rotorsieve/model/basis"
 	"rotorsieve/model/pack"
 	"rotorsieve/model/record"
+	"rotorsieve/model/rotor"
 )
 
 // Source is one thing that the model may err by: a parameter, or a field of errors over
@@ -61,8 +62,11 @@ func (m *Model) sources() []Source {
 	}
 	for i := range errorFields {
 		f := &errorFields[i]
-		all = append(all, Source{Name: f.name, Meaning: f.meaning, Sigma: f.spread(), Reach: f.reach, From: f.from,
-			field: i + 1})
+		s := Source{Name: f.name, Meaning: f.meaning, Sigma: f.spread(), Reach: f.reach, From: f.from, field: i + 1}
+		if i == bladePitch { // an angle
+			s.Unit, s.Distribution, s.Sigma = "deg", basis.Normal, s.Sigma*180/math.Pi
+		}
+		all = append(all, s)
 	}
 	return all
 }
@@ -110,11 +114,14 @@ const (
 
 // errorFields are the errors that parts near each other share, the more the nearer.
 var errorFields = [fieldCount]errorField{
-	bladePitch: {"blade pitch", "pitch angle of propellers over that of the generic blade, in spreads of its prior",
-		one, basis.Family, "see Calibrate of package rotor"},
-	bladeDrag:       {"blade drag", "section drag of propellers, in the same", one, basis.Family, "the same"},
-	bladeChord:      {"blade chord", "chord of propellers, in the same", one, basis.Family, "the same"},
-	motorKVError:    {"motor KV", "speed constant under load over that of the model", spreadOf(record.KV), basis.Family, regressed},
+	bladePitch: {"blade pitch", "of propellers over that of the generic blade",
+		bladeSpread(0), basis.Family, calibrated},
+	bladeDrag: {"blade drag", "section drag of propellers over that of the same",
+		bladeSpread(1), basis.Family, calibrated},
+	bladeChord: {"blade chord", "chord of propellers of two blades over that of the same",
+		bladeSpread(2), basis.Family, calibrated},
+	motorKVError: {"motor KV", "speed constant under load over that of the model",
+		spreadOf(record.KV), basis.Family, regressed},
 	motorResistance: {"motor resistance", "winding", spreadOf(record.Resistance), basis.Family, regressed},
 	motorLoss:       {"motor loss", "loss torque", spreadOf(record.Loss), basis.Family, regressed},
 	motorChopping: {"motor chopping", "loss below full duty", spreadOf(record.Chopping), basis.Family,
@@ -122,14 +129,19 @@ var errorFields = [fieldCount]errorField{
 	motorMassError: {"motor mass", "mass of motors", spreadOf(record.Mass), basis.Family, regressed},
 	motorCooling: {"motor cooling", "heat that motors pass to the air", spreadOf(record.Cooling), basis.Family,
 		regressed},
-	propellerMass:  {"propeller mass", "mass of propellers", parameterSpread("propeller square"), basis.Part, trade},
-	frameMass:      {"frame mass", "mass of frames of one size, besides the frame scale", constant(ownSpread(newFrameField())), basis.Part, chosenHere},
-	packMass:       {"pack mass", "mass of packs of one size, besides the cells'", parameterSpread("pack overhead"), basis.Part, trade},
-	packResistance: {"pack resistance", "resistance of packs of one size, besides the cells'", constant(ownPackSpread(record.PackResistance)), basis.Part, chosenHere},
-	packLimit:      {"pack current limit", "current that packs of one size give, besides all", constant(ownPackSpread(record.CurrentLimit)), basis.Part, chosenHere},
+	propellerMass: {"propeller mass", "mass of propellers", parameterSpread("propeller square"), basis.Part, trade},
+	frameMass: {"frame mass", "mass of frames of one size, besides the frame scale",
+		constant(ownSpread(newFrameField())), basis.Part, chosenHere},
+	packMass: {"pack mass", "mass of packs of one size, besides the cells'",
+		parameterSpread("pack overhead"), basis.Part, trade},
+	packResistance: {"pack resistance", "resistance of packs of one size, besides the cells'",
+		constant(ownPackSpread(record.PackResistance)), basis.Part, chosenHere},
+	packLimit: {"pack current limit", "current that packs of one size give, besides all",
+		constant(ownPackSpread(record.CurrentLimit)), basis.Part, chosenHere},
 }
 
 const (
+	calibrated = "the prior of a calibration, see what is known of blades"
 	regressed  = "spreads of the regressions, see what is measured of a motor"
 	chosenHere = "chosen here"
 )
@@ -141,7 +153,7 @@ func ownPackSpread(q *record.Quantity) float64 {
 	return ownSpread(newPackField(packOf{q, pack.Grades[0]}))
 }
 
-func one() float64                      { return 1 }
+func bladeSpread(k int) func() float64  { return func() float64 { return rotor.GenericSpreads()[k] } }
 func constant(v float64) func() float64 { return func() float64 { return v } }
 func spreadOf(q *record.Quantity) func() float64 {
 	return func() float64 { return motorSpread[q] }

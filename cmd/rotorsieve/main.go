@@ -131,7 +131,7 @@ func newRoot() *cobra.Command {
 		root.AddGroup(&cobra.Group{ID: title, Title: title})
 	}
 	root.AddCommand(sweepCommand(), mergeCommand(), compareCommand(), explainCommand(), rotorCommand(), standCommand(),
-		classesCommand(), metricsCommand(), completionCommand(), manCommand(), versionCommand())
+		classesCommand(), metricsCommand(), parametersCommand(), completionCommand(), manCommand(), versionCommand())
 	help := helpCommand()
 	root.SetHelpCommand(help)
 	root.AddCommand(help)

@@ -158,6 +158,10 @@ func (p *prior) deviations(c Correction) Deviations {
 	return Deviations{c.Pitch / p.spread[0], math.Log1p(c.Drag) / p.spread[1], math.Log1p(c.Chord) / p.spread[2]}
 }
 
+// GenericSpreads are the standard deviations of a deviation of the generic blade of two
+// blades: of the pitch angle in rad, and of ln drag and ln chord.
+func GenericSpreads() Deviations { return Deviations{pitchSpread, genericDragSpread, genericChordSpread} }
+
 // SensitivityOf is that of ln CT and ln CP at rest and n rev/s to the deviations of a rotor
 // from its correction, by differences of half a standard deviation to either side; of less
 // where so different a blade gives no thrust.
