@@ -138,7 +138,10 @@ func (k *classTotal) list(group int, c *candidates, most int) {
 		k.listed[group] = into
 	}
 	for level, list := range c.lists {
-		for _, x := range list {
+		for i, x := range list {
+			if had := into.lists[level]; i < len(had) && had[i] == x {
+				continue // as nearly all: a block starts from what is here
+			}
 			into.add(level, x, most)
 		}
 	}

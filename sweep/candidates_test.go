@@ -171,6 +171,25 @@ func shortLists(t testing.TB, n int) {
 	t.Cleanup(func() { maxListed = old })
 }
 
+// shuffled judges the blocks of a study in some order.
+func shuffled(t *testing.T, s *Study, rng *rand.Rand) *Result {
+	t.Helper()
+	p, err := newPlan(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := &runner{plan: p, last: p.blocks, total: p.newTotal(), incumbents: p.newIncumbents()}
+	workers := []*worker{p.newWorker(r.incumbents), p.newWorker(r.incumbents)}
+	for i, b := range rng.Perm(int(p.blocks)) {
+		w := workers[i%2]
+		r.tell(w, uint64(b))
+		at, end := p.extent(uint64(b))
+		w.block(uint64(b), at, end)
+		r.give(w, uint64(b), &at, &end)
+	}
+	return r.total.result()
+}
+
 // Candidates come out as by brute force: of random studies with requirements and merits of
 // any metric, in any blocks, by any workers, of shards that were interrupted and merged.
 func TestCandidatesAgainstBruteForce(t *testing.T) {
@@ -237,7 +256,7 @@ func TestCandidatesAgainstBruteForce(t *testing.T) {
 				if !(math.Abs(v) > 0) || math.IsInf(v, 0) {
 					continue
 				}
-				x := Term{Metric: m, Weight: 1, Worst: 0.5 * v, Best: 2 * v}
+				x := Term{Metric: m, Weight: 1, Worst: 0.5 * v, Best: []float64{2, 0.9}[rng.IntN(2)] * v} // many or few ties
 				if rng.IntN(4) == 0 {
 					x.Worst, x.Best = x.Best, x.Worst
 				}
@@ -253,6 +272,7 @@ func TestCandidatesAgainstBruteForce(t *testing.T) {
 		}
 		want := brute(t, s)
 		equalResults(t, "run", run(t, s, Options{Workers: 1 + rng.IntN(3)}), want)
+		equalResults(t, "blocks in another order", shuffled(t, s, rng), want)
 		for _, k := range want.Classes {
 			for _, lists := range k.Candidates {
 				for level, list := range lists {
