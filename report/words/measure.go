@@ -83,7 +83,8 @@ func Measures(c *finding.Choice) string {
 	var all []string
 	for _, m := range single {
 		if m.Class != decide.WithinNoise && len(all) < shownMeasures {
-			all = append(all, fmt.Sprintf("%s, worth %s of merit (%s)", Measure(&m), Merits(m.Gain), WorthClass(m.Class)))
+			all = append(all, fmt.Sprintf("%s, worth %s of merit (%s)", Measure(&m), Merits(m.Gain),
+				WorthClass(m.Class)))
 		}
 	}
 	if len(all) == 0 {
