@@ -372,7 +372,7 @@ func TestVerdict(t *testing.T) {
 	for share, want := range map[float64]string{
 		1.25: second.Name + " has the highest nominal merit, 0.500; " + first.Name + " scores 20 % less",
 		0.95: first.Name + " has the highest nominal merit, 0.400; " + second.Name + " scores 5 % less",
-		1:    first.Name + " and " + second.Name + " score the same, a merit of 0.400",
+		1:    first.Name + " and " + second.Name + " score the same, a nominal merit of 0.400",
 	} {
 		a.Score, b.Score = 0.4, 0.4*share
 		if got := words.Verdict(c, limit).Text; got != want {

@@ -236,7 +236,7 @@ func TestCompareDecisions(t *testing.T) {
 		"another seed": {func(d *decide.Decision) { worse(d); d.Seed = 2 }, false, 256,
 			" of pairs of their draws, which differ and are taken as independent"},
 		"not told": {func(d *decide.Decision) { worse(d); d.Classes[1].Drawn = nil }, false, 0,
-			", median merit 0.211 against 0.211"},
+			", with a median merit of 0.211 against 0.211"},
 	} {
 		c2, err := finding.Compare(first, write(c.alter))
 		if err != nil {
@@ -251,7 +251,7 @@ func TestCompareDecisions(t *testing.T) {
 			t.Errorf("%s: %+v", name, k)
 		}
 		if text := words.Verdict(c2, limit).Text; !strings.Contains(text, c.says) ||
-			!strings.Contains(text, "cautious merit 0.176 against 0.100, all requirements kept in 86 % against 86 %") {
+			!strings.Contains(text, ": 0.176 against 0.100; all requirements are kept in 86 % against 86 %") {
 			t.Errorf("%s: %q does not say %q", name, text, c.says)
 		}
 		a, b := k.A.Chosen.Drawn, k.B.Chosen.Drawn
@@ -287,6 +287,45 @@ func TestCompareDecisions(t *testing.T) {
 		if seed := strings.Contains(printed.String(), "\n  Draws\n"); seed != (name == "another seed") {
 			t.Errorf("%s: the draws are said to differ: %v", name, seed)
 		}
+	}
+}
+
+// Merits of flights with the throttle held back are not held against others.
+func TestCompareThrottles(t *testing.T) {
+	t.Parallel()
+	_, files := decided(t)
+	var dirs []string
+	for _, by := range []string{`"by_throttle": []`, `"by_throttle": ["pack-load"]`} {
+		dir := t.TempDir()
+		for name, text := range files {
+			if name == finding.RecordName {
+				text = bytes.Replace(text, []byte(`"by_throttle": []`), []byte(by), 1)
+			}
+			if err := os.MkdirAll(filepath.Dir(filepath.Join(dir, name)), 0o777); err != nil {
+				t.Fatal(err)
+			}
+			if err := os.WriteFile(filepath.Join(dir, name), text, 0o666); err != nil {
+				t.Fatal(err)
+			}
+		}
+		dirs = append(dirs, dir)
+	}
+	c, err := finding.Compare(dirs...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	const limit = 0.249
+	if v := c.Verdict(limit); len(v.Contests) > 0 || !v.Unlike {
+		t.Errorf("%d contests, told to be unlike: %v", len(v.Contests), v.Unlike)
+	}
+	if got, want := words.Verdict(c, limit).Text, "the throttle is held back for other requirements"; !strings.
+		HasSuffix(got, want) {
+		t.Errorf("%q, want it to end with %q", got, want)
+	}
+	c.Runs[1] = c.Runs[0]
+	if v := c.Verdict(limit); len(v.Contests) != 1 || v.Unlike || !v.Contests[0].Equal || v.Contests[0].Better != 0.5 ||
+		!v.Contests[0].Paired {
+		t.Errorf("a run against itself: %+v", v.Contests)
 	}
 }
 

@@ -236,6 +236,7 @@ type Verdict struct {
 	// Contests hold the recommended builds against each other; none where less than two runs
 	// have one, or where they rank by different merits.
 	Contests []Contest
+	Unlike   bool // there are none since the throttle is held back for other requirements
 }
 
 // Verdict holds the best designs of the runs against each other.
@@ -257,7 +258,9 @@ func (c *Comparison) Verdict(limit float64) Verdict {
 			v.Winners++
 		}
 	}
-	v.Contests = contests(v.With)
+	fair := true
+	v.Contests, fair = contests(v.With)
+	v.Unlike = !fair
 	return v
 }
 

@@ -28,7 +28,9 @@ type Contest struct {
 }
 
 // contests hold the run of the highest cautious merit against each other that has chosen.
-func contests(all []Outcome) []Contest {
+// It is not fair where the throttle is held back for one requirement in one run and for
+// another in another, since their merits are not of the same flights.
+func contests(all []Outcome) (out []Contest, fair bool) {
 	var with []Outcome
 	for _, o := range all {
 		if o.Chosen != nil {
@@ -36,16 +38,26 @@ func contests(all []Outcome) []Contest {
 		}
 	}
 	if len(with) < 2 {
-		return nil
+		return nil, true
+	}
+	for _, o := range with[1:] {
+		if !slices.Equal(sorted(o.Chosen.ByThrottle), sorted(with[0].Chosen.ByThrottle)) {
+			return nil, false
+		}
 	}
 	slices.SortStableFunc(with, func(a, b Outcome) int {
 		return cmp.Compare(b.Chosen.Recommended.Cautious, a.Chosen.Recommended.Cautious)
 	})
-	var out []Contest
 	for _, o := range with[1:] {
 		out = append(out, contest(with[0], o))
 	}
-	return out
+	return out, true
+}
+
+func sorted(names []string) []string {
+	names = slices.Clone(names)
+	slices.Sort(names)
+	return names
 }
 
 func contest(a, b Outcome) Contest {

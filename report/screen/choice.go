@@ -41,16 +41,17 @@ func choiceColumns(c *finding.Choice) []texts.Column {
 	column := func(head, unit string, of func(b *decide.Build) string) texts.Column {
 		return texts.Column{Head: head, Unit: unit, Cells: words.Each(builds, of)}
 	}
-	build := column("build", "", func(b *decide.Build) string { return words.Build(b.Design) })
+	build := column("build", "", func(b *decide.Build) string { return words.BuildOf(c, b) })
 	build.Left = true
+	ends := func(c texts.Column) texts.Column { c.Need = 1; return c }
 	return []texts.Column{
 		{Left: true, Cells: heads},
 		build,
 		column("pack", finding.MAh.Label, func(b *decide.Build) string { return words.PackNumbers(b) }),
 		column("P(feas)", "", func(b *decide.Build) string { return words.Probability(b.Feasible) }),
 		column("cautious", "merit", func(b *decide.Build) string { return words.Merits(b.Cautious) }),
-		column("P10", "merit", func(b *decide.Build) string { return words.Merits(b.Merit.P10) }),
+		ends(column("P10", "merit", func(b *decide.Build) string { return words.Merits(b.Merit.P10) })),
 		column("P50", "merit", func(b *decide.Build) string { return words.Merits(b.Merit.P50) }),
-		column("P90", "merit", func(b *decide.Build) string { return words.Merits(b.Merit.P90) }),
+		ends(column("P90", "merit", func(b *decide.Build) string { return words.Merits(b.Merit.P90) })),
 	}
 }

@@ -36,6 +36,14 @@ func Build(d model.Design) string {
 	return s
 }
 
+// BuildOf names a build of a choice, with its payload where that was swept.
+func BuildOf(c *finding.Choice, b *decide.Build) string {
+	if len(finding.AxisValues(c.Grid, sweep.Payload)) > 1 {
+		return Build(b.Design)
+	}
+	return BuildName(b.Design, "×")
+}
+
 // BuildName is Build without the payload, with what stands between the numbers of the
 // propeller: "5 x 4.3 x 3, 2207 1750KV, 4S".
 func BuildName(d model.Design, times string) string {
@@ -93,7 +101,7 @@ func Chances(b *decide.Build) string {
 // Recommended says which build a class should order.
 func Recommended(c *finding.Choice) string {
 	b := c.Recommended()
-	return Build(b.Design) + ": " + Chances(b)
+	return BuildOf(c, b) + ": " + Chances(b)
 }
 
 // Fails says at what a build fails most often: "most often at use of the pack's rating, in
@@ -158,7 +166,7 @@ func Ties(c *finding.Choice) string {
 	if len(ties) == 0 {
 		return "with no other build that is told of"
 	}
-	named := Each(ties[:min(namedTies, len(ties))], func(b *decide.Build) string { return Build(b.Design) })
+	named := Each(ties[:min(namedTies, len(ties))], func(b *decide.Build) string { return BuildOf(c, b) })
 	if more := len(ties) - len(named); more > 0 {
 		named = append(named, fmt.Sprintf("%d more", more))
 	}
@@ -242,7 +250,7 @@ func Surest(c *finding.Choice) string {
 	case c.Surest == 0:
 		return "none is surer than the recommended one"
 	}
-	return fmt.Sprintf("the surest, %s, keeps all requirements in %s and fails %s", Build(b.Design),
+	return fmt.Sprintf("the surest, %s, keeps all requirements in %s and fails %s", BuildOf(c, b),
 		Probability(b.Feasible), Fails(c, b))
 }
 

@@ -154,6 +154,10 @@ func Verdict(c *finding.Comparison, limit float64) Sentence {
 		words = append(words, s)
 	}
 	words = append(words, Each(v.Contests, contestText)...)
+	if v.Unlike {
+		words = append(words, "the recommended builds are not held against each other: the throttle is held back for "+
+			"other requirements")
+	}
 	for _, o := range v.Without {
 		if o.Asked {
 			words = append(words, o.Run+" has no feasible design")
@@ -169,28 +173,31 @@ func winnersText(v *finding.Verdict) string {
 	best := v.With[0]
 	if v.Winners > 1 {
 		names := Each(v.With[:v.Winners], func(o finding.Outcome) string { return o.Run })
-		return fmt.Sprintf("%s score the same, a merit of %.3f", texts.JoinAnd(names), best.Row.Score)
+		return fmt.Sprintf("%s score the same, a nominal merit of %.3f", texts.JoinAnd(names), best.Row.Score)
 	}
 	return fmt.Sprintf("%s has the highest nominal merit, %.3f", best.Run, best.Row.Score)
 }
 
-// contestText says which of two recommended builds is the better one, and how sure that is.
+// contestText says which of two recommended builds has the higher cautious merit, and in
+// how many draws it is the better one.
 func contestText(k finding.Contest) string {
 	a, b := k.A.Chosen.Recommended, k.B.Chosen.Recommended
-	s := fmt.Sprintf("over draws the build that %s recommends, %s, is better than that of %s, %s: cautious merit %s "+
-		"against %s", k.A.Run, a.Build, k.B.Run, b.Build, Merits(a.Cautious), Merits(b.Cautious))
+	s := fmt.Sprintf("over draws the build that %s recommends, %s, has a higher cautious merit than that of %s, %s: "+
+		"%s against %s", k.A.Run, a.Build, k.B.Run, b.Build, Merits(a.Cautious), Merits(b.Cautious))
 	if k.Equal {
-		s = fmt.Sprintf("over draws the builds that %s and %s recommend, %s and %s, have the same cautious merit of %s",
+		s = fmt.Sprintf("over draws the builds that %s and %s recommend, %s and %s, have the same cautious merit, %s",
 			k.A.Run, k.B.Run, a.Build, b.Build, Merits(a.Cautious))
 	}
-	s += fmt.Sprintf(", all requirements kept in %s against %s", Probability(a.Feasible), Probability(b.Feasible))
+	s += fmt.Sprintf("; all requirements are kept in %s against %s", Probability(a.Feasible), Probability(b.Feasible))
 	switch {
 	case k.Draws == 0:
-		return s + ", median merit " + Merits(*a.Merit.P50) + " against " + Merits(*b.Merit.P50)
+		return s + ", with a median merit of " + Merits(*a.Merit.P50) + " against " + Merits(*b.Merit.P50)
 	case k.Paired:
-		return fmt.Sprintf("%s, the higher merit in %s of %d draws that both share", s, Probability(k.Better), k.Draws)
+		return fmt.Sprintf("%s, and the first is better in %s of %d draws that both share", s, Probability(k.Better),
+			k.Draws)
 	}
-	return fmt.Sprintf("%s, the higher merit in %s of pairs of their draws, which differ and are taken as independent",
+	return fmt.Sprintf("%s, and the first is better in %s of pairs of their draws, which differ and are taken as "+
+		"independent",
 		s, Probability(k.Better))
 }
 

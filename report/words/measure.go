@@ -83,7 +83,8 @@ func Measures(c *finding.Choice) string {
 	var all []string
 	for _, m := range single {
 		if m.Class != decide.WithinNoise && len(all) < shownMeasures {
-			all = append(all, fmt.Sprintf("%s, worth %s of merit (%s)", Measure(&m), Merits(m.Gain), WorthClass(m.Class)))
+			all = append(all, fmt.Sprintf("%s, worth %s of merit (%s)", Measure(&m), Merits(m.Gain),
+				WorthClass(m.Class)))
 		}
 	}
 	if len(all) == 0 {
@@ -179,7 +180,7 @@ func WeightRange(c *finding.Choice, w *decide.WeightRange) string {
 		build int
 	}{{"below", w.Below}, {"above", w.Above}} {
 		if b := c.At(x.build); b != nil {
-			s += "; " + x.where + " it " + Build(b.Design)
+			s += "; " + x.where + " it " + BuildOf(c, b)
 		}
 	}
 	return s
