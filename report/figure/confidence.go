@@ -51,6 +51,11 @@ func choices(found []finding.Class, most int) (shown []*finding.Class, all int) 
 	return shown, len(with)
 }
 
+// indexOf is the place of a class.
+func indexOf(found []finding.Class, k *finding.Class) int {
+	return slices.IndexFunc(found, func(x finding.Class) bool { return x.ClassResult == k.ClassResult })
+}
+
 // undecided says why a run has no figure of its choice: it is said where it was asked for.
 func undecided(r *finding.Run, name string, shown int) string {
 	switch {
@@ -68,8 +73,13 @@ func confidenceFigure(r *finding.Run, found []finding.Class) (*chart.Figure, str
 	if len(shown) == 0 {
 		return nil, undecided(r, confidenceName, 0), nil
 	}
+	var out words.Outside
+	marks, err := recommendedMarks(r, found, &out)
+	if err != nil {
+		return nil, "", err
+	}
 	f := &chart.Figure{
-		Title: confidenceTitle(found),
+		Title: confidenceTitle(found, marks),
 		Subtitle: subtitleOf(r, fmt.Sprintf("%s draws", texts.Grouped(uint64(r.Decision.Fresh))),
 			"seed "+fmt.Sprint(r.Decision.Seed)),
 		Note: "P(feasible): the share of draws in which a build keeps all requirements. Merit: " +
@@ -89,7 +99,7 @@ func confidenceFigure(r *finding.Run, found []finding.Class) (*chart.Figure, str
 		if i == 0 {
 			rows = make([][]chart.Panel, len(panels))
 		}
-		panels[0].Title = words.ClassName(k.Class)
+		panels[0].Title = words.ClassName(k.Class) + marks[indexOf(found, k)]
 		if len(found) > 1 {
 			panels[0].Title += ": " + choiceText(k.Choice)
 		}
@@ -125,6 +135,7 @@ func confidenceFigure(r *finding.Run, found []finding.Class) (*chart.Figure, str
 		f.Rows = []float64{2.2}
 		f.Note += " No axis of a build is swept."
 	}
+	f.Note += out.Note()
 	return f, "", nil
 }
 
@@ -290,12 +301,12 @@ func valuesText(c *finding.Choice, a *decide.AxisValues) string {
 }
 
 // confidenceTitle says what is chosen in each class and how sure it is.
-func confidenceTitle(found []finding.Class) string {
+func confidenceTitle(found []finding.Class, marks []string) string {
 	var chosen []finds
 	var single *finding.Class
 	for i := range found {
 		k := &found[i]
-		f := finds{limit: words.Mass(k.Class.Limit)}
+		f := finds{limit: words.Mass(k.Class.Limit) + marks[i]}
 		if c := k.Choice; c != nil {
 			single = k
 			f.where = "a build"
@@ -307,7 +318,7 @@ func confidenceTitle(found []finding.Class) string {
 		chosen = append(chosen, f)
 	}
 	if len(found) == 1 && single != nil {
-		return texts.Upper(choiceText(single.Choice))
+		return texts.Upper(choiceText(single.Choice)) + marks[0]
 	}
 	best, none := gathered(chosen)
 	return "Recommended, with P(feasible): " + allAt(best, none, ", ")

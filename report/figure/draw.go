@@ -67,8 +67,7 @@ func plansOf(ctx context.Context, r *finding.Run, found []finding.Class) []plan 
 	out := []plan{{confidenceName, confidenceCaption, true, func() (*chart.Figure, string, error) {
 		return confidenceFigure(r, found)
 	}}, {sizeName, sized, true, always(func() (*chart.Figure, error) {
-		return sizeFigure(r, found),
-			nil
+		return sizeFigure(r, found)
 	})}}
 	for n, m := range r.Study.Maps {
 		out = append(out, plan{m.Name(), mapCaption, !m.Implied || usualMap(m),

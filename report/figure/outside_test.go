@@ -28,7 +28,7 @@ func TestFiguresMarkOutside(t *testing.T) {
 		return frontFigure(t.Context(), r, found)
 	}
 	draw := func(found []finding.Class) map[string]*chart.Figure {
-		out := map[string]*chart.Figure{"size": sizeFigure(r, found)}
+		out := map[string]*chart.Figure{"size": sized(t, r, found)}
 		for name, make := range map[string]func(*finding.Run, []finding.Class) (*chart.Figure, string, error){
 			"front": front, "classes": classesFigure, "mass": MassFigure, "envelope": envelopeFigure,
 		} {

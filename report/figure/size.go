@@ -28,7 +28,7 @@ var diskLoading = unit.DiskLoading.Unit("g/in2")
 // in steps, so that the best of each bin alone is ragged; the best up to each
 // weight answers the question that a weight limit asks, only rises with it, and
 // has an edge that is the least weight of a feasible craft.
-func sizeFigure(r *finding.Run, found []finding.Class) *chart.Figure {
+func sizeFigure(r *finding.Run, found []finding.Class) (*chart.Figure, error) {
 	widest, f := r.Widest(), sizeField(r.Sizes(), r.Result.Gates)
 	axis, _ := mapAxis(r.Study.Grid.Axes()[finding.MustPlace(r.Study.Grid, sweep.Diameter)], true)
 	lo, hi := bounds(f.Z, math.Inf(1), math.Inf(-1))
@@ -58,8 +58,12 @@ func sizeFigure(r *finding.Run, found []finding.Class) *chart.Figure {
 			out.AddCraft(atClass(r, words.Mass(found[i].Class.Limit)), e.Craft)
 		}
 	}
+	recommended, err := recommendedMarks(r, found, &out)
+	if err != nil {
+		return nil, err
+	}
 	note += out.Note()
-	title, star := recommendedTitle(found), "nominal best of its class"
+	title, star := recommendedTitle(found, recommended), "nominal best of its class"
 	if title == "" {
 		title, star = sizeTitle(found)+cost(r.Study.Merit, found), "best of its class"
 	}
@@ -72,7 +76,7 @@ func sizeFigure(r *finding.Run, found []finding.Class) *chart.Figure {
 		Bar:        finerBar("best merit [-]", lo, hi),
 		Infeasible: infeasible,
 		Star:       star,
-	}
+	}, nil
 }
 
 // sizeField is a size map as it is drawn.

@@ -58,13 +58,14 @@ func tiedLines(found []finding.Class, x, y chart.Axis) (out []chart.Line) {
 
 // recommendedTitle says which size the draws recommend: "3 in is recommended at 249 g (tied:
 // 2.5 to 3.5 in), 5 in at 500 g"; "" without draws.
-func recommendedTitle(found []finding.Class) string {
+func recommendedTitle(found []finding.Class, marks []string) string {
 	var where []finds
 	some := false
 	for i := range found {
 		f := finds{limit: words.Mass(found[i].Class.Limit)}
 		if c := found[i].Choice; c != nil {
 			some = true
+			f.limit += marks[i]
 			f.where = finding.Inch.Format(c.Recommended().Design.Diameter, 4)
 			if all := c.TiedSizes(); len(all) > 1 || all[0].From < all[0].To {
 				f.where += " (" + words.TiedRange(c) + ")"

@@ -67,16 +67,22 @@ func tornadoFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string
 	for k, s := range rows[:n] {
 		y.Names[n-1-k] = sourceText(r, s)
 	}
+	var out words.Outside
+	marks, err := recommendedMarks(r, found, &out)
+	if err != nil {
+		return nil, "", err
+	}
 	fails := false
 	for _, k := range shown {
 		p, some := tornadoPanel(k, rows[:n], y, len(shown))
+		p.Title += marks[indexOf(found, k)]
 		f.Panels = append(f.Panels, p)
 		fails = fails || some
 	}
 	if fails {
 		f.Note = "Fails: a requirement breaks, and the merit is 0, beyond the edge." + f.Note
 	}
-	f.Note = strings.TrimSpace(f.Note)
+	f.Note = strings.TrimSpace(f.Note + out.Note())
 	return f, "", nil
 }
 
