@@ -178,7 +178,7 @@ func recordsText() string {
 		"Chopping is a " +
 		"factor on the model's loss at the pulse rate of the stand's controller; a craft of another rate takes it on " +
 		"its own loss. Cooling is " + record.Cooling.Meaning + ". The mass of a frame is that " +
-		record.FrameMass.Meaning + ", and is held against frames of the study's factor; that of a pack is " +
+		record.FrameMass.Meaning + ", and is held against frames of the study's factor; that of a pack " +
 		record.PackMass.Meaning + ". The resistance of a pack is " + record.PackResistance.Meaning +
 		", and its current-limit the current " + record.CurrentLimit.Meaning + ". A pack that states no grade is " +
 		"of the study's. Hover-power is the power " + record.HoverPower.Meaning + "; it corrects the propeller, with " +
