@@ -101,7 +101,7 @@ var wrongFiles = map[string]string{
 
 const (
 	wantGrade   = "want one of high-rate, middle, long-flight, 18650-energy, 18650-power, 21700-energy, 21700-power"
-	wantCommand = "want one of sweep, merge, compare, explain, rotor, stand, classes, metrics, help, completion, " +
+	wantCommand = "want one of sweep, merge, compare, explain, rotor, stand, classes, metrics, parameters, help, completion, " +
 		"man, version"
 	wantStator = "want a stator size such as 2207 (22 mm x 7 mm), 2306.5 or 22x7"
 	wantBound  = "want METRIC>=VALUE or METRIC<=VALUE, such as hover-time>=6min, in quotes on a command line"
@@ -112,7 +112,7 @@ const (
 func TestErrors(t *testing.T) {
 	for _, c := range []struct{ args, want string }{
 		// commands
-		{"", "no command, want one of sweep, merge, compare, explain, rotor, stand, classes, metrics, help, " +
+		{"", "no command, want one of sweep, merge, compare, explain, rotor, stand, classes, metrics, parameters, help, " +
 			"completion, man, version; rotorsieve help says more"},
 		{"swep", `no command "swep", did you mean sweep?`},
 		{"--quiet sweep", `no command "--quiet", ` + wantCommand},
@@ -121,7 +121,7 @@ func TestErrors(t *testing.T) {
 		{"swep sweep", `no command "swep", did you mean sweep?`},
 		{"--version now", `"now" after version, want nothing there`},
 		{"-h swep", `no command or topic "swep", did you mean sweep?`},
-		{"fly", `no command "fly", want one of sweep, merge, compare, explain, rotor, stand, classes, metrics, help, ` +
+		{"fly", `no command "fly", want one of sweep, merge, compare, explain, rotor, stand, classes, metrics, parameters, help, ` +
 			`completion, man, version`},
 		{"help swep", `no command or topic "swep", did you mean sweep?`},
 		{"help unit", `no command or topic "unit", did you mean units?`},

@@ -163,7 +163,9 @@ func (p *prior) deviations(c Correction) Deviations {
 
 // GenericSpreads are the standard deviations of a deviation of the generic blade of two
 // blades: of the pitch angle in rad, and of ln drag and ln chord.
-func GenericSpreads() Deviations { return Deviations{pitchSpread, genericDragSpread, genericChordSpread} }
+func GenericSpreads() Deviations {
+	return Deviations{pitchSpread, genericDragSpread, genericChordSpread}
+}
 
 // SensitivityOf is that of ln CT and ln CP at rest and n rev/s to the deviations of a rotor
 // from its correction, by differences of half a standard deviation to either side; of less
@@ -194,8 +196,9 @@ func sensitivity(g Geometry, a air.Air, n, step float64) (s [2]Deviations, err e
 				return s, err
 			}
 			if !(p.CT > 0 && p.CP > 0) {
-				return s, fmt.Errorf("rotor: static CT %.3g, CP %.3g at %g rev/s: want a rotor that gives thrust at rest",
-					p.CT, p.CP, n)
+				return s,
+					fmt.Errorf("rotor: static CT %.3g, CP %.3g at %g rev/s: want a rotor that gives thrust at rest",
+						p.CT, p.CP, n)
 			}
 			s[0][k] += side * math.Log(p.CT) / (2 * step)
 			s[1][k] += side * math.Log(p.CP) / (2 * step)

@@ -125,7 +125,8 @@ func (p *pen) axisY(a Axis, r vg.Rectangle, labelled bool) {
 			for n, line := range lines {
 				widest = max(widest, p.width(line, style{size: tickSize}))
 				p.writeRight(line, vg.Point{X: r.Min.X - tickLength - tickGap,
-					Y: y + nameLeading*vg.Length(float64(len(lines)-1)/2-float64(n))}, style{size: tickSize, ink: black})
+					Y: y + nameLeading*vg.Length(float64(len(lines)-1)/2-float64(n))}, style{size: tickSize,
+					ink: black})
 			}
 		}
 	}

@@ -92,7 +92,10 @@ func plansOf(ctx context.Context, r *finding.Run, found []finding.Class) []plan 
 			return envelopeFigure(r, found)
 		}},
 		plan{rotorName, rotorCaption, true, func() (*chart.Figure, string, error) { return rotorFigure(r, found) }},
-		plan{tornadoName, tornadoCaption, true, func() (*chart.Figure, string, error) { return tornadoFigure(r, found) }},
+		plan{tornadoName, tornadoCaption, true, func() (*chart.Figure, string, error) {
+			return tornadoFigure(r,
+				found)
+		}},
 	)
 }
 

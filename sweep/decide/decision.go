@@ -70,11 +70,13 @@ type Build struct {
 	Nominal  float64   // merit of the planned design by the nominal model
 	Merit    Quantiles // a draw that fails counting 0
 	Regret   float64   // mean over the draws of what the best of Builds has more
-	Tied     bool      // its cautious merit is not told from that of the first, by two standard errors of pairs of draws
+	// its cautious merit is not told from that of the first, by two standard errors of pairs of draws
+	Tied bool
 
 	Pack    Quantiles   // capacity that is bought, A s
 	Metrics []Quantiles // of Decision.Metrics, SI, over the draws in which the metric exists
-	Margins []Quantiles // by requirement: of ln(value/bound), so that above 0 it is kept; of a bound at 0 or below: value less bound
+	// by requirement: of ln(value/bound), so that above 0 it is kept; of a bound at 0 or below: value less bound
+	Margins []Quantiles
 }
 
 // AxisValues holds each value of an axis against the recommended build.
@@ -108,11 +110,12 @@ type LinePoint struct {
 // Sensitivity is what one source of error, or another assumption, moves of the recommended
 // build.
 type Sensitivity struct {
-	Name, Meaning string  // of a source, see model.Source; or of an assumption with its other value
-	Assumption    bool    // not a source of error
-	Low, High     float64 // merit at one sigma below and above; a build that fails scores 0. An assumption has High alone
-	LowSize       float64 // diameter in m of the best candidate then
-	HighSize      float64
+	Name, Meaning string // of a source, see model.Source; or of an assumption with its other value
+	Assumption    bool   // not a source of error
+	// merit at one sigma below and above; a build that fails scores 0. An assumption has High alone
+	Low, High float64
+	LowSize   float64 // diameter in m of the best candidate then
+	HighSize  float64
 }
 
 // Loosened is the best merit of a class, by the nominal model, with one bound alone
