@@ -14,8 +14,8 @@ import (
 	"rotorsieve/sweep/decide"
 )
 
-const tornadoCaption = "What moves the merit of the recommended build of each class: each thing that the model may err " +
-	"by, at one standard deviation less and more, and other assumptions. " +
+const tornadoCaption = "What moves the merit of the recommended build of each class: each thing that the model may " +
+	"err by, at one standard deviation less and more, and other assumptions. " +
 	"The largest come first; where another size would then be best it is named."
 
 // Families of the bars.
@@ -270,6 +270,7 @@ func tornadoTitle(shown []*finding.Class) string {
 	case n <= 2 && len(title)+len(strings.Join(changing, "")) < longTitle:
 		return title + "; " + texts.JoinAnd(changing) + texts.Plural(n, " changes", " change") + " which size is best"
 	default:
-		return title + fmt.Sprintf("; %d of what is drawn %s which size is best", n, texts.Plural(n, "changes", "change"))
+		return title + fmt.Sprintf("; %d of %d errors and assumptions %s which size is best", n,
+			len(moving(shown)), texts.Plural(n, "changes", "change"))
 	}
 }

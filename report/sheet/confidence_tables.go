@@ -171,7 +171,8 @@ func (t *confidencePage) weights() {
 		return ""
 	}
 	t.table("Over which weights of the merit the recommended build stays first",
-		[]string{"Term", "", "Weight (%)", "From (%)", "To (%)", "First below it", "", "", "", "First above it", "", "", ""},
+		[]string{"Term", "", "Weight (%)", "From (%)", "To (%)", "First below it", "", "", "", "First above it", "", "",
+			""},
 		numbered(3, 5), func() {
 			for _, w := range c.Weights {
 				t.Wide(1, 2, c.Merit[w.Term].Metric.Title, inText)
