@@ -12,8 +12,8 @@ import (
 )
 
 const confidenceCaption = "Which build will probably do, class by class, over draws of all that the model " +
-	"may err by. Above: the merit of each value's best build. In the middle: in how many draws that build is ahead of the " +
-	"recommended one, tied or behind; a heavy line marks what is not told from it. " +
+	"may err by. Above: the merit of each value's best build. In the middle: in how many draws that build is ahead " +
+	"of the recommended one, tied or behind; a heavy line marks what is not told from it. " +
 	"Below: the best merit of the builds that keep their requirements at least so often."
 
 // Families of the lines and areas of the figure.

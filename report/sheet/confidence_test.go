@@ -122,11 +122,12 @@ func TestConfidenceSheet(t *testing.T) {
 			_, share, _ := c.Fails(b)
 			gate, _, _ := c.Fails(b)
 			holds(t, fmt.Sprintf("%s, build %d", name, n), cells, float64(b.Rank), nil, 100*b.Feasible,
-				b.Cautious, b.Merit.P10, b.Merit.P50, b.Merit.P90, b.Regret, tiedText(n, b), finding.MAh.FromSI(b.Pack.P10),
-				finding.MAh.FromSI(b.Pack.P50), finding.MAh.FromSI(b.Pack.P90), b.Nominal, 100*share,
+				b.Cautious, b.Merit.P10, b.Merit.P50, b.Merit.P90, b.Regret, tiedText(n, b),
+				finding.MAh.FromSI(b.Pack.P10), finding.MAh.FromSI(b.Pack.P50), finding.MAh.FromSI(b.Pack.P90), b.Nominal, 100*share,
 				words.CauseName(gate))
 			if !strings.HasPrefix(cells[1], words.Build(b.Design)) ||
-				(n == 0) != strings.Contains(cells[1], "recommended") || (n == c.Nominal) != strings.Contains(cells[1], "nominal best") {
+				(n == 0) != strings.Contains(cells[1], "recommended") ||
+				(n == c.Nominal) != strings.Contains(cells[1], "nominal best") {
 				t.Errorf("%s: build %d is %q", name, n, cells[1])
 			}
 		}
