@@ -39,10 +39,10 @@ func (b *review) confidence() {
 	p.Next()
 	p.Wide(1, last, "Draws of all that the model may err by: "+words.Draws(b.run.Decision)+". P(feasible): share of "+
 		"draws in which a build keeps all requirements; a draw in which it does not counts a merit of 0. Cautious "+
-		"merit, which ranks: the mean of the 10th to the 50th percentile. Regret: what the best build of each draw has "+
-		"more, on average. Not told apart: within two standard errors of pairs of draws. A build is bought with the pack that "+
-		"the draw allows. All builds are in "+finding.RobustName+", all values of axes in "+finding.ConfidenceName+".",
-		xlsx.Note)
+		"merit, which ranks: the mean of the 10th to the 50th percentile. Regret: what the best build of each draw "+
+		"has more, on average. Not told apart: within two standard errors of pairs of draws. A build is bought with "+
+		"the pack that the draw allows. All builds are in "+finding.RobustName+", all values of axes in "+
+		finding.ConfidenceName+".", xlsx.Note)
 	p.Next()
 	if tied := words.TiedSizes(b.found); tied != "" {
 		p.Wide(1, last, tied+".", xlsx.Strong)
