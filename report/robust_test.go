@@ -115,7 +115,7 @@ func TestDecisionIsToldAlike(t *testing.T) {
 				*x.told.Metrics[0].P50 != b.Metrics[0].P50 || x.told.CauseShare != b.Causes[b.Cause] {
 				t.Errorf("%s: run.json tells %+v of build %d", label, x.told, x.of)
 			}
-			line := words.Build(b.Design) // the row of the table that is printed
+			line := words.BuildName(b.Design, "×") // the row of the table that is printed
 			at := strings.Index(printed.String(), line)
 			if at < 0 {
 				t.Fatalf("%s is not printed", line)
@@ -124,7 +124,7 @@ func TestDecisionIsToldAlike(t *testing.T) {
 		b := &k.Builds[0]
 		row := ""
 		for l := range strings.Lines(printed.String()) {
-			if strings.HasPrefix(l, "order ") && strings.Contains(l, words.Build(b.Design)) {
+			if strings.HasPrefix(l, "order ") && strings.Contains(l, words.BuildName(b.Design, "×")) {
 				row = l
 			}
 		}

@@ -42,6 +42,9 @@ func (c *Choice) At(n int) *decide.Build {
 	return &c.Builds[n]
 }
 
+// Swept says whether the grid has more than one value of an axis.
+func (c *Choice) Swept(d *sweep.AxisDef) bool { return len(AxisValues(c.Grid, d)) > 1 }
+
 // Recommended is the build of the highest cautious merit.
 func (c *Choice) Recommended() *decide.Build { return &c.Builds[0] }
 

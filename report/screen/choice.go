@@ -4,6 +4,7 @@ import (
 	"rotorsieve/report/finding"
 	"rotorsieve/report/texts"
 	"rotorsieve/report/words"
+	"rotorsieve/sweep"
 	"rotorsieve/sweep/decide"
 )
 
@@ -41,17 +42,20 @@ func choiceColumns(c *finding.Choice) []texts.Column {
 	column := func(head, unit string, of func(b *decide.Build) string) texts.Column {
 		return texts.Column{Head: head, Unit: unit, Cells: words.Each(builds, of)}
 	}
-	build := column("build", "", func(b *decide.Build) string { return words.BuildOf(c, b) })
+	build := column("build", "", func(b *decide.Build) string { return words.BuildName(b.Design, "×") })
 	build.Left = true
+	parts := []texts.Column{{Left: true, Cells: heads}, build}
+	if c.Swept(sweep.Payload) {
+		parts = append(parts, column("payload", finding.Gram.Label,
+			func(b *decide.Build) string { return finding.Gram.Number(b.Design.Payload, 5) }))
+	}
 	ends := func(c texts.Column) texts.Column { c.Need = 1; return c }
-	return []texts.Column{
-		{Left: true, Cells: heads},
-		build,
+	return append(parts,
 		column("pack", finding.MAh.Label, func(b *decide.Build) string { return words.PackNumbers(b) }),
 		column("P(feas)", "", func(b *decide.Build) string { return words.Probability(b.Feasible) }),
 		column("cautious", "merit", func(b *decide.Build) string { return words.Merits(b.Cautious) }),
 		ends(column("P10", "merit", func(b *decide.Build) string { return words.Merits(b.Merit.P10) })),
 		column("P50", "merit", func(b *decide.Build) string { return words.Merits(b.Merit.P50) }),
 		ends(column("P90", "merit", func(b *decide.Build) string { return words.Merits(b.Merit.P90) })),
-	}
+	)
 }

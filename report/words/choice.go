@@ -38,7 +38,7 @@ func Build(d model.Design) string {
 
 // BuildOf names a build of a choice, with its payload where that was swept.
 func BuildOf(c *finding.Choice, b *decide.Build) string {
-	if len(finding.AxisValues(c.Grid, sweep.Payload)) > 1 {
+	if c.Swept(sweep.Payload) {
 		return Build(b.Design)
 	}
 	return BuildName(b.Design, "×")
