@@ -283,7 +283,7 @@ func TestTornadoFigure(t *testing.T) {
 				labels += strings.Join(a.Labels, ";")
 			}
 			for at := range rows[:n] {
-				if size := otherSize(c, ofSource(c, rows[at]).HighSize); !strings.Contains(labels, size) {
+				if size := otherSize(k, ofSource(c, rows[at]).HighSize); !strings.Contains(labels, size) {
 					t.Errorf("%s: labels %q do not name %s", name, labels, size)
 				}
 			}

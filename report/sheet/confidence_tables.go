@@ -102,7 +102,7 @@ func (t *confidencePage) sensitivities() {
 			"Best size, 1 less (in)", "Best size, 1 more or other (in)"}, numbered(6, 11), func() {
 			for i := range c.Sensitivities {
 				s := &c.Sensitivities[i]
-				t.Wide(1, 2, texts.Upper(words.Source(s)), inText)
+				t.Wide(1, 2, words.Source(s), inText)
 				t.Wide(3, 5, words.Spread(t.run, s), inText)
 				size := xlsx.Ruled(xlsx.Look{Number: "0.0##"})
 				low, lowSize := any(""), any("")

@@ -179,7 +179,7 @@ func TestConfidenceSheet(t *testing.T) {
 		was := c.Recommended().Nominal
 		for n, cells := range under(t, rows, "What moves the recommended build") {
 			s := &c.Sensitivities[n]
-			want := []any{texts.Upper(words.Source(s)), nil, words.Spread(r, s), nil, nil, s.Low, s.High, s.Low - was,
+			want := []any{words.Source(s), nil, words.Spread(r, s), nil, nil, s.Low, s.High, s.Low - was,
 				s.High - was, finding.Inch.FromSI(s.LowSize), finding.Inch.FromSI(s.HighSize)}
 			if s.Assumption {
 				want[5], want[7], want[9] = "", "", ""
