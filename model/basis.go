@@ -77,7 +77,9 @@ func Laws() []basis.Law {
 			"the frame's law, on the pack's mass, on its R with cold and age, on I_cont", Source: derived},
 		{Name: "What the hover of a craft says", Formula: "the shaft power at its thrust with which the chain takes the " +
 			"power measured, as CP/CT^1.5 of its propeller; sigma^2 = the sum of (d ln P)^2 over one sigma of that " +
-			"power, avionics, motor, pack, controller, download and density", Source: derived},
+			"power, avionics, motor, pack, controller, download and density, of which " +
+			"all but the power is shared by all crafts: counted once for each, by the correlation of their propellers",
+			Source: derived},
 		{Name: "What is measured of a motor", Formula: "factors, each exp of the correction: KV on 60/(2 pi K), " +
 			"resistance on R and R20, loss torque on T0, chopping on P_c, mass on m with G_m as its power of two " +
 			"thirds, cooling on G_m besides", Source: derived},
