@@ -74,15 +74,14 @@ func Laws() []basis.Law {
 			"motor share) b(r/l_own), r^2 = sum of the squares of the three, b(x) = exp(-x^2/2); the conditional as " +
 			"of propellers", Source: "chosen here"},
 		{Name: "Correlation of two frames, of two packs of a grade", Formula: "(share) + (1 - share) b(dln " +
-			"x/l), x the diameter with l_F, or the capacity with l_C; the conditional as of propellers", " +
-			"Source: "chosen here"},
+			"x/l), x the diameter with l_F, or the capacity with l_C; the conditional as of propellers",
+			Source: "chosen here"},
 		{Name: "What is measured of a frame or a pack", Formula: "factors, each exp of the correction: on the " +
 			"mass of the frame's law, on the pack's mass, on its R with cold and age, on I_cont", Source: derived},
 		{Name: "What the hover of a craft says", Formula: "the shaft power at its thrust with which the chain " +
 			"takes the power measured, as CP/CT^1.5 of its propeller; sigma^2 = the sum of (d ln P)^2 over " +
-			"one sigma of that " +
-			"power, avionics, motor, pack, controller, download and density, of which " +
-			"all but the power is shared by all crafts: counted once for each, by the correlation of their propellers",
+			"one sigma of that power, avionics, motor, pack, controller, download and density, of which all " +
+			"but the power is shared by all crafts: counted once for each, by the correlation of their propellers",
 			Source: derived},
 		{Name: "What is measured of a motor", Formula: "factors, each exp of the correction: KV on 60/(2 pi K), " +
 			"resistance on R and R20, loss torque on T0, chopping on P_c, mass on m with G_m as its power of two " +
