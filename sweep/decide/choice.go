@@ -12,7 +12,7 @@ type choice struct {
 	builds []*build
 	merits [][]float64 // by build and draw, 0 where a gate is not passed
 	passed [][]bool    // the same: all gates are
-	scores [][]float64 // of the last builds by round: [draw*terms + term], from the first draw that not all are judged in
+	scores [][]float64 // of terms: [draw*terms + term], from the first draw that not all are judged in
 
 	standing []standing // by build
 	order    []int      // builds by rank

@@ -44,7 +44,9 @@ func (c *choice) neighbours(s *space) []*build {
 		seen[s.key(b.index)] = true
 	}
 	byNominal := slices.Clone(c.order)
-	slices.SortStableFunc(byNominal, func(a, b int) int { return cmp.Compare(c.builds[b].nominal, c.builds[a].nominal) })
+	slices.SortStableFunc(byNominal, func(a, b int) int {
+		return cmp.Compare(c.builds[b].nominal, c.builds[a].nominal)
+	})
 	near := slices.Concat(c.order[:min(loosenedRanked, len(c.order))],
 		byNominal[:min(loosenedNominal, len(byNominal))])
 	for _, i := range near {

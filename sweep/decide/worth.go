@@ -28,8 +28,8 @@ type measured struct {
 // quantities are what is looked at: all of the first build, and of the best build of another
 // diameter, or with another propeller where there is none, what tells its propeller and motor.
 func (r *runner) quantities(ctx context.Context, e ensemble, builds []*build) ([]measured, error) {
-	all := []Measurable{FrameMass, PropellerThrust, PropellerPower, MotorResistance, PackResistance, PackMass, PackLimit,
-		MotorCooling, HoverPower}
+	all := []Measurable{FrameMass, PropellerThrust, PropellerPower, MotorResistance, PackResistance, PackMass,
+		PackLimit, MotorCooling, HoverPower}
 	of := []*build{builds[0]}
 	at := []int{0}
 	if n := rival(builds); n > 0 {
@@ -270,7 +270,8 @@ func (w *knowing) worth(ctx context.Context, all []measured, seed uint64) ([]Wor
 			if all[i].build != all[j].build { // a pair is of one craft
 				continue
 			}
-			x := told(Worth{What: all[j].what, Build: all[j].build, Pair: true, Another: all[i].what}, all[j].x, all[i].x)
+			x := told(Worth{What: all[j].what, Build: all[j].build, Pair: true, Another: all[i].what}, all[j].x,
+				all[i].x)
 			if !pair.Pair || x.Gain > pair.Gain {
 				pair = x
 			}
