@@ -32,10 +32,11 @@ lint:
 
 # Measures the rotor against the wind-tunnel data, the electrical chain against
 # thrust stands and the craft against common practice, and writes the measured
-# accuracy into DEVELOPERS.md.
+# accuracy into DEVELOPERS.md, and what the stated spreads cover.
 validate:
 	$(GO) test ./model/rotor -count=1 -run TestValidationTable -v -update
 	$(GO) test ./model -count=1 -run TestStand -v -update
+	$(GO) test ./model -count=1 -run TestCoverageTable -v -update
 	$(GO) test ./model -count=1 -run TestCommonCraft -v
 
 # Recalculates the workbooks in LibreOffice and compares every formula.

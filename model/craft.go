@@ -1,7 +1,6 @@
 package model
 
 import (
-	"fmt"
 	"math"
 	"sync"
 
@@ -97,7 +96,7 @@ func (m *Model) PropellerOf(g rotor.Geometry) (*Propeller, error) {
 		Airframe: m.Airframe(g.Diameter, g.Blades),
 		Geometry: g,
 		Propulsor: flight.NewPropulsor(t, g.Diameter, m.Air.Density,
-			(1-frame.ThrustPenalty(a.Clearance))*(1-by.Frame.Download)),
+			m.installed()),
 	}
 	lightest := p.LeastAUW(a.Avionics+p.Frame+p.Blades+p.Hardware, 0) // of any motor and pack
 	p.envelope = sync.OnceValue(func() *flight.Envelope {
@@ -108,6 +107,11 @@ func (m *Model) PropellerOf(g rotor.Geometry) (*Propeller, error) {
 	})
 	p.errs = sync.OnceValue(func() *bladeErrors { return m.bladeErrors(p, statedPitch(&g), 0) })
 	return p, nil
+}
+
+// installed is the share of the open propellers' thrust that is left on a craft.
+func (m *Model) installed() float64 {
+	return (1 - frame.ThrustPenalty(m.Assume.Clearance)) * (1 - m.parameters.Frame.Download)
 }
 
 // Motor gives the motor of a stator and a KV in rpm/V, corrected by
@@ -287,79 +291,4 @@ func (c *Craft) Masses() Masses {
 		Pack:       t.Drive.Pack.Mass,
 		Payload:    c.Payload,
 	}
-}
-
-// ErrNoOperatingPoint says that a design cannot hover at the pack's mean voltage,
-// or has no full-throttle point within the speeds that the rotor model covers and
-// the power that its pack gives. Craft.Lacking says which.
-var ErrNoOperatingPoint = fmt.Errorf("no operating point")
-
-// Evaluate computes one design from start to end. It returns ErrNoOperatingPoint
-// with a craft of which only the mass is known, or an error that says which
-// input is outside its range.
-func (m *Model) Evaluate(d Design) (*Craft, error) {
-	if err := d.Check(); err != nil {
-		return nil, err
-	}
-	p, err := m.Propeller(d.Diameter, d.Pitch, d.Blades, d.Chord)
-	if err != nil {
-		return nil, err
-	}
-	return m.Complete(p, d)
-}
-
-// Complete evaluates a design on a propeller that has been built for it.
-func (m *Model) Complete(p *Propeller, d Design) (*Craft, error) {
-	k, err := m.Pack(d.Cells, d.Capacity)
-	if err != nil {
-		return nil, err
-	}
-	t := m.Powertrain(p, m.Motor(d.Stator, d.KV), k)
-	c := new(Craft)
-	c.Load(m, &t, d.Payload)
-	if !c.Operate() {
-		return c, ErrNoOperatingPoint
-	}
-	c.Endure()
-	c.Fly()
-	c.Burst()
-	return c, nil
-}
-
-// Check returns an error that names the input outside its accepted range.
-func (d Design) Check() error {
-	for _, c := range []struct {
-		what  string
-		v     float64
-		bound Bound
-		scale float64
-		unit  string
-	}{
-		{"diameter", d.Diameter, DiameterBound, 1 / 0.0254, "in"},
-		{"pitch over diameter", d.Pitch / d.Diameter, PitchRatioBound, 1, ""},
-		{"blade count", float64(d.Blades), BladesBound, 1, ""},
-		{"stator diameter", d.Stator.Diameter, StatorDBound, 1e3, "mm"},
-		{"stator height", d.Stator.Height, StatorHBound, 1e3, "mm"},
-		{"KV", d.KV, KVBound, 1, "rpm/V"},
-		{"cell count", float64(d.Cells), CellsBound, 1, ""},
-		{"capacity", d.Capacity, CapacityBound, 1 / 3.6, "mAh"},
-		{"payload", d.Payload, PayloadBound, 1e3, "g"},
-	} {
-		if !c.bound.Contains(c.v) {
-			return fmt.Errorf("%s of %.6g is outside %.6g to %.6g%s", c.what, c.v*c.scale, c.bound.Min*c.scale,
-				c.bound.Max*c.scale, spaced(c.unit))
-		}
-	}
-	if d.Chord != 0 && !ChordBound.Contains(d.Chord) {
-		return fmt.Errorf("chord of %.6g is outside %.6g to %.6g of the radius", d.Chord, ChordBound.Min,
-			ChordBound.Max)
-	}
-	return nil
-}
-
-func spaced(unit string) string {
-	if unit == "" {
-		return ""
-	}
-	return " " + unit
 }

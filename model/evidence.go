@@ -30,6 +30,7 @@ type Evidence struct {
 	motors     map[*record.Quantity]*scalarField[motorPart]
 	frames     *sizes // nil without frames
 	packs      map[packOf]*sizes
+	crafts     []seenCraft
 }
 
 // NewEvidence is EvidenceFor the default assumptions.
@@ -55,6 +56,22 @@ func EvidenceFor(a *Assumptions, specimens []rotor.Specimen, records []record.Re
 	if err != nil {
 		return nil, err
 	}
+	e, err := propellersGiven(all, nil)
+	if err != nil {
+		return nil, err
+	}
+	if err := e.motorFields(records); err != nil {
+		return nil, err
+	}
+	if err := e.sizeFields(a, records); err != nil {
+		return nil, err
+	}
+	return e.withCrafts(a, all, records)
+}
+
+// propellersGiven conditions the field on specimens, of which the first were taken in
+// before: those that are the same still keep their estimates.
+func propellersGiven(all []rotor.Specimen, known []Measured) (*Evidence, error) {
 	if len(all) > mostPropellers {
 		return nil, fmt.Errorf("%s: more than %d propellers; want fewer, those nearest to what is asked",
 			all[mostPropellers].Place,
@@ -62,6 +79,10 @@ func EvidenceFor(a *Assumptions, specimens []rotor.Specimen, records []record.Re
 	}
 	var measured []Measured
 	for i := range all {
+		if i < len(known) && len(known[i].Specimen.Points) == len(all[i].Points) {
+			measured = append(measured, known[i])
+			continue
+		}
 		if err := all[i].Contradiction(); err != nil {
 			return nil, err
 		}
@@ -75,37 +96,7 @@ func EvidenceFor(a *Assumptions, specimens []rotor.Specimen, records []record.Re
 	if err != nil {
 		return nil, err
 	}
-	if err := e.contradiction(); err != nil {
-		return nil, err
-	}
-	if err := e.motorFields(records); err != nil {
-		return nil, err
-	}
-	if err := e.sizeFields(a, records); err != nil {
-		return nil, err
-	}
-	return e, nil
-}
-
-// Specimens adds the records of propellers to specimens: those of one propeller in
-// one air are one specimen.
-func Specimens(specimens []rotor.Specimen, records []record.Record) ([]rotor.Specimen, error) {
-	all := slices.Clone(specimens)
-	for i := range records {
-		if r := &records[i]; r.Subject.Kind == record.Propeller {
-			var err error
-			if all, err = addRecord(all, r); err != nil {
-				return nil, fmt.Errorf("%s: %w", r.Place, err)
-			}
-		}
-	}
-	return all, nil
-}
-
-// SpecimenError names the propeller of an error and where its measurements begin.
-func SpecimenError(s *rotor.Specimen, err error) error {
-	return fmt.Errorf("%s: propeller %.4g x %.4g in, %d blades: %w", s.Place, s.Diameter/inch, s.Pitch/inch, s.Blades,
-		err)
+	return e, e.contradiction()
 }
 
 // EvidenceOf is the evidence of propellers whose corrections are certain.
@@ -218,62 +209,6 @@ func StaticSpread(g rotor.Geometry, a air.Air, n float64) (spread [2]float64, to
 	return spread, together, nil
 }
 
-// airOf is the air that a value was measured in.
-func airOf(at record.Conditions) (air.Air, error) {
-	if at.Temperature != 0 {
-		return air.At(at.Altitude, at.Temperature)
-	}
-	return air.Standard(at.Altitude)
-}
-
-// addRecord puts a record of a propeller with the specimen that it is of.
-func addRecord(all []rotor.Specimen, r *record.Record) ([]rotor.Specimen, error) {
-	s := &r.Subject
-	a, err := airOf(r.At)
-	if err != nil {
-		return nil, err
-	}
-	at := slices.IndexFunc(all, func(o rotor.Specimen) bool {
-		return o.Diameter == s.Diameter && o.Pitch == s.Pitch && o.Blades == s.Blades && o.Chord == s.Chord &&
-			o.Air == a
-	})
-	if at < 0 {
-		at = len(all)
-		all = append(all, rotor.Specimen{Diameter: s.Diameter, Pitch: s.Pitch, Blades: s.Blades, Chord: s.Chord,
-			Air: a, Place: r.Place})
-	}
-	to := &all[at]
-	force := a.Density * r.At.N * r.At.N * math.Pow(s.Diameter, 4)
-	m := rotor.Measurement{N: r.At.N, ThrustSigma: math.Inf(1), PowerSigma: math.Inf(1), Place: r.Place}
-	switch r.Quantity {
-	case record.CT:
-		m.Thrust, m.ThrustSigma = r.Value*force, r.Relative()
-	case record.Thrust:
-		m.Thrust, m.ThrustSigma = r.Value, r.Relative()
-	case record.CP:
-		m.Power, m.PowerSigma = r.Value*force*r.At.N*s.Diameter, r.Relative()
-	case record.ShaftPower:
-		m.Power, m.PowerSigma = r.Value, r.Relative()
-	}
-	points := slices.Clone(to.Points) // they may belong to the caller
-	for i := range points {
-		p := &points[i]
-		switch {
-		case p.J != 0 || p.N != m.N:
-		case math.IsInf(p.ThrustSigma, 1) && m.Thrust > 0:
-			p.Thrust, p.ThrustSigma = m.Thrust, m.ThrustSigma
-			to.Points = points
-			return all, nil
-		case math.IsInf(p.PowerSigma, 1) && m.Power > 0:
-			p.Power, p.PowerSigma = m.Power, m.PowerSigma
-			to.Points = points
-			return all, nil
-		}
-	}
-	to.Points = append(points, m)
-	return all, nil
-}
-
 // contradiction names two measured propellers whose corrections change thrust or
 // power more differently than the field and their uncertainties let them.
 func (e *Evidence) contradiction() error {
@@ -333,7 +268,43 @@ func (e *Evidence) Learnt() (lines []string) {
 			}
 		}
 	}
-	return slices.Concat(lines, e.learntOfMotors(), e.learntOfSizes())
+	return slices.Concat(lines, e.learntOfMotors(), e.learntOfSizes(), e.learntOfCrafts())
+}
+
+// Keys names the motors, frames, packs or crafts that were measured, by their kind in
+// records, each once: "2207 1750KV".
+func (e *Evidence) Keys(kind string) (keys []string) {
+	if e == nil {
+		return nil
+	}
+	add := func(key string) {
+		if !slices.Contains(keys, key) {
+			keys = append(keys, key)
+		}
+	}
+	switch kind {
+	case record.Motor:
+		for _, q := range record.Quantities {
+			if f := e.motors[q]; f != nil {
+				f.keys(add)
+			}
+		}
+	case record.Frame:
+		if e.frames != nil {
+			e.frames.keys(add)
+		}
+	case record.Pack:
+		for _, of := range packsOf() {
+			if f := e.packs[of]; f != nil {
+				f.keys(add)
+			}
+		}
+	case record.Craft:
+		for i := range e.crafts {
+			add(e.crafts[i].subject.Key())
+		}
+	}
+	return keys
 }
 
 // String is a canonical text of all that was measured, by values alone: equal for

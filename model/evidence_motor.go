@@ -33,21 +33,28 @@ func (f MotorFit) Scale() motor.Scale {
 // String says what is corrected and by how much: "KV ×0.97, resistance ×1.25". It
 // is "none" for no correction.
 func (f MotorFit) String() string {
-	var said []string
-	for _, c := range []struct {
-		name string
-		f    Factor
-	}{{"KV", f.KV}, {"resistance", f.Resistance}, {"loss torque", f.Loss}, {"chopping", f.Chopping}, {"mass", f.Mass},
-		{"cooling", f.Cooling}} {
-		if c.f.Share >= leastSaid {
-			said = append(said, fmt.Sprintf("%s ×%.3g ±%.2g %%", c.name, c.f.Value, 100*c.f.After))
-		}
-	}
-	if said == nil {
+	return corrected(f.KV.told("KV"), f.Resistance.told("resistance"), f.Loss.told("loss torque"),
+		f.Chopping.told("chopping"), f.Mass.told("mass"), f.Cooling.told("cooling"))
+}
+
+// corrected are corrections that are said, in one line.
+func corrected(all ...string) string {
+	if all = slices.DeleteFunc(all, func(s string) bool { return s == "" }); len(all) == 0 {
 		return "none"
 	}
-	return strings.Join(said, ", ")
+	return strings.Join(all, ", ")
 }
+
+// told is the factor on what has a name: "mass ×1.03 ±2 %"; "" for nothing worth a word.
+func (f Factor) told(name string) string {
+	if f.Share < leastSaid {
+		return ""
+	}
+	return fmt.Sprintf("%s ×%.3g ±%.2g %%", name, f.Value, 100*f.After)
+}
+
+// Said says the factor on what has a name, as told by MotorFit.String; "none" for none.
+func (f Factor) Said(name string) string { return corrected(f.told(name)) }
 
 // Standard deviations of ln(motor/model) before a measurement: those that package
 // motor states of its regressions and constants. The resistance goes with the inverse
@@ -147,7 +154,7 @@ func (e *Evidence) motorFields(records []record.Record) error {
 				e.motors[q] = f
 			}
 			if err := f.add(s, record.Motor, q.Name); err != nil {
-				return err
+				return fmt.Errorf("%s: %w", r.Place, err)
 			}
 		}
 		for _, q := range record.Quantities {
@@ -218,23 +225,6 @@ func (e *Evidence) Motor(s motor.Stator, kv float64) MotorFit {
 // MotorMass is the factor that the measurements put on the mass of that motor.
 func (e *Evidence) MotorMass(s motor.Stator, kv float64) float64 {
 	return e.motor(record.Mass).at(motorPart{s, kv}).Value
-}
-
-// Motors names the motors that were measured, each once: "2207 1750KV".
-func (e *Evidence) Motors() (keys []string) {
-	if e == nil {
-		return nil
-	}
-	for _, q := range record.Quantities {
-		if f := e.motors[q]; f != nil {
-			for _, s := range f.seen {
-				if !slices.Contains(keys, s.key) {
-					keys = append(keys, s.key)
-				}
-			}
-		}
-	}
-	return keys
 }
 
 // learntOfMotors gives a line for each quantity of a motor that was measured.

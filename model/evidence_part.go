@@ -199,6 +199,14 @@ func (e *Evidence) Frame(diameter float64) Factor {
 	return e.frames.at(diameter)
 }
 
+// packField is the field of a quantity of packs, of which nothing may be measured.
+func (e *Evidence) packField(of packOf) *sizes {
+	if e != nil && e.packs[of] != nil {
+		return e.packs[of]
+	}
+	return newPackField(of)
+}
+
 // PackFit is what measurements say of a pack: factors on the model.
 type PackFit struct{ Mass, Resistance, Limit Factor }
 
@@ -211,6 +219,11 @@ func (e *Evidence) Pack(g *pack.Grade, capacity float64) PackFit {
 		return e.packs[packOf{q, g}].at(capacity)
 	}
 	return PackFit{Mass: at(record.PackMass), Resistance: at(record.PackResistance), Limit: at(record.CurrentLimit)}
+}
+
+// String says what is corrected and by how much, as that of a MotorFit.
+func (f PackFit) String() string {
+	return corrected(f.Mass.told("mass"), f.Resistance.told("resistance"), f.Limit.told("current"))
 }
 
 // scaled is the pack of a grade with the factors put on.

@@ -32,7 +32,9 @@ func workedCrafts(t *testing.T) map[string]*Craft {
 		"measured, cold, aged": func(a *Assumptions, d *Design) {
 			records, err := record.Read(strings.NewReader("kind,key,quantity,value,unit,sigma\n"+
 				"motor,2207 1750KV,resistance,90,mohm,2\nmotor,2207 1750KV,loss,1.2,,0.05\n"+
-				"motor,2207 1750KV,chopping at 24kHz,0.7,,0.05\nmotor,2207 1750KV,mass,35,g,1 %\n"), "bench.csv")
+				"motor,2207 1750KV,chopping at 24kHz,0.7,,0.05\nmotor,2207 1750KV,mass,35,g,1 %\n"+
+				"motor,2207 1750KV,cooling at 12m/s,0.25,W/K,10 %\nframe,5in,mass,95,g,1\n"+
+				"pack,6S 1300mAh,mass,225,g,1\npack,6S 1300mAh,resistance,40,mohm,1\n"), "bench.csv")
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -40,6 +42,18 @@ func workedCrafts(t *testing.T) map[string]*Craft {
 				t.Fatal(err)
 			}
 			a.PackTemperature, a.PackAged, a.PulseRate = 268.15, true, 96e3
+		},
+		"micro, frame weighed": func(a *Assumptions, d *Design) {
+			records, err := record.Read(strings.NewReader("kind,key,quantity,value,unit,sigma\n"+
+				"frame,2.4in,mass,12,g,1\n"), "scale.csv")
+			if err != nil {
+				t.Fatal(err)
+			}
+			if a.Evidence, err = NewEvidence(nil, records); err != nil {
+				t.Fatal(err)
+			}
+			d.Diameter, d.Pitch, d.KV, d.Cells, d.Capacity = 2.4*in, 0.045, 6000, 3, 450*3.6
+			d.Stator, d.Payload = motor.Stator{Diameter: 0.012, Height: 0.004}, 0
 		},
 		"micro, joined": func(a *Assumptions, d *Design) {
 			a.Board, a.PackGrade = motor.Joined, grade("middle")

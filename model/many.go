@@ -14,7 +14,7 @@ import (
 const (
 	mostMeasurements = 3000 // of propellers at rest, and records
 	mostPropellers   = 200
-	mostOfMotors     = 400 // records of one quantity
+	mostOfParts      = 400 // records of one quantity of motors, frames, packs or crafts
 )
 
 // Measurements counts what takes time to fit: measurements of propellers at rest.
@@ -23,7 +23,7 @@ func Measurements(specimens []rotor.Specimen, records []record.Record) (n int) {
 		n += len(specimens[i].Static())
 	}
 	for i := range records {
-		if records[i].Subject.Kind == record.Propeller {
+		if records[i].Subject.Has(record.Propeller) {
 			n++
 		}
 	}
@@ -49,17 +49,16 @@ func tooMany(specimens []rotor.Specimen, records []record.Record) error {
 			}
 		}
 	}
-	motors := map[*record.Quantity]int{}
+	parts := map[*record.Quantity]int{}
 	for i := range records {
 		r := &records[i]
 		if err := count(r.Place); err != nil {
 			return err
 		}
-		if r.Subject.Kind == record.Motor {
-			if motors[r.Quantity]++; motors[r.Quantity] > mostOfMotors {
-				return fmt.Errorf("%s: more than %d records of %s; want fewer, such as one of each motor", r.Place,
-					mostOfMotors,
-					r.Quantity.Name)
+		if r.Subject.Kind != record.Propeller {
+			if parts[r.Quantity]++; parts[r.Quantity] > mostOfParts {
+				return fmt.Errorf("%s: more than %d records of %s; want fewer, such as one of each %s", r.Place,
+					mostOfParts, r.Quantity.Name, r.Subject.Kind)
 			}
 		}
 	}

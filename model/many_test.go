@@ -53,7 +53,7 @@ func TestTooManyMeasured(t *testing.T) {
 			"r:2: more than 3000 measurements; want fewer, such as their means at each speed"},
 		{"propellers", points(mostPropellers+1, sizes), nil,
 			"p:202: more than 200 propellers; want fewer, those nearest to what is asked"},
-		{"motors", nil, motors(mostOfMotors + 1), "r:402: more than 400 records of KV; want fewer, such as one of " +
+		{"motors", nil, motors(mostOfParts + 1), "r:402: more than 400 records of KV; want fewer, such as one of " +
 			"each motor"},
 	} {
 		if _, err := NewEvidence(c.specimens, c.records); err == nil || err.Error() != c.want {

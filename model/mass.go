@@ -99,6 +99,9 @@ func (c *Craft) frameFormula() (Formula, string) {
 		law += " (1 - micro frame s{micro})"
 		words = `, s{micro} = x{micro}^2 (3 - 2 x{micro}), x{micro} = 3 - D_in` + words
 	}
+	if c.Model.Assume.FrameBuild == frame.ByRegression {
+		law += " {frame fit}"
+	}
 	f := Formula{Text: "m{body} = " + law + words}
 	if c.Model.Assume.FrameBuild == frame.ByBeam {
 		f.Text = `"body share" ` + f.Text + `, "and four arms sized for the craft, width x thickness x length x ` +
@@ -123,8 +126,12 @@ func (c *Craft) packFormula() (Formula, string) {
 	if g.CellCharge() > 0 {
 		each = "mass of a cell x cells in parallel"
 	}
-	return symbols("leads + overhead x " + each + ` x cells in series, "of ` + g.Meaning + `"`),
-		Constant(g.Name + " mass").Source
+	law := "leads + overhead x " + each + " x cells in series"
+	f := symbols(law + `, "of ` + g.Meaning + `"`)
+	if c.packFit().Mass.Value != 1 {
+		f.Text = "{pack fit} (" + law + `), "of ` + g.Meaning + `"`
+	}
+	return f, Constant(g.Name + " mass").Source
 }
 
 // micro says whether the craft is built as micro craft are, at least in part.
@@ -151,9 +158,10 @@ func massSymbols() []symbol {
 		gram("m{esc}", func(c *Craft) float64 { return c.Masses().Controller }),
 		gram("m{wiring}", func(c *Craft) float64 { return c.Masses().Wiring }),
 		gram("m{body}", func(c *Craft) float64 {
-			return c.Model.parameters.Frame.Mass(diameter(c),
-				c.Model.Assume.FrameFactor)
+			return c.Model.parameters.Frame.Mass(diameter(c), c.Model.Assume.FrameFactor) * c.frameFit()
 		}),
+		symbol{Name: "{frame fit}", Of: (*Craft).frameFit, One: true},
+		symbol{Name: "{pack fit}", Of: func(c *Craft) float64 { return c.packFit().Mass.Value }, One: true},
 		symbol{Name: "m{law}", Is: motorLaw},
 		symbol{Name: "k{frame}", Of: func(c *Craft) float64 { return c.Model.Assume.FrameFactor }},
 		symbol{Name: "micro frame", Of: valueOf("micro frame")},
@@ -183,6 +191,19 @@ func massSymbols() []symbol {
 		symbol{Name: "cells in parallel", Of: (*Craft).parallel},
 		symbol{Name: "cells in series", Of: func(c *Craft) float64 { return float64(c.Powertrain.Drive.Pack.Cells) }},
 	)
+}
+
+// frameFit is the factor that measurements put on the law of the frame's mass.
+func (c *Craft) frameFit() float64 {
+	if c.Model.Assume.FrameBuild == frame.ByBeam {
+		return 1
+	}
+	return c.Model.Assume.Evidence.Frame(diameter(c)).Value
+}
+
+// packFit are the factors that measurements put on the pack.
+func (c *Craft) packFit() PackFit {
+	return c.Model.Assume.Evidence.Pack(c.Model.Assume.PackGrade, c.Powertrain.Drive.Pack.Capacity)
 }
 
 // parallel is how many cylindrical cells stand side by side in the pack.

@@ -385,7 +385,7 @@ func TestEvidenceMotor(t *testing.T) {
 	for name, c := range map[string]struct {
 		f           Factor
 		before, all float64
-	}{"KV": {f.KV, 0.05, 1e-3}, "resistance": {f.Resistance, 0.2, 1e-3}, "loss": {f.Loss, 0.3, 0.021},
+	}{"KV": {f.KV, 0.04, 1e-3}, "resistance": {f.Resistance, 0.2, 1e-3}, "loss": {f.Loss, 0.3, 0.021},
 		"chopping": {f.Chopping, math.Hypot(0.3, 0.8), 0.051}, "mass": {f.Mass, 0.1, 1e-3}} {
 		if c.f.Before != c.before || c.f.After > c.all || math.Abs(c.f.Share-1) > 1e-6 {
 			t.Errorf("%s: %+v", name, c.f)

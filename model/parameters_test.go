@@ -73,7 +73,7 @@ func listed() map[string]basis.Constant {
 func TestBasisOfParameters(t *testing.T) {
 	all := listed()
 	for symbol, want := range map[string]string{
-		"KV under load": "5 %", "x": "100 %", "n_P": "0.08", "micro frame": "0.114", "rho arm": "3 %",
+		"KV under load": "4 %", "x": "100 %", "n_P": "0.08", "micro frame": "0.114", "rho arm": "3 %",
 		"21700-power R": "15 %", "p0": "3 %", "propeller linear": "10 %",
 	} {
 		if got := all[symbol].Spread; got != want {
@@ -214,7 +214,7 @@ func TestParameterEffects(t *testing.T) {
 		{"pack overhead", func(c *Craft) float64 { return c.Powertrain.Drive.Pack.Mass - 2e-3 }, math.Exp(0.06)},
 		{"Km scale", func(c *Craft) float64 { return c.Powertrain.Drive.Motor.R }, math.Exp(-0.20)},
 		{"motor mass scale", func(c *Craft) float64 { return c.Masses().Motors }, math.Exp(0.10)},
-		{"KV under load", func(c *Craft) float64 { return c.Powertrain.Drive.Motor.EffectiveKV() }, math.Exp(0.05)},
+		{"KV under load", func(c *Craft) float64 { return c.Powertrain.Drive.Motor.EffectiveKV() }, math.Exp(0.04)},
 		{"frame scale", func(c *Craft) float64 { return c.Masses().Frame }, math.Exp(0.20)},
 		{"ESC board", func(c *Craft) float64 { return c.Masses().Controller }, math.Exp(0.15)},
 		{"body drag", func(c *Craft) float64 { return c.Model.parameters.Flight.Body(1, 0).DragArea(0) },

@@ -92,7 +92,7 @@ var Properties = []*Property{
 				per = "cells in parallel"
 			}
 			return symbols(`N (R_cell + R joint) + R lead, "and what cold and age add"`).
-				solved("(N (R_1/" + per + " + R joint) + R lead) {cold and age}"), sourced(c.cellResistance())
+				solved("(N (R_1/" + per + " + R joint) + R lead) {R_b fit} {cold and age}"), sourced(c.cellResistance())
 		}},
 	{Title: "Usable share of the capacity", Symbol: "DoD_usable",
 		of: func(c *Craft) float64 { return c.Powertrain.Drive.Pack.Usable() },
@@ -164,7 +164,10 @@ func partSymbols() []symbol {
 		{Name: "R lead", Of: valueOf("R lead")},
 		{Name: "{cold and age}", One: true, Of: func(c *Craft) float64 {
 			k := &c.Powertrain.Drive.Pack
-			return k.R / (float64(k.Cells)*(cell(c)/c.perCell()+c.constant("R joint")) + c.constant("R lead"))
+			fresh := float64(k.Cells)*(cell(c)/c.perCell()+c.constant("R joint")) + c.constant("R lead")
+			return k.R / (fresh * c.packFit().Resistance.Value)
 		}},
+		{Name: "{R_b fit}", One: true, Of: func(c *Craft) float64 { return c.packFit().Resistance.Value }},
+		fit("{cooling fit}", func(s motor.Scale) float64 { return s.Cooling }),
 	}
 }

@@ -56,9 +56,9 @@ func (f *scalarField[P]) add(s seenPart[P], kind, what string) error {
 		o := &f.seen[i]
 		apart := 2 * (1 - f.correlation(s.part, o.part)) * f.spread * f.spread
 		if d := math.Abs(s.ln-o.ln) / math.Sqrt(apart+s.sigma*s.sigma+o.sigma*o.sigma); d > mostApart {
-			return fmt.Errorf("%s: %s %s asks for %.3g times the %s of the model, but %s at %s for %.3g: "+
-				"%.0f of their sigmas apart; want at most %d, larger sigmas, or one of the two",
-				s.place, kind, s.key, math.Exp(s.ln), what, o.key, o.place, math.Exp(o.ln), d, mostApart)
+			return fmt.Errorf("%s %s asks for %.3g times the %s of the model, but %s at %s for %.3g: "+
+				"%.0f of their sigmas apart; want at most %d, larger sigmas, or one of the two", kind, s.key,
+				math.Exp(s.ln), what, o.key, o.place, math.Exp(o.ln), d, mostApart)
 		}
 	}
 	f.seen = append(f.seen, s)
@@ -123,4 +123,11 @@ func bell(x float64) float64 { return math.Exp(-x * x / 2) }
 func tooFar(ln, sigma, spread float64) bool {
 	const most = 4
 	return math.Abs(ln) > most*math.Hypot(spread, sigma)
+}
+
+// keys tells the parts seen, as records name them.
+func (f *scalarField[P]) keys(add func(key string)) {
+	for i := range f.seen {
+		add(f.seen[i].key)
+	}
 }

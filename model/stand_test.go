@@ -22,7 +22,7 @@ import (
 	"rotorsieve/model/rotor"
 )
 
-var update = flag.Bool("update", false, "write the table of the stand's validation into DEVELOPERS.md")
+var update = flag.Bool("update", false, "write the tables of the stand and of coverage into DEVELOPERS.md")
 
 // What is assumed of the stands, see testdata/stand/SOURCES.md: air of 1.19 kg/m3,
 // controllers of 20 to 30 A that pulse at 24 kHz, warm windings.
@@ -535,27 +535,30 @@ func standTable(t testing.TB) []byte {
 
 // TestStandTable compares the table in DEVELOPERS.md with what is measured; with -update
 // it writes it there.
-func TestStandTable(t *testing.T) {
+func TestStandTable(t *testing.T) { documented(t, "stand", standTable(t)) }
+
+// documented holds the part of DEVELOPERS.md of a name against what it is to be.
+func documented(t *testing.T, name string, want []byte) {
+	t.Helper()
 	const document = "../DEVELOPERS.md"
-	want := standTable(t)
 	t.Logf("\n%s", want)
 	text, err := os.ReadFile(document)
 	if err != nil {
 		t.Fatal(err)
 	}
-	begin, end := []byte("<!-- stand:begin -->\n"), []byte("<!-- stand:end -->")
+	begin, end := []byte("<!-- "+name+":begin -->\n"), []byte("<!-- "+name+":end -->")
 	before, rest, ok1 := bytes.Cut(text, begin)
 	have, after, ok2 := bytes.Cut(rest, end)
 	switch {
 	case !ok1 || !ok2:
-		t.Fatalf("%s has no lines %q and %q; want the table of the stands between them", document, begin, end)
+		t.Fatalf("%s has no lines %q and %q; want the table between them", document, begin, end)
 	case bytes.Equal(have, want):
 	case *update:
 		if err := os.WriteFile(document, slices.Concat(before, begin, want, end, after), 0o644); err != nil {
 			t.Fatal(err)
 		}
 	default:
-		t.Fatalf("the table in %s differs from what is measured; go test ./model -run TestStandTable -update writes "+
-			"the one above", document)
+		t.Fatalf("the table in %s differs from what is measured; go test ./model -run %s -update writes the one above",
+			document, t.Name())
 	}
 }

@@ -23,7 +23,8 @@ import (
 func TestPrintedSize(t *testing.T) {
 	t.Parallel()
 	books := map[string][]byte{}
-	for name, r := range map[string]*finding.Run{"small": trial.SmallRun(t), "wide": trial.WideRun(t)} {
+	for name, r := range map[string]*finding.Run{"small": trial.SmallRun(t), "wide": trial.WideRun(t),
+		"decided": trial.DecidedRun(t)} {
 		found, err := r.Findings()
 		if err != nil {
 			t.Fatal(err)

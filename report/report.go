@@ -78,6 +78,15 @@ func Write(ctx context.Context, r *finding.Run, dir string) (files []string, err
 	if err := put(finding.SizeName, func(w io.Writer) error { return finding.WriteSize(w, r) }); err != nil {
 		return files, err
 	}
+	if r.Decides() {
+		err := put(finding.RobustName, func(w io.Writer) error { return writeRobust(w, r, found) })
+		if err == nil {
+			err = put(finding.ConfidenceName, func(w io.Writer) error { return writeConfidence(w, found) })
+		}
+		if err != nil {
+			return files, err
+		}
+	}
 	if err := put(finding.FlagsName, func(w io.Writer) error { _, err := w.Write(flags); return err }); err != nil {
 		return files, err
 	}

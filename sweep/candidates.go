@@ -57,10 +57,13 @@ func (c *ClassResult) Builds(limit int) []Candidate {
 	return out
 }
 
-const (
-	maxListed   = 30      // builds of a list: a recommended one was never lost by it, see DEVELOPERS.md
-	maxAtALevel = 1 << 14 // builds of all lists of a level, so that memory does not grow with the diameters
-)
+// maxListed is how many builds a list has: of the 2 000 that they come to, none that is
+// recommended was left out (DEVELOPERS.md).
+var maxListed = 30 // a variable for tests alone
+
+// maxAtALevel bounds the builds of all lists of a level, so that memory does not grow with
+// the diameters.
+const maxAtALevel = 1 << 14
 
 // listLength is how many builds the lists of so many groups have at most.
 func listLength(groups int) int { return max(1, min(maxListed, maxAtALevel/groups)) }
@@ -135,10 +138,29 @@ func (k *classTotal) list(group int, c *candidates, most int) {
 		k.listed[group] = into
 	}
 	for level, list := range c.lists {
-		for _, x := range list {
+		for i, x := range list {
+			if had := into.lists[level]; i < len(had) && had[i] == x {
+				continue // as nearly all: a block starts from what is here
+			}
 			into.add(level, x, most)
 		}
 	}
+}
+
+const ofBuild = 24 // bytes
+
+// unlisted is what full lists take beyond what they hold so far, in bytes.
+func (t *total) unlisted() float64 {
+	n := 0
+	for i := range t.classes {
+		for _, c := range t.classes[i].listed {
+			n += Levels * t.plan.listed
+			for level := 0; c != nil && level < Levels; level++ {
+				n -= cap(c.lists[level])
+			}
+		}
+	}
+	return float64(max(0, n)) * ofBuild
 }
 
 // candidates gives the lists by group.

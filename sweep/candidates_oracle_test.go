@@ -101,7 +101,7 @@ func plainCandidates(s *Study, class Class, ranked []*judged) []Lists {
 		build := [9]int(j.at)
 		build[capacity] = 0
 		for level := range plainLevel(s, class, j, inOrderOfGates(s.Require)) + 1 {
-			if first[seen{level, build}] || len(out[g][level]) == min(30, max(1, 16384/groups)) {
+			if first[seen{level, build}] || len(out[g][level]) == min(maxListed, max(1, 16384/groups)) {
 				continue
 			}
 			first[seen{level, build}] = true

@@ -174,7 +174,7 @@ func (m *measuring) judged(r *runner, workers []*worker) {
 	m.garbage = max(float64(s.TotalAlloc-m.allocated)-(all-m.shared-k*m.worker), 0) / n
 	m.propeller = max(all-rest, 0) / n
 	m.worker = max(rest-found, 0) / k
-	m.shared = found
+	m.shared = found + r.total.unlisted()
 }
 
 // What a process takes besides what it holds on the heap, measured on runs of 1 to 4 096

@@ -127,32 +127,56 @@ func TestMeasuredCannotBeDodged(t *testing.T) {
 	}
 }
 
-// A motor that is measured to be lighter than the model has it is weighed as measured
-// before anything else of a design is known: none that a class carries is rejected.
-func TestMeasuredMotorMass(t *testing.T) {
-	records, err := record.Read(strings.NewReader(record.Header+"\nmotor,2207 1750KV,mass,27,g,0.3\n"), "masses")
-	if err != nil {
-		t.Fatal(err)
-	}
-	a := model.Defaults()
-	if a.Evidence, err = model.NewEvidence(nil, records); err != nil {
-		t.Fatal(err)
-	}
-	m, err := model.New(a)
-	if err != nil {
-		t.Fatal(err)
-	}
-	s := study(t, small(t, map[*AxisDef]string{Diameter: "5", PitchRatio: "0.8", Blades: "3", Stator: "2207",
-		KV: "1500,1750,2000", Cells: "4,6", Capacity: "400:1500:25", Payload: "0:60g:5g"}))
-	s.Model, s.Require = m, nil
-	s.Classes = []Class{{Limit: 0.5, Label: "500g"}}
-	carried := uint64(0)
-	for _, d := range everyDesign(t, s) {
-		if d.flies && d.craft.Mass <= s.Classes[0].Limit {
-			carried++
+// Motors, frames and packs that are measured weigh as measured before anything else of a
+// design is known: none that a class carries is rejected, even where a larger pack is
+// lighter than a smaller one, and the best is the best of all.
+func TestMeasuredMasses(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		what    string
+		records []string
+		rising  bool // the mass of packs with their capacity
+	}{
+		{"motor", []string{"motor,2207 1750KV,mass,27,g,0.3"}, true},
+		{"frame", []string{"frame,5in,mass,70,g,0.5"}, true},
+		{"packs", []string{"pack,4S 1300mAh,mass,132,g,1", "pack,6S 650mAh,mass,120,g,1",
+			"pack,4S 1300mAh,resistance,30,mohm,1", "pack,4S 1300mAh,current-limit,60,A,2"}, true},
+		{"packs that do not grow", []string{"pack,4S 1000mAh,mass,117.6,g,0.001", "pack,4S 1105mAh,mass,118.2,g,0.001",
+			"pack,4S 1221mAh,mass,143.1,g,0.001", "pack,4S 1350mAh,mass,144,g,0.001", "frame,5in,mass,80,g,1"}, false},
+	} {
+		records, err := record.Read(strings.NewReader(record.Header+"\n"+strings.Join(c.records, "\n")+"\n"), "masses")
+		if err != nil {
+			t.Fatal(err)
 		}
-	}
-	if got := run(t, s, Options{}).Classes[0].Feasible; got != carried {
-		t.Errorf("the sweep finds %d designs that the class carries, there are %d", got, carried)
+		a := model.Defaults()
+		if a.Evidence, err = model.NewEvidence(nil, records); err != nil {
+			t.Fatalf("%s: %v", c.what, err)
+		}
+		m, err := model.New(a)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s := study(t, small(t, map[*AxisDef]string{Diameter: "5", PitchRatio: "0.8", Blades: "3", Stator: "2207",
+			KV: "1500,1750,2000", Cells: "4,6", Capacity: "400:1500:20", Payload: "0:60g:5g"}))
+		s.Model = m
+		s.Classes = []Class{{Limit: 0.42, Label: "420g"}, {Limit: 0.5, Label: "500g"}}
+		p, err := newPlan(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if p.rising != c.rising {
+			t.Errorf("%s: masses of packs rise with capacity: %t, want %t", c.what, p.rising, c.rising)
+		}
+		for i := 1; i < len(p.packs) && p.packs[i].Cells == 4; i++ { // the class ends where the masses fall
+			if p.packs[i].Mass < p.packs[i-1].Mass {
+				body := m.Airframe(5*in, 3)
+				bare := m.Bare(&body, m.MotorMass(StatorOf(2207)), p.packs[i].Mass)
+				s.Classes[1].Limit = body.LeastAUW(bare, 0) * (1 + 1e-6)
+			}
+		}
+		for _, require := range [][]Requirement{nil, s.Require} {
+			s.Require = require
+			equalResults(t, fmt.Sprintf("%s, %d requirements", c.what, len(require)), run(t, s, Options{}), brute(t, s))
+		}
 	}
 }

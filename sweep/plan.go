@@ -14,6 +14,7 @@ type plan struct {
 	require  []Requirement
 	checks   []check     // of the same
 	packs    []pack.Pack // [cells*capacities + capacity]
+	rising   bool        // the mass of packs of one number of cells grows with capacity
 	widest   float64     // largest class limit, kg
 	binWidth float64     // of the size map, kg
 	byClass  bool        // the merit depends on the class
@@ -128,12 +129,14 @@ func newPlan(s *Study) (*plan, error) {
 		p.climbs = p.climbs || r.Metric == climbs
 	}
 	g := s.Grid
+	p.rising = true
 	for _, n := range g.axes[axCells].Values {
-		for _, q := range g.axes[axCapacity].Values {
+		for i, q := range g.axes[axCapacity].Values {
 			k, err := s.Model.Pack(int(n), q)
 			if err != nil {
 				return nil, err
 			}
+			p.rising = p.rising && (i == 0 || k.Mass >= p.packs[len(p.packs)-1].Mass)
 			p.packs = append(p.packs, k)
 		}
 	}

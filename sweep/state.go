@@ -258,7 +258,8 @@ func (r *reader) front() (f front) {
 // for it is bounded by what there is to read.
 func (s *Study) leastBody() int {
 	n := func(axis int) int { return len(s.Grid.axes[axis].Values) }
-	class := leastCell*(n(axDiameter)*(1+n(axCells)+s.SizeBins)+n(axPayload)) + n(axDiameter)*(s.SizeBins+n(Blades.place))
+	class := leastCell*(n(axDiameter)*(1+n(axCells)+s.SizeBins)+n(axPayload)) +
+		n(axDiameter)*(s.SizeBins+n(Blades.place)) // seen in the size map, and candidates
 	for _, m := range s.Maps {
 		class += leastCell * s.cells(m)
 	}

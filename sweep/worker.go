@@ -45,6 +45,20 @@ func (p *plan) newWorker(known *incumbents) *worker {
 	return w
 }
 
+// lift is where the capacities end, of those from first to end, that some class can lift,
+// by which are too heavy. Mass grows with capacity and payload: beyond, all are too heavy
+// for all classes. Where packs do not all weigh more than the next smaller one, some before
+// may be as well.
+func (w *worker) lift(first, end int, heavy func(capacity int) bool) int {
+	if w.rising {
+		return first + sort.Search(end-first, func(i int) bool { return heavy(first + i) })
+	}
+	for end > first && heavy(end-1) {
+		end--
+	}
+	return end
+}
+
 // block judges the designs of a block.
 func (w *worker) block(b uint64, at, end coord) {
 	g, m := w.study.Grid, w.study.Model
@@ -73,10 +87,8 @@ func (w *worker) block(b uint64, at, end coord) {
 			for i := range w.lines {
 				w.lines[i].knowsStill = false
 			}
-			// Mass grows with capacity and payload: beyond the last capacity that
-			// some class can lift, all are too heavy for all classes.
-			lift := first[axCapacity] + sort.Search(end[axCapacity]-first[axCapacity], func(i int) bool {
-				return body.LeastAUW(m.Bare(&body, motorMass, packs[first[axCapacity]+i].Mass), payloads[0]) > w.widest
+			lift := w.lift(first[axCapacity], end[axCapacity], func(i int) bool {
+				return body.LeastAUW(m.Bare(&body, motorMass, packs[i].Mass), payloads[0]) > w.widest
 			})
 			for at[axCapacity] = first[axCapacity]; at[axCapacity] < lift; at[axCapacity]++ {
 				if prop == nil {
@@ -127,8 +139,9 @@ func (w *worker) block(b uint64, at, end coord) {
 					at[axCapacity] = i
 					near := w.nearer(g.index(&at), body.LeastAUW(m.Bare(&body, motorMass, packs[i].Mass), payloads[0]))
 					// Arms that are kept off a frequency may be lighter under a
-					// heavier pack, so that the next may come nearer than the first.
-					if !near || m.Assume.FrameBuild != frame.ByBeam {
+					// heavier pack, so that the next may come nearer than the first; so
+					// may a pack that is measured to be lighter than a smaller one.
+					if w.rising && (!near || m.Assume.FrameBuild != frame.ByBeam) {
 						break
 					}
 				}

@@ -52,7 +52,7 @@ func (s *studyFlags) under(d *sweep.AxisDef) string {
 // study builds the study that the flags state.
 func (s *studyFlags) study() (*sweep.Study, error) {
 	var err error
-	if s.assume.Evidence, err = s.evidence(); err != nil {
+	if s.assume.Evidence, err = s.evidence(&s.assume); err != nil {
 		return nil, err
 	}
 	axes, err := s.statedAxes()
@@ -121,7 +121,7 @@ func (s *studyFlags) study() (*sweep.Study, error) {
 // report begins the report of a run of the study.
 func (s *studyFlags) report(st *sweep.Study) *finding.Run {
 	r := &finding.Run{Study: st, Version: programVersion(), Started: time.Now(), Figures: s.drawn(), DPI: s.dpi,
-		Paths: s.paths()}
+		Paths: s.paths(), Draws: s.choice.draws}
 	r.Flags, r.Defaults = s.effective(st)
 	r.Host, _ = os.Hostname() // only for the record, which does not need it
 	return r

@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"rotorsieve/model"
+	"rotorsieve/model/record"
 )
 
 // wrongFiles are files that an error is about.
@@ -82,8 +83,13 @@ var wrongFiles = map[string]string{
 	"recordsigma.csv":    "kind,key,quantity,value,unit,sigma\npropeller,5x4x3,thrust at 20000rpm,400,g,0\n",
 	"recordtwice.csv": "kind,key,quantity,value,unit,sigma\nmotor,2207 1750KV,resistance,58,mohm,1\nmotor,2207 " +
 		"1750KV,resistance,70,mohm,1\n",
-	"recordfar.csv":  "kind,key,quantity,value,unit,sigma\nmotor,2207 1750KV,mass,330,g,1\n",
-	"recordprop.csv": "kind,key,quantity,value,unit,sigma\npropeller,5x4.3x3,thrust at 10000rpm,190,g,3 %\n",
+	"recordfar.csv":     "kind,key,quantity,value,unit,sigma\nmotor,2207 1750KV,mass,330,g,1\n",
+	"recordframe.csv":   record.Header + "\nframe,5in,mass,300,g,1\n",
+	"recordweighed.csv": record.Header + "\nframe,5in,mass,95,g,1\n",
+	"recordhover.csv":   record.Header + "\ncraft,5x4.3x3 2207 1750KV 4S 1300mAh 620g,hover-power,420,W,1\n",
+	"recordpack.csv":    record.Header + "\npack,4S 1300mAh,resistance,5,mohm,1 %\n",
+	"recordgrade.csv":   record.Header + "\npack,4S 1300mAh good,mass,150,g,1\n",
+	"recordprop.csv":    "kind,key,quantity,value,unit,sigma\npropeller,5x4.3x3,thrust at 10000rpm,190,g,3 %\n",
 
 	"plain.txt":             "not a folder",
 	"done/run.json":         "{}",
@@ -95,7 +101,7 @@ var wrongFiles = map[string]string{
 
 const (
 	wantGrade   = "want one of high-rate, middle, long-flight, 18650-energy, 18650-power, 21700-energy, 21700-power"
-	wantCommand = "want one of sweep, merge, compare, explain, rotor, stand, classes, metrics, help, completion, " +
+	wantCommand = "want one of sweep, merge, compare, explain, rotor, stand, classes, metrics, parameters, help, completion, " +
 		"man, version"
 	wantStator = "want a stator size such as 2207 (22 mm x 7 mm), 2306.5 or 22x7"
 	wantBound  = "want METRIC>=VALUE or METRIC<=VALUE, such as hover-time>=6min, in quotes on a command line"
@@ -106,7 +112,7 @@ const (
 func TestErrors(t *testing.T) {
 	for _, c := range []struct{ args, want string }{
 		// commands
-		{"", "no command, want one of sweep, merge, compare, explain, rotor, stand, classes, metrics, help, " +
+		{"", "no command, want one of sweep, merge, compare, explain, rotor, stand, classes, metrics, parameters, help, " +
 			"completion, man, version; rotorsieve help says more"},
 		{"swep", `no command "swep", did you mean sweep?`},
 		{"--quiet sweep", `no command "--quiet", ` + wantCommand},
@@ -115,7 +121,7 @@ func TestErrors(t *testing.T) {
 		{"swep sweep", `no command "swep", did you mean sweep?`},
 		{"--version now", `"now" after version, want nothing there`},
 		{"-h swep", `no command or topic "swep", did you mean sweep?`},
-		{"fly", `no command "fly", want one of sweep, merge, compare, explain, rotor, stand, classes, metrics, help, ` +
+		{"fly", `no command "fly", want one of sweep, merge, compare, explain, rotor, stand, classes, metrics, parameters, help, ` +
 			`completion, man, version`},
 		{"help swep", `no command or topic "swep", did you mean sweep?`},
 		{"help unit", `no command or topic "unit", did you mean units?`},
@@ -380,9 +386,26 @@ func TestErrors(t *testing.T) {
 		{"sweep --measured empty.csv", "empty.csv:1: no header; want kind,key,quantity,value,unit,sigma"},
 		{"sweep --measured good.csv", `good.csv:1: header "diameter_in,pitch_in,blades,rpm,thrust_g,power_W"; want ` +
 			`kind,key,quantity,value,unit,sigma`},
-		{"sweep --measured recordkind.csv", `recordkind.csv:2: kind "wing"; want one of propeller, motor`},
+		{"sweep --measured recordkind.csv", `recordkind.csv:2: kind "wing"; want one of propeller, motor, frame, ` +
+			`pack, craft`},
 		{"explain --measured recordquantity.csv", `recordquantity.csv:2: quantity "colour" of a motor; want one of ` +
-			`KV, resistance, idle-current, mass, loss, chopping`},
+			`KV, resistance, idle-current, mass, loss, chopping, cooling`},
+		{"sweep --measured recordframe.csv", "recordframe.csv:2: frame 5in: 300 g are 3.42 times those of the model " +
+			"with a frame factor of 1, known to ±20 %: want plates and arms alone, and the factor of such frames"},
+		{"explain --measured recordweighed.csv --frame-build beam", "recordweighed.csv:2: the mass of a frame says " +
+			"nothing of frames whose arms are sized for the craft; want no frame, or frames by regression"},
+		{"rotor --measured recordweighed.csv", "recordweighed.csv:2: a frame says nothing here, and nor does any " +
+			"other record of the file; want one of a propeller or a motor, or the file in sweep or explain"},
+		{"stand --measured recordhover.csv", "recordhover.csv:2: a craft says nothing here, and nor does any " +
+			"other record of the file; want one of a propeller or a motor, or the file in sweep or explain"},
+		{"explain --measured recordhover.csv", "recordhover.csv:2: craft 5x4.3x3 2207 1750KV 4S 1300mAh 620g: 420 W " +
+			"of hover ask for propellers that take 3.59 times the shaft power of the model, which is known to ±19 %: " +
+			"want the power that leaves the pack in steady hover, and the true all-up weight"},
+		{"explain --measured recordpack.csv", "recordpack.csv:2: pack 4S 1300mAh high-rate: the resistance asks for " +
+			"0.227 times that of the model, which is known to ±20 %: want it of the whole pack, at 25 degC, and the " +
+			"true grade"},
+		{"sweep --measured recordgrade.csv", `recordgrade.csv:2: key "4S 1300mAh good": "good" is not a pack grade, ` +
+			wantGrade},
 		{"rotor --measured recordunit.csv", `recordunit.csv:2: unit "W" of thrust; want g, kg, N, gf, kgf`},
 		{"rotor --measured recordsigma.csv", `recordsigma.csv:2: sigma "0"; want it above 0, in the unit of the ` +
 			`value or as a per cent of it, such as 3 %`},
@@ -537,7 +560,7 @@ func TestErrors(t *testing.T) {
 
 // olderState is the beginning of a checkpoint that another version of the model wrote.
 func olderState() string {
-	b := "rotorsieve state\n\x02\x015"
+	b := "rotorsieve state\n\x03\x015"
 	sum := sha256.Sum256([]byte(b))
 	return b + string(sum[:])
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -56,17 +57,18 @@ func explainCommand() *cobra.Command {
 	var o sheetOptions
 	f.Var(newFormat(&o.format), "format", "text or json (SI units)")
 	f.BoolVar(&o.why, "why", false, "formula and source of each number, which json always has")
+	s.choice.declareSpread(f)
 	o.draw.declare(f, "for rotor.png, the curves of the propeller with hover and full throttle, "+
 		"and envelope.png, its level flight")
 	return s.command(&cobra.Command{
 		GroupID: ofDesigns, Short: "compute one design and print every number", Long: explainHead,
 	}, func(c *cobra.Command, _ []argument) error {
-		return explain(s, &o, c.OutOrStdout(), c.ErrOrStderr())
+		return explain(c.Context(), s, &o, c.OutOrStdout(), c.ErrOrStderr())
 	})
 }
 
 // explain computes the design that the flags state and prints its sheet.
-func explain(s *studyFlags, o *sheetOptions, stdout, stderr io.Writer) error {
+func explain(ctx context.Context, s *studyFlags, o *sheetOptions, stdout, stderr io.Writer) error {
 	s.name, s.maps = "explain", nil
 	st, err := s.study()
 	if err != nil {
@@ -108,10 +110,14 @@ func explain(s *studyFlags, o *sheetOptions, stdout, stderr io.Writer) error {
 			return fmt.Errorf("--draw %s: %w, want a folder to write in", o.draw.folder, cause(err))
 		}
 	}
+	over, err := s.choice.spread(ctx, st, d, c, operates)
+	if err != nil {
+		return err
+	}
 	if o.format == "json" {
-		err = screen.DataSheetJSON(stdout, d, c, st.Require...)
+		err = screen.DataSheetJSON(stdout, d, c, over, st.Require...)
 	} else {
-		err = screen.DataSheet(stdout, d, c, o.why, st.Require...)
+		err = screen.DataSheet(stdout, d, c, o.why, over, st.Require...)
 	}
 	if err != nil {
 		return err

@@ -88,9 +88,8 @@ var floors = [][]string{
 	{"sweep"},
 	{"model/bench"}, // fits whole models to measurements
 	{"model"},
-	{"model/air", "model/basis", "model/field", "model/flight", "model/formula", "model/frame", "model/motor",
-		"model/pack",
-		"model/record", "model/root", "model/rotor", "model/table", "model/unit"},
+	{"model/air", "model/basis", "model/draw", "model/field", "model/flight", "model/formula", "model/frame",
+		"model/motor", "model/pack", "model/record", "model/root", "model/rotor", "model/table", "model/unit"},
 }
 
 // floor is how far down a package lies and the tree that it belongs to there; "" for one

@@ -65,7 +65,11 @@ func merge(ctx context.Context, folders []argument, to results, stdout, stderr i
 		return err
 	}
 	defer tellAside(stderr, all.run)
-	return finish(ctx, all.run, home, to.format, "merge begins anew", stdout)
+	const onwards = "merge begins anew"
+	if err := all.choice.decideOn(ctx, all.run, 0, stderr, onwards); err != nil {
+		return err
+	}
+	return finish(ctx, all.run, home, to.format, onwards, stdout)
 }
 
 // mergedBefore says whether a folder holds what a merge of the study has joined, whose report
@@ -82,6 +86,7 @@ type joined struct {
 	paths  []string
 	states []*sweep.State
 	run    *finding.Run
+	choice *drawFlags
 }
 
 // join reads the shards in folders and joins them, where their results have a place.
@@ -115,7 +120,7 @@ func join(ctx context.Context, folders []argument, to *results) (*joined, error)
 		return nil, withFlags(err)
 	}
 	r.Result.Elapsed = time.Since(r.Started)
-	return &joined{paths, states, r}, nil
+	return &joined{paths, states, r, &s.choice}, nil
 }
 
 // studyOf is the study that the flags of a shard state. They come from a file that

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"time"
 
@@ -20,7 +21,7 @@ import (
 const (
 	pointsUsage = "CSV of propellers measured at rest, columns diameter_in, pitch_in, blades, rpm, " +
 		"thrust_N or thrust_g, power_W or torque_Nm"
-	recordsUsage = "CSV of what was measured of propellers and motors, columns " +
+	recordsUsage = "CSV of what was measured of propellers, motors, frames, packs and crafts, columns " +
 		"kind, key, quantity, value, unit, sigma"
 )
 
@@ -29,6 +30,7 @@ type evidenceFlags struct {
 	points  string    // of --rotor-points
 	records []string  // of --measured
 	told    io.Writer // of what takes long; nil for nobody
+	of      []string  // the kinds of parts that the command has; nil for all
 }
 
 // declare puts the flags into a group; effect says what measurements do there.
@@ -65,21 +67,35 @@ func newFiles(to *[]string) *list[string] {
 	return l.start()
 }
 
-// read reads all files.
-func (e *evidenceFlags) read() (specimens []rotor.Specimen, records []record.Record, err error) {
+// read reads all files. Records of what the command does not have are left out, and counted;
+// a file of nothing else is an error.
+func (e *evidenceFlags) read() (specimens []rotor.Specimen, records []record.Record, left int, err error) {
 	if e.points != "" {
 		if specimens, err = readTable("--rotor-points", e.points, "measurements", rotor.ReadPoints); err != nil {
-			return nil, nil, err
+			return nil, nil, 0, err
 		}
 	}
 	for _, path := range e.records {
-		some, err := readTable("--measured", path, "records", record.Read)
+		all, err := readTable("--measured", path, "records", record.Read)
 		if err != nil {
-			return nil, nil, err
+			return nil, nil, 0, err
 		}
+		some := all
+		if e.of != nil {
+			some = slices.DeleteFunc(slices.Clone(all), func(r record.Record) bool {
+				return !slices.Contains(e.of, r.Subject.Kind)
+			})
+		}
+		if len(some) == 0 {
+			r := &all[0]
+			return nil, nil, 0, fmt.Errorf("%s: a %s says nothing here, and nor does any other record of the file; "+
+				"want one of a %s, or the file in sweep or explain", r.Place, r.Subject.Kind,
+				strings.Join(e.of, " or a "))
+		}
+		left += len(all) - len(some)
 		records = append(records, some...)
 	}
-	return specimens, records, nil
+	return specimens, records, left, nil
 }
 
 // Fitting a propeller takes some 4 ms for each of its measurements, which is said of many.
@@ -88,12 +104,12 @@ const (
 	perMeasurement = 4 * time.Millisecond
 )
 
-// evidence is what the files say; nil where there are none.
-func (e *evidenceFlags) evidence() (*model.Evidence, error) {
+// evidence is what the files say under assumptions; nil where there are none.
+func (e *evidenceFlags) evidence(a *model.Assumptions) (*model.Evidence, error) {
 	if !e.any() {
 		return nil, nil
 	}
-	specimens, records, err := e.read()
+	specimens, records, _, err := e.read()
 	if err != nil {
 		return nil, err
 	}
@@ -102,7 +118,7 @@ func (e *evidenceFlags) evidence() (*model.Evidence, error) {
 			"would tell as much\n",
 			n, spell(time.Duration(n)*perMeasurement))
 	}
-	return model.NewEvidence(specimens, records)
+	return model.EvidenceFor(a, specimens, records)
 }
 
 // readTable reads the file of a flag.
@@ -161,5 +177,10 @@ func recordsText() string {
 		strings.Join(said, "; ") + ". KV is on the scale of the label: under load the model takes 0.86 of it. " +
 		"Chopping is a " +
 		"factor on the model's loss at the pulse rate of the stand's controller; a craft of another rate takes it on " +
-		"its own loss"
+		"its own loss. Cooling is " + record.Cooling.Meaning + ". The mass of a frame is that " +
+		record.FrameMass.Meaning + ", and is held against frames of the study's factor; that of a pack " +
+		record.PackMass.Meaning + ". The resistance of a pack is " + record.PackResistance.Meaning +
+		", and its current-limit the current " + record.CurrentLimit.Meaning + ". A pack that states no grade is " +
+		"of the study's. Hover-power is the power " + record.HoverPower.Meaning + "; it corrects the propeller, with " +
+		"all else as the model has it under the study's assumptions"
 }

@@ -59,6 +59,28 @@ func newBar(w io.Writer, total uint64, width int) *progressbar.ProgressBar {
 		progressbar.OptionThrottle(100*time.Millisecond), progressbar.OptionClearOnFinish())
 }
 
+// weighing begins the choice among the builds of a study.
+func weighing(w io.Writer, study string) *progress {
+	p := &progress{w: w, what: study, every: plainInterval}
+	if terminal(w) != nil {
+		p.width = columns(w)
+	}
+	return p
+}
+
+// weigh shows how far a choice has come, on a terminal alone: it takes seconds.
+func (p *progress) weigh(done, total int) {
+	if p.width == 0 {
+		return
+	}
+	if p.bar == nil {
+		p.bar = newBar(p.w, uint64(total), p.width)
+		p.bar.Describe("builds over the draws")
+	}
+	p.bar.ChangeMax(total)
+	_ = p.bar.Set(min(done, total))
+}
+
 // pace says what has been found and how long the rest will take.
 func pace(at sweep.Progress) string {
 	// What an earlier run has judged says nothing about the speed of this one.

@@ -16,11 +16,13 @@ import (
 
 	"rotorsieve/model"
 	"rotorsieve/model/air"
+	"rotorsieve/model/record"
 	"rotorsieve/model/rotor"
 	"rotorsieve/model/table"
 	"rotorsieve/model/unit"
 	"rotorsieve/report"
 	"rotorsieve/report/figure"
+	"rotorsieve/report/texts"
 	"rotorsieve/report/words"
 	"rotorsieve/sweep"
 	"rotorsieve/sweep/whole"
@@ -53,6 +55,7 @@ type rotorFlags struct {
 // effect says.
 func newRotorFlags(command, effect string) *rotorFlags {
 	r := &rotorFlags{flagGroups: newFlagGroups(command)}
+	r.of = []string{record.Propeller, record.Motor}
 	f := r.group("Propeller")
 	f.Var(newQuantity(&r.diameter, unit.Length, bound(model.DiameterBound), "5in"), "diameter", "of the propeller")
 	f.Var(newQuantity(&r.pitch, unit.Length, unit.Range{Min: 0.001, Max: 1}, "4in"), "pitch", "of the generic blade")
@@ -126,9 +129,13 @@ func (r *rotorFlags) curves() (*curves, error) {
 // correct calibrates the rotor by what was measured: a blade of the user's own by
 // the propeller of its diameter and blades, the generic one as sweeps do.
 func (r *rotorFlags) correct(c *curves, g *rotor.Geometry) error {
-	specimens, records, err := r.read()
+	specimens, records, left, err := r.read()
 	if err != nil {
 		return err
+	}
+	if left > 0 {
+		c.notes = append(c.notes, fmt.Sprintf("not read here: %d %s of frames, packs or crafts", left,
+			texts.Plural(left, "record", "records")))
 	}
 	if r.blade != "" {
 		all, err := model.Specimens(specimens, records)
@@ -143,7 +150,7 @@ func (r *rotorFlags) correct(c *curves, g *rotor.Geometry) error {
 		}
 		m := model.Measured{Diameter: g.Diameter, Pitch: c.measured.Pitch, Blades: g.Blades,
 			Points: len(c.measured.Static())}
-		c.notes = []string{"corrected: " + m.Said(g.Correction)}
+		c.notes = append(c.notes, "corrected: "+m.Said(g.Correction))
 		return nil
 	}
 	seen, err := model.NewEvidence(specimens, records)
@@ -154,11 +161,11 @@ func (r *rotorFlags) correct(c *curves, g *rotor.Geometry) error {
 	g.Correction = f.Correction
 	switch note := "corrected: " + f.String(); {
 	case f.From == nil:
-		c.notes = []string{"not corrected: nothing near it in diameter, pitch ratio and blades was measured"}
+		c.notes = append(c.notes, "not corrected: nothing near it in diameter, pitch ratio and blades was measured")
 	case f.Share < model.LeastShare:
-		c.notes = []string{fmt.Sprintf("%s, below %g", note, model.LeastShare)}
+		c.notes = append(c.notes, fmt.Sprintf("%s, below %g", note, model.LeastShare))
 	default:
-		c.notes = []string{note}
+		c.notes = append(c.notes, note)
 		c.told.Blade = true
 	}
 	for _, line := range seen.Learnt() {

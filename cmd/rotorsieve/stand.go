@@ -157,7 +157,7 @@ func (s *standFlags) rig() (r *bench.Rig, notes []string, err error) {
 	}
 	a := c.Air()
 	p := flight.NewPropulsor(t, s.diameter, a.Density, 1)
-	_, records, err := s.read()
+	_, records, _, err := s.read()
 	if err != nil {
 		return nil, nil, err
 	}

@@ -25,6 +25,7 @@ type studyFlags struct {
 	dpi     int
 	name    string
 	top     int
+	choice  drawFlags
 	evidenceFlags
 	like  []likePart
 	turns map[*sweep.AxisDef]int // the order in which axes that share an index were stated
@@ -122,4 +123,5 @@ func (s *studyFlags) output(f *pflag.FlagSet) {
 	f.Var(newNumber(&s.dpi, 72, 600, 200), "dpi", "resolution of the pictures in dots per inch, 72 to 600")
 	f.Var(newFront(&s.front, "hover-time,thrust-to-weight"), "front",
 		"the Pareto front of up to three metrics: the designs that none other beats in all of them")
+	s.choice.declare(f, s.one)
 }

@@ -83,7 +83,10 @@ func (o *sweepOptions) run(ctx context.Context, s *studyFlags, stdout, stderr io
 	}
 	var st *sweep.Study
 	err := abandon.Run(ctx, func() (err error) {
-		if st, err = s.study(); err == nil && o.dry {
+		if st, err = s.study(); err == nil {
+			err = s.choice.check(st)
+		}
+		if err == nil && o.dry {
 			err = dryRun(stdout, st, s, o)
 		}
 		return err
@@ -156,7 +159,15 @@ func (o *sweepOptions) run(ctx context.Context, s *studyFlags, stdout, stderr io
 	if o.sharded() {
 		return shardDone(r, home, stdout)
 	}
-	return finish(ctx, r, home, o.format, "--resume goes on from "+opt.Checkpoint, stdout)
+	onwards := "--resume goes on from " + opt.Checkpoint
+	told := stderr
+	if o.quiet {
+		told = nil
+	}
+	if err := s.choice.decideOn(ctx, r, o.workers, told, onwards); err != nil {
+		return err
+	}
+	return finish(ctx, r, home, o.format, onwards, stdout)
 }
 
 // worthEstimating is the size of grid from which a run says beforehand how long

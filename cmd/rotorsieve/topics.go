@@ -252,7 +252,7 @@ Windows (con, nul, com1) or end in a dot or a space are refused on all systems.
 
 Tables that are read are CSV with a header; lines that begin with # are skipped.
 They are files of up to 16 MB and 100 000 rows, no pipes; of what was measured up
-to 200 propellers, 3000 values and 400 motors are taken.
+to 200 propellers, 3000 values, and 400 of a quantity of other parts are taken.
 
 `)
 	t = texts.Listing{}

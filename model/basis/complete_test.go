@@ -70,7 +70,7 @@ var unlisted = map[string]string{
 	"model.mostCertain":      "keeps a matrix regular",
 	"model.mostMeasurements": "bound on what is read",
 	"model.mostPropellers":   "bound on what is read",
-	"model.mostOfMotors":     "bound on what is read",
+	"model.mostOfParts":      "bound on what is read",
 	"rotor.unknowns":         "count",
 	"rotor.strips":           "count of strips, in the formula of their edges",
 	"rotor.minAdvance":       "end of the range that is answered",
@@ -397,7 +397,7 @@ func TestSpreads(t *testing.T) {
 		}
 	}
 	for symbol, want := range map[string]string{
-		"c75/R": "20 %", "k_cB": "10 %", "n_P": "0.08", "k_PB": "8 %", "KV under load": "5 %",
+		"c75/R": "20 %", "k_cB": "10 %", "n_P": "0.08", "k_PB": "8 %", "KV under load": "4 %",
 		"x": "100 %", "c": "30 %", "f stand": "40 %", "leads drop": "40 %", "Q/V_s burst": "20 %",
 	} {
 		if spread[symbol] != want {

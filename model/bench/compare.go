@@ -86,6 +86,17 @@ func (r *Rig) at(row *Row, turns bool) (flight.StandPoint, bool) {
 	return s.AtDuty(min(1, row.Throttle))
 }
 
+// fitted is at, for a fit: what a controller loses by switching begins just below full duty,
+// a step on which a fit would stick, and take its estimate for certain.
+func (r *Rig) fitted(row *Row, turns bool) (flight.StandPoint, bool) {
+	if !(turns && row.Full()) {
+		return r.at(row, turns)
+	}
+	s := r.Stand
+	s.Volts, s.Resistance = row.Volts, 0
+	return s.Unswitched(row.Speed)
+}
+
 // Summary is how far the model is off in one quantity.
 type Summary struct {
 	Points    int

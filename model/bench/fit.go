@@ -192,7 +192,7 @@ func (f *fitting) residuals(z []float64) ([]float64, error) {
 		var miss, sigma []float64
 		for _, i := range rows {
 			row := &f.rows[i]
-			p, ok := rig.at(row, f.turns)
+			p, ok := rig.fitted(row, f.turns)
 			var model, measured, least float64
 			switch g {
 			case 0:

@@ -70,7 +70,8 @@ type FullThrottle struct {
 	Controller  motor.Controller
 	Duty        float64 // 1, but less where a pilot holds back; see Drive.Throttled
 	Chopping    float64 // W, lost in the motor to the ripple of the controller's pulses; 0 at full duty
-	OK          bool    // false: the point lies past the speeds that the rotor model covers, or past the pack's most power
+	// false: the point lies past the speeds that the rotor model covers, or past the pack's most power
+	OK bool
 }
 
 // Static finds the full-throttle point at rest. The controller is rated on the

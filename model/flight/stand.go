@@ -138,13 +138,22 @@ func (s *Stand) AtSpeed(n float64) (StandPoint, bool) {
 	if !(n >= least && n <= most) {
 		return StandPoint{}, false
 	}
-	const rounding = 1e-6 // of a duty of 1, in a speed that was written down
 	_, Q := s.load(n)
 	d := s.drive()
-	if t := d.Turn(s.Controller, s.Volts, n, Q); t.OK && t.Duty < 1-rounding {
+	if t := d.Turn(s.Controller, s.Volts, n, Q); t.OK && t.Duty < 1 && !rounded(t.Duty) {
 		return s.point(n, t.PackVoltage, true), true
 	}
-	// At full duty there are no edges.
+	return s.Unswitched(n)
+}
+
+// Unswitched is AtSpeed without what a controller loses by switching, whatever the duty:
+// of a state that is known to be one of full throttle.
+func (s *Stand) Unswitched(n float64) (StandPoint, bool) {
+	least, most := s.Speeds()
+	if !(n >= least && n <= most) {
+		return StandPoint{}, false
+	}
+	_, Q := s.load(n)
 	i := s.Motor.Current(Q, n)
 	u := s.Motor.Voltage(i, n) + s.Controller.Series()*i
 	disc := s.Volts*s.Volts - 4*s.Resistance*(u*i+s.Motor.Logic)
@@ -152,11 +161,14 @@ func (s *Stand) AtSpeed(n float64) (StandPoint, bool) {
 		return StandPoint{}, false
 	}
 	p := s.point(n, (s.Volts+math.Sqrt(disc))/2, false)
-	if math.Abs(p.Duty-1) < rounding {
+	if rounded(p.Duty) {
 		p.Duty = 1
 	}
 	return p, true
 }
+
+// rounded says whether a duty is 1 but for the digits that a speed was written down with.
+func rounded(duty float64) bool { return math.Abs(duty-1) < 1e-6 }
 
 // AtThrust is AtSpeed for the speed that gives a thrust in N.
 func (s *Stand) AtThrust(thrust float64) (StandPoint, bool) {

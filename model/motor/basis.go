@@ -53,7 +53,7 @@ func Entries() []basis.Entry[Parameters] {
 		{Symbol: "T_20", Value: copperReference, Unit: "K", Meaning: "temperature of R20, the winding's resistance",
 			Source: "definition"},
 		{Symbol: "KV under load", At: func(p *Parameters) *float64 { return &p.UnderLoad },
-			Sigma: 0.05, Reach: basis.All,
+			Sigma: 0.04, Reach: basis.All,
 			Meaning: "speed constant under load over that of the label, or highest duty: K = Kt over this",
 			Source:  onStand},
 		{Symbol: "x", At: func(p *Parameters) *float64 { return &p.Reactance }, Unit: "V s m3/(A (N m/A)^2)",

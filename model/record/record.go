@@ -82,10 +82,10 @@ var (
 		Meaning: "thrust coefficient at rest, T/(rho n2 D4)"}
 	CP = &Quantity{Kind: Propeller, Name: "CP", of: unit.Ratio, along: unit.Rotation, inAir: true,
 		Meaning: "power coefficient at rest, P/(rho n3 D5)"}
-	Thrust = &Quantity{Kind: Propeller, Name: "thrust", of: unit.Force, usual: "gf", along: unit.Rotation, inAir: true, inMass: true,
-		Meaning: "of one propeller at rest"}
-	ShaftPower = &Quantity{Kind: Propeller, Name: "shaft-power", of: unit.Power, usual: "W", along: unit.Rotation, inAir: true,
-		Meaning: "that one propeller takes at rest"}
+	Thrust = &Quantity{Kind: Propeller, Name: "thrust", of: unit.Force, usual: "gf", along: unit.Rotation, inAir: true,
+		inMass: true, Meaning: "of one propeller at rest"}
+	ShaftPower = &Quantity{Kind: Propeller, Name: "shaft-power", of: unit.Power, usual: "W", along: unit.Rotation,
+		inAir: true, Meaning: "that one propeller takes at rest"}
 
 	KV = &Quantity{Kind: Motor, Name: "KV", of: unit.SpeedConstant, usual: "KV",
 		Meaning: "speed constant that the motor has in place of the label's, on the label's scale: under load the " +
@@ -102,9 +102,11 @@ var (
 			"controller; the " +
 			"model's loss goes with the inverse square of that, and at another rate it is the same factor on the " +
 			"loss there"}
-	Cooling = &Quantity{Kind: Motor, Name: "cooling", of: unit.Conductance, usual: "W/K", along: unit.Speed, inAir: true,
-		Meaning: "heat that the motor passes to an air of that speed for each kelvin of its winding above it, steady: " +
-			"what it loses, over that difference; behind a propeller the speed is that of the developed slipstream"}
+	Cooling = &Quantity{Kind: Motor, Name: "cooling", of: unit.Conductance, usual: "W/K", along: unit.Speed,
+		inAir: true,
+		Meaning: "heat that the motor passes to an air of that speed for each kelvin of its winding above it, " +
+			"steady: what it loses, over that difference; behind a propeller the speed is that of the developed " +
+			"slipstream"}
 
 	FrameMass = &Quantity{Kind: Frame, Name: "mass", of: unit.Mass, usual: "g",
 		Meaning: "of plates and arms of the frame, without strap, pads, screws and standoffs, motors and boards"}

@@ -71,6 +71,22 @@ func TestRead(t *testing.T) {
 		{"a chopping loss", head + "motor,2207 1750KV,chopping at 24000Hz,0.8,1,20 %\n",
 			Record{Subject: Subject{Kind: Motor, Stator: 2207, KV: 1750}, Quantity: Chopping,
 				At: Conditions{PulseRate: 24e3}, Value: 0.8, Sigma: 0.16, Unit: "1", Place: "f:2"}},
+		{"a cooled motor", head + "motor,2207 1750KV,cooling at 25degC 12m/s,0.26,W/K,10 %\n",
+			Record{Subject: Subject{Kind: Motor, Stator: 2207, KV: 1750}, Quantity: Cooling,
+				At: Conditions{Wash: 12, Temperature: 298.15}, Value: 0.26, Sigma: 0.026, Unit: "W/K", Place: "f:2"}},
+		{"a frame", head + "frame,5in,mass,92,g,1\n",
+			Record{Subject: Subject{Kind: Frame, Diameter: 0.127}, Quantity: FrameMass, Value: 0.092, Sigma: 0.001,
+				Unit: "g", Place: "f:2"}},
+		{"a pack of the study's grade", head + "pack,4S 1300mAh,resistance,25,mohm,5 %\n",
+			Record{Subject: Subject{Kind: Pack, Cells: 4, Capacity: 4680}, Quantity: PackResistance, Value: 0.025,
+				Sigma: 0.00125, Unit: "mohm", Place: "f:2"}},
+		{"a pack of another", head + "pack,4 1.3Ah long-flight,current-limit,40,A,2\n",
+			Record{Subject: Subject{Kind: Pack, Cells: 4, Capacity: 4680, Grade: "long-flight"},
+				Quantity: CurrentLimit, Value: 40, Sigma: 2, Unit: "A", Place: "f:2"}},
+		{"a craft", head + "craft,5x4x3 2207 1750KV 4S 1300mAh middle 620g,hover-power at 300m,121,W,4\n",
+			Record{Subject: Subject{Kind: Craft, Diameter: 0.127, Pitch: 0.1016, Blades: 3, Stator: 2207, KV: 1750,
+				Cells: 4, Capacity: 4680, Grade: "middle", AllUp: 0.62}, Quantity: HoverPower,
+				At: Conditions{Altitude: 300}, Value: 121, Sigma: 4, Unit: "W", Place: "f:2"}},
 	} {
 		all, err := Read(strings.NewReader(c.text), "f")
 		if err != nil || len(all) != 1 {
@@ -98,7 +114,8 @@ func TestReadErrors(t *testing.T) {
 		{"kind\tkey\tquantity\tvalue\tunit\tsigma\n", "f:1: the columns are separated by tabs, want commas"},
 		{"kind,key,value\n", `f:1: header "kind,key,value"; want kind,key,quantity,value,unit,sigma`},
 		{head + "propeller,5x4x3,CT at 20000rpm,0.12,1\n", "f:2: 5 fields; want 6: kind,key,quantity,value,unit,sigma"},
-		{head + "wing,5x4x3,CT at 20000rpm,0.12,1,3 %\n", `f:2: kind "wing"; want one of propeller, motor`},
+		{head + "wing,5x4x3,CT at 20000rpm,0.12,1,3 %\n", `f:2: kind "wing"; want one of propeller, motor, frame, ` +
+			`pack, craft`},
 		{head + "propeller,5x4,CT at 20000rpm,0.12,1,3 %\n",
 			`f:2: key "5x4"; want diameter and pitch in inches and blades, such as 5x4.3x3, or with the chord over ` +
 				`the radius, 5x4.3x3 chord 0.16`},
@@ -136,6 +153,34 @@ func TestReadErrors(t *testing.T) {
 		{head + "motor,2207 1750KV,chopping at 0kHz,0.8,1,3 %\n",
 			`f:2: quantity "chopping at 0kHz"; want chopping at 24kHz`},
 		{head + "motor,2207 1750KV,resistance,58,V,3 %\n", `f:2: unit "V" of resistance; want ohm, mohm`},
+		{head + "motor,2207 1750KV,cooling,0.3,W/K,3 %\n", `f:2: quantity "cooling"; want cooling at 12m/s, with the ` +
+			`air where it is known: cooling at 12m/s 300m 25degC`},
+		{head + "motor,2207 1750KV,cooling at 12m/s,0.3,W,3 %\n", `f:2: unit "W" of cooling; want W/K, mW/K`},
+		{head + "frame,5x4,mass,92,g,1\n",
+			`f:2: key "5x4"; want the diameter of the propellers that it is for, such as 5in`},
+		{head + "frame,5000,mass,92,g,1\n", `f:2: key "5000": diameter of 5000 in; want 0.8 to 39 in`},
+		{head + "frame,5in,weight,92,g,1\n", `f:2: quantity "weight" of a frame; want one of mass`},
+		{head + "frame,5in,mass at 10V,92,g,1\n", `f:2: quantity "mass at 10V"; want mass`},
+		{head + "frame,5in,mass,92,W,1\n", `f:2: unit "W" of mass; want kg, g, lb, oz`},
+		{head + "pack,4S,mass,155,g,1\n", `f:2: key "4S"; want cells in series and capacity, such as 4S 1300mAh, ` +
+			`with the grade where it is not the study's, 4S 1300mAh long-flight`},
+		{head + "pack,40S 1300mAh,mass,155,g,1\n", `f:2: key "40S 1300mAh": 40 cells in series; want 1 to 14`},
+		{head + "pack,4S 1300Ah,mass,155,g,1\n",
+			`f:2: key "4S 1300Ah": capacity of 1.3e+06 mAh; want 50 to 50000 mAh`},
+		{head + "pack,4S 1300mAh good,mass,155,g,1\n", `f:2: key "4S 1300mAh good": "good" is not a pack grade, want ` +
+			`one of high-rate, middle, long-flight, 18650-energy, 18650-power, 21700-energy, 21700-power`},
+		{head + "pack,4S 1300mAh 620g,mass,155,g,1\n", `f:2: key "4S 1300mAh 620g"; want cells in series and ` +
+			`capacity, such as 4S 1300mAh, with the grade where it is not the study's, 4S 1300mAh long-flight`},
+		{head + "craft,5x4.3x3 2207 1750KV 4S 1300mAh,hover-power,121,W,4\n", `f:2: key "5x4.3x3 2207 1750KV 4S ` +
+			`1300mAh"; want propeller, motor, pack and all-up weight, such as 5x4.3x3 2207 1750KV 4S 1300mAh 620g`},
+		{head + "craft,5x4.3x3 2207 1750KV 4S 1300mAh 620kg,hover-power,121,W,4\n", `f:2: key "5x4.3x3 2207 1750KV ` +
+			`4S 1300mAh 620kg": all-up weight of 6.2e+05 g; want 10 g to 50 kg`},
+		{head + "craft,5x4.3x9 2207 1750KV 4S 1300mAh 620g,hover-power,121,W,4\n",
+			`f:2: key "5x4.3x9 2207 1750KV 4S 1300mAh 620g": 9 blades; want 2 to 8`},
+		{head + "craft,5x4.3x3 2207 1750KV 4S 1300mAh 620g,hover-power at,121,W,4\n", `f:2: quantity "hover-power ` +
+			`at"; want hover-power, with the air where it is known: hover-power at 300m 25degC`},
+		{head + "frame,5in,mass,92,g,1\nframe,127mm,mass,110,g,1\n", "f:3: 5in mass is 110 ± 1 g, but 92 ± 1 g at " +
+			"f:2: 13 of their sigmas apart; want at most 5, larger sigmas, or one of the two"},
 		{head + "propeller,\"5x4x3,CT at 20000rpm,0.12,1,3 %\n",
 			`f:2: extraneous or missing " in quoted-field; want fields that are quoted whole or not at all`},
 		{head + "motor,2207 1750KV,KV,1700,KV,10\nmotor,2207 1750KV,KV,1800,KV,10\n",
@@ -193,6 +238,9 @@ func FuzzRead(f *testing.F) {
 	}
 	f.Add(string(text))
 	f.Add("\ufeff" + head + "propeller,100mmx2inx3 chord 10%,thrust at 1e4rpm -3degC -30ft,1e-7,kgf,1e-1 %\r\n")
+	f.Add(head + "craft,127mmx2inx3 chord 10% 2306.5 2.4e3 6 1.3Ah middle 1lb,hover-power at -3degC,1e-1,kW,1e-1 %\n" +
+		"frame,1ft,mass,1,oz,1\npack,6S 4200mAh 21700-power,current-limit,7e4,mA,1\n" +
+		"motor,1404 3800,cooling at 20kn 1km,3e2,mW/K,9%\n")
 	f.Fuzz(func(t *testing.T, text string) {
 		all, err := Read(strings.NewReader(text), "f")
 		if err != nil {

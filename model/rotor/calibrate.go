@@ -22,6 +22,11 @@ type StaticPoint struct {
 	Power  float64 // W, at the shaft
 
 	ThrustSigma, PowerSigma float64
+
+	// Lift says at which thrust in N the power was measured, where not at the speed N:
+	// that is then about the speed, and the thrust at it was not measured. 0 for a
+	// power at N.
+	Lift float64
 }
 
 // spreads are the uncertainties of thrust and power.
@@ -206,16 +211,21 @@ func (c *calibration) residuals(z [unknowns]float64, r []float64) error {
 	copy(r, z[:])
 	D := g.Diameter
 	for i, m := range c.points {
-		p, err := s.Solve(0, m.N)
+		p, err := atRest(s, m.N)
 		if err != nil {
 			return err
 		}
-		if !(p.CT > 0 && p.CP > 0) {
-			return fmt.Errorf("rotor: static CT %.3g, CP %.3g at %g rev/s: want a rotor that gives thrust at rest",
-				p.CT, p.CP, m.N)
+		if m.Lift > 0 { // near the speed that gives it, from which the coefficients hardly change
+			m.N *= math.Sqrt(m.Lift / (p.CT * c.air.Density * m.N * m.N * D * D * D * D))
+			if p, err = atRest(s, m.N); err != nil {
+				return err
+			}
 		}
 		q := c.air.Density * m.N * m.N * D * D * D * D
 		off := [2]float64{p.CT * q / m.Thrust, p.CP * q * D * m.N / m.Power}
+		if m.Lift > 0 { // the speed goes with the root of thrust over CT, the power with its cube
+			off[1] /= math.Pow(p.CT*q/m.Lift, 1.5)
+		}
 		for k, s := range m.spreads() {
 			r[unknowns+2*i+k] = 0
 			if !math.IsInf(s, 1) {
@@ -233,6 +243,16 @@ func (c *calibration) residuals(z [unknowns]float64, r []float64) error {
 		}
 	}
 	return nil
+}
+
+// atRest solves a rotor that must give thrust.
+func atRest(s *Solver, n float64) (Point, error) {
+	p, err := s.Solve(0, n)
+	if err == nil && !(p.CT > 0 && p.CP > 0) {
+		err = fmt.Errorf("rotor: static CT %.3g, CP %.3g at %g rev/s: want a rotor that gives thrust at rest", p.CT,
+			p.CP, n)
+	}
+	return p, err
 }
 
 func sumOfSquares(r []float64) (sum float64) {

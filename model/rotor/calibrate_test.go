@@ -303,3 +303,59 @@ func TestInfer(t *testing.T) {
 		t.Errorf("%+v becomes %+v", truth.Correction, c)
 	}
 }
+
+// A power that was measured at a thrust, of a speed that is only about known, is met at
+// that thrust, and says nothing of the thrust at a speed.
+func TestCalibrateAtThrust(t *testing.T) {
+	s, _ := fiveInch(t)
+	a, g := s.Air(), s.Geometry()
+	truth := g
+	truth.Correction = Correction{Pitch: 0.02, Drag: 0.25, Chord: -0.05}
+	m := standPoints(t, truth, a, 300)[0]
+	for _, off := range []float64{0.9, 1, 1.1} {
+		p := StaticPoint{N: off * m.N, ThrustSigma: math.Inf(1), Power: m.Power, PowerSigma: 1e-4, Lift: m.Thrust}
+		e, err := Infer(g, a, []StaticPoint{p})
+		if err != nil {
+			t.Fatal(err)
+		}
+		fitted := g
+		fitted.Correction = e.Correction
+		n := m.N
+		for range 20 { // the speed that gives the thrust
+			n *= math.Sqrt(m.Thrust / standPoints(t, fitted, a, n)[0].Thrust)
+		}
+		if got := standPoints(t, fitted, a, n)[0].Power; math.Abs(got/m.Power-1) > 3e-3 {
+			t.Errorf("speed stated %g times: %.5g W at that thrust, measured %.5g", off, got, m.Power)
+		}
+		// What is known is one line of the three unknowns: the power over the thrust's 1.5.
+		W := mat.NewSymDense(unknowns, nil)
+		for i := range unknowns {
+			for j := i; j < unknowns; j++ {
+				W.SetSym(i, j, (e.Information[i][j]+e.Information[j][i])/2)
+			}
+		}
+		var eigen mat.EigenSym
+		if !eigen.Factorize(W, true) {
+			t.Fatal("no eigenvalues")
+		}
+		if v := eigen.Values(nil); math.Abs(v[1]) > 1e-3*v[2] {
+			t.Errorf("information along %v, want one direction", v)
+		}
+		var u mat.Dense
+		eigen.VectorsTo(&u)
+		along := [2]float64{}
+		for q, S := range e.Sensitivity {
+			for k := range unknowns {
+				along[q] += S[k] * u.At(k, 0)
+			}
+		}
+		if math.Abs(along[1]-1.5*along[0]) > 0.02 {
+			t.Errorf("CT and CP along what is not known: %v, want 1 to 1.5", along)
+		}
+	}
+	// A power below the ideal one of the thrust is refused.
+	p := StaticPoint{N: m.N, ThrustSigma: math.Inf(1), Power: m.Power / 3, PowerSigma: 0.05, Lift: m.Thrust}
+	if _, err := Infer(g, a, []StaticPoint{p}); err == nil || !strings.Contains(err.Error(), "the ideal power of") {
+		t.Errorf("a third of the power: %v", err)
+	}
+}

@@ -53,8 +53,8 @@ func (s *Specimen) differ(same []int, top [2]float64) error {
 		for _, i := range same {
 			m := &s.Points[i]
 			v := m.over()[q]
-			if math.IsInf(m.spread(q), 1) {
-				continue // was not measured
+			if math.IsInf(m.spread(q), 1) || m.Lift > 0 {
+				continue // was not measured, or not at the speed
 			}
 			for _, j := range []int{least, most} {
 				if j < 0 {

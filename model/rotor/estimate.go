@@ -63,9 +63,12 @@ func possible(diameter float64, a air.Air, points []StaticPoint) error {
 	const oneSpeed = 1e-3 // as a share
 	disc := math.Pi / 4 * diameter * diameter
 	for _, t := range points {
+		if t.Lift > 0 {
+			t.Thrust, t.ThrustSigma = t.Lift, t.PowerSigma
+		}
 		ideal := t.Thrust * math.Sqrt(t.Thrust/(2*a.Density*disc))
 		for _, p := range points {
-			known := !math.IsInf(t.ThrustSigma, 1) && !math.IsInf(p.PowerSigma, 1)
+			known := !math.IsInf(t.ThrustSigma, 1) && !math.IsInf(p.PowerSigma, 1) && t.Lift == p.Lift
 			if known && math.Abs(p.N/t.N-1) < oneSpeed && ideal > p.Power {
 				return fmt.Errorf("rotor: at %.5g rpm the ideal power of %.4g N is %.4g W, above the %.4g W that "+
 					"were measured: "+
@@ -160,7 +163,9 @@ func (p *prior) deviations(c Correction) Deviations {
 
 // GenericSpreads are the standard deviations of a deviation of the generic blade of two
 // blades: of the pitch angle in rad, and of ln drag and ln chord.
-func GenericSpreads() Deviations { return Deviations{pitchSpread, genericDragSpread, genericChordSpread} }
+func GenericSpreads() Deviations {
+	return Deviations{pitchSpread, genericDragSpread, genericChordSpread}
+}
 
 // SensitivityOf is that of ln CT and ln CP at rest and n rev/s to the deviations of a rotor
 // from its correction, by differences of half a standard deviation to either side; of less
@@ -191,8 +196,9 @@ func sensitivity(g Geometry, a air.Air, n, step float64) (s [2]Deviations, err e
 				return s, err
 			}
 			if !(p.CT > 0 && p.CP > 0) {
-				return s, fmt.Errorf("rotor: static CT %.3g, CP %.3g at %g rev/s: want a rotor that gives thrust at rest",
-					p.CT, p.CP, n)
+				return s,
+					fmt.Errorf("rotor: static CT %.3g, CP %.3g at %g rev/s: want a rotor that gives thrust at rest",
+						p.CT, p.CP, n)
 			}
 			s[0][k] += side * math.Log(p.CT) / (2 * step)
 			s[1][k] += side * math.Log(p.CP) / (2 * step)

@@ -29,7 +29,7 @@ type Measurement struct {
 	Thrust float64 // N
 	Power  float64 // W, at the shaft
 
-	ThrustSigma, PowerSigma float64 // as of a StaticPoint
+	ThrustSigma, PowerSigma, Lift float64 // as of a StaticPoint
 
 	Place string // file:line; "" where it was not read
 }
@@ -44,7 +44,7 @@ func (s *Specimen) Static() []StaticPoint {
 	for _, m := range s.Points {
 		if m.J == 0 {
 			out = append(out, StaticPoint{N: m.N, Thrust: m.Thrust, Power: m.Power, ThrustSigma: m.ThrustSigma,
-				PowerSigma: m.PowerSigma})
+				PowerSigma: m.PowerSigma, Lift: m.Lift})
 		}
 	}
 	return out

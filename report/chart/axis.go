@@ -18,7 +18,7 @@ type Axis struct {
 	Log      bool      // Min > 0
 	Ticks    []float64 // places of the numbers; nil chooses round ones
 	Texts    []string  // in place of the numbers of Ticks; nil for none
-	Names    []string
+	Names    []string  // of a y axis perhaps in several lines
 }
 
 // discrete tells whether the axis has cells instead of a continuum. A single

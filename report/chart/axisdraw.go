@@ -2,6 +2,7 @@ package chart
 
 import (
 	"math"
+	"strings"
 
 	"gonum.org/v1/plot/vg"
 )
@@ -85,6 +86,8 @@ func (p *pen) thin(marks []tick, clear func([]tick) bool) {
 	}
 }
 
+const nameGap = 2.0 // between numbers or names along a y axis
+
 // marksY are the ticks of a y axis beside a rectangle.
 func (p *pen) marksY(a Axis, r vg.Rectangle) []tick {
 	fr := frame{rect: r, y: a, x: Axis{Max: 1}}
@@ -96,10 +99,11 @@ func (p *pen) marksY(a Axis, r vg.Rectangle) []tick {
 				continue
 			}
 			y := fr.py(t.value)
-			if y-halfTop*tickSize < end+2 {
+			half := nameLeading/2*float64(strings.Count(t.text, "\n")) + halfTop*tickSize
+			if y-half < end+nameGap {
 				return false
 			}
-			end = y + halfTop*tickSize
+			end = y + half
 		}
 		return true
 	})
@@ -117,8 +121,13 @@ func (p *pen) axisY(a Axis, r vg.Rectangle, labelled bool) {
 		}
 		p.stroke(black, 0.7, nil, segment(vg.Point{X: r.Min.X, Y: y}, vg.Point{X: r.Min.X - length, Y: y}))
 		if labelled {
-			widest = max(widest, p.width(t.text, style{size: tickSize}))
-			p.writeRight(t.text, vg.Point{X: r.Min.X - tickLength - tickGap, Y: y}, style{size: tickSize, ink: black})
+			lines := strings.Split(t.text, "\n")
+			for n, line := range lines {
+				widest = max(widest, p.width(line, style{size: tickSize}))
+				p.writeRight(line, vg.Point{X: r.Min.X - tickLength - tickGap,
+					Y: y + nameLeading*vg.Length(float64(len(lines)-1)/2-float64(n))}, style{size: tickSize,
+					ink: black})
+			}
 		}
 	}
 	if labelled {

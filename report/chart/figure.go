@@ -40,7 +40,13 @@ type Figure struct {
 
 	Width  float64 // inches; 0 chooses 7 for one panel, up to 10 for more
 	Height float64 // of each panel, inches; 0 chooses
-	DPI    int     // dots per inch; 0 is 200
+
+	// Rows are the heights of the rows of panels in inches, in place of Height; they
+	// shrink alike where the figure would be higher than a page. Panels one above the
+	// other share the numbers of an x axis that is the same, those of a row of a y axis.
+	Rows []float64
+
+	DPI int // dots per inch; 0 is 200
 }
 
 // Bar is the colour scale shared by all panels.
@@ -59,6 +65,7 @@ type Panel struct {
 	Lines    []Line
 	Points   []Points
 	Stacks   []Stack // plain ground only, one of whose axes is discrete
+	Areas    []Area
 	Markers  []Marker
 }
 

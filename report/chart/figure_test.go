@@ -272,6 +272,31 @@ func TestErrors(t *testing.T) {
 			f.Panels[0].Field, f.Panels[0].X = nil,
 				Axis{Names: []string{"a"}}
 		}, "want continuous axes"},
+		{"area on a field", func(f *Figure) { f.Panels[0].Areas = areaFigure(1).Panels[0].Areas }, "on a field"},
+		{"half an area", func(f *Figure) {
+			*f = *areaFigure(1)
+			f.Panels[0].Areas[0].To = nil
+		}, "6 places, 6 and 0 values"},
+		{"area of one place", func(f *Figure) {
+			*f = *areaFigure(1)
+			a := &f.Panels[0].Areas[0]
+			a.At, a.From, a.To = a.At[:1], a.From[:1], a.To[:1]
+		}, "two to join"},
+		{"area off the axes", func(f *Figure) {
+			*f = *areaFigure(1)
+			f.Panels[0].Areas[0].To[2] = 1.5
+		}, "at 3.5 from 0.42 to 1.5: want it within the axes"},
+		{"two pale families", func(f *Figure) {
+			*f = *areaFigure(1)
+			a := f.Panels[0].Areas[0]
+			a.Family = "another"
+			f.Panels[0].Areas = append(f.Panels[0].Areas, a)
+		}, "want one family"},
+		{"labels on standing bars", func(f *Figure) {
+			*f = *areaFigure(1)
+			f.Panels[1].Areas[0].Labels = make([]string, 6)
+		}, "want them on bars that lie"},
+		{"rows without heights", func(f *Figure) { *f = *areaFigure(1); f.Rows = f.Rows[:2] }, "heights of 2 rows: want one for each of 3"},
 		{"texts without ticks", func(f *Figure) { f.Panels[0].X.Texts = []string{"a"} }, "1 texts for 0 ticks"},
 	} {
 		f := mapFigure(1, short, 1)

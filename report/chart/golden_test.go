@@ -28,7 +28,7 @@ func goldenFigures() map[string]*Figure {
 	for name, f := range map[string]*Figure{
 		"strips": cellFigure(false), "cells": cellFigure(true), "tally": plain["tally-1"], "mass": plain["mass-1"],
 		"front": plain["front"], "size": sizeFigure(3), "curves": plain["curves"], "multiples": plain["multiples"],
-		"overlay": plain["overlay"],
+		"overlay": plain["overlay"], "areas": areaFigure(2), "lying": plain["lying"],
 	} {
 		f.DPI = 72
 		out[name] = f

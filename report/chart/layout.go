@@ -3,6 +3,7 @@ package chart
 import (
 	"math"
 	"reflect"
+	"strings"
 
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/recorder"
@@ -10,16 +11,17 @@ import (
 
 // Distances in points.
 const (
-	outer      = 12.0 // white rim of the figure
-	tickLength = 4.0
-	tickGap    = 3.0
-	barWidth   = 13.0
-	barGap     = 16.0
-	swatch     = 24.0 // length of a legend sample
-	titleGap   = 7.5  // above a panel, clear of a star on its edge
-	mostHigh   = 490  // of a figure that chooses its height: as wide as it may be it fits a page across
-	leastHigh  = 100  // of a panel
-	cardsGap   = 2.0  // between a panel's title and its cards
+	outer       = 12.0 // white rim of the figure
+	tickLength  = 4.0
+	tickGap     = 3.0
+	barWidth    = 13.0
+	barGap      = 16.0
+	swatch      = 24.0 // length of a legend sample
+	titleGap    = 7.5  // above a panel, clear of a star on its edge
+	mostHigh    = 490  // of a figure that chooses its height: as wide as it may be it fits a page across
+	leastHigh   = 100  // of a panel
+	leastShrunk = 0.6  // of the height of a row that is asked for
+	cardsGap    = 2.0  // between a panel's title and its cards
 )
 
 // sheet is the arrangement of a figure on its canvas, from the top down.
@@ -30,6 +32,7 @@ type sheet struct {
 	left                   float64 // of the first panel
 	textLeft               float64 // of title, subtitle and note
 	panelWidth, panelHigh  float64
+	rowsHigh               []float64 // in place of panelHigh; nil for none
 	columnGap              float64
 	titles, subtitles      []string
 	notes                  []string
@@ -89,13 +92,21 @@ func (f *Figure) arrange(p *pen) sheet {
 		s.sharedX = s.sharedX && reflect.DeepEqual(pn.X, f.Panels[0].X)
 		s.sharedY = s.sharedY && reflect.DeepEqual(pn.Y, f.Panels[0].Y)
 	}
+	if f.Rows != nil { // a row of its own kind has its own axis
+		s.sharedX, s.sharedY = false, true
+		for k, pn := range f.Panels {
+			s.sharedY = s.sharedY && reflect.DeepEqual(pn.Y, f.Panels[k-k%s.columns].Y)
+		}
+	}
 	// Tick texts hardly depend on the panel's final size; a guess of it will do
 	// to reserve their room, and the ticks are chosen again when drawn.
 	tickWidth, endWidth := 0.0, 0.0
 	for k := range f.Panels {
 		pn := &f.Panels[k]
 		for _, t := range pn.Y.ticks(yTicks(200)) {
-			tickWidth = max(tickWidth, p.width(t.text, style{size: tickSize}))
+			for line := range strings.SplitSeq(t.text, "\n") {
+				tickWidth = max(tickWidth, p.width(line, style{size: tickSize}))
+			}
 		}
 		if !pn.X.discrete() {
 			for _, t := range pn.X.ticks(4) {
@@ -130,7 +141,19 @@ func (f *Figure) arrange(p *pen) sheet {
 	if f.Height > 0 {
 		s.panelHigh = 72 * f.Height
 	}
-	if f.stack(p, &s); f.Height == 0 && s.height > mostHigh {
+	for _, inches := range f.Rows {
+		s.rowsHigh = append(s.rowsHigh, 72*inches)
+	}
+	if f.stack(p, &s); f.Rows != nil && s.height > mostHigh {
+		sum := 0.0
+		for _, h := range s.rowsHigh {
+			sum += h
+		}
+		for k := range s.rowsHigh {
+			s.rowsHigh[k] *= max(leastShrunk, 1-(s.height-mostHigh)/sum)
+		}
+		f.stack(p, &s)
+	} else if f.Rows == nil && f.Height == 0 && s.height > mostHigh {
 		s.panelHigh = max(leastHigh, s.panelHigh-(s.height-mostHigh)/float64(s.rows))
 		f.stack(p, &s)
 	}
@@ -187,7 +210,7 @@ func (f *Figure) stack(p *pen, s *sheet) {
 		}
 		s.cardsHigh = append(s.cardsHigh, cards)
 		s.tops = append(s.tops, y)
-		y += s.panelHigh
+		y += s.high(row)
 		if labelled {
 			y += tickLength + tickGap + 1.1*tickSize + 4 + 1.1*axisSize
 		} else {
@@ -230,17 +253,28 @@ func (f *Figure) overhang(p *pen, width float64) float64 {
 // labelsX tells whether panel k carries the numbers of its x axis: unless a
 // panel below carries the same ones.
 func (s *sheet) labelsX(f *Figure, k int) bool {
+	if below := k + s.columns; f.Rows != nil {
+		return below >= len(f.Panels) || !reflect.DeepEqual(f.Panels[k].X, f.Panels[below].X)
+	}
 	return !s.sharedX || k+s.columns >= len(f.Panels)
 }
 
 func (s *sheet) labelsY(k int) bool { return !s.sharedY || k%s.columns == 0 }
+
+// high is the height of a row of panels.
+func (s *sheet) high(row int) float64 {
+	if s.rowsHigh == nil {
+		return s.panelHigh
+	}
+	return s.rowsHigh[row]
+}
 
 func (s *sheet) rect(k int) vg.Rectangle {
 	row, col := k/s.columns, k%s.columns
 	x := snapped(s.left+float64(col)*(s.panelWidth+s.columnGap), s.dpi)
 	top := snapped(s.height-s.tops[row], s.dpi)
 	return vg.Rectangle{
-		Min: xy(x, snapped(top-s.panelHigh, s.dpi)),
+		Min: xy(x, snapped(top-s.high(row), s.dpi)),
 		Max: xy(snapped(x+s.panelWidth, s.dpi), top),
 	}
 }

@@ -65,6 +65,12 @@ func (f *Figure) entries() []entry {
 			}})
 		}
 	}
+	if name := f.tinted(); name != "" {
+		out = append(out, entry{name: name, draw: func(p *pen, r vg.Rectangle) {
+			p.fill(pale, rectangle(r))
+			p.stroke(grey, areaRim, nil, rectangle(r))
+		}})
+	}
 	for _, name := range f.pieceFamilies() {
 		if f.unlabelled(name) {
 			out = append(out, entry{name: name, sample: swatch / 2, draw: func(p *pen, r vg.Rectangle) {

@@ -130,6 +130,7 @@ func (s *scene) place() {
 	}
 	s.dotPoints()
 	s.placeStacks()
+	s.labelAreas()
 	for _, m := range s.panel.Markers {
 		s.add(box{centre: s.frame.point(m.X, m.Y), halfW: starRadius + 1, halfH: starRadius + 1})
 	}
@@ -177,6 +178,7 @@ func (s *scene) paint() {
 	levels := s.figure.Bar.Levels
 	if s.panel.Field == nil {
 		s.rule()
+		s.paintAreas()
 	}
 	for k, rings := range t.bands {
 		p.fill(s.figure.shadeOf(s.colours, (levels[k]+levels[k+1])/2), rings...)

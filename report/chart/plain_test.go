@@ -157,5 +157,6 @@ func plainSamples() map[string]*Figure {
 		"tally-1": tallyFigure(1), "tally-3": tallyFigure(3),
 		"mass-1": massFigure(1), "mass-3": massFigure(3), "mass-4": massFigure(4),
 		"front": frontFigure(), "curves": curveFigure(), "multiples": multipleFigure(), "overlay": overlayFigure(),
+		"areas-1": areaFigure(1), "areas-4": areaFigure(4), "lying": lyingFigure(),
 	}
 }

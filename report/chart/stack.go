@@ -68,13 +68,21 @@ func (f *Figure) pieceFamilies() []string {
 	for _, name := range names {
 		seen[name] = true
 	}
+	add := func(name string) {
+		if !seen[name] {
+			seen[name] = true
+			names = append(names, name)
+		}
+	}
 	for _, pn := range f.Panels {
 		for _, k := range pn.Stacks {
 			for _, q := range k.Pieces {
-				if !seen[q.Family] {
-					seen[q.Family] = true
-					names = append(names, q.Family)
-				}
+				add(q.Family)
+			}
+		}
+		for _, a := range pn.Areas {
+			if !a.Pale {
+				add(a.Family)
 			}
 		}
 	}
@@ -101,6 +109,11 @@ func (f *Figure) unlabelled(family string) bool {
 				if q.Family == family && q.Label == "" {
 					return true
 				}
+			}
+		}
+		for _, a := range pn.Areas {
+			if a.Family == family && !a.Pale {
+				return true
 			}
 		}
 	}

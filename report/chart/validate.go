@@ -20,6 +20,17 @@ func (f *Figure) validate() error {
 	if n, most := len(f.looked()), len(f.looks()); n > most {
 		return fmt.Errorf("chart: figure %q has %d families of lines: want at most %d", f.Title, n, most)
 	}
+	for _, p := range f.Panels {
+		for _, a := range p.Areas {
+			if name := f.tinted(); a.Pale && a.Family != name {
+				return fmt.Errorf("chart: figure %q has pale areas %q and %q: want one family", f.Title, name, a.Family)
+			}
+		}
+	}
+	if n := f.columns(); f.Rows != nil && len(f.Rows) != (len(f.Panels)+n-1)/n {
+		return fmt.Errorf("chart: figure %q has heights of %d rows: want one for each of %d", f.Title, len(f.Rows),
+			(len(f.Panels)+n-1)/n)
+	}
 	if f.DPI < 0 || f.DPI > maxDPI {
 		return fmt.Errorf("chart: figure %q at %d dots per inch: want 1 to %d, or 0", f.Title, f.DPI, maxDPI)
 	}
@@ -108,6 +119,11 @@ func (p *Panel) validate() error {
 	}
 	for _, k := range p.Stacks {
 		if err := k.validate(p); err != nil {
+			return err
+		}
+	}
+	for k := range p.Areas {
+		if err := p.Areas[k].validate(p); err != nil {
 			return err
 		}
 	}

@@ -1,6 +1,7 @@
 package figure
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -8,7 +9,7 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
+	diff "github.com/google/go-cmp/cmp"
 
 	"rotorsieve/model"
 	"rotorsieve/report/chart"
@@ -49,162 +50,6 @@ func finerRun(t *testing.T) *finding.Run {
 	return &finding.Run{Study: s, Result: result, Version: "test"}
 }
 
-// The size chart's heavy lines enclose at each weight the diameters around the best that
-// brute force finds within finding.CloseCall of it there, and no other; they are missing only where
-// these reach an end of the grid.
-func TestAlikeLines(t *testing.T) {
-	t.Parallel()
-	r := finerRun(t)
-	found, err := r.Findings()
-	if err != nil {
-		t.Fatal(err)
-	}
-	fig := sizeFigure(r, found)
-	p := &fig.Panels[0]
-	diameters := p.Field.Y
-	all := feasibleOf(t, r.Study, r.Study.Classes[2])
-	lines, _ := alikeLines(p.Field)
-	for _, l := range lines {
-		if !slices.ContainsFunc(p.Lines, func(k chart.Line) bool { return cmp.Equal(k, l) }) {
-			t.Error("a line is not in the figure")
-		}
-	}
-	edges := 0
-	for _, grams := range p.Field.X {
-		best := make([]float64, len(diameters)) // 0 for none
-		top := 0.0
-		for _, x := range all {
-			if finding.Gram.FromSI(x.craft.Mass) < grams {
-				n := slices.IndexFunc(diameters, func(d float64) bool {
-					return math.Abs(finding.Inch.FromSI(x.design.Diameter)-d) < 1e-9
-				})
-				best[n], top = max(best[n], x.Score), max(top, x.Score)
-			}
-		}
-		if top == 0 {
-			continue
-		}
-		lo := slices.Index(best, top)
-		hi := lo
-		for lo > 0 && best[lo-1] > (1-finding.CloseCall)*top {
-			lo--
-		}
-		for hi+1 < len(best) && best[hi+1] > (1-finding.CloseCall)*top {
-			hi++
-		}
-		for k, at := range []int{lo, hi} {
-			step := 2*k - 1
-			var y float64
-			drawn := false
-			for _, l := range lines {
-				i := slices.Index(l.X, grams)
-				if i < 0 {
-					continue
-				}
-				// The lower end's lines lie at or below the middle of the range.
-				if mid := (diameters[lo] + diameters[hi]) / 2; float64(step)*(l.Y[i]-mid) > 0 || lo == hi &&
-					l.Y[i] == mid {
-					y, drawn = l.Y[i], true
-				}
-			}
-			next := at + step
-			if next < 0 || next >= len(diameters) {
-				if drawn && lo != hi {
-					t.Errorf("at %g g a line at %g in, where the range ends with the grid", grams, y)
-				}
-				continue
-			}
-			edges++
-			if !drawn {
-				t.Errorf("at %g g no line at the end %g in of the range", grams, diameters[at])
-				continue
-			}
-			from, to := diameters[at], diameters[next]
-			if best[next] == 0 {
-				to = from
-			}
-			if y < min(from, to)-1e-9 || y > max(from, to)+1e-9 {
-				t.Errorf("at %g g the line is at %g in, want it from %g to %g", grams, y, from, to)
-			}
-		}
-	}
-	if edges < 20 {
-		t.Errorf("%d ends of ranges, want some to test", edges)
-	}
-}
-
-// The note says which diameters come within finding.CloseCall in each class, as its leaders do.
-func TestAlikeClasses(t *testing.T) {
-	t.Parallel()
-	r := finerRun(t)
-	found, err := r.Findings()
-	if err != nil {
-		t.Fatal(err)
-	}
-	note := sizeFigure(r, found).Note
-	told := 0
-	for i, k := range r.Study.Classes {
-		best := found[i].Best()
-		if best == nil {
-			continue
-		}
-		lo, hi := best.Design.Diameter, best.Design.Diameter
-		merit := map[float64]float64{}
-		for _, x := range feasibleOf(t, r.Study, k) {
-			merit[x.design.Diameter] = max(merit[x.design.Diameter], x.Score)
-		}
-		const step = 0.5 * 0.0254
-		near := func(d float64) bool {
-			for x, m := range merit {
-				if math.Abs(x-d) < 1e-6 && m > (1-finding.CloseCall)*best.Score {
-					return true
-				}
-			}
-			return false
-		}
-		for near(lo - step) {
-			lo -= step
-		}
-		for near(hi + step) {
-			hi += step
-		}
-		want := finding.Inch.Number(lo, 4) + " to " + finding.Inch.Format(hi, 4)
-		if lo == hi {
-			want = "only " + finding.Inch.Format(lo, 4)
-		}
-		told++
-		if !strings.Contains(note, want) {
-			t.Errorf("note %q does not say %q", note, want)
-		}
-	}
-	if told == 0 {
-		t.Fatal("no class to test")
-	}
-}
-
-// Where every merit is 0 all diameters are as good, and there is no line.
-func TestAlikeLinesOfNothing(t *testing.T) {
-	t.Parallel()
-	f := &chart.Field{X: []float64{1, 2}, Y: []float64{1, 2}, Z: [][]float64{{0, 0}, {0, 0}}}
-	if lines, cut := alikeLines(f); len(lines) != 0 || !cut {
-		t.Errorf("lines %v, cut %v", lines, cut)
-	}
-	f.Z = finding.Blank(2, 2)
-	if lines, cut := alikeLines(f); len(lines) != 0 || cut {
-		t.Errorf("an empty field has lines %v, cut %v", lines, cut)
-	}
-	f.Y, f.Z = []float64{1, 2, 3}, [][]float64{{0.5, 0.1}, {0.4, math.NaN()}, {math.NaN(), 0.5}}
-	end := 1 + 5*finding.CloseCall // merit falls by a fifth of the best from 1 to 2
-	want := []chart.Line{
-		{Family: alikeName, Outline: true, X: []float64{1.5, 2}, Y: []float64{3, 3}},
-		{Family: alikeName, Outline: true, X: []float64{1, 1.5}, Y: []float64{end, end}},
-	}
-	if lines, cut := alikeLines(f); cmp.Diff(want, lines,
-		cmp.Comparer(func(a, b float64) bool { return math.Abs(a-b) < 1e-12 })) != "" || !cut {
-		t.Errorf("lines %v, cut %v, want %v", lines, cut, want)
-	}
-}
-
 // The highest steps of a bar of merits are halved and hold all merits, in no more bands
 // than can be told apart.
 func TestFinerBar(t *testing.T) {
@@ -219,8 +64,8 @@ func TestFinerBar(t *testing.T) {
 		{0.5, 0.5, []float64{0.5, 0.525, 0.55}},
 	} {
 		b := finerBar("", c.lo, c.hi)
-		near := cmp.Comparer(func(a, b float64) bool { return math.Abs(a-b) < 1e-9 })
-		if d := cmp.Diff(c.want, b.Levels, near); d != "" && c.lo != c.hi {
+		near := diff.Comparer(func(a, b float64) bool { return math.Abs(a-b) < 1e-9 })
+		if d := diff.Diff(c.want, b.Levels, near); d != "" && c.lo != c.hi {
 			t.Errorf("from %g to %g: %s", c.lo, c.hi, d)
 		}
 		if b.Levels[0] > c.lo || b.Levels[len(b.Levels)-1] < c.hi {
@@ -295,13 +140,11 @@ func TestOverlayLevelsShared(t *testing.T) {
 	}
 }
 
-// The title of a map says how far along each axis from the star designs come within
-// finding.CloseCall, as brute force finds.
+// Along each axis the title says what the best of the others costs, with its own place on
+// the other axis, in the metric that the map ranks by.
 func TestMapTitleExtent(t *testing.T) {
 	t.Parallel()
 	r := finerRun(t)
-	diameters, speeds := r.Study.Grid.Axes()[finding.MustPlace(r.Study.Grid, sweep.Diameter)].Values,
-		r.Study.Grid.Axes()[finding.MustPlace(r.Study.Grid, sweep.KV)].Values
 	for n, rank := range []func(judged) float64{
 		func(x judged) float64 { return x.Score },
 		func(x judged) float64 { return -finding.Metric("hover-power").Of(x.craft) },
@@ -310,54 +153,31 @@ func TestMapTitleExtent(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if head := []string{"Moving one axis, within 9.0 % of the best: ",
-			"Moving one axis, within 9.0 % of the lowest hover power: "}[n]; !strings.HasPrefix(f.Title, head) {
+		if head := []string{"Best: ", "Lowest hover power: "}[n]; !strings.HasPrefix(f.Title, head) {
 			t.Errorf("title %q, want it to begin with %q", f.Title, head)
 		}
 		for _, k := range r.Study.Classes {
-			cells := map[[2]float64]float64{}
-			var star [2]float64
-			best := math.Inf(-1)
-			for _, x := range feasibleOf(t, r.Study, k) {
-				at := [2]float64{x.design.Diameter, x.design.KV}
-				if v, ok := cells[at]; !ok || rank(x) > v {
-					cells[at] = rank(x)
-				}
-				if rank(x) > best {
-					best, star = rank(x), at
-				}
-			}
-			if len(cells) == 0 {
+			all := feasibleOf(t, r.Study, k)
+			if len(all) == 0 {
 				if want := "none at " + words.Mass(k.Limit); !strings.Contains(f.Title, want) {
 					t.Errorf("title %q does not say %q", f.Title, want)
 				}
 				continue
 			}
-			for a, values := range [][]float64{diameters, speeds} {
-				near := func(n int) bool {
-					if n < 0 || n >= len(values) {
-						return false
+			first := func(a, b judged) int { return cmp.Or(cmp.Compare(rank(b), rank(a)), cmp.Compare(a.Index, b.Index)) }
+			best := slices.MinFunc(all, first)
+			for a, d := range []*sweep.AxisDef{sweep.Diameter, sweep.KV} {
+				other := []*sweep.AxisDef{sweep.KV, sweep.Diameter}[a]
+				beside := slices.DeleteFunc(slices.Clone(all),
+					func(x judged) bool { return d.Of(x.design) == d.Of(best.design) })
+				want := "only " + words.Input(d, best.design)
+				if len(beside) > 0 {
+					next := slices.MinFunc(beside, first)
+					want = words.Input(d, best.design) + " (" + words.Input(d, next.design)
+					if other.Of(next.design) != other.Of(best.design) {
+						want += " with " + words.Input(other, next.design)
 					}
-					at := star
-					at[a] = values[n]
-					v, ok := cells[at]
-					return ok && math.Abs(v-best) < finding.CloseCall*math.Abs(best)
-				}
-				lo := slices.Index(values, star[a])
-				hi := lo
-				for near(lo - 1) {
-					lo--
-				}
-				for near(hi + 1) {
-					hi++
-				}
-				before, text, after := "", finding.Inch.Number, " in"
-				if a == 1 {
-					before, text, after = "KV ", sweep.KV.Unit.Number, ""
-				}
-				want := before + text(values[lo], 4) + " to " + text(values[hi], 4) + after
-				if lo == hi {
-					want = "only " + before + text(values[lo], 4) + after
+					want += " costs " + costText(math.Abs(rank(next)-rank(best))/math.Abs(rank(best)))
 				}
 				if !strings.Contains(f.Title, want) {
 					t.Errorf("title %q does not say %q of %s", f.Title, want, words.Mass(k.Limit))
@@ -438,7 +258,7 @@ func TestMapTitleLaden(t *testing.T) {
 	}
 }
 
-// What meets an end of a range is named: what stops designs, or the end of the grid.
+// What the star lies beside is named: what stops designs, or the end of the grid.
 func TestMapTitleWalls(t *testing.T) {
 	t.Parallel()
 	r := finerRun(t)
@@ -453,16 +273,13 @@ func TestMapTitleWalls(t *testing.T) {
 		scores [5]float64 // 0 for none
 		want   string
 	}{
-		{"within", [5]float64{0.5, 0.96, 1, 0.97, 0.5}, "3 to 4 in"},
-		{"alone", [5]float64{0.5, 0.9, 1, 0.9, 0.5}, "only 3.5 in"},
-		{"too heavy", [5]float64{0.5, 0.96, 1, 0, 0}, "3 to 3.5 in (above: too heavy)"},
-		{"from below", [5]float64{0, 0.96, 1, 0.5, 0.5}, "3 to 3.5 in (below: too heavy)"},
-		{"first", [5]float64{1, 0.96, 0.5, 0.5, 0.5}, "2.5 to 3 in (from the grid's lowest)"},
-		{"last", [5]float64{0.5, 0.5, 0.5, 0.96, 1}, "4 to 4.5 in (up to the grid's highest)"},
-		{"all", [5]float64{0.97, 0.98, 1, 0.98, 0.97}, "2.5 to 4.5 in (all of the grid)"},
-		{"to the last", [5]float64{0.5, 0.5, 1, 0.96, 0.97}, "3.5 to 4.5 in (up to the grid's highest)"},
-		{"first alone", [5]float64{1, 0.5, 0.5, 0.5, 0.5}, "only 2.5 in (the grid's lowest)"},
-		{"last alone", [5]float64{0.5, 0.5, 0.5, 0.5, 1}, "only 4.5 in (the grid's highest)"},
+		{"within", [5]float64{0.5, 0.96, 1, 0.97, 0.5}, "3.5 in (4 in costs 3 %)"},
+		{"too heavy", [5]float64{0.5, 0.96, 1, 0, 0}, "3.5 in (3 in costs 4 %; above: too heavy)"},
+		{"from below", [5]float64{0, 0, 1, 0.5, 0.5}, "3.5 in (4 in costs 50 %; below: too heavy)"},
+		{"both", [5]float64{0.3, 0, 1, 0, 0.3}, "3.5 in (2.5 in costs 70 %; above: too heavy)"},
+		{"first", [5]float64{1, 0.96, 0.5, 0.5, 0.5}, "2.5 in (3 in costs 4 %; the grid's lowest)"},
+		{"last", [5]float64{0.5, 0.5, 0.5, 0.999, 1}, "4.5 in (4 in costs < 1 %; the grid's highest)"},
+		{"alone", [5]float64{0, 0, 0, 0, 1}, "only 4.5 in (below: too heavy)"},
 	} {
 		m.X.N, m.Y.N, m.Best = 5, 1, 0
 		m.Cells = make([]sweep.Cell, 5)

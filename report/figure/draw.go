@@ -29,13 +29,15 @@ type plan struct {
 
 // Names of the figures beside the maps, in the order of a report.
 const (
-	sizeName     = "size"
-	whyNotName   = "why-not"
-	frontName    = "front"
-	classesName  = "classes"
-	massName     = "mass"
-	envelopeName = "envelope"
-	rotorName    = "rotor"
+	confidenceName = "confidence"
+	tornadoName    = "tornado"
+	sizeName       = "size"
+	whyNotName     = "why-not"
+	frontName      = "front"
+	classesName    = "classes"
+	massName       = "mass"
+	envelopeName   = "envelope"
+	rotorName      = "rotor"
 )
 
 // All stands for all usual figures among those to draw.
@@ -58,9 +60,14 @@ func plansOf(ctx context.Context, r *finding.Run, found []finding.Class) []plan 
 			return f, "", err
 		}
 	}
-	out := []plan{{sizeName, sizeCaption, true, always(func() (*chart.Figure, error) {
-		return sizeFigure(r, found),
-			nil
+	sized := sizeCaption
+	if r.Decides() {
+		sized += tiedCaption
+	}
+	out := []plan{{confidenceName, confidenceCaption, true, func() (*chart.Figure, string, error) {
+		return confidenceFigure(r, found)
+	}}, {sizeName, sized, true, always(func() (*chart.Figure, error) {
+		return sizeFigure(r, found)
 	})}}
 	for n, m := range r.Study.Maps {
 		out = append(out, plan{m.Name(), mapCaption, !m.Implied || usualMap(m),
@@ -85,6 +92,10 @@ func plansOf(ctx context.Context, r *finding.Run, found []finding.Class) []plan 
 			return envelopeFigure(r, found)
 		}},
 		plan{rotorName, rotorCaption, true, func() (*chart.Figure, string, error) { return rotorFigure(r, found) }},
+		plan{tornadoName, tornadoCaption, true, func() (*chart.Figure, string, error) {
+			return tornadoFigure(r,
+				found)
+		}},
 	)
 }
 

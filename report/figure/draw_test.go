@@ -49,12 +49,17 @@ next:
 
 func TestFigures(t *testing.T) {
 	t.Parallel()
-	r := trial.MappedRun(t)
+	decided := func() *finding.Run {
+		r := trial.MappedRun(t)
+		r.Decision = trial.Decided(t, r)
+		return r
+	}
+	r := decided()
 	figures, err := Draw(t.Context(), r)
 	if err != nil {
 		t.Fatal(err)
 	}
-	again, err := Draw(t.Context(), trial.MappedRun(t))
+	again, err := Draw(t.Context(), decided())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -75,11 +80,11 @@ func TestFigures(t *testing.T) {
 			t.Errorf("%s differs between two runs of one study", f.Name)
 		}
 	}
-	want := []string{"figures/size.png", "figures/diameter-kv.png", "figures/cells-kv-hover-power.png",
+	want := []string{"figures/confidence.png", "figures/size.png", "figures/diameter-kv.png", "figures/cells-kv-hover-power.png",
 		"figures/diameter-stator-hover-time.png", "figures/cells-stator-disk-loading.png",
 		"figures/payload-pitch-ratio.png",
 		"figures/why-not.png", "figures/front.png", "figures/classes.png", "figures/mass.png", "figures/envelope.png",
-		"figures/rotor.png"}
+		"figures/rotor.png", "figures/tornado.png"}
 	if d := cmp.Diff(want, names); d != "" {
 		t.Error(d)
 	}
@@ -129,9 +134,22 @@ func allFigures(t *testing.T, r *finding.Run) map[string]*chart.Figure {
 		if err != nil || lacks != "" {
 			t.Fatalf("%s: %v %s", p.name, err, lacks)
 		}
+		if f == nil && r.Decision == nil && (p.name == confidenceName || p.name == tornadoName) {
+			continue
+		}
 		all[p.name] = f
 	}
 	return all
+}
+
+// sized is the figure of sizes.
+func sized(t *testing.T, r *finding.Run, found []finding.Class) *chart.Figure {
+	t.Helper()
+	f, err := sizeFigure(r, found)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return f
 }
 
 // The size chart holds at each weight and diameter the best design no heavier,
@@ -143,7 +161,7 @@ func TestSizeFigure(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	f := sizeFigure(r, found)
+	f := sized(t, r, found)
 	field := f.Panels[0].Field
 	widest := r.Study.Classes[2]
 	all := feasibleOf(t, r.Study, widest)
@@ -200,7 +218,7 @@ func TestLoadingLines(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p := sizeFigure(r, found).Panels[0]
+	p := sized(t, r, found).Panels[0]
 	lines := loadingLines(p.X, p.Y, p.Field)
 	if len(lines) == 0 {
 		t.Fatal("no lines")

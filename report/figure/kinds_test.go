@@ -28,7 +28,16 @@ func TestFiguresGolden(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, f := range figures {
+	r.Decision = trial.Decided(t, r)
+	r.Figures = []string{confidenceName, tornadoName}
+	decided, err := Draw(t.Context(), decidedAnew(t, r))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(decided) != 2 {
+		t.Errorf("%d figures of a decision, want 2", len(decided))
+	}
+	for _, f := range append(figures, decided...) {
 		trial.CheckGolden(t, f)
 	}
 }
@@ -41,7 +50,7 @@ func TestFiguresAskedFor(t *testing.T) {
 		r.Study.Maps[k].Implied = true
 	}
 	names := Names(r.Study)
-	if n := len(r.Study.Maps) + 7; len(names) != n || names[0] != "size" || !slices.Contains(names,
+	if n := len(r.Study.Maps) + 9; len(names) != n || names[0] != "confidence" || !slices.Contains(names,
 		"payload-pitch-ratio") {
 		t.Errorf("figures to ask for are %q, want %d", names, n)
 	}
@@ -347,16 +356,6 @@ func TestCost(t *testing.T) {
 	}
 	if got := cost(r.Study.Merit, found[:1]); got != "" {
 		t.Errorf("a class without design has a cost: %q", got)
-	}
-	for _, c := range []struct {
-		share float64 // of the best merit
-		told  bool
-	}{{1 - 1.01*finding.CloseCall, true}, {1 - 0.99*finding.CloseCall, false}} {
-		other := *far
-		other.Score = c.share * best.Score
-		if got := losesText(r.Study.Merit, best, &other, ""); (got != "") != c.told {
-			t.Errorf("at %g of the best merit the cost is told as %q", c.share, got)
-		}
 	}
 }
 

@@ -31,6 +31,21 @@ func everyFigure(t *testing.T) map[string]*chart.Figure {
 	for name, f := range allFigures(t, four) {
 		all["four classes: "+name] = f
 	}
+	for name, r := range decidedRuns(t) {
+		found, err := r.Findings()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, p := range plansOf(t.Context(), r, found) {
+			if slices.Contains([]string{confidenceName, tornadoName, sizeName}, p.name) {
+				f, lacks, err := p.draw()
+				if err != nil || lacks != "" {
+					t.Fatalf("%s, %s: %v %s", name, p.name, err, lacks)
+				}
+				all[name+": "+p.name] = f
+			}
+		}
+	}
 	r := someCurves(t, 100, 200, 300, 400)
 	r.Measured = &rotor.Specimen{Diameter: r.Diameter, Air: r.Air}
 	q := r.Air.Density * 200 * 200 * math.Pow(r.Diameter, 4)

@@ -51,19 +51,15 @@ func mapFigure(r *finding.Run, n int) (*chart.Figure, error) {
 		f.Bar = finerBar(label, lo, hi)
 	}
 	f.Title = mapTitle(all, stars)
-	ranges := all[0].Ranges()
 	if spec.X == sweep.Payload || spec.Y == sweep.Payload {
 		if title := ladenTitle(r, all, &out); title != "" {
-			f.Title, ranges = title, false
+			f.Title = title
 		}
 	}
 	f.Note = "In each cell the best feasible design over all other axes" + merged + ". Merit: " +
 		words.Merit(r.Study.Merit) + "."
 	if t := spec.Metric; t != nil && t.Better != model.Neither {
 		f.Note = "In each cell the design with the " + superlative(t) + " over all other axes" + merged + "."
-	}
-	if ranges && slices.ContainsFunc(all, func(m *finding.Mapper) bool { return m.Best >= 0 }) {
-		f.Note += alikeNote()
 	}
 	if contrary > 0 {
 		f.Note += " Smoothed lines that would contradict a star are left out."

@@ -12,9 +12,8 @@ import (
 	"rotorsieve/sweep"
 )
 
-// mapTitle says what the map alone shows: how far along its axes designs are about as
-// good as the best of each class, and of an axis without a continuum what the next
-// costs.
+// mapTitle says what the map alone shows: where the best of each class is, and what
+// leaving it along an axis costs.
 func mapTitle(all []*finding.Mapper, stars []string) string {
 	var found []finds
 	for i, m := range all {
@@ -28,9 +27,6 @@ func mapTitle(all []*finding.Mapper, stars []string) string {
 	if t := all[0].Ranking(); t != nil {
 		head = superlative(t)
 	}
-	if all[0].Ranges() {
-		head = "moving one axis, within " + words.CloseCall + " of the " + head
-	}
 	return texts.Upper(head) + ": " + allAt(best, none, "; ")
 }
 
@@ -41,15 +37,9 @@ func superlative(t *model.Metric) string {
 	return "highest " + texts.Lower(t.Title)
 }
 
-// alikeNote explains the title of a map with ranges.
-func alikeNote() string {
-	return " Within " + words.CloseCall + ", the model's median error in thrust at rest over all sizes: along one " +
-		"axis from the star, the other kept."
-}
-
-// extentText says how far along each axis from the star a map's designs are about as good,
-// or which is next: "3 to 3.5 in, KV 2400 to 2800", "6S (4S with KV 3600 costs 2 %), KV
-// 2000 to 2800". It is "" for a map without a star.
+// extentText says where the star of a map is, what the best of the others along each axis
+// costs, and what the star lies beside: "6S (4S with KV 3600 costs 2 %), KV 2000 (KV 2400
+// costs 9 %; the grid's lowest)". It is "" for a map without a star.
 func extentText(m *finding.Mapper) string {
 	if m.Best < 0 {
 		return ""
@@ -61,12 +51,7 @@ func extentText(m *finding.Mapper) string {
 		}
 		return text
 	}
-	return strings.Join(words.Each(m.Extents(), func(e finding.Extent) string {
-		if e.Range {
-			return alongText(&e)
-		}
-		return insteadText(&e)
-	}), ", ")
+	return strings.Join(words.Each(m.Extents(), func(e finding.Extent) string { return insteadText(&e) }), ", ")
 }
 
 // whereText says where on the axes of a map a design is.
@@ -74,45 +59,41 @@ func whereText(m *finding.Mapper, d model.Design) string {
 	return words.Input(m.Spec.X, d) + " and " + words.Input(m.Spec.Y, d)
 }
 
-// alongText says how far designs are about as good along an axis, and what they meet
-// there.
-func alongText(e *finding.Extent) string {
-	out := words.InputRange(e.Axis, e.From, e.To)
-	if e.Single {
-		out = "only " + out
-	}
+// besideText says what a star lies beside along an axis, "" for nothing.
+func besideText(e *finding.Extent) string {
 	switch {
 	case e.Above != nil:
-		return out + " (above: " + wallText(*e.Above) + ")"
+		return "above: " + wallText(*e.Above)
 	case e.Below != nil:
-		return out + " (below: " + wallText(*e.Below) + ")"
-	case e.Few:
-	case e.Lowest && e.Highest:
-		return out + " (all of the grid)"
-	case e.Lowest && e.Single:
-		return out + " (the grid's lowest)"
+		return "below: " + wallText(*e.Below)
 	case e.Lowest:
-		return out + " (from the grid's lowest)"
-	case e.Highest && e.Single:
-		return out + " (the grid's highest)"
+		return "the grid's lowest"
 	case e.Highest:
-		return out + " (up to the grid's highest)"
+		return "the grid's highest"
 	}
-	return out
+	return ""
 }
 
 // insteadText says what the star has on an axis and what the best of the others there
 // costs: "6S (4S with KV 3600 costs 2 %)".
 func insteadText(e *finding.Extent) string {
 	text := words.Input(e.Axis, e.Star)
+	beside := besideText(e)
 	if e.Next == nil {
-		return "only " + text
+		if beside != "" {
+			beside = " (" + beside + ")"
+		}
+		return "only " + text + beside
 	}
 	text += " (" + words.Input(e.Axis, e.Next.Design)
 	if with := words.Input(e.Other, e.Next.Design); with != words.Input(e.Other, e.Star) {
 		text += " with " + with
 	}
-	return text + " costs " + costText(e.Next.Loss) + ")"
+	text += " costs " + costText(e.Next.Loss)
+	if beside != "" {
+		text += "; " + beside
+	}
+	return text + ")"
 }
 
 // costText is a share that is lost.

@@ -13,7 +13,6 @@ import (
 	"rotorsieve/report/sheet"
 	"rotorsieve/report/sheet/xlsx"
 	"rotorsieve/report/trial"
-	"rotorsieve/sweep"
 )
 
 // A best design outside the model's validity is marked in each figure that names
@@ -29,7 +28,7 @@ func TestFiguresMarkOutside(t *testing.T) {
 		return frontFigure(t.Context(), r, found)
 	}
 	draw := func(found []finding.Class) map[string]*chart.Figure {
-		out := map[string]*chart.Figure{"size": sizeFigure(r, found)}
+		out := map[string]*chart.Figure{"size": sized(t, r, found)}
 		for name, make := range map[string]func(*finding.Run, []finding.Class) (*chart.Figure, string, error){
 			"front": front, "classes": classesFigure, "mass": MassFigure, "envelope": envelopeFigure,
 		} {
@@ -69,36 +68,6 @@ func TestFiguresMarkOutside(t *testing.T) {
 	if names := after["mass"].Panels[0].X.Names; !strings.HasSuffix(names[1], " *") || strings.HasSuffix(names[0],
 		" *") {
 		t.Errorf("mass: names %q", names)
-	}
-}
-
-// The title of the size chart does not state leads that are too close to call.
-func TestCloseCalls(t *testing.T) {
-	t.Parallel()
-	class := func(limit, best, next float64) finding.Class {
-		e := func(d, score float64) finding.Entry {
-			x := finding.Entry{Design: model.Design{Diameter: d}}
-			x.Score = score
-			return x
-		}
-		a, b := e(0.1, best), e(0.2, next)
-		f := finding.Class{ClassResult: &sweep.ClassResult{Class: sweep.Class{Limit: limit}}, First: []finding.Entry{a},
-			ByDiameter: []*finding.Entry{&a, &b}}
-		return f
-	}
-	near, far := class(0.25, 1, 0.999), class(0.5, 1, 0.5)
-	for _, c := range []struct {
-		found []finding.Class
-		want  string
-	}{
-		{[]finding.Class{far}, ""},
-		{[]finding.Class{near}, ", by less than the model's error"},
-		{[]finding.Class{near, near}, ", each by less than the model's error"},
-		{[]finding.Class{near, far}, "; at 250 g by less than the model's error"},
-	} {
-		if got := closeCalls(c.found); got != c.want {
-			t.Errorf("%d classes: %q, want %q", len(c.found), got, c.want)
-		}
 	}
 }
 

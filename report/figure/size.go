@@ -15,9 +15,8 @@ import (
 	"rotorsieve/sweep"
 )
 
-var sizeCaption = "Which propeller for this weight: at each all-up weight and diameter, the best merit of any " +
+const sizeCaption = "Which propeller for this weight: at each all-up weight and diameter, the best merit of any " +
 	"feasible design no heavier than that. " +
-	"Heavy lines bound the diameters around the best that come within " + words.CloseCall + " of it at each weight. " +
 	"Dashed lines join craft of equal disk loading; stars mark the best design of each class."
 
 var diskLoading = unit.DiskLoading.Unit("g/in2")
@@ -29,7 +28,7 @@ var diskLoading = unit.DiskLoading.Unit("g/in2")
 // in steps, so that the best of each bin alone is ragged; the best up to each
 // weight answers the question that a weight limit asks, only rises with it, and
 // has an edge that is the least weight of a feasible craft.
-func sizeFigure(r *finding.Run, found []finding.Class) *chart.Figure {
+func sizeFigure(r *finding.Run, found []finding.Class) (*chart.Figure, error) {
 	widest, f := r.Widest(), sizeField(r.Sizes(), r.Result.Gates)
 	axis, _ := mapAxis(r.Study.Grid.Axes()[finding.MustPlace(r.Study.Grid, sweep.Diameter)], true)
 	lo, hi := bounds(f.Z, math.Inf(1), math.Inf(-1))
@@ -38,13 +37,13 @@ func sizeFigure(r *finding.Run, found []finding.Class) *chart.Figure {
 		Y:     axis,
 		Field: f,
 	}
-	near, cut := alikeLines(f)
-	p.Lines = append(loadingLines(p.X, p.Y, f), near...)
+	p.Lines = loadingLines(p.X, p.Y, f)
 	var limits []float64
 	for i := range found {
 		limits = append(limits, found[i].Class.Limit)
 	}
 	p.Lines = append(p.Lines, limitLines(limits, p.X, p.Y)...)
+	p.Lines = append(p.Lines, tiedLines(found, p.X, p.Y)...)
 	p.Markers = sizeMarkers(found, p.X)
 	note := fmt.Sprintf("Merit: %s. At each weight and diameter: the best feasible design no heavier than that, "+
 		"judged in the class of %s.",
@@ -53,29 +52,31 @@ func sizeFigure(r *finding.Run, found []finding.Class) *chart.Figure {
 		note = fmt.Sprintf("Merit: %s. At each weight and diameter: the best feasible design no heavier than that.",
 			words.Merit(r.Study.Merit))
 	}
-	if all := alikeClasses(found); len(found) > 1 && all != "" {
-		note += " Within " + words.CloseCall + " of the best: " + all + "."
-	}
-	if cut && len(near) > 0 {
-		note += " Where a heavy line is missing the range reaches the end of the grid."
-	}
 	var out words.Outside
 	for i := range found {
 		if e := found[i].Best(); e != nil {
 			out.AddCraft(atClass(r, words.Mass(found[i].Class.Limit)), e.Craft)
 		}
 	}
+	recommended, err := recommendedMarks(r, found, &out)
+	if err != nil {
+		return nil, err
+	}
 	note += out.Note()
+	title, star := recommendedTitle(found, recommended), "nominal best of its class"
+	if title == "" {
+		title, star = sizeTitle(found)+cost(r.Study.Merit, found), "best of its class"
+	}
 	return &chart.Figure{
-		Title: sizeTitle(found) + cost(r.Study.Merit, found),
+		Title: title,
 		Subtitle: subtitleOf(r, words.Share(widest.Feasible, r.Study.Grid.Size())+" feasible within "+
 			""+words.Mass(widest.Class.Limit)),
 		Note:       note,
 		Panels:     []chart.Panel{p},
 		Bar:        finerBar("best merit [-]", lo, hi),
 		Infeasible: infeasible,
-		Star:       "best of its class",
-	}
+		Star:       star,
+	}, nil
 }
 
 // sizeField is a size map as it is drawn.
@@ -150,7 +151,7 @@ func sizeTitle(found []finding.Class) string {
 	if none != "" {
 		texts = append(texts, "none at "+none)
 	}
-	return strings.Join(texts, ", ") + closeCalls(found)
+	return strings.Join(texts, ", ")
 }
 
 // limitLines draw those class limits, in kg, that lie within the axes.
@@ -168,35 +169,9 @@ func limitLines(limits []float64, x, y chart.Axis) (out []chart.Line) {
 	return out
 }
 
-// closeCalls says which classes have a best diameter that the model does not tell
-// from the next: ", at 249 g by less than the model's error".
-func closeCalls(found []finding.Class) string {
-	var near []string
-	reached := 0
-	for i := range found {
-		k := &found[i]
-		if k.Best() == nil {
-			continue
-		}
-		if reached++; k.Lead().Close {
-			near = append(near, words.Mass(k.Class.Limit))
-		}
-	}
-	const by = "by less than the model's error"
-	switch {
-	case len(near) == 0:
-		return ""
-	case reached == 1:
-		return ", " + by
-	case len(near) == reached:
-		return ", each " + by
-	}
-	return "; at " + texts.JoinAnd(near) + " " + by
-}
-
 // cost says what another propeller costs the lightest class: that of the next
 // class, or of a single class the one farthest from its best. It is "" where
-// there is none to compare, or too close to call.
+// there is none to compare.
 func cost(merit sweep.Merit, found []finding.Class) string {
 	first := slices.IndexFunc(found, func(k finding.Class) bool { return k.Best() != nil })
 	if first < 0 {
@@ -205,11 +180,7 @@ func cost(merit sweep.Merit, found []finding.Class) string {
 	k := &found[first]
 	best := k.Best()
 	if len(found) == 1 {
-		near := ""
-		if s, ok := k.Alike(); ok && s.From < s.To {
-			near = "; " + words.Diameters(s) + " within " + words.CloseCall
-		}
-		return near + losesText(merit, best, finding.Farthest(k), "")
+		return losesText(merit, best, finding.Farthest(k), "")
 	}
 	for i := range found[first+1:] {
 		e := found[first+1+i].Best()

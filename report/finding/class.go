@@ -38,6 +38,9 @@ type Class struct {
 	// is not, nil for none.
 	Within *Row
 	Missed *Miss // the nearest design, where none is feasible
+	// Choice is what the draws make of the class; nil where the run has no Decision or no
+	// design is feasible.
+	Choice *Choice
 }
 
 // Findings evaluates what is spoken of in every class, once.
@@ -48,7 +51,7 @@ func (r *Run) Findings() ([]Class, error) {
 	var all []Class
 	for i := range r.Result.Classes {
 		k := &r.Result.Classes[i]
-		f := Class{ClassResult: k}
+		f := Class{ClassResult: k, Choice: r.choice(i)}
 		for n, x := range k.Ranking[:min(ShownRanks, len(k.Ranking))] {
 			e, err := r.entry(k, x)
 			if err != nil {
@@ -60,6 +63,11 @@ func (r *Run) Findings() ([]Class, error) {
 			f.First = append(f.First, e)
 		}
 		var err error
+		if f.Choice != nil && f.Choice.Of.Fresh >= NamedDraws {
+			if err = r.speeds(k, f.Choice); err != nil {
+				return nil, err
+			}
+		}
 		if f.ByDiameter, err = r.bests(k, k.Leaders); err != nil {
 			return nil, err
 		}

@@ -61,6 +61,8 @@ type Outcome struct {
 	Run   string
 	Asked bool // the run has a class of the limit
 	Row   *Row // nil where there is no design
+
+	Chosen *Chosen // over draws; nil where there were none
 }
 
 // Outcomes are the best designs of the runs within a limit.
@@ -69,7 +71,7 @@ func (c *Comparison) Outcomes(limit float64) []Outcome {
 	for _, f := range c.Runs {
 		o := Outcome{Run: f.Name}
 		if k := f.Class(limit); k != nil {
-			o.Row, o.Asked = k.Best, true
+			o.Row, o.Asked, o.Chosen = k.Best, true, k.Chosen
 		}
 		out = append(out, o)
 	}
@@ -81,7 +83,7 @@ type Aspect struct {
 	Kind aspectKind
 	Name string // of the axis, the assumption or the requirement; "" for other kinds
 	// Values are those of the runs, nil where it was not asked: a string, []sweep.Class,
-	// sweep.Axis, Valued[any], sweep.Requirement or sweep.Merit.
+	// sweep.Axis, Valued[any], sweep.Requirement, sweep.Merit or DrawsRecord.
 	Values []any
 }
 
@@ -96,6 +98,7 @@ const (
 	AssumptionAspect                    // one
 	RequirementAspect                   // one
 	MeritAspect                         // its terms
+	DrawsAspect                         // what its decision rests on
 )
 
 // Differs says whether not all runs were asked it alike.
@@ -110,7 +113,9 @@ func (a *Aspect) Differs() bool {
 }
 
 // Matters says whether the best design of a class depends on it.
-func (a *Aspect) Matters() bool { return a.Kind != ProgramAspect && a.Kind != ClassesAspect }
+func (a *Aspect) Matters() bool {
+	return a.Kind != ProgramAspect && a.Kind != ClassesAspect && a.Kind != DrawsAspect
+}
 
 // Aspects lists what the runs were asked: version of the model, axes,
 // assumptions, requirements and merit.
@@ -144,6 +149,9 @@ func (c *Comparison) Aspects() []Aspect {
 			}
 		}
 		set(MeritAspect, "", f.Merit)
+		if f.Draws != nil {
+			set(DrawsAspect, "", *f.Draws)
+		}
 	}
 	return out
 }
@@ -224,13 +232,16 @@ type Verdict struct {
 	// With are the runs that have one, and Without the others; of those that rank by one
 	// merit the best come first, the winners alike.
 	With, Without []Outcome
-	Winners       int  // of With; 0 where the runs rank by different merits
-	OneModel      bool // the runs share most of its error
+	Winners       int // of With, by the nominal model; 0 where the runs rank by different merits
+	// Contests hold the recommended builds against each other; none where less than two runs
+	// have one, or where they rank by different merits.
+	Contests []Contest
+	Unlike   bool // there are none since the throttle is held back for other requirements
 }
 
 // Verdict holds the best designs of the runs against each other.
 func (c *Comparison) Verdict(limit float64) Verdict {
-	v := Verdict{OneModel: !slices.ContainsFunc(c.Runs, func(f *Finished) bool { return f.Model != c.Runs[0].Model })}
+	var v Verdict
 	for _, o := range c.Outcomes(limit) {
 		if o.Row != nil {
 			v.With = append(v.With, o)
@@ -247,11 +258,11 @@ func (c *Comparison) Verdict(limit float64) Verdict {
 			v.Winners++
 		}
 	}
+	fair := true
+	v.Contests, fair = contests(v.With)
+	v.Unlike = !fair
 	return v
 }
-
-// Close says whether a run is within CloseCall of the winner.
-func (v *Verdict) Close(o Outcome) bool { return 1-o.Row.Score/v.With[0].Row.Score < CloseCall }
 
 // Moves says whether the diameter of the best design changes from run to run.
 func Moves(all []Outcome) bool {

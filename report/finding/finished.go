@@ -28,7 +28,8 @@ type Finished struct {
 	Gates       []sweep.Gate
 	Merit       sweep.Merit
 	Classes     []FinishedClass
-	Sizes       *SizeMap // the best merit by all-up weight and diameter
+	Draws       *DrawsRecord // nil without a decision
+	Sizes       *SizeMap     // the best merit by all-up weight and diameter
 
 	grid  *sweep.Grid
 	files []FileRecord
@@ -41,6 +42,7 @@ type FinishedClass struct {
 	Feasible uint64
 	Best     *Row // nil where none is feasible
 	Leaders  []FinishedLeader
+	Chosen   *Chosen // over draws, nil where there were none or none is feasible
 
 	Payloads []*Row         // by payload of the grid, where it is swept
 	Ranks    map[string]int // by DesignKey
@@ -101,7 +103,8 @@ func readFinished(dir string) (*Finished, error) {
 			s.Grid.Designs))
 	}
 	f := &Finished{Dir: dir, Name: texts.OneLine(s.Name), Program: in.Program.Version, Model: in.Program.Model,
-		Fingerprint: s.Fingerprint, Designs: s.Grid.Designs, Assumptions: s.Assumptions, files: in.Files}
+		Fingerprint: s.Fingerprint, Designs: s.Grid.Designs, Assumptions: s.Assumptions, Draws: s.Draws,
+		files: in.Files}
 	ranking, err := f.table(RankingName)
 	if err != nil {
 		return nil, err
@@ -199,6 +202,9 @@ func (f *Finished) readClass(of *ClassRecord, found *FoundRecord) (c FinishedCla
 		return c, fmt.Errorf("class %s: %w", class.Label, err)
 	}
 	if c.claims, err = claimsOf(found); err != nil {
+		return c, fmt.Errorf("class %s: %w", class.Label, err)
+	}
+	if c.Chosen, err = f.readChosen(f.Draws, found); err != nil {
 		return c, fmt.Errorf("class %s: %w", class.Label, err)
 	}
 	for _, d := range found.ByPayload {

@@ -6,52 +6,40 @@ import (
 
 	"rotorsieve/model"
 	"rotorsieve/sweep"
+	"rotorsieve/sweep/decide"
 )
 
-// MedianThrustError is the median error in thrust at rest of the rotor model, of a
-// propeller known by its size, over all sizes, in per cent; words.Comparisons has the others.
-const MedianThrustError = 9.0
-
-// CloseCall is the lead in merit, as a share, below which this model does not tell
-// two designs apart: its median error in thrust at rest.
-const CloseCall = MedianThrustError / 100
-
-// Lead is how far the best design of a class leads the best of any other diameter, and
-// which diameters the model does not tell from the best.
+// Lead is how far the best design of a class leads the best of any other diameter, by the
+// nominal model; and where the run has draws, how the recommended build stands there.
 type Lead struct {
-	Best, Next *Entry    // Next nil where no other diameter has a feasible design
-	Close      bool      // within CloseCall
-	Tied       []Stretch // of diameters in m, where it is close
+	Best, Next *Entry // Next nil where no other diameter has a feasible design
+	Draws      *Rival // nil without draws, or where they have no other diameter
 }
 
-// Stretch is a range of neighbours of the grid; of one alone both ends are it.
-type Stretch struct{ From, To float64 }
+// Rival is the best build of another diameter against the recommended one, draw by draw.
+type Rival struct {
+	From, To float64          // diameters in m: of the recommended build, of the other
+	Against  decide.AxisValue // the other against the recommended
+	Draws    int
+}
 
 // Lead finds the lead of a class that has a feasible design.
 func (f *Class) Lead() Lead {
 	l := Lead{Best: f.Best(), Next: f.SecondDiameter()}
-	if l.Next != nil && 1-l.Next.Score/l.Best.Score < CloseCall {
-		l.Close, l.Tied = true, f.Tied()
+	if c := f.Choice; c != nil {
+		if all := c.Rivals(); len(all) > 0 {
+			l.Draws = &all[0]
+		}
 	}
 	return l
 }
 
-// Tied lists the diameters whose best designs the model does not tell from the best of
-// all.
-func (f *Class) Tied() []Stretch {
-	within := func(n int) bool {
-		return n < len(f.ByDiameter) && f.ByDiameter[n] != nil && 1-f.ByDiameter[n].Score/f.Best().Score < CloseCall
-	}
-	var out []Stretch
-	for n := 0; n < len(f.ByDiameter); n++ {
-		if !within(n) {
-			continue
-		}
-		first := f.ByDiameter[n].Design.Diameter
-		for within(n + 1) {
-			n++
-		}
-		out = append(out, Stretch{first, f.ByDiameter[n].Design.Diameter})
+// Rivals are the other diameters against that of the recommended build, the best cautious
+// merit first.
+func (c *Choice) Rivals() []Rival {
+	var out []Rival
+	for _, v := range c.Others(sweep.Diameter) {
+		out = append(out, Rival{c.Recommended().Design.Diameter, v.Value, v, c.Of.Fresh})
 	}
 	return out
 }
@@ -195,12 +183,9 @@ type loss struct {
 	Share  float64 // per cent
 }
 
-// Loses finds what another design loses against the best. It is false for one that the
-// model does not tell from it, and for less than a per cent.
+// Loses finds what another design loses against the best, by the nominal model. It is
+// false for less than a per cent.
 func Loses(merit sweep.Merit, best, other *Entry) (loss, bool) {
-	if other.Score >= (1-CloseCall)*best.Score {
-		return loss{}, false
-	}
 	const least = 1 // per cent
 	var most loss
 	for _, t := range merit {
@@ -214,43 +199,4 @@ func Loses(merit sweep.Merit, best, other *Entry) (loss, bool) {
 		}
 	}
 	return most, most.Share >= least
-}
-
-// Alike is the range of diameters around the best of a class that come within CloseCall
-// of its merit; false for a class without a design.
-func (f *Class) Alike() (Stretch, bool) {
-	merit := make([]float64, len(f.ByDiameter))
-	for n, e := range f.ByDiameter {
-		if merit[n] = math.NaN(); e != nil {
-			merit[n] = e.Score
-		}
-	}
-	from, to, _, ok := AlikeRange(merit)
-	if !ok {
-		return Stretch{}, false
-	}
-	return Stretch{f.ByDiameter[from].Design.Diameter, f.ByDiameter[to].Design.Diameter}, true
-}
-
-// AlikeRange gives the places of the first and the last of the merits around the best
-// that come within CloseCall of it; ok is false where there is none.
-func AlikeRange(merit []float64) (lo, hi int, best float64, ok bool) {
-	at := -1
-	for n, v := range merit {
-		if Finite(v) && (at < 0 || v > merit[at]) {
-			at = n
-		}
-	}
-	if at < 0 {
-		return 0, 0, 0, false
-	}
-	near := func(n int) bool { return n >= 0 && n < len(merit) && merit[n] >= (1-CloseCall)*merit[at] }
-	lo, hi = at, at
-	for near(lo - 1) {
-		lo--
-	}
-	for near(hi + 1) {
-		hi++
-	}
-	return lo, hi, merit[at], true
 }

@@ -90,11 +90,8 @@ func NewMerging(a sweep.Axis) Merging {
 // of that.
 func (m Merging) Smooth() bool { return m.Axis.Def.Continuous && len(m.Axis.Values) > 2 }
 
-// ranges says whether an axis has a range to tell of.
-func (m Merging) ranges() bool { return m.Smooth() && m.N > 1 }
-
-// Ranges says whether the map has a range to tell of.
-func (m *Mapper) Ranges() bool { return m.X.ranges() || m.Y.ranges() }
+// Ranges says whether one axis of the map at least is continuous, with values between.
+func (m *Mapper) Ranges() bool { return m.X.Smooth() && m.X.N > 1 || m.Y.Smooth() && m.Y.N > 1 }
 
 // designAt is the best design of a cell.
 func (m *Mapper) designAt(cell int) model.Design { return m.Run.Study.Grid.Design(m.Cells[cell].Index) }
@@ -162,21 +159,17 @@ func (m *Mapper) loss(cell int) float64 {
 	return math.Abs(v-best) / math.Abs(best)
 }
 
-// Extent is how far along an axis from the star a map's designs are about as good, or
-// on an axis without a continuum what the next there costs.
+// Extent is what the best of other values of an axis costs against the star of a map, and
+// what the star lies beside along that axis, the other kept.
 type Extent struct {
 	Axis, Other *sweep.AxisDef
 	Star        model.Design
+	Next        *alternative // nil for none
 
-	Range                   bool // what follows is known, and not Next
-	From, To                model.Design
-	Lowest, Highest, Single bool // From is the grid's lowest, To its highest, and both are one
-	Few                     bool // too few values for the ends of the grid to mean much
-	// Above and Below are what stops designs just past To and From, nil for nothing; only
-	// the first of the two that there is.
-	Above, Below *sweep.Gate
-
-	Next *alternative // nil for none
+	// Above and Below are what stops designs just past the star on a continuous axis, nil
+	// for nothing; only the first of the two that there is.
+	Above, Below    *sweep.Gate
+	Lowest, Highest bool // the star is at an end of the grid of three values or more
 }
 
 // alternative is the best of other designs of a map, and what it costs against the star.
@@ -200,41 +193,31 @@ func (m *Mapper) Extents() []Extent {
 		{m.Y, m.X, j, func(k int) int { return k*m.X.N + i }, func(c int) bool { return c/m.X.N != j }},
 	} {
 		e := Extent{Axis: a.Axis.Def, Other: a.other.Axis.Def, Star: m.Design()}
-		switch {
-		case a.N == 1:
+		if a.N == 1 {
 			continue
-		case a.ranges():
-			m.along(&e, a.Merging, a.at, a.cell)
-		default:
-			e.Next = m.Next(a.beside)
 		}
+		if a.Smooth() {
+			m.beside(&e, a.Merging, a.at, a.cell)
+		}
+		e.Next = m.Next(a.beside)
 		out = append(out, e)
 	}
 	return out
 }
 
-// along finds how far designs are about as good along an axis, whose cells cell gives by
-// place, and what they meet there: the end of the grid or what stops them.
-func (m *Mapper) along(e *Extent, a Merging, best int, cell func(k int) int) {
-	near := func(k int) bool { return k >= 0 && k < a.N && m.loss(cell(k)) < CloseCall }
+// beside finds what the star lies beside along an axis, whose cells cell gives by place.
+func (m *Mapper) beside(e *Extent, a Merging, at int, cell func(k int) int) {
 	barren := func(k int) *sweep.Gate {
 		if k < 0 || k >= a.N || m.Cells[cell(k)].Any {
 			return nil
 		}
 		return &m.Run.Result.Gates[m.Cells[cell(k)].Gate]
 	}
-	lo, hi := best, best
-	for near(lo - 1) {
-		lo--
+	if e.Above = barren(at + 1); e.Above == nil {
+		e.Below = barren(at - 1)
 	}
-	for near(hi + 1) {
-		hi++
-	}
-	e.Range, e.From, e.To = true, m.designAt(cell(lo)), m.designAt(cell(hi))
-	e.Lowest, e.Highest, e.Single = lo == 0, hi == a.N-1, lo == hi
-	e.Few = a.N < 3 || a.Axis.Def == sweep.Payload
-	if e.Above = barren(hi + 1); e.Above == nil {
-		e.Below = barren(lo - 1)
+	if a.N > 2 && a.Axis.Def != sweep.Payload {
+		e.Lowest, e.Highest = at == 0, at == a.N-1
 	}
 }
 

@@ -47,8 +47,9 @@ type StudyRecord struct {
 	Maps        []string      `json:"maps"`
 	Front       []string      `json:"front"`
 	Top         int           `json:"top"`
-	Defaults    []string      `json:"defaults"` // flags that nobody set
-	Flags       []string      `json:"flags"`    // that make the study again
+	Defaults    []string      `json:"defaults"`        // flags that nobody set
+	Flags       []string      `json:"flags"`           // that make the study again
+	Draws       *DrawsRecord  `json:"draws,omitempty"` // nil without a decision
 }
 
 // GridRecord is the design space.
@@ -113,6 +114,7 @@ type FoundRecord struct {
 	ByPayload []*DesignRecord `json:"by_payload,omitempty"` // nil where no design carries the payload
 	Leaders   []LeaderRecord  `json:"leaders"`              // of the diameters
 	Ranking   []DesignRecord  `json:"ranking,omitzero"`     // its beginning, on a terminal alone
+	Decision  *DecisionRecord `json:"decision,omitempty"`   // nil for none
 }
 
 // RejectedRecord counts the designs that a gate has rejected.

@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"rotorsieve/sweep"
+	"rotorsieve/sweep/decide"
 )
 
 // Run is one run of a study, with what a reader needs to know of how it came
@@ -11,6 +12,11 @@ import (
 type Run struct {
 	Study  *sweep.Study
 	Result *sweep.Result
+
+	// Decision is what the spreads of the model make of the result, its classes as those
+	// there; nil where it was not asked for or the run is unfinished.
+	Decision *decide.Decision
+	Draws    int // that were asked for, before there is a Decision; 0 for none
 
 	Flags    []string // lines of a flag file that reproduces the study
 	Paths    []string // names of the flags whose values are files to read
@@ -34,11 +40,17 @@ type Run struct {
 // Names of the files of a report in its folder.
 const (
 	WorkbookName = "review.xlsx"
-	RankingName  = "ranking.csv"     // of all classes
-	FrontName    = "front.csv"       // where the study has a front
-	SizeName     = "size.csv"        // what the figure of sizes is drawn from
-	FlagsName    = "effective.flags" // with which the study is run again
-	RecordName   = "run.json"        // RunRecord
+	RankingName  = "ranking.csv" // of all classes
+	FrontName    = "front.csv"   // where the study has a front
+	SizeName     = "size.csv"    // what the figure of sizes is drawn from
+
+	// Where the run has a Decision: builds over the draws, and values of axes held against
+	// the recommended build.
+	RobustName     = "robust.csv"
+	ConfidenceName = "confidence.csv"
+
+	FlagsName  = "effective.flags" // with which the study is run again
+	RecordName = "run.json"        // RunRecord
 )
 
 // MaxRecord is more than the record of a run of the largest study has, in bytes.

@@ -15,9 +15,11 @@ import (
 
 // DataSheet prints one design as a data sheet: inputs, masses, operating points,
 // the requirements given and whether they are kept, warnings and cautions. With
-// why it adds formula and source to each number.
-func DataSheet(w io.Writer, d model.Design, c *model.Craft, why bool, require ...sweep.Requirement) error {
-	s := &dataSheet{printer: printer{w: w, width: 100}, why: why}
+// why it adds formula and source to each number, with a spread the percentiles of each
+// metric.
+func DataSheet(w io.Writer, d model.Design, c *model.Craft, why bool, over *Spread,
+	require ...sweep.Requirement) error {
+	s := &dataSheet{printer: printer{w: w, width: 100}, why: why, over: over}
 	s.line("%s", words.Design(d))
 	s.section("Inputs")
 	for _, n := range finding.Inputs {
@@ -59,6 +61,10 @@ func DataSheet(w io.Writer, d model.Design, c *model.Craft, why bool, require ..
 		}
 	}
 	s.requirements(c, require)
+	if s.over != nil {
+		s.line("")
+		s.hung("", s.over.note())
+	}
 	s.section("Validity")
 	s.validity(c)
 	s.section("Cautions")
@@ -96,7 +102,8 @@ func inputSource(n *sweep.AxisDef, d model.Design) (worked, source string) {
 // dataSheet prints a data sheet.
 type dataSheet struct {
 	printer
-	why bool
+	why  bool
+	over *Spread
 }
 
 func (s *dataSheet) section(title string) {
@@ -141,8 +148,8 @@ func (s *dataSheet) metric(c *model.Craft, m *model.Metric) {
 	case ceiling:
 		defer func() { s.hung("      ", words.Ceiling(c)) }()
 	}
-	s.put(m.Title, m.Symbol, m.Unit.Number(v, 4), m.Unit.Label+words.Beyond(m, v), m.Meaning+": "+m.FormulaText(),
-		m.Worked(c), m.Source)
+	s.put(m.Title, m.Symbol, m.Unit.Number(v, 4), s.over.beside(m, m.Unit.Label+words.Beyond(m, v)),
+		m.Meaning+": "+m.FormulaText(), m.Worked(c), m.Source)
 }
 
 func (s *dataSheet) metrics(c *model.Craft) {
@@ -150,7 +157,7 @@ func (s *dataSheet) metrics(c *model.Craft) {
 		if !slices.ContainsFunc(k.Metrics, func(m *model.Metric) bool { return finding.Finite(m.Of(c)) }) {
 			continue
 		}
-		s.section(k.Title)
+		s.section(s.over.heads(k.Title))
 		for _, m := range k.Metrics {
 			s.metric(c, m)
 			if m.Name == "top-speed" {

@@ -15,8 +15,9 @@ import (
 // DataSheetJSON prints one design for machines: all that Sheet says with its why, and
 // the operating points. It has the same members for every craft; what a craft does
 // not have is left out of them. Values are in SI units but for rpm, and beside
-// each stands how the sheet shows it, which is what its worked formula comes to.
-func DataSheetJSON(w io.Writer, d model.Design, c *model.Craft, require ...sweep.Requirement) error {
+// each stands how the sheet shows it, which is what its worked formula comes to. With a
+// spread each metric has its percentiles.
+func DataSheetJSON(w io.Writer, d model.Design, c *model.Craft, over *Spread, require ...sweep.Requirement) error {
 	limits, at, hover := finding.Object{}, finding.Object{}, finding.Object{}
 	if finding.Operates(c) {
 		limits = append(limits, finding.Member{Name: "top-speed", Value: words.TopLimit(c.TopLimit())})
@@ -35,7 +36,7 @@ func DataSheetJSON(w io.Writer, d model.Design, c *model.Craft, require ...sweep
 		{Name: "operating_points", Value: at},
 		{Name: "hover_power", Value: hover},
 		{Name: "no_operating_point", Value: finding.List(words.Each(c.Lacking(), words.Lack))},
-		{Name: "metrics", Value: explainedRecord(c)},
+		{Name: "metrics", Value: explainedRecord(c, over)},
 		{Name: "limited_by", Value: limits},
 		{Name: "class", Value: classRecord(c)},
 		{Name: "requirements", Value: requirementRecord(c, require)},
@@ -120,10 +121,11 @@ func massRecord(c *model.Craft) finding.Object {
 
 // explainedRecord holds the metrics that a craft has, in the registry's order.
 // Where a value stands for all beyond it, that is said.
-func explainedRecord(c *model.Craft) finding.Object {
+func explainedRecord(c *model.Craft, over *Spread) finding.Object {
 	type metric struct {
 		told
 		OrMore bool `json:"or_more"`
+		*percentiles
 	}
 	o := finding.Object{}
 	for _, m := range finding.Readable(c) {
@@ -134,7 +136,7 @@ func explainedRecord(c *model.Craft) finding.Object {
 		si := m.Of(c)
 		o = append(o, finding.Member{Name: m.Name,
 			Value: metric{told{v, symbol, m.Unit.Format(si, 4), m.Title, m.Symbol, m.Meaning, m.FormulaText(),
-				m.Worked(c), m.Source}, words.Beyond(m, si) != ""}})
+				m.Worked(c), m.Source}, words.Beyond(m, si) != "", over.record(m)}})
 	}
 	return o
 }

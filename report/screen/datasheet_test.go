@@ -79,7 +79,7 @@ func TestSheetOfMeasured(t *testing.T) {
 			t.Fatal(err)
 		}
 		var out bytes.Buffer
-		if err := DataSheet(&out, d, c, true); err != nil {
+		if err := DataSheet(&out, d, c, true, nil); err != nil {
 			t.Fatal(err)
 		}
 		for _, text := range want {
@@ -97,7 +97,7 @@ func TestSheetWithoutOperatingPoint(t *testing.T) {
 		t.Fatalf("error %v, want no operating point", err)
 	}
 	var out bytes.Buffer
-	if err := DataSheet(&out, d, c, false, sweep.DefaultRequirements()...); err != nil {
+	if err := DataSheet(&out, d, c, false, nil, sweep.DefaultRequirements()...); err != nil {
 		t.Fatal(err)
 	}
 	for _, want := range []string{"\nNo operating point\n  hover would need ",
@@ -123,7 +123,7 @@ func TestSheetJSON(t *testing.T) {
 	for _, kv := range []float64{1750, 60} {
 		d, c, _ := trial.SomeDesign(t, kv)
 		var out bytes.Buffer
-		if err := DataSheetJSON(&out, d, c, sweep.DefaultRequirements()...); err != nil {
+		if err := DataSheetJSON(&out, d, c, nil, sweep.DefaultRequirements()...); err != nil {
 			t.Fatal(err)
 		}
 		var got map[string]json.RawMessage
@@ -239,10 +239,10 @@ func TestSheetJSONHoldsTheSheet(t *testing.T) {
 		c.Limit = 0.9
 		require := sweep.DefaultRequirements()
 		var text, object bytes.Buffer
-		if err := DataSheet(&text, d, c, true, require...); err != nil {
+		if err := DataSheet(&text, d, c, true, nil, require...); err != nil {
 			t.Fatal(err)
 		}
-		if err := DataSheetJSON(&object, d, c, require...); err != nil {
+		if err := DataSheetJSON(&object, d, c, nil, require...); err != nil {
 			t.Fatal(err)
 		}
 		var got struct {

@@ -233,7 +233,7 @@ func TestWorked(t *testing.T) {
 
 		// Each number of the sheet says what it comes from, and its source.
 		var out bytes.Buffer
-		if err := DataSheet(&out, d, c, true); err != nil {
+		if err := DataSheet(&out, d, c, true, nil); err != nil {
 			t.Fatal(err)
 		}
 		body, _, _ := strings.Cut(out.String(), "\nValidity")

@@ -47,6 +47,9 @@ func PrintRun(w io.Writer, r *finding.Run, width int) error {
 		texts.Plural(len(found), "weight class", "weight classes"))
 	p.hung("air      ", words.Air(r.Study.Model))
 	p.hung("merit    ", words.Merit(r.Study.Merit))
+	if r.Decides() {
+		p.hung("draws    ", words.Draws(r.Decision))
+	}
 	if mark := words.RunMark(r); mark != "" {
 		p.line("%s", mark)
 	}
@@ -86,7 +89,13 @@ func printClass(r *finding.Run, p *printer, f *finding.Class) {
 		return
 	}
 	top := f.First
-	p.line("Class %s: %s feasible designs, the best %d", name, texts.Grouped(f.Feasible), len(top))
+	if f.Choice != nil {
+		p.line("Class %s: %s feasible designs, the build to order", name, texts.Grouped(f.Feasible))
+		printChoice(p, f.Choice)
+		p.line("By the nominal model, before any error, the best %d designs:", len(top))
+	} else {
+		p.line("Class %s: %s feasible designs, the best %d", name, texts.Grouped(f.Feasible), len(top))
+	}
 	var rows []finding.Row
 	for i := range top {
 		rows = append(rows, top[i].Row(&f.Class))

@@ -94,22 +94,39 @@ func PrintComparisonJSON(w io.Writer, c *finding.Comparison) error {
 		}
 	}
 	for _, limit := range c.Limits() {
-		var best []any // null where there is none
+		var best, recommended []any // null where there is none
 		for _, o := range c.Outcomes(limit) {
 			if o.Row == nil {
 				best = append(best, nil)
 			} else {
 				best = append(best, readRecord(o.Row))
 			}
+			if o.Chosen == nil {
+				recommended = append(recommended, nil)
+			} else {
+				recommended = append(recommended, o.Chosen.Recommended)
+			}
 		}
 		classes = append(classes, finding.Object{{Name: "limit", Value: finding.Quantity{Value: limit, Unit: "kg"}},
-			{Name: "class", Value: words.ClassOf(c, limit)}, {Name: "best", Value: best}})
+			{Name: "class", Value: words.ClassOf(c, limit)}, {Name: "best", Value: best},
+			{Name: "recommended", Value: recommended}, {Name: "contests", Value: contestRecords(c, limit)}})
 	}
 	if differences == nil {
 		differences = []finding.Object{}
 	}
 	return finding.WriteJSON(w, finding.Object{{Name: "runs", Value: runs}, {Name: "differences", Value: differences},
 		{Name: "classes", Value: classes}})
+}
+
+// contestRecords say how the recommended builds of the runs stand within a limit.
+func contestRecords(c *finding.Comparison, limit float64) []finding.Object {
+	out := []finding.Object{}
+	for _, k := range c.Verdict(limit).Contests {
+		out = append(out, finding.Object{{Name: "better", Value: k.A.Run}, {Name: "other", Value: k.B.Run},
+			{Name: "equal", Value: k.Equal}, {Name: "paired", Value: k.Paired}, {Name: "draws", Value: k.Draws},
+			{Name: "p_better", Value: finding.OrNull(k.Better)}})
+	}
+	return out
 }
 
 // readRecord is that of a design read back.

@@ -30,6 +30,31 @@ func TestPrint(t *testing.T) {
 	}
 }
 
+// With a decision each class says which build to order, within any width.
+func TestPrintDecided(t *testing.T) {
+	t.Parallel()
+	for _, width := range []int{80, 100, 120} {
+		var out bytes.Buffer
+		r := trial.DecidedRun(t)
+		if width == 80 { // the longest names
+			k := &r.Decision.Classes[1]
+			k.Builds[0].Design = k.Builds[2].Design
+			k.Builds[0].Design.Payload = 0.06
+		}
+		if err := PrintRun(&out, r, width); err != nil {
+			t.Fatal(err)
+		}
+		for line := range strings.Lines(out.String()) {
+			if n := utf8.RuneCountInString(strings.TrimSuffix(line, "\n")); n > width {
+				t.Errorf("a line has %d characters, want at most %d: %q", n, width, line)
+			}
+		}
+		if width == 100 {
+			trial.Golden(t, "terminal-decided.txt", out.Bytes())
+		}
+	}
+}
+
 func TestPrintJSON(t *testing.T) {
 	t.Parallel()
 	r := trial.SmallRun(t)

@@ -184,7 +184,7 @@ func (b *comparisonBook) summary() {
 	p.Gap()
 	closing(p, b.sheets)
 	if len(b.figures) > 0 {
-		illustrate(p, &b.figures[0])
+		illustrate(p, &b.figures[0], leastAlone)
 	}
 	p.End("")
 }

@@ -15,11 +15,14 @@ const (
 	pictureHeight = 730
 )
 
-// mainFigure is the chart of size, or the first there is.
+// mainFigure is that of how sure the choice is, the chart of size where there is none, or
+// the first there is.
 func (b *review) mainFigure() *chart.Picture {
-	for i := range b.figures {
-		if b.figures[i].Name == "figures/size.png" {
-			return &b.figures[i]
+	for _, name := range [2]string{"figures/confidence.png", "figures/size.png"} {
+		for i := range b.figures {
+			if b.figures[i].Name == name {
+				return &b.figures[i]
+			}
 		}
 	}
 	if len(b.figures) > 0 {
@@ -28,12 +31,18 @@ func (b *review) mainFigure() *chart.Picture {
 	return nil
 }
 
+// Least shares of a printed page that a figure takes: under what it illustrates, and
+// else.
+const (
+	leastBeside = 0.5
+	leastAlone  = 0.7
+)
+
 // illustrate places a figure with its caption on what is left of the printed page
-// where that is most of it, and on a page of its own elsewhere.
-func illustrate(p *xlsx.Page, f *chart.Picture) {
+// where that is at least a share of it, and on a page of its own elsewhere.
+func illustrate(p *xlsx.Page, f *chart.Picture, least float64) {
 	width, height := p.Paper()
-	const most = 0.7
-	if used, room := p.Used(); used < (1-most)*room {
+	if used, room := p.Used(); used < (1-least)*room {
 		p.Gap()
 		height *= 1 - used/room - 0.02
 	} else {

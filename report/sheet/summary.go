@@ -97,6 +97,16 @@ func (b *review) summary() {
 		p.Wide(1, last, mark+". What follows is the best so far, not the answer.", xlsx.Alarm)
 		p.Next()
 	}
+	main := b.mainFigure()
+	if b.run.Decides() {
+		p.Gap()
+		b.order(p)
+		if main != nil { // the answer fills the first page
+			illustrate(p, main, leastBeside)
+			main = nil
+			p.BreakBefore()
+		}
+	}
 	p.Gap()
 	section(p, "The mission")
 	for _, s := range words.Mission(b.run) {
@@ -110,8 +120,7 @@ func (b *review) summary() {
 	p.Block(0, func() { b.answerTable(p, columns) })
 	p.Gap()
 	section(p, "How far to trust it")
-	p.Wide(1, last, words.Trust(b.run.Study)+" A lead in merit of less than "+words.CloseCall+", the median error in "+
-		"thrust at rest over all sizes, is called "+words.TooClose+". Validity limits, constants and sources are on "+
+	p.Wide(1, last, words.Trust(b.run.Study)+" Validity limits, constants and sources are on "+
 		"the sheet "+basisSheet+".", xlsx.Plain)
 	p.Next()
 	if n := len(b.run.Result.Failed); n > 0 {
@@ -121,8 +130,8 @@ func (b *review) summary() {
 	}
 	p.Gap()
 	closing(p, b.sheets)
-	if main := b.mainFigure(); main != nil {
-		illustrate(p, main)
+	if main != nil {
+		illustrate(p, main, leastAlone)
 	}
 	p.End("")
 }
@@ -133,6 +142,9 @@ func (b *review) answerTable(p *xlsx.Page, columns []answer) {
 	last := len(p.Widths)
 	swept := b.run.Swept(sweep.Payload)
 	what := "The answer: the best design of each class"
+	if b.run.Decides() {
+		what = "The nominal answer: the best design of each class"
+	}
 	if swept {
 		what += " and payload"
 	}

@@ -15,6 +15,7 @@ import (
 // Sheets of the workbook, beside one ranking a class.
 const (
 	SummarySheet      = "Summary"
+	confidenceSheet   = "Confidence"
 	ClassesSheet      = "Classes"
 	leadersSheet      = "Leaders"
 	frontSheet        = "Pareto front"
@@ -69,6 +70,8 @@ func (b *review) contents() []xlsx.BookSheet {
 			all = append(all, s)
 		}
 	}
+	add(some && b.run.Decides(), xlsx.BookSheet{Name: confidenceSheet,
+		What: "how sure the choice is, what moves it, what to measure", Write: b.confidence})
 	add(some, xlsx.BookSheet{Name: ClassesSheet, What: "the best designs side by side", Write: b.classes})
 	for i := range b.found {
 		what := "no feasible design: the nearest"

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"rotorsieve/model"
+	"rotorsieve/model/record"
 	"rotorsieve/model/unit"
 	"rotorsieve/report/texts"
 )
@@ -37,8 +38,13 @@ func Assumptions(m *model.Model) []assumption {
 	if all := m.Assume.Evidence.Propellers(); len(all) > 0 {
 		out = append(out, counted("measured", "Measured propellers", len(all), measuredText(all)))
 	}
-	if all := m.Assume.Evidence.Motors(); len(all) > 0 {
-		out = append(out, counted("measured-motors", "Measured motors", len(all), strings.Join(all, ", ")))
+	for _, kind := range []struct{ name, title string }{
+		{record.Motor, "Measured motors"}, {record.Frame, "Measured frames"}, {record.Pack, "Measured packs"},
+		{record.Craft, "Measured crafts"},
+	} {
+		if all := m.Assume.Evidence.Keys(kind.name); len(all) > 0 {
+			out = append(out, counted("measured-"+kind.name+"s", kind.title, len(all), strings.Join(all, ", ")))
+		}
 	}
 	return out
 }

@@ -56,6 +56,8 @@ func AspectTitle(a *finding.Aspect) string {
 		}
 	case finding.MeritAspect:
 		return "Ranked by"
+	case finding.DrawsAspect:
+		return "Draws"
 	}
 	return texts.OneLine(a.Name)
 }
@@ -79,6 +81,8 @@ func AspectValues(a *finding.Aspect) []string {
 			return Bound(&v) + DefaultMark(sweep.Gate{Requirement: &v})
 		case sweep.Merit:
 			return Merit(v)
+		case finding.DrawsRecord:
+			return drawsTold(v)
 		}
 		return ""
 	})
@@ -143,15 +147,16 @@ func Verdict(c *finding.Comparison, limit float64) Sentence {
 	case len(v.With) > 1:
 		words = append(words, winnersText(&v))
 		for _, o := range v.With[v.Winners:] {
-			text := fmt.Sprintf("%s scores %s less", o.Run, Less(v.With[0].Row.Score, o.Row.Score))
-			if v.Close(o) {
-				text += ", " + closeWords(&v)
-			}
-			words = append(words, text)
+			words = append(words, fmt.Sprintf("%s scores %s less", o.Run, Less(v.With[0].Row.Score, o.Row.Score)))
 		}
 	}
 	if s := Moves(c.Outcomes(limit)); s != "" {
 		words = append(words, s)
+	}
+	words = append(words, Each(v.Contests, contestText)...)
+	if v.Unlike {
+		words = append(words, "the recommended builds are not held against each other: the throttle is held back for "+
+			"other requirements")
 	}
 	for _, o := range v.Without {
 		if o.Asked {
@@ -168,22 +173,32 @@ func winnersText(v *finding.Verdict) string {
 	best := v.With[0]
 	if v.Winners > 1 {
 		names := Each(v.With[:v.Winners], func(o finding.Outcome) string { return o.Run })
-		return fmt.Sprintf("%s score the same, a merit of %.3f", texts.JoinAnd(names), best.Row.Score)
+		return fmt.Sprintf("%s score the same, a nominal merit of %.3f", texts.JoinAnd(names), best.Row.Score)
 	}
-	wins := "wins"
-	if slices.ContainsFunc(v.With[1:], v.Close) {
-		wins = "leads"
-	}
-	return fmt.Sprintf("%s %s with a merit of %.3f", best.Run, wins, best.Row.Score)
+	return fmt.Sprintf("%s has the highest nominal merit, %.3f", best.Run, best.Row.Score)
 }
 
-// closeWords says of a difference between runs that it is within finding.CloseCall. Runs of
-// one model have most of its error in common.
-func closeWords(v *finding.Verdict) string {
-	if !v.OneModel {
-		return TooClose
+// contestText says which of two recommended builds has the higher cautious merit, and in
+// how many draws it is the better one.
+func contestText(k finding.Contest) string {
+	a, b := k.A.Chosen.Recommended, k.B.Chosen.Recommended
+	s := fmt.Sprintf("over draws the build that %s recommends, %s, has a higher cautious merit than that of %s, %s: "+
+		"%s against %s", k.A.Run, a.Build, k.B.Run, b.Build, Merits(a.Cautious), Merits(b.Cautious))
+	if k.Equal {
+		s = fmt.Sprintf("over draws the builds that %s and %s recommend, %s and %s, have the same cautious merit, %s",
+			k.A.Run, k.B.Run, a.Build, b.Build, Merits(a.Cautious))
 	}
-	return "within the model's error (" + CloseCall + "), most of which the runs share"
+	s += fmt.Sprintf("; all requirements are kept in %s against %s", Probability(a.Feasible), Probability(b.Feasible))
+	switch {
+	case k.Draws == 0:
+		return s + ", with a median merit of " + Merits(*a.Merit.P50) + " against " + Merits(*b.Merit.P50)
+	case k.Paired:
+		return fmt.Sprintf("%s, and the first is better in %s of %d draws that both share", s, Probability(k.Better),
+			k.Draws)
+	}
+	return fmt.Sprintf("%s, and the first is better in %s of pairs of their draws, which differ and are taken as "+
+		"independent",
+		s, Probability(k.Better))
 }
 
 // Moves says how the diameter of the best design changes from run to run, "" where

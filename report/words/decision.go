@@ -11,20 +11,17 @@ import (
 	"rotorsieve/sweep"
 )
 
-// CloseCall is finding.CloseCall as it is printed: "9.0 %".
-var CloseCall = fmt.Sprintf("%.1f %%", 100*finding.CloseCall)
-
-// TooClose says of a lead that it is within finding.CloseCall.
-const TooClose = "too close to call"
-
-// Decisions say what decides a class: how far the best design leads
-// the best of another diameter and that of the class before, why it leaves weight
-// unused, which bounds hold it, and what rejects most designs.
+// Decisions say what decides the nominal ranking of a class: how far the best design leads
+// the best of another diameter, where no draws tell more, and that of the class before, why
+// it leaves weight unused, which bounds hold it, and what rejects most designs.
 func Decisions(r *finding.Run, f *finding.Class) []string {
 	if f.Best() == nil {
 		return nil
 	}
-	out := []string{Lead(f.Lead())}
+	var out []string
+	if f.Choice == nil {
+		out = append(out, Lead(f.Lead()))
+	}
 	if s := Within(f); s != "" {
 		out = append(out, s)
 	}
@@ -54,23 +51,21 @@ func Within(f *finding.Class) string {
 	}
 }
 
-// Lead says how far the best design leads that of the next diameter, and which
-// diameters the model does not tell from the best.
+// Lead says how far the best design leads that of the next diameter: by the draws where
+// there are some, otherwise by nominal merit, which is no verdict.
 func Lead(l finding.Lead) string {
 	switch {
 	case l.Next == nil:
 		return "no other diameter has a feasible design"
 	case l.Best.Score == 0:
 		return "every feasible design has a merit of 0: its ranges tell none apart"
+	case l.Draws != nil:
+		return "against the next best diameter, " + Rival(l.Draws)
 	}
-	verdict := "a clear lead"
-	if l.Close {
-		tied := strings.Join(Each(l.Tied, Diameters), ", ")
-		verdict = fmt.Sprintf(TooClose+"; tied, within %s of the best merit: %s", CloseCall, tied)
-	}
-	return fmt.Sprintf("%s leads %s, the next best diameter (%s), by %s in merit: %s",
+	return fmt.Sprintf("%s leads %s, the next best diameter (%s), by %s in nominal merit: no verdict, which --draws "+
+		"gives",
 		finding.Inch.Format(l.Best.Design.Diameter, 4), finding.Inch.Format(l.Next.Design.Diameter, 4),
-		Reaches(l.Next.Craft), Less(l.Best.Score, l.Next.Score), verdict)
+		Reaches(l.Next.Craft), Less(l.Best.Score, l.Next.Score))
 }
 
 // Diameters is a range of diameters: "2.5 to 3.5 in", "4 in".

@@ -31,6 +31,7 @@ func RecordOf(r *finding.Run, found []finding.Class, ranks int, files []finding.
 			Top:         s.Top,
 			Defaults:    finding.List(r.Defaults),
 			Flags:       finding.List(r.Flags),
+			Draws:       drawsRecord(r),
 		},
 		Result: finding.ResultRecord{
 			Complete: &r.Result.Complete,
@@ -178,6 +179,7 @@ func foundRecords(r *finding.Run, found []finding.Class, ranks int) []finding.Fo
 				o.Leaders = append(o.Leaders, leaderRecord(e))
 			}
 		}
+		o.Decision = decisionRecord(f.Choice)
 		if ranks > 0 {
 			o.Ranking = []finding.DesignRecord{}
 			for j := range f.First[:min(ranks, len(f.First))] {

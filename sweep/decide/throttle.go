@@ -14,6 +14,9 @@ import (
 var throttled = []string{"motor-current", "pack-current", "pack-c-rate", "pack-load", "pack-voltage",
 	"voltage-margin", "burst-time"}
 
+// HeldByThrottle names the metrics whose requirements a pilot can keep with the throttle.
+func HeldByThrottle() []string { return slices.Clone(throttled) }
+
 // ByThrottle finds the metrics of names whose requirements a pilot is to keep with the
 // throttle. In a draw in which such a requirement is broken full throttle is held back so
 // that it is kept, and thrust to weight and all else that follows full throttle at rest is

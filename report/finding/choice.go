@@ -1,0 +1,227 @@
+package finding
+
+import (
+	"cmp"
+	"slices"
+
+	"rotorsieve/model"
+	"rotorsieve/sweep"
+	"rotorsieve/sweep/decide"
+)
+
+// Choice is what the draws make of a class that has a build.
+type Choice struct {
+	*decide.Class
+	Of    *decide.Decision
+	Grid  *sweep.Grid
+	Gates []sweep.Gate
+	Merit sweep.Merit
+	rpm   map[uint64]float64 // in hover, of planned designs whose propeller is worth measuring
+}
+
+// choice is that of a class of the result, nil for none.
+func (r *Run) choice(at int) *Choice {
+	d := r.Decision
+	if d == nil || !r.Result.Complete || at >= len(d.Classes) || len(d.Classes[at].Builds) == 0 {
+		return nil
+	}
+	return &Choice{Class: &d.Classes[at], Of: d, Grid: r.Study.Grid, Gates: r.Result.Gates, Merit: r.Study.Merit}
+}
+
+// Decides says whether the run has a Decision to tell of.
+func (r *Run) Decides() bool { return r.Decision != nil && r.Result.Complete }
+
+// MayDecide says whether the report of the run has a Decision to tell of, or will have.
+func (r *Run) MayDecide() bool { return r.Decides() || r.Decision == nil && r.Draws > 0 }
+
+// At is a build by its place in Builds, nil for -1.
+func (c *Choice) At(n int) *decide.Build {
+	if n < 0 || n >= len(c.Builds) {
+		return nil
+	}
+	return &c.Builds[n]
+}
+
+// Swept says whether the grid has more than one value of an axis.
+func (c *Choice) Swept(d *sweep.AxisDef) bool { return len(AxisValues(c.Grid, d)) > 1 }
+
+// Recommended is the build of the highest cautious merit.
+func (c *Choice) Recommended() *decide.Build { return &c.Builds[0] }
+
+// Fails is the gate at which most of the draws that fail do, and the share of all draws
+// that fail there first; false where none fails.
+func (c *Choice) Fails(b *decide.Build) (gate sweep.Gate, share float64, ok bool) {
+	if b.Cause < 0 || b.Cause >= len(c.Gates) || b.Cause >= len(b.Causes) {
+		return sweep.Gate{}, 0, false
+	}
+	return c.Gates[b.Cause], b.Causes[b.Cause], true
+}
+
+// Sure is the P(feasible) that a build is to reach; where none does, the highest is told.
+const Sure = 0.8
+
+// Reached says whether some build reaches Sure.
+func (c *Choice) Reached() bool { return c.Surest >= 0 && c.Builds[c.Surest].Feasible >= Sure }
+
+// Along are the values of an axis held against the recommended build, nil where the axis
+// is not swept or does not belong to a build.
+func (c *Choice) Along(d *sweep.AxisDef) *decide.AxisValues {
+	for i := range c.Axes {
+		if c.Grid.Axes()[c.Axes[i].Axis].Def == d {
+			return &c.Axes[i]
+		}
+	}
+	return nil
+}
+
+// Others are the values of an axis but for that of the recommended build, the best cautious
+// merit first; none where it is not swept.
+func (c *Choice) Others(d *sweep.AxisDef) []decide.AxisValue {
+	all := c.Along(d)
+	if all == nil {
+		return nil
+	}
+	var out []decide.AxisValue
+	for _, v := range all.Values {
+		if v.Any && v.Build != 0 && c.At(v.Build) != nil { // 0 is the recommended itself
+			out = append(out, v)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b decide.AxisValue) int {
+		return cmp.Compare(c.Builds[b.Build].Cautious, c.Builds[a.Build].Cautious)
+	})
+	return out
+}
+
+// Ties are the builds that are not told from the recommended one, without it.
+func (c *Choice) Ties() []*decide.Build {
+	var out []*decide.Build
+	for n := range c.Builds {
+		if n > 0 && c.Builds[n].Tied {
+			out = append(out, &c.Builds[n])
+		}
+	}
+	return out
+}
+
+// Stretch is a range of neighbours of the grid; of one alone both ends are it.
+type Stretch struct{ From, To float64 }
+
+// TiedSizes are the diameters in m of the recommended build and of those tied with it.
+func (c *Choice) TiedSizes() []Stretch {
+	has := map[float64]bool{c.Recommended().Design.Diameter: true}
+	for _, b := range c.Ties() {
+		has[b.Design.Diameter] = true
+	}
+	all := AxisValues(c.Grid, sweep.Diameter)
+	var out []Stretch
+	for n := 0; n < len(all); n++ {
+		if !has[all[n]] {
+			continue
+		}
+		first := n
+		for n+1 < len(all) && has[all[n+1]] {
+			n++
+		}
+		out = append(out, Stretch{all[first], all[n]})
+	}
+	return out
+}
+
+// Price is what the recommended build costs and buys against the nominal best.
+type Price struct {
+	Recommended, Nominal *decide.Build
+	Changes              []Change // of the medians of what ranks, from the nominal best
+}
+
+// Price is nil where the nominal best is recommended.
+func (c *Choice) Price() *Price {
+	n := c.At(c.Nominal)
+	if n == nil || c.Nominal == 0 {
+		return nil
+	}
+	p := &Price{Recommended: c.Recommended(), Nominal: n}
+	for at, m := range c.Ranking() {
+		if at >= min(len(n.Metrics), len(p.Recommended.Metrics)) {
+			break
+		}
+		x, y := n.Metrics[at].P50, p.Recommended.Metrics[at].P50
+		if Finite(x) && Finite(y) && x > 0 && Relative(m) && !Capped(m, x) && !Capped(m, y) {
+			p.Changes = append(p.Changes, Change{m, x, y})
+		}
+	}
+	return p
+}
+
+// Ranking are the metrics of the merit: the first of those whose quantiles a build has.
+func (c *Choice) Ranking() []*model.Metric {
+	return c.Of.Metrics[:min(len(c.Merit), len(c.Of.Metrics))]
+}
+
+// NamedDraws is how many fresh draws it takes to name and order what is worth measuring;
+// below it is told in classes.
+const NamedDraws = 1024
+
+// Measure is something worth measuring.
+type Measure struct {
+	decide.Worth
+	Of  *decide.Build
+	RPM float64 // in hover, for a propeller to be measured at; 0 for others
+}
+
+// Measures are what is worth measuring, the most valuable first, pairs apart. Below
+// NamedDraws each kind stands once, with the best of its worth, for no build (Of nil).
+func (c *Choice) Measures() (single []Measure, pair *Measure, named bool) {
+	named = c.Of.Fresh >= NamedDraws
+	seen := map[decide.Measurable]bool{}
+	for _, w := range c.Worth {
+		m := Measure{Worth: w, Of: c.At(w.Build)}
+		if m.Of != nil && (OfPropeller(w.What) || w.Pair && OfPropeller(w.Another)) {
+			m.RPM = c.rpm[m.Of.Index]
+		}
+		switch {
+		case w.Pair && named && pair == nil:
+			pair = &m
+		case w.Pair:
+		case named:
+			single = append(single, m)
+		case !seen[w.What]:
+			seen[w.What] = true
+			m.Of, m.RPM = nil, 0
+			single = append(single, m)
+		}
+	}
+	if !named {
+		slices.SortStableFunc(single, func(a, b Measure) int {
+			return cmp.Or(cmp.Compare(b.Class, a.Class), cmp.Compare(a.What, b.What))
+		})
+	}
+	return single, pair, named
+}
+
+// OfPropeller says whether it is measured of a propeller, at a speed of rotation.
+func OfPropeller(m decide.Measurable) bool {
+	return m == decide.PropellerThrust || m == decide.PropellerPower
+}
+
+// speeds finds the speeds of rotation in hover of the planned designs whose propellers are
+// worth measuring.
+func (r *Run) speeds(k *sweep.ClassResult, c *Choice) error {
+	c.rpm = map[uint64]float64{}
+	for _, w := range c.Worth {
+		b := c.At(w.Build)
+		if b == nil || !OfPropeller(w.What) && !(w.Pair && OfPropeller(w.Another)) {
+			continue
+		}
+		if _, ok := c.rpm[b.Index]; ok {
+			continue
+		}
+		e, err := r.entry(k, sweep.Ranked{Index: b.Index})
+		if err != nil {
+			return err
+		}
+		speed := Metric("hover-rpm")
+		c.rpm[b.Index] = speed.Unit.FromSI(speed.Of(e.Craft))
+	}
+	return nil
+}

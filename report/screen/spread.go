@@ -1,0 +1,74 @@
+package screen
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"unicode/utf8"
+
+	"rotorsieve/model"
+	"rotorsieve/report/finding"
+	"rotorsieve/sweep/decide"
+)
+
+// Spread is what the metrics of a design are over draws of all that the model may err by. A
+// nil one is none.
+type Spread struct {
+	Draws int
+	Seed  int
+	Of    []decide.Quantiles // of model.Metrics
+}
+
+// of is that of a metric, and whether it has one.
+func (s *Spread) of(m *model.Metric) (q decide.Quantiles, ok bool) {
+	if s == nil {
+		return q, false
+	}
+	at := slices.Index(model.Metrics, m)
+	if at < 0 || at >= len(s.Of) || !finding.Finite(s.Of[at].P10) || !finding.Finite(s.Of[at].P90) {
+		return q, false
+	}
+	return s.Of[at], true
+}
+
+// beside is the unit of a metric's value with its percentiles.
+func (s *Spread) beside(m *model.Metric, unit string) string {
+	q, ok := s.of(m)
+	if !ok {
+		return unit
+	}
+	number := func(v float64) string { return m.Unit.Number(v, 3) }
+	pad := strings.Repeat(" ", max(1, 9-utf8.RuneCountInString(unit)))
+	return fmt.Sprintf("%s%s%9s %9s %9s", unit, pad, number(q.P10), number(q.P50), number(q.P90))
+}
+
+// heads is the title of a group of metrics with those of the percentiles.
+func (s *Spread) heads(title string) string {
+	if s == nil {
+		return title
+	}
+	const before = 67 // columns
+	return fmt.Sprintf("%-*s%9s %9s %9s", before, title, "P10", "P50", "P90")
+}
+
+// note says what the numbers beside the metrics are.
+func (s *Spread) note() string {
+	return fmt.Sprintf("Beside each metric stand its 10th, 50th and 90th percentile over %d draws (seed %d) of what "+
+		"the model may err by, with the parts as they are named: rotorsieve parameters lists it.", s.Draws, s.Seed)
+}
+
+// percentiles are those of a metric in the unit of its value.
+type percentiles struct {
+	P10 float64 `json:"p10"`
+	P50 float64 `json:"p50"`
+	P90 float64 `json:"p90"`
+}
+
+func (s *Spread) record(m *model.Metric) *percentiles {
+	q, ok := s.of(m)
+	if !ok {
+		return nil
+	}
+	u := finding.ExportUnit(m)
+	return &percentiles{u.FromSI(q.P10), u.FromSI(q.P50), u.FromSI(q.P90)}
+}
