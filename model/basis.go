@@ -45,6 +45,9 @@ func Basis() []basis.Constant {
 			"goes with its thrust, CP/CT^1.5 held", Source: derived},
 		{Symbol: "most certain", Value: mostCertain, Meaning: "largest precision of a measurement, over that before " +
 			"it: more is taken for as much", Source: chosen},
+		{Symbol: "l_mass", Value: propellerLength, Meaning: "length of the correlation of propellers' masses over ln D",
+			Source: chosen},
+		{Symbol: "l_massB", Value: bladesLength, Meaning: "the same over ln B", Source: chosen},
 		{Symbol: "most apart", Value: mostApart, Meaning: "uncertainties by which two measurements of one thing may " +
 			"differ", Source: chosen},
 		{Symbol: "least share", Value: LeastShare, Meaning: "share of a correction below which a propeller is marked",
