@@ -20,8 +20,8 @@ type Options struct {
 	Fresh      int                   // draws of what is told of builds; 0 for the usual number
 }
 
-// mostDraws bounds what is asked for: the merits of all candidates are held in memory.
-const mostDraws = 4096
+// MostDraws bounds what is asked for: the merits of all candidates are held in memory.
+const MostDraws = 4096
 
 // Run chooses in every class of a result among the builds that the sweep has kept. It
 // returns an error where the context ends first, or something of the options cannot be
@@ -35,8 +35,8 @@ func run(ctx context.Context, s *sweep.Study, found *sweep.Result, o Options, fr
 		o.Fresh = Fresh
 	}
 	for _, n := range []int{o.Draws, o.Fresh} {
-		if n < 1 || n > mostDraws {
-			return nil, fmt.Errorf("%d draws, want 1 to %d", n, mostDraws)
+		if n < 1 || n > MostDraws {
+			return nil, fmt.Errorf("%d draws, want 1 to %d", n, MostDraws)
 		}
 	}
 	if o.Workers <= 0 {

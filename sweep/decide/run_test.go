@@ -235,7 +235,7 @@ func TestEndsWithContext(t *testing.T) {
 func TestRefused(t *testing.T) {
 	t.Parallel()
 	s, r := trials[0].run(t)
-	for _, o := range []Options{{}, {Draws: -1}, {Draws: mostDraws + 1}, {Draws: 1, Fresh: -1}} {
+	for _, o := range []Options{{}, {Draws: -1}, {Draws: MostDraws + 1}, {Draws: 1, Fresh: -1}} {
 		if d, err := Run(t.Context(), s, r, o); err == nil {
 			t.Errorf("%+v: %v", o, d)
 		}
