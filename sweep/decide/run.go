@@ -42,14 +42,6 @@ func run(ctx context.Context, s *sweep.Study, found *sweep.Result, o Options, fr
 	if o.Workers <= 0 {
 		o.Workers = runtime.GOMAXPROCS(0)
 	}
-	choice, err := from(o.Seed, mostOf(o.Draws))
-	if err != nil {
-		return nil, err
-	}
-	check, err := from(other(o.Seed, forFresh), o.Fresh)
-	if err != nil {
-		return nil, err
-	}
 	rules := newRules(s, o.ByThrottle)
 	x := newRunner(rules, s.Model, o.Workers)
 	x.tell = o.Progress
@@ -67,7 +59,7 @@ func run(ctx context.Context, s *sweep.Study, found *sweep.Result, o Options, fr
 				later[b.propeller] = true
 			}
 		}
-		c, err := x.decide(ctx, i, builds[i], later, choice, check, o)
+		c, err := x.decide(ctx, i, builds[i], later, from, o)
 		if err != nil {
 			return nil, err
 		}
@@ -80,9 +72,10 @@ func run(ctx context.Context, s *sweep.Study, found *sweep.Result, o Options, fr
 // usuallyTold is about how many builds are told of, for the progress alone.
 const usuallyTold = 120
 
-// decide is the choice in one class. Propellers are solved that later classes look at too.
+// decide is the choice in one class. Later classes look at some of the propellers that are
+// solved; ensembles are made for the class, since they keep something of every part.
 func (r *runner) decide(ctx context.Context, class int, builds []*build, later map[propellerKey]bool,
-	draws, check ensemble, o Options) (Class, error) {
+	from source, o Options) (Class, error) {
 	out := Class{Judged: len(builds), Nominal: -1, Surest: -1}
 	if len(builds) == 0 {
 		return out, nil
@@ -90,8 +83,19 @@ func (r *runner) decide(ctx context.Context, class int, builds []*build, later m
 	if err := r.plan(ctx, builds); err != nil {
 		return out, err
 	}
-	c, err := r.choose(ctx, draws, o.Draws, class, builds)
+	e, err := from(o.Seed, mostOf(o.Draws))
 	if err != nil {
+		return out, err
+	}
+	c, err := r.choose(ctx, e, o.Draws, class, builds)
+	if err != nil {
+		return out, err
+	}
+	w, err := r.weigh(ctx, c, e)
+	if err != nil {
+		return out, err
+	}
+	if out.Weights, err = r.ranges(ctx, w); err != nil {
 		return out, err
 	}
 	if out.Loosened, err = r.loosened(ctx, c); err != nil {
@@ -109,7 +113,10 @@ func (r *runner) decide(ctx context.Context, class int, builds []*build, later m
 	}
 	r.forget(func(k propellerKey) bool { return !needed[k] && !later[k] })
 	r.expect((len(tell) - min(len(builds), usuallyTold)) * o.Fresh)
-	f, err := r.watch(ctx, check, tell, other(o.Seed, forBootstrap))
+	if e, err = from(other(o.Seed, forFresh), o.Fresh); err != nil {
+		return out, err
+	}
+	f, err := r.watch(ctx, e, tell, other(o.Seed, forBootstrap))
 	if err != nil {
 		return out, err
 	}
@@ -124,14 +131,7 @@ func (r *runner) decide(ctx context.Context, class int, builds []*build, later m
 	if out.Sensitivities, err = r.sensitivities(ctx, tell); err != nil {
 		return out, err
 	}
-	w, err := r.weigh(ctx, c, draws)
-	if err != nil {
-		return out, err
-	}
-	if out.Weights, err = r.ranges(ctx, w); err != nil {
-		return out, err
-	}
-	out.Worth, err = r.worth(ctx, check, f, other(o.Seed, forShuffle))
+	out.Worth, err = r.worth(ctx, e, f, other(o.Seed, forShuffle))
 	r.forget(func(k propellerKey) bool { return !later[k] })
 	return out, err
 }
