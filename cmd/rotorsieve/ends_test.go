@@ -196,6 +196,39 @@ func TestReportInterrupted(t *testing.T) {
 	}
 }
 
+// A choice that is interrupted leaves the state of its sweep, and what goes on chooses as
+// one that was left alone.
+func TestChoiceInterrupted(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes a while")
+	}
+	t.Parallel()
+	bin, dir := binary(t), t.TempDir()
+	weighed := append(slices.Clone(ranked), "--draws", "1024", "--figures", "none", "--top", "100")
+	c, out := start(t, bin, dir, append([]string{"sweep", "--out", "whole"}, weighed...)...)
+	finishes(t, c, out)
+	c, out = start(t, bin, dir, append([]string{"sweep", "--out", "shard", "--shard", "1/1"}, weighed...)...)
+	finishes(t, c, out)
+	sweep := append([]string{"sweep", "--out", "swept", "--resume"}, weighed...)
+	merge := []string{"merge", "--out", "merged", "--force", "shard"}
+	for _, args := range [][]string{sweep, merge} {
+		state := filepath.Join(dir, args[2], checkpointName)
+		begun := func(time.Duration) { awaitAny(t, state) }
+		status, said := ends(t, bin, dir, syscall.SIGTERM, begun, args...)
+		if status != exitEarly || !strings.Contains(said, "interrupted as builds were weighed, with all designs judged") {
+			t.Fatalf("%s: status %d: %s", args[0], status, said)
+		}
+		if left, _ := filepath.Glob(filepath.Join(dir, args[2], "[a-z]*.*")); len(left) > 0 {
+			t.Errorf("%s leaves %v", args[0], left)
+		}
+		c, out := start(t, bin, dir, args...)
+		finishes(t, c, out)
+		for _, name := range []string{"robust.csv", "confidence.csv", "review.xlsx", "ranking.csv"} {
+			same(t, filepath.Join(dir, "whole", name), filepath.Join(dir, args[2], name))
+		}
+	}
+}
+
 // awaitAny waits for a file by a pattern.
 func awaitAny(t *testing.T, pattern string) {
 	t.Helper()
