@@ -47,9 +47,9 @@ func Run(ctx context.Context, s *Study, o Options) (*Result, error) {
 
 func (p *plan) run(ctx context.Context, o Options) (*Result, error) {
 	if o.Shard.Of == 0 {
-		o.Shard = Shard{1, 1}
+		o.Shard = wholeStudy
 	}
-	r := &runner{plan: p, options: o, total: p.newTotal(), incumbents: p.newIncumbents(), start: time.Now()}
+	r := &runner{plan: p, options: o, total: p.newTotal(o.Shard), incumbents: p.newIncumbents(), start: time.Now()}
 	r.first, r.last = o.Shard.blocks(p.blocks)
 	r.next = r.first
 	if o.Resume && o.Checkpoint != "" {
@@ -72,9 +72,6 @@ func (p *plan) run(ctx context.Context, o Options) (*Result, error) {
 // result is what the run has found.
 func (r *runner) result() *Result {
 	out := r.total.result()
-	out.Shard = r.options.Shard
-	out.Share = (r.last - r.first) * r.blockSize
-	out.Complete = out.Done == out.Share
 	out.Elapsed = time.Since(r.start)
 	out.Workers = r.workers()
 	return out
@@ -98,10 +95,10 @@ type runner struct {
 	*plan
 	options     Options
 	start       time.Time
-	first, last uint64 // blocks of the shard, last being past the end
+	first, last uint64 // positions of the shard, see visits, last being past the end
 
 	mu         sync.Mutex
-	next       uint64 // block to hand out
+	next       uint64 // position to hand out
 	resumed    bool   // the checkpoint was taken up
 	total      *total
 	incumbents *incumbents
@@ -131,9 +128,10 @@ func (r *runner) take(w *worker) (b uint64, ok bool) {
 	if r.next >= r.last {
 		return 0, false
 	}
-	r.tell(w, r.next)
+	b = r.total.visits.at(r.next)
 	r.next++
-	return r.next - 1, true
+	r.tell(w, b)
+	return b, true
 }
 
 // tell gives a worker what it should know of the others' finds before it judges a block;
