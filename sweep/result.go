@@ -135,8 +135,9 @@ type Result struct {
 	Audit    Audit // with Elapsed and Workers, all that two runs of one study differ in
 	Complete bool
 
-	block uint64                                  // designs of one
-	keep  func(path string, flags []string) error // of a merge, see Keep
+	block   uint64                                  // designs of one
+	between int                                     // swept axes that blocks differ in
+	keep    func(path string, flags []string) error // of a merge, see Keep
 }
 
 // ranking keeps the best k designs in a heap with the worst on top.

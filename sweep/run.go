@@ -27,6 +27,7 @@ type Options struct {
 	Resume     bool          // go on from the checkpoint where there is one
 	Flags      []string      // of the study, kept in the checkpoint to say what differs
 	MaxTime    time.Duration // end early after this time; 0 for never
+	MaxDesigns uint64        // end early when blocks of so many or a few more are judged; 0 for never
 }
 
 // Run takes every design of the study, or of a shard of it, through the model.
@@ -99,6 +100,7 @@ type runner struct {
 
 	mu         sync.Mutex
 	next       uint64 // position to hand out
+	taken      uint64 // designs handed out
 	resumed    bool   // the checkpoint was taken up
 	total      *total
 	incumbents *incumbents
@@ -125,11 +127,12 @@ func (r *runner) take(w *worker) (b uint64, ok bool) {
 	for r.next < r.last && r.total.done.contains(r.next) {
 		r.next++
 	}
-	if r.next >= r.last {
+	if most := r.options.MaxDesigns; r.next >= r.last || most > 0 && r.taken >= most {
 		return 0, false
 	}
 	b = r.total.visits.at(r.next)
 	r.next++
+	r.taken += r.blockSize
 	r.tell(w, b)
 	return b, true
 }

@@ -193,6 +193,11 @@ func (t *total) has(block uint64) bool {
 func (t *total) result() *Result {
 	r := &Result{Gates: t.plan.gates, Audit: t.audit, Shard: t.shard, Done: t.judged,
 		Share: (t.visits.last - t.visits.first) * t.plan.blockSize, Judged: t.tally.byDiameter(t.plan), block: t.plan.blockSize}
+	for _, axis := range t.plan.study.Grid.axes[:t.plan.depth] {
+		if len(axis.Values) > 1 {
+			r.between++
+		}
+	}
 	r.Complete = r.Done == r.Share
 	for i := range t.classes {
 		k := &t.classes[i]
