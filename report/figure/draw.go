@@ -133,6 +133,13 @@ func Draw(ctx context.Context, r *finding.Run) ([]chart.Picture, error) {
 			if errs[n] = ctx.Err(); errs[n] != nil {
 				return
 			}
+			if !r.Result.Complete {
+				if p.rests() {
+					lacks[n] = unfinished
+					return
+				}
+				p.caption = soFarTold + p.caption
+			}
 			f, why, err := p.draw()
 			if lacks[n] = why; f != nil && err == nil {
 				f.DPI = r.DPI
