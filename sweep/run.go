@@ -13,6 +13,14 @@ type Progress struct {
 	Feasible    uint64 // in at least one class, judged by this process
 	Fresh       uint64 // designs judged by this process
 	Elapsed     time.Duration
+	Best        []Leading // so far, by class, of those that have a feasible design
+}
+
+// Leading is the best design so far of a class.
+type Leading struct {
+	Class    Class
+	Diameter float64 // m
+	Score    float64 // its merit
 }
 
 // Options say how to run a study; they never change what it finds.
@@ -224,7 +232,7 @@ func (r *runner) report() {
 	}
 	r.mu.Lock()
 	p := Progress{Done: r.total.judged, Total: (r.last - r.first) * r.blockSize, Feasible: r.feasible, Fresh: r.fresh,
-		Elapsed: time.Since(r.start)}
+		Elapsed: time.Since(r.start), Best: r.total.leading()}
 	r.mu.Unlock()
 	r.options.Progress(p)
 }

@@ -183,6 +183,24 @@ func mergeBests(into, from []Best) {
 	}
 }
 
+// leading gives the best of each class that has one.
+func (t *total) leading() (out []Leading) {
+	diameters := t.plan.study.Grid.axes[axDiameter].Values
+	for i := range t.classes {
+		var best Best
+		at := 0
+		for d, x := range t.classes[i].Leaders {
+			if x.Any && (!best.Any || x.compare(best.Ranked) < 0) {
+				best, at = x, d
+			}
+		}
+		if best.Any {
+			out = append(out, Leading{t.classes[i].Class, diameters[at], best.Score})
+		}
+	}
+	return out
+}
+
 // has says whether a block is done.
 func (t *total) has(block uint64) bool {
 	position, ok := t.visits.position(block)
