@@ -29,9 +29,10 @@ type turns struct{ n, step, back, share uint64 }
 var shares = [axisCount - 1]uint64{0x9e3779b97f4a7c15, 0x6a09e667f3bcc908, 0xbb67ae8584caa73b, 0xa54ff53a5f1d36f1,
 	0x9b05688c2b3e6c1f, 0x7311c2812425cfa0, 0x298b075b4b6a5240, 0xdf7bd629e9db362f}
 
-// abreast is how many propellers get blocks by turns: half of what is kept, so that none
-// is solved twice while one group follows on another.
-var abreast uint64 = keptPropellers / 2 // a variable for tests alone
+// abreast is how many propellers get blocks by turns: half of keptPropellers at most, so that
+// none is solved twice while one group follows on another. Positions depend on it, and with
+// them what a checkpoint means.
+var abreast uint64 = 256 // a variable for tests alone
 
 func (p *plan) newOrder() *order {
 	g := p.study.Grid

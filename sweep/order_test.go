@@ -71,6 +71,47 @@ func TestOrderIsAPermutation(t *testing.T) {
 	}
 }
 
+// The propellers of two groups are kept at once, and each axis that blocks may differ in is
+// set on by a share of its own.
+func TestOrderFits(t *testing.T) {
+	if 2*abreast > keptPropellers {
+		t.Errorf("%d propellers abreast and %d kept, want twice as many", abreast, keptPropellers)
+	}
+	seen := map[uint64]bool{0: true}
+	for _, s := range shares[:axPayload-1] {
+		if seen[s] {
+			t.Errorf("a share of %#x, want one of its own for each axis", s)
+		}
+		seen[s] = true
+	}
+}
+
+// The blocks of a propeller lie so near that it is kept until the last of them: when the
+// second group of propellers after its own is begun, it is asked for no more.
+func TestPropellersStayTogether(t *testing.T) {
+	few(t, 4)
+	p := orderOf([]int{7, 5, 2, 1, 6})
+	for _, s := range []Shard{{1, 1}, {2, 3}, {5, 7}} {
+		v := p.visits(s)
+		begun, last := []uint64{}, map[uint64]uint64{} // positions: of first blocks, and of the last of a propeller
+		place := map[uint64]int{}
+		for position := v.first; position < v.last; position++ {
+			propeller := v.at(position) / p.propellers.stride
+			if _, ok := last[propeller]; !ok {
+				place[propeller] = len(begun)
+				begun = append(begun, position)
+			}
+			last[propeller] = position
+		}
+		for propeller, position := range last {
+			if next := place[propeller] + 2*4; next < len(begun) && position > begun[next] {
+				t.Errorf("shard %v: propeller %d, the %d-th, at %d, after the %d-th was begun", s, propeller, place[propeller],
+					position, next)
+			}
+		}
+	}
+}
+
 // A grid of 2^62 blocks has an order as well.
 func TestOrderOfTheLargest(t *testing.T) {
 	p := orderOf([]int{1 << 13, 1 << 12, 1 << 3, 1 << 10, 1 << 12, 1 << 12})
