@@ -42,7 +42,7 @@ func benchBlocks(b *testing.B, s *Study) {
 	r := &runner{plan: p, last: p.blocks}
 	var w *worker
 	fresh := func() {
-		r.next, r.total, r.incumbents = 0, p.newTotal(), p.newIncumbents()
+		r.next, r.total, r.incumbents = 0, p.newTotal(wholeStudy), p.newIncumbents()
 		w = p.newWorker(r.incumbents)
 	}
 	pass := func() {
@@ -195,7 +195,7 @@ func TestBlockAllocates(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		r := &runner{plan: p, total: p.newTotal(), incumbents: p.newIncumbents(), last: p.blocks}
+		r := &runner{plan: p, total: p.newTotal(wholeStudy), incumbents: p.newIncumbents(), last: p.blocks}
 		w := p.newWorker(r.incumbents)
 		at, end := r.extent(0)
 		if n := testing.AllocsPerRun(3, func() { w.block(0, at, end) }); n > 2 {

@@ -147,10 +147,10 @@ func TestUnlisted(t *testing.T) {
 		t.Fatal(err)
 	}
 	all := float64(len(s.Classes) * 2 * Levels * maxListed * ofBuild) // two diameters, one number of blades
-	if got := p.newTotal().unlisted(); got != all {
+	if got := p.newTotal(wholeStudy).unlisted(); got != all {
 		t.Errorf("empty lists may take %g bytes, want %g", got, all)
 	}
-	r := &runner{plan: p, last: p.blocks, total: p.newTotal(), incumbents: p.newIncumbents(), options: Options{Workers: 1}}
+	r := &runner{plan: p, last: p.blocks, total: p.newTotal(wholeStudy), incumbents: p.newIncumbents(), options: Options{Workers: 1}}
 	if err := r.run(t.Context()); err != nil {
 		t.Fatal(err)
 	}
@@ -178,7 +178,7 @@ func shuffled(t *testing.T, s *Study, rng *rand.Rand) *Result {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r := &runner{plan: p, last: p.blocks, total: p.newTotal(), incumbents: p.newIncumbents()}
+	r := &runner{plan: p, last: p.blocks, total: p.newTotal(wholeStudy), incumbents: p.newIncumbents()}
 	workers := []*worker{p.newWorker(r.incumbents), p.newWorker(r.incumbents)}
 	for i, b := range rng.Perm(int(p.blocks)) {
 		w := workers[i%2]

@@ -19,7 +19,7 @@ import (
 // checkpointVersion with the format.
 const (
 	checkpointMagic   = "rotorsieve state\n"
-	checkpointVersion = 3
+	checkpointVersion = 4
 )
 
 // State is what a checkpoint says of itself, without the study that it belongs
@@ -214,16 +214,15 @@ func shortened(words []string) string {
 // total reads what the checkpoint's blocks have found, of the plan's study.
 func (s *State) total(p *plan) (*total, error) {
 	r := &reader{b: s.body}
-	t := r.total(p)
+	t := r.total(p, s.Shard)
 	if r.err == nil && len(r.b) > 0 {
 		r.err = unusable("the checkpoint has more in it than its study")
 	}
 	if r.err != nil {
 		return nil, r.err
 	}
-	first, last := s.Shard.blocks(p.blocks)
 	for _, x := range t.done.ranges {
-		if x.from < first || x.to > last {
+		if x.from < t.visits.first || x.to > t.visits.last {
 			return nil, unusable("the checkpoint holds blocks outside its shard %v", s.Shard)
 		}
 	}
@@ -233,5 +232,6 @@ func (s *State) total(p *plan) (*total, error) {
 	if err := t.plausible(); err != nil {
 		return nil, err
 	}
+	t.recount()
 	return t, nil
 }

@@ -29,9 +29,9 @@ func Estimate(s *Study, o Options, budget time.Duration) (Forecast, error) {
 		return Forecast{}, err
 	}
 	if o.Shard.Of == 0 {
-		o.Shard = Shard{1, 1}
+		o.Shard = wholeStudy
 	}
-	r := &runner{plan: p, options: o, total: p.newTotal(), incumbents: p.newIncumbents(), start: time.Now()}
+	r := &runner{plan: p, options: o, total: p.newTotal(wholeStudy), incumbents: p.newIncumbents(), start: time.Now()}
 	r.first, r.last = o.Shard.blocks(p.blocks)
 	t := &tried{runner: r, memory: measuring{shared: live()}}
 	t.judge(budget)
@@ -97,7 +97,7 @@ func (t *tried) judge(budget time.Duration) {
 // giveOnce takes a block in that may have been judged before, in a small study.
 func (t *tried) giveOnce(w *worker, b uint64, at, end *coord) {
 	t.mu.Lock()
-	again := t.total.done.contains(b)
+	again := t.total.has(b)
 	t.mu.Unlock()
 	if !again {
 		t.give(w, b, at, end)

@@ -374,8 +374,8 @@ func TestForged(t *testing.T) {
 			x.audit = Audit{Breaches: 1}
 		}, "did not hold"},
 		{"a breach of a bound that is kept", func(x *forgery, _ *classTotal) {
-			x.audit = Audit{Checked: 1, Breaches: 1, First: &Breach{Index: x.done.ranges[0].from * x.plan.blockSize,
-				Metric: metric(t, "range"), Bound: 2, Value: 1}}
+			x.audit = Audit{Checked: 1, Breaches: 1, First: &Breach{
+				Index: x.visits.at(x.done.ranges[0].from) * x.plan.blockSize, Metric: metric(t, "range"), Bound: 2, Value: 1}}
 		}, "keeps"},
 		{"a breach beyond the grid", func(x *forgery, _ *classTotal) {
 			x.audit = Audit{Checked: 1, Breaches: 1,
@@ -667,7 +667,8 @@ func TestForgedUntold(t *testing.T) {
 		{"a nearest miss that is less near", func(x *forgery, k *classTotal) {
 			a := &again{plan: f.plan}
 			for _, r := range x.done.ranges {
-				for i := r.from * f.blockSize; i < r.to*f.blockSize; i++ {
+				for n := range (r.to - r.from) * f.blockSize {
+					i := x.visits.at(r.from+n/f.blockSize)*f.blockSize + n%f.blockSize
 					if err := a.compute(i); err != nil {
 						t.Fatal(err)
 					}

@@ -30,7 +30,6 @@ func Merge(ctx context.Context, s *Study, paths []string, states []*State) (*Res
 		return nil, err
 	}
 	r := all.result()
-	r.Shard, r.Share, r.Complete = Shard{1, 1}, s.Grid.size, all.judged == s.Grid.size
 	r.keep = func(path string, flags []string) error {
 		one := &runner{plan: p, total: all, options: Options{Checkpoint: path, Shard: r.Shard, Flags: flags}}
 		return one.checkpoint()
@@ -82,7 +81,7 @@ func division(s *Study, paths []string, states []*State) error {
 // join adds up what all shards of a division have found, and sees that it holds: of each
 // shard a part, and where that is not all of it, of what is left in the end.
 func (p *plan) join(ctx context.Context, paths []string, states []*State) (*total, error) {
-	all := p.newTotal()
+	all := p.newTotal(wholeStudy)
 	verified := true
 	for i, st := range states {
 		t, err := st.total(p)
@@ -116,7 +115,8 @@ func (p *plan) speaker(err error, paths []string, states []*State) error {
 		return err
 	}
 	for i, st := range states {
-		if first, last := st.Shard.blocks(p.blocks); f.index/p.blockSize >= first && f.index/p.blockSize < last {
+		v := p.visits(st.Shard)
+		if _, ok := v.position(f.index / p.blockSize); ok {
 			return at(paths[i], impossible("%w", f))
 		}
 	}

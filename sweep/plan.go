@@ -34,6 +34,7 @@ type plan struct {
 	blocks     uint64
 	blockSize  uint64
 	propellers *propellers
+	order      *order
 }
 
 // check is a requirement that can be checked after hover and full throttle and is the
@@ -151,6 +152,7 @@ func newPlan(s *Study) (*plan, error) {
 	}
 	p.blockSize = g.stride[p.depth-1]
 	p.blocks = g.size / p.blockSize
+	p.order = p.newOrder()
 	p.planViews()
 	return p, nil
 }

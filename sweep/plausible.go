@@ -76,7 +76,7 @@ func (t *total) judgedDesign(index uint64) error {
 	if size := t.plan.study.Grid.size; index >= size {
 		return fmt.Errorf("design %d of a grid of %d", index, size)
 	}
-	if !t.done.contains(index / t.plan.blockSize) {
+	if !t.has(index / t.plan.blockSize) {
 		return fmt.Errorf("design %d, which is not among those judged", index)
 	}
 	return nil

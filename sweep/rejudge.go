@@ -34,7 +34,7 @@ func (p *plan) sample() []uint64 {
 // are in work a design of another may have been spared for one of theirs: the best of
 // places are compared only where the total has all blocks of its shard.
 func (p *plan) rejudge(ctx context.Context, t *total, sample []uint64, workers int, complete bool) error {
-	blocks := slices.DeleteFunc(slices.Clone(sample), func(b uint64) bool { return !t.done.contains(b) })
+	blocks := slices.DeleteFunc(slices.Clone(sample), func(b uint64) bool { return !t.has(b) })
 	if len(blocks) == 0 {
 		return nil
 	}
@@ -54,7 +54,7 @@ func (p *plan) rejudge(ctx context.Context, t *total, sample []uint64, workers i
 
 // judge gives what blocks find.
 func (p *plan) judge(ctx context.Context, blocks []uint64, workers int) *total {
-	r := &runner{plan: p, total: p.newTotal(), incumbents: p.newIncumbents()}
+	r := &runner{plan: p, total: p.newTotal(wholeStudy), incumbents: p.newIncumbents()}
 	next := make(chan uint64)
 	var group sync.WaitGroup
 	for range min(workers, len(blocks)) {

@@ -57,6 +57,7 @@ type Map struct {
 	Spec   MapSpec
 	NX, NY int
 	Cells  []Cell
+	Judged []bool // by cell: all of its designs were; nil where all of all were
 }
 
 // SizeMap holds the cells over all-up weight and diameter: weight bin b covers
@@ -125,15 +126,18 @@ type Result struct {
 	Classes  []ClassResult
 	Gates    []Gate
 	Shard    Shard
-	Share    uint64 // designs of the shard: the grid's size for a whole study
-	Done     uint64 // designs judged; less than Share in an unfinished run
+	Share    uint64   // designs of the shard: the grid's size for a whole study
+	Done     uint64   // designs judged; less than Share in an unfinished run
+	Judged   []uint64 // the same by diameter
 	Failed   []string
 	Elapsed  time.Duration
 	Workers  int
 	Audit    Audit // with Elapsed and Workers, all that two runs of one study differ in
 	Complete bool
 
-	keep func(path string, flags []string) error // of a merge, see Keep
+	block   uint64                                  // designs of one
+	between int                                     // swept axes that blocks differ in
+	keep    func(path string, flags []string) error // of a merge, see Keep
 }
 
 // ranking keeps the best k designs in a heap with the worst on top.

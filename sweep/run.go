@@ -13,6 +13,14 @@ type Progress struct {
 	Feasible    uint64 // in at least one class, judged by this process
 	Fresh       uint64 // designs judged by this process
 	Elapsed     time.Duration
+	Best        []Leading // so far, by class, of those that have a feasible design
+}
+
+// Leading is the best design so far of a class.
+type Leading struct {
+	Class    Class
+	Diameter float64 // m
+	Score    float64 // its merit
 }
 
 // Options say how to run a study; they never change what it finds.
@@ -27,6 +35,7 @@ type Options struct {
 	Resume     bool          // go on from the checkpoint where there is one
 	Flags      []string      // of the study, kept in the checkpoint to say what differs
 	MaxTime    time.Duration // end early after this time; 0 for never
+	MaxDesigns uint64        // end early when blocks of so many or a few more are judged; 0 for never
 }
 
 // Run takes every design of the study, or of a shard of it, through the model.
@@ -47,9 +56,9 @@ func Run(ctx context.Context, s *Study, o Options) (*Result, error) {
 
 func (p *plan) run(ctx context.Context, o Options) (*Result, error) {
 	if o.Shard.Of == 0 {
-		o.Shard = Shard{1, 1}
+		o.Shard = wholeStudy
 	}
-	r := &runner{plan: p, options: o, total: p.newTotal(), incumbents: p.newIncumbents(), start: time.Now()}
+	r := &runner{plan: p, options: o, total: p.newTotal(o.Shard), incumbents: p.newIncumbents(), start: time.Now()}
 	r.first, r.last = o.Shard.blocks(p.blocks)
 	r.next = r.first
 	if o.Resume && o.Checkpoint != "" {
@@ -72,9 +81,6 @@ func (p *plan) run(ctx context.Context, o Options) (*Result, error) {
 // result is what the run has found.
 func (r *runner) result() *Result {
 	out := r.total.result()
-	out.Shard = r.options.Shard
-	out.Share = (r.last - r.first) * r.blockSize
-	out.Complete = out.Done == out.Share
 	out.Elapsed = time.Since(r.start)
 	out.Workers = r.workers()
 	return out
@@ -98,10 +104,11 @@ type runner struct {
 	*plan
 	options     Options
 	start       time.Time
-	first, last uint64 // blocks of the shard, last being past the end
+	first, last uint64 // positions of the shard, see visits, last being past the end
 
 	mu         sync.Mutex
-	next       uint64 // block to hand out
+	next       uint64 // position to hand out
+	taken      uint64 // designs handed out
 	resumed    bool   // the checkpoint was taken up
 	total      *total
 	incumbents *incumbents
@@ -128,12 +135,14 @@ func (r *runner) take(w *worker) (b uint64, ok bool) {
 	for r.next < r.last && r.total.done.contains(r.next) {
 		r.next++
 	}
-	if r.next >= r.last {
+	if most := r.options.MaxDesigns; r.next >= r.last || most > 0 && r.taken >= most {
 		return 0, false
 	}
-	r.tell(w, r.next)
+	b = r.total.visits.at(r.next)
 	r.next++
-	return r.next - 1, true
+	r.taken += r.blockSize
+	r.tell(w, b)
+	return b, true
 }
 
 // tell gives a worker what it should know of the others' finds before it judges a block;
@@ -223,7 +232,7 @@ func (r *runner) report() {
 	}
 	r.mu.Lock()
 	p := Progress{Done: r.total.judged, Total: (r.last - r.first) * r.blockSize, Feasible: r.feasible, Fresh: r.fresh,
-		Elapsed: time.Since(r.start)}
+		Elapsed: time.Since(r.start), Best: r.total.leading()}
 	r.mu.Unlock()
 	r.options.Progress(p)
 }

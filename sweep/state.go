@@ -209,8 +209,8 @@ func (r *reader) cells(into []Cell) {
 	}
 }
 
-// blocks reads ranges of them, in rising order with gaps between.
-func (r *reader) blocks(of uint64) (s blockSet) {
+// positions reads ranges of them, in rising order with gaps between.
+func (r *reader) positions(of uint64) (s blockSet) {
 	for range r.count(leastRange) {
 		x := blockRange{r.uint(), r.uint()}
 		if n := len(s.ranges); x.from >= x.to || x.to > of || n > 0 && x.from <= s.ranges[n-1].to {
@@ -272,13 +272,13 @@ func (r *reader) bounded(s *Study) {
 	}
 }
 
-func (r *reader) total(p *plan) *total {
+func (r *reader) total(p *plan, s Shard) *total {
 	if r.bounded(p.study); r.err != nil {
 		return nil
 	}
-	t := p.newTotal()
+	t := p.newTotal(s)
 	t.judged = r.uint()
-	t.done = r.blocks(p.blocks)
+	t.done = r.positions(p.blocks)
 	for range r.count(1) {
 		t.failed[r.text()] = true
 	}

@@ -6,8 +6,11 @@ import "slices"
 // no effect, so it does not show which worker or shard found what.
 type total struct {
 	plan    *plan
+	shard   Shard
+	visits  visits
 	classes []classTotal
-	done    blockSet
+	done    blockSet // by position
+	tally   tally    // of the same
 	judged  uint64
 	failed  map[string]bool
 	audit   Audit
@@ -20,9 +23,10 @@ type classTotal struct {
 	listed []*candidates // by group; nil where there is none
 }
 
-func (p *plan) newTotal() *total {
+func (p *plan) newTotal(of Shard) *total {
 	s := p.study
-	t := &total{plan: p, classes: make([]classTotal, len(s.Classes)), failed: map[string]bool{}}
+	t := &total{plan: p, shard: of, visits: p.visits(of), classes: make([]classTotal, len(s.Classes)), tally: p.newTally(),
+		failed: map[string]bool{}}
 	n := func(axis int) int { return len(s.Grid.axes[axis].Values) }
 	for i := range t.classes {
 		k := &t.classes[i]
@@ -58,7 +62,8 @@ func (c *classTotal) floor() *Ranked {
 // last.
 func (t *total) add(b uint64, at, end *coord, found []*gatherer) {
 	p := t.plan
-	t.done.add(b)
+	t.done.add(t.visits.of(b))
+	t.tally.add(at)
 	t.judged += p.blockSize
 	for i, x := range found {
 		k := &t.classes[i]
@@ -138,6 +143,7 @@ func (t *total) addMap(into *Map, m mapPlan, spec *view, x *viewGatherer, at, en
 func (t *total) merge(o *total) {
 	t.judged += o.judged
 	t.done.merge(&o.done)
+	t.tally.merge(&o.tally)
 	t.audit.add(o.audit)
 	for f := range o.failed {
 		t.failed[f] = true
@@ -177,15 +183,49 @@ func mergeBests(into, from []Best) {
 	}
 }
 
+// leading gives the best of each class that has one.
+func (t *total) leading() (out []Leading) {
+	diameters := t.plan.study.Grid.axes[axDiameter].Values
+	for i := range t.classes {
+		var best Best
+		at := 0
+		for d, x := range t.classes[i].Leaders {
+			if x.Any && (!best.Any || x.compare(best.Ranked) < 0) {
+				best, at = x, d
+			}
+		}
+		if best.Any {
+			out = append(out, Leading{t.classes[i].Class, diameters[at], best.Score})
+		}
+	}
+	return out
+}
+
+// has says whether a block is done.
+func (t *total) has(block uint64) bool {
+	position, ok := t.visits.position(block)
+	return ok && t.done.contains(position)
+}
+
 // result puts what has been found in order.
 func (t *total) result() *Result {
-	r := &Result{Gates: t.plan.gates, Audit: t.audit, Done: t.judged, Complete: t.judged == t.plan.study.Grid.size}
+	r := &Result{Gates: t.plan.gates, Audit: t.audit, Shard: t.shard, Done: t.judged,
+		Share: (t.visits.last - t.visits.first) * t.plan.blockSize, Judged: t.tally.byDiameter(t.plan), block: t.plan.blockSize}
+	for _, axis := range t.plan.study.Grid.axes[:t.plan.depth] {
+		if len(axis.Values) > 1 {
+			r.between++
+		}
+	}
+	r.Complete = r.Done == r.Share
 	for i := range t.classes {
 		k := &t.classes[i]
 		c := k.ClassResult
 		c.Ranking = k.rank.sorted()
 		c.Front = k.front.sorted()
 		c.Candidates = k.candidates()
+		for n := range c.Maps {
+			c.Maps[n].Judged = t.tally.whole(t.plan, n)
+		}
 		r.Classes = append(r.Classes, c)
 	}
 	for f := range t.failed {
@@ -195,8 +235,8 @@ func (t *total) result() *Result {
 	return r
 }
 
-// blockSet is a set of blocks, as ranges in rising order with gaps between.
-// Blocks are handed out in order, so the ranges are few.
+// blockSet is a set of blocks by position, as ranges in rising order with gaps between.
+// Positions are handed out in order, so the ranges are few.
 type blockSet struct{ ranges []blockRange }
 
 type blockRange struct{ from, to uint64 } // to is past the last

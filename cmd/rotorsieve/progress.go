@@ -3,11 +3,14 @@ package main
 import (
 	"fmt"
 	"io"
+	"strings"
 	"time"
 
 	"github.com/schollz/progressbar/v3"
 
+	"rotorsieve/report/finding"
 	"rotorsieve/report/texts"
+	"rotorsieve/report/words"
 	"rotorsieve/sweep"
 )
 
@@ -44,19 +47,79 @@ func (p *progress) show(at sweep.Progress) {
 		if p.bar == nil {
 			p.bar = newBar(p.w, at.Total, p.width)
 		}
-		p.bar.Describe(pace(at))
+		p.bar.Describe(described(at, p.width))
 		_ = p.bar.Set64(int64(at.Done)) // a bar that cannot be drawn is no reason to stop
 	case at.Done < at.Total:
-		fmt.Fprintf(p.w, "%5.1f %%  %s\n", 100*float64(at.Done)/float64(at.Total), pace(at))
+		text := pace(at)
+		if best := leading(at.Best, plainRoom); best != "" {
+			text += ", " + best
+		}
+		fmt.Fprintf(p.w, "%5.1f %%  %s\n", 100*float64(at.Done)/float64(at.Total), text)
 	}
 }
 
+const (
+	beside    = 62  // characters beside the bar and what leads
+	leastBar  = 5   // characters
+	leadRoom  = 34  // that a class that leads has at least
+	plainRoom = 100 // that all have on a plain line
+)
+
 func newBar(w io.Writer, total uint64, width int) *progressbar.ProgressBar {
-	const beside = 62 // characters beside the bar
 	return progressbar.NewOptions64(int64(total), progressbar.OptionSetWriter(w),
-		progressbar.OptionSetWidth(min(max(width-beside, 5), 30)),
+		progressbar.OptionSetWidth(barWidth(width)),
 		progressbar.OptionSetPredictTime(false), progressbar.OptionSetElapsedTime(false),
 		progressbar.OptionThrottle(100*time.Millisecond), progressbar.OptionClearOnFinish())
+}
+
+func barWidth(width int) int { return min(max(width-beside-leadRoom, leastBar), 30) }
+
+// described is what stands beside a bar: how far it is, and what leads. Where there is no
+// room for both, the speed is left out.
+func described(at sweep.Progress, width int) string {
+	text, room := pace(at), width-beside-barWidth(width)
+	if room < leadRoom && len(at.Best) > 0 {
+		short := without(text)
+		text, room = short, room+len(text)-len(short)
+	}
+	if best := leading(at.Best, room-2); best != "" {
+		text += ", " + best
+	}
+	return text
+}
+
+// without leaves out the speed of a pace.
+func without(pace string) string {
+	if parts := strings.Split(pace, ", "); len(parts) == 3 {
+		return parts[0] + ", " + parts[2]
+	}
+	return pace
+}
+
+// leading says what is the best so far, of as many classes as there is room for: "best 249 g:
+// 3.5 in 0.701".
+func leading(best []sweep.Leading, room int) string {
+	out := ""
+	for i, k := range best {
+		text := fmt.Sprintf("%s: %s %.3f", words.ClassLabel(k.Class), finding.Inch.Format(k.Diameter, 4), k.Score)
+		if i == 0 {
+			text = "best " + text
+		} else {
+			text = out + ", " + text
+		}
+		more := ""
+		if i+1 < len(best) {
+			more = ", ..."
+		}
+		if n := len([]rune(text + more)); n > room {
+			if out != "" {
+				out += ", ..."
+			}
+			return out
+		}
+		out = text
+	}
+	return out
 }
 
 // weighing begins the choice among the builds of a study.

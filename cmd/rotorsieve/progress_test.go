@@ -28,6 +28,25 @@ func TestPace(t *testing.T) {
 	}
 }
 
+// What leads is told as far as there is room, and never beyond it.
+func TestLeading(t *testing.T) {
+	all := []sweep.Leading{{Class: sweep.Class{Limit: 0.249, Label: "249g"}, Diameter: 0.0889, Score: 0.70149},
+		{Class: sweep.Class{Limit: 0.5, Label: "500g"}, Diameter: 0.127, Score: 0.68},
+		{Class: sweep.Class{Limit: 0.9, Label: "900g"}, Diameter: 0.1524, Score: 1}}
+	for _, c := range []struct {
+		classes, room int
+		want          string
+	}{
+		{0, 100, ""}, {1, 100, "best 249 g: 3.5 in 0.701"}, {1, 24, "best 249 g: 3.5 in 0.701"}, {1, 23, ""},
+		{3, 100, "best 249 g: 3.5 in 0.701, 500 g: 5 in 0.680, 900 g: 6 in 1.000"},
+		{3, 61, "best 249 g: 3.5 in 0.701, 500 g: 5 in 0.680, ..."}, {3, 30, "best 249 g: 3.5 in 0.701, ..."}, {3, 28, ""},
+	} {
+		if got := leading(all[:c.classes], c.room); got != c.want || len(got) > c.room {
+			t.Errorf("%d classes in %d: %q, want %q", c.classes, c.room, got, c.want)
+		}
+	}
+}
+
 func TestThreeDigits(t *testing.T) {
 	for v, want := range map[float64]uint64{0.4: 0, 7: 7, 999.6: 1000, 1234: 1230, 1235: 1240, 99_960: 100_000,
 		2.4691e6: 2_470_000} {
@@ -44,10 +63,14 @@ func TestPlainProgress(t *testing.T) {
 	p := &progress{w: &b, what: "small, shard 1/2"}
 	at := sweep.Progress{Done: 250, Total: 1000, Fresh: 250, Feasible: 3, Elapsed: time.Second}
 	p.show(at)
+	at.Done, at.Fresh = 500, 500
+	at.Best = []sweep.Leading{{Class: sweep.Class{Limit: 0.249, Label: "249g"}, Diameter: 0.0889, Score: 0.70149}}
+	p.show(at)
 	at.Done, at.Fresh = 1000, 1000
 	p.show(at)
 	p.end()
-	want := " 25.0 %  3 feasible, 250 designs/s, 3 s left\nsmall, shard 1/2: 1,000 designs judged in 1 s, 3 feasible\n"
+	want := " 25.0 %  3 feasible, 250 designs/s, 3 s left\n" +
+		" 50.0 %  3 feasible, 500 designs/s, 1 s left, best 249 g: 3.5 in 0.701\nsmall, shard 1/2: 1,000 designs judged in 1 s, 3 feasible\n"
 	if b.String() != want {
 		t.Errorf("got\n%s\nwant\n%s", b.String(), want)
 	}
@@ -60,7 +83,9 @@ func TestBar(t *testing.T) {
 	for _, width := range []int{80, 100, 200} {
 		var b strings.Builder
 		p := &progress{w: &b, what: "small", width: width}
-		at := sweep.Progress{Total: 45_489_600}
+		at := sweep.Progress{Total: 45_489_600, Best: []sweep.Leading{
+			{Class: sweep.Class{Limit: 0.249, Label: "249g"}, Diameter: 0.0889, Score: 0.70149},
+			{Class: sweep.Class{Limit: 0.5, Label: "500g"}, Diameter: 0.127, Score: 0.68}}}
 		for at.Done < at.Total/2 {
 			at.Done += 4_548_960
 			at.Fresh, at.Feasible, at.Elapsed = at.Done, at.Done, at.Elapsed+time.Second
@@ -73,7 +98,7 @@ func TestBar(t *testing.T) {
 			if n := len([]rune(line)); n > width {
 				t.Errorf("%d columns, the terminal has %d: %s", n, width, line)
 			}
-			if strings.Contains(line, "feasible") {
+			if strings.Contains(line, "feasible") && strings.Contains(line, "left, best 249 g: 3.5 in 0.701, ") {
 				drawn++
 			}
 		}

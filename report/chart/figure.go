@@ -34,7 +34,7 @@ type Figure struct {
 	Families []string
 
 	// Names in the legend; an empty one leaves its entry out.
-	Infeasible string // hatched areas
+	Infeasible string // hatched areas, or plain ones
 	Star       string // markers
 	Bound      string // of stacks
 
@@ -45,6 +45,9 @@ type Figure struct {
 	// shrink alike where the figure would be higher than a page. Panels one above the
 	// other share the numbers of an x axis that is the same, those of a row of a y axis.
 	Rows []float64
+
+	// Plain leaves ground without a value white, as where one may yet be found.
+	Plain bool
 
 	DPI int // dots per inch; 0 is 200
 }

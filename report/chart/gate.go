@@ -105,7 +105,7 @@ const mostly = 0.6
 // its short name.
 func (s *scene) gatePlace(a tract, share float64) ([]lettering, bool) {
 	name := a.gate
-	st := style{size: labelSize, ink: black, halo: barren}
+	st := style{size: labelSize, ink: black, halo: s.figure.ground()}
 	splits := layouts(name)
 	whole := len(splits)
 	if short := s.panel.Field.Short[name]; short != "" {

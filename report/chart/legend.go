@@ -33,8 +33,7 @@ func (f *Figure) entries() []entry {
 	if infeasible && f.Infeasible != "" {
 		out = append(out, entry{name: f.Infeasible, draw: func(p *pen, r vg.Rectangle) {
 			ring := rectangle(r)
-			p.fill(barren, ring)
-			p.hatch([]curve{ring})
+			p.leave(f, []curve{ring})
 			p.stroke(boundary, 1.2, nil, ring)
 		}})
 	}

@@ -1,6 +1,7 @@
 package chart
 
 import (
+	"image/color"
 	"math"
 	"slices"
 
@@ -185,8 +186,7 @@ func (s *scene) paint() {
 	}
 	s.strokeGroups(s.edges)
 	if len(t.barren) > 0 {
-		p.fill(barren, t.barren...)
-		p.hatch(t.barren)
+		p.leave(s.figure, t.barren)
 	}
 	p.stroke(white, 0.7, nil, t.seams...)
 	p.stroke(boundary, borderWidth, nil, squared(t.border, s.cells, s.room)...)
@@ -236,6 +236,22 @@ func (s *scene) rule() {
 			}
 		}
 	}
+}
+
+// leave paints ground without a value.
+func (p *pen) leave(f *Figure, rings []curve) {
+	p.fill(f.ground(), rings...)
+	if !f.Plain {
+		p.hatch(rings)
+	}
+}
+
+// ground is the colour beneath it.
+func (f *Figure) ground() color.Color {
+	if f.Plain {
+		return white
+	}
+	return barren
 }
 
 func (p *pen) hatch(rings []curve) {

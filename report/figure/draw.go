@@ -52,6 +52,13 @@ func Draw(ctx context.Context, r *finding.Run) ([]chart.Picture, error) {
 			if errs[n] = ctx.Err(); errs[n] != nil {
 				return
 			}
+			if !r.Result.Complete {
+				if p.rests() {
+					lacks[n] = unfinished
+					return
+				}
+				p.caption = soFarTold + p.caption
+			}
 			f, why, err := p.draw()
 			if lacks[n] = why; f != nil && err == nil {
 				f.DPI = r.DPI
@@ -179,7 +186,7 @@ func placed(f *chart.Figure, l *chart.Layout) string {
 		out += " No room to write: " + told(l.Dropped) + "."
 	}
 	if len(l.Unnamed) > 0 {
-		out += " Hatched without room for the name: " + told(l.Unnamed) + "."
+		out += map[bool]string{false: " Hatched", true: " Plain"}[f.Plain] + " without room for the name: " + told(l.Unnamed) + "."
 	}
 	return out
 }

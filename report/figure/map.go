@@ -19,7 +19,7 @@ const mapCaption = "In each cell the best feasible design over all other axes, c
 // mapFigure draws one map of the study, a panel for each class.
 func mapFigure(r *finding.Run, n int) (*chart.Figure, error) {
 	spec := r.Study.Maps[n]
-	f := &chart.Figure{Infeasible: infeasible, Star: "best of the class", Subtitle: subtitleOf(r)}
+	f := &chart.Figure{Infeasible: infeasible, Star: "best" + words.SoFar(r) + " of the class", Subtitle: subtitleOf(r)}
 	lo, hi := math.Inf(1), math.Inf(-1)
 	var stars []string
 	var out words.Outside
@@ -43,7 +43,7 @@ func mapFigure(r *finding.Run, n int) (*chart.Figure, error) {
 		stars = append(stars, out.Add(atClass(r, limit), words.Each(m.Marks(), words.MarkShort)))
 		merged = mergedText(m)
 	}
-	label := "best merit [-]"
+	label := "best merit" + words.SoFar(r) + " [-]"
 	if t := spec.Metric; t != nil {
 		label = words.Bracketed(texts.Lower(t.Title), t.Unit.Label)
 	}
@@ -51,7 +51,10 @@ func mapFigure(r *finding.Run, n int) (*chart.Figure, error) {
 		f.Bar = finerBar(label, lo, hi)
 	}
 	f.Title = mapTitle(all, stars)
-	if spec.X == sweep.Payload || spec.Y == sweep.Payload {
+	switch {
+	case !r.Result.Complete:
+		f.Title = soFarTitle(mapPlaces(all, stars))
+	case spec.X == sweep.Payload || spec.Y == sweep.Payload:
 		if title := ladenTitle(r, all, &out); title != "" {
 			f.Title = title
 		}
@@ -65,7 +68,7 @@ func mapFigure(r *finding.Run, n int) (*chart.Figure, error) {
 		f.Note += " Smoothed lines that would contradict a star are left out."
 	}
 	f.Note += out.Note()
-	return f, nil
+	return unjudged(r, f), nil
 }
 
 // overlays are the metrics whose lines are laid over a map.

@@ -35,6 +35,9 @@ func mapPanel(m *finding.Mapper, levels [][]float64) (p chart.Panel, contrary in
 	for n, c := range m.Cells {
 		j, i := n/m.X.N, n%m.X.N
 		switch t := m.Spec.Metric; {
+		case !c.Any && m.Open[n]:
+			f.Gate[j][i] = notJudged
+			continue
 		case !c.Any:
 			f.Gate[j][i] = words.GateLabel(m.Run.Result.Gates[c.Gate])
 			continue

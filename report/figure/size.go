@@ -64,19 +64,21 @@ func sizeFigure(r *finding.Run, found []finding.Class) (*chart.Figure, error) {
 	}
 	note += out.Note()
 	title, star := recommendedTitle(found, recommended), "nominal best of its class"
-	if title == "" {
+	if !r.Result.Complete {
+		title, star = soFarTitle(sizePlaces(found)), "best so far of its class"
+	} else if title == "" {
 		title, star = sizeTitle(found)+cost(r.Study.Merit, found), "best of its class"
 	}
-	return &chart.Figure{
+	return unjudged(r, &chart.Figure{
 		Title: title,
-		Subtitle: subtitleOf(r, words.Share(widest.Feasible, r.Study.Grid.Size())+" feasible within "+
+		Subtitle: subtitleOf(r, words.Share(widest.Feasible, r.Result.Done)+" feasible within "+
 			""+words.Mass(widest.Class.Limit)),
 		Note:       note,
 		Panels:     []chart.Panel{p},
-		Bar:        finerBar("best merit [-]", lo, hi),
+		Bar:        finerBar("best merit"+words.SoFar(r)+" [-]", lo, hi),
 		Infeasible: infeasible,
 		Star:       star,
-	}, nil
+	}), nil
 }
 
 // sizeField is a size map as it is drawn.
@@ -85,6 +87,8 @@ func sizeField(m *finding.SizeMap, gates []sweep.Gate) *chart.Field {
 	for d := range m.Gate {
 		for b, g := range m.Gate[d] {
 			switch {
+			case g == finding.NotJudged:
+				f.Gate[d][b] = notJudged
 			case g != finding.NoDesign:
 				f.Gate[d][b] = words.GateLabel(gates[g])
 			case math.IsNaN(m.Merit[d][b]):
@@ -134,16 +138,7 @@ func sizeMarkers(found []finding.Class, x chart.Axis) []chart.Marker {
 
 // sizeTitle says the finding: "3.5 in is best at 249 g, 5 in at 500 g".
 func sizeTitle(found []finding.Class) string {
-	var where []finds
-	for i := range found {
-		f := finds{limit: words.Mass(found[i].Class.Limit)}
-		if e := found[i].Best(); e != nil {
-			f.where = finding.Inch.Format(e.Design.Diameter, 4)
-			f.limit += words.Star(e.Marked())
-		}
-		where = append(where, f)
-	}
-	best, none := gathered(where)
+	best, none := gathered(sizePlaces(found))
 	if len(best) == 0 {
 		return "No propeller of the grid is feasible at " + none
 	}
@@ -152,6 +147,19 @@ func sizeTitle(found []finding.Class) string {
 		texts = append(texts, "none at "+none)
 	}
 	return strings.Join(texts, ", ")
+}
+
+// sizePlaces are the diameters of the best designs.
+func sizePlaces(found []finding.Class) (where []finds) {
+	for i := range found {
+		f := finds{limit: words.Mass(found[i].Class.Limit)}
+		if e := found[i].Best(); e != nil {
+			f.where = finding.Inch.Format(e.Design.Diameter, 4)
+			f.limit += words.Star(e.Marked())
+		}
+		where = append(where, f)
+	}
+	return where
 }
 
 // limitLines draw those class limits, in kg, that lie within the axes.

@@ -44,7 +44,7 @@ func whyNotFigure(r *finding.Run, found []finding.Class) *chart.Figure {
 	}
 	x := countAxis(r.Study.Grid.Size())
 	f := &chart.Figure{
-		Title:    whyNotTitle(gates, found),
+		Title:    whyNotTitle(gates, found, words.SoFar(r)),
 		Subtitle: subtitleOf(r),
 		Note:     "A design is counted at the first requirement that it does not keep, in the order from above.",
 		Height:   0.17 * float64(n+1),
@@ -53,7 +53,7 @@ func whyNotFigure(r *finding.Run, found []finding.Class) *chart.Figure {
 		f.Note += " † by default."
 	}
 	if len(idle) > 0 {
-		f.Note += " None fails at: " + strings.Join(idle, ", ") + "."
+		f.Note += " None fails" + words.SoFar(r) + " at: " + strings.Join(idle, ", ") + "."
 	}
 	switch {
 	case len(found) == 1:
@@ -94,7 +94,7 @@ func countAxis(most uint64) chart.Axis {
 }
 
 // whyNotTitle says which gate rejected most designs of each class.
-func whyNotTitle(gates []sweep.Gate, found []finding.Class) string {
+func whyNotTitle(gates []sweep.Gate, found []finding.Class, soFar string) string {
 	var what []finds
 	for i := range found {
 		k := &found[i]
@@ -106,11 +106,11 @@ func whyNotTitle(gates []sweep.Gate, found []finding.Class) string {
 	}
 	best, none := gathered(what)
 	if len(best) == 0 {
-		return "Nothing is rejected at " + none
+		return "Nothing is rejected" + soFar + " at " + none
 	}
-	title := "The commonest reason to fail: " + allAt(best, "", ", ")
+	title := "The commonest reason to fail" + soFar + ": " + allAt(best, "", ", ")
 	if none != "" {
-		title += "; none fails at " + none
+		title += "; none fails" + soFar + " at " + none
 	}
 	return title
 }

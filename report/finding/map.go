@@ -16,6 +16,7 @@ type Mapper struct {
 	Cells []sweep.Cell   // merged, [y*x.n + x]
 	Craft []*model.Craft // of the best design of each cell; nil where there is none
 	Best  int            // the best cell, the star, -1 for none
+	Open  []bool         // of each cell: not all of its designs were judged
 }
 
 // NewMapper is the n-th map of a class, its places merged, before its designs are evaluated.
@@ -26,9 +27,12 @@ func (r *Run) NewMapper(k *sweep.ClassResult, n int) *Mapper {
 	m.X = NewMerging(g.Axes()[MustPlace(g, full.Spec.X)])
 	m.Y = NewMerging(g.Axes()[MustPlace(g, full.Spec.Y)])
 	m.Cells = make([]sweep.Cell, m.X.N*m.Y.N)
+	m.Open = make([]bool, len(m.Cells))
 	for j := range full.NY {
 		for i := range full.NX {
-			from, to := &full.Cells[j*full.NX+i], &m.Cells[j/m.Y.Stride*m.X.N+i/m.X.Stride]
+			at := j/m.Y.Stride*m.X.N + i/m.X.Stride
+			from, to := &full.Cells[j*full.NX+i], &m.Cells[at]
+			m.Open[at] = m.Open[at] || full.Judged != nil && !full.Judged[j*full.NX+i]
 			to.Gate = max(to.Gate, from.Gate)
 			if from.Any && (!to.Any || Better(from.Ranked, to.Ranked)) {
 				to.Best = from.Best

@@ -95,12 +95,14 @@ type TermRecord struct {
 
 // ResultRecord is what was found.
 type ResultRecord struct {
-	Complete *bool         `json:"complete"` // nil where the file is no record of a run
-	Done     uint64        `json:"done"`
-	Share    float64       `json:"share"` // of the designs
-	Classes  []FoundRecord `json:"classes"`
-	Warnings []string      `json:"warnings"`
-	LeftOut  []string      `json:"figures_left_out"`
+	Complete *bool   `json:"complete"` // nil where the file is no record of a run
+	Done     uint64  `json:"done"`
+	Share    float64 `json:"share"` // of the designs
+	// of each diameter in every class, and nil where all were
+	Judged   []JudgedRecord `json:"judged,omitempty"`
+	Classes  []FoundRecord  `json:"classes"`
+	Warnings []string       `json:"warnings"`
+	LeftOut  []string       `json:"figures_left_out"`
 }
 
 // FoundRecord is what was found in a class.
@@ -115,6 +117,21 @@ type FoundRecord struct {
 	Leaders   []LeaderRecord  `json:"leaders"`              // of the diameters
 	Ranking   []DesignRecord  `json:"ranking,omitzero"`     // its beginning, on a terminal alone
 	Decision  *DecisionRecord `json:"decision,omitempty"`   // nil for none
+	Rest      *RestRecord     `json:"rest,omitempty"`       // nil where all designs were judged
+}
+
+// JudgedRecord is how many designs of a diameter were judged.
+type JudgedRecord struct {
+	Diameter Number  `json:"diameter"`
+	Designs  uint64  `json:"designs"`
+	Share    float64 `json:"share"` // of those of the diameter
+}
+
+// RestRecord estimates how much better than the best the designs may be that were not judged.
+type RestRecord struct {
+	Chance float64  `json:"chance"`         // that one is better
+	Gain   *float64 `json:"gain,omitempty"` // of merit, in the mean; nil where too little was judged to tell
+	Most   *float64 `json:"most,omitempty"` // in nine of ten runs
 }
 
 // RejectedRecord counts the designs that a gate has rejected.

@@ -18,11 +18,14 @@ type SizeMap struct {
 	X     []float64   // all-up weight, g
 	Y     []float64   // diameter, in
 	Merit [][]float64 // [y][x]; NaN where none is feasible
-	Gate  [][]int     // the furthest at which one was rejected, where none is feasible; NoDesign for none so light
+	Gate  [][]int     // the furthest at which one was rejected, where none is feasible; or NoDesign, of none so light, or NotJudged
 }
 
-// NoDesign stands for no gate.
-const NoDesign = -1
+// NoDesign stands for no gate, NotJudged for that of ground that was not judged whole.
+const (
+	NoDesign  = -1
+	NotJudged = -2
+)
 
 // Widest is the class of the highest limit, in whose map designs of all others are, too.
 func (r *Run) Widest() *sweep.ClassResult {
@@ -74,6 +77,8 @@ func (r *Run) Sizes() *SizeMap {
 			switch {
 			case best.Any:
 				f.Merit[d][b-first] = best.Score
+			case !r.Judged(d).All():
+				f.Gate[d][b-first] = NotJudged
 			case seen:
 				f.Gate[d][b-first] = int(best.Gate)
 			}

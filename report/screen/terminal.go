@@ -53,6 +53,9 @@ func PrintRun(w io.Writer, r *finding.Run, width int) error {
 	if mark := words.RunMark(r); mark != "" {
 		p.line("%s", mark)
 	}
+	if !r.Result.Complete {
+		p.hung("judged   ", "of each diameter, in every class: "+words.JudgedShares(r))
+	}
 	for i := range found {
 		p.line("")
 		printClass(r, p, &found[i])
@@ -82,10 +85,11 @@ func PrintRun(w io.Writer, r *finding.Run, width int) error {
 func printClass(r *finding.Run, p *printer, f *finding.Class) {
 	name := texts.OneLine(words.ClassName(f.Class))
 	if len(f.First) == 0 {
-		p.line("Class %s: no feasible design", name)
+		p.line("Class %s: no feasible design%s", name, words.SoFar(r))
 		if f.Missed != nil {
-			p.hung("  nearest: ", words.Miss(f.Missed))
+			p.hung("  nearest"+words.SoFar(r)+": ", words.Miss(f.Missed))
 		}
+		printRest(r, p, f)
 		return
 	}
 	top := f.First
@@ -94,7 +98,8 @@ func printClass(r *finding.Run, p *printer, f *finding.Class) {
 		printChoice(p, f.Choice)
 		p.line("By the nominal model, before any error, the best %d designs:", len(top))
 	} else {
-		p.line("Class %s: %s feasible designs, the best %d", name, texts.Grouped(f.Feasible), len(top))
+		p.line("Class %s: %s feasible designs%s, the best %d%s", name, texts.Grouped(f.Feasible), words.SoFar(r), len(top),
+			words.SoFar(r))
 	}
 	var rows []finding.Row
 	for i := range top {
@@ -102,13 +107,7 @@ func printClass(r *finding.Run, p *printer, f *finding.Class) {
 	}
 	p.table(rankColumns(rows, r.Swept(sweep.Payload)))
 	printPayloads(r, p, f)
-	p.hung("decided: ", strings.Join(words.Decisions(r, f), "; "))
-	if at := words.Edges(finding.Edges(r.Study.Grid, top[0].Index, top[0].Craft.Mass)); at != "" {
-		p.hung("edge of the grid: ", at+": a wider grid may have a better design")
-	}
-	if past := words.Pasts(finding.Saturated(r.Study.Merit, top[0].Craft)); past != "" {
-		p.hung("past the merit: ", past+": a wider range may rank otherwise")
-	}
+	printDecided(r, p, f)
 	var said []string // warnings, in the order in which they come
 	of := map[string][]string{}
 	mark := func(head string, e *finding.Entry) {
@@ -135,6 +134,30 @@ func printClass(r *finding.Run, p *printer, f *finding.Class) {
 	}
 }
 
+// printDecided prints what decides a class and where a wider grid may; of one that was not
+// judged whole what is left.
+func printDecided(r *finding.Run, p *printer, f *finding.Class) {
+	if !r.Result.Complete {
+		printRest(r, p, f)
+		return
+	}
+	best := &f.First[0]
+	p.hung("decided: ", strings.Join(words.Decisions(r, f), "; "))
+	if at := words.Edges(finding.Edges(r.Study.Grid, best.Index, best.Craft.Mass)); at != "" {
+		p.hung("edge of the grid: ", at+": a wider grid may have a better design")
+	}
+	if past := words.Pasts(finding.Saturated(r.Study.Merit, best.Craft)); past != "" {
+		p.hung("past the merit: ", past+": a wider range may rank otherwise")
+	}
+}
+
+// printRest prints what may be left in a class that was not judged whole.
+func printRest(r *finding.Run, p *printer, f *finding.Class) {
+	if !r.Result.Complete {
+		p.hung("the rest: ", words.Rest(r.Rest(f), f.Best() != nil))
+	}
+}
+
 // printPayloads prints the best design with each payload that was swept.
 func printPayloads(r *finding.Run, p *printer, f *finding.Class) {
 	if len(f.ByPayload) == 0 {
@@ -149,10 +172,10 @@ func printPayloads(r *finding.Run, p *printer, f *finding.Class) {
 		}
 		best = append(best, e.Row(&f.Class))
 	}
-	p.line("The best with each payload:")
+	p.line("The best%s with each payload:", words.SoFar(r))
 	p.table(rankColumns(best, true))
 	if len(none) > 0 {
-		p.line("none with a payload of %s", texts.JoinOr(none))
+		p.line("none%s with a payload of %s", words.SoFar(r), texts.JoinOr(none))
 	}
 }
 

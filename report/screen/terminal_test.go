@@ -30,6 +30,31 @@ func TestPrint(t *testing.T) {
 	}
 }
 
+// Of a run that was cut short nothing is said but the best so far, what was judged and
+// what may be left.
+func TestPrintUnfinished(t *testing.T) {
+	t.Parallel()
+	for _, width := range []int{80, 100, 120} {
+		var out bytes.Buffer
+		if err := PrintRun(&out, trial.UnfinishedRun(t, 0.6), width); err != nil {
+			t.Fatal(err)
+		}
+		for line := range strings.Lines(out.String()) {
+			if n := utf8.RuneCountInString(strings.TrimSuffix(line, "\n")); n > width {
+				t.Errorf("a line has %d characters, want at most %d: %q", n, width, line)
+			}
+		}
+		for _, claim := range []string{"leads", "decided:", "edge of the grid", "past the merit", "tied", "more hover"} {
+			if strings.Contains(out.String(), claim) {
+				t.Errorf("an unfinished run says %q", claim)
+			}
+		}
+		if width == 100 {
+			trial.Golden(t, "terminal-unfinished.txt", out.Bytes())
+		}
+	}
+}
+
 // With a decision each class says which build to order, within any width.
 func TestPrintDecided(t *testing.T) {
 	t.Parallel()

@@ -240,7 +240,7 @@ func (b *review) meritBest(p *xlsx.Page, names []string) {
 		p.Put(1, words.ClassName(b.found[i].Class), xlsx.Ruled(xlsx.Look{Bold: true, Colour: xlsx.Accent, Wrap: true}))
 		p.Link(1, r.sheet)
 		if r.best == nil {
-			p.Wide(2, len(heads), "no feasible design", xlsx.Ruled(xlsx.Plain))
+			p.Wide(2, len(heads), "no feasible design"+words.SoFar(b.run), xlsx.Ruled(xlsx.Plain))
 			p.Next()
 			continue
 		}

@@ -43,16 +43,16 @@ func (b *review) rankingOf(i int) {
 	t := &table{sheet: b.rankings[i].sheet, object: fmt.Sprintf("ranking_%d", i+1),
 		title: "Ranking of class " + words.ClassName(f.Class), head: HeadRow, frozen: 1, rows: rows}
 	if len(rows) == 0 {
-		t.note = "No design of the grid keeps every requirement."
+		t.note = words.NoneKeeps(b.run) + "."
 		if f.Missed != nil {
 			t.note += "\nNearest: " + words.Miss(f.Missed)
 		}
 	} else {
 		t.first = PrintedRanks
-		t.note = fmt.Sprintf("The best %s of %s feasible designs; point at a head for its meaning. * outside the "+
+		t.note = fmt.Sprintf("The best %s of %s feasible designs%s; point at a head for its meaning. * outside the "+
 			"model's validity; bold diameter: best of its diameter. "+
 			"Merit and rank follow the sheet %s.\n", texts.Grouped(uint64(len(rows))), texts.Grouped(f.Feasible),
-			MeritSheet)
+			words.SoFar(b.run), MeritSheet)
 		if len(rows) > PrintedRanks {
 			t.note += fmt.Sprintf("Printed are the first %d; the sheet goes on beneath, and to the right with all "+
 				"other metrics.", PrintedRanks)

@@ -88,7 +88,7 @@ func (b *review) nearest(p *xlsx.Page) {
 		return
 	}
 	last := p.Printed
-	section(p, "Classes without a feasible design: the design that came nearest")
+	section(p, "Classes without a feasible design"+words.SoFar(b.run)+": the design that came nearest")
 	p.Wide(1, last, "The one that passes the most requirements and, of those, fails the next by the least.", xlsx.Note)
 	p.Next()
 	for _, f := range missed {

@@ -115,7 +115,11 @@ func (b *review) summary() {
 		p.Next()
 	}
 	p.Gap()
-	b.inWords(p)
+	if b.run.Result.Complete {
+		b.inWords(p)
+	} else {
+		b.judged(p)
+	}
 	p.Gap()
 	p.Block(0, func() { b.answerTable(p, columns) })
 	p.Gap()
@@ -144,6 +148,9 @@ func (b *review) answerTable(p *xlsx.Page, columns []answer) {
 	what := "The answer: the best design of each class"
 	if b.run.Decides() {
 		what = "The nominal answer: the best design of each class"
+	}
+	if !b.run.Result.Complete {
+		what = "The best design" + words.SoFar(b.run) + " of each class"
 	}
 	if swept {
 		what += " and payload"
@@ -175,7 +182,7 @@ func (b *review) answerTable(p *xlsx.Page, columns []answer) {
 		name := words.ClassName(f.Class)
 		switch {
 		case f.Best() == nil:
-			text := "none: no design of the grid keeps every requirement"
+			text := "none: " + texts.Lower(words.NoneKeeps(b.run))
 			if f.Missed != nil {
 				text += ". Nearest: " + words.Miss(f.Missed)
 			}
@@ -191,7 +198,7 @@ func (b *review) answerTable(p *xlsx.Page, columns []answer) {
 			for n, e := range f.ByPayload {
 				if e == nil {
 					p.Put(1, name, xlsx.Ruled(xlsx.Look{Bold: true, Colour: xlsx.Accent, Wrap: true}))
-					p.Wide(2, last, "none with a payload of "+words.Mass(b.run.Values(sweep.Payload)[n]),
+					p.Wide(2, last, "none"+words.SoFar(b.run)+" with a payload of "+words.Mass(b.run.Values(sweep.Payload)[n]),
 						xlsx.Ruled(xlsx.Plain))
 				} else {
 					line(f, e)
@@ -258,9 +265,27 @@ func (b *review) inWords(p *xlsx.Page) {
 	}
 }
 
+// judged says in place of an answer what was judged and what may be left.
+func (b *review) judged(p *xlsx.Page) {
+	section(p, "What was judged")
+	last := len(p.Widths)
+	p.Put(1, "Diameters", xlsx.Ruled(xlsx.Strong))
+	p.Wide(2, last, "Of each diameter, in every class: "+words.JudgedShares(b.run), xlsx.Ruled(xlsx.Plain))
+	p.Next()
+	for i := range b.found {
+		f := &b.found[i]
+		p.Put(1, words.ClassName(f.Class), xlsx.Ruled(xlsx.Strong))
+		p.Wide(2, last, texts.Upper(words.Rest(b.run.Rest(f), f.Best() != nil)), xlsx.Ruled(xlsx.Plain))
+		p.Next()
+	}
+}
+
 // edges says which classes have their best design at an end of the grid, those
 // at the same end together.
 func (b *review) edges() []string {
+	if !b.run.Result.Complete {
+		return nil // the best may yet lie elsewhere
+	}
 	var ends []string
 	classes := map[string][]string{}
 	for i := range b.found {

@@ -72,22 +72,26 @@ func (b *review) contents() []xlsx.BookSheet {
 	}
 	add(some && b.run.Decides(), xlsx.BookSheet{Name: confidenceSheet,
 		What: "how sure the choice is, what moves it, what to measure", Write: b.confidence})
-	add(some, xlsx.BookSheet{Name: ClassesSheet, What: "the best designs side by side", Write: b.classes})
+	whole := some && b.run.Result.Complete // what compares the best
+	add(whole, xlsx.BookSheet{Name: ClassesSheet, What: "the best designs side by side", Write: b.classes})
 	for i := range b.found {
-		what := "no feasible design: the nearest"
+		what := "no feasible design" + words.SoFar(b.run) + ": the nearest"
 		if n := len(b.found[i].Ranking); n > 0 {
 			what = fmt.Sprintf("the best %s %s, every number", texts.Grouped(uint64(n)),
 				texts.Plural(n, "design", "designs"))
+			if !b.run.Result.Complete {
+				what = "the best" + words.SoFar(b.run) + ", every number"
+			}
 		}
 		add(true, xlsx.BookSheet{Name: b.rankings[i].sheet, What: what, Write: func() { b.rankingOf(i) }})
 	}
-	add(some, xlsx.BookSheet{Name: leadersSheet, What: "the best design of each diameter", Write: b.leaders})
-	add(front, xlsx.BookSheet{Name: frontSheet, What: "designs that none other beats in " +
+	add(some, xlsx.BookSheet{Name: leadersSheet, What: "the best design of each diameter" + words.SoFar(b.run), Write: b.leaders})
+	add(front && whole, xlsx.BookSheet{Name: frontSheet, What: "designs that none other beats in " +
 		"" + words.Front(b.run.Study.Front), Write: b.front})
 	add(some, xlsx.BookSheet{Name: MeritSheet, What: "weights and ranges, to be changed", Write: b.merit})
 	add(true, xlsx.BookSheet{Name: requirementsSheet, What: "what each requirement rejected", Write: b.requirements})
-	add(some, xlsx.BookSheet{Name: massesSheet, What: "build-up of the best designs", Write: b.masses})
-	add(some, xlsx.BookSheet{Name: pointsSheet, What: "hover, full throttle, cruise and top speed of the best designs",
+	add(whole, xlsx.BookSheet{Name: massesSheet, What: "build-up of the best designs", Write: b.masses})
+	add(whole, xlsx.BookSheet{Name: pointsSheet, What: "hover, full throttle, cruise and top speed of the best designs",
 		Write: b.points})
 	if n := len(b.figures); n > 0 {
 		add(true, xlsx.BookSheet{Name: figuresSheet, What: fmt.Sprintf("%d %s with captions", n,

@@ -63,7 +63,7 @@ func Mission(r *finding.Run) []statement {
 	for i := range r.Result.Classes {
 		k := &r.Result.Classes[i]
 		feasible = append(feasible, fmt.Sprintf("%s %s (%s)", ClassLabel(k.Class), texts.Grouped(k.Feasible),
-			Share(k.Feasible, s.Grid.Size())))
+			Share(k.Feasible, r.Result.Done)))
 	}
 	return append(out, statement{"Judged", fmt.Sprintf("%s of %s designs; feasible: %s",
 		texts.Grouped(r.Result.Done), texts.Grouped(s.Grid.Size()), strings.Join(feasible, ", "))})

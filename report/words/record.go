@@ -37,6 +37,7 @@ func RecordOf(r *finding.Run, found []finding.Class, ranks int, files []finding.
 			Complete: &r.Result.Complete,
 			Done:     r.Result.Done,
 			Share:    float64(r.Result.Done) / float64(s.Grid.Size()),
+			Judged:   judgedRecords(r),
 			Classes:  foundRecords(r, found, ranks),
 			Warnings: finding.List(runWarnings(r, found)),
 			LeftOut:  finding.List(r.Undrawn),
@@ -74,13 +75,16 @@ func runWarnings(r *finding.Run, found []finding.Class) []string {
 		f := &found[i]
 		if best := f.Best(); best != nil {
 			for _, m := range best.Craft.Warnings() {
-				out = append(out, fmt.Sprintf("class %s, best design: %s", ClassLabel(f.Class), Mark(m)))
+				out = append(out, fmt.Sprintf("class %s, best design%s: %s", ClassLabel(f.Class), SoFar(r), Mark(m)))
+			}
+			if !r.Result.Complete {
+				continue // what is best may yet move from the edge
 			}
 			for _, at := range finding.Edges(r.Study.Grid, best.Index, best.Craft.Mass) {
 				out = append(out, fmt.Sprintf("class %s, best design: %s of the grid", ClassLabel(f.Class), Edge(at)))
 			}
 		} else {
-			out = append(out, fmt.Sprintf("class %s: no feasible design", ClassLabel(f.Class)))
+			out = append(out, fmt.Sprintf("class %s: no feasible design", ClassLabel(f.Class))+SoFar(r))
 		}
 	}
 	return out
@@ -179,7 +183,7 @@ func foundRecords(r *finding.Run, found []finding.Class, ranks int) []finding.Fo
 				o.Leaders = append(o.Leaders, leaderRecord(e))
 			}
 		}
-		o.Decision = decisionRecord(f.Choice)
+		o.Decision, o.Rest = decisionRecord(f.Choice), restRecord(r, f)
 		if ranks > 0 {
 			o.Ranking = []finding.DesignRecord{}
 			for j := range f.First[:min(ranks, len(f.First))] {

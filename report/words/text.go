@@ -141,7 +141,7 @@ func AxisTitle(d *sweep.AxisDef) string { return texts.Lower(d.Title) }
 // Share prints n of total in per cent, "0.012 %"; nothing but 0 reads 0 and
 // nothing but all reads 100.
 func Share(n, total uint64) string {
-	p := 100 * float64(n) / float64(total)
+	p := 100 * float64(n) / float64(max(total, 1))
 	switch {
 	case n == 0 || n == total:
 		return fmt.Sprintf("%.0f %%", p)

@@ -1,0 +1,28 @@
+package finding
+
+import "rotorsieve/sweep"
+
+// Judged is how many designs of a diameter a run has judged, each of them in every class.
+type Judged struct {
+	Diameter float64 // m
+	Done, Of uint64  // designs
+}
+
+// All says whether all were.
+func (j Judged) All() bool { return j.Done == j.Of }
+
+// Judged tells it of the diameter of a place in the grid.
+func (r *Run) Judged(d int) Judged {
+	diameters := r.Values(sweep.Diameter)
+	return Judged{diameters[d], r.Result.Judged[d], r.Study.Grid.Size() / uint64(len(diameters))}
+}
+
+// Rest estimates what of a class the run has not judged; all is 0 where it is complete.
+func (r *Run) Rest(f *Class) sweep.Rest {
+	for i := range r.Result.Classes {
+		if &r.Result.Classes[i] == f.ClassResult {
+			return r.Result.Rest(i)
+		}
+	}
+	panic("finding: a class of another run")
+}
