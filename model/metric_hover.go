@@ -64,8 +64,8 @@ var hoverMetrics = []*Metric{
 			"in the wash; 500 degC stands for all above and for runaway",
 		Formula: symbols(`T_m = T_20{degC} + (T_air - T_20 + P{heat}/G)/(1 - alpha P_cu/G), ` +
 			`P{heat} = P_cu + T0 2 pi n + P_c, P_cu = R20 I{h}^2, ` +
-			`G = [G] (m{m}/[m_G])^(2/3) (rho V{wash}/([flux_G]))^[G exponent of the wash] {cooling fit} "of the " +
-				"wash's V"`),
+			`G = [G] (m{m}/[m_G])^(2/3) (rho V{wash}/([flux_G]))^[G exponent of the wash] {cooling fit} ` +
+			`"of the wash's V"`),
 		Source: heat,
 		Stage:  StageOperate, Cap: motor.Hottest,
 		start: (*Craft).Heat,
