@@ -176,7 +176,11 @@ func encode(inputs, solved []byte) []byte {
 	b = append(b, magic...)
 	b = binary.LittleEndian.AppendUint32(b, uint32(len(inputs)))
 	b = append(b, inputs...)
-	b = append(b, solved...)
+	return seal(append(b, solved...))
+}
+
+// seal appends the checksum.
+func seal(b []byte) []byte {
 	sum := sha256.Sum256(b)
 	return append(b, sum[:]...)
 }
