@@ -32,7 +32,8 @@ func (w *cacheWord) Set(text string) error {
 
 func (c *cacheFlag) declare(f *pflag.FlagSet) {
 	f.Var(&cacheWord{*newWords(&c.place, aFolder)}, "cache", "where what is solved of propellers is kept for later "+
-		"runs, in up to 256 MB; none for nowhere (default $"+cacheVariable+", or rotorsieve in the user's cache folder)")
+		"runs, in up to 256 MB; none for nowhere (default $"+cacheVariable+
+		", or rotorsieve in the user's cache folder)")
 }
 
 // cacheVariable is what the environment may state in place of the flag.

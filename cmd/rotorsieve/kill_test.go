@@ -223,7 +223,7 @@ func TestBadPlaces(t *testing.T) {
 		if err := os.Mkdir(place, 0o555); err != nil {
 			t.Fatal(err)
 		}
-		c, out := start(t, bin, dir, append(long, "--out", place)...)
+		c, out := start(t, bin, dir, append(long, "--out", place, "--cache", "none")...)
 		if os.Getuid() == 0 {
 			// Permissions do not bind root: run as nobody, who must be able to
 			// reach the binary.
