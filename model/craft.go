@@ -63,8 +63,8 @@ type Propeller struct {
 	errs     func() *bladeErrors
 }
 
-// Propeller builds the performance table of a propeller (milliseconds) and what
-// follows from its size. Diameter and pitch in m, chord as in Design. The
+// Propeller builds the performance table of a propeller (milliseconds, less where the Store has
+// it) and what follows from its size. Diameter and pitch in m, chord as in Design. The
 // propeller is corrected by Assumptions.Evidence.
 func (m *Model) Propeller(diameter, pitch float64, blades int, chord float64) (*Propeller, error) {
 	blade, err := m.parameters.Rotor.Generic(diameter, pitch, blades, chord)
@@ -87,23 +87,20 @@ func (m *Model) PropellerOf(g rotor.Geometry) (*Propeller, error) {
 	if err != nil {
 		return nil, err
 	}
-	t, err := rotor.NewTable(s)
+	installed := m.installed()
+	k := m.solvedOf(s, installed)
+	propulsor, err := k.propulsor(s, installed)
 	if err != nil {
 		return nil, err
 	}
 	a, by := &m.Assume, &m.parameters
-	p := &Propeller{
-		Airframe: m.Airframe(g.Diameter, g.Blades),
-		Geometry: g,
-		Propulsor: flight.NewPropulsor(t, g.Diameter, m.Air.Density,
-			m.installed()),
-	}
+	p := &Propeller{Airframe: m.Airframe(g.Diameter, g.Blades), Geometry: g, Propulsor: propulsor}
 	lightest := p.LeastAUW(a.Avionics+p.Frame+p.Blades+p.Hardware, 0) // of any motor and pack
 	p.envelope = sync.OnceValue(func() *flight.Envelope {
-		return flight.NewEnvelope(&by.Flight, &p.Propulsor, lightest, a.PayloadArea)
+		return k.envelope(&by.Flight, &p.Propulsor, lightest, a.PayloadArea)
 	})
 	p.bodies = sync.OnceValue(func() *flight.Envelopes {
-		return flight.NewEnvelopes(&by.Flight, &p.Propulsor, p.Envelope(), lightest, a.PayloadArea)
+		return k.envelopes(&by.Flight, &p.Propulsor, p.Envelope(), lightest, a.PayloadArea)
 	})
 	p.errs = sync.OnceValue(func() *bladeErrors { return m.bladeErrors(p, statedPitch(&g), 0) })
 	return p, nil

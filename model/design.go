@@ -113,6 +113,7 @@ func (b Bound) Contains(v float64) bool {
 type Model struct {
 	Assume Assumptions
 	Air    air.Air
+	Store  Store // of what was solved before, to be set before propellers are built; nil for none
 
 	parameters Parameters // which do not change: what the model builds points to them
 	variation  *variation // of a draw; nil of a nominal model

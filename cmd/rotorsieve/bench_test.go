@@ -24,7 +24,7 @@ var tableSize = flag.Float64("table", 0, "measure whole runs up to this many des
 
 // sized is a study of n million designs, alike but for its capacities.
 func sized(capacities string) []string {
-	return []string{"sweep", "--quiet", "--force", "--name", "sized", "--class", "250g,500g", "--diameter",
+	return []string{"sweep", "--quiet", "--force", "--cache", "none", "--name", "sized", "--class", "250g,500g", "--diameter",
 		"3:6:0.25in",
 		"--pitch-ratio", "0.5:0.9:0.1", "--stator", "1204,1404,1507,2004,2207", "--kv", "1200:4000:100", "--cells",
 		"3,4,6",

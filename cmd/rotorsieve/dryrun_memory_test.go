@@ -48,7 +48,8 @@ func TestDryRunTellsTheMemory(t *testing.T) {
 		return v
 	}
 	for _, workers := range []string{"2", "256"} {
-		args := append(append([]string{"sweep"}, small...), "--quiet", "--dpi", "400", "--workers", workers)
+		args := append(append([]string{"sweep"}, small...), "--quiet", "--dpi", "400", "--workers", workers,
+			"--cache", "none")
 		foreseen := number(`memory\s+about (\d+) MB`, append(args, "--dry-run", "--out", t.TempDir())...)
 		peak := number(`VmHWM:\s+(\d+) kB`, append(args, "--out", t.TempDir()+"/run")...) * 1024 / 1e6
 		if ratio := foreseen / peak; ratio < 1/1.3 || ratio > 1.3 {

@@ -154,6 +154,13 @@ func TestErrors(t *testing.T) {
 		{"sweep --quiet=maybe", `--quiet: "maybe", want true or false`},
 		{"sweep --top 0", `--top: "0", want a whole number from 1 to 1000000`},
 		{"sweep --top many", `--top: "many", want a whole number from 1 to 1000000`},
+		{"sweep --cache plain.txt", "--cache plain.txt: is no folder, want a folder to write in, or none"},
+		{"sweep --cache none/solved", "--cache none/solved: no such file or directory, want a folder to write in, or none"},
+		{"sweep --cache none/solved --dry-run", "--cache none/solved: no such file or directory, want a folder to write " +
+			"in, or none"},
+		{"sweep --cache=", `--cache: nothing is given, want a folder or none`},
+		{"sweep --cache", "--cache has no value, want --cache=folder"},
+		{"explain --diameter 5in --cache plain.txt", "--cache plain.txt: is no folder, want a folder to write in, or none"},
 		{"sweep --workers -1", `--workers: "-1", want a whole number from 0 to 4096`},
 		{"sweep --dpi 10.5", `--dpi: "10.5", want a whole number from 72 to 600`},
 		{"sweep --format xml", `--format: no format "xml", want one of text, json`},
@@ -642,6 +649,7 @@ func TestMergeErrors(t *testing.T) {
 		{"merge k1 third", "third/checkpoint: shard 2/3, but k1/checkpoint is one of 2, want shards of one division"},
 		{"merge k1 other", "other/checkpoint: a shard of another study than k1/checkpoint, want shards of one study: " +
 			"it has --payload=5g, this run has --payload=0g"},
+		{"merge k1 k2 --cache k1/checkpoint", "--cache k1/checkpoint: is no folder, want a folder to write in, or none"},
 		{"merge k2 k1 --shard 1/2", "no flag --shard, want one that rotorsieve help merge lists"},
 		{"merge k1 k2 --out done", "--out done: holds the results of a run, want another folder or --force to " +
 			"replace them"},

@@ -46,6 +46,7 @@ type sheetOptions struct {
 	format string
 	draw   drawing
 	why    bool
+	cache  cacheFlag
 }
 
 func explainCommand() *cobra.Command {
@@ -58,6 +59,7 @@ func explainCommand() *cobra.Command {
 	f.Var(newFormat(&o.format), "format", "text or json (SI units)")
 	f.BoolVar(&o.why, "why", false, "formula and source of each number, which json always has")
 	s.choice.declareSpread(f)
+	o.cache.declare(f)
 	o.draw.declare(f, "for rotor.png, the curves of the propeller with hover and full throttle, "+
 		"and envelope.png, its level flight")
 	return s.command(&cobra.Command{
@@ -80,6 +82,9 @@ func explain(ctx context.Context, s *studyFlags, o *sheetOptions, stdout, stderr
 		}
 	}
 	if err := o.draw.room(report.RotorName, report.EnvelopeName); err != nil {
+		return err
+	}
+	if err := o.cache.serve(st.Model, false, stderr); err != nil {
 		return err
 	}
 	learnt(stderr, st.Model.Assume.Evidence)

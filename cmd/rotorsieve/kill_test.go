@@ -75,7 +75,7 @@ func TestKilled(t *testing.T) {
 	bin := binary(t)
 	dir := t.TempDir()
 	began := time.Now()
-	c, out := start(t, bin, dir, append(tortured, "--out", "whole")...)
+	c, out := start(t, bin, dir, append(tortured, "--out", "whole", "--cache", "none")...)
 	finishes(t, c, out)
 	whole := time.Since(began)
 
@@ -85,7 +85,8 @@ func TestKilled(t *testing.T) {
 		into := fmt.Sprintf("killed-%d", rounds)
 		rounds++
 		for done := false; !done; {
-			c, out := start(t, bin, dir, append(tortured, "--out", into, "--resume")...)
+			// What is kept of propellers is torn as well: each round has its own.
+			c, out := start(t, bin, dir, append(tortured, "--out", into, "--resume", "--cache", into+"-solved")...)
 			if err := c.Start(); err != nil {
 				t.Fatal(err)
 			}
@@ -223,7 +224,7 @@ func TestBadPlaces(t *testing.T) {
 		if err := os.Mkdir(place, 0o555); err != nil {
 			t.Fatal(err)
 		}
-		c, out := start(t, bin, dir, append(long, "--out", place)...)
+		c, out := start(t, bin, dir, append(long, "--out", place, "--cache", "none")...)
 		if os.Getuid() == 0 {
 			// Permissions do not bind root: run as nobody, who must be able to
 			// reach the binary.

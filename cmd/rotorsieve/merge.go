@@ -31,22 +31,24 @@ func mergeCommand() *cobra.Command {
 	g.tidies = true
 	var to results
 	to.declare(g.group("Output"))
+	var c cacheFlag
+	c.declare(g.group("Run"))
 	return g.command(&cobra.Command{
 		GroupID: ofStudies, Short: "join the shards of one study into its report", Long: mergeHead,
 		ValidArgsFunction: folders,
-	}, func(c *cobra.Command, folders []argument) error {
-		return merge(c.Context(), folders, to, c.OutOrStdout(), c.ErrOrStderr())
+	}, func(cmd *cobra.Command, folders []argument) error {
+		return merge(cmd.Context(), folders, to, &c, cmd.OutOrStdout(), cmd.ErrOrStderr())
 	})
 }
 
 // merge joins the shards in folders.
-func merge(ctx context.Context, folders []argument, to results, stdout, stderr io.Writer) error {
+func merge(ctx context.Context, folders []argument, to results, c *cacheFlag, stdout, stderr io.Writer) error {
 	if len(folders) == 0 {
 		return errors.New("no shards to merge, want the folders of all shards of one study")
 	}
 	var all *joined
 	err := abandon.Run(ctx, func() (err error) {
-		all, err = join(ctx, folders, &to)
+		all, err = join(ctx, folders, &to, c, stderr)
 		return err
 	})
 	if ctx.Err() != nil {
@@ -55,6 +57,7 @@ func merge(ctx context.Context, folders []argument, to results, stdout, stderr i
 	if err != nil {
 		return err
 	}
+	defer c.tell(stderr)
 	home, err := claim(to.out, to.force, mergedBefore(to.out, all.run.Study), "", report.Names(all.run)...)
 	if err != nil {
 		return err
@@ -90,7 +93,7 @@ type joined struct {
 }
 
 // join reads the shards in folders and joins them, where their results have a place.
-func join(ctx context.Context, folders []argument, to *results) (*joined, error) {
+func join(ctx context.Context, folders []argument, to *results, c *cacheFlag, told io.Writer) (*joined, error) {
 	var paths []string
 	var states []*sweep.State
 	for _, a := range folders {
@@ -113,6 +116,9 @@ func join(ctx context.Context, folders []argument, to *results) (*joined, error)
 	}
 	r := s.report(st)
 	if err := (&folder{dir: to.out}).room(to.force, report.Names(r)); err != nil {
+		return nil, err
+	}
+	if err := c.serve(st.Model, false, told); err != nil {
 		return nil, err
 	}
 	r.Result, err = sweep.Merge(ctx, st, paths, states)

@@ -1,16 +1,35 @@
 package main
 
 import (
+	"fmt"
 	"os"
+	"path/filepath"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
 )
 
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){
+	testscript.Main(apart{m}, map[string]func(){
 		"rotorsieve": func() { main() },
 	})
+}
+
+// apart runs tests apart from the user's cache: with one of their own, which goes with them.
+type apart struct{ *testing.M }
+
+func (a apart) Run() int {
+	dir, err := os.MkdirTemp("", "rotorsieve-cache")
+	if err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		return 1
+	}
+	defer os.RemoveAll(dir)
+	if err := os.Setenv(cacheVariable, filepath.Join(dir, "solved")); err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		return 1
+	}
+	return a.M.Run()
 }
 
 // Whole commands: testdata/script holds what is typed and what must come of it.
@@ -23,6 +42,10 @@ func TestScripts(t *testing.T) {
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			// status N rotorsieve ARGS... runs the command and compares its exit status.
 			"status": status,
+		},
+		Setup: func(e *testscript.Env) error {
+			e.Setenv(cacheVariable, filepath.Join(e.WorkDir, ".solved"))
+			return nil
 		},
 		UpdateScripts: os.Getenv("UPDATE_SCRIPTS") != "",
 	})

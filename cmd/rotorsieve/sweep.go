@@ -86,6 +86,9 @@ func (o *sweepOptions) run(ctx context.Context, s *studyFlags, stdout, stderr io
 		if st, err = s.study(); err == nil {
 			err = s.choice.check(st)
 		}
+		if err == nil {
+			err = o.cache.serve(st.Model, o.dry, s.told)
+		}
 		if err == nil && o.dry {
 			err = dryRun(stdout, st, s, o)
 		}
@@ -93,6 +96,9 @@ func (o *sweepOptions) run(ctx context.Context, s *studyFlags, stdout, stderr io
 	})
 	if err != nil || o.dry {
 		return err
+	}
+	if !o.quiet {
+		defer o.cache.tell(stderr)
 	}
 	var whole string
 	if !o.sharded() { // no whole run is the end of a shard
@@ -183,6 +189,7 @@ type sweepOptions struct {
 	every, maxTime     float64 // s
 	place              sweep.Shard
 	interval, most     time.Duration
+	cache              cacheFlag
 }
 
 func (o *sweepOptions) declare(output, f *pflag.FlagSet) {
@@ -196,6 +203,7 @@ func (o *sweepOptions) declare(output, f *pflag.FlagSet) {
 		"checkpoint-every", "time between checkpoints: what a crash can lose")
 	f.Var(newQuantity(&o.maxTime, unit.Time.WithDefault("s"), unit.Range{Min: 0, Max: 1e8}, "0s"), "max-time",
 		"end after this time with a report of what is done; 0 for never")
+	o.cache.declare(f)
 	f.Var(newWords(&o.shard, "share"), "shard", "run the K-th of N equal shares, K/N; auto or auto/N takes K from a "+
 		"Slurm job array or a Kubernetes indexed job")
 }

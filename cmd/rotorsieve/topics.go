@@ -247,6 +247,14 @@ is missing or was changed, or differs for another --name, other names of classes
 other --figures, fewer maps or another --dpi; it leaves the others untouched. What it found
 changed it does not lose: that is moved aside, to a name with -kept-1 in it.
 
+What is solved of propellers, which takes milliseconds each, is kept for later
+runs of sweep, merge and explain: in the folder of --cache or else of the variable
+` + cacheVariable + `, or else in rotorsieve in the user's cache folder (~/.cache on Linux,
+~/Library/Caches on macOS, %LocalAppData% on Windows). It is found again by the
+version of the model, blade, air and what corrects it, checked when it is read, and
+changes no result. The files come to 256 MB at most: those that were read least
+lately go first. They may be deleted at any time.
+
 Names, labels and paths are plain text on one line. Names that are devices on
 Windows (con, nul, com1) or end in a dot or a space are refused on all systems.
 

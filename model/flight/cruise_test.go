@@ -12,8 +12,8 @@ import (
 	"rotorsieve/model/rotor"
 )
 
-// anyPropulsor is a propeller of 2 to 12 in in air up to 4 km.
-func anyPropulsor(t testing.TB, r *rand.Rand) (p Propulsor, diameter float64) {
+// anySolver is that of a propeller of 2 to 12 in in air up to 4 km.
+func anySolver(t testing.TB, r *rand.Rand) *rotor.Solver {
 	t.Helper()
 	D := 0.0254 * (2 + 10*r.Float64())
 	a, err := air.Standard(4000 * r.Float64())
@@ -28,11 +28,23 @@ func anyPropulsor(t testing.TB, r *rand.Rand) (p Propulsor, diameter float64) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	return s
+}
+
+// solved is the propulsor of a propeller.
+func solved(t testing.TB, s *rotor.Solver) (p Propulsor, diameter float64) {
+	t.Helper()
 	tab, err := rotor.NewTable(s)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return NewPropulsor(tab, D, a.Density, 0.95), D
+	D := s.Geometry().Diameter
+	return NewPropulsor(tab, D, s.Air().Density, 0.95), D
+}
+
+func anyPropulsor(t testing.TB, r *rand.Rand) (p Propulsor, diameter float64) {
+	t.Helper()
+	return solved(t, anySolver(t, r))
 }
 
 // craft is a motor, pack and weight that suit a propeller about as well as those

@@ -104,12 +104,14 @@ func NewEnvelope(by *Parameters, p *Propulsor, lightest, payload float64) *Envel
 		e.masses++
 	}
 	if e.masses < 4 { // too few for a cubic
-		e.masses = 0
-	} else {
-		e.heaviest = math.Exp(e.low + massStep*float64(e.masses-1))
+		return &Envelope{low: e.low}
 	}
+	e.heaviest = e.last()
 	return e
 }
+
+// last is the heaviest mass in kg.
+func (e *Envelope) last() float64 { return math.Exp(e.low + massStep*float64(e.masses-1)) }
 
 // course is one weight of an envelope while it is traced.
 type course struct {

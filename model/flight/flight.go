@@ -33,13 +33,19 @@ type Propulsor struct {
 
 // NewPropulsor prepares a propeller of the table t.
 func NewPropulsor(t *rotor.Table, diameter, density, installed float64) Propulsor {
+	p := unheld(t, diameter, density, installed)
+	p.hold = p.invert()
+	return p
+}
+
+// unheld is NewPropulsor without what Hold reads.
+func unheld(t *rotor.Table, diameter, density, installed float64) Propulsor {
 	d4 := diameter * diameter * diameter * diameter
 	p := Propulsor{Table: t, Density: density, Installed: installed,
 		disc: math.Pi / 4 * diameter * diameter, thrust: density * d4, power: density * d4 * diameter,
 		forces: 1, work: 1}
 	p.wash = 2 / math.Sqrt(2*installed*density*p.disc)
 	p.nMin, p.nMax = t.SpeedRange()
-	p.hold = p.invert()
 	return p
 }
 

@@ -14,6 +14,12 @@ import (
 
 func propulsor(t testing.TB, diameter float64) Propulsor {
 	t.Helper()
+	p, _ := solved(t, solver(t, diameter))
+	return p
+}
+
+func solver(t testing.TB, diameter float64) *rotor.Solver {
+	t.Helper()
 	a, err := air.Standard(0)
 	if err != nil {
 		t.Fatal(err)
@@ -26,11 +32,7 @@ func propulsor(t testing.TB, diameter float64) Propulsor {
 	if err != nil {
 		t.Fatal(err)
 	}
-	tab, err := rotor.NewTable(s)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return NewPropulsor(tab, diameter, a.Density, 0.95)
+	return s
 }
 
 func drive(t testing.TB, kv float64, cells int, mAh float64) Drive {

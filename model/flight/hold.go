@@ -16,17 +16,24 @@ type inverse struct {
 // error of the order of 1e-12.
 const holdNodes = 256
 
-// invert tabulates the speed for a thrust.
-func (p *Propulsor) invert() inverse {
+// span is the inverse without its nodes, which are 0. It has none for a propeller that gives
+// hardly any thrust: Hold is false for all.
+func (p *Propulsor) span() inverse {
 	var v inverse
 	v.least, _ = p.static(p.nMin)
 	v.most, _ = p.static(p.nMax)
 	if !(v.most > v.least && v.least > 0) {
-		return inverse{} // it gives hardly any thrust: Hold is false for all
+		return inverse{}
 	}
 	end := math.Sqrt(v.most)
 	v.per, v.unit = (holdNodes-1)/end, 1
 	v.ratio = make([]float64, holdNodes)
+	return v
+}
+
+// invert tabulates the speed for a thrust.
+func (p *Propulsor) invert() inverse {
+	v := p.span()
 	n := p.nMin
 	for i := range v.ratio {
 		root := float64(i) / v.per

@@ -106,7 +106,7 @@ func (e *Envelopes) Scaled(s Scale, by *Parameters) *Envelope {
 	if masses == 0 {
 		return out
 	}
-	out.heaviest = math.Exp(out.low + massStep*float64(masses-1))
+	out.heaviest = out.last()
 	out.least = mid.least[:masses]
 	perMass := s.CP / s.CT // torque goes with CP and density, the mass with CT and density
 	var level, climb [bodies][]state

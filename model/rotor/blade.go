@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strconv"
 
 	"gonum.org/v1/gonum/interp"
@@ -22,7 +23,8 @@ type Blade struct{ shape *shape }
 
 type shape struct {
 	chord, pitch interp.FritschButland
-	prior        *prior // of a calibration
+	stations     []float64 // all that the two follow from: every x, then every chord, then every pitch angle
+	prior        *prior    // of a calibration
 }
 
 // At returns chord over radius and the pitch angle of the chord line in
@@ -33,7 +35,7 @@ func (b Blade) At(x float64) (chord, pitch float64) {
 
 // newBlade makes a blade of stations with x increasing.
 func newBlade(x, chord, pitch []float64) (Blade, error) {
-	var s shape
+	s := shape{stations: slices.Concat(x, chord, pitch)}
 	if err := errors.Join(s.chord.Fit(x, chord), s.pitch.Fit(x, pitch)); err != nil {
 		return Blade{}, err
 	}

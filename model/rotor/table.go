@@ -63,24 +63,12 @@ const (
 // milliseconds. The error is that of the solver where it fails, or says that
 // the rotor gives no thrust at rest.
 func NewTable(s *Solver) (*Table, error) {
-	t := &Table{geometry: s.geometry, air: s.air}
-	for i, M := range tableMach {
-		t.n[i] = M * s.air.SoundSpeed / (math.Pi * s.geometry.Diameter)
-	}
-	var err error
-	if t.zeroThrust, err = s.zeroThrust(t.n[rows/2]); err != nil {
+	t := s.emptyTable()
+	zero, err := s.zeroThrust(t.n[rows/2])
+	if err != nil {
 		return nil, err
 	}
-	end := 1.08*t.zeroThrust + 0.02 // past zero thrust at all speeds, which is checked below
-	t.back = backSteps / -backAdvance
-	t.ahead = aheadSteps / end
-	for j := range t.J {
-		if j < backSteps {
-			t.J[j] = float64(j-backSteps) / t.back
-		} else {
-			t.J[j] = float64(j-backSteps) / t.ahead
-		}
-	}
+	end := t.reach(zero)
 	var phi [columns]inflow // of the row before
 	for i, n := range t.n {
 		for j, J := range t.J {
@@ -96,8 +84,34 @@ func NewTable(s *Solver) (*Table, error) {
 		}
 	}
 	t.spline()
-	t.index()
 	return t, nil
+}
+
+// emptyTable is a table with its speeds alone.
+func (s *Solver) emptyTable() *Table {
+	t := &Table{geometry: s.geometry, air: s.air}
+	for i, M := range tableMach {
+		t.n[i] = M * s.air.SoundSpeed / (math.Pi * s.geometry.Diameter)
+	}
+	t.index()
+	return t
+}
+
+// reach sets the advance ratios by that of zero thrust at a middling speed, and gives the
+// last: past zero thrust at all speeds, which NewTable checks.
+func (t *Table) reach(zeroThrust float64) (end float64) {
+	t.zeroThrust = zeroThrust
+	end = 1.08*zeroThrust + 0.02
+	t.back = backSteps / -backAdvance
+	t.ahead = aheadSteps / end
+	for j := range t.J {
+		if j < backSteps {
+			t.J[j] = float64(j-backSteps) / t.back
+		} else {
+			t.J[j] = float64(j-backSteps) / t.ahead
+		}
+	}
+	return end
 }
 
 // zeroThrust returns the advance ratio at which the rotor gives no thrust at n

@@ -178,6 +178,7 @@ func (r *runner) assumed(ctx context.Context, builds []*build) (out []Sensitivit
 		if err != nil {
 			return nil, err
 		}
+		m.Store = r.nominal.model.Store
 		out = append(out, Sensitivity{Name: x.of, Meaning: x.text, Assumption: true})
 		if x.blows {
 			blown = append(blown, i)

@@ -29,8 +29,16 @@ func Write(path string, write func(io.Writer) error) error {
 	return disk.write(path, write)
 }
 
+// WriteLight is Write without waiting for the disk, for files that are checked when they are
+// read and can be made again: when the machine stops, one may be left that is not whole. Whenever
+// the writer alone stops, it is as with Write.
+func WriteLight(path string, write func(io.Writer) error) error {
+	return light.write(path, write)
+}
+
 // system is what Write asks of the operating system.
 type system struct {
+	light      bool // nothing is synced
 	create     func(path string) (file, error)
 	rename     func(from, to string) error
 	remove     func(path string) error
@@ -42,7 +50,10 @@ type file interface {
 	Sync() error
 }
 
-var disk = system{create: create, rename: os.Rename, remove: os.Remove, syncFolder: syncFolder}
+var (
+	disk  = system{create: create, rename: os.Rename, remove: os.Remove, syncFolder: syncFolder}
+	light = system{light: true, create: create, rename: os.Rename, remove: os.Remove}
+)
 
 func (s system) write(path string, write func(io.Writer) error) error {
 	folder, name := filepath.Split(path)
@@ -59,7 +70,7 @@ func (s system) write(path string, write func(io.Writer) error) error {
 		}
 	}
 	err := write(f)
-	if err == nil {
+	if err == nil && !s.light {
 		err = f.Sync()
 	}
 	if e := f.Close(); err == nil {
@@ -71,6 +82,9 @@ func (s system) write(path string, write func(io.Writer) error) error {
 	if err != nil {
 		_ = s.remove(beside) // the first error is the one to know
 		return cause(err)
+	}
+	if s.light {
+		return nil
 	}
 	return cause(s.syncFolder(filepath.Dir(path)))
 }

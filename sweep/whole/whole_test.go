@@ -74,6 +74,31 @@ func TestOrder(t *testing.T) {
 	holds(t, path, "new")
 }
 
+// What is written lightly takes its place whole as well, and waits for no disk.
+func TestLight(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "state")
+	for _, s := range []string{"first", "second"} {
+		if err := WriteLight(path, text(s)); err != nil {
+			t.Fatal(err)
+		}
+		holds(t, path, s)
+	}
+	r := recorder{}
+	s := r.system()
+	s.light = true
+	if err := s.write(path, text("new")); err != nil {
+		t.Fatal(err)
+	}
+	if got, want := strings.Join(r.done, ", "), "create, write, close, rename"; got != want {
+		t.Errorf("steps are %s\nwant %s", got, want)
+	}
+	mine := errors.New("mine")
+	if err := WriteLight(path, func(w io.Writer) error { return errors.Join(text("half")(w), mine) }); !errors.Is(err, mine) {
+		t.Errorf("error %v, want that of the writer", err)
+	}
+	holds(t, path, "new")
+}
+
 // Whatever step fails, the old file stays and nothing is left beside it; only
 // when the folder cannot be synced is the new one there already.
 func TestFailure(t *testing.T) {
