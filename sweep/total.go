@@ -25,8 +25,8 @@ type classTotal struct {
 
 func (p *plan) newTotal(of Shard) *total {
 	s := p.study
-	t := &total{plan: p, shard: of, visits: p.visits(of), classes: make([]classTotal, len(s.Classes)), tally: p.newTally(),
-		failed: map[string]bool{}}
+	t := &total{plan: p, shard: of, visits: p.visits(of), classes: make([]classTotal, len(s.Classes)),
+		tally: p.newTally(), failed: map[string]bool{}}
 	n := func(axis int) int { return len(s.Grid.axes[axis].Values) }
 	for i := range t.classes {
 		k := &t.classes[i]
@@ -210,7 +210,8 @@ func (t *total) has(block uint64) bool {
 // result puts what has been found in order.
 func (t *total) result() *Result {
 	r := &Result{Gates: t.plan.gates, Audit: t.audit, Shard: t.shard, Done: t.judged,
-		Share: (t.visits.last - t.visits.first) * t.plan.blockSize, Judged: t.tally.byDiameter(t.plan), block: t.plan.blockSize}
+		Share: (t.visits.last - t.visits.first) * t.plan.blockSize, Judged: t.tally.byDiameter(t.plan),
+		block: t.plan.blockSize}
 	for _, axis := range t.plan.study.Grid.axes[:t.plan.depth] {
 		if len(axis.Values) > 1 {
 			r.between++

@@ -186,7 +186,11 @@ func placed(f *chart.Figure, l *chart.Layout) string {
 		out += " No room to write: " + told(l.Dropped) + "."
 	}
 	if len(l.Unnamed) > 0 {
-		out += map[bool]string{false: " Hatched", true: " Plain"}[f.Plain] + " without room for the name: " + told(l.Unnamed) + "."
+		ground := " Hatched"
+		if f.Plain {
+			ground = " Plain"
+		}
+		out += ground + " without room for the name: " + told(l.Unnamed) + "."
 	}
 	return out
 }

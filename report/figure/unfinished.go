@@ -11,9 +11,10 @@ import (
 const (
 	notJudged   = "not all judged" // in place of a gate
 	unfinished  = "not all designs were judged"
-	plainGround = "no feasible design so far; named: that not all were judged, or the requirement at which the last fails"
-	soFarNote   = "Found so far: better ones may be left. "
-	soFarTold   = "Of an unfinished run, what was found so far. "
+	plainGround = "no feasible design so far; named: that not all were judged, or the requirement at which the " +
+		"last fails"
+	soFarNote = "Found so far: better ones may be left. "
+	soFarTold = "Of an unfinished run, what was found so far. "
 )
 
 // unjudged marks a figure over designs of which some were not judged: ground without a

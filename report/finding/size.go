@@ -18,7 +18,9 @@ type SizeMap struct {
 	X     []float64   // all-up weight, g
 	Y     []float64   // diameter, in
 	Merit [][]float64 // [y][x]; NaN where none is feasible
-	Gate  [][]int     // the furthest at which one was rejected, where none is feasible; or NoDesign, of none so light, or NotJudged
+	// Gate is the furthest at which one was rejected, where none is feasible; or NoDesign, of
+	// none so light, or NotJudged.
+	Gate [][]int
 }
 
 // NoDesign stands for no gate, NotJudged for that of ground that was not judged whole.

@@ -98,8 +98,9 @@ func printClass(r *finding.Run, p *printer, f *finding.Class) {
 		printChoice(p, f.Choice)
 		p.line("By the nominal model, before any error, the best %d designs:", len(top))
 	} else {
-		p.line("Class %s: %s feasible designs%s, the best %d%s", name, texts.Grouped(f.Feasible), words.SoFar(r), len(top),
-			words.SoFar(r))
+		soFar := words.SoFar(r)
+		p.line("Class %s: %s feasible designs%s, the best %d%s", name, texts.Grouped(f.Feasible), soFar, len(top),
+			soFar)
 	}
 	var rows []finding.Row
 	for i := range top {

@@ -198,8 +198,8 @@ func (b *review) answerTable(p *xlsx.Page, columns []answer) {
 			for n, e := range f.ByPayload {
 				if e == nil {
 					p.Put(1, name, xlsx.Ruled(xlsx.Look{Bold: true, Colour: xlsx.Accent, Wrap: true}))
-					p.Wide(2, last, "none"+words.SoFar(b.run)+" with a payload of "+words.Mass(b.run.Values(sweep.Payload)[n]),
-						xlsx.Ruled(xlsx.Plain))
+					p.Wide(2, last, "none"+words.SoFar(b.run)+" with a payload of "+
+						words.Mass(b.run.Values(sweep.Payload)[n]), xlsx.Ruled(xlsx.Plain))
 				} else {
 					line(f, e)
 				}
@@ -262,21 +262,6 @@ func (b *review) inWords(p *xlsx.Page) {
 		}
 		put(xlsx.Ruled(xlsx.Plain), name, answer, texts.Upper(words.Lead(f.Lead())),
 			texts.Upper(strings.Join(weight, "; ")), texts.Upper(strings.Join(words.Held(b.run.Held(f)), "; ")))
-	}
-}
-
-// judged says in place of an answer what was judged and what may be left.
-func (b *review) judged(p *xlsx.Page) {
-	section(p, "What was judged")
-	last := len(p.Widths)
-	p.Put(1, "Diameters", xlsx.Ruled(xlsx.Strong))
-	p.Wide(2, last, "Of each diameter, in every class: "+words.JudgedShares(b.run), xlsx.Ruled(xlsx.Plain))
-	p.Next()
-	for i := range b.found {
-		f := &b.found[i]
-		p.Put(1, words.ClassName(f.Class), xlsx.Ruled(xlsx.Strong))
-		p.Wide(2, last, texts.Upper(words.Rest(b.run.Rest(f), f.Best() != nil)), xlsx.Ruled(xlsx.Plain))
-		p.Next()
 	}
 }
 

@@ -85,7 +85,8 @@ func (b *review) contents() []xlsx.BookSheet {
 		}
 		add(true, xlsx.BookSheet{Name: b.rankings[i].sheet, What: what, Write: func() { b.rankingOf(i) }})
 	}
-	add(some, xlsx.BookSheet{Name: leadersSheet, What: "the best design of each diameter" + words.SoFar(b.run), Write: b.leaders})
+	add(some, xlsx.BookSheet{Name: leadersSheet, What: "the best design of each diameter" + words.SoFar(b.run),
+		Write: b.leaders})
 	add(front && whole, xlsx.BookSheet{Name: frontSheet, What: "designs that none other beats in " +
 		"" + words.Front(b.run.Study.Front), Write: b.front})
 	add(some, xlsx.BookSheet{Name: MeritSheet, What: "weights and ranges, to be changed", Write: b.merit})
