@@ -63,3 +63,8 @@ func (m *Model) arm(t *Powertrain) {
 
 // tip is the mass at the end of an arm in kg: motor and propeller.
 func (t *Powertrain) tip() float64 { return t.Drive.Motor.Mass + t.Propeller.Blades/rotors }
+
+// installed is the share of the open propellers' thrust that is left on a craft.
+func (m *Model) installed() float64 {
+	return (1 - frame.ThrustPenalty(m.Assume.Clearance)) * (1 - m.parameters.Frame.Download)
+}

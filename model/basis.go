@@ -28,25 +28,21 @@ func Basis() []basis.Constant {
 		{Symbol: "frame share", Value: frameShare, Meaning: "share of the variance of a frame's mass that all frames " +
 			"have in common; the rest, 8 of 20 %, is of its size", Source: chosen},
 		{Symbol: "l_F", Value: frameLength, Meaning: "length of the rest over ln D, exp(-x²/2)", Source: chosen},
-		{Symbol: "pack mass share", Value: packMassShare,
-			Meaning: "share of the variance of a pack's mass that all of " +
-				"its grade have in common; the rest, 3 of 6 %, is of its capacity", Source: chosen},
-		{Symbol: "pack R share", Value: packResistanceShare,
-			Meaning: "the same of its resistance; the rest is 8 of 20 %",
-			Source:  chosen},
+		{Symbol: "pack mass share", Value: packMassShare, Meaning: "share of the variance of a pack's mass that " +
+			"all of its grade have in common; the rest, 3 of 6 %, is of its capacity", Source: chosen},
+		{Symbol: "pack R share", Value: packResistanceShare, Meaning: "the same of its resistance; the rest is " +
+			"8 of 20 %",
+			Source: chosen},
 		{Symbol: "pack limit share", Value: packLimitShare, Meaning: "the same of its current; the rest is 10 of 20 %",
 			Source: chosen},
 		{Symbol: "l_C", Value: packLength, Meaning: "length of the rest of packs over ln of the capacity, exp(-x²/2)",
 			Source: chosen},
-		{Symbol: "s current-limit", Value: limitSpread,
-			Meaning: "spread of ln(pack/model) of the current that a pack " +
-				"gives, before a measurement", Source: trade},
-		{Symbol: "s avionics power", Value: avionicsSpread,
-			Meaning: "spread of the logarithm of the power of all that " +
-				"does not turn, in a craft whose hover is measured, over that assumed", Source: chosen},
-		{Symbol: "P exponent of T", Value: perThrust,
-			Meaning: "exponent with which the power of a propeller goes with " +
-				"its thrust, CP/CT^1.5 held", Source: derived},
+		{Symbol: "s current-limit", Value: limitSpread, Meaning: "spread of ln(pack/model) of the current that " +
+			"a pack gives, before a measurement", Source: trade},
+		{Symbol: "s avionics power", Value: avionicsSpread, Meaning: "spread of the logarithm of the power of " +
+			"all that does not turn, in a craft whose hover is measured, over that assumed", Source: chosen},
+		{Symbol: "P exponent of T", Value: perThrust, Meaning: "exponent with which the power of a propeller " +
+			"goes with its thrust, CP/CT^1.5 held", Source: derived},
 		{Symbol: "most certain", Value: mostCertain, Meaning: "largest precision of a measurement, over that before " +
 			"it: more is taken for as much", Source: chosen},
 		{Symbol: "l_mass", Value: propellerLength, Meaning: "length of the correlation of propellers' masses over ln D",
@@ -60,8 +56,8 @@ func Basis() []basis.Constant {
 	}
 	constants := motor.Basis()
 	from := fmt.Sprintf("spreads of the regressions and of KV under load; of chopping sqrt(%g^2 + (2 x %g)^2), of c "+
-		"and the pulse rate; of cooling that of G", basis.Find(constants, "c").Sigma, basis.Find(constants,
-		"f stand").Sigma)
+		"and the pulse rate; of cooling that of G", basis.Find(constants, "c").Sigma,
+		basis.Find(constants, "f stand").Sigma)
 	for _, q := range record.Quantities {
 		if s, ok := motorSpread[q]; ok {
 			out = append(out, basis.Constant{Symbol: "s " + q.Name, Value: s,
@@ -80,16 +76,16 @@ func Laws() []basis.Law {
 		{Name: "Correlation of two motors", Formula: "(motor share) b(dln d/l_d) b(dln h/l_h) b(dln KV/l_KV) + (1 - " +
 			"motor share) b(r/l_own), r^2 = sum of the squares of the three, b(x) = exp(-x^2/2); the conditional as " +
 			"of propellers", Source: "chosen here"},
-		{Name: "Correlation of two frames, of two packs of a grade",
-			Formula: "(share) + (1 - share) b(dln x/l), x the " +
-				"diameter with l_F, or the capacity with l_C; the conditional as of propellers", Source: "chosen here"},
-		{Name: "What is measured of a frame or a pack",
-			Formula: "factors, each exp of the correction: on the mass of " +
-				"the frame's law, on the pack's mass, on its R with cold and age, on I_cont", Source: derived},
-		{Name: "What the hover of a craft says",
-			Formula: "the shaft power at its thrust with which the chain takes the " +
-				"power measured, as CP/CT^1.5 of its propeller; sigma^2 = the sum of (d ln P)^2 over one sigma of that " +
-				"power, avionics, motor, pack, controller, download and density", Source: derived},
+		{Name: "Correlation of two frames, of two packs of a grade", Formula: "(share) + (1 - share) b(dln " +
+			"x/l), x the diameter with l_F, or the capacity with l_C; the conditional as of propellers",
+			Source: "chosen here"},
+		{Name: "What is measured of a frame or a pack", Formula: "factors, each exp of the correction: on the " +
+			"mass of the frame's law, on the pack's mass, on its R with cold and age, on I_cont", Source: derived},
+		{Name: "What the hover of a craft says", Formula: "the shaft power at its thrust with which the chain " +
+			"takes the power measured, as CP/CT^1.5 of its propeller; sigma^2 = the sum of (d ln P)^2 over " +
+			"one sigma of that power, avionics, motor, pack, controller, download and density, of which all " +
+			"but the power is shared by all crafts: counted once for each, by the correlation of their propellers",
+			Source: derived},
 		{Name: "What is measured of a motor", Formula: "factors, each exp of the correction: KV on 60/(2 pi K), " +
 			"resistance on R and R20, loss torque on T0, chopping on P_c, mass on m with G_m as its power of two " +
 			"thirds, cooling on G_m besides", Source: derived},

@@ -106,11 +106,6 @@ func (m *Model) PropellerOf(g rotor.Geometry) (*Propeller, error) {
 	return p, nil
 }
 
-// installed is the share of the open propellers' thrust that is left on a craft.
-func (m *Model) installed() float64 {
-	return (1 - frame.ThrustPenalty(m.Assume.Clearance)) * (1 - m.parameters.Frame.Download)
-}
-
 // Motor gives the motor of a stator and a KV in rpm/V, corrected by
 // Assumptions.Evidence.
 func (m *Model) Motor(s motor.Stator, kv float64) motor.Motor {

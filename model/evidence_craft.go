@@ -7,6 +7,7 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 
+	"rotorsieve/model/air"
 	"rotorsieve/model/basis"
 	"rotorsieve/model/field"
 	"rotorsieve/model/flight"
@@ -25,19 +26,36 @@ const avionicsSpread = 0.25
 // it.
 type seenCraft struct {
 	subject record.Subject
+	air     air.Air
 	place   string
 
 	speed, lift float64 // of a propeller in hover, rev/s, and its open thrust, N
 	power       float64 // at its shaft, W
-	over, sigma float64 // the same over that of the model, and standard deviation of ln of it
+	over        float64 // the same over that of the model
+	// Standard deviation of the logarithm of it, by the power measured and by all else
+	// between pack and propellers.
+	own, chain float64
+}
+
+// sigma is the standard deviation of ln(over), of a craft whose chain shares its errors with
+// those of so many, itself among them.
+func (c *seenCraft) sigma(crafts float64) float64 {
+	return math.Sqrt(c.own*c.own + crafts*c.chain*c.chain)
+}
+
+// point is where its propeller stands in the field.
+func (c *seenCraft) point() field.Point {
+	s := &c.subject
+	return fieldPoint(s.Diameter, s.Pitch, s.Blades, s.Chord)
 }
 
 // withCrafts is the evidence with what the hover of crafts says of their propellers: the
 // power at the shaft that, with all else as the model has it, makes the power measured.
 //
 // Errors of motors, controllers and pack, and of the slipstream's part on the arms, are put
-// into the uncertainty of that power; what the measurement says of them is not taken. So
-// is what two crafts of the same motors have in common. Both know less than they could.
+// into the uncertainty of that power; what the measurement says of them is not taken. They
+// are taken to be the same in all crafts, so that many on one propeller say no more of it
+// than one with their mean power would. Both know less than they could.
 func (e *Evidence) withCrafts(a *Assumptions, all []rotor.Specimen, records []record.Record) (*Evidence, error) {
 	all = slices.Clone(all)
 	for i := range records {
@@ -55,17 +73,20 @@ func (e *Evidence) withCrafts(a *Assumptions, all []rotor.Specimen, records []re
 			}
 		}
 		e.crafts = append(e.crafts, c)
-		in, err := airOf(r.At)
-		if err != nil {
-			return nil, fmt.Errorf("%s: %w", r.Place, err)
-		}
-		var to int
-		all, to = specimenOf(all, &r.Subject, in, r.Place)
-		all[to].Points = append(slices.Clone(all[to].Points), rotor.Measurement{N: c.speed, ThrustSigma: math.Inf(1),
-			Power: c.power, PowerSigma: c.sigma, Lift: c.lift, Place: r.Place})
 	}
 	if len(e.crafts) == 0 {
 		return e, nil
+	}
+	for i := range e.crafts {
+		c := &e.crafts[i]
+		together := 0.0
+		for j := range e.crafts {
+			together += field.Covariance(c.point(), e.crafts[j].point())
+		}
+		var to int
+		all, to = specimenOf(all, &c.subject, c.air, c.place)
+		all[to].Points = append(slices.Clone(all[to].Points), rotor.Measurement{N: c.speed, ThrustSigma: math.Inf(1),
+			Power: c.power, PowerSigma: c.sigma(together), Lift: c.lift, Place: c.place})
 	}
 	out, err := propellersGiven(all, e.propellers)
 	if err != nil {
@@ -100,20 +121,23 @@ func (e *Evidence) hovering(a *Assumptions, r *record.Record) (c seenCraft, err 
 	x := hoverChain{of: m, design: design, propeller: p, mass: s.AllUp}
 	base := x.as(r.Value)
 	c = seenCraft{subject: *s, place: r.Place}
+	if c.air, err = airOf(r.At); err != nil {
+		return c, err
+	}
 	if err := x.solve(&base, &c); err != nil {
 		return c, err
 	}
-	if c.sigma, err = x.spread(&base, r.Relative()); err != nil {
+	if c.own, c.chain, err = x.spread(&base, r.Relative()); err != nil {
 		return c, err
 	}
 	before, err := x.before(c.speed)
 	if err != nil {
 		return c, err
 	}
-	if tooFar(math.Log(c.over), c.sigma, before) {
+	if sigma := c.sigma(1); tooFar(math.Log(c.over), sigma, before) {
 		return c, fmt.Errorf("%.4g W of hover ask for propellers that take %.3g times the shaft power of the "+
 			"model, which is known to ±%.0f %%: want the power that leaves the pack in steady hover, and the true "+
-			"all-up weight", r.Value, c.over, 100*math.Hypot(before, c.sigma))
+			"all-up weight", r.Value, c.over, 100*math.Hypot(before, sigma))
 	}
 	return c, nil
 }
@@ -124,7 +148,7 @@ func (c *seenCraft) contradicts(o *seenCraft) error {
 	if a.Diameter != b.Diameter || a.Pitch != b.Pitch || a.Blades != b.Blades || a.Chord != b.Chord {
 		return nil
 	}
-	if d := math.Abs(math.Log(c.over/o.over)) / math.Hypot(c.sigma, o.sigma); d > mostApart {
+	if d := math.Abs(math.Log(c.over/o.over)) / math.Hypot(c.sigma(1), o.sigma(1)); d > mostApart {
 		return fmt.Errorf("%s: craft %s asks for propellers that take %.3g times the shaft power of the model, but %s "+
 			"at %s for %.3g: %.0f of their sigmas apart; want at most %d, larger sigmas, or one of the two",
 			c.place, a.Key(), c.over, b.Key(), o.place, o.over, d, mostApart)
@@ -209,12 +233,11 @@ func (x *hoverChain) grounded() error {
 }
 
 // spread is the standard deviation of the logarithm of what solve finds over that of the
-// model, for a power known to a relative uncertainty: by central differences over all that
-// errs between pack and propellers. What was measured of motors and pack errs by what is
-// left.
-func (x *hoverChain) spread(base *hoverCase, relative float64) (float64, error) {
-	sum := 0.0
-	move := func(by func(c *hoverCase, sigmas float64)) error {
+// model, by a power known to a relative uncertainty and by all that errs between pack and
+// propellers, from central differences. What was measured of motors and pack errs by what
+// is left.
+func (x *hoverChain) spread(base *hoverCase, relative float64) (own, chain float64, err error) {
+	move := func(sum *float64, by func(c *hoverCase, sigmas float64)) error {
 		var ln [2]float64
 		for k, sigmas := range [2]float64{-0.5, 0.5} {
 			c, to := *base, seenCraft{}
@@ -225,13 +248,15 @@ func (x *hoverChain) spread(base *hoverCase, relative float64) (float64, error) 
 			ln[k] = math.Log(to.over)
 		}
 		d := ln[1] - ln[0]
-		sum += d * d
+		*sum += d * d
 		return nil
+	}
+	if err := move(&own, func(c *hoverCase, s float64) { c.power *= math.Exp(s * relative) }); err != nil {
+		return 0, 0, err
 	}
 	d, e := &x.design, x.of.Assume.Evidence
 	fit, k := e.Motor(d.Stator, d.KV), e.packField(packOf{record.PackResistance, x.of.Assume.PackGrade})
 	for _, by := range []func(*hoverCase, float64){
-		func(c *hoverCase, s float64) { c.power *= math.Exp(s * relative) },
 		func(c *hoverCase, s float64) { c.avionics *= math.Exp(s * avionicsSpread) },
 		func(c *hoverCase, s float64) { c.motor.KV *= math.Exp(s * fit.KV.After) },
 		func(c *hoverCase, s float64) { c.motor.Resistance *= math.Exp(s * fit.Resistance.After) },
@@ -239,8 +264,8 @@ func (x *hoverChain) spread(base *hoverCase, relative float64) (float64, error) 
 		func(c *hoverCase, s float64) { c.motor.Chopping *= math.Exp(s * fit.Chopping.After) },
 		func(c *hoverCase, s float64) { c.packR *= math.Exp(s * k.at(d.Capacity).After) },
 	} {
-		if err := move(by); err != nil {
-			return 0, err
+		if err := move(&chain, by); err != nil {
+			return 0, 0, err
 		}
 	}
 	others := x.others()
@@ -249,7 +274,7 @@ func (x *hoverChain) spread(base *hoverCase, relative float64) (float64, error) 
 		if p.With != "" {
 			continue // moves with another
 		}
-		err := move(func(c *hoverCase, s float64) {
+		err := move(&chain, func(c *hoverCase, s float64) {
 			for j := range others {
 				if q := &others[j]; i == j || q.With == p.Symbol {
 					q.Move(&c.parameters, s)
@@ -257,10 +282,10 @@ func (x *hoverChain) spread(base *hoverCase, relative float64) (float64, error) 
 			}
 		})
 		if err != nil {
-			return 0, err
+			return 0, 0, err
 		}
 	}
-	return math.Sqrt(sum), nil
+	return math.Sqrt(own), math.Sqrt(chain), nil
 }
 
 // others are the parameters between pack and propellers that no factor of a motor or a

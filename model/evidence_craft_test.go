@@ -58,11 +58,12 @@ func TestMeasuredCraft(t *testing.T) {
 				b/model)
 		}
 		if off != 1 && (off-1)*(shaft-1) < 0 || math.Abs(better-1) < math.Abs(shaft-1)-still {
-			t.Errorf("%g of the power measured: shaft power %.4f, and %.4f where the motor is known", off, shaft, better)
+			t.Errorf("%g of the power measured: shaft power %.4f, and %.4f where the motor is known", off, shaft,
+				better)
 		}
 		x, y := &loose.crafts[0], &known.crafts[0]
-		if math.Abs(x.over/y.over-1) > 0.01 || !(y.sigma < x.sigma && y.sigma > 0.01) {
-			t.Errorf("asked for %.4f ± %.4f, and %.4f ± %.4f where the motor is known", x.over, x.sigma, y.over, y.sigma)
+		if math.Abs(x.over/y.over-1) > 0.01 || !(y.sigma(1) < x.sigma(1) && y.sigma(1) > 0.01) {
+			t.Errorf("asked for %.4f ± %.4f, and %.4f ± %.4f where the motor is known", x.over, x.sigma(1), y.over, y.sigma(1))
 		}
 		if off == 1 && math.Abs(x.over-1) > 1e-6 {
 			t.Errorf("the model's own power asks for %.8f times the shaft power", x.over)
@@ -71,7 +72,8 @@ func TestMeasuredCraft(t *testing.T) {
 			!slices.Equal(loose.Keys("craft"), []string{"5x4.3x3 2207 1750KV 4S 1300mAh 620g"}) {
 			t.Error("the hover of a craft says something of other parts than its propeller")
 		}
-		t.Logf("%g of the power: chain ±%.3f, known ±%.3f; model then %.4f, %.4f", off, x.sigma, y.sigma, a/model, b/model)
+		t.Logf("%g of the power: chain ±%.3f, known ±%.3f; model then %.4f, %.4f", off, x.sigma(1), y.sigma(1),
+			a/model, b/model)
 	}
 	// More power of avionics leaves less for the shaft; thinner air asks more of it.
 	a := Defaults()
@@ -99,12 +101,14 @@ func TestCraftLearnt(t *testing.T) {
 		t.Error("two powers have one fingerprint")
 	}
 	said := e.Learnt()
-	if len(said) != 2 || !strings.HasPrefix(said[1], "craft 5x4.3x3 2207 1750KV 4S 1300mAh 620g: shaft power in hover ") {
+	const about = "craft 5x4.3x3 2207 1750KV 4S 1300mAh 620g: shaft power in hover "
+	if len(said) != 2 || !strings.HasPrefix(said[1], about) {
 		t.Fatalf("learnt %q", said)
 	}
 	var times, after, before float64
 	_, rest, _ := strings.Cut(said[1], "hover ")
-	if _, err := fmt.Sscanf(rest, "%g times that of the model, ±%g %%, was ±%g %%", &times, &after, &before); err != nil {
+	const form = "%g times that of the model, ±%g %%, was ±%g %%"
+	if _, err := fmt.Sscanf(rest, form, &times, &after, &before); err != nil {
 		t.Fatal(err)
 	}
 	if _, shaft := hoverOfCraft(t, e); math.Abs(times/shaft-1) > 0.04 || // to first order
@@ -123,5 +127,39 @@ func TestCraftLearnt(t *testing.T) {
 	const trend = 1.15 // another speed brings in the scatter of trends with it; see rotor.Calibrate
 	if b.After[0] > trend*a.After[0] || b.After[1] > trend*a.After[1] {
 		t.Errorf("±%v with the craft, ±%v without it", b.After, a.After)
+	}
+}
+
+// Many crafts say no more of their propeller than their chain lets them, and never less
+// than one.
+func TestManyCrafts(t *testing.T) {
+	t.Parallel()
+	model, _ := hoverOfCraft(t, nil)
+	var lines []string
+	last := math.Inf(1)
+	var one float64
+	for n := range 12 {
+		lines = append(lines, fmt.Sprintf("craft,5x4.3x3 2207 1750KV 4S 1300mAh %dg,hover-power,%.9g,W,3 %%", 620+n,
+			model*math.Pow((620+float64(n))/620, 1.5)))
+		e := evidenceOf(t, lines...)
+		f := e.Propeller(5*in, 4.3*in, 3, 0)
+		said := e.Learnt()
+		var times, after, before float64
+		_, rest, _ := strings.Cut(said[len(said)-1], "hover ")
+		const form = "%g times that of the model, ±%g %%, was ±%g %%"
+		if _, err := fmt.Sscanf(rest, form, &times, &after, &before); err != nil {
+			t.Fatal(err)
+		}
+		if n == 0 {
+			one = after
+		}
+		if after > last*1.01 || f.After[1] > f.Before[1] {
+			t.Errorf("%d crafts: ±%g %%, one fewer ±%g %%", n+1, after, last)
+		}
+		last = after
+	}
+	if !(last < one && last > 0.8*one) {
+		t.Errorf("twelve crafts know the shaft power to ±%g %%, one to ±%g %%: want what is known of the chain to "+
+			"limit it", last, one)
 	}
 }

@@ -34,6 +34,39 @@ var byField = []string{
 	"propeller square", "pack overhead", "G",
 }
 
+// inWords are the meanings of parameters whose own, beside a formula in Basis, say less alone.
+var inWords = map[string]string{
+	"p0":             "pressure of the air, by the weather",
+	"V_w scale":      "rim speed of the fastest windings that are sold",
+	"Q/V_s burst":    "torque that stators give for seconds",
+	"x":              "reactance of windings",
+	"ESC drop":       "conduction drop of controllers",
+	"leads drop":     "drop of the motors' leads and joints",
+	"ESC edge":       "switching loss of controllers",
+	"ESC idle":       "power of the controllers' logic",
+	"ESC board":      "mass of four-in-one boards",
+	"ESC joined":     "mass of controllers on a board with the flight controller",
+	"R joint":        "resistance of a pack's joints",
+	"R lead":         "resistance of a pack's leads",
+	"I limit factor": "continuous current of all packs",
+	"cell mass":      "mass of cells",
+	"cell R C":       "resistance of cells",
+	"cell R":         "resistance of cells",
+	"frame scale":    "mass of all frames",
+	"rho arm":        "density of arms",
+	"E arm":          "stiffness of arms",
+	"sigma arm":      "strength of arms",
+	"arm width":      "width of arms",
+	"hardware fixed": "mass of strap, screws and standoffs",
+	"micro frame":    "how much lighter frames of 2 in are than the law",
+	"micro hardware": "how much lighter hardware of 2 in is than the law",
+	"body drag":      "drag area of crafts",
+	"broadside":      "drag area seen from above over that of a level body",
+	"body length":    "length of the body over its width",
+	"body density":   "density of the body, for the moment of inertia",
+	"k blade":        "moment of inertia of propellers",
+}
+
 // sources lists what may err, parameters first, for a study of one grade of packs. Places
 // are the same for all grades.
 func (m *Model) sources() []Source {
@@ -55,6 +88,9 @@ func (m *Model) sources() []Source {
 		if at, ok := place[e.With]; ok && e.With != "" {
 			all[at].at = append(all[at].at, i)
 			continue
+		}
+		if m, ok := inWords[name]; ok {
+			meaning = m
 		}
 		place[e.Symbol] = len(all)
 		all = append(all, Source{Name: name, Meaning: meaning, Unit: e.Unit, Sigma: e.Sigma,
@@ -114,17 +150,19 @@ const (
 
 // errorFields are the errors that parts near each other share, the more the nearer.
 var errorFields = [fieldCount]errorField{
-	bladePitch: {"blade pitch", "of propellers over that of the generic blade",
+	bladePitch: {"blade pitch", "pitch angle of propellers over that of the generic blade",
 		bladeSpread(0), basis.Family, calibrated},
-	bladeDrag: {"blade drag", "section drag of propellers over that of the same",
+	bladeDrag: {"blade drag", "section drag of propellers over that of the generic blade",
 		bladeSpread(1), basis.Family, calibrated},
-	bladeChord: {"blade chord", "chord of propellers of two blades over that of the same",
+	bladeChord: {"blade chord", "chord of propellers of two blades over that of the generic blade",
 		bladeSpread(2), basis.Family, calibrated},
 	motorKVError: {"motor KV", "speed constant under load over that of the model",
 		spreadOf(record.KV), basis.Family, regressed},
-	motorResistance: {"motor resistance", "winding", spreadOf(record.Resistance), basis.Family, regressed},
-	motorLoss:       {"motor loss", "loss torque", spreadOf(record.Loss), basis.Family, regressed},
-	motorChopping: {"motor chopping", "loss below full duty", spreadOf(record.Chopping), basis.Family,
+	motorResistance: {"motor resistance", "resistance of windings", spreadOf(record.Resistance), basis.Family,
+		regressed},
+	motorLoss: {"motor loss", "loss torque of motors", spreadOf(record.Loss), basis.Family, regressed},
+	motorChopping: {"motor chopping", "loss of motors to pulses below full duty", spreadOf(record.Chopping),
+		basis.Family,
 		regressed},
 	motorMassError: {"motor mass", "mass of motors", spreadOf(record.Mass), basis.Family, regressed},
 	motorCooling: {"motor cooling", "heat that motors pass to the air", spreadOf(record.Cooling), basis.Family,

@@ -138,19 +138,19 @@ func (w *worker) list(class, payload int, x Ranked, stage model.Stage) model.Sta
 	return stage
 }
 
-// listable says whether a design that has been foreseen could be a candidate of a class.
+// listable says whether a design that has been foreseen, and whose merit has been bounded
+// as far as other places want it, could be a candidate of a class. The terms of the merit
+// take longer to bound than the level, which mostly decides by what is known of them.
 func (w *worker) listable(class, payload int) bool {
 	l, c := &w.found[class].listing, &w.craft
 	level := w.levelByMass(c.Mass, class)
-	if !w.scores(l, level, payload) {
+	if w.upper.below(&w.bounded, l.wants(level, payload)) {
 		return false
 	}
-	for i := range w.margins {
+	for i := 0; i < len(w.margins) && level > 0; i++ {
 		m := &w.margins[i]
 		var v float64
 		switch {
-		case level == 0:
-			return true
 		case m.of != nil:
 			v = m.value(c)
 		case m.along:
@@ -159,20 +159,23 @@ func (w *worker) listable(class, payload int) bool {
 			continue
 		}
 		if !m.keeps(v, class, level) {
-			if level = m.lower(v, class, level); !w.scores(l, level, payload) {
+			level = m.lower(v, class, level)
+			if w.upper.below(&w.bounded, l.wants(level, payload)) {
+				if i > 0 { // as likely to decide on the next
+					w.margins[i-1], w.margins[i] = w.margins[i], w.margins[i-1]
+				}
 				return false
 			}
 		}
 	}
-	return true
+	least := l.wants(level, payload)
+	return math.IsInf(least, -1) || w.upper.reaches(&w.bounded, c, least)
 }
 
-// scores says whether the merit of a foreseen design could be one that the list of a level
-// takes.
-func (w *worker) scores(l *listing, level, payload int) bool {
-	least := l.floor[level]
+// wants is the score below which the list of a level does not take a design.
+func (l *listing) wants(level, payload int) float64 {
 	if b := &l.best[payload][level]; b.Any {
-		least = max(least, b.Score)
+		return max(l.floor[level], b.Score)
 	}
-	return math.IsInf(least, -1) || w.upper.reaches(&w.bounded, &w.craft, least)
+	return l.floor[level]
 }

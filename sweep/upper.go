@@ -98,6 +98,11 @@ func (b *bounded) payload() { b.asked, b.sum = 0, b.bare }
 // line forgets all.
 func (b *bounded) line() { *b = bounded{} }
 
+// below says whether what is known of the merit of a craft is short of least.
+func (u *upper) below(b *bounded, least float64) bool {
+	return b.sum+u.rest[b.asked] < least*u.weight*rounding
+}
+
 // reaches says whether the merit of a craft could come to least.
 func (u *upper) reaches(b *bounded, c *model.Craft, least float64) bool {
 	if !b.knows {

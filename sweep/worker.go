@@ -1,6 +1,7 @@
 package sweep
 
 import (
+	"slices"
 	"sort"
 
 	"rotorsieve/model"
@@ -19,8 +20,9 @@ type worker struct {
 	lines      []line      // by class
 	shades     []shade     // by class
 	upper      *upper
-	bounded    bounded // the merit of the current design
-	kept       uint64  // bits of the requirements that the line is known to keep with any payload
+	margins    []margin // of the plan, those first that mostly decide
+	bounded    bounded  // the merit of the current design
+	kept       uint64   // bits of the requirements that the line is known to keep with any payload
 	craft      model.Craft
 	train      model.Powertrain
 	reach      model.Reach // of the current cells
@@ -35,7 +37,7 @@ type worker struct {
 func (p *plan) newWorker(known *incumbents) *worker {
 	n := len(p.study.Classes)
 	w := &worker{plan: p, floors: make([]*Ranked, n), miss: make([]Miss, n), incumbents: known,
-		shades: make([]shade, n), upper: p.newUpper()}
+		shades: make([]shade, n), upper: p.newUpper(), margins: slices.Clone(p.margins)}
 	w.reach.Climbs = p.climbs
 	w.foreseen = make([]forecast, len(p.foretold))
 	for range n {

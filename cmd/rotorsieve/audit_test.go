@@ -22,7 +22,7 @@ func swept(t *testing.T) *finding.Run {
 	s := newStudyFlags("sweep", sweepDefaults)
 	s.output(s.group("Output"))
 	new(sweepOptions).declare(s.group("Run"), s.group("Run"))
-	if err := s.take(append(small, "--name", "audited")); err != nil {
+	if err := s.take(append(small, "--name", "audited", "--draws", "0")); err != nil {
 		t.Fatal(err)
 	}
 	st, err := s.study()
@@ -115,7 +115,7 @@ func TestAuditFailed(t *testing.T) {
 		t.Errorf("run.json warns of %q", in.Result.Warnings)
 	}
 	var stdout, stderr bytes.Buffer
-	again := append([]string{"sweep", "--out", "out", "--resume"}, append(small, "--name", "audited")...)
+	again := append([]string{"sweep", "--out", "out", "--resume"}, append(small, "--name", "audited", "--draws", "0")...)
 	if status := run(context.Background(), again, &stdout, &stderr); status != exitAudit ||
 		!strings.Contains(stderr.String(), "self-audit failed: results in out may lack designs") {
 		t.Errorf("asked again: status %d: %s", status, &stderr)

@@ -24,7 +24,7 @@ type drawFlags struct {
 }
 
 // mostDraws bounds --draws: what more would tell is below what the spreads are known to.
-const mostDraws = 1 << 16
+const mostDraws = decide.MostDraws
 
 // declare declares the flags of a study, without those that declareSpread declares for one
 // design.

@@ -15,6 +15,7 @@
 //	stand       print what a thrust stand would show of a motor and a propeller
 //	classes     list masses at which published rules change
 //	metrics     list what is computed of a design
+//	parameters  list what the model may err by, and by how much
 //	help        print this, or the manual of a command or topic
 //	completion  print what makes a shell complete commands and flags
 //	man         print the manual page

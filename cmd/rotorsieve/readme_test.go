@@ -41,7 +41,7 @@ func TestReadmeNamesTheFlags(t *testing.T) {
 	for line := range strings.Lines(readme(t)) {
 		if !strings.HasPrefix(line, "| design") && !strings.HasPrefix(line, "| mission") && !strings.HasPrefix(line,
 			"| assumptions") &&
-			!strings.HasPrefix(line, "| output") && !strings.HasPrefix(line, "| run") {
+			!strings.HasPrefix(line, "| output") && !strings.HasPrefix(line, "| choice") && !strings.HasPrefix(line, "| run") {
 			continue
 		}
 		for _, m := range regexp.MustCompile("`--([a-z-]+)`").FindAllStringSubmatch(line, -1) {
@@ -96,7 +96,7 @@ func TestReadmeNamesFiles(t *testing.T) {
 }
 
 // made are files that a run makes.
-var made = map[string]bool{finding.RecordName: true, finding.FlagsName: true, "size.png": true, "front.png": true,
+var made = map[string]bool{finding.RecordName: true, finding.FlagsName: true, "size.png": true, "confidence.png": true, "tornado.png": true, "front.png": true,
 	"classes.png": true, "mass.png": true,
 	"envelope.png": true, "rotor.png": true, "why-not.png": true, "diameter-kv.png": true, "diameter-payload.png": true}
 

@@ -123,5 +123,8 @@ func (s *studyFlags) output(f *pflag.FlagSet) {
 	f.Var(newNumber(&s.dpi, 72, 600, 200), "dpi", "resolution of the pictures in dots per inch, 72 to 600")
 	f.Var(newFront(&s.front, "hover-time,thrust-to-weight"), "front",
 		"the Pareto front of up to three metrics: the designs that none other beats in all of them")
+	if !s.one {
+		f = s.group("Choice over draws")
+	}
 	s.choice.declare(f, s.one)
 }

@@ -30,8 +30,7 @@ func (a *Area) validate(p *Panel) error {
 		return fmt.Errorf("chart: area %q on a field: want a panel without one", a.Family)
 	case len(a.From) != n || len(a.To) != n || a.Labels != nil && len(a.Labels) != n:
 		return fmt.Errorf("chart: area %q has %d places, %d and %d values and %d labels: want as many of each",
-			a.Family,
-			n, len(a.From), len(a.To), len(a.Labels))
+			a.Family, n, len(a.From), len(a.To), len(a.Labels))
 	case n == 0 || n == 1 && a.Half == 0 || !(a.Half >= 0):
 		return fmt.Errorf("chart: area %q of %d places in bars of half a width of %g: want a place, and two to join",
 			a.Family, n, a.Half)

@@ -124,9 +124,9 @@ func (p *pen) axisY(a Axis, r vg.Rectangle, labelled bool) {
 			lines := strings.Split(t.text, "\n")
 			for n, line := range lines {
 				widest = max(widest, p.width(line, style{size: tickSize}))
-				p.writeRight(line, vg.Point{X: r.Min.X - tickLength - tickGap,
-					Y: y + nameLeading*vg.Length(float64(len(lines)-1)/2-float64(n))}, style{size: tickSize,
-					ink: black})
+				up := nameLeading * vg.Length(float64(len(lines)-1)/2-float64(n))
+				p.writeRight(line, vg.Point{X: r.Min.X - tickLength - tickGap, Y: y + up},
+					style{size: tickSize, ink: black})
 			}
 		}
 	}

@@ -296,7 +296,8 @@ func TestErrors(t *testing.T) {
 			*f = *areaFigure(1)
 			f.Panels[1].Areas[0].Labels = make([]string, 6)
 		}, "want them on bars that lie"},
-		{"rows without heights", func(f *Figure) { *f = *areaFigure(1); f.Rows = f.Rows[:2] }, "heights of 2 rows: want one for each of 3"},
+		{"rows without heights", func(f *Figure) { *f = *areaFigure(1); f.Rows = f.Rows[:2] },
+			"heights of 2 rows: want one for each of 3"},
 		{"texts without ticks", func(f *Figure) { f.Panels[0].X.Texts = []string{"a"} }, "1 texts for 0 ticks"},
 	} {
 		f := mapFigure(1, short, 1)

@@ -164,7 +164,9 @@ func TestMapTitleExtent(t *testing.T) {
 				}
 				continue
 			}
-			first := func(a, b judged) int { return cmp.Or(cmp.Compare(rank(b), rank(a)), cmp.Compare(a.Index, b.Index)) }
+			first := func(a, b judged) int {
+				return cmp.Or(cmp.Compare(rank(b), rank(a)), cmp.Compare(a.Index, b.Index))
+			}
 			best := slices.MinFunc(all, first)
 			for a, d := range []*sweep.AxisDef{sweep.Diameter, sweep.KV} {
 				other := []*sweep.AxisDef{sweep.KV, sweep.Diameter}[a]

@@ -11,10 +11,9 @@ import (
 	"rotorsieve/sweep/decide"
 )
 
-const confidenceCaption = "Which build will probably do, class by class, over draws of all that the model may " +
-	"err by. " +
-	"Above: the merit of each value's best build. In the middle: in how many draws that build is ahead of the " +
-	"recommended one, tied or behind; a heavy line marks what is not told from it. " +
+const confidenceCaption = "Which build will probably do, class by class, over draws of all that the model " +
+	"may err by. Above: the merit of each value's best build. In the middle: in how many draws that build is ahead " +
+	"of the recommended one, tied or behind; a heavy line marks what is not told from it. " +
 	"Below: the best merit of the builds that keep their requirements at least so often."
 
 // Families of the lines and areas of the figure.
@@ -166,8 +165,8 @@ func meritPanel(c *finding.Choice, a *decide.AxisValues, s *seats, dotted bool) 
 		median, careful := chart.Line{Family: medianFamily}, chart.Line{Family: cautiousFamily}
 		for k := run[0]; k <= run[1]; k++ {
 			b, x := of(k), s.at[k]
-			band.At, band.From, band.To = append(band.At, x), append(band.From, b.Merit.P10), append(band.To,
-				b.Merit.P90)
+			band.At = append(band.At, x)
+			band.From, band.To = append(band.From, b.Merit.P10), append(band.To, b.Merit.P90)
 			median.X, median.Y = append(median.X, x), append(median.Y, b.Merit.P50)
 			careful.X, careful.Y = append(careful.X, x), append(careful.Y, b.Cautious)
 			cautious.X, cautious.Y = append(cautious.X, x), append(cautious.Y, b.Cautious)

@@ -214,14 +214,24 @@ func TestConfidenceTitle(t *testing.T) {
 		"Recommended, with P(feasible): 4 in (86 %) at 249 g, 5 in (74 %) at 600 g, none at 80 g"; got != want {
 		t.Errorf("title %q, want %q", got, want)
 	}
-	if got, want := confidenceTitle(found[1:2], none), "4 in, anything from 2.5 to 4 in; keeps its requirements in 86 %"; got !=
-		want {
+	if got, want := confidenceTitle(found[1:2], none),
+		"4 in, anything from 2.5 to 4 in; keeps its requirements in 86 %"; got != want {
 		t.Errorf("title %q, want %q", got, want)
 	}
-	if got, want := confidenceTitle(found[2:], none), "Only 5 in; keeps its requirements in 74 % (most of the rest fail at "+
-		"use of the pack's rating)"; got != want {
+	if got, want := confidenceTitle(found[2:], none), "Only 5 in; keeps its requirements in 74 % (most of the rest "+
+		"fail at use of the pack's rating)"; got != want {
 		t.Errorf("title %q, want %q", got, want)
 	}
+}
+
+// ofSource is what a source moves in a class.
+func ofSource(c *finding.Choice, of *decide.Sensitivity) *decide.Sensitivity {
+	for i := range c.Sensitivities {
+		if s := &c.Sensitivities[i]; sameSource(s, of) {
+			return s
+		}
+	}
+	return nil
 }
 
 // Bars reach from the nominal merit to that of the source, largest first; a build that fails
@@ -241,14 +251,15 @@ func TestTornadoFigure(t *testing.T) {
 		rows := moving(shown)
 		n := min(len(rows), mostMoving)
 		if len(f.Panels) != len(shown) || len(f.Panels[0].Y.Names) != n {
-			t.Errorf("%s: %d panels of %d rows, want %d of %d", name, len(f.Panels), len(f.Panels[0].Y.Names), len(shown), n)
+			t.Errorf("%s: %d panels of %d rows, want %d of %d", name, len(f.Panels), len(f.Panels[0].Y.Names),
+				len(shown), n)
 			continue
 		}
 		for i, k := range shown {
 			c, p := k.Choice, &f.Panels[i]
 			was := c.Recommended().Nominal
 			for at, row := range rows[:n] {
-				s := c.Sensitivities[slices.IndexFunc(c.Sensitivities, func(s decide.Sensitivity) bool { return sameSource(&s, row) })]
+				s := ofSource(c, row)
 				y := float64(n - 1 - at)
 				if text := p.Y.Names[n-1-at]; !strings.HasPrefix(text, words.SourceName(row)) {
 					t.Errorf("%s: row %d is %q, want %q", name, at, text, words.SourceName(row))
@@ -272,8 +283,7 @@ func TestTornadoFigure(t *testing.T) {
 				labels += strings.Join(a.Labels, ";")
 			}
 			for at := range rows[:n] {
-				i := slices.IndexFunc(c.Sensitivities, func(s decide.Sensitivity) bool { return sameSource(&s, rows[at]) })
-				if size := otherSize(c, c.Sensitivities[i].HighSize); !strings.Contains(labels, size) {
+				if size := otherSize(k, ofSource(c, rows[at]).HighSize); !strings.Contains(labels, size) {
 					t.Errorf("%s: labels %q do not name %s", name, labels, size)
 				}
 			}
@@ -356,7 +366,8 @@ func TestUndecided(t *testing.T) {
 		asked []string
 		left  []string
 	}{
-		{[]string{confidenceName, tornadoName}, []string{"confidence: a run without draws", "tornado: a run without draws"}},
+		{[]string{confidenceName, tornadoName},
+			[]string{"confidence: a run without draws", "tornado: a run without draws"}},
 		{nil, nil},
 	} {
 		r.Figures = c.asked
@@ -373,7 +384,8 @@ func TestUndecided(t *testing.T) {
 	}
 	r.Decision = &decide.Decision{Classes: make([]decide.Class, len(r.Result.Classes))}
 	r.Figures = []string{confidenceName}
-	if _, err := Draw(t.Context(), r); err != nil || !slices.Equal(r.Undrawn, []string{"confidence: no feasible design"}) {
+	want := []string{"confidence: no feasible design"}
+	if _, err := Draw(t.Context(), r); err != nil || !slices.Equal(r.Undrawn, want) {
 		t.Errorf("of nothing: %v, left out %q", err, r.Undrawn)
 	}
 }

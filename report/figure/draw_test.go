@@ -80,7 +80,8 @@ func TestFigures(t *testing.T) {
 			t.Errorf("%s differs between two runs of one study", f.Name)
 		}
 	}
-	want := []string{"figures/confidence.png", "figures/size.png", "figures/diameter-kv.png", "figures/cells-kv-hover-power.png",
+	want := []string{"figures/confidence.png", "figures/size.png", "figures/diameter-kv.png",
+		"figures/cells-kv-hover-power.png",
 		"figures/diameter-stator-hover-time.png", "figures/cells-stator-disk-loading.png",
 		"figures/payload-pitch-ratio.png",
 		"figures/why-not.png", "figures/front.png", "figures/classes.png", "figures/mass.png", "figures/envelope.png",

@@ -130,7 +130,7 @@ func along(k *decide.Class, at int, a sweep.Axis) decide.AxisValues {
 	out := decide.AxisValues{Axis: at}
 	for _, v := range a.Values {
 		x := decide.AxisValue{Value: v}
-		n := slices.IndexFunc(k.Builds, func(b decide.Build) bool { return math.Abs(a.Def.Of(b.Design)-v) < 1e-9*v+1e-12 })
+		n := slices.IndexFunc(k.Builds, func(b decide.Build) bool { return finding.On(a.Def, &b, v) })
 		switch {
 		case n == 0:
 			x = decide.AxisValue{Value: v, Any: true, Tied: 1, Better: 0.5}

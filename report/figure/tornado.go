@@ -14,10 +14,9 @@ import (
 	"rotorsieve/sweep/decide"
 )
 
-const tornadoCaption = "What moves the merit of the recommended build of each class: each thing that the model " +
-	"may err " +
-	"by, at one standard deviation less and more, and other assumptions. " +
-	"The largest come first; where another size would then be best it is named."
+const tornadoCaption = "What moves the merit of the recommended build of each class: each thing that the model may " +
+	"err by, at one standard deviation less and more, and other assumptions. " +
+	"The largest come first; where another size than the nominal best would then be best it is named."
 
 // Families of the bars.
 const (
@@ -165,7 +164,7 @@ func tornadoPanel(k *finding.Class, rows []*decide.Sensitivity, y chart.Axis, ab
 		} else {
 			p.X.Min, p.X.Max = min(p.X.Min, merit), max(p.X.Max, merit)
 		}
-		if text := otherSize(c, size); text != "" {
+		if text := otherSize(k, size); text != "" {
 			label = append(label, "best size then "+text)
 		}
 		text := strings.Join(label, ", ")
@@ -217,9 +216,13 @@ func widened(a chart.Axis, letters, abreast int) chart.Axis {
 	return a
 }
 
-// otherSize names the diameter that is best then, "" for that of the recommended build.
-func otherSize(c *finding.Choice, size float64) string {
-	own := c.Recommended().Design.Diameter
+// otherSize names the diameter that is best then, "" for that of the nominal best, which is
+// best where nothing moves: the recommended build is chosen by more than one merit.
+func otherSize(k *finding.Class, size float64) string {
+	own := k.Choice.Recommended().Design.Diameter
+	if best := k.Best(); best != nil {
+		own = best.Design.Diameter
+	}
 	if size == 0 || math.Abs(size-own) < 1e-6*own {
 		return ""
 	}
@@ -227,8 +230,8 @@ func otherSize(c *finding.Choice, size float64) string {
 }
 
 // resizes says whether another size is best with another value of a source.
-func resizes(c *finding.Choice, s *decide.Sensitivity) bool {
-	return otherSize(c, s.HighSize) != "" || !s.Assumption && otherSize(c, s.LowSize) != ""
+func resizes(k *finding.Class, s *decide.Sensitivity) bool {
+	return otherSize(k, s.HighSize) != "" || !s.Assumption && otherSize(k, s.LowSize) != ""
 }
 
 // longTitle is how many letters are too many to name what changes the size.
@@ -249,7 +252,7 @@ func tornadoTitle(shown []*finding.Class) string {
 				by = x
 				f.where = words.SourceShort(s)
 			}
-			if what := words.SourceShort(s); resizes(c, s) && !slices.Contains(changing, what) {
+			if what := words.SourceShort(s); resizes(k, s) && !slices.Contains(changing, what) {
 				changing = append(changing, what)
 			}
 		}
@@ -271,7 +274,7 @@ func tornadoTitle(shown []*finding.Class) string {
 	case n <= 2 && len(title)+len(strings.Join(changing, "")) < longTitle:
 		return title + "; " + texts.JoinAnd(changing) + texts.Plural(n, " changes", " change") + " which size is best"
 	default:
-		return title + fmt.Sprintf("; %d of what is drawn %s which size is best", n, texts.Plural(n, "changes",
-			"change"))
+		return title + fmt.Sprintf("; %d of %d errors and assumptions %s which size is best", n,
+			len(moving(shown)), texts.Plural(n, "changes", "change"))
 	}
 }

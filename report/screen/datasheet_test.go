@@ -41,7 +41,7 @@ func TestSheet(t *testing.T) {
 		{"sheet-why.txt", true, nil},
 	} {
 		var out bytes.Buffer
-		if err := DataSheet(&out, d, c, f.why, f.require...); err != nil {
+		if err := DataSheet(&out, d, c, f.why, nil, f.require...); err != nil {
 			t.Fatal(err)
 		}
 		trial.Golden(t, f.name, out.Bytes())

@@ -277,7 +277,7 @@ func TestSheetSaysTheCeiling(t *testing.T) {
 			"below the reserve of 1.5"}},
 	} {
 		var out, object bytes.Buffer
-		if err := DataSheet(&out, d, x.craft, false); err != nil {
+		if err := DataSheet(&out, d, x.craft, false, nil); err != nil {
 			t.Fatal(err)
 		}
 		for _, want := range x.wants {
@@ -285,7 +285,7 @@ func TestSheetSaysTheCeiling(t *testing.T) {
 				t.Errorf("the sheet does not say %q:\n%s", want, out.String())
 			}
 		}
-		if err := DataSheetJSON(&object, d, x.craft); err != nil {
+		if err := DataSheetJSON(&object, d, x.craft, nil); err != nil {
 			t.Fatal(err)
 		}
 		if want := `"ceiling": "` + words.Ceiling(x.craft); !strings.Contains(object.String(), want) {

@@ -37,14 +37,12 @@ func (b *review) confidence() {
 	last := len(widths)
 	p.Wide(1, last, "How sure the choice is", xlsx.Title)
 	p.Next()
-	p.Wide(1, last,
-		"Draws of all that the model may err by: "+words.Draws(b.run.Decision)+". P(feasible): share of draws "+
-			"in which a build keeps all requirements; a draw in which it does not counts a merit of 0. Cautious "+
-			"merit, which "+
-			"ranks: the mean of the 10th to the 50th percentile. Regret: what the best build of each draw has more, on "+
-			"average. Not told apart: within two standard errors of pairs of draws. A build is bought with the pack that "+
-			"the draw allows. All builds are in "+finding.RobustName+", all values of axes in "+finding.ConfidenceName+".",
-		xlsx.Note)
+	p.Wide(1, last, "Draws of all that the model may err by: "+words.Draws(b.run.Decision)+". P(feasible): share of "+
+		"draws in which a build keeps all requirements; a draw in which it does not counts a merit of 0. Cautious "+
+		"merit, which ranks: the mean of the 10th to the 50th percentile. Regret: what the best build of each draw "+
+		"has more, on average. Not told apart: within two standard errors of pairs of draws. A build is bought with "+
+		"the pack that the draw allows. All builds are in "+finding.RobustName+", all values of axes in "+
+		finding.ConfidenceName+".", xlsx.Note)
 	p.Next()
 	if tied := words.TiedSizes(b.found); tied != "" {
 		p.Wide(1, last, tied+".", xlsx.Strong)
@@ -144,10 +142,8 @@ func (t *confidencePage) builds() {
 	title := fmt.Sprintf("Builds: %d of %d that are told of, of %d that were drawn", len(shown), len(c.Builds),
 		c.Judged)
 	heads := []string{"Rank", "Build", "P(feasible) (%)", "Cautious merit", "Merit P10", "Merit P50", "Merit P90",
-		"Regret",
-		"Not told apart", "Pack P10 (mAh)", "Pack P50 (mAh)", "Pack P90 (mAh)", "Nominal merit",
-		"Fails at most often (%)",
-		"Where"}
+		"Regret", "Not told apart", "Pack P10 (mAh)", "Pack P50 (mAh)", "Pack P90 (mAh)", "Nominal merit",
+		"Most often fails (%)", "Where"}
 	t.table(title, heads, slices.Concat(numbered(3, 8), numbered(10, 14)), func() {
 		for _, n := range shown {
 			b := &c.Builds[n]
@@ -160,8 +156,8 @@ func (t *confidencePage) builds() {
 			t.row([]xlsx.Look{{Rule: true, Align: "left"}, text, inPercent, inMerit, inMerit, inMerit, inMerit, inMerit,
 				inWords, inCount, inCount, inCount, inMerit, inPercent, inWords}, b.Rank, t.name(n), 100*b.Feasible,
 				b.Cautious, b.Merit.P10, b.Merit.P50, b.Merit.P90, b.Regret, tiedText(n, b),
-				finding.MAh.FromSI(b.Pack.P10),
-				finding.MAh.FromSI(b.Pack.P50), finding.MAh.FromSI(b.Pack.P90), b.Nominal, share, cause)
+				finding.MAh.FromSI(b.Pack.P10), finding.MAh.FromSI(b.Pack.P50), finding.MAh.FromSI(b.Pack.P90),
+				b.Nominal, share, cause)
 		}
 	})
 }

@@ -102,7 +102,7 @@ func (t *confidencePage) sensitivities() {
 			"Best size, 1 less (in)", "Best size, 1 more or other (in)"}, numbered(6, 11), func() {
 			for i := range c.Sensitivities {
 				s := &c.Sensitivities[i]
-				t.Wide(1, 2, texts.Upper(words.Source(s)), inText)
+				t.Wide(1, 2, words.Source(s), inText)
 				t.Wide(3, 5, words.Spread(t.run, s), inText)
 				size := xlsx.Ruled(xlsx.Look{Number: "0.0##"})
 				low, lowSize := any(""), any("")
@@ -171,8 +171,8 @@ func (t *confidencePage) weights() {
 		return ""
 	}
 	t.table("Over which weights of the merit the recommended build stays first",
-		[]string{"Term", "", "Weight (%)", "From (%)", "To (%)", "First below it", "", "", "", "First above it", "",
-			"", ""},
+		[]string{"Term", "", "Weight (%)", "From (%)", "To (%)", "First below it", "", "", "", "First above it", "", "",
+			""},
 		numbered(3, 5), func() {
 			for _, w := range c.Weights {
 				t.Wide(1, 2, c.Merit[w.Term].Metric.Title, inText)

@@ -121,10 +121,12 @@ func TestConfidenceSheet(t *testing.T) {
 			b := &c.Builds[n]
 			_, share, _ := c.Fails(b)
 			gate, _, _ := c.Fails(b)
-			holds(t, fmt.Sprintf("%s, build %d", name, n), cells, float64(b.Rank), nil, 100*b.Feasible, b.Cautious, b.Merit.P10,
-				b.Merit.P50, b.Merit.P90, b.Regret, tiedText(n, b), finding.MAh.FromSI(b.Pack.P10),
-				finding.MAh.FromSI(b.Pack.P50), finding.MAh.FromSI(b.Pack.P90), b.Nominal, 100*share, words.CauseName(gate))
-			if !strings.HasPrefix(cells[1], words.Build(b.Design)) || (n == 0) != strings.Contains(cells[1], "recommended") ||
+			holds(t, fmt.Sprintf("%s, build %d", name, n), cells, float64(b.Rank), nil, 100*b.Feasible,
+				b.Cautious, b.Merit.P10, b.Merit.P50, b.Merit.P90, b.Regret, tiedText(n, b),
+				finding.MAh.FromSI(b.Pack.P10), finding.MAh.FromSI(b.Pack.P50), finding.MAh.FromSI(b.Pack.P90), b.Nominal, 100*share,
+				words.CauseName(gate))
+			if !strings.HasPrefix(cells[1], words.Build(b.Design)) ||
+				(n == 0) != strings.Contains(cells[1], "recommended") ||
 				(n == c.Nominal) != strings.Contains(cells[1], "nominal best") {
 				t.Errorf("%s: build %d is %q", name, n, cells[1])
 			}
@@ -160,14 +162,16 @@ func TestConfidenceSheet(t *testing.T) {
 					continue
 				}
 				b := &c.Builds[v.Build]
-				holds(t, name+", axis", axes[0], float64(b.Rank), c.Def(a).Text(v.Value)+": "+words.Build(b.Design), 100*v.Ahead,
-					100*v.Tied, 100*v.Behind, 100*v.Better, v.Difference, v.Standard, v.Regret, nil, 100*b.Feasible, b.Cautious)
+				holds(t, name+", axis", axes[0], float64(b.Rank), c.Def(a).Text(v.Value)+": "+words.Build(b.Design),
+					100*v.Ahead, 100*v.Tied, 100*v.Behind, 100*v.Better, v.Difference, v.Standard, v.Regret, nil,
+					100*b.Feasible, b.Cautious)
 				axes = axes[1:]
 			}
 		}
 		for n, cells := range under(t, rows, "The price of being sure:") {
 			if x := c.Line[n]; x.Any {
-				holds(t, name+", line", cells, words.Build(c.Builds[x.Build].Design), nil, 100*x.Feasible, x.Cautious, x.Median)
+				holds(t, name+", line", cells, words.Build(c.Builds[x.Build].Design), nil, 100*x.Feasible, x.Cautious,
+					x.Median)
 			} else {
 				holds(t, name+", line", cells, "no build reaches it", nil, 100*x.Feasible)
 			}
@@ -175,7 +179,7 @@ func TestConfidenceSheet(t *testing.T) {
 		was := c.Recommended().Nominal
 		for n, cells := range under(t, rows, "What moves the recommended build") {
 			s := &c.Sensitivities[n]
-			want := []any{texts.Upper(words.Source(s)), nil, words.Spread(r, s), nil, nil, s.Low, s.High, s.Low - was,
+			want := []any{words.Source(s), nil, words.Spread(r, s), nil, nil, s.Low, s.High, s.Low - was,
 				s.High - was, finding.Inch.FromSI(s.LowSize), finding.Inch.FromSI(s.HighSize)}
 			if s.Assumption {
 				want[5], want[7], want[9] = "", "", ""
@@ -248,7 +252,8 @@ func TestOrder(t *testing.T) {
 	if _, row, err := excelize.CellNameToCoordinates(at[0]); err != nil || row <= head || row > mission {
 		t.Errorf("the picture is in row %d, want it from %d to %d", row, head+1, mission)
 	}
-	if text := trial.Unzip(t, book)["xl/drawings/drawing1.xml"]; !strings.Contains(text, "Title of figures/confidence.png") {
+	text := trial.Unzip(t, book)["xl/drawings/drawing1.xml"]
+	if !strings.Contains(text, "Title of figures/confidence.png") {
 		t.Error("the picture of the summary is not that of the choice")
 	}
 }
@@ -283,7 +288,8 @@ func TestConfidenceShapes(t *testing.T) {
 		t.Error("the most valuable measurement is not named with its gain")
 	}
 	for _, row := range classRows(t, f, found, 2) {
-		for _, title := range []string{"What moves", "What loosening", "Over which weights", "The best build of each value"} {
+		for _, title := range []string{"What moves", "What loosening", "Over which weights",
+			"The best build of each value"} {
 			if len(row) > 0 && strings.HasPrefix(row[0], title) {
 				t.Errorf("an empty table %q", row[0])
 			}

@@ -56,9 +56,8 @@ func (b *review) order(p *xlsx.Page) {
 		p.Wide(2, last, texts.Upper(said)+".", inText)
 		p.Next()
 	}
-	p.Wide(1, last,
-		"P(feasible): share of draws of all that the model may err by in which a build keeps its requirements. "+
-			"Regret: what the best build of each draw has more in merit, on average. See the sheet "+confidenceSheet+
-			"; all builds are in "+finding.RobustName+".", xlsx.Note)
+	p.Wide(1, last, "P(feasible): share of draws of all that the model may err by in which a build keeps its "+
+		"requirements. Regret: what the best build of each draw has more in merit, on average. See the sheet "+
+		confidenceSheet+"; all builds are in "+finding.RobustName+".", xlsx.Note)
 	p.Next()
 }

@@ -137,6 +137,7 @@ func TestByThrottle(t *testing.T) {
 	gates := s.Gates()
 	hot := found[0].place(metric(t, "motor-temperature"))
 	load := found[0].place(metric(t, "pack-load"))
+	const fuller = 2 // K, by which hover on a pack at the charge of full throttle is warmer than at its mean
 	failed, saved := 0, 0
 	for i := range builds {
 		for k := range e.Draws() {
@@ -145,7 +146,7 @@ func TestByThrottle(t *testing.T) {
 			if held(a.gate) {
 				failed++
 			}
-			if held(b.gate) && found[1].value(i, k, hot) < motor.BurstLimit {
+			if held(b.gate) && found[1].value(i, k, hot) < motor.BurstLimit-fuller {
 				t.Errorf("%s fails with motors of %g K in hover", gates[b.gate].Name, found[1].value(i, k, hot))
 			}
 			if a.gate == kept && (b.gate != kept || a.merit != b.merit) {

@@ -59,6 +59,7 @@ type build struct {
 	design   model.Design
 	planned  int // place of its capacity on the axis
 	filled   bool
+	first    bool    // the planned design is the nominal best of the class
 	nominal  float64 // merit of the planned design by the nominal model
 	feasible bool    // it keeps all requirements by that
 
@@ -104,6 +105,7 @@ func (s *space) candidates(class int, found *sweep.ClassResult) (out []*build) {
 	}
 	if best, ok := found.Best(); ok {
 		add(best.Index)
+		out[0].first = true
 	}
 	for _, c := range found.Builds(mostBuilds) {
 		add(c.Index)

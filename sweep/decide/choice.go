@@ -12,12 +12,10 @@ type choice struct {
 	builds []*build
 	merits [][]float64 // by build and draw, 0 where a gate is not passed
 	passed [][]bool    // the same: all gates are
-	// of the last builds by round: [draw*terms + term], from the first draw that not all are judged in
-	scores [][]float64
+	scores [][]float64 // of terms: [draw*terms + term], from the first draw that not all are judged in
 
 	standing []standing // by build
 	order    []int      // builds by rank
-	nominal  int        // build of the nominal best design; -1 for none
 	best     int        // builds that were in the last round, the first of order
 }
 
@@ -50,7 +48,7 @@ const (
 // keep the class. Where none is feasible it is that with which the build was kept by the
 // sweep, or the largest below it that keeps the class; where none keeps it, the smallest.
 // The class limit holds the pack where the next larger on the axis breaks it: not at the
-// axis' end.
+// axis' end. The nominal best design of the class is planned as the sweep found it.
 func (w *bench) plan(b *build) {
 	w.loaded = -1
 	n := len(w.space.axes[w.space.capacity].Values)
@@ -79,10 +77,10 @@ func (w *bench) plan(b *build) {
 		step = (top + someCapacities) / someCapacities
 	}
 	try(best)
-	for at := top; at >= 0; at -= step {
+	for at := top; at >= 0 && !b.first; at -= step {
 		try(at)
 	}
-	for step > 1 && any {
+	for step > 1 && any && !b.first {
 		step = (step + 1) / 2
 		for was := -1; was != best; {
 			was = best
@@ -135,7 +133,7 @@ func (r *runner) choose(ctx context.Context, e ensemble, draws, class int, build
 // judgeAll is choose without the further rounds.
 func (r *runner) judgeAll(ctx context.Context, e ensemble, draws, class int, builds []*build) (*choice, error) {
 	n := len(builds)
-	c := &choice{class: class, builds: builds, nominal: -1, merits: make([][]float64, n), passed: make([][]bool, n),
+	c := &choice{class: class, builds: builds, merits: make([][]float64, n), passed: make([][]bool, n),
 		scores: make([][]float64, n), standing: make([]standing, n), order: make([]int, n), best: n}
 	for i := range c.order {
 		c.order[i] = i
@@ -227,9 +225,7 @@ func (c *choice) tell(s *space) []int {
 	for _, i := range c.order[:min(told, len(c.order))] {
 		tell[i] = true
 	}
-	if c.nominal >= 0 {
-		tell[c.nominal] = true
-	}
+	first(func(i int) bool { return c.builds[i].first })
 	surest, medians := c.order[0], make([]float64, len(c.builds))
 	var memory []float64
 	for _, i := range c.order {

@@ -60,7 +60,7 @@ type Quantiles struct{ P10, P50, P90 float64 }
 type Build struct {
 	Index  uint64       // of the planned design: the build with the pack of its nominal best
 	Design model.Design // the same
-	Rank   int          // by cautious merit on the draws of the choice, from 1; where that is 0 by Feasible
+	Rank   int          // by cautious merit on the draws of the choice, from 1; where that is 0 by feasible ones
 	Filled bool         // the class limit holds the pack: it is the largest that keeps the class
 
 	Feasible float64   // share of draws that keep all requirements
@@ -70,12 +70,12 @@ type Build struct {
 	Nominal  float64   // merit of the planned design by the nominal model
 	Merit    Quantiles // a draw that fails counting 0
 	Regret   float64   // mean over the draws of what the best of Builds has more
-	// its cautious merit is not told from that of the first, by two standard errors of pairs of draws
-	Tied bool
+	Tied     bool      // its cautious merit is not told from the first's, by two standard errors of pairs of draws
 
 	Pack    Quantiles   // capacity that is bought, A s
 	Metrics []Quantiles // of Decision.Metrics, SI, over the draws in which the metric exists
-	// by requirement: of ln(value/bound), so that above 0 it is kept; of a bound at 0 or below: value less bound
+	// By requirement, in the order of the gates: of ln(value/bound), or of value less bound
+	// where that is at 0 or below; above 0 it is kept.
 	Margins []Quantiles
 }
 
@@ -110,12 +110,11 @@ type LinePoint struct {
 // Sensitivity is what one source of error, or another assumption, moves of the recommended
 // build.
 type Sensitivity struct {
-	Name, Meaning string // of a source, see model.Source; or of an assumption with its other value
-	Assumption    bool   // not a source of error
-	// merit at one sigma below and above; a build that fails scores 0. An assumption has High alone
-	Low, High float64
-	LowSize   float64 // diameter in m of the best candidate then
-	HighSize  float64
+	Name, Meaning string  // of a source, see model.Source; or of an assumption with its other value
+	Assumption    bool    // not a source of error
+	Low, High     float64 // merit at one sigma below and above, 0 for one that fails; an assumption has High alone
+	LowSize       float64 // diameter in m of the best candidate then
+	HighSize      float64
 }
 
 // Loosened is the best merit of a class, by the nominal model, with one bound alone

@@ -29,14 +29,21 @@ func drawn(m *model.Model) source {
 
 type erring struct{ *model.Ensemble }
 
-// keptDraws are the draws that are kept: those that all candidates are judged in.
-const keptDraws = DefaultDraws
+// draw makes the model anew each time, since thousands of them are not kept.
+func (e erring) draw(k int) draw { return drawOf(e.Make(k)) }
 
-func (e erring) draw(k int) draw {
-	if k < keptDraws {
-		return drawOf(e.Model(k))
+// shifts are a nominal model with each of its sources of error moved a standard deviation
+// down and up, by turns.
+type shifts struct{ of *model.Model }
+
+func (s shifts) Draws() int { return 2 * len(s.of.Sources()) }
+
+func (s shifts) draw(k int) draw {
+	m, err := s.of.Shifted(k/2, float64(2*(k%2)-1))
+	if err != nil {
+		panic("decide: " + err.Error()) // only for a source that there is not
 	}
-	return drawOf(e.Make(k))
+	return drawOf(m)
 }
 
 // window is a part of the draws of an ensemble.

@@ -45,8 +45,7 @@ func (c *choice) neighbours(s *space) []*build {
 	}
 	byNominal := slices.Clone(c.order)
 	slices.SortStableFunc(byNominal, func(a, b int) int {
-		return cmp.Compare(c.builds[b].nominal,
-			c.builds[a].nominal)
+		return cmp.Compare(c.builds[b].nominal, c.builds[a].nominal)
 	})
 	near := slices.Concat(c.order[:min(loosenedRanked, len(c.order))],
 		byNominal[:min(loosenedNominal, len(byNominal))])

@@ -19,7 +19,7 @@ type runner struct {
 	workers int
 	solved  map[propellerKey]*model.Propeller // by the nominal model; nil for one that cannot be solved
 	flown   map[propellerKey]bool             // whose flight has been traced for draws
-	done    atomic.Int64                      // builds in draws
+	done    int64                             // builds in draws, of so many that are expected
 	total   int64
 	tell    func(done, total int) // may be nil
 	mu      sync.Mutex
@@ -216,13 +216,12 @@ func (r *runner) expect(n int) {
 
 // step counts builds in a draw that are done.
 func (r *runner) step(n int) {
-	done := r.done.Add(int64(n))
-	if r.tell == nil {
-		return
-	}
 	r.mu.Lock()
 	defer r.mu.Unlock()
-	r.tell(int(min(done, r.total)), int(r.total))
+	r.done += int64(n)
+	if r.tell != nil {
+		r.tell(int(min(r.done, r.total)), int(r.total))
+	}
 }
 
 func compareKeys(a, b propellerKey) int {

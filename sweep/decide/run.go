@@ -20,8 +20,8 @@ type Options struct {
 	Fresh      int                   // draws of what is told of builds; 0 for the usual number
 }
 
-// mostDraws bounds what is asked for.
-const mostDraws = 1 << 16
+// MostDraws bounds what is asked for: the merits of all candidates are held in memory.
+const MostDraws = 4096
 
 // Run chooses in every class of a result among the builds that the sweep has kept. It
 // returns an error where the context ends first, or something of the options cannot be
@@ -35,20 +35,12 @@ func run(ctx context.Context, s *sweep.Study, found *sweep.Result, o Options, fr
 		o.Fresh = Fresh
 	}
 	for _, n := range []int{o.Draws, o.Fresh} {
-		if n < 1 || n > mostDraws {
-			return nil, fmt.Errorf("%d draws, want 1 to %d", n, mostDraws)
+		if n < 1 || n > MostDraws {
+			return nil, fmt.Errorf("%d draws, want 1 to %d", n, MostDraws)
 		}
 	}
 	if o.Workers <= 0 {
 		o.Workers = runtime.GOMAXPROCS(0)
-	}
-	choice, err := from(o.Seed, mostOf(o.Draws))
-	if err != nil {
-		return nil, err
-	}
-	check, err := from(other(o.Seed, forFresh), o.Fresh)
-	if err != nil {
-		return nil, err
 	}
 	rules := newRules(s, o.ByThrottle)
 	x := newRunner(rules, s.Model, o.Workers)
@@ -61,17 +53,18 @@ func run(ctx context.Context, s *sweep.Study, found *sweep.Result, o Options, fr
 		x.expect(len(builds[i])*(1+o.Draws) + min(len(builds[i]), usuallyTold)*o.Fresh)
 	}
 	for i := range found.Classes {
-		c, err := x.decide(ctx, &found.Classes[i], i, builds[i], choice, check, o)
+		later := map[propellerKey]bool{}
+		for _, list := range builds[i+1:] {
+			for _, b := range list {
+				later[b.propeller] = true
+			}
+		}
+		c, err := x.decide(ctx, i, builds[i], later, from, o)
 		if err != nil {
 			return nil, err
 		}
 		d.Classes = append(d.Classes, c)
 		builds[i] = nil
-		x.forget(func(k propellerKey) bool {
-			return !slices.ContainsFunc(builds, func(later []*build) bool {
-				return slices.ContainsFunc(later, func(b *build) bool { return b.propeller == k })
-			})
-		})
 	}
 	return d, nil
 }
@@ -79,38 +72,51 @@ func run(ctx context.Context, s *sweep.Study, found *sweep.Result, o Options, fr
 // usuallyTold is about how many builds are told of, for the progress alone.
 const usuallyTold = 120
 
-// decide is the choice in one class.
-func (r *runner) decide(ctx context.Context, found *sweep.ClassResult, class int, builds []*build,
-	draws, check ensemble, o Options) (Class, error) {
+// decide is the choice in one class. Later classes look at some of the propellers that are
+// solved; ensembles are made for the class, since they keep something of every part.
+func (r *runner) decide(ctx context.Context, class int, builds []*build, later map[propellerKey]bool,
+	from source, o Options) (Class, error) {
 	out := Class{Judged: len(builds), Nominal: -1, Surest: -1}
 	if len(builds) == 0 {
 		return out, nil
 	}
-	best, ranked := found.Best()
 	if err := r.plan(ctx, builds); err != nil {
 		return out, err
 	}
-	if ranked { // its pack is the best of all, of which on a fine axis not all were looked at
-		r.space.plan(builds[0], best.Index)
-		builds[0].nominal, builds[0].feasible = best.Score, true
-	}
-	c, err := r.choose(ctx, draws, o.Draws, class, builds)
+	e, err := from(o.Seed, mostOf(o.Draws))
 	if err != nil {
 		return out, err
 	}
-	if ranked {
-		c.nominal = 0
+	c, err := r.choose(ctx, e, o.Draws, class, builds)
+	if err != nil {
+		return out, err
 	}
-	places := c.tell(r.space)
+	w, err := r.weigh(ctx, c, e)
+	if err != nil {
+		return out, err
+	}
+	if out.Weights, err = r.ranges(ctx, w); err != nil {
+		return out, err
+	}
+	if out.Loosened, err = r.loosened(ctx, c); err != nil {
+		return out, err
+	}
 	var tell []*build
+	places := c.tell(r.space)
+	needed := map[propellerKey]bool{}
 	for at, i := range places {
 		tell = append(tell, builds[i])
-		if i == c.nominal {
+		needed[builds[i].propeller] = true
+		if builds[i].first {
 			out.Nominal = at
 		}
 	}
+	r.forget(func(k propellerKey) bool { return !needed[k] && !later[k] })
 	r.expect((len(tell) - min(len(builds), usuallyTold)) * o.Fresh)
-	f, err := r.watch(ctx, check, tell, other(o.Seed, forBootstrap))
+	if e, err = from(other(o.Seed, forFresh), o.Fresh); err != nil {
+		return out, err
+	}
+	f, err := r.watch(ctx, e, tell, other(o.Seed, forBootstrap))
 	if err != nil {
 		return out, err
 	}
@@ -120,21 +126,12 @@ func (r *runner) decide(ctx context.Context, found *sweep.ClassResult, class int
 	}
 	out.Surest = surest(out.Builds)
 	out.Axes, out.Line = f.axisValues(), line(out.Builds)
-	f.values = nil // many, and no longer read
 	out.Drawn = slices.Clone(f.of(0)[:min(DefaultDraws, f.draws)])
+	f.values = nil // many, and no longer read
 	if out.Sensitivities, err = r.sensitivities(ctx, tell); err != nil {
 		return out, err
 	}
-	if out.Loosened, err = r.loosened(ctx, c); err != nil {
-		return out, err
-	}
-	w, err := r.weigh(ctx, c, draws)
-	if err != nil {
-		return out, err
-	}
-	if out.Weights, err = r.ranges(ctx, w); err != nil {
-		return out, err
-	}
-	out.Worth, err = r.worth(ctx, check, f, other(o.Seed, forShuffle))
+	out.Worth, err = r.worth(ctx, e, f, other(o.Seed, forShuffle))
+	r.forget(func(k propellerKey) bool { return !later[k] })
 	return out, err
 }

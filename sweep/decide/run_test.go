@@ -148,7 +148,7 @@ func TestCertain(t *testing.T) {
 // Half as much spread again makes no build surer that keeps its bounds by the nominal model.
 func TestMoreSpread(t *testing.T) {
 	t.Parallel()
-	o := Options{Draws: 64, Fresh: 1024, Seed: 5}
+	o := Options{Draws: 64, Fresh: 512, Seed: 5}
 	for _, x := range trials[:2] {
 		s, r := x.run(t)
 		var found [2]*fresh
@@ -157,7 +157,7 @@ func TestMoreSpread(t *testing.T) {
 			w := testRunner(s)
 			if builds == nil {
 				builds = w.space.candidates(0, &r.Classes[0])
-				builds = builds[:min(150, len(builds))]
+				builds = builds[:min(80, len(builds))]
 				if err := w.plan(t.Context(), builds); err != nil {
 					t.Fatal(err)
 				}
@@ -235,7 +235,7 @@ func TestEndsWithContext(t *testing.T) {
 func TestRefused(t *testing.T) {
 	t.Parallel()
 	s, r := trials[0].run(t)
-	for _, o := range []Options{{}, {Draws: -1}, {Draws: mostDraws + 1}, {Draws: 1, Fresh: -1}} {
+	for _, o := range []Options{{}, {Draws: -1}, {Draws: MostDraws + 1}, {Draws: 1, Fresh: -1}} {
 		if d, err := Run(t.Context(), s, r, o); err == nil {
 			t.Errorf("%+v: %v", o, d)
 		}

@@ -20,12 +20,14 @@ type scores struct {
 	all    []outcome // [build*models + model]
 }
 
-func (r *runner) score(ctx context.Context, m models, builds []*build) (*scores, error) {
-	s := &scores{len(m), make([]outcome, len(builds)*len(m))}
+func (r *runner) score(ctx context.Context, e ensemble, builds []*build) (*scores, error) {
+	n := e.Draws()
+	s := &scores{n, make([]outcome, len(builds)*n)}
+	r.expect(s.models * len(builds))
 	for i := range s.all {
 		s.all[i].gate = sweep.GateOperating
 	}
-	return s, r.pass(ctx, m, builds, func(w *bench, k int, b *build, at int) { s.all[at*len(m)+k] = w.judge(b) })
+	return s, r.pass(ctx, e, builds, func(w *bench, k int, b *build, at int) { s.all[at*n+k] = w.judge(b) })
 }
 
 // first is the merit of the first build by a model, and the diameter of the best then, by
@@ -48,19 +50,11 @@ func (s *scores) first(builds []*build, m int) (merit, size float64) {
 // builds, with the pack that is bought then, and which size is the best of builds.
 func (r *runner) sensitivities(ctx context.Context, builds []*build) ([]Sensitivity, error) {
 	var all []Sensitivity
-	var moved models
 	m := r.nominal.model
-	for i, from := range m.Sources() {
-		for _, by := range []float64{-1, 1} {
-			x, err := m.Shifted(i, by)
-			if err != nil {
-				return nil, err
-			}
-			moved = append(moved, drawOf(x))
-		}
+	for _, from := range m.Sources() {
 		all = append(all, Sensitivity{Name: from.Name, Meaning: from.Meaning})
 	}
-	s, err := r.score(ctx, moved, builds)
+	s, err := r.score(ctx, shifts{m}, builds)
 	if err != nil {
 		return nil, err
 	}

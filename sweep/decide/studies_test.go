@@ -2,6 +2,8 @@ package decide
 
 import (
 	"context"
+	"fmt"
+	"sync"
 	"testing"
 
 	"rotorsieve/model"
@@ -91,15 +93,33 @@ func (x trial) study(t testing.TB) *sweep.Study {
 	return s
 }
 
+// run sweeps the study, one of trials only once.
 func (x trial) run(t testing.TB) (*sweep.Study, *sweep.Result) {
 	t.Helper()
-	s := x.study(t)
-	r, err := sweep.Run(context.Background(), s, sweep.Options{Workers: 2})
-	if err != nil {
-		t.Fatal(err)
+	swept.Lock()
+	defer swept.Unlock()
+	key := fmt.Sprint(x.name, x.require, x.merit)
+	y, ok := swept.done[key]
+	if !ok {
+		y.study = x.study(t)
+		var err error
+		if y.result, err = sweep.Run(context.Background(), y.study, sweep.Options{Workers: 2}); err != nil {
+			t.Fatal(err)
+		}
+		swept.done[key] = y
 	}
-	return s, r
+	return y.study, y.result
 }
+
+type sweptTrial struct {
+	study  *sweep.Study
+	result *sweep.Result
+}
+
+var swept = struct {
+	sync.Mutex
+	done map[string]sweptTrial
+}{done: map[string]sweptTrial{}}
 
 // trials are three invented studies of some thousands of designs each.
 var trials = []trial{

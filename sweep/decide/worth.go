@@ -29,8 +29,7 @@ type measured struct {
 // diameter, or with another propeller where there is none, what tells its propeller and motor.
 func (r *runner) quantities(ctx context.Context, e ensemble, builds []*build) ([]measured, error) {
 	all := []Measurable{FrameMass, PropellerThrust, PropellerPower, MotorResistance, PackResistance, PackMass,
-		PackLimit,
-		MotorCooling, HoverPower}
+		PackLimit, MotorCooling, HoverPower}
 	of := []*build{builds[0]}
 	at := []int{0}
 	if n := rival(builds); n > 0 {
