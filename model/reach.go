@@ -5,6 +5,7 @@ import (
 
 	"rotorsieve/model/flight"
 	"rotorsieve/model/motor"
+	"rotorsieve/model/pack"
 )
 
 // Reach bounds the level flight of the crafts that share their propellers, motors
@@ -57,7 +58,33 @@ type foreseen struct {
 // has been operated. A bound holds for packs down to a resistance in ohm, so that with one
 // below the craft's own the next crafts can share it.
 func (c *Craft) Foresee(r *Reach, resistance float64) {
-	c.foreseen = foreseen{top: math.Inf(1), climb: math.Inf(1), time: math.Inf(1), far: math.Inf(1)}
+	c.foreseen = unknown
+	row := r.row(c, resistance)
+	if !row.ok {
+		return
+	}
+	power, per := row.bound.For(min(c.Mass/row.mass, 1+reachStep), c.Hover.PackVoltage) // the last row has no next one
+	power = min(power, c.Hover.Power*(1-flight.BoundMargin))
+	c.foreseen.take(row, &c.Powertrain.Drive.Pack, power, per)
+}
+
+// unknown is what is foreseen where nothing bounds it.
+var unknown = foreseen{top: math.Inf(1), climb: math.Inf(1), time: math.Inf(1), far: math.Inf(1)}
+
+// take is what a row gives of crafts of a pack or a lesser one, that draw a power in W and a
+// power over airspeed in W s/m at least.
+func (f *foreseen) take(row *reachRow, k *pack.Pack, power, per float64) {
+	f.top, f.climb = row.bound.Top, row.climb
+	f.share, f.cool = row.bound.Share, row.cool
+	f.power = power
+	f.time = k.Endurance(power)
+	// Range is airspeed over power times the energy that the pack gives, which falls
+	// with the power drawn.
+	f.far = power * f.time / per
+}
+
+// row bounds a craft and all heavier ones, of packs down to a resistance in ohm.
+func (r *Reach) row(c *Craft, resistance float64) *reachRow {
 	if !(c.Mass >= r.base && r.base > 0) {
 		*r = Reach{Climbs: r.Climbs, base: c.Mass, per: 1 / (reachStep * c.Mass)}
 	}
@@ -84,17 +111,7 @@ func (c *Craft) Foresee(r *Reach, resistance float64) {
 			row.climb = v * (1 + flight.BoundMargin)
 		}
 	}
-	if !row.ok {
-		return
-	}
-	power, per := row.bound.For(min(c.Mass/row.mass, 1+reachStep), c.Hover.PackVoltage) // the last row has no next one
-	c.foreseen.top, c.foreseen.climb = row.bound.Top, row.climb
-	c.foreseen.share, c.foreseen.cool = row.bound.Share, row.cool
-	c.foreseen.power = min(power, c.Hover.Power*(1-flight.BoundMargin))
-	c.foreseen.time = t.Drive.Pack.Endurance(c.foreseen.power)
-	// Range is airspeed over power times the energy that the pack gives, which falls
-	// with the power drawn.
-	c.foreseen.far = c.foreseen.power * c.foreseen.time / per
+	return row
 }
 
 // AtBest is a bound on the metric in its better direction, for a craft that has been

@@ -124,6 +124,20 @@ func (p *Pack) Depth(v float64) float64 {
 	return 1
 }
 
+// Grow says whether packs of one chemistry and number of cells come in the order of their
+// capacity and grow with it in all that a craft asks of them: none has less capacity, charge,
+// mass or current than the one before, nor more resistance.
+func Grow(packs []Pack) bool {
+	for i := 1; i < len(packs); i++ {
+		a, b := &packs[i-1], &packs[i]
+		if !(a.chem == b.chem && a.Cells == b.Cells && a.Floor == b.Floor && a.Mean == b.Mean &&
+			a.Capacity <= b.Capacity && a.charge <= b.charge && a.Mass <= b.Mass && a.Limit <= b.Limit && a.R >= b.R) {
+			return false
+		}
+	}
+	return true
+}
+
 // Usable is the share of the capacity that a flight may draw.
 func (p *Pack) Usable() float64 { return p.chem.usable }
 
