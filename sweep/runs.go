@@ -32,6 +32,7 @@ type runs struct {
 	sum      float64 // merit of the terms asked for, times their weight
 	asked    int
 	gates    []uint8 // by payload, of one class; 0 for none
+	passed   uint64  // designs, in all
 }
 
 // runTerm is a term of the merit, with the weight of those from it on.
@@ -43,8 +44,11 @@ type runTerm struct {
 // feasible is the verdict on designs that pass all gates.
 const feasible = -1
 
+// leastRun is in capacities; judging a run takes about as long as judging half as many one
+// by one.
+var leastRun = 8 // a variable for tests alone
+
 const (
-	leastRun = 8       // capacities; judging a run takes about as long as judging half as many
 	mostRun  = 1 << 12 // capacities
 	mostIdle = 1 << 12
 )

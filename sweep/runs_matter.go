@@ -199,6 +199,7 @@ func (w *worker) take(count int) {
 			}
 		}
 	}
+	r.passed += uint64(count * line)
 	w.auditRun(index, count)
 }
 
