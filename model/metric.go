@@ -21,6 +21,7 @@ type Metric struct {
 	ByClass bool    // depends on the weight class a craft is judged in
 	Bare    bool    // does not depend on the payload
 	Slow    bool    // takes longer to read than the rest of hover takes to compute
+	Even    bool    // between two packs nearly linear, see Span.Chord
 	Cap     float64 // the value that also stands for all beyond it; 0 for none
 
 	start   func(*Craft) // see Start; nil for most

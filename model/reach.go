@@ -5,7 +5,6 @@ import (
 
 	"rotorsieve/model/flight"
 	"rotorsieve/model/motor"
-	"rotorsieve/model/pack"
 )
 
 // Reach bounds the level flight of the crafts that share their propellers, motors
@@ -63,24 +62,22 @@ func (c *Craft) Foresee(r *Reach, resistance float64) {
 	if !row.ok {
 		return
 	}
-	power, per := row.bound.For(min(c.Mass/row.mass, 1+reachStep), c.Hover.PackVoltage) // the last row has no next one
-	power = min(power, c.Hover.Power*(1-flight.BoundMargin))
-	c.foreseen.take(row, &c.Powertrain.Drive.Pack, power, per)
+	c.foreseen.own(row, c)
 }
 
 // unknown is what is foreseen where nothing bounds it.
 var unknown = foreseen{top: math.Inf(1), climb: math.Inf(1), time: math.Inf(1), far: math.Inf(1)}
 
-// take is what a row gives of crafts of a pack or a lesser one, that draw a power in W and a
-// power over airspeed in W s/m at least.
-func (f *foreseen) take(row *reachRow, k *pack.Pack, power, per float64) {
+// own is what a row gives of a craft.
+func (f *foreseen) own(row *reachRow, c *Craft) {
+	power, per := row.bound.For(min(c.Mass/row.mass, 1+reachStep), c.Hover.PackVoltage) // the last row has no next one
 	f.top, f.climb = row.bound.Top, row.climb
 	f.share, f.cool = row.bound.Share, row.cool
-	f.power = power
-	f.time = k.Endurance(power)
+	f.power = min(power, c.Hover.Power*(1-flight.BoundMargin))
+	f.time = c.Powertrain.Drive.Pack.Endurance(f.power)
 	// Range is airspeed over power times the energy that the pack gives, which falls
 	// with the power drawn.
-	f.far = power * f.time / per
+	f.far = f.power * f.time / per
 }
 
 // row bounds a craft and all heavier ones, of packs down to a resistance in ohm.

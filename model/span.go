@@ -3,7 +3,6 @@ package model
 import (
 	"math"
 
-	"rotorsieve/model/flight"
 	"rotorsieve/model/frame"
 )
 
@@ -16,7 +15,9 @@ import (
 type Span struct {
 	crafts   [4]Craft // by larger and heavier
 	extent   float64  // mass of the heaviest over that of the lightest, less 1
+	longer   float64  // capacity of the larger pack over that of the smaller, less 1
 	endured  bool
+	easy     bool // at both ends hover keeps off the voltage floor
 	foreseen bool
 }
 
@@ -53,6 +54,7 @@ func (s *Span) Load(m *Model, lo, hi *Powertrain, payload float64) (lightest, he
 		c.Mass = mass
 	}
 	s.extent = heaviest/lightest - 1
+	s.longer = hi.Drive.Pack.Capacity/lo.Drive.Pack.Capacity - 1
 	s.endured, s.foreseen = false, false
 	return lightest, heaviest
 }
@@ -83,6 +85,8 @@ func (s *Span) Endure() {
 	for k := 0; k < len(s.crafts) && !s.endured; k++ {
 		s.crafts[k].Endure()
 	}
+	a, b := &s.crafts[0], &s.crafts[larger|heavier]
+	s.easy = a.Powertrain.Drive.Pack.Easy(a.Hover.Power) && b.Powertrain.Drive.Pack.Easy(b.Hover.Power)
 	s.endured = true
 }
 
@@ -93,21 +97,13 @@ func (s *Span) Foresee(r *Reach, resistance float64) {
 		return
 	}
 	s.foreseen = true
-	best := &s.crafts[larger]
-	f := unknown
-	if row := r.row(best, resistance); row.ok {
-		power, volts := math.Inf(1), math.Inf(1)
-		for k := range s.crafts {
-			h := &s.crafts[k].Hover
-			power, volts = min(power, h.Power), min(volts, h.PackVoltage)
-		}
-		power *= 1 - flight.BoundMargin - spanCurve*s.extent*s.extent
-		mass := s.crafts[heavier].Mass
-		least, per := row.bound.Within(min(best.Mass/row.mass, 1+reachStep), mass/row.mass, volts)
-		f.take(row, &best.Powertrain.Drive.Pack, min(power, least), per)
-	}
+	row := r.row(&s.crafts[larger], resistance) // it bounds them all
 	for k := range s.crafts {
-		s.crafts[k].foreseen = f
+		c := &s.crafts[k]
+		c.foreseen = unknown
+		if row.ok && s.extent <= reachStep { // a craft much heavier may be a little faster
+			c.foreseen.own(row, c)
+		}
 	}
 }
 
@@ -119,6 +115,35 @@ const (
 	spanCurve = 0.5
 	spanEdge  = 2e-6
 )
+
+// What a metric that is Even may be off the line between its ends, over its value and the
+// square of the extent of the capacity; the longest such extent. Chosen from measurements, see
+// DEVELOPERS.md.
+const (
+	chordBulge  = 1.5
+	longestSpan = 0.2
+)
+
+// Chord gives a metric that is Even, or its bound AtBest, at both ends of the span, the craft
+// of the smaller pack and that of the larger, each at its own mass. One between, whose capacity
+// is a part of the way, is no further than off from the line. It is false where nothing is known, as
+// where one has none.
+func (s *Span) Chord(m *Metric) (lo, hi, off float64, ok bool) {
+	a, b := &s.crafts[0], &s.crafts[larger|heavier]
+	of := m.Foreseen()
+	// Endurance has an edge where the voltage floor comes into reach.
+	if !m.Even || of == nil || !(s.longer <= longestSpan) || m.Stage >= StageEndure && !s.easy {
+		return 0, 0, 0, false
+	}
+	if m.start != nil {
+		m.start(a)
+		m.start(b)
+	}
+	lo, hi = of(a), of(b)
+	most := max(math.Abs(lo), math.Abs(hi))
+	off = (spanEdge + chordBulge*s.longer*s.longer) * most
+	return lo, hi, off, lo*hi > 0 && !math.IsInf(most, 0)
+}
 
 // ends gives the least and the greatest value at the corners, with the margin: -Inf and +Inf
 // where one has no value. What depends on no payload is the same at both masses.

@@ -62,7 +62,7 @@ func TestSpan(t *testing.T) {
 	t.Parallel()
 	rng := rand.New(rand.NewPCG(11, 4))
 	between := func(a, b float64) float64 { return a * math.Pow(b/a, rng.Float64()) }
-	type use struct{ margin, slack, bounds float64 }
+	type use struct{ margin, slack, bounds, off float64 }
 	uses := map[string]*use{}
 	crafts, flown, lacking, joined := 0, 0, 0, 0
 	for crafts < *spanCrafts {
@@ -178,6 +178,16 @@ func TestSpan(t *testing.T) {
 						t.Errorf("%s is %.9g, outside %.9g to %.9g: extent %.3g, D %.3g, %d cells, %.3g kg", x.Name, v,
 							least, most, s.extent, p.Diameter, cells, c.Mass)
 					}
+					if lo, hi, off, ok := s.Chord(x); ok {
+						at := (packs[i].Capacity - packs[0].Capacity) / (packs[6].Capacity - packs[0].Capacity)
+						line := lo + at*(hi-lo)
+						if x.Known() || x.Better == Higher {
+							u.off = max(u.off, (v-line)/off)
+						}
+						if x.Known() || x.Better == Lower {
+							u.off = max(u.off, (line-v)/off)
+						}
+					}
 					if x.Known() && most > least && !math.IsInf(most, 1) {
 						// What of the margin is needed: the corners lie it within the bounds.
 						margin := spanEdge + spanCurve*s.extent*s.extent
@@ -206,6 +216,12 @@ func TestSpan(t *testing.T) {
 	for _, name := range slices.Sorted(maps.Keys(uses)) {
 		u := uses[name]
 		t.Logf("%-26s uses %.3f of its margin, bounds are %.3f apart", name, u.margin, u.slack/max(1, u.bounds))
+		if u.off != 0 {
+			t.Logf("%-26s is off the line by %.3f of what it may be", name, u.off)
+		}
+		if u.off > 0.6 {
+			t.Errorf("%s is off the line by %.3f of what it may be, want at most 0.6", name, u.off)
+		}
 		if u.margin > 0.5 {
 			t.Errorf("%s uses %.3f of its margin, want at most half", name, u.margin)
 		}

@@ -29,7 +29,7 @@ type runs struct {
 	known    bool      // lowest
 	lowest   []float64 // [class*views + view]: the lowest incumbent of maps that are the same for all payloads
 	terms    []runTerm
-	sum      float64 // merit of the terms asked for, times their weight
+	sum      chord // merit of the terms asked for, times their weight
 	asked    int
 	gates    []uint8 // by payload, of one class; 0 for none
 	passed   uint64  // designs, in all
@@ -50,7 +50,7 @@ var leastRun = 8 // a variable for tests alone
 
 const (
 	mostRun  = 1 << 12 // capacities
-	mostIdle = 1 << 12
+	mostIdle = 64
 )
 
 func (p *plan) newRuns() runs {
@@ -78,7 +78,7 @@ func (p *plan) newRuns() runs {
 // payload is left.
 func (w *worker) pass(at *coord, end int, prop *model.Propeller, mot *motor.Motor) int {
 	r := &w.runs
-	if r.wait > 0 {
+	if r.wait > 0 || !w.quiet { // what is next to a design that betters something may do so, too
 		r.wait--
 		return 0
 	}
@@ -136,7 +136,7 @@ func (w *worker) agree(at *coord, n int, prop *model.Propeller, mot *motor.Motor
 // load prepares to bound the designs of a run at a payload.
 func (w *worker) load(payload float64) (lightest, heaviest float64) {
 	r := &w.runs
-	r.foreseen, r.asked, r.sum = false, 0, 0
+	r.foreseen, r.asked, r.sum = false, 0, chord{}
 	return r.span.Load(w.study.Model, &r.ends[r.low], &r.ends[1-r.low], payload)
 }
 
@@ -215,7 +215,7 @@ func (w *worker) agreeAt(at int, payload float64) (some, ok bool) {
 		}
 		r.span.Limit(s.Classes[i].Limit)
 		if w.byClass {
-			r.asked, r.sum = 0, 0
+			r.asked, r.sum = 0, chord{}
 		}
 		if w.runMatters(i, at, low, high, lightest) {
 			return true, false
@@ -265,14 +265,24 @@ func (w *worker) keeps(q *Requirement) (kept, lost bool, near float64) {
 // runRange bounds a metric that is known, of all designs of the run.
 func (w *worker) runRange(m *model.Metric) (least, most float64) {
 	r := &w.runs
-	if m.Stage >= model.StageEndure {
-		r.span.Endure()
-	}
+	w.runStage(m)
 	least, most = r.span.Range(m)
 	if w.skew != nil {
 		least, most = w.skew(m, least), w.skew(m, most)
 	}
 	return least, most
+}
+
+// runStage takes the run as far as a metric is read or bounded.
+func (w *worker) runStage(m *model.Metric) {
+	r := &w.runs
+	if m.Stage >= model.StageEndure {
+		r.span.Endure()
+	}
+	if m.Stage == model.StageFlight && !r.foreseen {
+		r.foreseen = true
+		r.span.Foresee(&w.reach, w.ahead)
+	}
 }
 
 // runBest is what no design of the run is better in than.
@@ -284,13 +294,8 @@ func (w *worker) runBest(m *model.Metric) float64 {
 		}
 		return most
 	}
-	r := &w.runs
-	if m.Stage == model.StageFlight && !r.foreseen {
-		r.foreseen = true
-		r.span.Endure()
-		r.span.Foresee(&w.reach, w.ahead)
-	}
-	v := r.span.AtBest(m)
+	w.runStage(m)
+	v := w.runs.span.AtBest(m)
 	if w.skew != nil {
 		v = w.skew(m, v)
 	}

@@ -98,6 +98,17 @@ func (w *worker) checkRun(index uint64, n, payload int) {
 			default:
 				most = min(most, worst)
 			}
+			if x, ok := w.runChord(m); ok {
+				at := (w.train.Drive.Pack.Capacity - low.Drive.Pack.Capacity) /
+					(r.ends[1-r.low].Drive.Pack.Capacity - low.Drive.Pack.Capacity)
+				line := x.lo + at*(x.hi-x.lo)
+				if m.Known() || m.Better == model.Higher {
+					most = min(most, line+x.off)
+				}
+				if m.Known() || m.Better == model.Lower {
+					least = max(least, line-x.off)
+				}
+			}
 			switch {
 			case v < capped(m, least) || math.IsNaN(v) && !math.IsInf(least, -1):
 				breach(m, true, least, v)

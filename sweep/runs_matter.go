@@ -79,35 +79,67 @@ func (k *classIncumbents) lowestOf(maps []mapPlan, at *coord, count int, least f
 	return least
 }
 
-// runReaches says whether the merit of a design of the run could come to least.
+// runReaches says whether the merit of a design of the run could come to least. Between the
+// ends of the run it is no further above the line than its terms are.
 func (w *worker) runReaches(least float64) bool {
 	r := &w.runs
 	want := least * r.terms[0].rest * rounding // scores are at least 0
 	for ; r.asked < len(r.terms); r.asked++ {
 		t := &r.terms[r.asked]
-		if r.sum+t.rest < want {
+		if r.sum.most()+t.rest < want {
 			return false
 		}
-		r.sum += t.Weight * w.runScore(&t.Term)
+		x := w.runScore(&t.Term)
+		r.sum.lo += t.Weight * x.lo
+		r.sum.hi += t.Weight * x.hi
+		r.sum.off += t.Weight * x.off
 	}
-	return r.sum >= want
+	return r.sum.most() >= want
 }
 
-// runScore is the most that a design of the run scores in a term.
-func (w *worker) runScore(t *Term) float64 {
+// chord is a bound on a run by the line between its ends.
+type chord struct{ lo, hi, off float64 }
+
+func (c *chord) most() float64 { return max(c.lo, c.hi) + c.off }
+
+// runScore bounds what the designs of the run score in a term.
+func (w *worker) runScore(t *Term) chord {
 	m, rising := t.Metric, t.Best > t.Worst
-	if m.Known() {
-		least, most := w.runRange(m)
-		if rising {
-			return t.Score(most)
-		}
-		return t.Score(least)
-	}
 	// The bound of a metric holds in its better direction alone.
-	if m.Better == model.Neither || rising != (m.Better == model.Higher) {
-		return 1
+	if !m.Known() && (m.Better == model.Neither || rising != (m.Better == model.Higher)) {
+		return chord{lo: 1, hi: 1}
 	}
-	return t.Score(w.runBest(m))
+	if x, ok := w.runChord(m); ok {
+		slope := 1 / (t.Best - t.Worst)
+		lo, hi := (x.lo-t.Worst)*slope, (x.hi-t.Worst)*slope
+		if off := x.off * math.Abs(slope); max(lo, hi)+off <= 1 { // a score bends downwards there
+			return chord{max(0, lo), max(0, hi), off}
+		}
+	}
+	var v float64
+	switch {
+	case !m.Known():
+		v = w.runBest(m)
+	default:
+		least, most := w.runRange(m)
+		if v = least; rising {
+			v = most
+		}
+	}
+	v = t.Score(v)
+	return chord{lo: v, hi: v}
+}
+
+// runChord bounds a metric by its ends, in its better direction where it is not known.
+func (w *worker) runChord(m *model.Metric) (x chord, ok bool) {
+	if !m.Even {
+		return x, false
+	}
+	w.runStage(m)
+	if x.lo, x.hi, x.off, ok = w.runs.span.Chord(m); ok && w.skew != nil {
+		x.lo, x.hi = w.skew(m, x.lo), w.skew(m, x.hi)
+	}
+	return x, ok
 }
 
 // runListable says whether a design of the run could be a candidate of a class.

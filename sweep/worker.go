@@ -31,6 +31,7 @@ type worker struct {
 	audit      Audit       // of the block
 	feasible   uint64      // designs of the block that are feasible in some class
 	failed     error       // of the block's propeller
+	quiet      bool        // no design of the last line that was judged one by one bettered anything
 }
 
 func (p *plan) newWorker(known *incumbents) *worker {
@@ -123,7 +124,7 @@ func (w *worker) block(b uint64, at, end coord) {
 					w.lines[i].known = false
 				}
 				w.bounded.line()
-				w.kept = 0
+				w.kept, w.quiet = 0, true
 				for ; at[axPayload] < fit; at[axPayload]++ {
 					i := index + uint64(at[axPayload])
 					w.trusted = false
@@ -274,6 +275,7 @@ func (w *worker) judge(at *coord, index uint64) {
 		stage++
 		c.Advance(stage)
 	}
+	w.quiet = false
 	x := Ranked{Index: index, Score: s.Merit.Of(c)}
 	for i, f := range w.found {
 		if in>>i&1 == 0 {

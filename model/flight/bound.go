@@ -44,12 +44,11 @@ func (d *Drive) drawn(x *Cruise) draw {
 	}
 }
 
-// below bounds a power in W from below for a mass that is times as much to most times as
-// much, with which the power grows to exponent, and a loaded voltage lower by a part sag. The
-// mean voltage of the pulses grows no faster than the mass, and only by it can the chopping
-// loss fall.
-func (a *draw) below(power, sag, times, most, exponent float64) float64 {
-	free := max(0, 1-a.duty*most/(1-sag))
+// below bounds a power in W from below for a mass that is times as much, with which the
+// power grows to exponent, and a loaded voltage lower by a part sag. The mean voltage of
+// the pulses grows no faster than the mass, and only by it can the chopping loss fall.
+func (a *draw) below(power, sag, times, exponent float64) float64 {
+	free := max(0, 1-a.duty*times/(1-sag))
 	spun := power - a.steady - a.switching*sag - a.chop*a.part
 	return a.steady + spun*(1+(times-1)*exponent) + a.chop*free*free
 }
@@ -60,13 +59,9 @@ func (a *draw) below(power, sag, times, most, exponent float64) float64 {
 // as much again. The power that turns the rotors grows faster than the mass (the
 // induced part with its power of 1.5 in hover, of 2 at one airspeed), and over
 // airspeed faster than its power of 2/3, with which the area of the body grows.
-func (b *Bound) For(times, volts float64) (power, per float64) { return b.Within(times, times, volts) }
-
-// Within is For of all masses from times to most times as much, and of all packs whose voltage
-// falls no lower than volts in hover: the more it falls, the lower are both.
-func (b *Bound) Within(times, most, volts float64) (power, per float64) {
+func (b *Bound) For(times, volts float64) (power, per float64) {
 	sag := min(max(0, 1-volts/b.volts), 0.5)
-	return b.slow.below(b.Power, sag, times, most, 1), b.far.below(b.PowerPer*b.speed, min(2*sag, 0.5), times, most,
+	return b.slow.below(b.Power, sag, times, 1), b.far.below(b.PowerPer*b.speed, min(2*sag, 0.5), times,
 		2.0/3) / b.speed
 }
 

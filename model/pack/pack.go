@@ -154,6 +154,13 @@ func (p *Pack) Endurance(power float64) float64 {
 	return p.charge * n / (2 * power) * p.chem.reach(x)
 }
 
+// Easy says whether a constant power in W is well within the pack: the voltage floor stays out
+// of reach, and Endurance is a smooth function of power, charge and resistance.
+func (p *Pack) Easy(power float64) bool {
+	n := float64(p.Cells)
+	return 4*p.R*power/(n*n) < p.chem.within
+}
+
 // Terms of the series and the largest x/v^2 for which they are enough, to a part
 // in 1e11.
 const (
