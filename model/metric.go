@@ -28,6 +28,10 @@ type Metric struct {
 	of      func(*Craft) float64
 	atBest  func(*Craft) float64 // before flight; nil where it cannot be bounded
 	atWorst func(*Craft) float64 // the same in the worse direction
+
+	// What atBest, or of, were with the motors so many kelvin warmer in hover, where it is a time that
+	// falls with that; nil for others.
+	warmer func(c *Craft, by float64) float64
 }
 
 // Of reads the metric of a craft that has been evaluated to the metric's stage,

@@ -79,7 +79,7 @@ var hoverMetrics = []*Metric{
 		Source: heat,
 		Stage:  StageOperate, Cap: motor.Longest,
 		start: (*Craft).Burst,
-		of:    (*Craft).burst},
+		of:    (*Craft).burst, warmer: (*Craft).burstWarmer},
 	{Name: "thrust-response-time", Title: "Thrust response, up", Symbol: "t_up",
 		Kind: unit.Time, Unit: unit.Time.Unit("ms"), Better: Lower,
 		Meaning: "time after full throttle is called for in hover until thrust has gone 63 % of the way",

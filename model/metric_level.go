@@ -28,7 +28,7 @@ var flightMetrics = []*Metric{
 		Stage:   StageFlight, Cap: motor.Longest,
 		start:  (*Craft).Heat,
 		of:     (*Craft).dash,
-		atBest: (*Craft).longestDash},
+		atBest: (*Craft).longestDash, warmer: (*Craft).longestDashWarmer},
 	{Name: "top-tilt", Title: "Tilt at top speed", Symbol: "theta",
 		Kind: unit.Angle, Unit: unit.Angle.Unit("deg"), Better: Neither,
 		Meaning: "tilt of the discs from the level at top speed",

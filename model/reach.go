@@ -187,7 +187,10 @@ func (c *Craft) cruiseOver(part, T float64) float64 {
 // longestDash bounds the time at top speed: with the least current there, in the
 // slipstream that cools most. Nothing is known where full duty does not bound the
 // airspeed.
-func (c *Craft) longestDash() float64 {
+func (c *Craft) longestDash() float64 { return c.longestDashWarmer(0) }
+
+// longestDashWarmer is longestDash from a temperature so many kelvin higher.
+func (c *Craft) longestDashWarmer(by float64) float64 {
 	t := c.Powertrain
 	if !c.fullDuty() {
 		return motor.Longest
@@ -196,7 +199,7 @@ func (c *Craft) longestDash() float64 {
 	h.Current *= c.foreseen.share
 	h.Speed *= slowestTop
 	h.Conductance = coolestTop * max(h.Conductance, c.foreseen.cool)
-	return t.Drive.Motor.Reach(h, c.steady(), motor.BurstLimit)
+	return t.Drive.Motor.Reach(h, c.steady()+by, motor.BurstLimit)
 }
 
 // slowestMach bounds the Mach number of the advancing tips at top speed from below.

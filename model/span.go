@@ -131,8 +131,12 @@ const (
 func (s *Span) Chord(m *Metric) (lo, hi, off float64, ok bool) {
 	a, b := &s.crafts[0], &s.crafts[larger|heavier]
 	of := m.Foreseen()
-	// Endurance has an edge where the voltage floor comes into reach.
-	if !m.Even || of == nil || !(s.longer <= longestSpan) || m.Stage >= StageEndure && !s.easy {
+	if !m.Even || of == nil || !(s.longer <= longestSpan) {
+		return 0, 0, 0, false
+	}
+	// Endurance has an edge where the voltage floor comes into reach, and full throttle bends
+	// without bounds where the pack gives its most power, at half its voltage.
+	if t := a.Powertrain; m.Stage >= StageEndure && !s.easy || t.Full.PackVoltage < 0.7*t.Drive.RestedTop {
 		return 0, 0, 0, false
 	}
 	if m.start != nil {
@@ -145,10 +149,13 @@ func (s *Span) Chord(m *Metric) (lo, hi, off float64, ok bool) {
 	return lo, hi, off, lo*hi > 0 && !math.IsInf(most, 0)
 }
 
+// bulge is the part of a value by which it may be outside its values at the corners.
+func (s *Span) bulge() float64 { return spanEdge + spanCurve*s.extent*s.extent }
+
 // ends gives the least and the greatest value at the corners, with the margin: -Inf and +Inf
 // where one has no value. What depends on no payload is the same at both masses.
-func (s *Span) ends(of func(*Craft) float64, start func(*Craft), bare bool) (least, most float64) {
-	n := len(s.crafts)
+func (s *Span) ends(m *Metric, of func(*Craft) float64) (least, most float64) {
+	n, bare, start := len(s.crafts), m.Bare, m.start
 	if bare {
 		n = heavier
 	}
@@ -163,16 +170,20 @@ func (s *Span) ends(of func(*Craft) float64, start func(*Craft), bare bool) (lea
 			return math.Inf(-1), math.Inf(1)
 		}
 		least, most = min(least, v), max(most, v)
+		if m.warmer != nil { // near its end such a time changes fast with the temperature it starts from
+			by := s.bulge() * c.steady()
+			least, most = min(least, m.warmer(c, by)), max(most, m.warmer(c, -by))
+		}
 	}
 	if least == most {
 		return least, most
 	}
-	margin := spanPart*(most-least) + (spanEdge+spanCurve*s.extent*s.extent)*max(math.Abs(least), math.Abs(most))
+	margin := spanPart*(most-least) + s.bulge()*max(math.Abs(least), math.Abs(most))
 	return least - margin, most + margin
 }
 
 // Range bounds a metric that is Known, of crafts that have come to its stage.
-func (s *Span) Range(m *Metric) (least, most float64) { return s.ends(m.of, m.start, m.Bare) }
+func (s *Span) Range(m *Metric) (least, most float64) { return s.ends(m, m.of) }
 
 // AtBest is as Metric.AtBest for all crafts, which have been foreseen where the metric is of
 // their flight. Of a slow metric nothing is known: with little thrust to spare response is
@@ -180,7 +191,7 @@ func (s *Span) Range(m *Metric) (least, most float64) { return s.ends(m.of, m.st
 func (s *Span) AtBest(m *Metric) float64 {
 	least, most := math.Inf(-1), math.Inf(1)
 	if m.atBest != nil && !m.Slow {
-		least, most = s.ends(m.atBest, m.start, false)
+		least, most = s.ends(m, m.atBest)
 	}
 	return m.better(most, least)
 }
@@ -189,7 +200,7 @@ func (s *Span) AtBest(m *Metric) float64 {
 func (s *Span) AtWorst(m *Metric) float64 {
 	least, most := math.Inf(-1), math.Inf(1)
 	if m.atWorst != nil {
-		least, most = s.ends(m.atWorst, m.start, false)
+		least, most = s.ends(m, m.atWorst)
 	}
 	return m.better(least, most)
 }

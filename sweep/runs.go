@@ -78,8 +78,11 @@ func (p *plan) newRuns() runs {
 // payload is left.
 func (w *worker) pass(at *coord, end int, prop *model.Propeller, mot *motor.Motor) int {
 	r := &w.runs
-	if r.wait > 0 || !w.quiet { // what is next to a design that betters something may do so, too
+	if r.wait > 0 {
 		r.wait--
+		return 0
+	}
+	if !w.quiet { // what is next to a design that betters something may do so, too
 		return 0
 	}
 	from := at[axCapacity]
