@@ -189,15 +189,17 @@ func TestSpan(t *testing.T) {
 						}
 					}
 					if x.Known() && most > least && !math.IsInf(most, 1) {
-						// What of the margin is needed: the corners lie it within the bounds.
-						margin := spanEdge + spanCurve*s.extent*s.extent
-						lo, hi := math.Inf(1), math.Inf(-1)
+						lo, hi := math.Inf(1), math.Inf(-1) // at the corners, within the margin
 						for k := range s.crafts {
 							w := x.of(&s.crafts[k])
 							lo, hi = min(lo, w), max(hi, w)
 						}
-						width := spanPart*(hi-lo) + margin*max(math.Abs(lo), math.Abs(hi))
-						u.margin = max(u.margin, (v-hi)/width, (lo-v)/width)
+						if most > hi {
+							u.margin = max(u.margin, (v-hi)/(most-hi))
+						}
+						if least < lo {
+							u.margin = max(u.margin, (lo-v)/(lo-least))
+						}
 					}
 					if math.IsInf(least, 0) || math.IsInf(most, 0) {
 						continue

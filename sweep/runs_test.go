@@ -228,3 +228,32 @@ func TestRunsAgainstBruteForce(t *testing.T) {
 			feasible, rejected)
 	}
 }
+
+// A bound on runs that does not hold is found by the audit of the designs in them.
+func TestRunsAudited(t *testing.T) {
+	s := study(t, small(t, map[*AxisDef]string{Diameter: "4,5", Stator: "2004,2207", KV: "1250:1950:100", Cells: "4",
+		Capacity: "1300:2500:10mAh", Payload: "0,25g"}))
+	s.Classes = []Class{{Limit: 5, Label: "5kg"}}
+	s.Require = append(s.Require, Requirement{Metric: metric(t, "hover-power"), Bound: 200})
+	for name, by := range map[string]float64{"": 1, "hover-time": 0.93, "hover-power": 0.93} {
+		r, passed := byOne(t, s, math.MaxUint64/4, func(m *model.Metric, v float64) float64 {
+			if m.Name == name {
+				return v * by
+			}
+			return v
+		})
+		if passed < s.Grid.Size()/5 {
+			t.Errorf("%q: %d of %d designs passed in runs", name, passed, s.Grid.Size())
+		}
+		a := r.Audit
+		if name == "" {
+			if a.Checked < passed/8 || a.Breaches > 0 {
+				t.Errorf("%d of %d passed were checked, %d break a bound", a.Checked, passed, a.Breaches)
+			}
+			continue
+		}
+		if a.First == nil || a.First.Metric.Name != name || a.First.Least || !(a.First.Value > a.First.Bound) {
+			t.Errorf("%s made wrong: %d breaches in %d checked, first %+v", name, a.Breaches, a.Checked, a.First)
+		}
+	}
+}
