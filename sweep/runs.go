@@ -233,7 +233,8 @@ func (w *worker) nearest(classes uint64, gate, payload int, shortfall float64) b
 	r := &w.runs
 	bound := Miss{Index: w.study.Grid.index(&r.at) + uint64(payload), Gate: gate, Shortfall: shortfall, Any: true}
 	for i, x := range w.found {
-		if classes>>i&1 == 1 && !(w.miss[i].Any && w.miss[i].compare(bound) < 0 || x.miss.Any && x.miss.compare(bound) < 0) {
+		known := w.miss[i].Any && w.miss[i].compare(bound) < 0 || x.miss.Any && x.miss.compare(bound) < 0
+		if classes>>i&1 == 1 && !known {
 			return true
 		}
 	}
