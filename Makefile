@@ -38,6 +38,7 @@ validate:
 	$(GO) test ./model -count=1 -run TestStand -v -update
 	$(GO) test ./model -count=1 -run TestCoverageTable -v -update
 	$(GO) test ./model -count=1 -run TestCommonCraft -v
+	$(GO) test ./sweep/decide -count=1 -run TestAccuracy -v
 
 # Recalculates the workbooks in LibreOffice and compares every formula.
 test-office:

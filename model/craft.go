@@ -197,6 +197,12 @@ func (m *Model) Power(t *Powertrain, p *Propeller, mot motor.Motor, k pack.Pack)
 // AUW is the all-up weight in kg: what a scale shows before take-off.
 func (t *Powertrain) AUW(payload float64) float64 { return t.bare + payload + t.electrical }
 
+// AUWOf is AUW with another pack, where the controller is the same and the arms are not sized
+// for the craft.
+func (t *Powertrain) AUWOf(m *Model, k *pack.Pack, payload float64) float64 {
+	return m.Bare(&t.Propeller.Airframe, t.Drive.Motor.Mass, k.Mass) + payload + t.electrical
+}
+
 // Craft is one evaluated design. Its metrics are read through the registry. Once it has
 // been evaluated nothing that is read of it writes to it.
 type Craft struct {

@@ -98,7 +98,12 @@ func (c *Craft) burst() float64 {
 	if c.hasBurst {
 		return c.fullTime
 	}
-	return c.Powertrain.Drive.Motor.Reach(c.fullHeat(), c.steady(), motor.BurstLimit)
+	return c.burstWarmer(0)
+}
+
+// burstWarmer is burst from a temperature so many kelvin higher.
+func (c *Craft) burstWarmer(by float64) float64 {
+	return c.Powertrain.Drive.Motor.Reach(c.fullHeat(), c.steady()+by, motor.BurstLimit)
 }
 
 // rimSpeed is the speed in m/s of the rim of the stators without load, by the label's KV

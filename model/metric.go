@@ -21,12 +21,17 @@ type Metric struct {
 	ByClass bool    // depends on the weight class a craft is judged in
 	Bare    bool    // does not depend on the payload
 	Slow    bool    // takes longer to read than the rest of hover takes to compute
+	Even    bool    // between two packs nearly linear, see Span.Chord
 	Cap     float64 // the value that also stands for all beyond it; 0 for none
 
 	start   func(*Craft) // see Start; nil for most
 	of      func(*Craft) float64
 	atBest  func(*Craft) float64 // before flight; nil where it cannot be bounded
 	atWorst func(*Craft) float64 // the same in the worse direction
+
+	// What atBest, or of, were with the motors so many kelvin warmer in hover, where it is a time that
+	// falls with that; nil for others.
+	warmer func(c *Craft, by float64) float64
 }
 
 // Of reads the metric of a craft that has been evaluated to the metric's stage,

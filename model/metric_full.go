@@ -8,7 +8,7 @@ import (
 
 // fullMetrics are the metrics of full throttle at rest.
 var fullMetrics = []*Metric{
-	{Name: "full-throttle-rpm", Title: "Full-throttle speed", Symbol: "n_max",
+	{Name: "full-throttle-rpm", Even: true, Title: "Full-throttle speed", Symbol: "n_max",
 		Kind: unit.Rotation, Unit: unit.Rotation.Unit("rpm"), Better: Neither,
 		Meaning: "speed of rotation at full throttle, static, with sag",
 		Formula: symbols(`V_b{f} - (R_esc + R_leads) I{f} = 2 pi n{f} K + (R + X n{f}) I{f}, ` +
@@ -17,21 +17,21 @@ var fullMetrics = []*Metric{
 		Source: circuit,
 		Stage:  StageOperate, Bare: true,
 		of: func(c *Craft) float64 { return c.Powertrain.Full.Speed }},
-	{Name: "tip-speed", Title: "Full-throttle tip speed", Symbol: "V_tip",
+	{Name: "tip-speed", Even: true, Title: "Full-throttle tip speed", Symbol: "V_tip",
 		Kind: unit.Speed, Unit: unit.Speed.Unit("m/s"), Better: Neither,
 		Meaning: "speed of the blade tips at full throttle, static",
 		Formula: symbols("pi n{f} D"),
 		Source:  defined,
 		Stage:   StageOperate, Bare: true,
 		of: func(c *Craft) float64 { return c.tipSpeed(c.Powertrain.Full.Speed) }},
-	{Name: "tip-mach", Title: "Full-throttle tip Mach number", Symbol: "M_tip",
+	{Name: "tip-mach", Even: true, Title: "Full-throttle tip Mach number", Symbol: "M_tip",
 		Kind: unit.Ratio, Unit: unit.Ratio.Unit(""), Better: Lower,
 		Meaning: "tip speed over speed of sound at full throttle, static",
 		Formula: symbols("pi n{f} D/a").solved("V_tip/a"),
 		Source:  defined,
 		Stage:   StageOperate, Bare: true,
 		of: func(c *Craft) float64 { return c.tipSpeed(c.Powertrain.Full.Speed) / c.Model.Air.SoundSpeed }},
-	{Name: "thrust-to-weight", Title: "Thrust to weight", Symbol: "T/W",
+	{Name: "thrust-to-weight", Even: true, Title: "Thrust to weight", Symbol: "T/W",
 		Kind: unit.Ratio, Unit: unit.Ratio.Unit(""), Better: Higher,
 		Meaning: "static thrust of all rotors at full throttle over weight",
 		Formula: symbols(`4 k CT{f} rho n{f}^2 D^4/(AUW g), "k what slipstream on the arms and close discs leave"`).
@@ -49,7 +49,7 @@ var fullMetrics = []*Metric{
 			x := max(1, c.thrustToWeight)
 			return math.Atan(math.Sqrt(x*x - 1)) // that acos, which is slower and less exact near 0
 		}},
-	{Name: "motor-current", Title: "Full-throttle motor current", Symbol: "I_m",
+	{Name: "motor-current", Even: true, Title: "Full-throttle motor current", Symbol: "I_m",
 		Kind: unit.Current, Unit: unit.Current.Unit("A"), Better: Lower,
 		Meaning: "current of one motor at full throttle",
 		Formula: symbols(`Q{f} + T0(n){f} = K I_m + X I_m^2/(2 pi), ` +
@@ -57,14 +57,14 @@ var fullMetrics = []*Metric{
 		Source: circuit,
 		Stage:  StageOperate, Bare: true,
 		of: func(c *Craft) float64 { return c.Powertrain.Full.Current }},
-	{Name: "torque-per-volume", Title: "Torque per stator volume", Symbol: "Q/V_s",
+	{Name: "torque-per-volume", Even: true, Title: "Torque per stator volume", Symbol: "Q/V_s",
 		Kind: unit.TorqueDensity, Unit: unit.TorqueDensity.Unit("kNm/m3"), Better: Lower,
 		Meaning: "shaft torque at full throttle over stator volume",
 		Formula: symbols("Q{f}/(pi/4 d{mm}^2 h{mm})"),
 		Source:  "J.R. Hendershot, T.J.E. Miller, Design of Brushless Permanent-Magnet Machines, 2010 (from memory)",
 		Stage:   StageOperate, Bare: true,
 		of: func(c *Craft) float64 { return c.Powertrain.Full.Torque / c.Powertrain.Drive.Motor.Volume }},
-	{Name: "torque-load", Title: "Use of the stator's torque", Symbol: "Q/Q_s",
+	{Name: "torque-load", Even: true, Title: "Use of the stator's torque", Symbol: "Q/Q_s",
 		Kind: unit.Ratio, Unit: unit.Ratio.Unit("%"), Better: Lower,
 		Meaning: "torque per stator volume at full throttle over what stators of the size give for seconds: " +
 			"less per volume the smaller they are",
@@ -80,14 +80,14 @@ var fullMetrics = []*Metric{
 		Source: trade,
 		Stage:  StageOperate, Bare: true,
 		of: func(c *Craft) float64 { return c.Powertrain.Full.Controller.Rating }},
-	{Name: "pack-current", Title: "Full-throttle pack current", Symbol: "I_b",
+	{Name: "pack-current", Even: true, Title: "Full-throttle pack current", Symbol: "I_b",
 		Kind: unit.Current, Unit: unit.Current.Unit("A"), Better: Lower,
 		Meaning: "current of the pack at full throttle",
 		Formula: symbols("4 I_m + (4 P_idle + P_avionics)/V_b{f}"),
 		Source:  derived,
 		Stage:   StageOperate, Bare: true,
 		of: func(c *Craft) float64 { return c.Powertrain.Full.PackCurrent }},
-	{Name: "pack-c-rate", Title: "Full-throttle C rate", Symbol: "C_max",
+	{Name: "pack-c-rate", Even: true, Title: "Full-throttle C rate", Symbol: "C_max",
 		Kind: unit.CRate, Unit: unit.CRate.Unit("C"), Better: Lower,
 		Meaning: "pack current at full throttle over nominal capacity",
 		Formula: symbols("I_b{f}/C{Ah}"),
@@ -96,7 +96,7 @@ var fullMetrics = []*Metric{
 		of: func(c *Craft) float64 {
 			return c.Powertrain.Full.PackCurrent / (c.Powertrain.Drive.Pack.Capacity / 3600)
 		}},
-	{Name: "pack-load", Title: "Use of the pack's rating", Symbol: "I_b/I_lim",
+	{Name: "pack-load", Even: true, Title: "Use of the pack's rating", Symbol: "I_b/I_lim",
 		Kind: unit.Ratio, Unit: unit.Ratio.Unit("%"), Better: Lower,
 		Meaning: "pack current at full throttle over what it may give for seconds",
 		Formula: symbols("I_b{f}/([I burst] I_continuous)"),
@@ -105,7 +105,7 @@ var fullMetrics = []*Metric{
 		of: func(c *Craft) float64 {
 			return c.Powertrain.Full.PackCurrent / c.Powertrain.Drive.Pack.BurstLimit()
 		}},
-	{Name: "pack-voltage", Title: "Full-throttle pack voltage", Symbol: "V_b",
+	{Name: "pack-voltage", Even: true, Title: "Full-throttle pack voltage", Symbol: "V_b",
 		Kind: unit.Voltage, Unit: unit.Voltage.Unit("V"), Better: Higher,
 		Meaning: "loaded voltage of the pack at full throttle",
 		Formula: symbols("V_rested - R{pack} I_b{f}"),

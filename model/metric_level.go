@@ -9,7 +9,7 @@ import (
 
 // flightMetrics are the metrics of flight.
 var flightMetrics = []*Metric{
-	{Name: "top-speed", Title: "Top speed", Symbol: "V_max",
+	{Name: "top-speed", Even: true, Title: "Top speed", Symbol: "V_max",
 		Kind: unit.Speed, Unit: unit.Speed.Unit("m/s"), Better: Higher,
 		Meaning: "fastest level flight, where full throttle, " +
 			"the pack's current or voltage as far as pack-load and voltage-margin are required (else burst current " +
@@ -28,7 +28,7 @@ var flightMetrics = []*Metric{
 		Stage:   StageFlight, Cap: motor.Longest,
 		start:  (*Craft).Heat,
 		of:     (*Craft).dash,
-		atBest: (*Craft).longestDash},
+		atBest: (*Craft).longestDash, warmer: (*Craft).longestDashWarmer},
 	{Name: "top-tilt", Title: "Tilt at top speed", Symbol: "theta",
 		Kind: unit.Angle, Unit: unit.Angle.Unit("deg"), Better: Neither,
 		Meaning: "tilt of the discs from the level at top speed",
@@ -60,7 +60,7 @@ var flightMetrics = []*Metric{
 		Source:  trim,
 		Stage:   StageFlight,
 		of:      func(c *Craft) float64 { return c.Flight.Endurance.Airspeed }},
-	{Name: "cruise-power", Title: "Least power in flight", Symbol: "P_c",
+	{Name: "cruise-power", Even: true, Title: "Least power in flight", Symbol: "P_c",
 		Kind: unit.Power, Unit: unit.Power.Unit("W"), Better: Lower,
 		Meaning: "electrical power in level flight at the airspeed of least power, avionics included",
 		Formula: symbols(`"as hover power"`).solved("V_b{cruise} I_b{cruise}"),
@@ -68,7 +68,7 @@ var flightMetrics = []*Metric{
 		Stage:   StageFlight,
 		of:      func(c *Craft) float64 { return c.Flight.Endurance.Power },
 		atBest:  func(c *Craft) float64 { return c.foreseen.power }},
-	{Name: "cruise-time", Title: "Cruise time", Symbol: "t_c",
+	{Name: "cruise-time", Even: true, Title: "Cruise time", Symbol: "t_c",
 		Kind: unit.Time, Unit: unit.Time.Unit("min"), Better: Higher,
 		Meaning: "time in level flight at the airspeed of least power until the usable charge is drawn or the " +
 			"voltage floor is reached",
@@ -95,7 +95,7 @@ var flightMetrics = []*Metric{
 		Source:  trim,
 		Stage:   StageFlight,
 		of:      func(c *Craft) float64 { return c.Flight.Range.Airspeed }},
-	{Name: "range", Title: "Range", Symbol: "R",
+	{Name: "range", Even: true, Title: "Range", Symbol: "R",
 		Kind: unit.Length, Unit: unit.Length.Unit("km"), Better: Higher,
 		Meaning: "distance in still air at the airspeed of best range until the usable charge is drawn or the " +
 			"voltage floor is reached",
@@ -104,7 +104,7 @@ var flightMetrics = []*Metric{
 		Stage:   StageFlight,
 		of:      func(c *Craft) float64 { return c.Range },
 		atBest:  func(c *Craft) float64 { return c.foreseen.far }},
-	{Name: "climb-rate", Title: "Climb rate", Symbol: "V_z",
+	{Name: "climb-rate", Even: true, Title: "Climb rate", Symbol: "V_z",
 		Kind: unit.Speed, Unit: unit.Speed.Unit("m/s"), Better: Higher,
 		Meaning: "fastest steady vertical climb at full throttle",
 		Formula: words("T(V) = W + D(V)"),

@@ -8,7 +8,7 @@ import (
 
 // massMetrics are the metrics of what needs no operating point.
 var massMetrics = []*Metric{
-	{Name: "auw", Title: "All-up weight", Symbol: "AUW",
+	{Name: "auw", Even: true, Title: "All-up weight", Symbol: "AUW",
 		Kind: unit.Mass, Unit: unit.Mass.Unit("g"), Better: Lower,
 		Meaning: "mass before take-off, with pack, strap and payload",
 		Formula: words("sum of the masses").solved(massSum()),
@@ -34,14 +34,14 @@ var massMetrics = []*Metric{
 		Source:  defined,
 		Stage:   StageMass,
 		of:      func(c *Craft) float64 { return c.Payload }},
-	{Name: "disk-loading", Title: "Disk loading", Symbol: "DL",
+	{Name: "disk-loading", Even: true, Title: "Disk loading", Symbol: "DL",
 		Kind: unit.DiskLoading, Unit: unit.DiskLoading.Unit("g/in2"), Better: Neither,
 		Meaning: "weight over the area of all discs",
 		Formula: symbols("AUW g/(pi D{in}^2)"),
 		Source:  leishman,
 		Stage:   StageMass,
 		of:      func(c *Craft) float64 { return c.Mass * gravity / c.Powertrain.Propeller.Disc }},
-	{Name: "battery-fraction", Title: "Battery fraction", Symbol: "f_b",
+	{Name: "battery-fraction", Even: true, Title: "Battery fraction", Symbol: "f_b",
 		Kind: unit.Ratio, Unit: unit.Ratio.Unit("%"), Better: Neither,
 		Meaning: "pack mass over all-up weight",
 		Formula: symbols("m_pack/AUW"),
@@ -55,7 +55,7 @@ var massMetrics = []*Metric{
 		Source:  "geometry of the X quad",
 		Stage:   StageMass, Bare: true,
 		of: func(c *Craft) float64 { return c.Powertrain.Propeller.Wheelbase }},
-	{Name: "capacity-per-cell", Title: "Capacity per cell in series", Symbol: "C/N",
+	{Name: "capacity-per-cell", Even: true, Title: "Capacity per cell in series", Symbol: "C/N",
 		Kind: unit.Charge, Unit: unit.Charge.Unit("mAh"), Better: Neither,
 		Meaning: "capacity of the pack over its cells in series: " +
 			"packs of many cells are sold from a larger capacity on",

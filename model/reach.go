@@ -57,7 +57,31 @@ type foreseen struct {
 // has been operated. A bound holds for packs down to a resistance in ohm, so that with one
 // below the craft's own the next crafts can share it.
 func (c *Craft) Foresee(r *Reach, resistance float64) {
-	c.foreseen = foreseen{top: math.Inf(1), climb: math.Inf(1), time: math.Inf(1), far: math.Inf(1)}
+	c.foreseen = unknown
+	row := r.row(c, resistance)
+	if !row.ok {
+		return
+	}
+	c.foreseen.own(row, c)
+}
+
+// unknown is what is foreseen where nothing bounds it.
+var unknown = foreseen{top: math.Inf(1), climb: math.Inf(1), time: math.Inf(1), far: math.Inf(1)}
+
+// own is what a row gives of a craft.
+func (f *foreseen) own(row *reachRow, c *Craft) {
+	power, per := row.bound.For(min(c.Mass/row.mass, 1+reachStep), c.Hover.PackVoltage) // the last row has no next one
+	f.top, f.climb = row.bound.Top, row.climb
+	f.share, f.cool = row.bound.Share, row.cool
+	f.power = min(power, c.Hover.Power*(1-flight.BoundMargin))
+	f.time = c.Powertrain.Drive.Pack.Endurance(f.power)
+	// Range is airspeed over power times the energy that the pack gives, which falls
+	// with the power drawn.
+	f.far = f.power * f.time / per
+}
+
+// row bounds a craft and all heavier ones, of packs down to a resistance in ohm.
+func (r *Reach) row(c *Craft, resistance float64) *reachRow {
 	if !(c.Mass >= r.base && r.base > 0) {
 		*r = Reach{Climbs: r.Climbs, base: c.Mass, per: 1 / (reachStep * c.Mass)}
 	}
@@ -84,17 +108,7 @@ func (c *Craft) Foresee(r *Reach, resistance float64) {
 			row.climb = v * (1 + flight.BoundMargin)
 		}
 	}
-	if !row.ok {
-		return
-	}
-	power, per := row.bound.For(min(c.Mass/row.mass, 1+reachStep), c.Hover.PackVoltage) // the last row has no next one
-	c.foreseen.top, c.foreseen.climb = row.bound.Top, row.climb
-	c.foreseen.share, c.foreseen.cool = row.bound.Share, row.cool
-	c.foreseen.power = min(power, c.Hover.Power*(1-flight.BoundMargin))
-	c.foreseen.time = t.Drive.Pack.Endurance(c.foreseen.power)
-	// Range is airspeed over power times the energy that the pack gives, which falls
-	// with the power drawn.
-	c.foreseen.far = c.foreseen.power * c.foreseen.time / per
+	return row
 }
 
 // AtBest is a bound on the metric in its better direction, for a craft that has been
@@ -173,7 +187,10 @@ func (c *Craft) cruiseOver(part, T float64) float64 {
 // longestDash bounds the time at top speed: with the least current there, in the
 // slipstream that cools most. Nothing is known where full duty does not bound the
 // airspeed.
-func (c *Craft) longestDash() float64 {
+func (c *Craft) longestDash() float64 { return c.longestDashWarmer(0) }
+
+// longestDashWarmer is longestDash from a temperature so many kelvin higher.
+func (c *Craft) longestDashWarmer(by float64) float64 {
 	t := c.Powertrain
 	if !c.fullDuty() {
 		return motor.Longest
@@ -182,7 +199,7 @@ func (c *Craft) longestDash() float64 {
 	h.Current *= c.foreseen.share
 	h.Speed *= slowestTop
 	h.Conductance = coolestTop * max(h.Conductance, c.foreseen.cool)
-	return t.Drive.Motor.Reach(h, c.steady(), motor.BurstLimit)
+	return t.Drive.Motor.Reach(h, c.steady()+by, motor.BurstLimit)
 }
 
 // slowestMach bounds the Mach number of the advancing tips at top speed from below.

@@ -79,6 +79,11 @@ func (w *worker) check(index uint64, payload float64) {
 	if !c.Operate() {
 		return // no bound has decided on it
 	}
+	w.audit.Checked++
+	if len(w.foretold) == 0 {
+		c.Advance(model.StageEndure)
+		return
+	}
 	stage := w.foresee(model.StageOperate)
 	for i, m := range w.foretold {
 		w.foreseen[i] = forecast{w.atBest(m, c), w.atWorst(m, c)}
@@ -87,7 +92,6 @@ func (w *worker) check(index uint64, payload float64) {
 		stage++
 		c.Advance(stage)
 	}
-	w.audit.Checked++
 	for i, m := range w.foretold {
 		if b := w.foreseen[i].breach(m, m.Of(c)); b != nil {
 			b.Index = index

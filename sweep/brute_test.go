@@ -189,7 +189,7 @@ func TestStalledAtRest(t *testing.T) {
 }
 
 // limited is the study's model with the limits that its requirements set.
-func limited(t *testing.T, s *Study) *model.Model {
+func limited(t testing.TB, s *Study) *model.Model {
 	t.Helper()
 	m, err := model.New(Limited(s.Model.Assume, s.Require))
 	if err != nil {

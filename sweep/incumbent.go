@@ -44,11 +44,8 @@ func unset(n int) []incumbent {
 	return m
 }
 
-// newIncumbents is nil where nothing is to be spared.
+// newIncumbents are those of a run that has found nothing.
 func (p *plan) newIncumbents() *incumbents {
-	if p.need != model.StageFlight && !p.slow {
-		return nil
-	}
 	s := p.study
 	n := func(axis int) int { return len(s.Grid.axes[axis].Values) }
 	all := &incumbents{classes: make([]classIncumbents, len(s.Classes))}
@@ -94,6 +91,54 @@ func (w *worker) foresee(stage model.Stage) model.Stage {
 	}
 	w.craft.Foresee(&w.reach, w.ahead)
 	return stage
+}
+
+// lost says whether a foreseen design can neither keep a requirement on its flight nor
+// be the nearest miss of a class that it is in.
+func (w *worker) lost(r *Requirement, gate int, index, in uint64) bool {
+	if r.AtLeast != (r.Metric.Better == model.Higher) || r.Metric.Better == model.Neither {
+		return false
+	}
+	v := w.atBest(r.Metric, &w.craft)
+	if r.Kept(v) {
+		return false
+	}
+	bound := Miss{Index: index, Gate: gate, Shortfall: r.Shortfall(v), Any: true}
+	for i, x := range w.found {
+		if in>>i&1 == 1 && !(w.miss[i].Any && w.miss[i].compare(bound) < 0 || x.miss.Any && x.miss.compare(bound) < 0) {
+			return false
+		}
+	}
+	return true
+}
+
+// betters says whether a feasible design could change what is kept of one of some classes, and
+// to what stage its craft has come then.
+func (w *worker) betters(at *coord, in uint64, bin int, stage model.Stage, foreseen bool) (model.Stage, bool) {
+	c := &w.craft
+	guess := stage < w.need || w.slow
+	for stage < min(w.need, model.StageEndure) {
+		stage++
+		c.Advance(stage)
+	}
+	if stage < w.need && !foreseen {
+		stage = w.foresee(stage)
+	}
+	w.bounded.payload()
+	for i := range w.found {
+		if in>>i&1 == 0 {
+			continue
+		}
+		if w.byClass {
+			w.bounded.payload()
+		}
+		c.Limit = w.study.Classes[i].Limit
+		if w.matters(i, at, bin) {
+			return stage, true
+		}
+	}
+	w.trusted = w.trusted || guess
+	return stage, false
 }
 
 // matters says whether a feasible design that has been foreseen could change what

@@ -12,15 +12,17 @@ type plan struct {
 	study    *Study
 	gates    []Gate
 	require  []Requirement
-	checks   []check     // of the same
-	packs    []pack.Pack // [cells*capacities + capacity]
-	rising   bool        // the mass of packs of one number of cells grows with capacity
-	widest   float64     // largest class limit, kg
-	binWidth float64     // of the size map, kg
-	byClass  bool        // the merit depends on the class
-	need     model.Stage // that merit, maps and front read
-	slow     bool        // one of them reads a metric that is slow
-	climbs   bool        // one of them reads the rate of climb
+	checks   []check         // of the same
+	packs    []pack.Pack     // [cells*capacities + capacity]
+	rising   bool            // the mass of packs of one number of cells grows with capacity
+	grow     []bool          // by cells: capacities may be judged in runs
+	spanned  []*model.Metric // that are read of runs
+	widest   float64         // largest class limit, kg
+	binWidth float64         // of the size map, kg
+	byClass  bool            // the merit depends on the class
+	need     model.Stage     // that merit, maps and front read
+	slow     bool            // one of them reads a metric that is slow
+	climbs   bool            // one of them reads the rate of climb
 	views    []view
 	front    *frontSpec
 	foretold []*model.Metric                              // that are read and may be bounded in place of being computed
@@ -131,7 +133,7 @@ func newPlan(s *Study) (*plan, error) {
 	}
 	g := s.Grid
 	p.rising = true
-	for _, n := range g.axes[axCells].Values {
+	for at, n := range g.axes[axCells].Values {
 		for i, q := range g.axes[axCapacity].Values {
 			k, err := s.Model.Pack(int(n), q)
 			if err != nil {
@@ -140,7 +142,9 @@ func newPlan(s *Study) (*plan, error) {
 			p.rising = p.rising && (i == 0 || k.Mass >= p.packs[len(p.packs)-1].Mass)
 			p.packs = append(p.packs, k)
 		}
+		p.grow = append(p.grow, s.Model.Spans() && pack.Grow(p.packs[at*len(g.axes[axCapacity].Values):]))
 	}
+	p.planRuns()
 	p.planMargins()
 	p.listed = listLength(p.groups())
 	// A block holds one propeller and stator at least; larger ones are cut at

@@ -21,8 +21,9 @@ type worker struct {
 	shades     []shade     // by class
 	upper      *upper
 	margins    []margin // of the plan, those first that mostly decide
-	bounded    bounded  // the merit of the current design
-	kept       uint64   // bits of the requirements that the line is known to keep with any payload
+	runs       runs
+	bounded    bounded // the merit of the current design
+	kept       uint64  // bits of the requirements that the line is known to keep with any payload
 	craft      model.Craft
 	train      model.Powertrain
 	reach      model.Reach // of the current cells
@@ -32,12 +33,13 @@ type worker struct {
 	audit      Audit       // of the block
 	feasible   uint64      // designs of the block that are feasible in some class
 	failed     error       // of the block's propeller
+	quiet      bool        // no design of the last line that was judged one by one bettered anything
 }
 
 func (p *plan) newWorker(known *incumbents) *worker {
 	n := len(p.study.Classes)
 	w := &worker{plan: p, floors: make([]*Ranked, n), miss: make([]Miss, n), incumbents: known,
-		shades: make([]shade, n), upper: p.newUpper(), margins: slices.Clone(p.margins)}
+		shades: make([]shade, n), upper: p.newUpper(), margins: slices.Clone(p.margins), runs: p.newRuns()}
 	w.reach.Climbs = p.climbs
 	w.foreseen = make([]forecast, len(p.foretold))
 	for range n {
@@ -86,6 +88,7 @@ func (w *worker) block(b uint64, at, end coord) {
 		for at[axCells] = first[axCells]; at[axCells] < end[axCells]; at[axCells]++ {
 			packs := w.packs[at[axCells]*capacities:][:capacities]
 			w.reach.Reset()
+			w.runs.from = -1
 			for i := range w.lines {
 				w.lines[i].knowsStill = false
 			}
@@ -103,13 +106,19 @@ func (w *worker) block(b uint64, at, end coord) {
 				if mot.Kt == 0 {
 					mot = m.Motor(d.Stator, kv)
 				}
+				at[axPayload] = 0
+				if w.incumbents != nil && w.grow[at[axCells]] {
+					if n := w.pass(&at, lift, prop, &mot); n > 0 {
+						at[axCapacity] += n - 1
+						continue
+					}
+				}
 				k := &packs[at[axCapacity]]
 				bare := m.Bare(&body, motorMass, k.Mass)
 				fit := sort.Search(len(payloads), func(i int) bool {
 					return body.LeastAUW(bare,
 						payloads[i]) > w.widest
 				})
-				at[axPayload] = 0
 				index := g.index(&at)
 				m.Power(&w.train, prop, mot, *k)
 				w.ahead = packs[min(at[axCapacity]+lookAhead, end[axCapacity]-1)].R
@@ -117,7 +126,7 @@ func (w *worker) block(b uint64, at, end coord) {
 					w.lines[i].known = false
 				}
 				w.bounded.line()
-				w.kept = 0
+				w.kept, w.quiet = 0, true
 				for ; at[axPayload] < fit; at[axPayload]++ {
 					i := index + uint64(at[axPayload])
 					w.trusted = false
@@ -253,27 +262,9 @@ func (w *worker) judge(at *coord, index uint64) {
 		}
 	}
 	w.feasible++
-	if w.incumbents != nil && (stage < w.need || w.slow) {
-		for stage < min(w.need, model.StageEndure) {
-			stage++
-			c.Advance(stage)
-		}
-		if stage < w.need && !foreseen {
-			stage = w.foresee(stage)
-		}
-		matters := false
-		w.bounded.payload()
-		for i := range w.found {
-			if in>>i&1 == 1 && !matters {
-				if w.byClass {
-					w.bounded.payload()
-				}
-				c.Limit = s.Classes[i].Limit
-				matters = w.matters(i, at, bin)
-			}
-		}
-		if !matters {
-			w.trusted = true
+	if w.incumbents != nil {
+		var ok bool
+		if stage, ok = w.betters(at, in, bin, stage, foreseen); !ok {
 			for i, x := range w.found {
 				if in>>i&1 == 1 {
 					x.pass(bin)
@@ -286,6 +277,7 @@ func (w *worker) judge(at *coord, index uint64) {
 		stage++
 		c.Advance(stage)
 	}
+	w.quiet = false
 	x := Ranked{Index: index, Score: s.Merit.Of(c)}
 	for i, f := range w.found {
 		if in>>i&1 == 0 {
@@ -310,25 +302,6 @@ func (w *worker) judge(at *coord, index uint64) {
 			w.install(i, at, bin, x.Score)
 		}
 	}
-}
-
-// lost says whether a foreseen design can neither keep a requirement on its flight nor
-// be the nearest miss of a class that it is in.
-func (w *worker) lost(r *Requirement, gate int, index, in uint64) bool {
-	if r.AtLeast != (r.Metric.Better == model.Higher) || r.Metric.Better == model.Neither {
-		return false
-	}
-	v := w.atBest(r.Metric, &w.craft)
-	if r.Kept(v) {
-		return false
-	}
-	bound := Miss{Index: index, Gate: gate, Shortfall: r.Shortfall(v), Any: true}
-	for i, x := range w.found {
-		if in>>i&1 == 1 && !(w.miss[i].Any && w.miss[i].compare(bound) < 0 || x.miss.Any && x.miss.compare(bound) < 0) {
-			return false
-		}
-	}
-	return true
 }
 
 // bin is the place of a mass in the size map.

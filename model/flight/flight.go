@@ -76,6 +76,9 @@ type FullThrottle struct {
 	Controller  motor.Controller
 	Duty        float64 // 1, but less where a pilot holds back; see Drive.Throttled
 	Chopping    float64 // W, lost in the motor to the ripple of the controller's pulses; 0 at full duty
+
+	peak float64 // A, of a motor without the controller's drop, within a part in 1e4: for its rating
+
 	// false: the point lies past the speeds that the rotor model covers, or past the pack's most power
 	OK bool
 }
@@ -91,9 +94,18 @@ func (d *Drive) Static(p *Propulsor) FullThrottle {
 	c := d.Motor.ControllerFor(free.Current)
 	r := c.Series()
 	at, _, _ := d.balance(p, r, free.Speed+r*free.Current/(slope-r*perSpeed), converged)
-	at.Controller, at.Duty = c, 1
+	at.Controller, at.Duty, at.peak = c, 1, free.Current
 	at.OK = at.OK && free.OK
 	return at
+}
+
+// OneRating says whether the controllers of two full-throttle points of Static, and of all
+// whose peak currents lie between theirs, are the same.
+func (d *Drive) OneRating(a, b *FullThrottle) bool {
+	const margin = 1e-3 // ten times what a peak is off by
+	c := a.Controller
+	return b.Controller == c && d.Motor.ControllerFor(min(a.peak, b.peak)*(1-margin)) == c &&
+		d.Motor.ControllerFor(max(a.peak, b.peak)*(1+margin)) == c
 }
 
 // Throttle finds the full-throttle point at rest with a given controller.

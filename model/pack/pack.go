@@ -124,6 +124,20 @@ func (p *Pack) Depth(v float64) float64 {
 	return 1
 }
 
+// Grow says whether packs of one chemistry and number of cells come in the order of their
+// capacity and grow with it in all that a craft asks of them: none has less capacity, charge,
+// mass or current than the one before, nor more resistance.
+func Grow(packs []Pack) bool {
+	for i := 1; i < len(packs); i++ {
+		a, b := &packs[i-1], &packs[i]
+		if !(a.chem == b.chem && a.Cells == b.Cells && a.Floor == b.Floor && a.Mean == b.Mean &&
+			a.Capacity <= b.Capacity && a.charge <= b.charge && a.Mass <= b.Mass && a.Limit <= b.Limit && a.R >= b.R) {
+			return false
+		}
+	}
+	return true
+}
+
 // Usable is the share of the capacity that a flight may draw.
 func (p *Pack) Usable() float64 { return p.chem.usable }
 
@@ -138,6 +152,13 @@ func (p *Pack) Endurance(power float64) float64 {
 	n := float64(p.Cells)
 	x := 4 * p.R * power / (n * n)
 	return p.charge * n / (2 * power) * p.chem.reach(x)
+}
+
+// Easy says whether a constant power in W is well within the pack: the voltage floor stays out
+// of reach, and Endurance is a smooth function of power, charge and resistance.
+func (p *Pack) Easy(power float64) bool {
+	n := float64(p.Cells)
+	return 4*p.R*power/(n*n) < p.chem.within
 }
 
 // Terms of the series and the largest x/v^2 for which they are enough, to a part

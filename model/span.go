@@ -1,0 +1,217 @@
+package model
+
+import (
+	"math"
+
+	"rotorsieve/model/frame"
+)
+
+// Span bounds all crafts of one payload that have the same propellers and motors and a pack
+// between two of pack.Grow: what is true of the crafts at its corners, either pack at either
+// mass, with a margin. Between the packs full throttle at rest turns faster the lower the
+// resistance, and mass grows; the controller is the same. See DEVELOPERS.md.
+//
+// A Span is for one caller at a time.
+type Span struct {
+	crafts   [4]Craft // by larger and heavier
+	extent   float64  // mass of the heaviest over that of the lightest, less 1
+	longer   float64  // capacity of the larger pack over that of the smaller, less 1
+	endured  bool
+	easy     bool // at both ends hover keeps off the voltage floor
+	foreseen bool
+}
+
+// Corners of a span; corner 0 is the smaller pack at the lesser mass.
+const (
+	larger  = 1
+	heavier = 2
+)
+
+// Spans says whether the model has spans. Arms that are sized for the craft are made stiffer
+// where they would resonate, so that mass may fall under a heavier pack.
+func (m *Model) Spans() bool { return m.Assume.FrameBuild == frame.ByRegression }
+
+// Joins says whether crafts of powertrains between two, the second with the larger pack, can
+// be bounded: both reach full throttle, and with the same controller.
+func (s *Span) Joins(lo, hi *Powertrain) bool {
+	return lo.Full.OK && hi.Full.OK && lo.Drive.OneRating(&lo.Full, &hi.Full)
+}
+
+// Load puts a payload in kg on powertrains that the span joins, and gives the mass in kg of
+// the lightest craft and of the heaviest; only these are known after it.
+func (s *Span) Load(m *Model, lo, hi *Powertrain, payload float64) (lightest, heaviest float64) {
+	lightest, heaviest = lo.AUW(payload), hi.AUW(payload)
+	for k := range s.crafts {
+		c := &s.crafts[k]
+		t, mass := lo, lightest
+		if k&larger != 0 {
+			t = hi
+		}
+		if k&heavier != 0 {
+			mass = heaviest
+		}
+		c.Load(m, t, payload)
+		c.Mass = mass
+	}
+	s.extent = heaviest/lightest - 1
+	s.longer = hi.Drive.Pack.Capacity/lo.Drive.Pack.Capacity - 1
+	s.endured, s.foreseen = false, false
+	return lightest, heaviest
+}
+
+// Limit puts the crafts into a class of a limit in kg.
+func (s *Span) Limit(limit float64) {
+	for k := range s.crafts {
+		s.crafts[k].Limit = limit
+	}
+}
+
+// Operate finds hover. All crafts have an operating point, or none has, or neither is known.
+func (s *Span) Operate() (all, none bool) {
+	const margin = 1e-9                       // of a duty
+	if c := &s.crafts[larger]; !c.Operate() { // no other hovers more easily
+		return false, c.Hover.Duty > 1+margin
+	}
+	for _, k := range [...]int{heavier, larger | heavier, 0} { // the hardest first
+		if !s.crafts[k].Operate() {
+			return false, false
+		}
+	}
+	return s.crafts[heavier].Hover.Duty < 1-margin, false
+}
+
+// Endure integrates hover over the discharge of the packs; once is enough.
+func (s *Span) Endure() {
+	for k := 0; k < len(s.crafts) && !s.endured; k++ {
+		s.crafts[k].Endure()
+	}
+	a, b := &s.crafts[0], &s.crafts[larger|heavier]
+	s.easy = a.Powertrain.Drive.Pack.Easy(a.Hover.Power) && b.Powertrain.Drive.Pack.Easy(b.Hover.Power)
+	s.endured = true
+}
+
+// Foresee bounds level flight as Craft.Foresee does, down to a resistance in ohm; once is
+// enough.
+func (s *Span) Foresee(r *Reach, resistance float64) {
+	if s.foreseen {
+		return
+	}
+	s.foreseen = true
+	row := r.row(&s.crafts[larger], resistance) // it bounds them all
+	for k := range s.crafts {
+		c := &s.crafts[k]
+		c.foreseen = unknown
+		if row.ok && s.extent <= reachStep { // a craft much heavier may be a little faster
+			c.foreseen.own(row, c)
+		}
+	}
+}
+
+// The margin of a span's bounds: parts of the difference between its corners, of the value
+// times the square of the extent in mass, by which a curve may bulge between them, and of
+// the value, for rounding and for tables. Chosen from measurements, see DEVELOPERS.md.
+const (
+	spanPart  = 0.02
+	spanCurve = 0.5
+	spanEdge  = 2e-6
+)
+
+// What a metric that is Even may be off the line between its ends, over its value and the
+// square of the extent of the capacity; the longest such extent. Chosen from measurements, see
+// DEVELOPERS.md.
+const (
+	chordBulge  = 1.5
+	longestSpan = 0.2
+)
+
+// Chord gives a metric that is Even, or its bound AtBest, at both ends of the span, the craft
+// of the smaller pack and that of the larger, each at its own mass. One between, whose capacity
+// is a part of the way, is no further than off from the line. It is false where nothing is known, as
+// where one has none.
+func (s *Span) Chord(m *Metric) (lo, hi, off float64, ok bool) {
+	a, b := &s.crafts[0], &s.crafts[larger|heavier]
+	of := m.Foreseen()
+	if !m.Even || of == nil || !(s.longer <= longestSpan) {
+		return 0, 0, 0, false
+	}
+	// Endurance has an edge where the voltage floor comes into reach, and full throttle bends
+	// without bounds where the pack gives its most power, at half its voltage.
+	if t := a.Powertrain; m.Stage >= StageEndure && !s.easy || t.Full.PackVoltage < 0.7*t.Drive.RestedTop {
+		return 0, 0, 0, false
+	}
+	if m.start != nil {
+		m.start(a)
+		m.start(b)
+	}
+	lo, hi = of(a), of(b)
+	most := max(math.Abs(lo), math.Abs(hi))
+	off = (spanEdge + chordBulge*s.longer*s.longer) * most
+	return lo, hi, off, lo*hi > 0 && !math.IsInf(most, 0)
+}
+
+// bulge is the part of a value by which it may be outside its values at the corners.
+func (s *Span) bulge() float64 { return spanEdge + spanCurve*s.extent*s.extent }
+
+// ends gives the least and the greatest value at the corners, with the margin: -Inf and +Inf
+// where one has no value. What depends on no payload is the same at both masses.
+func (s *Span) ends(m *Metric, of func(*Craft) float64) (least, most float64) {
+	n, bare, start := len(s.crafts), m.Bare, m.start
+	if bare {
+		n = heavier
+	}
+	least, most = math.Inf(1), math.Inf(-1)
+	for k := range s.crafts[:n] {
+		c := &s.crafts[k]
+		if start != nil {
+			start(c)
+		}
+		v := of(c)
+		if math.IsNaN(v) {
+			return math.Inf(-1), math.Inf(1)
+		}
+		least, most = min(least, v), max(most, v)
+		if m.warmer != nil { // near its end such a time changes fast with the temperature it starts from
+			by := s.bulge() * c.steady()
+			least, most = min(least, m.warmer(c, by)), max(most, m.warmer(c, -by))
+		}
+	}
+	if least == most {
+		return least, most
+	}
+	margin := spanPart*(most-least) + s.bulge()*max(math.Abs(least), math.Abs(most))
+	return least - margin, most + margin
+}
+
+// Range bounds a metric that is Known, of crafts that have come to its stage.
+func (s *Span) Range(m *Metric) (least, most float64) { return s.ends(m, m.of) }
+
+// AtBest is as Metric.AtBest for all crafts, which have been foreseen where the metric is of
+// their flight. Of a slow metric nothing is known: with little thrust to spare response is
+// fastest somewhere between the corners.
+func (s *Span) AtBest(m *Metric) float64 {
+	least, most := math.Inf(-1), math.Inf(1)
+	if m.atBest != nil && !m.Slow {
+		least, most = s.ends(m, m.atBest)
+	}
+	return m.better(most, least)
+}
+
+// AtWorst is as Metric.AtWorst for all crafts; nothing known is infinite, too.
+func (s *Span) AtWorst(m *Metric) float64 {
+	least, most := math.Inf(-1), math.Inf(1)
+	if m.atWorst != nil {
+		least, most = s.ends(m, m.atWorst)
+	}
+	return m.better(least, most)
+}
+
+// better picks what is for a metric that is better higher, or for one that is better lower.
+func (m *Metric) better(higher, lower float64) float64 {
+	switch m.Better {
+	case Higher:
+		return higher
+	case Lower:
+		return lower
+	}
+	return math.NaN()
+}

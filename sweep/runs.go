@@ -1,0 +1,316 @@
+package sweep
+
+import (
+	"math"
+
+	"rotorsieve/model"
+	"rotorsieve/model/motor"
+)
+
+// runs judge runs of capacities at once: designs of one motor and number of cells and of
+// all payloads, where model.Span says that at each payload all end at the same gate, or that
+// all are feasible and none can better what has been found. Of the rest runs are halved, and
+// what is left of them is judged one by one. Where that is most, few runs are tried.
+type runs struct {
+	span model.Span
+	ends [2]model.Powertrain // of the least capacity of the run and of the largest
+	low  int                 // which of them is the former
+	from int                 // its capacity; below 0 for none
+
+	width int // capacities of the next run
+	wait  int // capacities that are judged one by one before it
+	idle  int // how many that are after the next run that fails
+
+	at       coord // of the first design
+	count    int   // of capacities
+	fit      int   // payloads that some class can lift
+	verdicts []int // [payload*classes + class]: the gate, or feasible
+	foreseen bool
+	known    bool      // lowest
+	lowest   []float64 // [class*views + view]: the lowest incumbent of maps that are the same for all payloads
+	terms    []runTerm
+	sum      chord // merit of the terms asked for, times their weight
+	asked    int
+	gates    []uint8 // by payload, of one class; 0 for none
+	passed   uint64  // designs, in all
+}
+
+// runTerm is a term of the merit, with the weight of those from it on.
+type runTerm struct {
+	Term
+	rest float64
+}
+
+// feasible is the verdict on designs that pass all gates.
+const feasible = -1
+
+// leastRun is in capacities; judging a run takes about as long as judging half as many one
+// by one.
+var leastRun = 8 // a variable for tests alone
+
+const (
+	mostRun  = 1 << 12 // capacities
+	mostIdle = 64
+)
+
+func (p *plan) newRuns() runs {
+	s := p.study
+	r := runs{from: -1, width: 4 * leastRun, idle: leastRun, lowest: make([]float64, len(s.Classes)*len(p.views))}
+	n := len(s.Grid.axes[axPayload].Values)
+	r.verdicts, r.gates = make([]int, n*len(s.Classes)), make([]uint8, n)
+	for _, flown := range [...]bool{false, true} { // what takes longest last
+		for _, t := range s.Merit {
+			if t.Metric.Known() != flown {
+				r.terms = append(r.terms, runTerm{Term: t})
+			}
+		}
+	}
+	rest := 0.0
+	for i := len(r.terms) - 1; i >= 0; i-- {
+		rest += r.terms[i].Weight
+		r.terms[i].rest = rest
+	}
+	return r
+}
+
+// pass judges a run of the capacities from a design's on, of those before end that some class
+// can lift, and gives how many it has judged, 0 for none. What stands at the design's first
+// payload is left.
+func (w *worker) pass(at *coord, end int, prop *model.Propeller, mot *motor.Motor) int {
+	r := &w.runs
+	if r.wait > 0 {
+		r.wait--
+		return 0
+	}
+	if !w.quiet { // what is next to a design that betters something may do so, too
+		return 0
+	}
+	from := at[axCapacity]
+	for n := min(r.width, end-1-from); ; n /= 2 {
+		r.count = n
+		if from+n == end-1 {
+			r.count++ // no run will start with it
+		}
+		if r.count < leastRun {
+			break
+		}
+		if w.agree(at, n, prop, mot) {
+			w.take(r.count)
+			r.low, r.from = 1-r.low, from+n
+			r.width, r.idle = min(2*n, mostRun), leastRun
+			return r.count
+		}
+	}
+	r.width, r.wait, r.idle = 2*leastRun, r.idle, min(2*r.idle, mostIdle)
+	return 0
+}
+
+// agree says whether all designs of a run of capacities, from a design's on to n further, can
+// be judged at once, and notes how.
+func (w *worker) agree(at *coord, n int, prop *model.Propeller, mot *motor.Motor) bool {
+	r, s := &w.runs, w.study
+	m := s.Model
+	from := at[axCapacity]
+	packs := w.packs[at[axCells]*len(s.Grid.axes[axCapacity].Values):]
+	if r.from != from {
+		m.Power(&r.ends[r.low], prop, *mot, packs[from])
+		r.from = from
+	}
+	lo, hi := &r.ends[r.low], &r.ends[1-r.low]
+	m.Power(hi, prop, *mot, packs[from+n])
+	if !r.span.Joins(lo, hi) {
+		return false
+	}
+	r.at, r.known = *at, false
+	w.ahead = packs[min(from+n+lookAhead, len(s.Grid.axes[axCapacity].Values)-1)].R
+	payloads := s.Grid.axes[axPayload].Values
+	for r.fit = 0; r.fit < len(payloads); r.fit++ {
+		some, ok := w.agreeAt(r.fit, payloads[r.fit])
+		if !ok {
+			return false
+		}
+		if !some {
+			break
+		}
+	}
+	return true
+}
+
+// load prepares to bound the designs of a run at a payload.
+func (w *worker) load(payload float64) (lightest, heaviest float64) {
+	r := &w.runs
+	r.foreseen, r.asked, r.sum = false, 0, chord{}
+	return r.span.Load(w.study.Model, &r.ends[r.low], &r.ends[1-r.low], payload)
+}
+
+// agreeAt is agree at one payload; it says whether some class can lift it.
+func (w *worker) agreeAt(at int, payload float64) (some, ok bool) {
+	r, s := &w.runs, w.study
+	verdicts := r.verdicts[at*len(s.Classes):][:len(s.Classes)]
+	lightest, heaviest := w.load(payload)
+	var in uint64 // classes in which the designs still stand
+	for i := range s.Classes {
+		limit := s.Classes[i].Limit
+		switch {
+		case lightest > limit:
+			verdicts[i] = GateClass
+		case heaviest > limit:
+			return true, false
+		default:
+			in |= 1 << i
+		}
+	}
+	if in == 0 {
+		return false, true
+	}
+	set := func(classes uint64, gate int) {
+		for i := range verdicts {
+			if classes>>i&1 == 1 {
+				verdicts[i] = gate
+			}
+		}
+	}
+	switch all, none := r.span.Operate(); {
+	case none:
+		set(in, GateOperating)
+		return true, true
+	case !all:
+		return true, false
+	}
+	for n := range w.require {
+		q := &w.require[n]
+		gate := n + GateOperating + 1
+		if !q.Metric.ByClass {
+			kept, lost, near := w.keeps(q)
+			if kept {
+				continue
+			}
+			if !lost || w.nearest(in, gate, at, q.Shortfall(near)) {
+				return true, false
+			}
+			set(in, gate)
+			return true, true
+		}
+		for i := range s.Classes {
+			if in>>i&1 == 0 {
+				continue
+			}
+			r.span.Limit(s.Classes[i].Limit)
+			kept, lost, near := w.keeps(q)
+			if kept {
+				continue
+			}
+			if !lost || w.nearest(1<<i, gate, at, q.Shortfall(near)) {
+				return true, false
+			}
+			verdicts[i] = gate
+			in &^= 1 << i
+		}
+		if in == 0 {
+			return true, true
+		}
+	}
+	set(in, feasible)
+	low, high := w.bin(lightest), w.bin(heaviest)
+	for i := range s.Classes {
+		if in>>i&1 == 0 {
+			continue
+		}
+		r.span.Limit(s.Classes[i].Limit)
+		if w.byClass {
+			r.asked, r.sum = 0, chord{}
+		}
+		if w.runMatters(i, at, low, high, lightest) {
+			return true, false
+		}
+	}
+	return true, true
+}
+
+// nearest says whether a design of the run could be the nearest miss of one of some classes,
+// having missed by no less than a shortfall at a gate.
+func (w *worker) nearest(classes uint64, gate, payload int, shortfall float64) bool {
+	r := &w.runs
+	bound := Miss{Index: w.study.Grid.index(&r.at) + uint64(payload), Gate: gate, Shortfall: shortfall, Any: true}
+	for i, x := range w.found {
+		known := w.miss[i].Any && w.miss[i].compare(bound) < 0 || x.miss.Any && x.miss.compare(bound) < 0
+		if classes>>i&1 == 1 && !known {
+			return true
+		}
+	}
+	return false
+}
+
+// keeps says whether all designs of the run keep a requirement, or none does, and which value
+// is the nearest to it.
+func (w *worker) keeps(q *Requirement) (kept, lost bool, near float64) {
+	m := q.Metric
+	along := q.AtLeast == (m.Better == model.Higher)
+	if !m.Known() && along && q.Kept(w.runWorst(m)) {
+		return true, false, 0 // whatever their flight
+	}
+	least, most := math.Inf(-1), math.Inf(1)
+	switch {
+	case m.Known():
+		least, most = w.runRange(m)
+	case along && m.Better != model.Neither:
+		if v := w.runBest(m); q.AtLeast {
+			most = v
+		} else {
+			least = v
+		}
+	}
+	if q.AtLeast {
+		return least >= q.Bound, most < q.Bound, most
+	}
+	return most <= q.Bound, least > q.Bound, least
+}
+
+// runRange bounds a metric that is known, of all designs of the run.
+func (w *worker) runRange(m *model.Metric) (least, most float64) {
+	r := &w.runs
+	w.runStage(m)
+	least, most = r.span.Range(m)
+	if w.skew != nil {
+		least, most = w.skew(m, least), w.skew(m, most)
+	}
+	return least, most
+}
+
+// runStage takes the run as far as a metric is read or bounded.
+func (w *worker) runStage(m *model.Metric) {
+	r := &w.runs
+	if m.Stage >= model.StageEndure {
+		r.span.Endure()
+	}
+	if m.Stage == model.StageFlight && !r.foreseen {
+		r.foreseen = true
+		r.span.Foresee(&w.reach, w.ahead)
+	}
+}
+
+// runBest is what no design of the run is better in than.
+func (w *worker) runBest(m *model.Metric) float64 {
+	if m.Known() {
+		least, most := w.runRange(m)
+		if m.Better == model.Lower {
+			return least
+		}
+		return most
+	}
+	w.runStage(m)
+	v := w.runs.span.AtBest(m)
+	if w.skew != nil {
+		v = w.skew(m, v)
+	}
+	return v
+}
+
+// runWorst is what no design of the run is worse in than, of a metric that is not known.
+func (w *worker) runWorst(m *model.Metric) float64 {
+	v := w.runs.span.AtWorst(m)
+	if w.skew != nil {
+		v = w.skew(m, v)
+	}
+	return v
+}

@@ -1,0 +1,120 @@
+package sweep
+
+import (
+	"math"
+	"slices"
+
+	"rotorsieve/model"
+)
+
+// planRuns lists what runs are bounded in, for the audit.
+func (p *plan) planRuns() {
+	add := func(m *model.Metric) {
+		if !slices.Contains(p.spanned, m) {
+			p.spanned = append(p.spanned, m)
+		}
+	}
+	add(allUpWeight)
+	for _, name := range []string{"esc-rating", "hover-throttle"} { // that it is one controller, and hovers
+		m, _ := model.LookupMetric(name)
+		add(m)
+	}
+	for _, r := range p.require {
+		add(r.Metric)
+	}
+	for _, t := range p.study.Merit {
+		add(t.Metric)
+	}
+	for _, m := range p.study.Maps {
+		if m.Metric != nil {
+			add(m.Metric)
+		}
+	}
+	for _, m := range p.study.Front {
+		add(m)
+	}
+}
+
+// auditRun checks those of a run's designs whose turn it is, and the verdicts on them.
+func (w *worker) auditRun(index uint64, count int) {
+	r, s := &w.runs, w.study
+	stride := s.Grid.stride[axCapacity]
+	for n := range uint64(count) {
+		first := index + n*stride
+		for l := range r.fit {
+			if w.audited(first + uint64(l)) {
+				w.checkRun(first+uint64(l), int(n), l)
+			}
+		}
+	}
+}
+
+// checkRun judges a design of the run by itself, the n-th of its capacities, and holds it
+// against what the run was bounded by.
+func (w *worker) checkRun(index uint64, n, payload int) {
+	r, s, c := &w.runs, w.study, &w.craft
+	low := &r.ends[r.low]
+	carried := s.Grid.axes[axPayload].Values[payload]
+	s.Model.Power(&w.train, low.Propeller, low.Drive.Motor, *w.pack(index))
+	w.load(carried)
+	all, none := r.span.Operate()
+	broke := w.audit.Breaches
+	breach := func(m *model.Metric, least bool, bound, v float64) {
+		if w.audit.Breaches == broke { // of one design the first
+			w.audit.add(Audit{Breaches: 1, First: &Breach{index, m, least, bound, v}})
+		}
+	}
+	c.Load(s.Model, &w.train, carried)
+	throttle, _ := model.LookupMetric("hover-throttle")
+	if operates := c.Operate(); operates && none || !operates && all {
+		w.audit.Checked++
+		breach(throttle, none, 1, throttle.Of(c))
+		return
+	} else if !operates {
+		w.audit.Checked++
+		return
+	}
+	w.check(index, carried)
+	for i := range s.Classes {
+		c.Limit = s.Classes[i].Limit
+		r.span.Limit(c.Limit)
+		for _, m := range w.spanned {
+			if i > 0 && !m.ByClass || m.Better == model.Neither && !m.Known() {
+				continue
+			}
+			v := capped(m, m.Of(c))
+			least, most := math.Inf(-1), math.Inf(1)
+			if m.Known() {
+				least, most = w.runRange(m)
+			} else if best := w.runBest(m); m.Better == model.Higher {
+				most = best
+			} else {
+				least = best
+			}
+			switch worst := w.runWorst(m); {
+			case m.Known():
+			case m.Better == model.Higher:
+				least = max(least, worst)
+			default:
+				most = min(most, worst)
+			}
+			if x, ok := w.runChord(m); ok {
+				at := (w.train.Drive.Pack.Capacity - low.Drive.Pack.Capacity) /
+					(r.ends[1-r.low].Drive.Pack.Capacity - low.Drive.Pack.Capacity)
+				line := x.lo + at*(x.hi-x.lo)
+				if m.Known() || m.Better == model.Higher {
+					most = min(most, line+x.off)
+				}
+				if m.Known() || m.Better == model.Lower {
+					least = max(least, line-x.off)
+				}
+			}
+			switch {
+			case v < capped(m, least) || math.IsNaN(v) && !math.IsInf(least, -1):
+				breach(m, true, least, v)
+			case v > capped(m, most) || math.IsNaN(v) && !math.IsInf(most, 1):
+				breach(m, false, most, v)
+			}
+		}
+	}
+}

@@ -1,0 +1,325 @@
+package sweep
+
+import (
+	"math"
+
+	"rotorsieve/model"
+)
+
+// runMatters says whether a feasible design of the run could change what is kept of a class,
+// at a payload and in the bins of weight from low to high.
+func (w *worker) runMatters(class, payload, low, high int, lightest float64) bool {
+	r := &w.runs
+	k := &w.incumbents.classes[class]
+	d := r.at[axDiameter]
+	least := min(k.payloads[payload].score(), w.ranked(class),
+		k.byCells[d*len(w.study.Grid.axes[axCells].Values)+r.at[axCells]].score())
+	for b := low; b <= high; b++ {
+		least = min(least, k.size[d*w.study.SizeBins+b].score())
+	}
+	if math.IsInf(least, -1) {
+		return true
+	}
+	if !r.known {
+		r.known = true
+		for i := range r.lowest {
+			r.lowest[i] = math.NaN()
+		}
+	}
+	at := r.at
+	at[axPayload] = payload
+	for v := range w.views {
+		spec := &w.views[v]
+		lowest := r.lowest[class*len(w.views)+v]
+		if math.IsNaN(lowest) {
+			lowest = k.lowestOf(spec.byCapacity, &r.at, r.count, k.lowest(spec.others, &r.at, math.Inf(1)))
+			r.lowest[class*len(w.views)+v] = lowest
+		}
+		lowest = k.lowestOf(spec.byPayload, &at, r.count, lowest)
+		if t := spec.metric; t == nil || t.Better == model.Neither {
+			least = min(least, lowest)
+		} else if math.IsInf(lowest, -1) || !(mapScore(t, w.runBest(t), 0) < lowest) {
+			return true
+		}
+	}
+	if math.IsInf(least, -1) || w.runReaches(least) {
+		return true
+	}
+	if len(w.front.metrics) > 0 {
+		var v [maxFront]float64
+		for i, m := range w.front.metrics {
+			v[i] = w.front.sign[i] * w.runBest(m)
+		}
+		if !w.shades[class].covers(v) {
+			return true
+		}
+	}
+	return w.runListable(class, payload, lightest)
+}
+
+// lowestOf is lowest over so many capacities from a design's on.
+func (k *classIncumbents) lowestOf(maps []mapPlan, at *coord, count int, least float64) float64 {
+	for i := range maps {
+		m := &maps[i]
+		cells := k.maps[m.at]
+		first, step, n := m.cell(at), 0, 1
+		switch axCapacity {
+		case m.x:
+			step, n = 1, count
+		case m.y:
+			step, n = m.nx, count
+		}
+		for c := first; n > 0; n-- {
+			if s := cells[c].score(); s < least {
+				least = s
+			}
+			c += step
+		}
+	}
+	return least
+}
+
+// runReaches says whether the merit of a design of the run could come to least. Between the
+// ends of the run it is no further above the line than its terms are.
+func (w *worker) runReaches(least float64) bool {
+	r := &w.runs
+	want := least * r.terms[0].rest * rounding // scores are at least 0
+	for ; r.asked < len(r.terms); r.asked++ {
+		t := &r.terms[r.asked]
+		if r.sum.most()+t.rest < want {
+			return false
+		}
+		x := w.runScore(&t.Term)
+		r.sum.lo += t.Weight * x.lo
+		r.sum.hi += t.Weight * x.hi
+		r.sum.off += t.Weight * x.off
+	}
+	return r.sum.most() >= want
+}
+
+// chord is a bound on a run by the line between its ends.
+type chord struct{ lo, hi, off float64 }
+
+func (c *chord) most() float64 { return max(c.lo, c.hi) + c.off }
+
+// runScore bounds what the designs of the run score in a term.
+func (w *worker) runScore(t *Term) chord {
+	m, rising := t.Metric, t.Best > t.Worst
+	// The bound of a metric holds in its better direction alone.
+	if !m.Known() && (m.Better == model.Neither || rising != (m.Better == model.Higher)) {
+		return chord{lo: 1, hi: 1}
+	}
+	if x, ok := w.runChord(m); ok {
+		slope := 1 / (t.Best - t.Worst)
+		lo, hi := (x.lo-t.Worst)*slope, (x.hi-t.Worst)*slope
+		if off := x.off * math.Abs(slope); max(lo, hi)+off <= 1 { // a score bends downwards there
+			return chord{max(0, lo), max(0, hi), off}
+		}
+	}
+	var v float64
+	switch {
+	case !m.Known():
+		v = w.runBest(m)
+	default:
+		least, most := w.runRange(m)
+		if v = least; rising {
+			v = most
+		}
+	}
+	v = t.Score(v)
+	return chord{lo: v, hi: v}
+}
+
+// runChord bounds a metric by its ends, in its better direction where it is not known.
+func (w *worker) runChord(m *model.Metric) (x chord, ok bool) {
+	if !m.Even {
+		return x, false
+	}
+	w.runStage(m)
+	if x.lo, x.hi, x.off, ok = w.runs.span.Chord(m); ok && w.skew != nil {
+		x.lo, x.hi = w.skew(m, x.lo), w.skew(m, x.hi)
+	}
+	return x, ok
+}
+
+// runListable says whether a design of the run could be a candidate of a class.
+func (w *worker) runListable(class, payload int, lightest float64) bool {
+	l := &w.found[class].listing
+	level := w.levelByMass(lightest, class)
+	if !w.runScores(l, level, payload) {
+		return false
+	}
+	for i := range w.margins {
+		m := &w.margins[i]
+		var v float64
+		switch {
+		case level == 0:
+			return true
+		case m.of != nil:
+			least, most := w.runRange(m.metric)
+			if v = most; !m.atLeast {
+				v = least
+			}
+		case m.along:
+			v = w.runBest(m.metric)
+		default:
+			continue
+		}
+		if !m.keeps(v, class, level) {
+			if level = m.lower(v, class, level); !w.runScores(l, level, payload) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// runScores says whether the merit of a design of the run could be one that the list of a
+// level takes.
+func (w *worker) runScores(l *listing, level, payload int) bool {
+	least := l.floor[level]
+	if b := &l.best[payload][level]; b.Any {
+		least = max(least, b.Score)
+	}
+	return math.IsInf(least, -1) || w.runReaches(least)
+}
+
+// take counts all designs of the run, which have been found to agree.
+func (w *worker) take(count int) {
+	r, s := &w.runs, w.study
+	line := len(s.Grid.axes[axPayload].Values)
+	index := s.Grid.index(&r.at)
+	for i, x := range w.found {
+		fits := r.fit
+		marks := false
+		for l := range fits {
+			r.gates[l] = 0
+			gate := r.verdicts[l*len(s.Classes)+i]
+			switch gate {
+			case feasible:
+				x.feasible += uint64(count)
+				x.touched = true
+				w.eachBin(l, count, func(bin int) { x.seen[bin] = true })
+				continue
+			case GateClass:
+				w.missed(x, i, index, l)
+			default:
+				if gate == GateOperating {
+					x.nearer(Miss{Index: index + uint64(l), Gate: GateOperating, Any: true})
+				}
+				r.gates[l], marks = uint8(gate), true
+				w.eachBin(l, count, func(bin int) {
+					x.seen[bin] = true
+					x.size[bin].Gate = max(x.size[bin].Gate, uint8(gate))
+				})
+			}
+			x.rejected[gate] += uint64(count)
+		}
+		if fits < line {
+			w.missed(x, i, index, fits)
+			x.rejected[GateClass] += uint64(count * (line - fits))
+		}
+		if marks {
+			x.mark(&r.at, count, r.gates[:fits])
+		}
+	}
+	for l := range r.fit {
+		for i := range s.Classes {
+			if r.verdicts[l*len(s.Classes)+i] == feasible {
+				w.feasible += uint64(count)
+				break
+			}
+		}
+	}
+	r.passed += uint64(count * line)
+	w.auditRun(index, count)
+}
+
+// missed notes the lightest design of the run at a payload, which is too heavy for a class.
+func (w *worker) missed(x *gatherer, class int, index uint64, payload int) {
+	limit := w.study.Classes[class].Limit
+	mass := w.runs.ends[w.runs.low].AUW(w.study.Grid.axes[axPayload].Values[payload])
+	x.nearer(Miss{Index: index + uint64(payload), Gate: GateClass, Shortfall: classShortfall(mass, limit), Any: true})
+}
+
+// nearer takes in a miss.
+func (x *gatherer) nearer(m Miss) {
+	if m.Gate >= x.miss.Gate || !x.miss.Any {
+		x.miss.add(m)
+	}
+}
+
+// eachBin calls a function for every bin of weight that a design of the run is in.
+func (w *worker) eachBin(payload, count int, do func(bin int)) {
+	r, s := &w.runs, w.study
+	t, carried := &r.ends[r.low], s.Grid.axes[axPayload].Values[payload]
+	packs := w.packs[r.at[axCells]*len(s.Grid.axes[axCapacity].Values)+r.at[axCapacity]:][:count]
+	bin := func(i int) int { return w.bin(t.AUWOf(s.Model, &packs[i], carried)) }
+	last := bin(count - 1)
+	for i := 0; ; {
+		b := bin(i)
+		do(b)
+		if b == last {
+			return
+		}
+		// The first that is in another: mass grows from pack to pack.
+		for lo, hi := i, count-1; ; {
+			if hi-lo == 1 {
+				i = hi
+				break
+			}
+			if mid := (lo + hi) / 2; bin(mid) == b {
+				lo = mid
+			} else {
+				hi = mid
+			}
+		}
+	}
+}
+
+// mark notes, in all cells of maps that designs of a run of capacities are in, the gates at
+// which those of each payload were rejected, 0 for none.
+func (x *gatherer) mark(at *coord, count int, gates []uint8) {
+	most := uint8(0)
+	for _, g := range gates {
+		most = max(most, g)
+	}
+	x.touched, x.fresh[lineLoop-1] = true, true
+	from := at[lineLoop]
+	for i := range x.views {
+		l := &x.views[i].loops[lineLoop]
+		for k := range l.rows {
+			r := &l.rows[k]
+			n := len(r.cells)
+			for p, g := range gates {
+				if g == 0 {
+					continue
+				}
+				if p < len(r.up) {
+					r.up[p].Gate = max(r.up[p].Gate, g)
+				}
+				if r.pair == nil {
+					continue
+				}
+				for c := from; c < from+count; c++ {
+					cell := &r.pair[c*n+p]
+					cell.Gate = max(cell.Gate, g)
+				}
+			}
+		}
+		if l.pair != nil {
+			reached(l.pair[at[lineLoop-1]*l.n+from:][:count], most)
+		}
+		if l.up != nil {
+			reached(l.up[from:][:count], most)
+		}
+		l.outer.Gate = max(l.outer.Gate, most)
+	}
+}
+
+// reached notes a gate in cells.
+func reached(cells []Cell, gate uint8) {
+	for i := range cells {
+		cells[i].Gate = max(cells[i].Gate, gate)
+	}
+}
