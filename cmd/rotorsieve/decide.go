@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"runtime/debug"
 	"slices"
 
 	"github.com/spf13/pflag"
@@ -114,6 +115,10 @@ func (d *drawFlags) decideOn(ctx context.Context, r *finding.Run, workers int, t
 		o.Progress = p.weigh
 		defer p.clear()
 	}
+	// Propellers with their flight, some hundred, are most of what is held: less room for
+	// what has been used keeps it small at little time.
+	const room = 40 // per cent
+	defer debug.SetGCPercent(debug.SetGCPercent(room))
 	var err error
 	if r.Decision, err = decide.Run(ctx, r.Study, r.Result, o); err == nil {
 		return nil

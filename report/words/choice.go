@@ -302,7 +302,7 @@ func signed(v float64) string {
 }
 
 // shownRivals is how many other diameters a terminal tells of.
-const shownRivals = 3
+const shownRivals = 6
 
 // Rivals say it of the best other diameters, "" where there is none.
 func Rivals(c *finding.Choice) string {

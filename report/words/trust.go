@@ -41,7 +41,7 @@ func Trust(s *sweep.Study) string {
 	}
 	words = append(words, onStands(s.Grid))
 	words = append(words, unmeasured(s.Grid)...)
-	return strings.Join(append(words, scatter, "Close ranks are therefore a hint, not a finding."), " ")
+	return strings.Join(append(words, scatter, "What the nominal model ranks close together is not told apart; the draws say what is."), " ")
 }
 
 // onStands says how far the electrical chain was off on thrust stands, and with it

@@ -11,7 +11,7 @@ type space struct {
 	axes []sweep.Axis
 	step []uint64 // of the index, from one value to the next on each axis
 
-	pitch, stator, kv, cells, capacity int // places of the axes
+	pitch, stator, kv, cells, capacity, payload int // places of the axes
 }
 
 func newSpace(g *sweep.Grid) *space {
@@ -25,7 +25,7 @@ func newSpace(g *sweep.Grid) *space {
 		at  *int
 		def *sweep.AxisDef
 	}{{&s.pitch, sweep.Pitch}, {&s.stator, sweep.Stator}, {&s.kv, sweep.KV}, {&s.cells, sweep.Cells},
-		{&s.capacity, sweep.Capacity}} {
+		{&s.capacity, sweep.Capacity}, {&s.payload, sweep.Payload}} {
 		var ok bool
 		if *a.at, ok = g.AxisIndex(a.def.Name); !ok { // every grid has it, or the other statement of it
 			*a.at, _ = g.AxisIndex(a.def.Other().Name)
@@ -90,11 +90,16 @@ func (s *space) plan(b *build, index uint64) {
 	b.cells = s.grid.At(index, s.cells)
 }
 
-// mostBuilds bounds the candidates of a class.
+// mostBuilds bounds the candidates of a class that the sweep has kept.
 const mostBuilds = 2000
 
+// mostLaden bounds those that are looked at besides, for the payload that they carry.
+const mostLaden = 500
+
 // candidates are the builds of a class that a choice is made among: those that the sweep
-// kept, and that of the nominal best design, which comes first where there is one.
+// kept, and that of the nominal best design, which comes first where there is one. Where
+// payloads are swept the sweep's lists, which are of all, hold few builds that carry much: the
+// first of them are looked at under the other payloads too.
 func (s *space) candidates(class int, found *sweep.ClassResult) (out []*build) {
 	seen := map[uint64]bool{}
 	add := func(index uint64) {
@@ -107,8 +112,17 @@ func (s *space) candidates(class int, found *sweep.ClassResult) (out []*build) {
 		add(best.Index)
 		out[0].first = true
 	}
-	for _, c := range found.Builds(mostBuilds) {
+	listed := found.Builds(mostBuilds)
+	for _, c := range listed {
 		add(c.Index)
+	}
+	most := len(out) + mostLaden
+	for _, c := range listed {
+		for load := range s.axes[s.payload].Values {
+			if len(out) < most {
+				add(s.with(c.Index, s.payload, load))
+			}
+		}
 	}
 	return out
 }
