@@ -171,7 +171,7 @@ func alternatives(m *model.Model) (out []alternative) {
 // the propellers that there are, for all builds.
 func (r *runner) assumed(ctx context.Context, builds []*build) (out []Sensitivity, err error) {
 	var same models
-	var of, blown []int
+	var of []int
 	all := alternatives(r.nominal.model)
 	for i, x := range all {
 		m, err := model.NewWith(x.with, r.nominal.model.Parameters())
@@ -181,7 +181,6 @@ func (r *runner) assumed(ctx context.Context, builds []*build) (out []Sensitivit
 		m.Store = r.nominal.model.Store
 		out = append(out, Sensitivity{Name: x.of, Meaning: x.text, Assumption: true})
 		if x.blows {
-			blown = append(blown, i)
 			if out[i].High, out[i].HighSize, err = r.inAir(ctx, m, builds); err != nil {
 				return nil, err
 			}
