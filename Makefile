@@ -38,7 +38,7 @@ validate:
 	$(GO) test ./model -count=1 -run TestStand -v -update
 	$(GO) test ./model -count=1 -run TestCoverageTable -v -update
 	$(GO) test ./model -count=1 -run TestCommonCraft -v
-	$(GO) test ./sweep/decide -count=1 -run TestAccuracy -v
+	$(GO) test ./sweep/decide -count=1 -run TestAccuracy -v -seeds 5
 
 # Recalculates the workbooks in LibreOffice and compares every formula.
 test-office:

@@ -148,7 +148,7 @@ func TestUnitsOfDefaults(t *testing.T) {
 // small makes any sweep quick, whatever stood before it.
 var small = []string{"--diameter", "4in,5in", "--pitch-ratio", "0.7", "--blades", "2", "--stator", "1404,2207", "--kv",
 	"1350,1750",
-	"--cells", "4,6", "--capacity", "650,1050mAh", "--figures", "none", "--quiet"}
+	"--cells", "4,6", "--capacity", "650,1050mAh", "--figures", "none", "--quiet", "--draws", "0"}
 
 // The examples of the doc comment and of every help are run as they stand there,
 // but for sweeps, which are made small.

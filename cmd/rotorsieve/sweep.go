@@ -156,7 +156,10 @@ func (o *sweepOptions) run(ctx context.Context, s *studyFlags, stdout, stderr io
 		}
 		fmt.Fprintf(stderr, "rotorsieve: interrupted with %s of %s designs judged; --resume goes on from %s\n",
 			texts.Grouped(r.Result.Done), texts.Grouped(r.Result.Share), opt.Checkpoint)
-		return ended(r, "")
+		if err := ended(r, ""); err != nil {
+			return err
+		}
+		return errEarly // all is judged, and nothing is written of it
 	}
 	if p != nil {
 		p.end()

@@ -41,7 +41,8 @@ func Trust(s *sweep.Study) string {
 	}
 	words = append(words, onStands(s.Grid))
 	words = append(words, unmeasured(s.Grid)...)
-	return strings.Join(append(words, scatter, "What the nominal model ranks close together is not told apart; the draws say what is."), " ")
+	return strings.Join(append(words, scatter,
+		"What the nominal model ranks close together is not told apart; the draws say what is."), " ")
 }
 
 // onStands says how far the electrical chain was off on thrust stands, and with it

@@ -1,6 +1,7 @@
 package decide
 
 import (
+	"flag"
 	"math"
 	"slices"
 	"testing"
@@ -17,6 +18,9 @@ func (s *space) whole() (out []*build) {
 	return out
 }
 
+// accuracySeeds is 5 in make validate.
+var accuracySeeds = flag.Int("seeds", 2, "on which the choice is held against whole grids")
+
 // The choice against an ensemble of the whole grid: what the candidates lose of the best
 // cautious merit on the same 64 draws, and what the choice loses, and its P(feasible)
 // misses, on many fresh draws, on the mean of several seeds. There the best is looked for
@@ -24,7 +28,7 @@ func (s *space) whole() (out []*build) {
 func TestAccuracy(t *testing.T) {
 	t.Parallel()
 	const lostByCandidates, lostByChoice, missed = 0.005, 0.015, 0.03
-	many, seeds := 16384, 5
+	many, seeds := 16384, *accuracySeeds
 	if testing.Short() {
 		many, seeds = 4096, 1
 	}
