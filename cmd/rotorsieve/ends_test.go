@@ -204,7 +204,7 @@ func TestChoiceInterrupted(t *testing.T) {
 	}
 	t.Parallel()
 	bin, dir := binary(t), t.TempDir()
-	weighed := append(slices.Clone(ranked), "--draws", "1024", "--figures", "none", "--top", "100")
+	weighed := append(slices.Clone(ranked), "--draws", "512", "--figures", "none", "--top", "100")
 	c, out := start(t, bin, dir, append([]string{"sweep", "--out", "whole"}, weighed...)...)
 	finishes(t, c, out)
 	c, out = start(t, bin, dir, append([]string{"sweep", "--out", "shard", "--shard", "1/1"}, weighed...)...)
