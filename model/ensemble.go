@@ -22,8 +22,6 @@ type Ensemble struct {
 	seed    uint64
 	sources []Source
 	even    [][]float64 // [draw][number]: of parameters, then of the first modes of blades
-	models  []sync.Once
-	drawn   []*Model
 	shared  *fieldBasis
 }
 
@@ -39,8 +37,7 @@ func NewEnsemble(m *Model, seed uint64, draws int) (*Ensemble, error) {
 	if m.variation != nil {
 		return nil, fmt.Errorf("an ensemble of a model that is a draw itself, want a nominal one")
 	}
-	e := &Ensemble{nominal: m, seed: seed, sources: m.sources(), models: make([]sync.Once, draws),
-		drawn: make([]*Model, draws), shared: newFieldBasis(m)}
+	e := &Ensemble{nominal: m, seed: seed, sources: m.sources(), shared: newFieldBasis(m)}
 	e.even = draw.Even(seed, draws, e.parameters()+3*evenModes)
 	return e, nil
 }
@@ -56,19 +53,11 @@ func (e *Ensemble) parameters() (n int) {
 }
 
 // Draws is their number.
-func (e *Ensemble) Draws() int { return len(e.drawn) }
+func (e *Ensemble) Draws() int { return len(e.even) }
 
-// Model is the model in draw k, from 0.
+// Model is the model in draw k, from 0. It is made anew each time, in a fraction of a
+// millisecond, and takes some tens of kilobytes.
 func (e *Ensemble) Model(k int) *Model {
-	e.models[k].Do(func() { e.drawn[k] = e.at(k) })
-	return e.drawn[k]
-}
-
-// Make is Model without keeping it, for a draw that is looked at once: a model takes some
-// tens of kilobytes, and a fraction of a millisecond to make.
-func (e *Ensemble) Make(k int) *Model { return e.at(k) }
-
-func (e *Ensemble) at(k int) *Model {
 	m := *e.nominal
 	n := 0
 	for i := range e.sources {

@@ -122,12 +122,13 @@ func TestShift(t *testing.T) {
 // spread is the standard deviation of the logarithm of something over the draws.
 func spread(e *Ensemble, of func(m *Model) float64) (mean, sigma float64) {
 	n := float64(e.Draws())
-	for k := range e.Draws() {
-		mean += math.Log(of(e.Model(k))) / n
+	ln := make([]float64, e.Draws())
+	for k := range ln {
+		ln[k] = math.Log(of(e.Model(k)))
+		mean += ln[k] / n
 	}
-	for k := range e.Draws() {
-		d := math.Log(of(e.Model(k))) - mean
-		sigma += d * d / n
+	for _, v := range ln {
+		sigma += (v - mean) * (v - mean) / n
 	}
 	return mean, math.Sqrt(sigma)
 }

@@ -19,7 +19,6 @@ func TestForesee(t *testing.T) {
 	t.Parallel()
 	rng := rand.New(rand.NewPCG(1, 5))
 	between := func(a, b float64) float64 { return a * math.Pow(b/a, rng.Float64()) }
-	grades := pack.Grades
 	bounded := []string{"top-speed", "cruise-power", "cruise-time", "range", "climb-rate",
 		"thrust-response-time", "thrust-response-down", "cruise-motor-temperature", "top-speed-time", "flight-tip-mach"}
 	// known from rest alone
@@ -29,20 +28,7 @@ func TestForesee(t *testing.T) {
 	slack := map[string][]float64{}
 	crafts, warmest := 0, 0.0
 	for range 190 {
-		m := newModel(t, func(a *Assumptions) {
-			a.PackGrade = grades[rng.IntN(len(grades))]
-			a.PayloadArea = []float64{0, 0.003}[rng.IntN(2)]
-			a.TiltLimit = []float64{math.Pi / 2, 0.6}[rng.IntN(2)]
-			a.AvionicsPower = []float64{3, 3, 30, 200, 500}[rng.IntN(5)]
-			a.PackTemperature = []float64{298.15, 298.15, 253.15}[rng.IntN(3)]
-			a.PackAged = rng.IntN(4) == 0
-			a.Altitude = []float64{0, 0, 3500}[rng.IntN(3)]
-			a.Charge = 0.3 + 0.7*rng.Float64()
-			a.PackLoad = []float64{1, 1, 0.6, 1.6, 100}[rng.IntN(5)]
-			a.CellMargin = []float64{0, 0, 0.3, -0.4, -100}[rng.IntN(5)]
-			a.Winding = 273.15 + 100*rng.Float64()
-			a.PulseRate = between(20e3, 96e3)
-			a.Clearance = 0.05 + 0.3*rng.Float64()
+		m := drawnModel(t, rng, func(a *Assumptions) {
 			if rng.IntN(3) == 0 {
 				a.FrameBuild = frame.ByBeam
 			}

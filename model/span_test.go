@@ -15,8 +15,8 @@ import (
 
 var spanCrafts = flag.Int("spans", 10_000, "crafts to hold against the bounds of spans")
 
-// drawnModel is one far outside common assumptions, too.
-func drawnModel(t testing.TB, rng *rand.Rand) *Model {
+// drawnModel is one far outside common assumptions, too; more says what else they are.
+func drawnModel(t testing.TB, rng *rand.Rand, more ...func(*Assumptions)) *Model {
 	between := func(a, b float64) float64 { return a * math.Pow(b/a, rng.Float64()) }
 	return newModel(t, func(a *Assumptions) {
 		a.PackGrade = pack.Grades[rng.IntN(len(pack.Grades))]
@@ -32,6 +32,9 @@ func drawnModel(t testing.TB, rng *rand.Rand) *Model {
 		a.Winding = 273.15 + 100*rng.Float64()
 		a.PulseRate = between(20e3, 96e3)
 		a.Clearance = 0.05 + 0.3*rng.Float64()
+		for _, state := range more {
+			state(a)
+		}
 	})
 }
 

@@ -29,8 +29,7 @@ func drawn(m *model.Model) source {
 
 type erring struct{ *model.Ensemble }
 
-// draw makes the model anew each time, since thousands of them are not kept.
-func (e erring) draw(k int) draw { return drawOf(e.Make(k)) }
+func (e erring) draw(k int) draw { return drawOf(e.Model(k)) }
 
 // shifts are a nominal model with each of its sources of error moved a standard deviation
 // down and up, by turns.
