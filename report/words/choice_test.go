@@ -171,7 +171,7 @@ func TestChoice(t *testing.T) {
 			"the choice stands with hover time at 34 to 100 % of the merit (50 % asked); below it 2.5×2.25×3, 1404 " +
 				"4400KV, 4S"},
 		"draws": {nil, func(c *finding.Choice) string { return words.Draws(c.Of) },
-			"256 choose and 1,024 fresh ones tell of what is chosen, seed 1"},
+			"256 for every build, more for the best, and 1,024 fresh ones that tell of them, seed 1"},
 	} {
 		k := chosen(t, 1)
 		if c.alter != nil {

@@ -193,12 +193,11 @@ func contestText(k finding.Contest) string {
 	case k.Draws == 0:
 		return s + ", with a median merit of " + Merits(*a.Merit.P50) + " against " + Merits(*b.Merit.P50)
 	case k.Paired:
-		return fmt.Sprintf("%s, and the first is better in %s of %d draws that both share", s, Probability(k.Better),
-			k.Draws)
+		return fmt.Sprintf("%s, and that of %s is better in %s of %d draws that both share", s, k.A.Run,
+			Probability(k.Better), k.Draws)
 	}
-	return fmt.Sprintf("%s, and the first is better in %s of pairs of their draws, which differ and are taken as "+
-		"independent",
-		s, Probability(k.Better))
+	return fmt.Sprintf("%s, and that of %s is better in %s of pairs of their draws, which differ and are taken as "+
+		"independent", s, k.A.Run, Probability(k.Better))
 }
 
 // Moves says how the diameter of the best design changes from run to run, "" where
