@@ -23,6 +23,9 @@ type Metric struct {
 	Slow    bool    // takes longer to read than the rest of hover takes to compute
 	Even    bool    // between two packs nearly linear, see Span.Chord
 	Cap     float64 // the value that also stands for all beyond it; 0 for none
+	Most    float64 // no craft has more; 0 where nothing but the craft bounds it
+	Signed  bool    // it may be below 0
+	Zero    bool    // a craft that flies may have none of it
 
 	start   func(*Craft) // see Start; nil for most
 	of      func(*Craft) float64

@@ -44,7 +44,7 @@ var fullMetrics = []*Metric{
 		Meaning: "tilt at which the upright part of the static thrust is the weight; 0 where there is less",
 		Formula: symbols("acos(1/(T/W{level}))"),
 		Source:  leishman,
-		Stage:   StageOperate,
+		Stage:   StageOperate, Most: math.Pi / 2,
 		of: func(c *Craft) float64 {
 			x := max(1, c.thrustToWeight)
 			return math.Atan(math.Sqrt(x*x - 1)) // that acos, which is slower and less exact near 0
@@ -117,7 +117,7 @@ var fullMetrics = []*Metric{
 		Meaning: "loaded voltage of a cell at full throttle above the floor that ends a flight",
 		Formula: symbols("V_b{f}/N - V_floor"),
 		Source:  trade,
-		Stage:   StageOperate, Bare: true,
+		Stage:   StageOperate, Bare: true, Signed: true,
 		of: func(c *Craft) float64 {
 			k := &c.Powertrain.Drive.Pack
 			return (c.Powertrain.Full.PackVoltage - k.Floor) / float64(k.Cells)

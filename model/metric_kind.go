@@ -1,5 +1,7 @@
 package model
 
+import "math"
+
 // Direction says which way a metric is better.
 type Direction int
 
@@ -32,3 +34,19 @@ const (
 	// StageExplain is for what only Craft.Explain computes, too slow for a sweep.
 	StageExplain = LastStage + 1
 )
+
+// Natural is the range that the metric's values lie in, whatever the craft, in the SI unit of
+// its kind: beyond it a bound keeps all designs or none. An end that is endless is so.
+func (m *Metric) Natural() Bound {
+	b := Bound{Min: 0, Max: math.Inf(1)}
+	if m.Signed {
+		b.Min = math.Inf(-1)
+	}
+	switch {
+	case m.Most != 0:
+		b.Max = m.Most
+	case m.Cap != 0:
+		b.Max = m.Cap
+	}
+	return b
+}

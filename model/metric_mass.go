@@ -20,7 +20,7 @@ var massMetrics = []*Metric{
 		Meaning: "class limit less all-up weight",
 		Formula: symbols("limit - AUW"),
 		Source:  defined,
-		Stage:   StageMass, ByClass: true,
+		Stage:   StageMass, ByClass: true, Signed: true,
 		of: func(c *Craft) float64 {
 			if c.Limit == 0 {
 				return math.NaN()
@@ -32,8 +32,8 @@ var massMetrics = []*Metric{
 		Meaning: "mass carried, part of the all-up weight",
 		Formula: symbols(`"as given"`),
 		Source:  defined,
-		Stage:   StageMass,
-		of:      func(c *Craft) float64 { return c.Payload }},
+		Stage:   StageMass, Zero: true,
+		of: func(c *Craft) float64 { return c.Payload }},
 	{Name: "disk-loading", Even: true, Title: "Disk loading", Symbol: "DL",
 		Kind: unit.DiskLoading, Unit: unit.DiskLoading.Unit("g/in2"), Better: Neither,
 		Meaning: "weight over the area of all discs",
@@ -46,8 +46,8 @@ var massMetrics = []*Metric{
 		Meaning: "pack mass over all-up weight",
 		Formula: symbols("m_pack/AUW"),
 		Source:  defined,
-		Stage:   StageMass,
-		of:      func(c *Craft) float64 { return c.Powertrain.Drive.Pack.Mass / c.Mass }},
+		Stage:   StageMass, Most: 1,
+		of: func(c *Craft) float64 { return c.Powertrain.Drive.Pack.Mass / c.Mass }},
 	{Name: "wheelbase", Title: "Wheelbase", Symbol: "L",
 		Kind: unit.Length, Unit: unit.Length.Unit("mm"), Better: Neither,
 		Meaning: "diagonal between motors",

@@ -92,6 +92,12 @@ func TestForesee(t *testing.T) {
 				}
 				c.Fly()
 				crafts++
+				for _, x := range Metrics[:len(Metrics)-1] { // all but the ceiling, which is explained alone
+					v, b := x.Of(&c), x.Natural()
+					if v < b.Min || v > b.Max {
+						t.Errorf("%s is %g, want a value within %+v", x.Name, v, b)
+					}
+				}
 				warm, _ := LookupMetric("cruise-motor-temperature")
 				// What stands for all that is hotter bounds nothing, and is above all limits.
 				if v := warm.AtWorst(&c); v < motor.Hottest {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"os"
 	"slices"
@@ -73,18 +74,12 @@ func (s *studyFlags) study() (*sweep.Study, error) {
 		}
 		s.merit = sweep.Merit{likeness}
 	}
-	require := slices.Clone(s.require)
-	for _, d := range sweep.DefaultRequirements() {
-		at := slices.IndexFunc(require, func(r sweep.Requirement) bool {
-			return r.Metric == d.Metric &&
-				r.AtLeast == d.AtLeast
-		})
-		switch {
-		case at < 0:
-			require = append(require, d)
-		case require[at].Bound == d.Bound:
-			require[at] = d
-		}
+	require, err := s.require.study()
+	if err != nil {
+		return nil, err
+	}
+	if err := s.compared(require); err != nil {
+		return nil, err
 	}
 	m, err := model.New(sweep.Limited(s.assume, require))
 	if err != nil {
@@ -116,6 +111,24 @@ func (s *studyFlags) study() (*sweep.Study, error) {
 		return nil, withFlags(err)
 	}
 	return st, s.checkFigures(st)
+}
+
+// compared refuses what asks for likeness to a craft that is not stated.
+func (s *studyFlags) compared(require []sweep.Requirement) error {
+	var errs []error
+	for _, t := range s.merit {
+		errs = append(errs, likeless("--merit", t.Metric, s.assume.Like))
+	}
+	for _, r := range require {
+		errs = append(errs, likeless("--require", r.Metric, s.assume.Like))
+	}
+	for _, m := range s.maps {
+		errs = append(errs, likeless("--map", m.Metric, s.assume.Like))
+	}
+	for _, m := range s.front {
+		errs = append(errs, likeless("--front", m, s.assume.Like))
+	}
+	return cmp.Or(errs...)
 }
 
 // report begins the report of a run of the study.

@@ -43,6 +43,9 @@ func (s *studyFlags) effective(st *sweep.Study) (flags, defaults []string) {
 			for _, r := range st.Require {
 				add(f.Name, requirementText(r), r.Default)
 			}
+			for _, text := range s.require.liftedDefaults() {
+				add(f.Name, text, false)
+			}
 		case "map":
 			for _, m := range s.maps {
 				add(f.Name, mapText(m), standing)
@@ -90,9 +93,5 @@ func termText(t sweep.Term) string {
 }
 
 func requirementText(r sweep.Requirement) string {
-	sign := "<="
-	if r.AtLeast {
-		sign = ">="
-	}
-	return r.Metric.Name + sign + valueText(r.Metric, r.Bound)
+	return r.Metric.Name + side(r.AtLeast) + valueText(r.Metric, r.Bound)
 }

@@ -23,6 +23,7 @@ var wrongFiles = map[string]string{
 	"novalue.flags": "--diameter\n",
 	"deep.flags":    "@none.flags\n",
 	"binary.flags":  "\x00\x01",
+	"floor.flags":   "--require auw>=240g\n",
 	"grade.flags":   "--quiet\n--pack-grade middling\n",
 
 	"word.csv":     "r/R,c/R,beta\n0.2,0.2,30\n0.4,wide,20\n",
@@ -296,6 +297,30 @@ func TestErrors(t *testing.T) {
 		{"sweep --require none,auw<=240g", `--require: "none,auw<=240g": none beside others, want it alone`},
 		{"sweep --require auw>=240g,auw<=200g", `--require: "auw<=200g" beside "auw>=240g": no value keeps both ` +
 			`bounds`},
+		{"sweep --require hover-throttle<=65", `--require: "hover-throttle<=65": no hover throttle is above 100 % and ` +
+			`this is 6500 %, did you mean hover-throttle<=65%?`},
+		{"sweep --require pack-load<=80", `--require: "pack-load<=80": this is 8000 %, did you mean pack-load<=80%?`},
+		{"sweep --require thrust-share>=120%", `--require: "thrust-share>=120%": no flight with thrust in reserve is ` +
+			`above 100 %, want a bound up to that`},
+		{"sweep --require motor-temperature<=500degC", `--require: "motor-temperature<=500degC": a motor temperature ` +
+			`in hover of 500 °C stands for all beyond it, which keeps every design, want a bound below it`},
+		{"sweep --require burst-time>=2h", `--require: "burst-time>=2h": a time at full throttle of 3600 s stands for ` +
+			`all beyond it, want a bound up to that`},
+		{"sweep --require auw<=0g", `--require: "auw<=0g": all-up weight is above 0 g in all that flies, want a bound above it`},
+		{"sweep --require hover-time>=-6min", `--require: "hover-time>=-6min": no hover time is below 0 min, did you ` +
+			`mean hover-time>=6min?`},
+		{"sweep --require range>=none", `--require: "range>=none": there is no such bound to drop, want one of ` +
+			`thrust-to-weight>=2, tip-mach<=0.7, capacity-per-cell>=150mAh, winding-load<=100%, torque-load<=100%, ` +
+			`esc-rating<=80A, pack-load<=160%, voltage-margin>=0V, hover-throttle<=75%, motor-temperature<=100degC, ` +
+			`burst-time>=10s, cruise-motor-temperature<=100degC`},
+		{"sweep @floor.flags --require auw<=200g", `--require: "auw<=200g" beside "auw>=240g" of floor.flags:1: no ` +
+			`value keeps both bounds, want another, or auw>=none to drop that one`},
+		{"sweep --require likeness>=50%", "--require: likeness compares with a craft that is not stated, want --like " +
+			"beside, such as --like auw=600g,diameter=5in"},
+		{"sweep --merit likeness:1:0:1", "--merit: likeness compares with a craft that is not stated, want --like " +
+			"beside, such as --like auw=600g,diameter=5in"},
+		{"sweep --merit hover-throttle:1:65:30", `--merit: "hover-throttle:1:65:30": 65 of hover-throttle is 6500 %, ` +
+			`did you mean 65%?`},
 		{"sweep --merit hover-time:0.4:12min", `--merit: "hover-time:0.4:12min": not four parts, want ` +
 			`METRIC:WEIGHT:WORST:BEST, such as hover-time:0.4:4min:12min`},
 		{"sweep --merit none", `--merit: "none": not four parts, want METRIC:WEIGHT:WORST:BEST, such as ` +

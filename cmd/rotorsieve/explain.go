@@ -87,6 +87,7 @@ func explain(ctx context.Context, s *studyFlags, o *sheetOptions, stdout, stderr
 	if err := o.cache.serve(st.Model, false, stderr); err != nil {
 		return err
 	}
+	s.require.tell(stderr)
 	learnt(stderr, st.Model.Assume.Evidence)
 	d := st.Grid.Design(0)
 	c, err := st.Model.Evaluate(d)

@@ -29,8 +29,8 @@ func FuzzLists(f *testing.F) {
 				to := new([]sweep.Class)
 				return newClasses(to), func() string { return fmt.Sprint(*to) }
 			case 1:
-				to := new([]sweep.Requirement)
-				return newRequirements(to), func() string { return fmt.Sprint(*to) }
+				to := new(requirements)
+				return to, func() string { return fmt.Sprint(to.GetSlice()) }
 			case 2:
 				to := new(sweep.Merit)
 				return newMerit(to), func() string { return fmt.Sprint(*to) }

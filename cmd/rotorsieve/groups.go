@@ -212,6 +212,9 @@ func (g *flagGroups) one(a argument, next []argument) (used int, err error) {
 		if l, ok := f.Value.(renewer); ok && g.set[f.Name].from != a.from {
 			l.renew()
 		}
+		if l, ok := f.Value.(interface{ reads(a argument) }); ok {
+			l.reads(a)
+		}
 		g.set[f.Name] = a
 		if refused = plain(value); refused != nil {
 			refused = a.errorf("--%s: %.80q: %w", f.Name, value, refused)

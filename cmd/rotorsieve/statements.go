@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"math/big"
 	"strings"
 	"unicode/utf8"
 
@@ -56,46 +57,6 @@ const mostNote = 64 // characters
 // number in the wrong unit: a class of 0.25 is one of 0.25 g.
 const leastClass, mostClass = 0.01, 100 // kg
 
-// newRequirements is the value of a flag that takes requirements, METRIC>=VALUE
-// or METRIC<=VALUE.
-func newRequirements(to *[]sweep.Requirement, defaults ...string) *list[sweep.Requirement] {
-	l := &list[sweep.Requirement]{to: to, item: "requirement", names: boundNames(), comma: true, empty: true,
-		parse: parseRequirement,
-		clash: func(a, b sweep.Requirement) error {
-			switch {
-			case a.Metric != b.Metric:
-			case a.AtLeast == b.AtLeast:
-				return errors.New("the same bound twice, want each once")
-			case a.AtLeast && a.Bound > b.Bound, b.AtLeast && b.Bound > a.Bound:
-				return errors.New("no value keeps both bounds")
-			}
-			return nil
-		},
-	}
-	return l.start(defaults...)
-}
-
-func parseRequirement(text string) (sweep.Requirement, error) {
-	var r sweep.Requirement
-	name, bound, ok := strings.Cut(text, ">=")
-	if r.AtLeast = ok; !ok {
-		name, bound, ok = strings.Cut(text, "<=")
-	}
-	if !ok {
-		return r, fmt.Errorf("%q: neither >= nor <=, want METRIC>=VALUE or METRIC<=VALUE, such as hover-time>=6min, "+
-			"in quotes on a command line", text)
-	}
-	var err error
-	if r.Metric, err = findSwept(name); err != nil {
-		return r, err
-	}
-	r.Bound, err = kindOf(r.Metric).Parse(bound)
-	if err != nil {
-		return r, fmt.Errorf("%s: %w", r.Metric.Name, err)
-	}
-	return r, nil
-}
-
 // newMerit is the value of a flag that takes the terms of the merit,
 // METRIC:WEIGHT:WORST:BEST.
 func newMerit(to *sweep.Merit, defaults ...string) *list[sweep.Term] {
@@ -134,6 +95,15 @@ func parseTerm(text string) (sweep.Term, error) {
 	}
 	if t.Best, err = kind.Parse(parts[3]); err != nil {
 		return t, fmt.Errorf("best of %s: %w", t.Metric.Name, err)
+	}
+	for _, end := range []struct {
+		text string
+		v    float64
+	}{{parts[2], t.Worst}, {parts[3], t.Best}} {
+		if meant := barePercent(t.Metric, strings.TrimSpace(end.text), end.v); meant != "" {
+			return t, fmt.Errorf("%q: %s of %s is %s, did you mean %s?", text, strings.TrimSpace(end.text),
+				t.Metric.Name, t.Metric.Unit.Format(end.v, 6), meant)
+		}
 	}
 	switch better := t.Metric.Better; {
 	case t.Worst == t.Best:
@@ -243,6 +213,11 @@ func valueText(m *model.Metric, v float64) string {
 	if percent := m.Unit.Number(v, 6) + m.Unit.Symbol; m.Kind == unit.Ratio {
 		if back, err := m.Kind.Parse(percent); err == nil && back == v {
 			return percent
+		}
+		if bare := kindOf(m).Text(v); barePercent(m, bare, v) != "" { // which is not read
+			const digits = 25 // more than a float64 has, of which the text is read to the last bit
+			return strings.TrimRight(new(big.Float).Mul(big.NewFloat(v).SetPrec(100), big.NewFloat(100)).Text('f',
+				digits), "0") + "%"
 		}
 	}
 	return kindOf(m).Text(v)

@@ -17,7 +17,7 @@ type studyFlags struct {
 	axes    map[*sweep.AxisDef]*[]float64
 	assume  model.Assumptions
 	classes []sweep.Class
-	require []sweep.Requirement
+	require requirements
 	merit   sweep.Merit
 	maps    []sweep.MapSpec
 	front   []*model.Metric
@@ -86,9 +86,9 @@ func newStudyFlags(command string, defaults axisDefaults) *studyFlags {
 
 	f = s.group("Mission")
 	f.Var(newClasses(&s.classes, "250g"), "class", "weight classes: limits on the all-up weight, as 249g or 249g=scout")
-	f.Var(newRequirements(&s.require), "require", "bounds on metrics, as hover-time>=6min; "+
-		"they replace the default bounds on the same metric; those on pack-load and voltage-margin bound level "+
-		"flight too")
+	f.Var(&s.require, "require", "bounds on metrics, as hover-time>=6min; each takes the place of the default and of "+
+		"a flag file's on the same side of that metric, and the others stand; hover-time>=none drops one, none all "+
+		"but the defaults; those on pack-load and voltage-margin bound level flight too")
 	var terms []string
 	for _, t := range sweep.DefaultMerit() {
 		terms = append(terms, termText(t))

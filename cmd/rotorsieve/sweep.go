@@ -87,6 +87,7 @@ func (o *sweepOptions) run(ctx context.Context, s *studyFlags, stdout, stderr io
 			err = s.choice.check(st)
 		}
 		if err == nil {
+			s.require.tell(s.told)
 			err = o.cache.serve(st.Model, o.dry, s.told)
 		}
 		if err == nil && o.dry {

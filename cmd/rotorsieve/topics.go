@@ -119,8 +119,13 @@ wants quotes, since > and < mean something there; in a flag file it does not.
 
   rotorsieve sweep --require 'hover-time>=6min,auw<=240g' --dry-run
 
-A study has default requirements. One of your own on the same metric and side
-replaces the default; to lift one, put the bound where nothing reaches it.
+A study has default requirements. Each of your own takes the place of the default
+on the same metric and side, and one on the command line that of a flag file; all
+others stand, and what was refined is said on one line. METRIC>=none or METRIC<=none
+drops one, --require none first all but the defaults.
+
+  rotorsieve sweep @configs/ridge-scout.flags --dry-run \
+      --require 'hover-time>=8min,flight-tip-mach<=none'
 
 `)
 	var t texts.Listing

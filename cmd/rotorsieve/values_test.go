@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -112,25 +113,74 @@ func TestClasses(t *testing.T) {
 	}
 }
 
+// Requirements of a later source refine those before by metric and side: what is kept,
+// what is said of it, and that the statements make the same again.
 func TestRequirements(t *testing.T) {
-	var got []sweep.Requirement
-	l := newRequirements(&got, "thrust-to-weight>=2")
-	if err := l.Set("hover-time >= 6, auw<=240g"); err != nil {
-		t.Fatal(err)
-	}
-	if err := l.Set("battery-fraction<=0.4"); err != nil {
-		t.Fatal(err)
-	}
-	var texts []string
-	for _, r := range got {
-		texts = append(texts, fmt.Sprint(r.Metric.Name, " ", r.AtLeast, " ", r.Bound))
-	}
-	want := []string{"hover-time true 360", "auw false 0.24", "battery-fraction false 0.4"}
-	if diff := cmp.Diff(want, texts); diff != "" {
-		t.Errorf("requirements (-want +got):\n%s", diff)
-	}
-	if err := l.Set("none"); err != nil || len(got) != 0 || l.String() != "none" {
-		t.Errorf("none leaves %v, prints %q, error %v", got, l, err)
+	file, line := &source{file: "a.flags"}, new(source)
+	for _, c := range []struct {
+		name       string
+		file, line []string
+		want       string // those of the study that are no untouched defaults
+		said       string
+	}{
+		{"one source", nil, []string{"hover-time >= 6, auw<=240g", "battery-fraction<=0.4"},
+			"hover-time>=6min auw<=240g battery-fraction<=40%", ""},
+		{"in place of the file's", []string{"hover-time>=6min", "auw<=240g"}, []string{"hover-time>=8min"},
+			"hover-time>=8min auw<=240g",
+			"requirements: hover-time>=8min in place of hover-time>=6min; as in a.flags stand auw<=240g"},
+		{"beside the file's", []string{"hover-time>=6min"}, []string{"hover-time<=8min"},
+			"hover-time>=6min hover-time<=8min",
+			"requirements: hover-time<=8min added; as in a.flags stand hover-time>=6min"},
+		{"one of the file's dropped", []string{"hover-time>=6min", "auw<=240g"}, []string{"hover-time>=none"},
+			"auw<=240g", "requirements: hover-time>=6min dropped; as in a.flags stand auw<=240g"},
+		{"all of the file's dropped", []string{"hover-time>=6min", "auw<=240g"}, []string{"none", "range>=3km"},
+			"range>=3km", "requirements: hover-time>=6min, auw<=240g dropped; range>=3km added"},
+		{"in place of a default", nil, []string{"tip-mach<=0.75"}, "tip-mach<=0.75",
+			"requirements: tip-mach<=0.75 in place of the default tip-mach<=0.7"},
+		{"a default dropped", nil, []string{"tip-mach<=none"}, "tip-mach<=none",
+			"requirements: the default tip-mach<=0.7 dropped"},
+		{"the file's default dropped", []string{"tip-mach<=none"}, nil, "tip-mach<=none", ""},
+		{"the same again", []string{"hover-time>=6min"}, []string{"hover-time>=6min"}, "hover-time>=6min", ""},
+	} {
+		var q requirements
+		set := func(from *source, texts []string) {
+			for _, text := range texts {
+				q.reads(argument{text: "--require", from: from})
+				if err := q.Set(text); err != nil {
+					t.Fatalf("%s: %v", c.name, err)
+				}
+			}
+		}
+		set(file, c.file)
+		set(line, c.line)
+		all, err := q.study()
+		if err != nil {
+			t.Fatalf("%s: %v", c.name, err)
+		}
+		var got []string
+		for _, r := range all {
+			if !r.Default {
+				got = append(got, requirementText(r))
+			}
+		}
+		got = append(got, q.liftedDefaults()...)
+		if text := strings.Join(got, " "); text != c.want {
+			t.Errorf("%s: %s, want %s", c.name, text, c.want)
+		}
+		if said := q.refined(); said != c.said {
+			t.Errorf("%s: says %q, want %q", c.name, said, c.said)
+		}
+		var again requirements
+		again.reads(argument{from: line})
+		for _, text := range q.GetSlice() {
+			if err := again.Set(text); err != nil {
+				t.Fatalf("%s: %v", c.name, err)
+			}
+		}
+		if second, err := again.study(); err != nil && !strings.Contains(err.Error(), "no such bound") ||
+			err == nil && !cmp.Equal(fmt.Sprint(second), fmt.Sprint(all)) {
+			t.Errorf("%s: from its own texts %v, want %v, error %v", c.name, second, all, err)
+		}
 	}
 }
 
@@ -186,7 +236,7 @@ func TestListValuesRoundTrip(t *testing.T) {
 func TestListErrors(t *testing.T) {
 	set := map[string]func(string) error{
 		"class":       newClasses(new([]sweep.Class)).Set,
-		"requirement": newRequirements(new([]sweep.Requirement)).Set,
+		"requirement": new(requirements).Set,
 		"merit":       newMerit(new(sweep.Merit)).Set,
 		"map":         newMaps(new([]sweep.MapSpec)).Set,
 	}
