@@ -276,6 +276,15 @@ func TestErrors(t *testing.T) {
 			"a capacity of 3000 mAh is not a whole number of 18650-power cells, want a multiple of 2800 mAh"},
 		{"sweep --kv 300:9999:1 --capacity 50:9000:0.1mAh --payload 0:5000:0.01g --diameter 2:12:0.0001in",
 			"the grid has more than 2^63 designs, want fewer values on an axis"},
+		{"explain --rank 3", "--rank: of which run? want its folder as well, as in explain out/NAME --rank"},
+		{"explain --design 3", "--design: of which run? want its folder as well, as in explain out/NAME --design"},
+		{"explain --rank 0", `--rank: "0", want a whole number from 1 to 1000000`},
+		{"explain nowhere/x", `"nowhere/x" is no folder, want that of a finished run, or a flag file with @`},
+		{"explain unlisted", "unlisted: run.json: lists no ranking.csv, want the record that the run left"},
+		{"explain --against 3", "--against 3: a rank of which run? want explain with the run's folder, or the folder " +
+			"with it, as out/NAME:2"},
+		{"explain --against nothing", "--against nothing: want a rank, recommended, a run's folder, alone or with " +
+			":RANK, or a flag file"},
 		{"explain --diameter 3:5:1in", "--diameter: 3 values, want one: explain takes a single design"},
 
 		// what is asked of designs

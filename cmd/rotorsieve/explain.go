@@ -2,10 +2,8 @@ package main
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"io"
-	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -15,6 +13,7 @@ import (
 	"rotorsieve/report/screen"
 	"rotorsieve/report/words"
 	"rotorsieve/sweep"
+	"rotorsieve/sweep/abandon"
 )
 
 const explainHead = `rotorsieve explain computes one design and prints its masses, operating points
@@ -28,8 +27,20 @@ where a requirement is not kept, and names it.
       --pitch-ratio 0.8 --blades 3 --stator 2207 --kv 1300 --cells 6 \
       --capacity 1300mAh --payload 60g --class 900g
 
+Of a finished run it takes the folder in place of the flags, and gives the design
+of a rank, or of an index of the grid; without either the build that the run
+recommends, or else the first of the ranking. Flags beside it change the design or
+what it is judged by. --against holds it against a second one: a rank of the same
+run or the word recommended, the folder of another run, alone or with :RANK, or a
+flag file. It prints both side by side, which is better and by which terms of the
+merit, and, where the run has draws, in how many of them.
+
+  rotorsieve explain out/ridge-scout --class 900g --rank 3
+  rotorsieve explain out/ridge-scout --class 900g --against 2
+  rotorsieve explain out/ridge-scout --class 900g --against out/heavier:1
+
 With --format json it writes one object with the same members for every design:
-design, inputs, assumptions, air, masses, parts (what goes into the formulas),
+design, run (where it is from), inputs, assumptions, air, masses, parts (what goes into the formulas),
 operating_points, hover_power (where it goes), no_operating_point (why there is
 none), metrics, limited_by, class, requirements, validity, warnings, extrapolations
 (what is beyond the measurements of its size, by theory: ~ in the text) and
@@ -41,73 +52,74 @@ the mass that it would hold. A requirement holds metric, sense, bound, value, un
 kept and default. What is not kept is named on stderr as well.
 `
 
-// sheetOptions say how the sheet of one design is printed.
+// sheetOptions say of which design a sheet is printed, and how.
 type sheetOptions struct {
 	format string
 	draw   drawing
 	why    bool
 	cache  cacheFlag
+	choose choosing
 }
 
-func explainCommand() *cobra.Command {
-	s := newStudyFlags("explain", oneDefaults)
+// explaining is one reading of the flags of explain.
+type explaining struct {
+	*studyFlags
+	o sheetOptions
+}
+
+func newExplaining() *explaining {
+	x := &explaining{studyFlags: newStudyFlags("explain", oneDefaults)}
+	s, o := x.studyFlags, &x.o
+	o.choose.declare(s.group("Design of a finished run"))
 	f := s.group("Output")
 	over := s.passed()
 	s.output(over)
 	new(sweepOptions).declare(over, over)
-	var o sheetOptions
 	f.Var(newFormat(&o.format), "format", "text or json (SI units)")
 	f.BoolVar(&o.why, "why", false, "formula and source of each number, which json always has")
 	s.choice.declareSpread(f)
 	o.cache.declare(f)
 	o.draw.declare(f, "for rotor.png, the curves of the propeller with hover and full throttle, "+
 		"and envelope.png, its level flight")
-	return s.command(&cobra.Command{
+	return x
+}
+
+func explainCommand() *cobra.Command {
+	x := newExplaining()
+	return x.command(&cobra.Command{
 		GroupID: ofDesigns, Short: "compute one design and print every number", Long: explainHead,
-	}, func(c *cobra.Command, _ []argument) error {
-		return explain(c.Context(), s, &o, c.OutOrStdout(), c.ErrOrStderr())
+		ValidArgsFunction: folders,
+	}, func(c *cobra.Command, beside []argument) error {
+		return x.explain(c.Context(), beside, c.OutOrStdout(), c.ErrOrStderr())
 	})
 }
 
-// explain computes the design that the flags state and prints its sheet.
-func explain(ctx context.Context, s *studyFlags, o *sheetOptions, stdout, stderr io.Writer) error {
-	s.name, s.maps = "explain", nil
-	st, err := s.study()
+// explain computes the design that the flags state, or that of a run, and prints its sheet,
+// or holds it against another.
+func (x *explaining) explain(ctx context.Context, beside []argument, stdout, stderr io.Writer) error {
+	var a *taken
+	err := abandon.Run(ctx, func() (err error) {
+		a, err = x.take(beside)
+		return err
+	})
 	if err != nil {
 		return err
 	}
-	for _, a := range st.Grid.Axes() {
-		if n := len(a.Values); n != 1 {
-			return fmt.Errorf("--%s: %d values, want one: explain takes a single design", a.Def.Name, n)
-		}
-	}
+	x = a.by
+	o := &x.o
 	if err := o.draw.room(report.RotorName, report.EnvelopeName); err != nil {
 		return err
 	}
-	if err := o.cache.serve(st.Model, false, stderr); err != nil {
+	x.require.tell(stderr)
+	learnt(stderr, a.study.Model.Assume.Evidence)
+	if err := a.compute(&o.cache, stderr); err != nil {
 		return err
 	}
-	s.require.tell(stderr)
-	learnt(stderr, st.Model.Assume.Evidence)
-	d := st.Grid.Design(0)
-	c, err := st.Model.Evaluate(d)
-	operates := !errors.Is(err, model.ErrNoOperatingPoint)
-	if err != nil && operates {
-		return err
+	if o.choose.against != "" {
+		return x.versus(ctx, a, stdout, stderr)
 	}
-	if operates {
-		c.Explain()
-	}
-	if s.origin("class") == "default" {
-		st.Classes = nil // none was asked for
-	}
-	if len(st.Classes) == 1 {
-		c.Limit = st.Classes[0].Limit
-	}
-	st.Require = slices.DeleteFunc(st.Require, func(r sweep.Requirement) bool {
-		return r.Metric.ByClass && c.Limit == 0
-	})
-	if o.draw.folder != "" && operates {
+	st, d, c := a.study, a.design, a.craft
+	if o.draw.folder != "" && a.operates {
 		p := figure.CraftRotor(d, c)
 		if _, err := report.WriteRotor(o.draw.folder, &p); err != nil {
 			return fmt.Errorf("--draw %s: %w, want a folder to write in", o.draw.folder, cause(err))
@@ -116,13 +128,13 @@ func explain(ctx context.Context, s *studyFlags, o *sheetOptions, stdout, stderr
 			return fmt.Errorf("--draw %s: %w, want a folder to write in", o.draw.folder, cause(err))
 		}
 	}
-	over, err := s.choice.spread(ctx, st, d, c, operates)
+	over, err := x.choice.spread(ctx, st, d, c, a.operates)
 	if err != nil {
 		return err
 	}
 	if o.format == "json" {
-		err = screen.DataSheetJSON(stdout, d, c, over, st.Require...)
-	} else {
+		err = screen.InHandJSON(stdout, a.of, d, c, over, st.Require...)
+	} else if err = screen.Taken(stdout, a.of, columns(stdout)); err == nil {
 		err = screen.DataSheet(stdout, d, c, o.why, over, st.Require...)
 	}
 	if err != nil {
@@ -131,10 +143,10 @@ func explain(ctx context.Context, s *studyFlags, o *sheetOptions, stdout, stderr
 	if o.format == "json" {
 		stdout = stderr // the object is whole; what is not kept stands beside it
 	}
-	if err := unkept(stdout, st, c, operates); err != nil {
+	if err := unkept(stdout, st, c, a.operates); err != nil {
 		return err
 	}
-	if !operates {
+	if !a.operates {
 		return errUnkept // which the sheet says
 	}
 	return nil

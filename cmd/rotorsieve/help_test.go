@@ -188,6 +188,11 @@ func TestExamplesRun(t *testing.T) {
 					said(t, append([]string{"sweep", "--name", run}, small...)...)
 				}
 			}
+			if name == "help explain" {
+				for _, run := range []string{"ridge-scout", "heavier"} {
+					said(t, append([]string{"sweep", "--name", run, "--class", "900g"}, small...)...)
+				}
+			}
 			for _, args := range examples(t, text) {
 				ran++
 				if args[0] == "sweep" {

@@ -44,6 +44,7 @@ type FinishedClass struct {
 	Leaders  []FinishedLeader
 	Chosen   *Chosen // over draws, nil where there were none or none is feasible
 
+	Ranking  []sweep.Ranked
 	Payloads []*Row         // by payload of the grid, where it is swept
 	Ranks    map[string]int // by DesignKey
 

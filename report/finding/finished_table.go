@@ -94,6 +94,7 @@ func (f *Finished) readRanking(file *os.File, top int, found *ResultRecord) erro
 				return t.unlike("design %d of merit %g in rank %d", x.Index, x.Score, rank)
 			}
 			before = x
+			f.Classes[i].Ranking = append(f.Classes[i].Ranking, x)
 			if err := first.next(x.Index); err != nil {
 				return fmt.Errorf("%s:%d: %w", RankingName, t.line(), err)
 			}

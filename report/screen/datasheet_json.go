@@ -18,6 +18,12 @@ import (
 // each stands how the sheet shows it, which is what its worked formula comes to. With a
 // spread each metric has its percentiles.
 func DataSheetJSON(w io.Writer, d model.Design, c *model.Craft, over *Spread, require ...sweep.Requirement) error {
+	return InHandJSON(w, nil, d, c, over, require...)
+}
+
+// InHandJSON is DataSheetJSON of a design of a run; nil for one of none.
+func InHandJSON(w io.Writer, h *finding.InHand, d model.Design, c *model.Craft, over *Spread,
+	require ...sweep.Requirement) error {
 	limits, at, hover := finding.Object{}, finding.Object{}, finding.Object{}
 	if finding.Operates(c) {
 		limits = append(limits, finding.Member{Name: "top-speed", Value: words.TopLimit(c.TopLimit())})
@@ -28,6 +34,7 @@ func DataSheetJSON(w io.Writer, d model.Design, c *model.Craft, over *Spread, re
 	}
 	return finding.WriteJSON(w, finding.Object{
 		{Name: "design", Value: words.Design(d)},
+		{Name: "run", Value: takenRecord(h)},
 		{Name: "inputs", Value: inputRecord(d)},
 		{Name: "assumptions", Value: assumedRecord(c)},
 		{Name: "air", Value: airRecord(d, c)},

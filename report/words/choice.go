@@ -270,7 +270,7 @@ func Standing(v *decide.AxisValue) string {
 }
 
 // lead is by how much the recommended build is ahead on average: "+0.044 ± 0.004".
-func lead(v *decide.AxisValue) string { return signed(-v.Difference) + " ± " + Merits(v.Standard) }
+func lead(v *decide.AxisValue) string { return Signed(-v.Difference) + " ± " + Merits(v.Standard) }
 
 // Hundred are shares that add up to 1 in whole per cent that add up to 100: what is left
 // goes to those that lose most by rounding down, the first of equal ones first.
@@ -293,8 +293,8 @@ func Hundred(shares ...float64) []int {
 	return out
 }
 
-// signed is a difference in merit: "+0.044".
-func signed(v float64) string {
+// Signed is a difference in merit: "+0.044".
+func Signed(v float64) string {
 	if math.Abs(v) < 0.0005 {
 		return "±0.000"
 	}

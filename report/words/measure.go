@@ -143,7 +143,7 @@ func moved(now, was float64) string {
 	if now == 0 && was > 0 {
 		return "it fails"
 	}
-	return "merit " + signed(now-was)
+	return "merit " + Signed(now-was)
 }
 
 // shownSensitivities is how many a terminal tells of.
@@ -167,7 +167,7 @@ func Loosened(c *finding.Choice, l *decide.Loosened) string {
 	if !l.Any {
 		return bound + ": still no feasible design"
 	}
-	return bound + ": best merit " + signed(l.Gain)
+	return bound + ": best merit " + Signed(l.Gain)
 }
 
 // WeightRange says over which weights of a term the choice stands: "the choice stands with

@@ -39,6 +39,37 @@ func TestDecision(t *testing.T) {
 			t.Errorf("%s: four workers differ from one:\n%.2000s", x.name, diff)
 		}
 		addsUp(t, s, r, d)
+		pairsUp(t, s, d)
+	}
+}
+
+// pairsUp holds two designs in hand against what the choice says of them.
+func pairsUp(t *testing.T, s *sweep.Study, d *Decision) {
+	t.Helper()
+	c := &d.Classes[0]
+	for _, a := range c.Axes {
+		for _, v := range a.Values {
+			if !v.Any || v.Build == 0 {
+				continue
+			}
+			of := [2]*Build{&c.Builds[v.Build], &c.Builds[0]}
+			p, err := PairOf(t.Context(), Contender{s, 0, of[0].Index}, Contender{s, 0, of[1].Index},
+				Options{Fresh: d.Fresh, Seed: d.Seed})
+			if err != nil {
+				t.Fatal(err)
+			}
+			for i, b := range of {
+				if got := &p.Of[i]; got.Index != b.Index || got.Feasible != b.Feasible || got.Cautious != b.Cautious ||
+					got.Merit != b.Merit || got.Pack != b.Pack {
+					t.Errorf("%s: build %d in a pair is %+v, want %+v", s.Name, b.Index, got, b)
+				}
+			}
+			if f := p.First; f.Better != v.Better || f.Ahead != v.Ahead || f.Tied != v.Tied || f.Behind != v.Behind ||
+				f.Difference != v.Difference || f.Standard != v.Standard {
+				t.Errorf("%s: build %d against the first is %+v, want %+v", s.Name, of[0].Index, f, v)
+			}
+			return // one of each study: a pair takes as long as two builds
+		}
 	}
 }
 

@@ -1,0 +1,257 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"rotorsieve/model"
+	"rotorsieve/report/finding"
+	"rotorsieve/report/words"
+	"rotorsieve/sweep"
+	"rotorsieve/sweep/decide"
+)
+
+// choosing says which design of a finished run is taken, and what it is held against.
+type choosing struct {
+	rank, index int
+	against     string
+}
+
+func (c *choosing) declare(f *pflag.FlagSet) {
+	f.Var(newNumber(&c.rank, 1, 1e6, 1), "rank", "of the design in the ranking of its class (default: the "+
+		"recommended build, or else 1)")
+	f.Var(newNumber(&c.index, 0, math.MaxInt, 0), "design",
+		"its index in the grid, as tables have it, in place of a rank")
+	f.Var(newWords(&c.against, "design"), "against", "a second design to hold it against: a rank of the run or "+
+		"recommended, a run's folder, alone or with :RANK, or a flag file")
+	for _, name := range []string{"rank", "design"} {
+		f.Lookup(name).DefValue = ""
+	}
+}
+
+// taken is a design with what it is judged by.
+type taken struct {
+	by       *explaining  // flags that were read
+	study    *sweep.Study // of the one design
+	design   model.Design
+	craft    *model.Craft
+	operates bool
+	file     string          // that states it; "" for the command line or a run
+	of       *finding.InHand // of a run; nil for none
+	run      *sweep.Study    // that it is judged in unless it was changed
+}
+
+// take is the design that flags state, or that of the run whose folder stands beside them.
+func (x *explaining) take(beside []argument) (*taken, error) {
+	if len(beside) == 0 {
+		for _, name := range []string{"rank", "design"} {
+			if a, ok := x.set[name]; ok {
+				return nil, a.errorf("--%s: of which run? want its folder as well, as in explain out/NAME --%s", name,
+					name)
+			}
+		}
+		return x.stated()
+	}
+	dir := beside[0].text
+	if at, err := os.Stat(dir); err != nil || !at.IsDir() {
+		if strings.ContainsAny(dir, `/\`) {
+			return nil, beside[0].errorf("%.80q is no folder, want that of a finished run, or a flag file with @", dir)
+		}
+		return nil, x.noneOf(beside)
+	}
+	if err := x.noneOf(beside[1:]); err != nil {
+		return nil, err
+	}
+	return newOfRun(dir, x.args, nil)
+}
+
+// stated is the design that the flags state.
+func (x *explaining) stated() (*taken, error) {
+	x.name, x.maps = "explain", nil
+	st, err := x.study()
+	if err != nil {
+		return nil, err
+	}
+	for _, a := range st.Grid.Axes() {
+		if n := len(a.Values); n != 1 {
+			return nil, fmt.Errorf("--%s: %d values, want one: explain takes a single design%s", a.Def.Name, n,
+				x.insteadOf(a.Def.Name))
+		}
+	}
+	if x.origin("class") == "default" {
+		st.Classes = nil // none was asked for
+	}
+	return &taken{by: x, study: st, design: st.Grid.Design(0)}, nil
+}
+
+// insteadOf points to the run that left the flag file with the values of an axis.
+func (x *explaining) insteadOf(axis string) string {
+	a, ok := x.set[axis]
+	if !ok || a.from.file == "" || filepath.Base(a.from.file) != finding.FlagsName {
+		return ""
+	}
+	return fmt.Sprintf("; explain %s --rank 1 takes one of that run", filepath.ToSlash(filepath.Dir(a.from.file)))
+}
+
+// newOfRun is a design of the run in a folder, under the flags that stand beside it. which
+// chooses it where it is not for these to say.
+func newOfRun(dir string, args []string, which func(*finding.Finished) (*finding.InHand, error)) (*taken, error) {
+	run, err := finding.ReadFinished(dir)
+	if errors.Is(err, finding.ErrUnfinished) {
+		return nil, fmt.Errorf("%w: rotorsieve sweep --resume goes on with it", err)
+	} else if err != nil {
+		return nil, err
+	}
+	if other := model.Other(run.Model); other != "" {
+		return nil, fmt.Errorf("%s: was computed by model %s, want the study run again by this version, from its %s",
+			dir, other, finding.FlagsName)
+	}
+	if err := run.Unchanged(finding.FlagsName); err != nil {
+		return nil, err
+	}
+	flags := "@" + run.Flags()
+	of := newExplaining()
+	if err := of.flagGroups.take([]string{flags}); err != nil {
+		return nil, err
+	}
+	whole, err := of.study()
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", dir, err)
+	}
+	if whole.Fingerprint() != run.Fingerprint {
+		return nil, fmt.Errorf("%s: the files that %s names have changed since the run, want them restored or the "+
+			"study run again", dir, finding.FlagsName)
+	}
+	x := newExplaining()
+	if _, err := x.takeBeside(append([]string{flags}, args...)); err != nil {
+		return nil, err
+	}
+	if which == nil {
+		which = x.chosen
+	}
+	h, err := which(run)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", dir, err)
+	}
+	return x.inHand(h, whole)
+}
+
+// inHand is the design of a run under the flags that have been read, of which those of the
+// command line change it, or the study.
+func (x *explaining) inHand(h *finding.InHand, whole *sweep.Study) (*taken, error) {
+	x.classes = whole.Classes
+	now, err := x.study()
+	if err != nil {
+		return nil, err
+	}
+	h.Changed = now.Fingerprint() != whole.Fingerprint()
+	for _, d := range sweep.AxisDefs {
+		if a, ok := x.set[d.Name]; ok && a.from.file == h.Run.Flags() {
+			if v, ok := h.Value(d); ok {
+				*x.axes[d] = []float64{v}
+			}
+		}
+	}
+	x.classes = []sweep.Class{h.Class.Class}
+	t, err := x.stated()
+	if err != nil {
+		return nil, err
+	}
+	t.of, t.run = h, whole
+	if !h.Changed {
+		t.design = h.Design
+	}
+	return t, nil
+}
+
+// chosen is the design of a run that the flags ask for.
+func (x *explaining) chosen(run *finding.Finished) (*finding.InHand, error) {
+	var limits []sweep.Class
+	if a, ok := x.set["class"]; ok && a.from.file != run.Flags() {
+		limits = x.classes
+	}
+	k, err := classAsked(run, limits)
+	if err != nil {
+		return nil, err
+	}
+	_, ranked := x.set["rank"]
+	_, indexed := x.set["design"]
+	switch {
+	case ranked && indexed:
+		return nil, errors.New("--rank and --design state the same, want one of them")
+	case ranked:
+		return run.ByRank(k, x.o.choose.rank)
+	case indexed:
+		return run.ByIndex(k, uint64(x.o.choose.index))
+	}
+	return run.Answer(k)
+}
+
+// classAsked is the class of a run that was asked for, or its only one.
+func classAsked(run *finding.Finished, asked []sweep.Class) (*finding.FinishedClass, error) {
+	var names []string
+	for i := range run.Classes {
+		names = append(names, run.Classes[i].Class.Label)
+	}
+	switch {
+	case len(asked) > 1:
+		return nil, fmt.Errorf("--class: %d classes, want one of %s", len(asked), strings.Join(names, ", "))
+	case len(asked) == 1:
+		if k := run.Class(asked[0].Limit); k != nil {
+			return k, nil
+		}
+		return nil, fmt.Errorf("the run has no class %s, want one of %s", words.ClassLabel(asked[0]),
+			strings.Join(names, ", "))
+	case len(run.Classes) > 1:
+		return nil, fmt.Errorf("the run has %d classes, want --class with one of %s", len(names),
+			strings.Join(names, ", "))
+	}
+	return &run.Classes[0], nil
+}
+
+// compute evaluates the design.
+func (t *taken) compute(cache *cacheFlag, stderr io.Writer) error {
+	if err := cache.serve(t.study.Model, false, stderr); err != nil {
+		return err
+	}
+	if t.run != nil {
+		t.run.Model.Store = t.study.Model.Store
+	}
+	c, err := t.study.Model.Evaluate(t.design)
+	t.operates = !errors.Is(err, model.ErrNoOperatingPoint)
+	if err != nil && t.operates {
+		return err
+	}
+	if t.operates {
+		c.Explain()
+	}
+	if len(t.study.Classes) == 1 {
+		c.Limit = t.study.Classes[0].Limit
+	}
+	t.study.Require = slices.DeleteFunc(slices.Clone(t.study.Require), func(r sweep.Requirement) bool {
+		return r.Metric.ByClass && c.Limit == 0
+	})
+	t.craft = c
+	return nil
+}
+
+// contender is the design as draws take it: in the grid of its run, or alone.
+func (t *taken) contender() decide.Contender {
+	if t.of != nil && !t.of.Changed {
+		at := slices.IndexFunc(t.run.Classes, func(k sweep.Class) bool { return k.Limit == t.of.Class.Class.Limit })
+		return decide.Contender{Study: t.run, Class: at, Index: t.of.Index}
+	}
+	alone := *t.study
+	if len(alone.Classes) == 0 {
+		alone.Classes = []sweep.Class{{Label: "none", Limit: mostClass}}
+	}
+	return decide.Contender{Study: &alone}
+}
