@@ -9,6 +9,7 @@ import (
 
 	"rotorsieve/model"
 	"rotorsieve/model/unit"
+	"rotorsieve/report/finding"
 	"rotorsieve/report/texts"
 )
 
@@ -19,11 +20,28 @@ change, as a help in choosing weight classes. Rules change: check those in force
 `
 
 func classesCommand() *cobra.Command {
-	return newFlagGroups("classes").command(&cobra.Command{
+	g := newFlagGroups("classes")
+	var format string
+	g.group("Output").Var(newFormat(&format), "format", "text or json")
+	return g.command(&cobra.Command{
 		GroupID: ofLists, Short: "list masses at which published rules change", Long: classesHead,
 	}, func(c *cobra.Command, _ []argument) error {
+		if format == "json" {
+			return printClassesJSON(c.OutOrStdout())
+		}
 		return printClasses(c.OutOrStdout())
 	})
+}
+
+func printClassesJSON(stdout io.Writer) error {
+	out := []finding.Object{}
+	for _, t := range model.Thresholds {
+		out = append(out, finding.Object{{Name: "limit", Value: finding.Quantity{Value: t.Limit, Unit: "kg"}},
+			{Name: "below", Value: t.Below}, {Name: "where", Value: t.Where}, {Name: "what", Value: t.What},
+			{Name: "rule", Value: t.Rule}})
+	}
+	return finding.WriteJSON(stdout, finding.Object{{Name: "as_of", Value: model.ThresholdsDate},
+		{Name: "thresholds", Value: out}, {Name: "caution", Value: model.ThresholdsCaution}})
 }
 
 func printClasses(stdout io.Writer) error {

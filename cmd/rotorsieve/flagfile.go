@@ -4,10 +4,13 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
+	"os"
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 	"unicode"
 	"unicode/utf8"
 
@@ -54,7 +57,7 @@ func (a argument) errorf(format string, args ...any) error {
 // expandFlagFiles replaces each argument @file before "--" by the flags in that
 // file. A flag file has one flag a line, --name=value or --name value, where
 // the name ends at the first space or equals sign and the value is the rest of
-// the line as it stands, without quotes. Lines that are blank or begin with #
+// the line as it stands, without quotes. @- is standard input. Lines that are blank or begin with #
 // are skipped, and @file takes in another file, relative to the one it stands
 // in, and so does the path of a file to read that is there; another is that of the folder
 // in which the program runs. A value that begins with @ is written --name=@value.
@@ -110,7 +113,11 @@ func (x *expansion) read(at argument, open []string) ([]argument, error) {
 	if x.files++; x.files > maxFlagFiles {
 		return nil, at.errorf("flag file %s is one of more than %d that are taken in, want fewer", path, maxFlagFiles)
 	}
-	text, err := readText(path)
+	read := func() (string, error) { return readText(path) }
+	if name == "-" && at.from.file == "" {
+		path, read = inputName, standardInput
+	}
+	text, err := read()
 	if err != nil {
 		return nil, at.errorf("flag file %s: %w", path, err)
 	}
@@ -153,6 +160,26 @@ func readText(path string) (string, error) {
 	} else if err != nil {
 		return "", fmt.Errorf("%w, want a file of flags", err)
 	}
+	return asText(b)
+}
+
+// inputName is that of standard input in messages.
+const inputName = "standard input"
+
+// standardInput reads standard input whole, once.
+var standardInput = sync.OnceValues(func() (string, error) {
+	b, err := io.ReadAll(io.LimitReader(os.Stdin, maxFlagFile+1))
+	if err != nil {
+		return "", fmt.Errorf("%w, want flags", cause(err))
+	}
+	if len(b) > maxFlagFile {
+		return "", fmt.Errorf("more than %d bytes, want flags", maxFlagFile)
+	}
+	return asText(b)
+})
+
+// asText is what a flag file holds.
+func asText(b []byte) (string, error) {
 	b = bytes.TrimPrefix(b, []byte("\ufeff"))
 	if !utf8.Valid(b) || bytes.IndexByte(b, 0) >= 0 {
 		return "", errors.New("not a text file, want a file of flags")

@@ -9,6 +9,7 @@ import (
 
 	"rotorsieve/model"
 	"rotorsieve/model/basis"
+	"rotorsieve/report/finding"
 	"rotorsieve/report/texts"
 )
 
@@ -28,7 +29,10 @@ func parametersCommand() *cobra.Command {
 	g.group("Assumptions").Var(newAssumedChoice(&a, grade.Form.(*model.Choice)), grade.Name,
 		"whose cells' spreads are listed")
 	var sources bool
-	g.group("Output").BoolVar(&sources, "sources", false, "where each spread is from in place of its meaning")
+	var format string
+	f := g.group("Output")
+	f.Var(newFormat(&format), "format", "text, or json, which has meaning and source")
+	f.BoolVar(&sources, "sources", false, "where each spread is from in place of its meaning")
 	return g.command(&cobra.Command{
 		GroupID: ofLists, Short: "list what the model may err by, and by how much", Long: parametersHead,
 	}, func(c *cobra.Command, _ []argument) error {
@@ -36,8 +40,22 @@ func parametersCommand() *cobra.Command {
 		if err != nil {
 			return err
 		}
+		if format == "json" {
+			return printParametersJSON(c.OutOrStdout(), m)
+		}
 		return printParameters(c.OutOrStdout(), m, sources)
 	})
+}
+
+func printParametersJSON(stdout io.Writer, m *model.Model) error {
+	out := []finding.Object{}
+	for _, s := range m.Sources() {
+		out = append(out, finding.Object{{Name: "name", Value: s.Name}, {Name: "sigma", Value: s.Sigma},
+			{Name: "of_logarithm", Value: s.Distribution != basis.Normal}, {Name: "unit", Value: s.Unit},
+			{Name: "shared_by", Value: s.Reach.String()}, {Name: "meaning", Value: s.Meaning},
+			{Name: "source", Value: s.From}})
+	}
+	return finding.WriteJSON(stdout, finding.Object{{Name: "parameters", Value: out}})
 }
 
 func printParameters(stdout io.Writer, m *model.Model, sources bool) error {

@@ -316,7 +316,7 @@ func ended(r *finding.Run, flags string) error {
 // nameFrom takes the name of a study from its first flag file.
 func nameFrom(args []string) string {
 	for _, a := range args {
-		if strings.HasPrefix(a, "@") {
+		if strings.HasPrefix(a, "@") && a != "@-" {
 			base := filepath.Base(a[1:])
 			return strings.TrimSuffix(base, filepath.Ext(base))
 		}

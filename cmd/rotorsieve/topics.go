@@ -212,7 +212,8 @@ rotorsieve metrics says what they mean, and their units.
 
 func filesText() string {
 	var b strings.Builder
-	b.WriteString(`A flag file is given as @FILE among the flags of a command, and its flags stand
+	b.WriteString(`A flag file is given as @FILE among the flags of a command, or as @- where its
+lines come from standard input, and its flags stand
 in its place. It has one flag a line, as --name value or --name=value; the value
 is the rest of the line as it stands, without quotes. Blank lines and lines that
 begin with # are skipped, and @FILE on a line takes in another file, relative to

@@ -16,10 +16,10 @@ import (
 // listHelp is the part of the help that says how lists are put together.
 const listHelp = `Lists are written with commas. A flag of the design space that is given again
 replaces its values: --kv 1300,1500 is both, --kv 1300 --kv 1500 the second
-alone. Lists of other flags, such as --class and --merit, are added to when the
-flag is given again within one flag file, or within the command line; a later
-flag file or the command line replaces the list that came before it, but for
---require, which refines it. "none" empties a list that may be empty.`
+alone. Lists of other flags, such as --class and --measured, are added to when
+the flag is given again within one flag file, or within the command line; a
+later flag file or the command line replaces the list that came before it, but
+for --require, which refines it. "none" empties a list that may be empty.`
 
 var (
 	_ pflag.Value = (*quantity)(nil)
