@@ -31,7 +31,7 @@ func (c *choosing) declare(f *pflag.FlagSet) {
 	f.Var(newNumber(&c.index, 0, math.MaxInt, 0), "design",
 		"its index in the grid, as tables have it, in place of a rank")
 	f.Var(newWords(&c.against, "design"), "against", "a second design to hold it against: a rank of the run or "+
-		"recommended, a run's folder, alone or with :RANK, or a flag file")
+		"recommended, a run's folder, alone or with :RANK, or the path of a flag file")
 	for _, name := range []string{"rank", "design"} {
 		f.Lookup(name).DefValue = ""
 	}

@@ -223,7 +223,6 @@ func (q *requirements) tell(w io.Writer) {
 func (q *requirements) refined() string {
 	var said []string
 	defaults := sweep.DefaultRequirements()
-	earlier, stands := 0, 0
 	for i := range q.bounds {
 		b := &q.bounds[i]
 		line := b.at.from != nil && b.at.from.file == ""
@@ -239,11 +238,6 @@ func (q *requirements) refined() string {
 			said = append(said, b.String()+" in place of the default "+requirementText(defaults[at]))
 		case line && b.over == nil && len(q.files) > 0:
 			said = append(said, b.String()+" added")
-		case !b.lifted:
-			stands++
-		}
-		if !line {
-			earlier++
 		}
 	}
 	if n := len(q.gone); n > 0 {
@@ -253,16 +247,21 @@ func (q *requirements) refined() string {
 		return ""
 	}
 	text := "requirements: " + strings.Join(said, "; ")
-	if stands > 0 {
-		text += fmt.Sprintf("; as in %s stand %s", strings.Join(q.files, " and "), strings.Join(q.standing(), ", "))
+	if stand := q.standing(); len(stand) > 0 {
+		text += fmt.Sprintf("; as in %s stand %s", strings.Join(q.files, " and "), strings.Join(stand, ", "))
 	}
 	return text
 }
 
-// standing are the bounds of files that no later source has refined.
+// standing are the bounds of files that no later source has refined, but for defaults.
 func (q *requirements) standing() (out []string) {
+	defaults := stated(sweep.DefaultRequirements())
 	for i := range q.bounds {
-		if b := &q.bounds[i]; !b.lifted && b.over == nil && b.at.from != nil && b.at.from.file != "" {
+		b := &q.bounds[i]
+		usual := slices.ContainsFunc(defaults, func(d statedBound) bool {
+			return b.same(d.Requirement) && b.Bound == d.Bound
+		})
+		if !b.lifted && !usual && b.over == nil && b.at.from != nil && b.at.from.file != "" {
 			out = append(out, b.String())
 		}
 	}
