@@ -169,6 +169,26 @@ func Decimals(most float64) int {
 	return 4
 }
 
+// KnownDecimals is how many decimals values of a metric, in SI units, deserve in one column. The
+// model is off by about a tenth, so that two digits of the least of them say what is known, and
+// three of the largest; masses are told as they are held against the limit of a class.
+func KnownDecimals(m *model.Metric, values []float64) int {
+	least, most := math.Inf(1), 0.0
+	for _, v := range values {
+		if v = math.Abs(m.Unit.FromSI(v)); finding.Finite(v) && v > 0 {
+			least, most = min(least, v), max(most, v)
+		}
+	}
+	if most == 0 {
+		return 0
+	}
+	if m.Kind == unit.Mass {
+		return Decimals(most)
+	}
+	digits := func(n int, v float64) int { return max(0, n-1-int(math.Floor(math.Log10(v)))) }
+	return min(digits(2, least), digits(3, most))
+}
+
 // axisText lists the values of an axis: "5 in", "3 to 6 in in steps of 0.25 in",
 // "2S, 3S, 4S".
 func axisText(a sweep.Axis) string {
