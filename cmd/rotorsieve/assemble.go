@@ -1,9 +1,11 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"os"
 	"slices"
+	"strings"
 	"time"
 
 	"rotorsieve/model"
@@ -90,6 +92,11 @@ func (s *studyFlags) study() (*sweep.Study, error) {
 	if err != nil {
 		return nil, err
 	}
+	if s.origin("front") == "default" {
+		if err := s.all.Lookup("front").Value.Set(s.frontDefault()); err != nil {
+			return nil, fmt.Errorf("--front: %w", err)
+		}
+	}
 	st := &sweep.Study{
 		Name: s.name, Grid: grid, Model: m, Classes: s.classes, Require: require, Merit: s.merit,
 		Front: s.front, Top: s.top, SizeBins: sweep.DefaultSizeBins,
@@ -116,6 +123,31 @@ func (s *studyFlags) study() (*sweep.Study, error) {
 		return nil, withFlags(err)
 	}
 	return st, s.checkFigures(st)
+}
+
+// usualFront are the metrics of the Pareto front of a study whose merit has none to hold against
+// each other.
+var usualFront = []string{"hover-time", "thrust-to-weight"}
+
+// frontDefault is the front where none is stated: the two metrics of the most weight in the merit.
+func (s *studyFlags) frontDefault() string {
+	terms := slices.Clone(s.merit)
+	slices.SortStableFunc(terms, func(a, b sweep.Term) int { return cmp.Compare(b.Weight, a.Weight) })
+	var names []string
+	add := func(name string) {
+		if len(names) < 2 && !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	for _, t := range terms {
+		if m := t.Metric; inSweep(m) && m.Better != model.Neither && !(m.ByClass && len(s.classes) > 1) {
+			add(m.Name)
+		}
+	}
+	for _, name := range usualFront {
+		add(name)
+	}
+	return strings.Join(names, ",")
 }
 
 // report begins the report of a run of the study.

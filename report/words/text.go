@@ -1,6 +1,7 @@
 package words
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -249,10 +250,19 @@ func Front(metrics []*model.Metric) string {
 	return texts.JoinAnd(Each(metrics, func(m *model.Metric) string { return texts.Lower(m.Title) }))
 }
 
-// Reaches says briefly what a craft is capable of: "16.0 min, T/W 4.2".
-func Reaches(c *model.Craft) string {
-	hover, tw := finding.Metric("hover-time"), finding.Metric("thrust-to-weight")
-	return Brief(hover, hover.Of(c)) + ", T/W " + Brief(tw, tw.Of(c))
+// Heaviest are the terms of the most weight in a merit, up to so many.
+func Heaviest(merit sweep.Merit, most int) []sweep.Term {
+	terms := slices.Clone(merit)
+	slices.SortStableFunc(terms, func(a, b sweep.Term) int { return cmp.Compare(b.Weight, a.Weight) })
+	return terms[:min(most, len(terms))]
+}
+
+// Reaches says briefly what a craft is capable of, by the two metrics of the most weight in the
+// merit: "hover 16.0 min, T/W 4.2".
+func Reaches(merit sweep.Merit, c *model.Craft) string {
+	return strings.Join(Each(Heaviest(merit, 2), func(t sweep.Term) string {
+		return Spaced(MetricHead(t.Metric), Brief(t.Metric, t.Metric.Of(c)))
+	}), ", ")
 }
 
 // inputWords are what a design has on an axis, as the trade says it: words before the
