@@ -129,23 +129,33 @@ func (s *studyFlags) study() (*sweep.Study, error) {
 // each other.
 var usualFront = []string{"hover-time", "thrust-to-weight"}
 
-// frontDefault is the front where none is stated: the two metrics of the most weight in the merit.
+// frontDefault is the front where none is stated: the two metrics of the most weight in the
+// merit; of equal ones that of another stage than the first, since range and time in cruise, say,
+// hardly cost each other.
 func (s *studyFlags) frontDefault() string {
-	terms := slices.Clone(s.merit)
+	terms := slices.DeleteFunc(slices.Clone(s.merit), func(t sweep.Term) bool {
+		return !inSweep(t.Metric) || t.Metric.Better == model.Neither || t.Metric.ByClass && len(s.classes) > 1
+	})
 	slices.SortStableFunc(terms, func(a, b sweep.Term) int { return cmp.Compare(b.Weight, a.Weight) })
+	if len(terms) > 2 {
+		same := func(t sweep.Term) int {
+			if t.Metric.Stage == terms[0].Metric.Stage {
+				return 1
+			}
+			return 0
+		}
+		slices.SortStableFunc(terms[1:], func(a, b sweep.Term) int {
+			return cmp.Or(cmp.Compare(b.Weight, a.Weight), cmp.Compare(same(a), same(b)))
+		})
+	}
 	var names []string
-	add := func(name string) {
+	for _, t := range terms[:min(2, len(terms))] {
+		names = append(names, t.Metric.Name)
+	}
+	for _, name := range usualFront {
 		if len(names) < 2 && !slices.Contains(names, name) {
 			names = append(names, name)
 		}
-	}
-	for _, t := range terms {
-		if m := t.Metric; inSweep(m) && m.Better != model.Neither && !(m.ByClass && len(s.classes) > 1) {
-			add(m.Name)
-		}
-	}
-	for _, name := range usualFront {
-		add(name)
 	}
 	return strings.Join(names, ",")
 }
