@@ -145,7 +145,7 @@ func TestIncompleteRunIsMarked(t *testing.T) {
 	const mark = "INCOMPLETE: 41.2 % of the designs judged"
 	files := writeTo(t, r)
 	var out bytes.Buffer
-	if err := screen.PrintRun(&out, r, 100); err != nil {
+	if err := screen.PrintRun(&out, r, screen.Page{Width: 100, Whole: true}); err != nil {
 		t.Fatal(err)
 	}
 	book := trial.OpenBook(t, files[finding.WorkbookName])
@@ -295,7 +295,7 @@ func TestUsersTextIsHarmless(t *testing.T) {
 		t.Errorf("the summary does not show the user's text as it is: %q", got)
 	}
 	var out bytes.Buffer
-	if err := screen.PrintRun(&out, r, 80); err != nil {
+	if err := screen.PrintRun(&out, r, screen.Page{Width: 80, Whole: true}); err != nil {
 		t.Fatal(err)
 	}
 }

@@ -78,7 +78,7 @@ func TestDecisionIsToldAlike(t *testing.T) {
 		t.Errorf("run.json has draws %+v", d)
 	}
 	var printed bytes.Buffer
-	if err := screen.PrintRun(&printed, r, 120); err != nil {
+	if err := screen.PrintRun(&printed, r, screen.Page{Width: 120, Whole: true}); err != nil {
 		t.Fatal(err)
 	}
 	robust, confidence := cells(t, files[finding.RobustName]), cells(t, files[finding.ConfidenceName])
@@ -175,7 +175,7 @@ func TestNoDecisionSaysNothing(t *testing.T) {
 			}
 		}
 		var printed, machines bytes.Buffer
-		if err := screen.PrintRun(&printed, r, 100); err != nil {
+		if err := screen.PrintRun(&printed, r, screen.Page{Width: 100, Whole: true}); err != nil {
 			t.Fatal(err)
 		}
 		if err := screen.PrintRunJSON(&machines, r); err != nil {

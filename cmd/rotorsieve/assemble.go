@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"slices"
+	"strings"
 	"time"
 
 	"rotorsieve/model"
@@ -85,6 +86,11 @@ func (s *studyFlags) study() (*sweep.Study, error) {
 	if err != nil {
 		return nil, err
 	}
+	if s.origin("front") == "default" {
+		if err := s.all.Lookup("front").Value.Set(s.frontDefault()); err != nil {
+			return nil, fmt.Errorf("--front: %w", err)
+		}
+	}
 	st := &sweep.Study{
 		Name: s.name, Grid: grid, Model: m, Classes: s.classes, Require: require, Merit: s.merit,
 		Front: s.front, Top: s.top, SizeBins: sweep.DefaultSizeBins,
@@ -129,6 +135,41 @@ func (s *studyFlags) compared(require []sweep.Requirement) error {
 		errs = append(errs, likeless("--front", m, s.assume.Like))
 	}
 	return cmp.Or(errs...)
+}
+
+// usualFront are the metrics of the Pareto front of a study whose merit has none to hold against
+// each other.
+var usualFront = []string{"hover-time", "thrust-to-weight"}
+
+// frontDefault is the front where none is stated: the two metrics of the most weight in the
+// merit; of equal ones that of another stage than the first, since range and time in cruise, say,
+// hardly cost each other.
+func (s *studyFlags) frontDefault() string {
+	terms := slices.DeleteFunc(slices.Clone(s.merit), func(t sweep.Term) bool {
+		return !inSweep(t.Metric) || t.Metric.Better == model.Neither || t.Metric.ByClass && len(s.classes) > 1
+	})
+	slices.SortStableFunc(terms, func(a, b sweep.Term) int { return cmp.Compare(b.Weight, a.Weight) })
+	if len(terms) > 2 {
+		same := func(t sweep.Term) int {
+			if t.Metric.Stage == terms[0].Metric.Stage {
+				return 1
+			}
+			return 0
+		}
+		slices.SortStableFunc(terms[1:], func(a, b sweep.Term) int {
+			return cmp.Or(cmp.Compare(b.Weight, a.Weight), cmp.Compare(same(a), same(b)))
+		})
+	}
+	var names []string
+	for _, t := range terms[:min(2, len(terms))] {
+		names = append(names, t.Metric.Name)
+	}
+	for _, name := range usualFront {
+		if len(names) < 2 && !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	return strings.Join(names, ",")
 }
 
 // report begins the report of a run of the study.

@@ -59,7 +59,7 @@ func TestAuditFailed(t *testing.T) {
 		t.Fatal(err)
 	}
 	var out bytes.Buffer
-	err = finish(t.Context(), r, home, "text", "", &out)
+	err = finish(t.Context(), r, home, &results{}, "", &out)
 	home.release()
 	var e *exitError
 	if !errors.As(err, &e) || e.status != exitAudit {

@@ -65,6 +65,9 @@ func (s *studyFlags) effective(st *sweep.Study) (flags, defaults []string) {
 			add(f.Name, st.Name, false)
 		default:
 			if l, ok := f.Value.(interface{ GetSlice() []string }); ok {
+				if f.Name == "front" {
+					standing = text == s.frontDefault()
+				}
 				for _, v := range l.GetSlice() {
 					add(f.Name, v, standing)
 				}

@@ -72,7 +72,7 @@ func merge(ctx context.Context, folders []argument, to results, c *cacheFlag, st
 	if err := all.choice.decideOn(ctx, all.run, 0, stderr, onwards); err != nil {
 		return err
 	}
-	return finish(ctx, all.run, home, to.format, onwards, stdout)
+	return finish(ctx, all.run, home, &to, onwards, stdout)
 }
 
 // mergedBefore says whether a folder holds what a merge of the study has joined, whose report

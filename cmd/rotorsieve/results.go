@@ -7,10 +7,12 @@ import "github.com/spf13/pflag"
 type results struct {
 	out, format string
 	force       bool
+	verbose     bool
 }
 
 func (r *results) declare(f *pflag.FlagSet) {
 	f.Var(newWords(&r.out, aFolder), "out", "for the results (default out/NAME)")
 	f.BoolVar(&r.force, "force", false, "replace what was left there earlier")
 	f.Var(newFormat(&r.format), "format", "of what is printed at the end: text or json")
+	f.BoolVar(&r.verbose, "verbose", false, "print the ranking, what was rejected, all defaults and files as well")
 }

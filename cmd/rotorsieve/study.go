@@ -121,8 +121,8 @@ func (s *studyFlags) output(f *pflag.FlagSet) {
 	figures.more = s.pictures
 	f.Var(figures, "figures", "pictures by name, all for the usual ones, or none")
 	f.Var(newNumber(&s.dpi, 72, 600, 200), "dpi", "resolution of the pictures in dots per inch, 72 to 600")
-	f.Var(newFront(&s.front, "hover-time,thrust-to-weight"), "front",
-		"the Pareto front of up to three metrics: the designs that none other beats in all of them")
+	f.Var(newFront(&s.front, strings.Join(usualFront, ",")), "front", "the Pareto front of up to three metrics: the "+
+		"designs that none other beats in all of them; where none is stated those of the most weight in the merit")
 	if !s.one {
 		f = s.group("Choice over draws")
 	}

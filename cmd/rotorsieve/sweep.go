@@ -177,7 +177,7 @@ func (o *sweepOptions) run(ctx context.Context, s *studyFlags, stdout, stderr io
 	if err := s.choice.decideOn(ctx, r, o.workers, told, onwards); err != nil {
 		return err
 	}
-	return finish(ctx, r, home, o.format, onwards, stdout)
+	return finish(ctx, r, home, &o.results, onwards, stdout)
 }
 
 // worthEstimating is the size of grid from which a run says beforehand how long
@@ -270,7 +270,8 @@ func shardDone(r *finding.Run, home *folder, stdout io.Writer) error {
 
 // finish writes and prints the report of a run. Where it is interrupted, onwards says what
 // goes on.
-func finish(ctx context.Context, r *finding.Run, home *folder, format, onwards string, stdout io.Writer) error {
+func finish(ctx context.Context, r *finding.Run, home *folder, to *results, onwards string,
+	stdout io.Writer) error {
 	files, err := report.Write(ctx, r, home.dir)
 	if ctx.Err() != nil && errors.Is(err, ctx.Err()) {
 		return &exitError{exitEarly, fmt.Sprintf("interrupted as the report was written, %d %s of it: %s",
@@ -280,16 +281,14 @@ func finish(ctx context.Context, r *finding.Run, home *folder, format, onwards s
 		return fmt.Errorf("--out %s: %w", home.dir, err)
 	}
 	err = abandon.Run(ctx, func() error {
-		if format == "json" {
+		if to.format == "json" {
 			return screen.PrintRunJSON(stdout, r)
 		}
-		if err := screen.PrintRun(stdout, r, columns(stdout)); err != nil {
+		page := screen.Page{Width: columns(stdout), Whole: to.verbose}
+		if err := screen.PrintRun(stdout, r, page); err != nil {
 			return err
 		}
-		fmt.Fprintln(stdout, "\nWritten:")
-		for _, name := range files {
-			fmt.Fprintln(stdout, "  "+name)
-		}
+		screen.PrintFiles(stdout, home.dir, files, page)
 		return nil
 	})
 	if ctx.Err() != nil && errors.Is(err, ctx.Err()) {

@@ -11,14 +11,21 @@ import (
 	"rotorsieve/report/finding"
 	"rotorsieve/report/texts"
 	"rotorsieve/report/words"
+	"rotorsieve/sweep"
 )
 
 const classesCaption = "What the limit of the class buys: the propeller and the key metrics of the best design of " +
 	"each class, and of the best with each payload."
 
-// classMetrics are drawn against the class limit, as far as the registry has
-// them.
-var classMetrics = []string{"hover-time", "thrust-to-weight", "disk-loading", "top-speed", "range"}
+// classPanels is how many metrics are drawn against the class limit.
+const classPanels = 5
+
+// classMetrics are the first that the study asks for; the weight stands on the axis.
+func classMetrics(s *sweep.Study) []*model.Metric {
+	all := slices.DeleteFunc(finding.Asked(s), func(m *model.Metric) bool { return m.Stage == model.StageMass })
+	all = append(all, finding.Metric("disk-loading"))
+	return all[:min(classPanels, len(all))]
+}
 
 // classesFigure draws metrics of the best designs against the class limit.
 func classesFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string, error) {
@@ -36,17 +43,15 @@ func classesFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string
 	}
 	series := payloadSeries(found)
 	f := &chart.Figure{
-		Title:    classesTitle(found),
+		Title:    classesTitle(r.Study.Merit, found),
 		Subtitle: subtitleOf(r),
 		Columns:  2, Width: 8.5, Height: 1.75,
 	}
 	f.Panels = append(f.Panels, classPanel(found, series, words.Bracketed("propeller diameter", "in"),
 		func(e *finding.Entry) float64 { return finding.Inch.FromSI(e.Design.Diameter) }))
-	for _, name := range classMetrics {
-		if m, ok := model.LookupMetric(name); ok {
-			f.Panels = append(f.Panels, classPanel(found, series, words.Bracketed(texts.Lower(m.Title), m.Unit.Label),
-				func(e *finding.Entry) float64 { return m.Unit.FromSI(m.Of(e.Craft)) }))
-		}
+	for _, m := range classMetrics(r.Study) {
+		f.Panels = append(f.Panels, classPanel(found, series, words.Bracketed(texts.Lower(m.Title), m.Unit.Label),
+			func(e *finding.Entry) float64 { return m.Unit.FromSI(m.Of(e.Craft)) }))
 	}
 	if len(f.Panels) > 4 {
 		f.Columns, f.Width = 3, 10
@@ -150,14 +155,14 @@ func classPanel(found []finding.Class, series []int, label string, of func(*find
 }
 
 // classesTitle says what the widest class has over the narrowest.
-func classesTitle(found []finding.Class) string {
+func classesTitle(merit sweep.Merit, found []finding.Class) string {
 	first, last := finding.Outermost(found)
 	a, b := first.Best(), last.Best()
 	span := "From " + words.Mass(first.Class.Limit) + words.Star(a.Marked()) + " to " + words.Mass(last.Class.Limit) +
 		words.Star(b.Marked())
 	if a.Index == b.Index {
 		return span + " the same design is best: " + finding.Inch.Format(b.Design.Diameter, 4) + ", " +
-			words.Reaches(b.Craft)
+			words.Reaches(merit, b.Craft)
 	}
 	throughout := func(name, from, to, unit string) string { // the unit once
 		if from == to {
@@ -165,13 +170,13 @@ func classesTitle(found []finding.Class) string {
 		}
 		return words.Spaced(name, from, "to", to, unit)
 	}
-	hover, tw := finding.Metric("hover-time"), finding.Metric("thrust-to-weight")
-	return span + ": " + strings.Join([]string{
-		throughout("hover time", words.BriefNumber(hover, hover.Of(a.Craft)),
-			words.BriefNumber(hover, hover.Of(b.Craft)), hover.Unit.Label),
-		throughout(tw.Symbol, words.BriefNumber(tw, tw.Of(a.Craft)), words.BriefNumber(tw, tw.Of(b.Craft)),
-			tw.Unit.Label),
+	var told []string
+	for _, t := range words.Heaviest(merit, 2) {
+		m := t.Metric
+		told = append(told, throughout(words.MetricHead(m), words.BriefNumber(m, m.Of(a.Craft)),
+			words.BriefNumber(m, m.Of(b.Craft)), m.Unit.Label))
+	}
+	return span + ": " + strings.Join(append(told,
 		throughout("propeller", finding.Inch.Number(a.Design.Diameter, 4), finding.Inch.Number(b.Design.Diameter, 4),
-			finding.Inch.Label),
-	}, ", ")
+			finding.Inch.Label)), ", ")
 }

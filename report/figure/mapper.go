@@ -96,7 +96,7 @@ func mapCallout(m *finding.Mapper) []string {
 		lines = append(lines, strings.Join(others[:n], ", "))
 		others = others[n:]
 	}
-	can := words.Reaches(c)
+	can := words.Reaches(m.Run.Study.Merit, c)
 	if t := finding.Metric("tip-mach"); t != m.Spec.Metric && (m.Spec.X.Continuous || m.Spec.Y.Continuous) {
 		can += fmt.Sprintf(", M %.2f", t.Of(c)) // there may be no line near
 	}

@@ -44,7 +44,7 @@ func sizeFigure(r *finding.Run, found []finding.Class) (*chart.Figure, error) {
 	}
 	p.Lines = append(p.Lines, limitLines(limits, p.X, p.Y)...)
 	p.Lines = append(p.Lines, tiedLines(found, p.X, p.Y)...)
-	p.Markers = sizeMarkers(found, p.X)
+	p.Markers = sizeMarkers(r.Study.Merit, found, p.X)
 	note := fmt.Sprintf("Merit: %s. At each weight and diameter: the best feasible design no heavier than that, "+
 		"judged in the class of %s.",
 		words.Merit(r.Study.Merit), words.Mass(widest.Class.Limit))
@@ -101,7 +101,7 @@ func sizeField(m *finding.SizeMap, gates []sweep.Gate) *chart.Field {
 
 // sizeMarkers are the best designs of the classes; one that is best in several
 // is named for all of them.
-func sizeMarkers(found []finding.Class, x chart.Axis) []chart.Marker {
+func sizeMarkers(merit sweep.Merit, found []finding.Class, x chart.Axis) []chart.Marker {
 	var out []chart.Marker
 	at := map[uint64]int{}
 	limits := map[uint64][]string{}
@@ -122,7 +122,7 @@ func sizeMarkers(found []finding.Class, x chart.Axis) []chart.Marker {
 			words.ClassName(k.Class) + words.Star(best.Marked()),
 			fmt.Sprintf("%s, %dS, %s", finding.Inch.Format(best.Design.Diameter, 4), best.Design.Cells,
 				words.Input(sweep.KV, best.Design)),
-			words.Reaches(best.Craft),
+			words.Reaches(merit, best.Craft),
 		}
 		if best.Design.Payload > 0 {
 			lines = append(lines, words.Input(sweep.Payload, best.Design))

@@ -161,6 +161,16 @@ func (c *Comparison) Causes() []Aspect {
 	return slices.DeleteFunc(c.Aspects(), func(a Aspect) bool { return !a.Differs() || !a.Matters() })
 }
 
+// Asked lists the metrics of the tables of a comparison: those that rank in some run, then those
+// of Headline.
+func (c *Comparison) Asked() []*model.Metric {
+	var merits []sweep.Merit
+	for _, f := range c.Runs {
+		merits = append(merits, f.Merit)
+	}
+	return withMetric(ranking(merits...), Headline...)
+}
+
 // Differences are those of the headline metrics, and of those that rank in a run,
 // of a design to those of another.
 func (c *Comparison) Differences(from, to *Row) []Change {

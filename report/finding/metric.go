@@ -27,10 +27,42 @@ func Metric(name string) *model.Metric {
 	return m
 }
 
-// Headline lists the metrics of the tables that answer a study.
+// Headline lists the metrics that tables tell of every study, besides what it asks for.
 var Headline = []*model.Metric{
 	Metric("auw"), Metric("hover-time"), Metric("thrust-to-weight"), Metric("top-speed"), Metric("tip-mach"),
 	Metric("disk-loading"),
+}
+
+// Asked lists the metrics of the tables that answer a study: those that rank, then those of the
+// requirements that its user stated, then those of Headline. Payload has a column of its own.
+func Asked(s *sweep.Study) []*model.Metric {
+	all := ranking(s.Merit)
+	for _, q := range s.Require {
+		if !q.Default {
+			all = withMetric(all, q.Metric)
+		}
+	}
+	return withMetric(all, Headline...)
+}
+
+// ranking lists the metrics of merits.
+func ranking(merits ...sweep.Merit) (all []*model.Metric) {
+	for _, m := range merits {
+		for _, t := range m {
+			all = withMetric(all, t.Metric)
+		}
+	}
+	return all
+}
+
+// withMetric adds those that are not there and have no column as an input.
+func withMetric(all []*model.Metric, more ...*model.Metric) []*model.Metric {
+	for _, m := range more {
+		if m.Name != sweep.Payload.Name && !slices.Contains(all, m) {
+			all = append(all, m)
+		}
+	}
+	return all
 }
 
 // Capped says whether a value stands for all beyond it as well.

@@ -9,21 +9,36 @@ import (
 )
 
 // printChoice prints which build of a class to order, how sure that is, what it costs and
-// what to measure first.
-func printChoice(p *printer, c *finding.Choice) {
+// what to measure first; of a class alone, or on a whole page, how sure and what moves it as well.
+func printChoice(p *printer, c *finding.Choice, alone bool) {
 	p.table(choiceColumns(c))
 	p.hung("costs:   ", words.Price(c))
 	p.hung("fails:   ", words.FailsBoth(c))
 	p.hung("tied:    ", words.Ties(c))
-	p.hung("sure:    ", words.Line(c))
-	for _, x := range []struct{ head, text string }{
-		{"sizes:   ", words.Rivals(c)}, {"moves:   ", words.Sensitivities(c)}, {"measure: ", words.Measures(c)},
-	} {
-		if x.text != "" {
-			p.hung(x.head, x.text)
+	most := briefRivals
+	if p.whole {
+		most = wholeRivals
+	}
+	say := func(head, text string) {
+		if text != "" {
+			p.hung(head, text)
 		}
 	}
+	if p.whole || alone {
+		say("sure:    ", words.Line(c))
+	}
+	say("sizes:   ", words.Rivals(c, most))
+	if p.whole || alone {
+		say("moves:   ", words.Sensitivities(c))
+	}
+	say("measure: ", words.Measures(c))
 }
+
+// How many other diameters are told of.
+const (
+	briefRivals = 2
+	wholeRivals = 6
+)
 
 // choiceColumns hold the recommended build, the nominal best and, where none is as sure as
 // it should be, the surest, side by side.
@@ -49,13 +64,17 @@ func choiceColumns(c *finding.Choice) []texts.Column {
 		parts = append(parts, column("payload", finding.Gram.Label,
 			func(b *decide.Build) string { return finding.Gram.Number(b.Design.Payload, 5) }))
 	}
-	ends := func(c texts.Column) texts.Column { c.Need = 1; return c }
-	return append(parts,
-		column("pack", finding.MAh.Label, func(b *decide.Build) string { return words.PackNumbers(b) }),
+	parts = append(parts,
+		column("pack", finding.MAh.Label, words.PackNumbers),
 		column("P(feas)", "", func(b *decide.Build) string { return words.Probability(b.Feasible) }),
-		column("cautious", "merit", func(b *decide.Build) string { return words.Merits(b.Cautious) }),
-		ends(column("P10", "merit", func(b *decide.Build) string { return words.Merits(b.Merit.P10) })),
-		column("P50", "merit", func(b *decide.Build) string { return words.Merits(b.Merit.P50) }),
-		ends(column("P90", "merit", func(b *decide.Build) string { return words.Merits(b.Merit.P90) })),
-	)
+		column("cautious", "merit", func(b *decide.Build) string { return words.Merits(b.Cautious) }))
+	median := column("median", "merit", func(b *decide.Build) string { return words.Merits(b.Merit.P50) })
+	median.Need = 1
+	parts = append(parts, median)
+	for n, m := range c.Ranking() {
+		told := words.Ranges(m, builds, n)
+		k := texts.Column{Head: words.MetricHead(m), Unit: m.Unit.Label, Cells: told, Need: 2 + n}
+		parts = append(parts, k)
+	}
+	return parts
 }

@@ -51,7 +51,7 @@ func PrintComparison(w io.Writer, c *finding.Comparison, width int) error {
 			rows = append(rows, x)
 		}
 		if len(rows) > 0 {
-			columns := rankColumns(rows, slices.ContainsFunc(rows,
+			columns := rankColumns(c.Asked(), rowsOf(rows), slices.ContainsFunc(rows,
 				func(x finding.Row) bool { return x.Design.Payload != rows[0].Design.Payload }))
 			columns[0].Head = "run"
 			p.table(columns)

@@ -16,7 +16,7 @@ func TestPrint(t *testing.T) {
 	t.Parallel()
 	for _, width := range []int{80, 100, 120} {
 		var out bytes.Buffer
-		if err := PrintRun(&out, trial.SmallRun(t), width); err != nil {
+		if err := PrintRun(&out, trial.SmallRun(t), Page{Width: width, Whole: true}); err != nil {
 			t.Fatal(err)
 		}
 		for line := range strings.Lines(out.String()) {
@@ -36,7 +36,7 @@ func TestPrintUnfinished(t *testing.T) {
 	t.Parallel()
 	for _, width := range []int{80, 100, 120} {
 		var out bytes.Buffer
-		if err := PrintRun(&out, trial.UnfinishedRun(t, 0.6), width); err != nil {
+		if err := PrintRun(&out, trial.UnfinishedRun(t, 0.6), Page{Width: width, Whole: true}); err != nil {
 			t.Fatal(err)
 		}
 		for line := range strings.Lines(out.String()) {
@@ -66,7 +66,7 @@ func TestPrintDecided(t *testing.T) {
 			k.Builds[0].Design = k.Builds[2].Design
 			k.Builds[0].Design.Payload = 0.06
 		}
-		if err := PrintRun(&out, r, width); err != nil {
+		if err := PrintRun(&out, r, Page{Width: width, Whole: true}); err != nil {
 			t.Fatal(err)
 		}
 		for line := range strings.Lines(out.String()) {

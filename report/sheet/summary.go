@@ -260,7 +260,7 @@ func (b *review) inWords(p *xlsx.Page) {
 		if s := words.Within(f); s != "" {
 			answer += "; outside the limits of the model's validity, to be trusted less; " + s
 		}
-		put(xlsx.Ruled(xlsx.Plain), name, answer, texts.Upper(words.Lead(f.Lead())),
+		put(xlsx.Ruled(xlsx.Plain), name, answer, texts.Upper(words.Lead(b.run.Study.Merit, f.Lead())),
 			texts.Upper(strings.Join(weight, "; ")), texts.Upper(strings.Join(words.Held(b.run.Held(f)), "; ")))
 	}
 }

@@ -301,23 +301,20 @@ func Signed(v float64) string {
 	return fmt.Sprintf("%+.3f", v)
 }
 
-// shownRivals is how many other diameters a terminal tells of.
-const shownRivals = 6
-
-// Rivals say it of the best other diameters, "" where there is none.
-func Rivals(c *finding.Choice) string {
+// Rivals say it of the best other diameters, as many as asked for; "" where there is none.
+func Rivals(c *finding.Choice, most int) string {
 	all := c.Rivals()
 	if len(all) == 0 {
 		return ""
 	}
 	s := Rival(&all[0])
-	for n := range all[1:min(shownRivals, len(all))] {
+	for n := range all[1:min(most, len(all))] {
 		r := &all[1+n]
 		p := Hundred(r.Against.Behind, r.Against.Tied, r.Against.Ahead)
 		s += fmt.Sprintf("; against %s %d, %d and %d %% (%s)", finding.Inch.Format(r.To, 4), p[0], p[1], p[2],
 			lead(&r.Against))
 	}
-	if n := len(all) - shownRivals; n > 0 {
+	if n := len(all) - most; n > 0 {
 		s += fmt.Sprintf("; %d more in %s", n, finding.ConfidenceName)
 	}
 	return s

@@ -99,6 +99,7 @@ func TestChoice(t *testing.T) {
 		d.Fresh = finding.NamedDraws - 1
 		c.Of = &d
 	}
+	rivals := func(c *finding.Choice) string { return words.Rivals(c, 6) }
 	for name, c := range map[string]struct {
 		alter func(c *finding.Choice)
 		say   func(c *finding.Choice) string
@@ -142,16 +143,16 @@ func TestChoice(t *testing.T) {
 			"use of the stator's torque, in 6 % of the draws"},
 		"never kept": {func(c *finding.Choice) { c.Builds[2].Feasible = 0 }, words.Surest,
 			"no build keeps all requirements in any draw"},
-		"sizes": {nil, words.Rivals, "4 in against 2.5 in: ahead in 33 %, tied in 39 %, behind in 28 % of the draws " +
+		"sizes": {nil, rivals, "4 in against 2.5 in: ahead in 33 %, tied in 39 %, behind in 28 % of the draws " +
 			"(merit +0.009 ± 0.003)"},
 		"more sizes": {func(c *finding.Choice) {
 			a := c.Along(sweep.Diameter)
 			v := &a.Values[2]
 			*v = decide.AxisValue{Value: v.Value, Any: true, Build: 5, Ahead: 0.1, Tied: 0.25, Behind: 0.65,
 				Difference: -0.1, Standard: 0.004}
-		}, words.Rivals, "4 in against 2.5 in: ahead in 33 %, tied in 39 %, behind in 28 % of the draws (merit +0.009 ± " +
+		}, rivals, "4 in against 2.5 in: ahead in 33 %, tied in 39 %, behind in 28 % of the draws (merit +0.009 ± " +
 			"0.003); against 5 in 65, 25 and 10 % (+0.100 ± 0.004)"},
-		"one size": {func(c *finding.Choice) { c.Axes = nil }, words.Rivals, ""},
+		"one size": {func(c *finding.Choice) { c.Axes = nil }, rivals, ""},
 		"moves": {nil, words.Sensitivities, "pack resistance +1 sigma: merit -0.044; frame mass +1 sigma: it fails, " +
 			"best then with 2.5 in; thrust coefficient -1 sigma: merit -0.012"},
 		"assumption": {nil, func(c *finding.Choice) string { return words.Sensitivity(c, &c.Sensitivities[3]) },

@@ -20,7 +20,7 @@ func Decisions(r *finding.Run, f *finding.Class) []string {
 	}
 	var out []string
 	if f.Choice == nil {
-		out = append(out, Lead(f.Lead()))
+		out = append(out, Lead(r.Study.Merit, f.Lead()))
 	}
 	if s := Within(f); s != "" {
 		out = append(out, s)
@@ -53,7 +53,7 @@ func Within(f *finding.Class) string {
 
 // Lead says how far the best design leads that of the next diameter: by the draws where
 // there are some, otherwise by nominal merit, which is no verdict.
-func Lead(l finding.Lead) string {
+func Lead(merit sweep.Merit, l finding.Lead) string {
 	switch {
 	case l.Next == nil:
 		return "no other diameter has a feasible design"
@@ -65,7 +65,7 @@ func Lead(l finding.Lead) string {
 	return fmt.Sprintf("%s leads %s, the next best diameter (%s), by %s in nominal merit: no verdict, which --draws "+
 		"gives",
 		finding.Inch.Format(l.Best.Design.Diameter, 4), finding.Inch.Format(l.Next.Design.Diameter, 4),
-		Reaches(l.Next.Craft), Less(l.Best.Score, l.Next.Score))
+		Reaches(merit, l.Next.Craft), Less(l.Best.Score, l.Next.Score))
 }
 
 // Diameters is a range of diameters: "2.5 to 3.5 in", "4 in".

@@ -206,7 +206,7 @@ func TestLead(t *testing.T) {
 		next.Score = score * f.Best().Score
 		g := f
 		g.ByDiameter = []*finding.Entry{&next, f.Best()}
-		if got := words.Lead(g.Lead()); !strings.HasSuffix(got, want) {
+		if got := words.Lead(r.Study.Merit, g.Lead()); !strings.HasSuffix(got, want) {
 			t.Errorf("a share of %g is told as %q, want %q", score, got, want)
 		}
 	}
@@ -214,12 +214,12 @@ func TestLead(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got, want := words.Lead(drawn[1].Lead()), "against the next best diameter, 4 in against 2.5 in: ahead in 33 %, "+
+	if got, want := words.Lead(r.Study.Merit, drawn[1].Lead()), "against the next best diameter, 4 in against 2.5 in: ahead in 33 %, "+
 		"tied in 39 %, behind in 28 % of the draws (merit +0.009 ± 0.003)"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 	f.ByDiameter = []*finding.Entry{f.Best()}
-	if got := words.Lead(f.Lead()); got != "no other diameter has a feasible design" {
+	if got := words.Lead(r.Study.Merit, f.Lead()); got != "no other diameter has a feasible design" {
 		t.Errorf("alone it is told as %q", got)
 	}
 	at := func(inches, share float64) *finding.Entry {
@@ -230,7 +230,7 @@ func TestLead(t *testing.T) {
 	none := *f.Best()
 	none.Score = 0
 	f.First, f.ByDiameter = []finding.Entry{none}, []*finding.Entry{at(2, 0), &none}
-	if got := words.Lead(f.Lead()); !strings.Contains(got, "a merit of 0") {
+	if got := words.Lead(r.Study.Merit, f.Lead()); !strings.Contains(got, "a merit of 0") {
 		t.Errorf("merits of 0 are told as %q", got)
 	}
 }

@@ -1,6 +1,7 @@
 package words
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -169,6 +170,26 @@ func Decimals(most float64) int {
 	return 4
 }
 
+// KnownDecimals is how many decimals values of a metric, in SI units, deserve in one column. The
+// model is off by about a tenth, so that two digits of the least of them say what is known, and
+// three of the largest; masses are told as they are held against the limit of a class.
+func KnownDecimals(m *model.Metric, values []float64) int {
+	least, most := math.Inf(1), 0.0
+	for _, v := range values {
+		if v = math.Abs(m.Unit.FromSI(v)); finding.Finite(v) && v > 0 {
+			least, most = min(least, v), max(most, v)
+		}
+	}
+	if most == 0 {
+		return 0
+	}
+	if m.Kind == unit.Mass {
+		return Decimals(most)
+	}
+	digits := func(n int, v float64) int { return max(0, n-1-int(math.Floor(math.Log10(v)))) }
+	return min(digits(2, least), digits(3, most))
+}
+
 // axisText lists the values of an axis: "5 in", "3 to 6 in in steps of 0.25 in",
 // "2S, 3S, 4S".
 func axisText(a sweep.Axis) string {
@@ -229,10 +250,19 @@ func Front(metrics []*model.Metric) string {
 	return texts.JoinAnd(Each(metrics, func(m *model.Metric) string { return texts.Lower(m.Title) }))
 }
 
-// Reaches says briefly what a craft is capable of: "16.0 min, T/W 4.2".
-func Reaches(c *model.Craft) string {
-	hover, tw := finding.Metric("hover-time"), finding.Metric("thrust-to-weight")
-	return Brief(hover, hover.Of(c)) + ", T/W " + Brief(tw, tw.Of(c))
+// Heaviest are the terms of the most weight in a merit, up to so many.
+func Heaviest(merit sweep.Merit, most int) []sweep.Term {
+	terms := slices.Clone(merit)
+	slices.SortStableFunc(terms, func(a, b sweep.Term) int { return cmp.Compare(b.Weight, a.Weight) })
+	return terms[:min(most, len(terms))]
+}
+
+// Reaches says briefly what a craft is capable of, by the two metrics of the most weight in the
+// merit: "hover 16.0 min, T/W 4.2".
+func Reaches(merit sweep.Merit, c *model.Craft) string {
+	return strings.Join(Each(Heaviest(merit, 2), func(t sweep.Term) string {
+		return Spaced(MetricHead(t.Metric), Brief(t.Metric, t.Metric.Of(c)))
+	}), ", ")
 }
 
 // inputWords are what a design has on an axis, as the trade says it: words before the

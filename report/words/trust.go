@@ -45,6 +45,21 @@ func Trust(s *sweep.Study) string {
 		"What the nominal model ranks close together is not told apart; the draws say what is."), " ")
 }
 
+// TrustBriefly says the same in a line or two: what was measured of the sizes of a study.
+func TrustBriefly(s *sweep.Study) string {
+	c := byChordSized
+	if slices.Contains(finding.AxisValues(s.Grid, sweep.Chord), 0) {
+		c = bySizeSized
+	}
+	var known []string
+	for _, k := range touched(s.Grid) {
+		known = append(known, fmt.Sprintf("%s thrust by %.0f %%, power by %.0f %%", sizeBands[k].name, c[k].CT.Median,
+			c[k].CP.Median))
+	}
+	return "half of the propellers measured in wind tunnels are off at rest by more than this: " +
+		strings.Join(known, "; ") + "; more with --verbose and in the workbook"
+}
+
 // onStands says how far the electrical chain was off on thrust stands, and with it
 // three and four blades, where a grid has them at the sizes that were measured.
 func onStands(g *sweep.Grid) string {

@@ -1,0 +1,236 @@
+package screen
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"rotorsieve/model"
+	"rotorsieve/report/finding"
+	"rotorsieve/report/texts"
+	"rotorsieve/report/words"
+	"rotorsieve/sweep"
+)
+
+// How many answers of a class are printed: on a whole page, and on one of a single class that has
+// a build to order above them.
+const (
+	wholeLines = finding.ShownRanks
+	fewLines   = 5
+)
+
+// printClass prints what was found in a class; alone, where it is the only one, it has room for
+// more.
+func printClass(r *finding.Run, p *printer, f *finding.Class, alone bool) error {
+	name := texts.OneLine(words.ClassName(f.Class))
+	if len(f.First) == 0 {
+		p.line("Class %s: no feasible design%s", name, words.SoFar(r))
+		if f.Missed != nil {
+			p.hung("  nearest"+words.SoFar(r)+": ", words.Miss(f.Missed))
+		}
+		printRest(r, p, f)
+		return nil
+	}
+	most := wholeLines
+	soFar := words.SoFar(r)
+	if f.Choice != nil {
+		p.line("Class %s: %s feasible designs, the build to order", name, texts.Grouped(f.Feasible))
+		printChoice(p, f.Choice, alone)
+		if most = fewLines; p.whole {
+			most = wholeLines
+		}
+	} else {
+		p.line("Class %s: %s feasible designs%s", name, texts.Grouped(f.Feasible), soFar)
+		if !p.whole && !alone {
+			most = fewLines
+		}
+	}
+	var shown []*finding.Entry
+	if f.Choice == nil || p.whole || alone {
+		lines, err := r.Lines(f, most)
+		if err != nil {
+			return err
+		}
+		if f.Choice != nil {
+			p.line("By the nominal model, before any error, the best:")
+		} else {
+			p.line("The best%s:", soFar)
+		}
+		p.table(rankColumns(finding.Asked(r.Study), alikeRows(lines, &f.Class), r.Swept(sweep.Payload)))
+		if note := words.AlikeNote(lines); note != "" {
+			p.hung("   ", note)
+		}
+		for i := range lines {
+			shown = append(shown, &lines[i].Entry)
+		}
+	} else {
+		shown = append(shown, f.Best())
+	}
+	if p.whole || f.Choice == nil || alone {
+		p.hung("scores:  ", words.MeritSplit(r.Study.Merit, f.Best().Craft))
+	}
+	if p.whole || alone {
+		shown = append(shown, printPayloads(r, p, f)...)
+	}
+	printDecided(r, p, f)
+	printMarks(p, shown)
+	return nil
+}
+
+// printMarks says what of the designs shown lies outside the model's validity.
+func printMarks(p *printer, shown []*finding.Entry) {
+	var said []string // warnings, in the order in which they come
+	of := map[string][]string{}
+	var seen []uint64
+	for _, e := range shown {
+		head := strconv.Itoa(e.Rank)
+		if e.Rank == 0 {
+			if slices.Contains(seen, e.Index) {
+				continue // told by its rank
+			}
+			head = "payload " + words.Mass(e.Design.Payload)
+		}
+		seen = append(seen, e.Index)
+		for _, w := range words.Marks(e.Craft.Warnings()) {
+			if len(of[w]) == 0 {
+				said = append(said, w)
+			}
+			of[w] = append(of[w], head)
+		}
+	}
+	if len(said) > 0 {
+		p.line("* outside the model's validity, to be trusted less:")
+	}
+	for _, w := range said {
+		p.hung("  ", strings.Join(of[w], ", ")+": "+w)
+	}
+}
+
+// printDecided prints what decides a class and where a wider grid may; of one that was not
+// judged whole what is left.
+func printDecided(r *finding.Run, p *printer, f *finding.Class) {
+	if !r.Result.Complete {
+		printRest(r, p, f)
+		return
+	}
+	best := &f.First[0]
+	p.hung("decided: ", strings.Join(words.Decisions(r, f), "; "))
+	if at := words.Edges(finding.Edges(r.Study.Grid, best.Index, best.Craft.Mass)); at != "" {
+		p.hung("edge of the grid: ", at+": a wider grid may have a better design")
+	}
+	if past := words.Pasts(finding.Saturated(r.Study.Merit, best.Craft)); past != "" {
+		p.hung("past the merit: ", past+": a wider range may rank otherwise")
+	}
+}
+
+// printRest prints what may be left in a class that was not judged whole.
+func printRest(r *finding.Run, p *printer, f *finding.Class) {
+	if !r.Result.Complete {
+		p.hung("the rest: ", words.Rest(r.Rest(f), f.Best() != nil))
+	}
+}
+
+// printPayloads prints the best design with each payload that was swept, and gives them.
+func printPayloads(r *finding.Run, p *printer, f *finding.Class) (shown []*finding.Entry) {
+	if len(f.ByPayload) == 0 {
+		return nil
+	}
+	var best []rankRow
+	var none []string
+	for n, e := range f.ByPayload {
+		if e == nil {
+			none = append(none, words.Mass(r.Values(sweep.Payload)[n]))
+			continue
+		}
+		shown = append(shown, e)
+		best = append(best, rowOf(e.Row(&f.Class)))
+	}
+	p.line("The best%s with each payload:", words.SoFar(r))
+	p.table(rankColumns(finding.Asked(r.Study), best, true))
+	if len(none) > 0 {
+		p.line("none%s with a payload of %s", words.SoFar(r), texts.JoinOr(none))
+	}
+	return shown
+}
+
+// rankRow is a line of a ranking: its numbers, and what stands for its parts.
+type rankRow struct {
+	finding.Row
+	stator, kv, pack string
+}
+
+// rowOf is the line of one design.
+func rowOf(x finding.Row) rankRow {
+	return rankRow{x, words.Stator(x.Design), sweep.KV.Unit.Number(x.Design.KV, 5),
+		finding.MAh.Number(x.Design.Capacity, 6)}
+}
+
+// rowsOf are the lines of designs.
+func rowsOf(rows []finding.Row) (all []rankRow) {
+	for _, x := range rows {
+		all = append(all, rowOf(x))
+	}
+	return all
+}
+
+// alikeRows are the lines of alike designs.
+func alikeRows(lines []finding.Alike, k *sweep.Class) []rankRow {
+	var rows []rankRow
+	for i := range lines {
+		a := &lines[i]
+		rows = append(rows, rankRow{a.Row(k), words.AlikeStators(a), words.AlikeKV(a), words.AlikePack(a)})
+	}
+	return rows
+}
+
+// rankColumns are those of a ranking: design, what was asked for, what is told of every study,
+// merit.
+func rankColumns(asked []*model.Metric, rows []rankRow, payload bool) []texts.Column {
+	text := func(head, unit string, left bool, of func(*rankRow) string) texts.Column {
+		c := texts.Column{Head: head, Unit: unit, Left: left}
+		for i := range rows {
+			c.Cells = append(c.Cells, of(&rows[i]))
+		}
+		return c
+	}
+	columns := []texts.Column{
+		text("", "", false, func(x *rankRow) string {
+			rank, mark := "", " "
+			if x.Rank > 0 {
+				rank = strconv.Itoa(x.Rank)
+			}
+			if x.Marked() {
+				mark = "*"
+			}
+			return rank + mark
+		}),
+		text("propeller", "in", true, func(x *rankRow) string { return words.Propeller(x.Design, "×") }),
+		text("stator", "mm", true, func(x *rankRow) string { return x.stator }),
+		text("KV", "rpm/V", false, func(x *rankRow) string { return x.kv }),
+		text("cells", "", false, func(x *rankRow) string { return sweep.Cells.Text(float64(x.Design.Cells)) }),
+		text("pack", "mAh", false, func(x *rankRow) string { return x.pack }),
+	}
+	if payload {
+		columns = append(columns, text("payload", "g", false,
+			func(x *rankRow) string { return finding.Gram.Number(x.Design.Payload, 5) }))
+	}
+	for n, m := range asked {
+		at := finding.Place(m)
+		var values []float64
+		for i := range rows {
+			values = append(values, rows[i].Values[at])
+		}
+		decimals := words.KnownDecimals(m, values)
+		c := text(words.MetricHead(m), m.Unit.Label, false, func(x *rankRow) string {
+			v := m.Unit.FromSI(x.Values[at])
+			if !finding.Finite(v) {
+				return "-"
+			}
+			return strconv.FormatFloat(v, 'f', decimals, 64)
+		})
+		c.Need = n // the first, which ranks most, stays
+		columns = append(columns, c)
+	}
+	return append(columns, text("merit", "", false,
+		func(x *rankRow) string { return strconv.FormatFloat(x.Score, 'f', 3, 64) }))
+}
