@@ -29,7 +29,10 @@ func WriteComparison(ctx context.Context, c *finding.Comparison, dir string) (fi
 			if err := sheet.WriteComparison(ctx, w, spool, c, []chart.Picture{overlay}); err != nil {
 				return err
 			}
-			_, err := writeFile(ctx, dir, overlay.Name, func(w io.Writer) error { _, err := w.Write(overlay.PNG); return err })
+			_, err := writeFile(ctx, dir, overlay.Name, func(w io.Writer) error {
+				_, err := w.Write(overlay.PNG)
+				return err
+			})
 			return err
 		})
 		return err

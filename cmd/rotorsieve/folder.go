@@ -117,7 +117,8 @@ func hold(dir string) (*folder, error) {
 func (f *folder) regular(names ...string) error {
 	for _, name := range names {
 		if there, err := os.Lstat(f.path(name)); err == nil && !there.Mode().IsRegular() {
-			return place{"--out", f.dir}.errorf("%s there is a link or a device, want it removed, or another folder", name)
+			return place{"--out", f.dir}.errorf("%s there is a link or a device, want it removed, or another folder",
+				name)
 		}
 	}
 	return nil
