@@ -87,6 +87,12 @@ func compare(ctx context.Context, folders []argument, to results, stdout io.Writ
 	if err != nil {
 		return err
 	}
+	home, err := hold(to.out)
+	if err != nil {
+		return err
+	}
+	defer home.release()
+	home.sweepUp()
 	c.Version = programVersion()
 	files, err := report.WriteComparison(ctx, c, to.out)
 	if err != nil {
@@ -112,7 +118,10 @@ func compare(ctx context.Context, folders []argument, to results, stdout io.Writ
 func roomToCompare(to results) error {
 	at := place{"--out", to.out}
 	f := &folder{dir: to.out}
-	if err := at.fits(report.ComparisonNames()...); err != nil || to.force {
+	if err := at.fits(append(report.ComparisonNames(), lockName)...); err != nil {
+		return err
+	}
+	if err := f.regular(lockName); err != nil || to.force {
 		return err
 	}
 	switch {

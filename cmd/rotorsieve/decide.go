@@ -102,6 +102,12 @@ func (d *drawFlags) check(st *sweep.Study) error {
 	return nil
 }
 
+// foresee is what the choice of a run will take of which a trial has found a part.
+func (d *drawFlags) foresee(st *sweep.Study, found *sweep.Result, workers int) (decide.Forecast, error) {
+	return decide.Estimate(context.Background(), st, found, decide.Options{Draws: d.draws, Seed: uint64(d.seed),
+		ByThrottle: d.byThrottle, Workers: workers})
+}
+
 // decideOn chooses builds in the result of a finished run. Where it is interrupted, onwards
 // says what goes on.
 func (d *drawFlags) decideOn(ctx context.Context, r *finding.Run, workers int, told io.Writer, onwards string) error {

@@ -112,9 +112,18 @@ func dryRun(stdout io.Writer, st *sweep.Study, s *studyFlags, o *sweepOptions) e
 	if workers == 0 {
 		workers = runtime.GOMAXPROCS(0)
 	}
-	t.Add("time", fmt.Sprintf("about %s with %d %s, the report aside, as judged from %s of trial", spell(about.Time),
-		workers, texts.Plural(workers, "worker", "workers"), spell(trial)))
+	t.Add("time", fmt.Sprintf("about %s with %d %s, choice and report aside, as judged from %s of trial",
+		spell(about.Time), workers, texts.Plural(workers, "worker", "workers"), spell(trial)))
 	memory := about.Memory
+	if s.choice.draws > 0 && !o.sharded() {
+		choice, err := s.choice.foresee(st, about.Found, o.workers)
+		if err != nil {
+			return err
+		}
+		t.Add("choice", fmt.Sprintf("about %s: %s builds, as the trial has found them, in %s draws, the best in more",
+			spell(choice.Time), texts.Grouped(uint64(choice.Builds)), texts.Grouped(uint64(s.choice.draws))))
+		memory = max(memory, about.Alone+choice.Memory)
+	}
 	if o.sharded() {
 		t.Add("report", "none: rotorsieve merge writes it")
 	} else {

@@ -231,16 +231,70 @@ func TestChoiceInterrupted(t *testing.T) {
 	}
 }
 
-// awaitAny waits for a file by a pattern.
-func awaitAny(t *testing.T, pattern string) {
+// A comparison that is interrupted, whatever it is at, ends soon and leaves nothing but the
+// lock: no figure without its workbook.
+func TestCompareInterrupted(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes a while")
+	}
+	t.Parallel()
+	k := &torture{bin: binary(t), dir: t.TempDir()}
+	for _, name := range []string{"a", "b"} {
+		k.alone(t, append([]string{"sweep", "--out", name}, small...)...)
+	}
+	took := k.alone(t, "compare", "a", "b", "--out", "whole")
+	v := &victim{name: "compare", whole: "whole", done: finding.ComparisonName}
+	cut := false // as the workbook was written
+	for n := 0; n < 6 || n < 40 && !cut; n++ {
+		into := fmt.Sprint("cut-", n)
+		c, said := start(t, k.bin, k.dir, "compare", "a", "b", "--out", into)
+		if err := c.Start(); err != nil {
+			t.Fatal(err)
+		}
+		spool := filepath.Join(k.dir, into, ".spool-*")
+		if n%2 == 0 {
+			awaitAny(t, spool, filepath.Join(k.dir, into, finding.ComparisonName))
+		} else {
+			time.Sleep(took * time.Duration(n%6) / 6)
+		}
+		found, _ := filepath.Glob(spool)
+		at := time.Now()
+		_ = c.Process.Signal(syscall.SIGTERM)
+		err := c.Wait()
+		if late := time.Since(at); late > soon {
+			t.Errorf("ended %v after the signal", late)
+		}
+		state, _ := c.ProcessState.Sys().(syscall.WaitStatus)
+		code := c.ProcessState.ExitCode()
+		left, _ := filepath.Glob(filepath.Join(k.dir, into, "[a-z]*"))
+		switch {
+		case code == exitDone:
+			k.compare(t, v, filepath.Join(k.dir, into))
+		case code != exitEarly && !state.Signaled(), code == exitEarly && said.String() != "rotorsieve: interrupted\n":
+			t.Errorf("%v, %q", err, said)
+		case len(left)+len(unfinished(filepath.Join(k.dir, into))) > 0:
+			t.Errorf("left behind: %v, %v", left, unfinished(filepath.Join(k.dir, into)))
+		default:
+			cut = cut || code == exitEarly && len(found) > 0
+		}
+	}
+	if !cut {
+		t.Error("none was interrupted as its workbook was written")
+	}
+}
+
+// awaitAny waits for a file by one of some patterns.
+func awaitAny(t *testing.T, patterns ...string) {
 	t.Helper()
 	for range 60000 { // two minutes
-		if found, _ := filepath.Glob(pattern); len(found) > 0 {
-			return
+		for _, pattern := range patterns {
+			if found, _ := filepath.Glob(pattern); len(found) > 0 {
+				return
+			}
 		}
 		time.Sleep(2 * time.Millisecond)
 	}
-	t.Fatalf("the run leaves no %s", pattern)
+	t.Fatalf("the run leaves none of %v", patterns)
 }
 
 // What signals do beside ending a command, and what other ends of streams do not.

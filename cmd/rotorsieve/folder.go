@@ -35,29 +35,13 @@ type folder struct {
 // that. Where resume finds the finished run of the study whose fingerprint is whole, the
 // folder is locked and the error is errFinished.
 func claim(dir string, force, resume bool, whole string, names ...string) (*folder, error) {
-	to := place{"--out", dir}
-	at := to.errorf
-	// Who shares the folder opens the lock as well, as far as the umask lets them.
-	f := &folder{dir: dir, lock: flock.New(filepath.Join(dir, lockName), flock.SetPermissions(0o666))}
-	if err := f.room(force, names); err != nil {
+	at := place{"--out", dir}.errorf
+	if err := (&folder{dir: dir}).room(force, names); err != nil {
 		return nil, err
 	}
-	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return nil, at("cannot be made: %w, want a folder to write in", cause(err))
-	}
-	probe, err := os.CreateTemp(dir, ".rotorsieve-*")
+	f, err := hold(dir)
 	if err != nil {
-		return nil, at("cannot be written: %w, want a folder to write in", cause(err))
-	}
-	if err := errors.Join(probe.Close(), os.Remove(probe.Name())); err != nil {
-		return nil, at("cannot be written: %w, want a folder to write in", cause(err))
-	}
-	held, err := f.lock.TryLock()
-	if err != nil {
-		return nil, at("%s cannot be locked: %w, want one that may be read, or another folder", lockName, cause(err))
-	}
-	if !held {
-		return nil, at("another run is writing there, want another folder, or wait for it to end")
+		return nil, err
 	}
 	unfinished := f.has(checkpointName)
 	complete, of, broken := f.complete()
@@ -96,13 +80,48 @@ func (f *folder) room(force bool, names []string) error {
 	if err := to.fits(append(state, names...)...); err != nil {
 		return err
 	}
-	for _, name := range state {
-		if there, err := os.Lstat(f.path(name)); err == nil && !there.Mode().IsRegular() {
-			return to.errorf("%s there is a link or a device, want it removed, or another folder", name)
-		}
+	if err := f.regular(state...); err != nil {
+		return err
 	}
 	complete, _, broken := f.complete()
 	return to.vacant(force || complete || broken != nil || f.has(checkpointName), names...)
+}
+
+// hold makes the folder, tries to write there, and locks it, so that nothing that lies there
+// unfinished is of a process that is still at it.
+func hold(dir string) (*folder, error) {
+	at := place{"--out", dir}.errorf
+	// Who shares the folder opens the lock as well, as far as the umask lets them.
+	f := &folder{dir: dir, lock: flock.New(filepath.Join(dir, lockName), flock.SetPermissions(0o666))}
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return nil, at("cannot be made: %w, want a folder to write in", cause(err))
+	}
+	probe, err := os.CreateTemp(dir, ".rotorsieve-*")
+	if err != nil {
+		return nil, at("cannot be written: %w, want a folder to write in", cause(err))
+	}
+	if err := errors.Join(probe.Close(), os.Remove(probe.Name())); err != nil {
+		return nil, at("cannot be written: %w, want a folder to write in", cause(err))
+	}
+	held, err := f.lock.TryLock()
+	if err != nil {
+		return nil, at("%s cannot be locked: %w, want one that may be read, or another folder", lockName, cause(err))
+	}
+	if !held {
+		return nil, at("another run is writing there, want another folder, or wait for it to end")
+	}
+	return f, nil
+}
+
+// regular errs where something else than a file stands at one of the names.
+func (f *folder) regular(names ...string) error {
+	for _, name := range names {
+		if there, err := os.Lstat(f.path(name)); err == nil && !there.Mode().IsRegular() {
+			return place{"--out", f.dir}.errorf("%s there is a link or a device, want it removed, or another folder",
+				name)
+		}
+	}
+	return nil
 }
 
 func (f *folder) path(name string) string { return filepath.Join(f.dir, name) }

@@ -6,18 +6,18 @@ import (
 	"bytes"
 	"flag"
 	"fmt"
-	"math/rand/v2"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"runtime"
 	"strings"
+	"sync"
 	"syscall"
 	"testing"
 	"time"
 )
 
-// kills is how often a run is killed; `make torture` takes 50.
+// kills is how often commands are killed; `make torture` takes 200.
 var kills = flag.Int("kills", 5, "SIGKILLs to survive in TestKilled")
 
 // tortured is a study of some seconds with small blocks.
@@ -26,14 +26,25 @@ var tortured = []string{"sweep", "--quiet", "--name", "tortured", "--class", "25
 	"--capacity", "450:1050:25mAh", "--payload", "0,20g", "--checkpoint-every", "20ms", "--map", "diameter,kv",
 	"--figures", "size,diameter-kv", "--merit", "hover-time:0.5:3min:20min,range:0.5:0km:15km"}
 
-// binary builds the command once for a test.
+// binary builds the command, once for all tests.
 func binary(t *testing.T) string {
 	t.Helper()
-	path := filepath.Join(t.TempDir(), "rotorsieve")
-	if out, err := exec.Command("go", "build", "-o", path, ".").CombinedOutput(); err != nil {
-		t.Fatalf("%v\n%s", err, out)
+	built.Do(func() {
+		built.path = filepath.Join(builds, "rotorsieve")
+		if out, err := exec.Command("go", "build", "-o", built.path, ".").CombinedOutput(); err != nil {
+			built.err = fmt.Errorf("%v\n%s", err, out)
+		}
+	})
+	if built.err != nil {
+		t.Fatal(built.err)
 	}
-	return path
+	return built.path
+}
+
+var built struct {
+	sync.Once
+	path string
+	err  error
 }
 
 func start(t *testing.T, bin, dir string, args ...string) (*exec.Cmd, *bytes.Buffer) {
@@ -63,55 +74,6 @@ func await(t *testing.T, path string) {
 		time.Sleep(10 * time.Millisecond)
 	}
 	t.Fatalf("the run leaves no %s", path)
-}
-
-// A run killed at random instants and resumed each time leaves the same files,
-// byte for byte, as one that was left alone.
-func TestKilled(t *testing.T) {
-	if testing.Short() {
-		t.Skip("takes a while")
-	}
-	t.Parallel()
-	bin := binary(t)
-	dir := t.TempDir()
-	began := time.Now()
-	c, out := start(t, bin, dir, append(tortured, "--out", "whole", "--cache", "none")...)
-	finishes(t, c, out)
-	whole := time.Since(began)
-
-	rng := rand.New(rand.NewPCG(17, 18))
-	killed, rounds := 0, 0
-	for killed < *kills {
-		into := fmt.Sprintf("killed-%d", rounds)
-		rounds++
-		for done := false; !done; {
-			// What is kept of propellers is torn as well: each round has its own.
-			c, out := start(t, bin, dir, append(tortured, "--out", into, "--resume", "--cache", into+"-solved")...)
-			if err := c.Start(); err != nil {
-				t.Fatal(err)
-			}
-			if killed < *kills {
-				time.Sleep(time.Duration(rng.Int64N(int64(whole))))
-				if err := c.Process.Kill(); err == nil {
-					killed++
-				}
-			}
-			switch err := c.Wait(); {
-			case err == nil:
-				done = true
-			case !strings.Contains(err.Error(), "killed"):
-				t.Fatalf("%v: %s", err, out)
-			}
-		}
-		for _, name := range []string{"review.xlsx", "ranking.csv", "effective.flags", "figures/size.png",
-			"figures/diameter-kv.png"} {
-			same(t, filepath.Join(dir, "whole", name), filepath.Join(dir, into, name))
-		}
-		if _, err := os.Stat(filepath.Join(dir, into, checkpointName)); err != nil {
-			t.Error("a finished run does not keep what its report is written again from:", err)
-		}
-	}
-	t.Logf("%d kills in %d runs of %v", killed, rounds, whole)
 }
 
 // An interrupt ends a run that is far from its end, with its state kept.

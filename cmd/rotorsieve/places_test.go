@@ -147,6 +147,8 @@ func TestOccupied(t *testing.T) {
 		{"file to/comparison.xlsx", "compare a b --out to",
 			"--out to: holds a comparison, want another folder or --force to replace it"},
 		{"file to/figures/size-overlay.png", "compare a b --out to", "--out to: figures/size-overlay.png" + foreign},
+		{"link to/.lock", "compare a b --out to --force",
+			"--out to: .lock there is a link or a device, want it removed, or another folder"},
 		{"dir to/comparison.xlsx", "compare a b --out to --force",
 			"--out to: comparison.xlsx is a folder, want it moved away, or another --out"},
 		{"link to/figures", "compare a b --out to --force",

@@ -29,8 +29,16 @@ func (a apart) Run() int {
 		fmt.Fprintln(os.Stderr, err)
 		return 1
 	}
+	if builds, err = os.MkdirTemp("", "rotorsieve-built"); err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		return 1
+	}
+	defer os.RemoveAll(builds)
 	return a.M.Run()
 }
+
+// builds is where the command is built that tests kill and interrupt.
+var builds string
 
 // Whole commands: testdata/script holds what is typed and what must come of it.
 func TestScripts(t *testing.T) {
