@@ -9,7 +9,9 @@ import (
 	"maps"
 	"math"
 	"os"
+	"os/exec"
 	"path/filepath"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -107,64 +109,135 @@ func TestDumpIsEvaluate(t *testing.T) {
 			if len(rows) < 5 || uint64(len(rows)) != got.Rows {
 				t.Fatalf("%d rows, said to be %d", len(rows), got.Rows)
 			}
-			at, nulls := 0, 0
-			s := c.study
-			light := slices.Clone(s.Classes)
-			slices.SortFunc(light, func(a, b Class) int { return cmp.Compare(a.Limit, b.Limit) })
-			for _, j := range everyDesign(t, s) {
-				want := map[string]float64{"design": float64(j.index)}
-				class := ""
-				for _, k := range slices.Backward(light) {
-					j.judge(k, inOrderOfGates(s.Require))
-					name := "feasible_" + strings.NewReplacer(".", "_", " ", "_").Replace(k.Label)
-					if want[name] = 0; j.gate < 0 {
-						class, want[name] = k.Label, 1
-						j.merit = weighted(s.Merit, j.craft)
-					}
+			want := wantedRows(t, c.study, c.merit)
+			nulls := 0
+			if len(want) != len(rows) {
+				t.Fatalf("%d rows, want %d", len(rows), len(want))
+			}
+			for i, row := range rows {
+				if len(want[i]) != len(columns) {
+					t.Fatalf("%d columns, want %d:\n%v\n%v", len(columns), len(want[i]), columns,
+						slices.Sorted(maps.Keys(want[i])))
 				}
-				if class == "" || j.merit < c.merit {
-					continue
-				}
-				j.craft.Limit = light[slices.IndexFunc(light, func(k Class) bool { return k.Label == class })].Limit
-				want["merit"] = j.merit
-				for _, a := range AxisDefs {
-					want[strings.ReplaceAll(a.Name, "-", "_")] = a.Of(s.Grid.Design(j.index))
-				}
-				for _, m := range model.Metrics {
-					if m.Stage <= model.LastStage {
-						v, _ := m.Exported(j.craft)
-						want[strings.ReplaceAll(m.Name, "-", "_")] = v
-					}
-				}
-				row := rows[at]
-				at++
-				if v := row["class"]; v.String() != class {
-					t.Fatalf("design %d is in class %s, want %s", j.index, v, class)
-				}
-				if len(want)+1 != len(columns) {
-					t.Fatalf("%d columns, want %d:\n%v\n%v", len(columns), len(want)+1, columns, slices.Sorted(maps.Keys(want)))
-				}
-				for name, v := range want {
+				for name, v := range want[i] {
 					x, there := row[name]
-					switch {
-					case math.IsNaN(v):
+					bits := func(v float64) uint64 { return math.Float64bits(v) }
+					same := there
+					switch v := v.(type) {
+					case nil:
+						same = !there
 						nulls++
-						if there {
-							t.Fatalf("design %d: %s is %v, want null", j.index, name, x)
-						}
-					case !there:
-						t.Fatalf("design %d: %s is null, want %v", j.index, name, v)
-					case x.Kind() == parquet.Double && math.Float64bits(x.Double()) != math.Float64bits(v),
-						x.Kind() == parquet.Int64 && x.Int64() != int64(v),
-						x.Kind() == parquet.Boolean && x.Boolean() != (v == 1):
-						t.Fatalf("design %d: %s is %v, want %v", j.index, name, x, v)
+					case float64:
+						same = same && x.Kind() == parquet.Double && bits(x.Double()) == bits(v)
+					case int64:
+						same = same && x.Kind() == parquet.Int64 && x.Int64() == v
+					case bool:
+						same = same && x.Kind() == parquet.Boolean && x.Boolean() == v
+					default:
+						same = same && x.String() == v
+					}
+					if !same {
+						t.Fatalf("row %d: %s is %v, there %v, want %v", i, name, x, there, v)
 					}
 				}
 			}
-			if at != len(rows) || nulls == 0 {
-				t.Errorf("%d rows for %d feasible designs, of which %d values do not exist", len(rows), at, nulls)
+			if nulls == 0 {
+				t.Error("every value exists, of which nothing shows what becomes of others")
 			}
 		})
+	}
+}
+
+// wantedRows are the rows that a dump is to have, made of model.Evaluate: a value by
+// column, nil for null.
+func wantedRows(t testing.TB, s *Study, merit float64) (out []map[string]any) {
+	t.Helper()
+	light := slices.Clone(s.Classes)
+	slices.SortFunc(light, func(a, b Class) int { return cmp.Compare(a.Limit, b.Limit) })
+	column := strings.NewReplacer("-", "_", ".", "_", " ", "_")
+	for _, j := range everyDesign(t, s) {
+		row := map[string]any{"design": int64(j.index)}
+		var in *Class
+		for i := range slices.Backward(light) {
+			j.judge(light[i], inOrderOfGates(s.Require))
+			row["feasible_"+column.Replace(light[i].Label)] = j.gate < 0
+			if j.gate < 0 {
+				in, j.merit = &light[i], weighted(s.Merit, j.craft)
+			}
+		}
+		if in == nil || j.merit < merit {
+			continue
+		}
+		row["class"], row["merit"], j.craft.Limit = in.Label, j.merit, in.Limit
+		for _, m := range model.Metrics {
+			if m.Stage > model.LastStage {
+				continue
+			}
+			v, _ := m.Exported(j.craft)
+			row[column.Replace(m.Name)] = v
+			if math.IsNaN(v) {
+				row[column.Replace(m.Name)] = nil
+			}
+		}
+		for _, a := range AxisDefs {
+			row[column.Replace(a.Name)] = a.Of(s.Grid.Design(j.index))
+		}
+		out = append(out, row)
+	}
+	return out
+}
+
+// Another program reads the same: hyparquet, which make test-dump installs; HYPARQUET is the
+// folder that it is in.
+func TestDumpReadElsewhere(t *testing.T) {
+	from := os.Getenv("HYPARQUET")
+	if from == "" {
+		t.Skip("HYPARQUET is not set, which make test-dump does")
+	}
+	reader, err := os.ReadFile("testdata/read-dump.mjs")
+	if err != nil {
+		t.Fatal(err)
+	}
+	script := filepath.Join(from, "read-dump.mjs") // where node finds the modules
+	if err := os.WriteFile(script, reader, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	s := study(t, small(t, nil))
+	folder := t.TempDir()
+	if _, err := dumpOf(t, s, folder, 0, 1).Write(context.Background(), Options{}); err != nil {
+		t.Fatal(err)
+	}
+	var complaint strings.Builder
+	node := exec.Command("node", script, folder)
+	node.Stderr = &complaint
+	out, err := node.Output()
+	if err != nil {
+		t.Fatalf("%v: %s", err, complaint.String())
+	}
+	var got struct {
+		Of      []map[string]string
+		Columns []string
+		Rows    []map[string]any
+	}
+	if err := json.Unmarshal(out, &got); err != nil {
+		t.Fatal(err)
+	}
+	want := wantedRows(t, s, 0)
+	for _, row := range want {
+		if n, whole := row["design"].(int64); whole {
+			row["design"] = float64(n) // as JSON has it
+		}
+	}
+	if len(want) < 20 || !reflect.DeepEqual(got.Rows, want) {
+		t.Errorf("read as %d rows, want %d; the first are\n%v\n%v", len(got.Rows), len(want), got.Rows[0], want[0])
+	}
+	if got.Columns[0] != "design" || len(got.Columns) != len(want[0]) {
+		t.Errorf("columns %v", got.Columns)
+	}
+	for _, of := range got.Of {
+		if of["fingerprint"] != s.Fingerprint() || of["model_version"] != model.Version {
+			t.Errorf("a file is said to be of %v", of)
+		}
 	}
 }
 

@@ -111,7 +111,7 @@ type Writer struct {
 // NewWriter begins a file with entries of its own beside those of the table.
 func (t *Table) NewWriter(to io.Writer, own ...Entry) *Writer {
 	options := []parquet.WriterOption{t.schema, parquet.Compression(&parquet.Snappy),
-		parquet.CreatedBy("rotorsieve", "", "")}
+		parquet.CreatedBy("rotorsieve", "1.0.0", "1")}
 	for _, e := range append(append([]Entry{}, t.Of...), own...) {
 		options = append(options, parquet.KeyValueMetadata(e.Key, e.Value))
 	}
