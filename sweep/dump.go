@@ -174,6 +174,7 @@ func (t DumpTally) Whole() bool { return t.Files == t.Of }
 // keptFile is what is known of a file.
 type keptFile struct {
 	there       bool
+	left        []string // what killed writers left of it
 	rows, bytes uint64
 	sum         string
 }
@@ -194,6 +195,11 @@ func (d *Dump) Write(ctx context.Context, o Options) (DumpTally, error) {
 		shard = wholeStudy
 	}
 	first, last := shard.blocks(d.files)
+	for n := first; n < last; n++ {
+		for _, path := range have[n].left {
+			_ = os.Remove(path) // one that stays does no harm
+		}
+	}
 	ctx, cancel := context.WithCancelCause(ctx)
 	defer cancel(nil)
 	r := &runner{plan: d.plan, options: o}
@@ -285,7 +291,7 @@ func (d *Dump) write(ctx context.Context, w *worker, n uint64) (k keptFile, err 
 		}
 		return k, fmt.Errorf("%s cannot be written: %w", d.name(n), err)
 	}
-	return keptFile{true, uint64(x.to.Rows), uint64(size), hex.EncodeToString(sum.Sum(nil))}, nil
+	return keptFile{there: true, rows: uint64(x.to.Rows), bytes: uint64(size), sum: hex.EncodeToString(sum.Sum(nil))}, nil
 }
 
 // counter counts the bytes that it is given.

@@ -58,6 +58,9 @@ func (d *Dump) Estimate(o Options, budget time.Duration) (DumpForecast, error) {
 	return f, nil
 }
 
+// fewBlocks are as many as tell little of a study.
+const fewBlocks = 100
+
 // dumpTrial is what some blocks have come to.
 type dumpTrial struct {
 	blocks, solved   uint64
@@ -74,7 +77,11 @@ func (d *Dump) trial(w *worker, budget time.Duration) (t dumpTrial, err error) {
 	if w != nil {
 		w.dump = x
 		order, start := d.visits(wholeStudy), time.Now()
-		for ; t.blocks < d.blocks && (t.blocks == 0 || time.Since(start) < budget); t.blocks++ {
+		more := func() bool { // on a busy machine the time gives too few
+			took := time.Since(start)
+			return t.blocks == 0 || took < budget || t.blocks < fewBlocks && took < 4*budget
+		}
+		for ; t.blocks < d.blocks && more(); t.blocks++ {
 			b := order.at(t.blocks)
 			from, known := time.Now(), len(d.propellers.made)
 			_, _ = d.propellers.at(b * d.blockSize) // where it fails the block says so

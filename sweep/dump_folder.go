@@ -57,8 +57,19 @@ func (d *Dump) name(n uint64) string {
 var (
 	dumpName = regexp.MustCompile(`^designs-([0-9]{1,19})-[0-9]{1,19}\.parquet$`)
 	// dumpLeft is what a writer leaves that was killed: nobody takes it for a part of the dump.
-	dumpLeft = regexp.MustCompile(`^\.designs-[0-9-]+\.parquet[0-9]+$`)
+	dumpLeft = regexp.MustCompile(`^\.(designs-[0-9]{1,19}-[0-9]{1,19}\.parquet)[0-9]+$`)
 )
+
+// fileOf is which file of the dump a name could be of.
+func (d *Dump) fileOf(name string) (n uint64, ok bool) {
+	m := dumpName.FindStringSubmatch(name)
+	if m == nil {
+		return 0, false
+	}
+	first, err := strconv.ParseUint(m[1], 10, 64)
+	n = first / (d.each * d.blockSize)
+	return n, err == nil && n < d.files
+}
 
 // look finds which files of the dump are there, and refuses a folder with any other.
 func (d *Dump) look(ctx context.Context, sums bool) ([]keptFile, error) {
@@ -69,19 +80,15 @@ func (d *Dump) look(ctx context.Context, sums bool) ([]keptFile, error) {
 	have := make([]keptFile, d.files)
 	for _, e := range entries {
 		name := e.Name()
-		if dumpLeft.MatchString(name) {
+		path := filepath.Join(d.folder, name)
+		if m := dumpLeft.FindStringSubmatch(name); m != nil && e.Type().IsRegular() {
+			if n, ok := d.fileOf(m[1]); ok {
+				have[n].left = append(have[n].left, path)
+			}
 			continue
 		}
-		var n uint64
-		m := dumpName.FindStringSubmatch(name)
-		if m != nil {
-			first, err := strconv.ParseUint(m[1], 10, 64)
-			if n = first / (d.each * d.blockSize); err != nil || n >= d.files {
-				m = nil
-			}
-		}
-		path := filepath.Join(d.folder, name)
-		if m == nil || !e.Type().IsRegular() {
+		n, ok := d.fileOf(name)
+		if !ok || !e.Type().IsRegular() {
 			return nil, fmt.Errorf("holds %.80q, which is no file of this dump, want an empty folder or a new one", name)
 		}
 		a, err := dump.Read(path)
@@ -97,7 +104,7 @@ func (d *Dump) look(ctx context.Context, sums bool) ([]keptFile, error) {
 		if name != d.name(n) {
 			return nil, fmt.Errorf("%s is %s under another name, want it moved away", name, d.name(n))
 		}
-		have[n] = keptFile{there: true, rows: uint64(a.Rows), bytes: uint64(a.Bytes)}
+		have[n].there, have[n].rows, have[n].bytes = true, uint64(a.Rows), uint64(a.Bytes)
 		if sums {
 			if have[n].sum, err = sumOf(ctx, path); err != nil {
 				return nil, fmt.Errorf("%s: %w", name, err)

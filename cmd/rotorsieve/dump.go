@@ -182,7 +182,7 @@ func (d *dumpFlags) cut() error {
 	if d.left == 0 {
 		return nil
 	}
-	return &exitError{exitEarly, fmt.Sprintf("--dump %s: %s %s missing: --resume adds what is", d.folder,
+	return &exitError{exitEarly, fmt.Sprintf("--dump %s: %s %s missing: --resume goes on", d.folder,
 		texts.Grouped(d.left), texts.Plural(int(min(d.left, 2)), "file is", "files are"))}
 }
 

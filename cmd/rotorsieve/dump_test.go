@@ -91,6 +91,29 @@ func TestDumpOfARun(t *testing.T) {
 	}
 }
 
+// Where the time is up before the dump is whole the report is written all the same, the
+// record says how much of the dump there is, and --resume adds the rest.
+func TestDumpOutOfTime(t *testing.T) {
+	t.Chdir(t.TempDir())
+	study := func(more ...string) []string {
+		return slices.Concat([]string{"sweep", "--out", "run"}, small, more)
+	}
+	said(t, study()...)
+	var out, told bytes.Buffer
+	status := run(t.Context(), study("--resume", "--dump", "all", "--max-time", "0.000001s"), &out, &told)
+	const want = "rotorsieve: --dump all: 1 file is missing: --resume goes on\n"
+	if status != exitEarly || !strings.HasSuffix(told.String(), want) {
+		t.Errorf("status %d, it says %s", status, told.String())
+	}
+	if x := dumpedAs(t, "run"); x == nil || x.Files != 0 || x.Of != 1 || x.SHA256 != "" {
+		t.Errorf("recorded as %+v", x)
+	}
+	said(t, study("--resume", "--dump", "all")...)
+	if x := dumpedAs(t, "run"); x.Files != 1 || x.SHA256 == "" || len(below(t, "all")) != 1 {
+		t.Errorf("then recorded as %+v, with %v", x, below(t, "all"))
+	}
+}
+
 // Shards fill one folder side by side with the files of a whole run.
 func TestDumpOfShards(t *testing.T) {
 	t.Chdir(t.TempDir())
