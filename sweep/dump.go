@@ -87,11 +87,14 @@ func (d *Dump) columns() []dump.Column {
 			Meaning: "feasible in the class of " + s.Classes[i].Label, Kind: dump.Flag})
 	}
 	out = append(out, dump.Column{Name: "merit", Title: "Merit", Meaning: "weighted mean of the study's terms, 0 to 1"})
+	add := func(name, unit, title, meaning string) {
+		out = append(out, dump.Column{Name: snake(name), Unit: unit, Title: title, Meaning: meaning})
+	}
 	for _, a := range AxisDefs {
-		out = append(out, dump.Column{Name: snake(a.Name), Unit: a.Kind.SI().Symbol, Title: a.Title, Meaning: a.Meaning})
+		add(a.Name, a.Kind.SI().Symbol, a.Title, a.Meaning)
 	}
 	for _, m := range d.metrics {
-		out = append(out, dump.Column{Name: snake(m.Name), Unit: m.ExportUnit().Symbol, Title: m.Title, Meaning: m.Meaning})
+		add(m.Name, m.ExportUnit().Symbol, m.Title, m.Meaning)
 	}
 	for i := range out { // labels of classes may differ in a sign alone
 		for slices.ContainsFunc(out[:i], func(c dump.Column) bool { return c.Name == out[i].Name }) {
@@ -291,7 +294,8 @@ func (d *Dump) write(ctx context.Context, w *worker, n uint64) (k keptFile, err 
 		}
 		return k, fmt.Errorf("%s cannot be written: %w", d.name(n), err)
 	}
-	return keptFile{there: true, rows: uint64(x.to.Rows), bytes: uint64(size), sum: hex.EncodeToString(sum.Sum(nil))}, nil
+	k = keptFile{there: true, rows: uint64(x.to.Rows), bytes: uint64(size), sum: hex.EncodeToString(sum.Sum(nil))}
+	return k, nil
 }
 
 // counter counts the bytes that it is given.

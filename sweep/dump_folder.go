@@ -89,7 +89,8 @@ func (d *Dump) look(ctx context.Context, sums bool) ([]keptFile, error) {
 		}
 		n, ok := d.fileOf(name)
 		if !ok || !e.Type().IsRegular() {
-			return nil, fmt.Errorf("holds %.80q, which is no file of this dump, want an empty folder or a new one", name)
+			return nil, fmt.Errorf("holds %.80q, which is no file of this dump, want an empty folder or a new one",
+				name)
 		}
 		a, err := dump.Read(path)
 		if err != nil {

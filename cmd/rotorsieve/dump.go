@@ -33,8 +33,8 @@ type dumpFlags struct {
 var freeBytes = whole.Free
 
 func (d *dumpFlags) declare(f *pflag.FlagSet) {
-	f.Var(newWords(&d.folder, aFolder), "dump", "for every feasible design with all metrics, as Parquet files; each is "+
-		"flown, after the sweep (default none)")
+	f.Var(newWords(&d.folder, aFolder), "dump", "for every feasible design with all metrics, as Parquet files; "+
+		"each is flown, after the sweep (default none)")
 	f.Var(newQuantity(&d.merit, unit.Ratio, unit.Range{Min: 0, Max: 1}, "0"), "dump-merit",
 		"least merit of designs in the dump, 0 to 1")
 }
@@ -172,8 +172,8 @@ func (d *dumpFlags) write(ctx context.Context, r *finding.Run, o *sweepOptions, 
 		return at.errorf("%w", err)
 	}
 	d.left = got.Left
-	r.Dump = &finding.DumpRecord{Folder: report.PathFrom(o.out, d.folder), Merit: d.merit, Files: got.Files, Of: got.Of, Rows: got.Rows,
-		Bytes: got.Bytes, SHA256: got.SHA256}
+	r.Dump = &finding.DumpRecord{Folder: report.PathFrom(o.out, d.folder), Merit: d.merit, Files: got.Files,
+		Of: got.Of, Rows: got.Rows, Bytes: got.Bytes, SHA256: got.SHA256}
 	return nil
 }
 

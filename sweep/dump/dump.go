@@ -116,7 +116,8 @@ func (t *Table) NewWriter(to io.Writer, own ...Entry) *Writer {
 		options = append(options, parquet.KeyValueMetadata(e.Key, e.Value))
 	}
 	options = append(options, parquet.KeyValueMetadata("columns", t.described()))
-	return &Writer{table: t, to: parquet.NewGenericWriter[any](to, options...), held: make([][]parquet.Value, len(t.Columns))}
+	return &Writer{table: t, to: parquet.NewGenericWriter[any](to, options...),
+		held: make([][]parquet.Value, len(t.Columns))}
 }
 
 // described says of each column what it is, as JSON.
