@@ -7,7 +7,7 @@ BIN     := out/bin/rotorsieve
 STATIC  := honnef.co/go/tools/cmd/staticcheck@v0.8.2
 VULN    := golang.org/x/vuln/cmd/govulncheck@v1.9.0
 
-.PHONY: build test lint race bench test-office demo validate answers test-arm64 torture cluster-check fuzz cover vuln release clean
+.PHONY: build test lint race bench test-office test-dump demo validate answers test-arm64 torture cluster-check fuzz cover vuln release clean
 
 build:
 	$(GO) build -trimpath -ldflags "-X main.version=$(VERSION)" -o $(BIN) ./cmd/rotorsieve
@@ -44,6 +44,13 @@ validate:
 test-office:
 	command -v soffice >/dev/null || { apt-get update && apt-get install -y --no-install-recommends libreoffice-calc; }
 	OFFICE=1 $(GO) test ./report -count=1 -run Office -v
+
+# Reads dumps by another program's reader of Parquet (MIT, without dependencies), which
+# npm installs below out.
+HYPARQUET ?= 1.33.0
+test-dump:
+	npm install --silent --no-audit --no-fund --prefix out/dump-reader hyparquet@$(HYPARQUET)
+	HYPARQUET=$(CURDIR)/out/dump-reader $(GO) test ./sweep -count=1 -run TestDumpReadElsewhere -v
 
 # The random numbers of draws, on another processor than this one: an emulated one.
 test-arm64:

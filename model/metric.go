@@ -46,13 +46,18 @@ func (m *Metric) Of(c *Craft) float64 { return m.of(c) }
 // save time, on a craft that it alone uses: it changes no value. Reading never writes.
 func (m *Metric) Start() func(*Craft) { return m.start }
 
-// Exported gives a metric's value for machines and the unit it is in: SI, but
-// rpm for speeds of rotation, since that is what their names say.
-func (m *Metric) Exported(c *Craft) (v float64, symbol string) {
-	u := m.Kind.SI()
+// ExportUnit is the unit in which the metric is given to machines: SI, but rpm for speeds
+// of rotation, since that is what their names say.
+func (m *Metric) ExportUnit() unit.Unit {
 	if m.Kind == unit.Rotation {
-		u = m.Unit
+		return m.Unit
 	}
+	return m.Kind.SI()
+}
+
+// Exported gives a metric's value for machines and the symbol of the unit it is in.
+func (m *Metric) Exported(c *Craft) (v float64, symbol string) {
+	u := m.ExportUnit()
 	return u.FromSI(m.of(c)), u.Symbol
 }
 

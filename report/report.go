@@ -107,16 +107,16 @@ func flagFile(r *finding.Run, dir string) ([]byte, error) {
 			return nil, fmt.Errorf("%s: flag %q holds a line break, want one line", finding.FlagsName, f)
 		}
 		if name, path, ok := strings.Cut(strings.TrimPrefix(f, "--"), "="); ok && slices.Contains(r.Paths, name) {
-			f = "--" + name + "=" + pathFrom(dir, path)
+			f = "--" + name + "=" + PathFrom(dir, path)
 		}
 		b.WriteString(f + "\n")
 	}
 	return b.Bytes(), nil
 }
 
-// pathFrom is the path of a file as it is from a folder: the run's folder may be read from
+// PathFrom is the path of a file as it is from a folder: the run's folder may be read from
 // anywhere, and moved with what it was made of. An absolute path stays.
-func pathFrom(dir, path string) string {
+func PathFrom(dir, path string) string {
 	if filepath.IsAbs(path) {
 		return path
 	}

@@ -33,6 +33,7 @@ type worker struct {
 	audit      Audit       // of the block
 	feasible   uint64      // designs of the block that are feasible in some class
 	failed     error       // of the block's propeller
+	dump       *dumped     // takes all feasible designs, and nothing else is kept of them; nil for no dump
 	quiet      bool        // no design of the last line that was judged one by one bettered anything
 }
 
@@ -262,6 +263,10 @@ func (w *worker) judge(at *coord, index uint64) {
 		}
 	}
 	w.feasible++
+	if w.dump != nil {
+		w.dump.take(w, index, in, stage)
+		return
+	}
 	if w.incumbents != nil {
 		var ok bool
 		if stage, ok = w.betters(at, in, bin, stage, foreseen); !ok {

@@ -14,11 +14,14 @@ import (
 // again says what a finished run, which r is to go on with, has to write again: a file is
 // missing or was changed since, or it is asked for with other names or figures. It is ""
 // where there is nothing.
-func (f *folder) again(earlier *report.Earlier, r *finding.Run, names []string) string {
+func (f *folder) again(earlier *report.Earlier, r *finding.Run, names []string, d *dumpFlags) string {
 	if earlier.Record == nil {
 		return finding.RecordName + " is of another version"
 	}
 	why := append(earlier.Amiss(names), otherFlags(earlier.Record.Study.Flags, r.Flags)...)
+	if lacks := d.lacks(earlier, f.dir); lacks != "" {
+		why = append(why, lacks)
+	}
 	const most = 6
 	if n := len(why); n > most {
 		why = append(why[:most:most], fmt.Sprintf("and %d more", n-most))
@@ -29,9 +32,9 @@ func (f *folder) again(earlier *report.Earlier, r *finding.Run, names []string) 
 // amiss tells what there is to write again, and gives the study whose state that is written
 // from, nil for nothing. It errs where no checkpoint was kept, and where that lacks a map.
 // What is written is of the run that found it.
-func (f *folder) amiss(r *finding.Run, names []string, stderr io.Writer) (*sweep.Study, error) {
+func (f *folder) amiss(r *finding.Run, names []string, d *dumpFlags, stderr io.Writer) (*sweep.Study, error) {
 	earlier := report.ReadEarlier(f.dir)
-	why := f.again(earlier, r, names)
+	why := f.again(earlier, r, names, d)
 	if why == "" {
 		return nil, nil
 	}
@@ -44,7 +47,7 @@ func (f *folder) amiss(r *finding.Run, names []string, stderr io.Writer) (*sweep
 		return nil, err
 	}
 	if earlier.Record != nil {
-		r.Origin = &earlier.Record.Run
+		r.Origin, r.Dump = &earlier.Record.Run, earlier.Record.Dump
 	}
 	fmt.Fprintf(stderr, "rotorsieve: %s holds this study, finished, but %s: that alone is written again\n", f.dir, why)
 	return of, nil

@@ -146,7 +146,8 @@ func dryRun(stdout io.Writer, st *sweep.Study, s *studyFlags, o *sweepOptions) e
 		memory = max(memory, takes)
 	}
 	t.Add("memory", fmt.Sprintf("about %s MB; it does not grow with the grid", megabytes(memory)))
-	t.Add("results", o.out+" "+(&folder{dir: o.out}).standing(o.force, o.resume, s.report(st)))
+	t.Add("results", o.out+" "+(&folder{dir: o.out}).standing(o, s.report(st)))
+	t.Add("dump", o.dump.text())
 	t.Add("defaults", listed(defaults))
 	b.WriteString(t.Text(width))
 	_, err = io.WriteString(stdout, b.String())
@@ -199,7 +200,8 @@ func megabytes(b float64) string { return strconv.FormatFloat(b/1e6, 'f', 0, 64)
 
 // standing says what is in the folder of the results, and what a run would say
 // of it.
-func (f *folder) standing(force, resume bool, r *finding.Run) string {
+func (f *folder) standing(o *sweepOptions, r *finding.Run) string {
+	force, resume := o.force, o.resume
 	complete, of, broken := f.complete()
 	unfinished := f.has(checkpointName) && !complete
 	names := report.Names(r)
@@ -213,7 +215,7 @@ func (f *folder) standing(force, resume bool, r *finding.Run) string {
 	case broken != nil:
 		return "(holds a " + finding.RecordName + " that cannot be read: a run there wants it restored or --force)"
 	case complete && resume && of.fingerprint == f.finishedAs(r.Study):
-		if why := f.again(report.ReadEarlier(f.dir), r, names); why != "" {
+		if why := f.again(report.ReadEarlier(f.dir), r, names, &o.dump); why != "" {
 			return "(holds this study, finished, but " + why + ": that alone is written again)"
 		}
 		return "(holds this study, finished: nothing is left to do)"

@@ -189,6 +189,12 @@ func TestErrors(t *testing.T) {
 		{"sweep --name ../x", `--name: "../x", want up to 64 letters, digits, dots, dashes and underscores, ` +
 			`beginning with a letter or digit`},
 		{"sweep --force --resume", "--force starts afresh and --resume goes on, want one of them"},
+		{"sweep --dump-merit 0.5", "--dump-merit bounds what --dump writes, want --dump FOLDER beside it"},
+		{"sweep --dump all --dump-merit 2", `--dump-merit: "2": 2 is out of bounds, want 0 to 1`},
+		{"sweep --dump out/study", "--dump out/study: is the folder of the results, want another"},
+		{"sweep --dump head.csv", "--dump head.csv: not a directory, want a folder to write in"},
+		{"sweep --dump record", `--dump record: holds "run.json", which is no file of this dump, want an empty folder ` +
+			`or a new one`},
 		{"sweep --dry-run --format json", "--dry-run prints text alone, want it without --format json"},
 		{"sweep --shard 3/2", `--shard: "3/2": want K/N with K from 1 to N, auto, or auto/N`},
 		{"sweep --shard auto/x", `--shard: "auto/x": want K/N with N from 1 to 100000, or auto/N`},

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -88,7 +89,13 @@ func (o *sweepOptions) run(ctx context.Context, s *studyFlags, stdout, stderr io
 		}
 		if err == nil {
 			s.require.tell(s.told)
+			err = o.dump.check(st, o.out)
+		}
+		if err == nil {
 			err = o.cache.serve(st.Model, o.dry, s.told)
+		}
+		if err == nil {
+			err = o.dump.foresee(o, trial/2)
 		}
 		if err == nil && o.dry {
 			err = dryRun(stdout, st, s, o)
@@ -116,7 +123,7 @@ func (o *sweepOptions) run(ctx context.Context, s *studyFlags, stdout, stderr io
 		defer home.release()
 	}
 	if errors.Is(err, errFinished) {
-		if of, err = home.amiss(r, names, stderr); of == nil && err == nil {
+		if of, err = home.amiss(r, names, &o.dump, stderr); of == nil && err == nil {
 			return o.finished(stdout, stderr)
 		}
 	}
@@ -166,18 +173,24 @@ func (o *sweepOptions) run(ctx context.Context, s *studyFlags, stdout, stderr io
 		p.end()
 	}
 	defer tellAside(stderr, r)
-	if o.sharded() {
-		return shardDone(r, home, stdout)
-	}
 	onwards := "--resume goes on from " + opt.Checkpoint
 	told := stderr
 	if o.quiet {
 		told = nil
 	}
+	if o.sharded() {
+		if err := o.dump.write(ctx, r, o, told, onwards); err != nil {
+			return err
+		}
+		return cmp.Or(shardDone(r, home, stdout), o.dump.cut())
+	}
 	if err := s.choice.decideOn(ctx, r, o.workers, told, onwards); err != nil {
 		return err
 	}
-	return finish(ctx, r, home, &o.results, onwards, stdout)
+	if err := o.dump.write(ctx, r, o, told, onwards); err != nil {
+		return err
+	}
+	return cmp.Or(finish(ctx, r, home, &o.results, onwards, stdout), o.dump.cut())
 }
 
 // worthEstimating is the size of grid from which a run says beforehand how long
@@ -194,10 +207,12 @@ type sweepOptions struct {
 	place              sweep.Shard
 	interval, most     time.Duration
 	cache              cacheFlag
+	dump               dumpFlags
 }
 
 func (o *sweepOptions) declare(output, f *pflag.FlagSet) {
 	o.results.declare(output)
+	o.dump.declare(output)
 	f.BoolVar(&o.dry, "dry-run", false, "print what would be run, with its time and memory, and run and write nothing")
 	f.Var(newNumber(&o.workers, 0, 4096, 0), "workers", "processors to use; 0 for all")
 	f.BoolVar(&o.quiet, "quiet", false, "no progress")

@@ -241,6 +241,8 @@ and replaced by the next; the values of an axis are those of its last flag.
 	t.Add(finding.FlagsName, "a flag file that runs the study again, from anywhere: tables are named from its own "+
 		"folder")
 	t.Add(finding.RecordName, "the record of the run: versions, grid, tally, timings, files with their sizes")
+	t.Add("FOLDER/*.parquet", "with --dump FOLDER: every feasible design with all metrics, a column each, in SI "+
+		"units; null for what does not exist; what it is of, and units, in the metadata")
 	t.Add(checkpointName, "what a run has found so far, for --resume and merge")
 	b.WriteString(t.Text(setInMost, "FILE", "HOLDS"))
 	b.WriteString(`

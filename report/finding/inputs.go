@@ -36,10 +36,7 @@ func Input(name string) *sweep.AxisDef {
 
 // ExportUnit is the unit in which a metric is given to machines.
 func ExportUnit(m *model.Metric) unit.Unit {
-	if m.Kind == unit.Rotation {
-		return m.Unit
-	}
-	return m.Kind.SI()
+	return m.ExportUnit()
 }
 
 // Computed lists the metrics that are not inputs themselves.

@@ -23,6 +23,7 @@ type RunRecord struct {
 	Program ProgramRecord `json:"program"`
 	Study   StudyRecord   `json:"study"`
 	Result  ResultRecord  `json:"result"`
+	Dump    *DumpRecord   `json:"dump,omitempty"` // nil for none
 	Run     OriginRecord  `json:"run"`
 	Files   []FileRecord  `json:"files,omitzero"` // in the order in which they were written; nil on a terminal
 }
@@ -187,6 +188,17 @@ type BreachRecord struct {
 	AtLeast bool     `json:"at_least"` // otherwise at most
 	Bound   Quantity `json:"bound"`    // null for not finite
 	Value   Quantity `json:"value"`
+}
+
+// DumpRecord is where every feasible design is kept, and how much of it was there.
+type DumpRecord struct {
+	Folder string  `json:"folder"` // from that of the report, with slashes, or an absolute path
+	Merit  float64 `json:"merit_at_least"`
+	Files  uint64  `json:"files"`
+	Of     uint64  `json:"files_of_all"`
+	Rows   uint64  `json:"rows"`
+	Bytes  uint64  `json:"bytes"`
+	SHA256 string  `json:"sha256,omitempty"` // of what sha256sum prints of the files by name; "" of a part
 }
 
 // FileRecord is what the record says of a file.

@@ -28,6 +28,8 @@ type Run struct {
 	Figures []string // names of those to draw, of Names or All; nil for all usual ones
 	DPI     int      // of the figures, dots per inch; 0 for 200
 
+	Dump *DumpRecord // where every feasible design is kept; nil for nowhere
+
 	// Origin is how the run came about whose report this one writes again; nil for its own.
 	Origin *OriginRecord
 	Aside  []string // files of the user that made room for those of the report, by their new paths

@@ -42,6 +42,7 @@ func RecordOf(r *finding.Run, found []finding.Class, ranks int, files []finding.
 			Warnings: finding.List(runWarnings(r, found)),
 			LeftOut:  finding.List(r.Undrawn),
 		},
+		Dump:  r.Dump,
 		Run:   originRecord(r),
 		Files: files,
 	}
