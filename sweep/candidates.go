@@ -3,8 +3,10 @@ package sweep
 import "slices"
 
 // Candidates are the builds that a choice among them under uncertainty starts from. A build
-// is a design without its capacity. Of every diameter with every number of blades, and at
-// each level, the builds are kept whose designs score best among those that reach it.
+// is a design without its capacity. Of every diameter with every number of blades and every
+// payload, and at each level, the builds are kept whose designs score best among those that
+// reach it; and fewer of every value of each other swept axis, so that what is said of a value
+// rests on its best builds, however they do beside others.
 
 // Build is a build with the best of its designs that reach some level.
 type Build struct {
@@ -12,7 +14,7 @@ type Build struct {
 	Parts uint64 // index of its design of the first capacity, which stands for the build
 }
 
-// Lists has, by level, the best builds of one diameter and number of blades, the best first.
+// Lists has, by level, the best builds of one group, the best first.
 type Lists [Levels][]Build
 
 // Candidate is a build, by a design of it.
@@ -23,14 +25,15 @@ type Candidate struct {
 }
 
 // Builds gives every build of all lists once, at most limit: by the place that it has in a
-// list, then by the level, then by diameter and blades, so that a limit takes the best of
-// all of these first.
+// list, then by the level, then by group, those of values first, so that a limit takes the
+// best of all of these first.
 func (c *ClassResult) Builds(limit int) []Candidate {
 	known := map[uint64]Candidate{}
+	groups := slices.Concat(c.OfValues, c.Candidates)
 	longest := 0
 	for level := range Levels {
-		for g := range c.Candidates {
-			list := c.Candidates[g][level]
+		for g := range groups {
+			list := groups[g][level]
 			longest = max(longest, len(list))
 			for _, x := range list {
 				if _, ok := known[x.Parts]; !ok {
@@ -42,8 +45,8 @@ func (c *ClassResult) Builds(limit int) []Candidate {
 	out := make([]Candidate, 0, max(0, min(limit, len(known))))
 	for place := range longest {
 		for level := range Levels {
-			for g := range c.Candidates {
-				list := c.Candidates[g][level]
+			for g := range groups {
+				list := groups[g][level]
 				if place >= len(list) {
 					continue
 				}
@@ -57,28 +60,6 @@ func (c *ClassResult) Builds(limit int) []Candidate {
 	return out
 }
 
-// maxListed is how many builds a list has: of the 2 000 that they come to, none that is
-// recommended was left out (DEVELOPERS.md).
-var maxListed = 30 // a variable for tests alone
-
-// maxAtALevel bounds the builds of all lists of a level, so that memory does not grow with
-// the diameters.
-const maxAtALevel = 1 << 14
-
-// listLength is how many builds the lists of so many groups have at most.
-func listLength(groups int) int { return max(1, min(maxListed, maxAtALevel/groups)) }
-
-// groups is the number of diameters times that of blades.
-func (p *plan) groups() int {
-	return len(p.study.Grid.axes[axDiameter].Values) * len(p.study.Grid.axes[Blades.place].Values)
-}
-
-// group is where the lists of a design stand.
-func (p *plan) group(index uint64) int {
-	g := p.study.Grid
-	return g.At(index, axDiameter)*len(g.axes[Blades.place].Values) + g.At(index, Blades.place)
-}
-
 // parts is the index that stands for a design's build.
 func (g *Grid) parts(index uint64) uint64 {
 	return index - uint64(g.At(index, axCapacity))*g.stride[axCapacity]
@@ -87,8 +68,9 @@ func (g *Grid) parts(index uint64) uint64 {
 // candidates are the lists of a group while they are gathered. Lists that were gathered
 // apart may be joined: a build of the joint list has its best design in one of the parts;
 // there no more builds are before it than in the joint list, so that the part's list has it.
-// A build scores no better at a higher level than at a lower one and fewer builds reach it:
-// what a list does not take, no list of a lower level takes.
+// A build scores no better at a higher level than at a lower one, fewer builds reach it, and
+// lists of higher levels are no shorter: what a list does not take, no list of a lower level
+// takes.
 type candidates struct {
 	lists   Lists
 	changes int
@@ -128,7 +110,7 @@ func standing(list []Build, x Build) int {
 }
 
 // list takes the lists of a group in, which may be nil.
-func (k *classTotal) list(group int, c *candidates, most int) {
+func (k *classTotal) list(group int, c *candidates, most *lengths) {
 	if c == nil || c.changes == 0 {
 		return
 	}
@@ -142,7 +124,7 @@ func (k *classTotal) list(group int, c *candidates, most int) {
 			if had := into.lists[level]; i < len(had) && had[i] == x {
 				continue // as nearly all: a block starts from what is here
 			}
-			into.add(level, x, most)
+			into.add(level, x, most[level])
 		}
 	}
 }
@@ -153,18 +135,21 @@ const ofBuild = 24 // bytes
 func (t *total) unlisted() float64 {
 	n := 0
 	for i := range t.classes {
-		for _, c := range t.classes[i].listed {
-			n += Levels * t.plan.listed
-			for level := 0; c != nil && level < Levels; level++ {
-				n -= cap(c.lists[level])
+		for g, c := range t.classes[i].listed {
+			for level, most := range t.plan.groups.most(g) {
+				n += most
+				if c != nil {
+					n -= cap(c.lists[level])
+				}
 			}
 		}
 	}
 	return float64(max(0, n)) * ofBuild
 }
 
-// candidates gives the lists by group.
-func (k *classTotal) candidates() []Lists {
+// candidates gives the lists by group: those of values, and those of diameters, blades and
+// payloads.
+func (k *classTotal) candidates(q *groups) (ofValues, bySize []Lists) {
 	out := make([]Lists, len(k.listed))
 	for g, c := range k.listed {
 		if c == nil {
@@ -174,7 +159,7 @@ func (k *classTotal) candidates() []Lists {
 			out[g][level] = slices.Clone(c.lists[level])
 		}
 	}
-	return out
+	return out[:q.shared], out[q.shared:]
 }
 
 // lists says whether a build that reaches a level is in the list of its group, or better

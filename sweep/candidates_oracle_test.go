@@ -80,14 +80,25 @@ func plainLevel(s *Study, class Class, j *judged, require []Requirement) int {
 	return level
 }
 
-// plainCandidates lists the best 30 builds of each diameter and number of blades at each
-// level, or fewer where there are many of these.
-func plainCandidates(s *Study, class Class, ranked []*judged) []Lists {
+// plainCandidates lists the best 30 builds of each diameter, number of blades and payload at
+// each level, or fewer where there are many of these, and of each value of the others up to 40,
+// fewer at lower levels.
+func plainCandidates(s *Study, class Class, ranked []*judged) (ofValues, out []Lists) {
 	axes := s.Grid.Axes()
-	diameter, blades, capacity := placeOf("diameter"), placeOf("blades"), placeOf("capacity")
-	groups := len(axes[diameter].Values) * len(axes[blades].Values)
-	out := make([]Lists, groups)
+	diameter, blades, capacity, payload := placeOf("diameter"), placeOf("blades"), placeOf("capacity"), placeOf("payload")
+	n := func(axis int) int { return len(axes[axis].Values) }
+	out = make([]Lists, n(diameter)*n(blades)*n(payload))
+	before := map[int]int{} // lists of values of earlier axes
+	count := 0
+	for _, name := range []string{"pitch", "chord", "stator", "kv", "cells"} {
+		if axis := placeOf(name); n(axis) > 1 {
+			before[axis] = count
+			count += n(axis)
+		}
+	}
+	ofValues = make([]Lists, count)
 	type seen struct {
+		list  *Lists
 		level int
 		build [9]int
 	}
@@ -97,17 +108,23 @@ func plainCandidates(s *Study, class Class, ranked []*judged) []Lists {
 		without *= uint64(len(a.Values))
 	}
 	for _, j := range ranked {
-		g := j.at[diameter]*len(axes[blades].Values) + j.at[blades]
 		build := [9]int(j.at)
 		build[capacity] = 0
-		for level := range plainLevel(s, class, j, inOrderOfGates(s.Require)) + 1 {
-			if first[seen{level, build}] || len(out[g][level]) == min(maxListed, max(1, 16384/groups)) {
-				continue
+		add := func(list *Lists, level, most int) {
+			if first[seen{list, level, build}] || len(list[level]) == most {
+				return
 			}
-			first[seen{level, build}] = true
-			out[g][level] = append(out[g][level], Build{Ranked: Ranked{j.index, j.merit},
+			first[seen{list, level, build}] = true
+			list[level] = append(list[level], Build{Ranked: Ranked{j.index, j.merit},
 				Parts: j.index - uint64(j.at[capacity])*without})
 		}
+		for level := range plainLevel(s, class, j, inOrderOfGates(s.Require)) + 1 {
+			add(&out[(j.at[diameter]*n(blades)+j.at[blades])*n(payload)+j.at[payload]], level,
+				min(maxListed, max(1, 16384/len(out))))
+			for axis, from := range before {
+				add(&ofValues[from+j.at[axis]], level, max(1, min(maxOfValue, 4096/count)*[6]int{4, 8, 12, 16, 24, 40}[level]/40))
+			}
+		}
 	}
-	return out
+	return ofValues, out
 }

@@ -82,8 +82,9 @@ func TestBuilds(t *testing.T) {
 	b := func(index uint64, score float64) Build {
 		return Build{Ranked{index, score}, index / 10 * 10}
 	}
-	k := ClassResult{Candidates: []Lists{
+	k := ClassResult{OfValues: []Lists{
 		{{b(13, 0.9), b(21, 0.8)}, {b(21, 0.8), b(14, 0.7)}, {b(31, 0.6)}},
+	}, Candidates: []Lists{
 		{},
 		{{b(45, 0.5), b(51, 0.4), b(61, 0.3)}, {b(45, 0.5), b(72, 0.1)}, {b(46, 0.2)}},
 	}}
@@ -124,8 +125,8 @@ func TestListsJoin(t *testing.T) {
 		want = want[:min(len(want), most)]
 		k := classTotal{listed: make([]*candidates, 1)}
 		for _, i := range rng.Perm(3) {
-			k.list(0, &parts[i], most)
-			k.list(0, &parts[i], most) // twice is as once
+			k.list(0, &parts[i], &lengths{most})
+			k.list(0, &parts[i], &lengths{most}) // twice is as once
 		}
 		if len(want) == 0 {
 			continue
@@ -146,7 +147,9 @@ func TestUnlisted(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	all := float64(len(s.Classes) * 2 * Levels * maxListed * ofBuild) // two diameters, one number of blades
+	// Two diameters, one number of blades and the payloads; and values.
+	all := float64(len(s.Classes) * ofBuild * (2*len(s.Grid.axes[axPayload].Values)*Levels*maxListed +
+		p.groups.shared*(4+8+12+16+24+40)))
 	if got := p.newTotal(wholeStudy).unlisted(); got != all {
 		t.Errorf("empty lists may take %g bytes, want %g", got, all)
 	}
@@ -165,10 +168,10 @@ func TestUnlisted(t *testing.T) {
 }
 
 // shortLists makes lists of so few builds that many fall out of them.
-func shortLists(t testing.TB, n int) {
-	old := maxListed
-	maxListed = n
-	t.Cleanup(func() { maxListed = old })
+func shortLists(t testing.TB, n, ofValue int) {
+	old, oldOfValue := maxListed, maxOfValue
+	maxListed, maxOfValue = n, ofValue
+	t.Cleanup(func() { maxListed, maxOfValue = old, oldOfValue })
 }
 
 // shuffled judges the blocks of a study in some order.
@@ -211,10 +214,10 @@ func TestCandidatesAgainstBruteForce(t *testing.T) {
 		rounds = 25
 	}
 	reached := [Levels]int{}
-	full := 0
+	full, fullOfValues := 0, 0
 	for round := range rounds {
 		cutBlocks(t, []uint64{1 << 16, 1, 7, 40}[rng.IntN(4)])
-		shortLists(t, 1+rng.IntN(12))
+		shortLists(t, 1+rng.IntN(12), 1+rng.IntN(12))
 		s := study(t, small(t, map[*AxisDef]string{
 			Diameter: some("3", "5"), PitchRatio: "0.7", Blades: some("2", "3"),
 			Stator: some("1404", "2004", "2207"), KV: some("1300", "1700", "2100", "2900", "3800"),
@@ -282,6 +285,13 @@ func TestCandidatesAgainstBruteForce(t *testing.T) {
 					}
 				}
 			}
+			for _, lists := range k.OfValues {
+				for level, list := range lists {
+					if len(list) == max(1, maxOfValue*ofValueShares[level]/40) {
+						fullOfValues++
+					}
+				}
+			}
 		}
 		if round%4 > 0 {
 			continue
@@ -318,13 +328,13 @@ func TestCandidatesAgainstBruteForce(t *testing.T) {
 			}
 		}
 	}
-	t.Logf("%v builds by level, %d lists full", reached, full)
+	t.Logf("%v builds by level, %d lists full, and %d of values", reached, full, fullOfValues)
 	for level, n := range reached {
 		if n < rounds {
 			t.Errorf("%d builds at level %d, want %d", n, level, rounds)
 		}
 	}
-	if full < rounds {
-		t.Errorf("%d lists are full, want %d", full, rounds)
+	if full < rounds || fullOfValues < rounds {
+		t.Errorf("%d lists are full and %d of values, want %d", full, fullOfValues, rounds)
 	}
 }

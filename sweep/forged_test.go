@@ -157,9 +157,10 @@ func TestForged(t *testing.T) {
 	none := f.infeasible(t)
 	beyond := f.study.Grid.size + 7
 	worst := func(k *classTotal) *Ranked { return &k.rank.heap[0] }
-	// The candidates of the first diameter and number of blades at a level.
+	// The candidates of the first diameter, number of blades and payload at a level.
 	group := func(k *classTotal) *candidates {
-		return k.listed[slices.IndexFunc(k.listed, func(c *candidates) bool { return c != nil })]
+		sizes := k.listed[f.groups.shared:]
+		return sizes[slices.IndexFunc(sizes, func(c *candidates) bool { return c != nil })]
 	}
 	list := func(k *classTotal, level int) []Build { return group(k).lists[level] }
 	// A place of a map that has a design, by merit and by a metric.
@@ -321,8 +322,11 @@ func TestForged(t *testing.T) {
 		}, "of a grid of"},
 		{"a candidate at 2^64", func(_ *forgery, k *classTotal) { list(k, 0)[0].Index = math.MaxUint64 }, "of a grid of"},
 		{"candidates of another diameter", func(_ *forgery, k *classTotal) {
-			slices.Reverse(k.listed)
-		}, "of another diameter or number of blades"},
+			slices.Reverse(k.listed[f.groups.shared:])
+		}, "is not of what the list is of"},
+		{"candidates of another value", func(_ *forgery, k *classTotal) {
+			slices.Reverse(k.listed[:f.groups.values[0].count])
+		}, "is not of what the list is of"},
 		{"a candidate of a made-up merit", func(_ *forgery, k *classTotal) {
 			list(k, 0)[0].Score = 0.999
 		}, "is missing in the ranking"},
@@ -355,14 +359,19 @@ func TestForged(t *testing.T) {
 		}, "builds in a list of 30"},
 		{"no candidates", func(_ *forgery, k *classTotal) { clear(k.listed) }, "candidates at level 0"},
 		{"candidates at no level", func(_ *forgery, k *classTotal) { k.listed[0] = new(candidates) }, "at no level"},
+		{"no candidates of a value", func(_ *forgery, k *classTotal) { k.listed[1] = nil }, "candidates at level 0: design"},
 		{"no candidates at one level", func(_ *forgery, k *classTotal) {
 			group(k).lists[1] = nil
 		}, "candidates at level 1: design"},
 		{"a candidate at a level that it does not reach", func(x *forgery, k *classTotal) {
-			l := group(k)
-			l.lists[Levels-1] = slices.Clone(l.lists[0])
-			for level := range l.lists {
-				l.lists[level] = l.lists[0]
+			best := Build{Ranked: slices.MinFunc(k.rank.heap, Ranked.compare)}
+			best.Parts = f.study.Grid.parts(best.Index)
+			for _, group := range f.groups.of(best.Index, nil) {
+				for level := range Levels {
+					l := &k.listed[group].lists[level]
+					others := slices.DeleteFunc(*l, func(x Build) bool { return x.Parts == best.Parts })
+					*l = append([]Build{best}, others[:min(len(others), f.groups.most(group)[level]-1)]...)
+				}
 			}
 		}, "and computed again reaches"},
 		{"the best candidate left out", func(_ *forgery, k *classTotal) {
@@ -684,11 +693,18 @@ func TestForgedUntold(t *testing.T) {
 		}, "is a nearer miss"},
 		{"a candidate left out where it alone is kept", func(x *forgery, k *classTotal) {
 			for level := Levels - 1; level >= 0; level-- {
+				var last Build
 				for _, c := range k.listed {
-					if c != nil && len(c.lists[level]) > 0 {
-						c.lists[level] = c.lists[level][:len(c.lists[level])-1]
-						return
+					if c == nil || len(c.lists[level]) == 0 {
+						continue
 					}
+					if list := c.lists[level]; last == (Build{}) {
+						last = list[len(list)-1]
+					}
+					c.lists[level] = slices.DeleteFunc(c.lists[level], func(x Build) bool { return x == last })
+				}
+				if last != (Build{}) {
+					return
 				}
 			}
 			t.Fatal("there is no candidate")
@@ -702,7 +718,18 @@ func TestForgedUntold(t *testing.T) {
 						continue
 					}
 					// The worst of the list may be worse still.
-					last := &c.lists[level][len(c.lists[level])-1]
+					last := c.lists[level][len(c.lists[level])-1]
+					put := func(from, to Ranked) {
+						for _, c := range k.listed {
+							for i := 0; c != nil && i < len(c.lists[level]); i++ {
+								if x := &c.lists[level][i]; x.Ranked == from {
+									x.Ranked = to
+									slices.SortFunc(c.lists[level], func(a, b Build) int { return a.compare(b.Ranked) })
+									break
+								}
+							}
+						}
+					}
 					for n := range f.study.Grid.axes[axCapacity].Values {
 						i := last.Parts + uint64(n)*f.study.Grid.stride[axCapacity]
 						if err := a.compute(i); err != nil {
@@ -712,12 +739,12 @@ func TestForgedUntold(t *testing.T) {
 						if i == last.Index || gate < len(f.gates) || a.level(class) < level {
 							continue
 						}
-						old := last.Ranked
-						last.Ranked = Ranked{i, f.study.Merit.Of(&a.craft)}
+						worse := Ranked{i, f.study.Merit.Of(&a.craft)}
+						put(last.Ranked, worse)
 						if x.plausible() == nil {
 							return
 						}
-						last.Ranked = old
+						put(worse, last.Ranked)
 					}
 				}
 			}

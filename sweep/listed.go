@@ -21,15 +21,15 @@ func (w *writer) candidates(c *candidates) {
 }
 
 // candidates reads the lists of a group, each with its builds in order and no build twice.
-func (r *reader) candidates(p *plan) *candidates {
+func (r *reader) candidates(p *plan, group int) *candidates {
 	if !r.flag() {
 		return nil
 	}
 	c := &candidates{changes: 1}
 	for level := range c.lists {
 		n := r.count(leastRanked)
-		if n > p.listed {
-			r.refuse(impossible("%d builds in a list of %d candidates", n, p.listed))
+		if most := p.groups.most(group)[level]; n > most {
+			r.refuse(impossible("%d builds in a list of %d candidates", n, most))
 			return nil
 		}
 		list := make([]Build, 0, n)
@@ -61,13 +61,17 @@ func (c *candidates) has(level int, x Ranked) bool {
 	return at < len(list) && list[at].Ranked == x
 }
 
-// missing says that a design which reaches a level is not among the candidates, nor kept
-// out of them by better ones.
+// missing says that a design which reaches a level is not among the candidates of one of its
+// groups, nor kept out of them by better ones.
 func (t *total) missing(k *classTotal, level int, x Ranked) error {
-	if k.lists(t.plan.group(x.Index), level, Build{x, t.plan.study.Grid.parts(x.Index)}, t.plan.listed) {
-		return nil
+	q := &t.plan.groups
+	var memory [axisCount]int
+	for _, group := range q.of(x.Index, memory[:0]) {
+		if !k.lists(group, level, Build{x, t.plan.study.Grid.parts(x.Index)}, q.most(group)[level]) {
+			return fmt.Errorf("candidates at level %d: design %d is missing", level, x.Index)
+		}
 	}
-	return fmt.Errorf("candidates at level %d: design %d is missing", level, x.Index)
+	return nil
 }
 
 // eachListed takes all candidates of a class to a function, until it has an error. A list is
@@ -89,18 +93,25 @@ func (k *classTotal) eachListed(do func(number, level int, x Build) error) error
 }
 
 // plausibleCandidates sees that candidates are of their group, are ranked where they
-// should be, and stand in the lists of lower levels too.
+// should be, and stand in all lists of their groups up to their level.
 func (t *total) plausibleCandidates(k *classTotal) error {
-	return k.eachListed(func(number, level int, x Build) error {
+	err := k.eachListed(func(number, level int, x Build) error {
 		if err := t.plausibleMerit(k, x.Ranked); err != nil {
 			return fmt.Errorf("candidates at level %d: %w", level, err)
 		}
-		if g := t.plan.group(x.Index); g != number/Levels {
-			return fmt.Errorf("candidates at level %d: design %d is of another diameter or number of blades", level,
-				x.Index)
+		if !t.plan.groups.has(number/Levels, x.Index) {
+			return fmt.Errorf("candidates at level %d: design %d is not of what the list is of", level, x.Index)
 		}
-		if level > 0 {
-			return t.missing(k, level-1, x.Ranked)
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	return k.eachListed(func(_, level int, x Build) error {
+		for level := level; level >= max(0, level-1); level-- {
+			if err := t.missing(k, level, x.Ranked); err != nil {
+				return err
+			}
 		}
 		return nil
 	})

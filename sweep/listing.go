@@ -7,38 +7,105 @@ import (
 )
 
 // listing gathers the candidates of a block in one class. It starts from what others have
-// found in the block's group, which is joined with itself in the end, so that few designs
+// found in the block's groups, which is joined with itself in the end, so that few designs
 // come near it. Designs of one build follow one another, capacity by capacity, and hand up
 // their best when the last has been judged.
 type listing struct {
-	candidates
-	most  int
-	group int
-	seen  int             // changes of the total's lists when they were last copied, plus one; 0 for never
-	best  [][Levels]Best  // of the builds in work, by payload
-	floor [Levels]float64 // score below which a list takes nothing
-	fit   int             // payloads up to the last of which a design waits
+	*plan
+	lists []groupLists
+	rows  []listRow        // of lists by axis of values
+	best  [][Levels]Best   // of the builds in work, by payload
+	bars  [][Levels]Ranked // what a design must come before for some list to take it, the same
+	fit   int              // payloads up to the last of which a design waits
 }
 
+// groupLists are the lists of one group.
+type groupLists struct {
+	candidates
+	group int
+	seen  int // changes of the total's lists when they were last copied, plus one; 0 for never
+}
+
+// listRow is where the lists of an axis' values stand, one of a value that a block has alone:
+// those of the payloads stand before all rows.
+type listRow struct {
+	valueGroups
+	first int
+	fixed bool
+}
+
+func (r *listRow) at(at *coord) int {
+	if r.fixed {
+		return r.first
+	}
+	return r.first + at[r.axis]
+}
+
+// anywhere is what every design comes before.
+var anywhere = Ranked{Index: math.MaxUint64, Score: math.Inf(-1)}
+
 func (p *plan) newListing() listing {
-	l := listing{most: p.listed, group: -1, best: make([][Levels]Best, len(p.study.Grid.axes[axPayload].Values))}
-	for i := range l.lists {
-		l.lists[i] = make([]Build, 0, l.most)
+	payloads := len(p.study.Grid.axes[axPayload].Values)
+	l := listing{plan: p, best: make([][Levels]Best, payloads), bars: make([][Levels]Ranked, payloads)}
+	room := func(most *lengths) {
+		x := groupLists{group: -1}
+		for level := range x.lists {
+			x.lists[level] = make([]Build, 0, most[level])
+		}
+		l.lists = append(l.lists, x)
+	}
+	for range payloads {
+		room(&p.groups.listed)
+	}
+	for _, v := range p.groups.values {
+		r := listRow{valueGroups: v, first: len(l.lists), fixed: v.axis < p.depth}
+		n := v.count
+		if r.fixed {
+			n = 1
+		}
+		for range n {
+			room(&p.groups.ofValue)
+		}
+		l.rows = append(l.rows, r)
 	}
 	return l
 }
 
-// at prepares for a block of a group.
-func (l *listing) at(group int) {
-	if l.group != group {
-		l.copy(group, nil)
+// each gives the lists of the groups that a block has, from its first place in the grid.
+func (l *listing) each(first *coord, do func(x *groupLists, group int)) {
+	from := l.groups.size(first[axDiameter], first[Blades.place])
+	for i := range l.best {
+		do(&l.lists[i], from+i)
 	}
-	l.changes = 0
-	l.floors()
+	for i := range l.rows {
+		r := &l.rows[i]
+		if r.fixed {
+			do(&l.lists[r.first], r.from+first[r.axis])
+			continue
+		}
+		for n := range r.count {
+			do(&l.lists[r.first+n], r.from+n)
+		}
+	}
+}
+
+// tell copies what a total has for a block.
+func (l *listing) tell(first *coord, k *classTotal) {
+	l.each(first, func(x *groupLists, group int) { x.copy(group, k.listed[group]) })
+}
+
+// start prepares for a block.
+func (l *listing) start(first *coord) {
+	l.each(first, func(x *groupLists, group int) {
+		if x.group != group {
+			x.copy(group, nil)
+		}
+		x.changes = 0
+	})
 }
 
 // copy takes over the lists of a group where they have changed; they may be nil.
-func (l *listing) copy(group int, c *candidates) {
+func (l *groupLists) copy(group int, c *candidates) {
 	seen := 1
 	if c != nil {
 		seen += c.changes
@@ -55,43 +122,60 @@ func (l *listing) copy(group int, c *candidates) {
 	}
 }
 
-func (l *listing) floors() {
-	for i, list := range l.lists {
-		l.floor[i] = math.Inf(-1)
-		if len(list) == l.most {
-			l.floor[i] = list[l.most-1].Score
+// begin prepares for the builds of the number of cells that a block has come to.
+func (l *listing) begin(at *coord) {
+	for level := range Levels {
+		last := Ranked{Index: 0, Score: math.Inf(1)}
+		for i := range l.rows {
+			last = l.later(last, l.rows[i].at(at), level)
+		}
+		for payload := range l.bars {
+			l.bars[payload][level] = l.later(last, payload, level)
 		}
 	}
 }
 
-// takes says whether a design may change the list of a level.
+// later is the later of a design and of what is to be come before for a list to change.
+func (l *listing) later(x Ranked, at, level int) Ranked {
+	most := l.groups.ofValue[level]
+	if at < len(l.bars) {
+		most = l.groups.listed[level]
+	}
+	list := l.lists[at].lists[level]
+	if len(list) < most {
+		return anywhere
+	}
+	if last := list[len(list)-1].Ranked; x.compare(last) < 0 {
+		return last
+	}
+	return x
+}
+
+// takes says whether a design may change a list of a level.
 func (l *listing) takes(level, payload int, x Ranked) bool {
-	if x.Score < l.floor[level] {
-		return false
-	}
-	if list := l.lists[level]; len(list) == l.most && x.compare(list[l.most-1].Ranked) >= 0 {
-		return false
-	}
-	b := &l.best[payload][level]
-	return !b.Any || x.compare(b.Ranked) < 0
+	return x.compare(l.bars[payload][level]) < 0
 }
 
 // end hands up the best of builds of which all capacities have been judged.
-func (l *listing) end(g *Grid) {
+func (l *listing) end(at *coord) {
 	if l.fit == 0 {
 		return
 	}
 	for payload := range l.best[:l.fit] {
 		for level := range Levels {
 			b := &l.best[payload][level]
-			if b.Any {
-				l.add(level, Build{b.Ranked, g.parts(b.Index)}, l.most)
-				*b = Best{}
+			if !b.Any {
+				continue
 			}
+			x := Build{b.Ranked, l.study.Grid.parts(b.Index)}
+			l.lists[payload].add(level, x, l.groups.listed[level])
+			for i := range l.rows {
+				l.lists[l.rows[i].at(at)].add(level, x, l.groups.ofValue[level])
+			}
+			*b = Best{}
 		}
 	}
 	l.fit = 0
-	l.floors()
 }
 
 // list keeps the current design, of which all is known that its score reads, at the levels
@@ -133,7 +217,7 @@ func (w *worker) list(class, payload int, x Ranked, stage model.Stage) model.Sta
 	}
 	l.fit = max(l.fit, payload+1)
 	for ; level >= 0 && l.takes(level, payload, x); level-- {
-		l.best[payload][level] = Best{x, true}
+		l.best[payload][level], l.bars[payload][level] = Best{x, true}, x
 	}
 	return stage
 }
@@ -172,10 +256,5 @@ func (w *worker) listable(class, payload int) bool {
 	return math.IsInf(least, -1) || w.upper.reaches(&w.bounded, c, least)
 }
 
-// wants is the score below which the list of a level does not take a design.
-func (l *listing) wants(level, payload int) float64 {
-	if b := &l.best[payload][level]; b.Any {
-		return max(l.floor[level], b.Score)
-	}
-	return l.floor[level]
-}
+// wants is the score below which no list of a level takes a design.
+func (l *listing) wants(level, payload int) float64 { return l.bars[payload][level].Score }

@@ -259,7 +259,7 @@ func found(s *Study, class Class, all []judged, gates int, widest float64) Class
 		k.Nearest = Miss{Index: missed[0].index, Gate: missed[0].gate, Shortfall: missed[0].short, Any: true}
 	}
 
-	k.Candidates = plainCandidates(s, class, ranked)
+	k.OfValues, k.Candidates = plainCandidates(s, class, ranked)
 	if len(s.Front) > 0 {
 		k.Front = plainFront(ranked)
 	}

@@ -29,7 +29,7 @@ type plan struct {
 	audits   uint64                                       // designs are audited whose place is below; see audited
 	margins  []margin                                     // requirements whose bounds move with the level of candidates
 	limits   [][Levels]float64                            // on mass by level, by class, kg
-	listed   int                                          // builds that a list of candidates has at most
+	groups   groups                                       // of builds, whose candidates are listed
 	skew     func(m *model.Metric, bound float64) float64 // for tests alone: makes bounds wrong
 
 	depth      int // axes that are fixed within a block
@@ -146,7 +146,7 @@ func newPlan(s *Study) (*plan, error) {
 	}
 	p.planRuns()
 	p.planMargins()
-	p.listed = listLength(p.groups())
+	p.groups = newGroups(g)
 	// A block holds one propeller and stator at least; larger ones are cut at
 	// the next axes, but not into crumbs unless they would hold up an interrupt.
 	p.depth = axKV

@@ -110,7 +110,10 @@ type ClassResult struct {
 	Front    []FrontPoint // of the study's front metrics, sorted by the first
 	Nearest  Miss
 
-	Candidates []Lists // by diameter and blades: [diameter*blades + blade]; see Builds
+	// See Builds: by diameter, blades and payload, [(diameter*blades + blade)*payloads +
+	// payload]; and by value of each other swept axis but the capacity, in the grid's order.
+	Candidates []Lists
+	OfValues   []Lists
 }
 
 // Best is the first of the ranking, if any.

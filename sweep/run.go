@@ -148,12 +148,12 @@ func (r *runner) take(w *worker) (b uint64, ok bool) {
 // tell gives a worker what it should know of the others' finds before it judges a block;
 // r.mu is held.
 func (r *runner) tell(w *worker, b uint64) {
-	group := r.group(b * r.blockSize)
+	first := r.study.Grid.coord(b * r.blockSize)
 	for i := range r.total.classes {
 		w.floors[i] = r.total.classes[i].floor()
 		w.miss[i] = r.total.classes[i].Nearest
 		w.shades[i].copy(&r.total.classes[i].front)
-		w.found[i].listing.copy(group, r.total.classes[i].listed[group])
+		w.found[i].listing.tell(&first, &r.total.classes[i])
 	}
 }
 

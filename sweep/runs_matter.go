@@ -177,10 +177,7 @@ func (w *worker) runListable(class, payload int, lightest float64) bool {
 // runScores says whether the merit of a design of the run could be one that the list of a
 // level takes.
 func (w *worker) runScores(l *listing, level, payload int) bool {
-	least := l.floor[level]
-	if b := &l.best[payload][level]; b.Any {
-		least = max(least, b.Score)
-	}
+	least := l.wants(level, payload)
 	return math.IsInf(least, -1) || w.runReaches(least)
 }
 

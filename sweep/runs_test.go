@@ -192,7 +192,7 @@ func TestRunsAgainstBruteForce(t *testing.T) {
 	}
 	rng := rand.New(rand.NewPCG(*runSeed, 52))
 	defer func(n uint64) { smallBlock = n }(smallBlock)
-	shortLists(t, maxListed)
+	shortLists(t, maxListed, maxOfValue)
 	shortRuns(t, leastRun)
 	var designs, passed, feasible, rejected, checked uint64
 	for round := range rounds {
@@ -200,6 +200,7 @@ func TestRunsAgainstBruteForce(t *testing.T) {
 		s := fine(t, rand.New(rand.NewPCG(seed, 53)))
 		smallBlock = []uint64{1 << 16, 1, 30, 1000}[rng.IntN(4)]
 		maxListed, leastRun = []int{1, 2, 5, 30}[rng.IntN(4)], 2+rng.IntN(4)
+		maxOfValue = 1 + rng.IntN(12)
 		what := fmt.Sprintf("round %d, seed %d", round, seed)
 		want := brute(t, s)
 		got, n := byOne(t, s, math.MaxUint64/8, nil)

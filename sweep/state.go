@@ -258,8 +258,9 @@ func (r *reader) front() (f front) {
 // for it is bounded by what there is to read.
 func (s *Study) leastBody() int {
 	n := func(axis int) int { return len(s.Grid.axes[axis].Values) }
+	groups := newGroups(s.Grid)
 	class := leastCell*(n(axDiameter)*(1+n(axCells)+s.SizeBins)+n(axPayload)) +
-		n(axDiameter)*(s.SizeBins+n(Blades.place)) // seen in the size map, and candidates
+		n(axDiameter)*s.SizeBins + groups.all // seen in the size map, and candidates
 	for _, m := range s.Maps {
 		class += leastCell * s.cells(m)
 	}
@@ -302,7 +303,7 @@ func (r *reader) total(p *plan, s Shard) *total {
 		}
 		k.Nearest = Miss{Any: r.flag(), Index: r.uint(), Gate: r.int(), Shortfall: r.float()}
 		for g := range k.listed {
-			k.listed[g] = r.candidates(p)
+			k.listed[g] = r.candidates(p, g)
 		}
 		if r.err != nil {
 			return t

@@ -33,7 +33,7 @@ func (p *plan) newTotal(of Shard) *total {
 		k.Class = s.Classes[i]
 		k.Rejected = make([]uint64, len(p.gates))
 		k.rank.k = s.Top
-		k.listed = make([]*candidates, p.groups())
+		k.listed = make([]*candidates, p.groups.all)
 		k.Leaders = make([]Best, n(axDiameter))
 		k.ByCells = make([]Best, n(axDiameter)*n(axCells))
 		k.Payloads = make([]Best, n(axPayload))
@@ -83,7 +83,10 @@ func (t *total) add(b uint64, at, end *coord, found []*gatherer) {
 		for _, f := range x.front.points {
 			k.front.add(f)
 		}
-		k.list(x.listing.group, &x.listing.candidates, p.listed)
+		for i := range x.listing.lists {
+			l := &x.listing.lists[i]
+			k.list(l.group, &l.candidates, p.groups.most(l.group))
+		}
 		d := at[axDiameter]
 		merit := &x.views[0]
 		k.Leaders[d].merge(merit.block.Best)
@@ -159,7 +162,7 @@ func (t *total) merge(o *total) {
 		}
 		a.front.merge(&b.front)
 		for g, c := range b.listed {
-			a.list(g, c, t.plan.listed)
+			a.list(g, c, t.plan.groups.most(g))
 		}
 		mergeBests(a.Leaders, b.Leaders)
 		mergeBests(a.ByCells, b.ByCells)
@@ -223,7 +226,7 @@ func (t *total) result() *Result {
 		c := k.ClassResult
 		c.Ranking = k.rank.sorted()
 		c.Front = k.front.sorted()
-		c.Candidates = k.candidates()
+		c.OfValues, c.Candidates = k.candidates(&t.plan.groups)
 		for n := range c.Maps {
 			c.Maps[n].Judged = t.tally.whole(t.plan, n)
 		}

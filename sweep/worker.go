@@ -71,7 +71,7 @@ func (w *worker) block(b uint64, at, end coord) {
 	w.upper.order()
 	for _, x := range w.found {
 		x.reset()
-		x.listing.at(w.group(b * w.blockSize))
+		x.listing.start(&at)
 	}
 	first := at
 	d := g.design(first)
@@ -96,6 +96,11 @@ func (w *worker) block(b uint64, at, end coord) {
 			lift := w.lift(first[axCapacity], end[axCapacity], func(i int) bool {
 				return body.LeastAUW(m.Bare(&body, motorMass, packs[i].Mass), payloads[0]) > w.widest
 			})
+			if lift > first[axCapacity] {
+				for _, x := range w.found {
+					x.listing.begin(&at)
+				}
+			}
 			for at[axCapacity] = first[axCapacity]; at[axCapacity] < lift; at[axCapacity]++ {
 				if prop == nil {
 					var err error
@@ -159,7 +164,7 @@ func (w *worker) block(b uint64, at, end coord) {
 				}
 			}
 			for _, x := range w.found {
-				x.listing.end(g)
+				x.listing.end(&at)
 				x.end(axCells, &at)
 			}
 		}

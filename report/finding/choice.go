@@ -158,10 +158,6 @@ func (c *Choice) Ranking() []*model.Metric {
 	return c.Of.Metrics[:min(len(c.Merit), len(c.Of.Metrics))]
 }
 
-// NamedDraws is how many fresh draws it takes to name and order what is worth measuring;
-// below it is told in classes.
-const NamedDraws = 1024
-
 // Measure is something worth measuring.
 type Measure struct {
 	decide.Worth
@@ -169,34 +165,21 @@ type Measure struct {
 	RPM float64 // in hover, for a propeller to be measured at; 0 for others
 }
 
-// Measures are what is worth measuring, the most valuable first, pairs apart. Below
-// NamedDraws each kind stands once, with the best of its worth, for no build (Of nil).
-func (c *Choice) Measures() (single []Measure, pair *Measure, named bool) {
-	named = c.Of.Fresh >= NamedDraws
-	seen := map[decide.Measurable]bool{}
+// Measures are what is worth measuring, the most valuable first, the best pair apart.
+func (c *Choice) Measures() (single []Measure, pair *Measure) {
 	for _, w := range c.Worth {
 		m := Measure{Worth: w, Of: c.At(w.Build)}
 		if m.Of != nil && (OfPropeller(w.What) || w.Pair && OfPropeller(w.Another)) {
 			m.RPM = c.rpm[m.Of.Index]
 		}
 		switch {
-		case w.Pair && named && pair == nil:
+		case !w.Pair:
+			single = append(single, m)
+		case pair == nil:
 			pair = &m
-		case w.Pair:
-		case named:
-			single = append(single, m)
-		case !seen[w.What]:
-			seen[w.What] = true
-			m.Of, m.RPM = nil, 0
-			single = append(single, m)
 		}
 	}
-	if !named {
-		slices.SortStableFunc(single, func(a, b Measure) int {
-			return cmp.Or(cmp.Compare(b.Class, a.Class), cmp.Compare(a.What, b.What))
-		})
-	}
-	return single, pair, named
+	return single, pair
 }
 
 // OfPropeller says whether it is measured of a propeller, at a speed of rotation.

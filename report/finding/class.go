@@ -63,7 +63,7 @@ func (r *Run) Findings() ([]Class, error) {
 			f.First = append(f.First, e)
 		}
 		var err error
-		if f.Choice != nil && f.Choice.Of.Fresh >= NamedDraws {
+		if f.Choice != nil {
 			if err = r.speeds(k, f.Choice); err != nil {
 				return nil, err
 			}

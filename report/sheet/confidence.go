@@ -139,8 +139,8 @@ func (t *confidencePage) shown() []int {
 func (t *confidencePage) builds() {
 	c := t.c
 	shown := t.shown()
-	title := fmt.Sprintf("Builds: %d of %d that are told of, of %d that were drawn", len(shown), len(c.Builds),
-		c.Judged)
+	title := fmt.Sprintf("Builds: %d of %d that are told of, of %d that were drawn; the rank is of the draws that "+
+		"chose, all else of fresh ones, in which close builds may change places", len(shown), len(c.Builds), c.Judged)
 	heads := []string{"Rank", "Build", "P(feasible) (%)", "Cautious merit", "Merit P10", "Merit P50", "Merit P90",
 		"Regret", "Not told apart", "Pack P10 (mAh)", "Pack P50 (mAh)", "Pack P90 (mAh)", "Nominal merit",
 		"Most often fails (%)", "Where"}

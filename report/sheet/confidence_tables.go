@@ -188,29 +188,21 @@ func (t *confidencePage) weights() {
 
 // worth is what is worth measuring.
 func (t *confidencePage) worth() {
-	single, pair, named := t.c.Measures()
+	single, pair := t.c.Measures()
 	if len(single) == 0 {
 		return
-	}
-	title, heads, numbers := "What to measure first", []string{"What", "", "Worth"}, []int(nil)
-	if named {
-		title += ": the expected gain in merit of knowing it"
-		heads, numbers = append(heads, "Gain in merit", "Of which noise"), []int{4, 5}
-	} else {
-		title += "; more draws would name and order it"
 	}
 	if pair != nil {
 		single = append(single, *pair)
 	}
-	t.table(title, heads, numbers, func() {
+	heads := []string{"What", "", "Worth", "Gain in merit", "Of which noise"}
+	t.table("What to measure first: the expected gain in merit of knowing it", heads, []int{4, 5}, func() {
 		for n := range single {
 			m := &single[n]
 			t.Wide(1, 2, texts.Upper(words.Measure(m)), inText)
 			t.Put(3, words.WorthClass(m.Class), inText)
-			if named {
-				t.Put(4, m.Gain, inMerit)
-				t.Put(5, m.Noise, inMerit)
-			}
+			t.Put(4, m.Gain, inMerit)
+			t.Put(5, m.Noise, inMerit)
 			t.Next()
 		}
 	})

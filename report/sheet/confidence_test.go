@@ -259,11 +259,10 @@ func TestOrder(t *testing.T) {
 }
 
 // Whatever a decision has, its sheet can be written: builds beyond those that are told of,
-// the best and the surest among them, more draws, nothing that moves, no axis.
+// the best and the surest among them, nothing that moves, no axis.
 func TestConfidenceShapes(t *testing.T) {
 	t.Parallel()
 	r := trial.DecidedRun(t)
-	r.Decision.Draws = finding.NamedDraws
 	k := &r.Decision.Classes[2]
 	k.Axes, k.Sensitivities, k.Loosened, k.Weights = nil, nil, nil, nil
 	k = &r.Decision.Classes[1]

@@ -83,8 +83,8 @@ func drawsTold(d finding.DrawsRecord) string {
 }
 
 func drawsText(draws, fresh int, seed uint64, byThrottle []string) string {
-	s := fmt.Sprintf("%s for every build, more for the best, and %s fresh ones that tell of them, seed %d",
-		texts.Grouped(uint64(draws)), texts.Grouped(uint64(fresh)), seed)
+	s := fmt.Sprintf("%s for every build that keeps up, more for the best, and %s fresh ones that tell of them, "+
+		"seed %d", texts.Grouped(uint64(draws)), texts.Grouped(uint64(fresh)), seed)
 	if len(byThrottle) > 0 {
 		s += "; with the throttle held back in a draw that would break " + texts.JoinOr(byThrottle)
 	}

@@ -94,11 +94,6 @@ func TestBuildName(t *testing.T) {
 // What is said of a class follows from its numbers.
 func TestChoice(t *testing.T) {
 	t.Parallel()
-	few := func(c *finding.Choice) {
-		d := *c.Of
-		d.Fresh = finding.NamedDraws - 1
-		c.Of = &d
-	}
 	rivals := func(c *finding.Choice) string { return words.Rivals(c, 6) }
 	for name, c := range map[string]struct {
 		alter func(c *finding.Choice)
@@ -157,12 +152,9 @@ func TestChoice(t *testing.T) {
 			"best then with 2.5 in; thrust coefficient -1 sigma: merit -0.012"},
 		"assumption": {nil, func(c *finding.Choice) string { return words.Sensitivity(c, &c.Sensitivities[3]) },
 			"pack grade (standard in place of high-rate): merit -0.006"},
-		"classes": {few, words.Measures, "of large worth the pack's resistance; of some worth the frame, weighed and " +
-			"the propeller's thrust on a stand; 1,024 draws would name and order it"},
 		"nothing to measure": {func(c *finding.Choice) {
-			few(c)
 			c.Worth = []decide.Worth{{What: decide.MotorCooling}}
-		}, words.Measures, "nothing that would move the choice by more than noise; 1,024 draws would name and order it"},
+		}, words.Measures, "nothing that would move the choice by more than noise"},
 		"not looked at": {func(c *finding.Choice) { c.Worth = nil }, words.Measures, ""},
 		"loosened": {nil, func(c *finding.Choice) string { return words.Loosened(c, &c.Loosened[0]) },
 			"all-up weight at most 273.9 g: best merit +0.017"},
@@ -172,7 +164,7 @@ func TestChoice(t *testing.T) {
 			"the choice stands with hover time at 34 to 100 % of the merit (50 % asked); below it 2.5×2.25×3, 1404 " +
 				"4400KV, 4S"},
 		"draws": {nil, func(c *finding.Choice) string { return words.Draws(c.Of) },
-			"256 for every build, more for the best, and 1,024 fresh ones that tell of them, seed 1"},
+			"256 for every build that keeps up, more for the best, and 1,024 fresh ones that tell of them, seed 1"},
 	} {
 		k := chosen(t, 1)
 		if c.alter != nil {
@@ -184,8 +176,8 @@ func TestChoice(t *testing.T) {
 	}
 }
 
-// From 1024 draws on what to measure is named, with its worth, the speed of rotation in
-// hover of a propeller, and the best pair.
+// What to measure is named, with its worth, the speed of rotation in hover of a propeller, and
+// the best pair.
 func TestMeasuresNamed(t *testing.T) {
 	t.Parallel()
 	r := trial.DecidedRun(t)
@@ -199,9 +191,9 @@ func TestMeasuresNamed(t *testing.T) {
 		want) {
 		t.Errorf("%q, want %q", got, want)
 	}
-	single, pair, named := k.Measures()
-	if !named || pair == nil || len(single) != 5 {
-		t.Fatalf("%d things, %v, named: %v", len(single), pair, named)
+	single, pair := k.Measures()
+	if pair == nil || len(single) != 5 {
+		t.Fatalf("%d things, %v", len(single), pair)
 	}
 	c, err := r.Evaluator.Craft(k.Builds[2].Index, r.Result.Classes[1].Class)
 	if err != nil {

@@ -70,15 +70,11 @@ func Measure(m *finding.Measure) string {
 // shownMeasures is how many things worth measuring a terminal tells of.
 const shownMeasures = 3
 
-// Measures say what to measure first: by name where there are draws enough, in classes
-// below. It is "" where nothing was looked at.
+// Measures say what to measure first. It is "" where nothing was looked at.
 func Measures(c *finding.Choice) string {
-	single, pair, named := c.Measures()
+	single, pair := c.Measures()
 	if len(single) == 0 {
 		return ""
-	}
-	if !named {
-		return classedMeasures(single)
 	}
 	var all []string
 	for _, m := range single {
@@ -95,27 +91,6 @@ func Measures(c *finding.Choice) string {
 		s += "; as a pair " + Measure(pair) + ", worth " + Merits(pair.Gain)
 	}
 	return s
-}
-
-// classedMeasures say what is worth measuring in classes.
-func classedMeasures(all []finding.Measure) string {
-	var said []string
-	for _, k := range []decide.WorthClass{decide.LargeWorth, decide.SomeWorth} {
-		var of []string
-		for _, m := range all {
-			if m.Class == k {
-				of = append(of, Measurable(m.What))
-			}
-		}
-		if len(of) > 0 {
-			said = append(said, "of "+WorthClass(k)+" worth "+texts.JoinAnd(of))
-		}
-	}
-	more := fmt.Sprintf("%s draws would name and order it", texts.Grouped(finding.NamedDraws))
-	if len(said) == 0 {
-		return "nothing that would move the choice by more than noise; " + more
-	}
-	return strings.Join(said, "; ") + "; " + more
 }
 
 // Sensitivity says what a source of error, a sigma to the side that moves more, or another

@@ -21,6 +21,35 @@ func (s *space) whole() (out []*build) {
 // accuracySeeds is 5 in make validate.
 var accuracySeeds = flag.Int("seeds", 2, "on which the choice is held against whole grids")
 
+// rows holds the best candidate with each value of an axis against the best of the whole grid
+// on the same draws.
+func (r *runner) rows(t *testing.T, name string, whole, some *choice) {
+	t.Helper()
+	const lost, least = 0.02, 0.02 // of merits that say something
+	best := func(c *choice) map[axisPlace]float64 {
+		out := map[axisPlace]float64{}
+		for i, b := range c.builds {
+			for _, axis := range r.space.swept() {
+				v := axisPlace{axis, r.space.grid.At(b.index, axis)}
+				out[v] = max(out[v], c.standing[i].cautious)
+			}
+		}
+		return out
+	}
+	have, n, most := best(some), 0, 0.0
+	for v, want := range best(whole) {
+		if want < least {
+			continue
+		}
+		n++
+		loss := 1 - have[v]/want
+		if most = max(most, loss); loss > lost {
+			t.Errorf("%s: of value %d of axis %d the candidates lose %.2f %% of %.4f", name, v.at, v.axis, 100*loss, want)
+		}
+	}
+	t.Logf("%s: of %d values the candidates lose %.2f %% at most", name, n, 100*most)
+}
+
 // The choice against an ensemble of the whole grid: what the candidates lose of the best
 // cautious merit on the same 64 draws, and what the choice loses, and its P(feasible)
 // misses, on many fresh draws, on the mean of several seeds. There the best is looked for
@@ -56,6 +85,7 @@ func TestAccuracy(t *testing.T) {
 		a, b := take(w, all, 11, 64), take(w, some, 11, 64)
 		best, found := a.standing[a.order[0]].cautious, b.standing[b.order[0]].cautious
 		loss := 1 - found/best
+		w.rows(t, x.name, a, b)
 
 		wide := take(w, all, 12, 256)
 		var top []*build

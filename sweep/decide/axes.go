@@ -5,7 +5,11 @@ import "math"
 // matters is the share of a metric from which on a difference counts.
 const matters = 0.02
 
-// axisValues hold the best build with each value of the swept axes against the first.
+// axisValues hold the best build with each value of the swept axes against the first, which
+// stands for its own values: the best by cautious merit on the draws that tell of it, so that
+// no other that is told of reads better. These draws choose among a few builds alone, that
+// the draws of the choice have left, so that what this adds to the merit is no more than its
+// standard error (DEVELOPERS.md).
 func (f *fresh) axisValues() (out []AxisValues) {
 	s := f.space
 	for _, axis := range s.swept() {
@@ -13,11 +17,12 @@ func (f *fresh) axisValues() (out []AxisValues) {
 		for at, v := range s.axes[axis].Values {
 			x := AxisValue{Value: v}
 			for i, b := range f.builds { // by rank
-				if s.grid.At(b.index, axis) == at {
+				if s.grid.At(b.index, axis) == at && (!x.Any || x.Build > 0 && f.cautious[i] > f.cautious[x.Build]) {
 					x.Any, x.Build = true, i
-					f.against(&x)
-					break
 				}
+			}
+			if x.Any {
+				f.against(&x)
 			}
 			a.Values = append(a.Values, x)
 		}

@@ -91,15 +91,10 @@ func (s *space) plan(b *build, index uint64) {
 }
 
 // mostBuilds bounds the candidates of a class that the sweep has kept.
-const mostBuilds = 2000
-
-// mostLaden bounds those that are looked at besides, for the payload that they carry.
-const mostLaden = 500
+const mostBuilds = 5000
 
 // candidates are the builds of a class that a choice is made among: those that the sweep
-// kept, and that of the nominal best design, which comes first where there is one. Where
-// payloads are swept the sweep's lists, which are of all, hold few builds that carry much: the
-// first of them are looked at under the other payloads too.
+// kept, and that of the nominal best design, which comes first where there is one.
 func (s *space) candidates(class int, found *sweep.ClassResult) (out []*build) {
 	seen := map[uint64]bool{}
 	add := func(index uint64) {
@@ -112,17 +107,8 @@ func (s *space) candidates(class int, found *sweep.ClassResult) (out []*build) {
 		add(best.Index)
 		out[0].first = true
 	}
-	listed := found.Builds(mostBuilds)
-	for _, c := range listed {
+	for _, c := range found.Builds(mostBuilds) {
 		add(c.Index)
-	}
-	most := len(out) + mostLaden
-	for _, c := range listed {
-		for load := range s.axes[s.payload].Values {
-			if len(out) < most {
-				add(s.with(c.Index, s.payload, load))
-			}
-		}
 	}
 	return out
 }

@@ -12,7 +12,7 @@ type choice struct {
 	builds []*build
 	merits [][]float64 // by build and draw, 0 where a gate is not passed
 	passed [][]bool    // the same: all gates are
-	scores [][]float64 // of terms: [draw*terms + term], from the first draw that not all are judged in
+	scores [][]float64 // of terms: [draw*terms + term], from the first draw after those asked for
 
 	standing []standing // by build
 	order    []int      // builds by rank
@@ -93,10 +93,28 @@ func (w *bench) plan(b *build) {
 	b.nominal, b.feasible = merit, any
 }
 
-// rounds of the choice: the best builds go on to more draws, so many times those that all
-// are judged in, but for a choice of many draws up to a number that is enough: on 256 draws
-// alone the first of them lost 1 to 2 % of the best cautious merit on the mean.
-var rounds = []struct{ builds, times, enough int }{{100, 4, 1024}, {told, 8, 2048}}
+// rounds of the choice: the best builds go on to more draws, and so do the best with each
+// value of an axis, so that what is said of a value rests on a build that is chosen as well.
+// The first round ends with the draws that are asked for, others with so many times these, but
+// for a choice of many draws up to a number that is enough: on 256 draws alone the first of
+// them lost 1 to 2 % of the best cautious merit on the mean.
+var rounds = []struct{ builds, ofValue, times, enough int }{{manyBuilds, 12, 1, 0}, {100, 6, 4, 1024},
+	{told, toldOfValue, 8, 2048}}
+
+// Of more builds than this all are judged in a part of the draws first, in no fewer than
+// leastDraws.
+const (
+	manyBuilds = 800
+	leastDraws = 64
+)
+
+// firstDraws is how many draws all of so many builds are judged in.
+func firstDraws(builds, draws int) int {
+	if builds <= manyBuilds {
+		return draws
+	}
+	return min(draws, max(leastDraws, draws/4))
+}
 
 // upTo is how many draws a round ends with.
 func upTo(round, draws int) int {
@@ -104,25 +122,25 @@ func upTo(round, draws int) int {
 	return max(draws, min(r.times*draws, r.enough))
 }
 
-// mostOf is how many draws the choice takes in all, of which all candidates are judged in
-// so many.
+// mostOf is how many draws the choice takes in all where so many are asked for.
 func mostOf(draws int) int { return upTo(len(rounds)-1, draws) }
 
 // choose takes the candidates of a class through the first draws of an ensemble and ranks
 // them; then the best of them through more, and those are ranked anew before the others.
 func (r *runner) choose(ctx context.Context, e ensemble, draws, class int, builds []*build) (*choice, error) {
-	c, err := r.judgeAll(ctx, e, draws, class, builds)
+	c, err := r.judgeAll(ctx, e, firstDraws(len(builds), draws), class, builds)
 	if err != nil {
 		return nil, err
 	}
 	for i := range rounds {
 		from, to := len(c.merits[c.order[0]]), upTo(i, draws)
 		c.best = min(rounds[i].builds, len(builds))
-		r.expect(c.best * (to - from))
-		if err := r.sample(ctx, c, e, from, to, c.order[:c.best]); err != nil {
+		which := c.finalists(r.space, c.best, rounds[i].ofValue)
+		r.expect(len(which) * (to - from))
+		if err := r.sample(ctx, c, e, from, to, which, i > 0); err != nil {
 			return nil, err
 		}
-		c.rank(c.best)
+		c.rank(which, c.best)
 	}
 	for at, i := range c.order {
 		c.standing[i].rank = at + 1
@@ -138,16 +156,41 @@ func (r *runner) judgeAll(ctx context.Context, e ensemble, draws, class int, bui
 	for i := range c.order {
 		c.order[i] = i
 	}
-	if err := r.sample(ctx, c, e, 0, draws, c.order); err != nil {
+	if err := r.sample(ctx, c, e, 0, draws, c.order, false); err != nil {
 		return nil, err
 	}
-	c.rank(n)
+	c.rank(c.order, n)
 	return c, nil
 }
 
-// sample judges some builds in further draws of an ensemble. Where not all are it notes the
-// scores of the merit's terms.
-func (r *runner) sample(ctx context.Context, c *choice, e ensemble, from, to int, which []int) error {
+// finalists are the best builds and, of those judged in as many draws, the best of each value
+// of an axis, by rank.
+func (c *choice) finalists(s *space, best, ofValue int) (out []int) {
+	draws := len(c.merits[c.order[0]])
+	taken := map[axisPlace]int{}
+	for at, i := range c.order {
+		if len(c.merits[i]) < draws {
+			continue
+		}
+		ok := at < best
+		for _, axis := range s.swept() {
+			v := axisPlace{axis, s.grid.At(c.builds[i].index, axis)}
+			ok = ok || taken[v] < ofValue
+			taken[v]++
+		}
+		if ok {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// axisPlace is a value of an axis by its place.
+type axisPlace struct{ axis, at int }
+
+// sample judges some builds in further draws of an ensemble, and may note the scores of the
+// merit's terms.
+func (r *runner) sample(ctx context.Context, c *choice, e ensemble, from, to int, which []int, scored bool) error {
 	if from == to {
 		return nil
 	}
@@ -157,7 +200,7 @@ func (r *runner) sample(ctx context.Context, c *choice, e ensemble, from, to int
 		some[at] = c.builds[i]
 		c.merits[i] = append(c.merits[i], make([]float64, to-from)...)
 		c.passed[i] = append(c.passed[i], make([]bool, to-from)...)
-		if from > 0 {
+		if scored {
 			c.scores[i] = append(c.scores[i], make([]float64, (to-from)*len(terms))...)
 		}
 	}
@@ -165,7 +208,7 @@ func (r *runner) sample(ctx context.Context, c *choice, e ensemble, from, to int
 		i := which[at]
 		o := w.judge(b)
 		c.merits[i][from+k], c.passed[i][from+k] = o.merit, o.gate == kept
-		if from > 0 && o.gate == kept {
+		if scored && o.gate == kept {
 			scores := c.scores[i]
 			w.terms(scores[len(scores)-(to-from-k)*len(terms):])
 		}
@@ -179,10 +222,11 @@ func (w *bench) terms(to []float64) {
 	}
 }
 
-// rank works out the standings of the first builds of the order and sorts them.
-func (c *choice) rank(first int) {
+// rank works out the standings of some builds and sorts the order: the first of it, which are
+// among these, and the rest.
+func (c *choice) rank(some []int, first int) {
 	var memory []float64
-	for _, i := range c.order[:first] {
+	for _, i := range some {
 		s := &c.standing[i]
 		memory = slices.Grow(memory[:0], len(c.merits[i]))[:len(c.merits[i])]
 		s.cautious = cautiousOf(c.merits[i], memory)
@@ -195,13 +239,19 @@ func (c *choice) rank(first int) {
 		}
 		s.feasible = float64(n) / float64(len(c.passed[i]))
 	}
-	slices.SortFunc(c.order[:first], func(a, b int) int {
-		return cmp.Or(c.standing[a].compare(&c.standing[b]), cmp.Compare(c.builds[a].index, c.builds[b].index))
-	})
+	for _, part := range [][]int{c.order[:first], c.order[first:]} {
+		slices.SortFunc(part, func(a, b int) int {
+			return cmp.Or(c.standing[a].compare(&c.standing[b]), cmp.Compare(c.builds[a].index, c.builds[b].index))
+		})
+	}
 }
 
-// told is how many of the best builds are always told of.
-const told = 40
+// told is how many of the best builds are always told of, and toldOfValue how many of those
+// with each value of an axis.
+const (
+	told        = 40
+	toldOfValue = 3
+)
 
 // pointsOf are the shares of feasible draws for which the best is told.
 var pointsOf = []float64{0.5, 0.6, 0.7, 0.8, 0.9}
@@ -210,8 +260,9 @@ var pointsOf = []float64{0.5, 0.6, 0.7, 0.8, 0.9}
 const optimism = 0.02
 
 // tell says of which builds more is told, by rank: the best, that of the nominal best
-// design, the surest, the best with each value of an axis, and the best and of the best
-// median for each point of the line, which still are where the share reads high.
+// design, the surest, the best with each value of an axis of those that came to the last
+// round, and the best and of the best median for each point of the line, which still are
+// where the share reads high.
 func (c *choice) tell(s *space) []int {
 	tell := map[int]bool{}
 	first := func(good func(i int) bool) {
@@ -237,10 +288,8 @@ func (c *choice) tell(s *space) []int {
 		medians[i] = quantile(memory, 0.5)
 	}
 	tell[surest] = true
-	for _, axis := range s.swept() {
-		for v := range s.axes[axis].Values {
-			first(func(i int) bool { return s.grid.At(c.builds[i].index, axis) == v })
-		}
+	for _, i := range c.finalists(s, 0, toldOfValue) {
+		tell[i] = true
 	}
 	for _, p := range pointsOf {
 		for _, p := range []float64{p, p + optimism} {

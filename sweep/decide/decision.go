@@ -13,10 +13,11 @@ package decide
 
 import "rotorsieve/model"
 
-// DefaultDraws is how many draws a choice takes all candidates through; the best hundred of
-// them go on to four times as many, and the best forty to eight times. Fresh is how many
-// other draws what is said of a build takes: a build reads a little better on those that
-// chose it.
+// DefaultDraws is how many draws a choice takes candidates through; where there are many, the
+// better of them after a quarter of these. The best hundred and the best six of each value of
+// an axis go on to four times as many, and the best forty and three to eight times. Fresh is
+// how many other draws what is said of a build takes: a build reads a little better on those
+// that chose it.
 const (
 	DefaultDraws = 256
 	Fresh        = 1024
@@ -24,7 +25,7 @@ const (
 
 // Decision is what the spreads of the model make of a result.
 type Decision struct {
-	Draws      int             // of the choice, for all candidates
+	Draws      int             // of the choice, for candidates that keep up
 	Fresh      int             // of all that is said of builds
 	Seed       uint64          // of both, which differ all the same
 	ByThrottle []*model.Metric // of requirements that the pilot keeps with the throttle
@@ -60,8 +61,10 @@ type Quantiles struct{ P10, P50, P90 float64 }
 type Build struct {
 	Index  uint64       // of the planned design: the build with the pack of its nominal best
 	Design model.Design // the same
-	Rank   int          // by cautious merit on the draws of the choice, from 1; where that is 0 by feasible ones
-	Filled bool         // the class limit holds the pack: it is the largest that keeps the class
+	// By cautious merit on the draws of the choice, from 1; where that is 0 by feasible ones. All
+	// else is of fresh draws, in which builds close to each other may stand otherwise.
+	Rank   int
+	Filled bool // the class limit holds the pack: it is the largest that keeps the class
 
 	Feasible float64   // share of draws that keep all requirements
 	Causes   []float64 // by gate: share of all draws that fail there first
@@ -86,7 +89,8 @@ type AxisValues struct {
 }
 
 // AxisValue is the best build with one value of an axis against the recommended one, draw
-// by draw. Ahead, Tied and Behind add up to 1: ahead is by more than what 2 % of each
+// by draw: the highest in cautious merit of those that are told of, and the recommended one
+// where it has the value. Ahead, Tied and Behind add up to 1: ahead is by more than what 2 % of each
 // metric are worth in the merit; draws in which both fail are tied.
 type AxisValue struct {
 	Value                float64 // SI
@@ -164,7 +168,7 @@ const (
 	HoverPower // of a built craft
 )
 
-// WorthClass orders what is worth measuring where there are too few draws to name it.
+// WorthClass says in a word how much is worth measuring.
 type WorthClass int
 
 // Classes of worth.

@@ -12,7 +12,7 @@ import (
 
 // Options say how a choice is made. Workers and Progress never change what comes of it.
 type Options struct {
-	Draws      int                   // of the choice: those of all candidates; the best are taken through more
+	Draws      int                   // of the choice, see DefaultDraws
 	Seed       uint64                // of all draws
 	ByThrottle []*model.Metric       // see ByThrottle
 	Workers    int                   // 0 for all processors
@@ -50,7 +50,8 @@ func run(ctx context.Context, s *sweep.Study, found *sweep.Result, o Options, fr
 	for i := range found.Classes {
 		c := &found.Classes[i]
 		builds[i] = rules.space.candidates(i, c)
-		x.expect(len(builds[i])*(1+o.Draws) + min(len(builds[i]), usuallyTold)*o.Fresh)
+		x.expect(len(builds[i])*(1+firstDraws(len(builds[i]), o.Draws)) +
+			min(len(builds[i]), usuallyTold)*o.Fresh)
 	}
 	for i := range found.Classes {
 		later := map[propellerKey]bool{}
@@ -70,7 +71,7 @@ func run(ctx context.Context, s *sweep.Study, found *sweep.Result, o Options, fr
 }
 
 // usuallyTold is about how many builds are told of, for the progress alone.
-const usuallyTold = 120
+const usuallyTold = 150
 
 // decide is the choice in one class. Later classes look at some of the propellers that are
 // solved; ensembles are made for the class, since they keep something of every part.
