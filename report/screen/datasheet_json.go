@@ -36,6 +36,7 @@ func DataSheetJSON(w io.Writer, d model.Design, c *model.Craft, over *Spread, re
 		{Name: "operating_points", Value: at},
 		{Name: "hover_power", Value: hover},
 		{Name: "no_operating_point", Value: finding.List(words.Each(c.Lacking(), words.Lack))},
+		{Name: "draws", Value: over.drawn()},
 		{Name: "metrics", Value: explainedRecord(c, over)},
 		{Name: "limited_by", Value: limits},
 		{Name: "class", Value: classRecord(c)},
