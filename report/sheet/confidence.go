@@ -32,7 +32,7 @@ var (
 // confidence is the sheet of what the draws make of the choice, class by class.
 func (b *review) confidence() {
 	widths := slices.Repeat([]float64{9.8}, confidenceColumns)
-	widths[0], widths[1], widths[confidenceColumns-1] = 6, 36, 27
+	widths[0], widths[1], widths[confidenceColumns-1] = 6, 33, 19.4
 	p := b.NewPage(confidenceSheet, widths...)
 	last := len(widths)
 	p.Wide(1, last, "How sure the choice is", xlsx.Title)

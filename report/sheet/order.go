@@ -13,7 +13,7 @@ func (b *review) order(p *xlsx.Page) {
 	last := len(p.Widths)
 	section(p, "What to order")
 	heads := []string{"Class", "Recommended build", "", "", "", "P(feasible) (%)", "Cautious merit", "Regret",
-		"Pack (mAh), P10 to P90", "", "Nominal best", "", "P(feasible) of that (%)", "Cautious merit", "Regret"}
+		"Pack (mAh), P10 to P90", "Nominal best", "", "", "P(feasible) of that (%)", "Cautious merit", "Regret"}
 	p.Head(heads, 6, 7, 8, 13, 14, 15)
 	l := xlsx.Ruled(xlsx.Strong)
 	for i := range b.found {
@@ -31,14 +31,14 @@ func (b *review) order(p *xlsx.Page) {
 		p.Put(6, 100*first.Feasible, inPercent)
 		p.Put(7, first.Cautious, inMerit)
 		p.Put(8, first.Regret, inMerit)
-		p.Wide(9, 10, words.PackNumbers(first), inWords)
+		p.Put(9, words.PackNumbers(first), inText)
 		switch n := c.At(c.Nominal); {
 		case c.Nominal == 0:
-			p.Wide(11, last, "the same", inText)
+			p.Wide(10, last, "the same", inWords)
 		case n == nil:
-			p.Wide(11, last, "was not among what was drawn", inText)
+			p.Wide(10, last, "was not among what was drawn", inWords)
 		default:
-			p.Wide(11, 12, words.Build(n.Design), inText)
+			p.Wide(10, 12, words.Build(n.Design), inWords)
 			p.Put(13, 100*n.Feasible, inPercent)
 			p.Put(14, n.Cautious, inMerit)
 			p.Put(15, n.Regret, inMerit)
