@@ -125,8 +125,8 @@ func putSides(p *xlsx.Page, sides []Side, onePage bool) {
 		if len(shown) == 0 {
 			continue
 		}
-		used, room := p.Used()
-		if onePage && used+head+xlsx.Lines(len(shown)+3) > room {
+		_, room := p.Used()
+		if onePage && xlsx.Lines(p.Row+len(shown)+4) > room { // whatever texts take
 			p.Beneath("all other metrics")
 			onePage = false
 		}

@@ -12,8 +12,8 @@ import (
 
 // sizes hold the best build of each value of the first swept axis against the recommended
 // one, axes those of all others.
-func (t *confidencePage) sizes() { t.against(t.c.Axes[:min(1, len(t.c.Axes))]) }
-func (t *confidencePage) axes()  { t.against(t.c.Axes[min(1, len(t.c.Axes)):]) }
+func (t *confidencePage) sizes() { t.against("an axis", t.c.Axes[:min(1, len(t.c.Axes))]) }
+func (t *confidencePage) axes()  { t.against("the other axes", t.c.Axes[min(1, len(t.c.Axes)):]) }
 
 // sizesHeight is about that of sizes, in points.
 func (t *confidencePage) sizesHeight() float64 {
@@ -24,7 +24,7 @@ func (t *confidencePage) sizesHeight() float64 {
 	return xlsx.Lines(around + len(t.c.Axes[0].Values))
 }
 
-func (t *confidencePage) against(axes []decide.AxisValues) {
+func (t *confidencePage) against(what string, axes []decide.AxisValues) {
 	c := t.c
 	if len(axes) == 0 {
 		return
@@ -35,7 +35,7 @@ func (t *confidencePage) against(axes []decide.AxisValues) {
 	head := func() { t.Head(heads, append(numbered(3, 9), 11, 12)...) }
 	t.Gap()
 	t.Keep(8)
-	t.title("The best build of each value of an axis against the recommended one: shares of draws, and the " +
+	t.title("The best build of each value of " + what + " against the recommended one: shares of draws, and the " +
 		"difference " +
 		"in cautious merit, by which it is told apart")
 	head()

@@ -102,6 +102,7 @@ func (p *Page) Again() { p.from, p.Broken = p.Row, p.Row-1 }
 
 // Beneath says what is on the sheet below, where it is not printed, and leaves that aside.
 func (p *Page) Beneath(what string) {
+	p.Gap()
 	p.Wide(1, p.Printed, "Beneath on the sheet, not printed: "+what+".", Note)
 	p.Next()
 	p.Aside()
