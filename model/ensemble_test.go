@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"rotorsieve/model/motor"
+	"rotorsieve/model/pack"
 	"rotorsieve/model/record"
 	"rotorsieve/model/rotor"
 )
@@ -260,6 +261,61 @@ func TestEnsembleMeasured(t *testing.T) {
 	if own > 1e-4 || math.Abs(math.Exp(mean)/0.075-1) > 1e-4 || !(near < 0.8*far) || near < own {
 		t.Errorf("resistance %.5f spreads %.4f where it was measured, %.4f nearby, %.4f far off", math.Exp(mean), own,
 			near, far)
+	}
+}
+
+// A measured value of no uncertainty reproduces itself, by the nominal model and in every
+// draw.
+func TestMeasuredWithoutUncertainty(t *testing.T) {
+	t.Parallel()
+	d := fiveInch()
+	motorOf := record.Subject{Kind: record.Motor, Stator: 2207, KV: 1750}
+	packOf := record.Subject{Kind: record.Pack, Cells: d.Cells, Capacity: d.Capacity}
+	propeller := record.Subject{Kind: record.Propeller, Diameter: d.Diameter, Pitch: d.Pitch, Blades: 3}
+	const n = 20000 / 60.0
+	bought := func(of func(*pack.Pack) float64) func(*Model) float64 {
+		return func(m *Model) float64 {
+			k, err := m.Pack(d.Cells, d.Capacity)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return of(&k)
+		}
+	}
+	for _, c := range []struct {
+		record.Record
+		of func(*Model) float64 // nil for a propeller, whose curve is not a number of a draw
+	}{
+		{record.Record{Subject: motorOf, Quantity: record.Resistance, Value: 0.075},
+			func(m *Model) float64 { x := m.Motor(d.Stator, d.KV); return x.ColdResistance() }},
+		{record.Record{Subject: record.Subject{Kind: record.Frame, Diameter: d.Diameter}, Quantity: record.FrameMass,
+			Value: 0.1}, func(m *Model) float64 { return m.Airframe(d.Diameter, 3).Frame }},
+		{record.Record{Subject: packOf, Quantity: record.PackMass, Value: 0.2},
+			bought(func(k *pack.Pack) float64 { return k.Mass })},
+		{record.Record{Subject: propeller, Quantity: record.CT, At: record.Conditions{N: n}, Value: 0.17}, nil},
+	} {
+		ev, err := NewEvidence(nil, []record.Record{c.Record})
+		if err != nil {
+			t.Fatal(err)
+		}
+		m := nominalModel(t, ev)
+		if c.of == nil {
+			p, err := m.Propeller(d.Diameter, d.Pitch, 3, 0)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if CT, _ := p.Table.At(0, n); math.Abs(CT/c.Value-1) > 1e-3 { // of the table
+				t.Errorf("CT is %.6g, measured %g", CT, c.Value)
+			}
+			continue
+		}
+		if got := c.of(m); math.Abs(got/c.Value-1) > 1e-6 {
+			t.Errorf("%s is %.9g, measured %g", c.Quantity.Name, got, c.Value)
+		}
+		mean, spreads := spread(ensemble(t, m, 64), c.of)
+		if spreads > 1e-4 || math.Abs(math.Exp(mean)/c.Value-1) > 1e-4 {
+			t.Errorf("%s is %.9g ± %.2g over draws, measured %g", c.Quantity.Name, math.Exp(mean), spreads, c.Value)
+		}
 	}
 }
 

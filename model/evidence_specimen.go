@@ -52,6 +52,13 @@ func specimenOf(all []rotor.Specimen, s *record.Subject, a air.Air, place string
 		Air: a, Place: place}), len(all)
 }
 
+// leastKnown is the uncertainty of a measurement of a propeller that states none, over the
+// value: the solution of its blade is no more exact.
+const leastKnown = 1e-5
+
+// known is the uncertainty of a record over its value.
+func known(r *record.Record) float64 { return max(r.Relative(), leastKnown) }
+
 // addRecord puts a record of a propeller with the specimen that it is of.
 func addRecord(all []rotor.Specimen, r *record.Record) ([]rotor.Specimen, error) {
 	s := &r.Subject
@@ -65,13 +72,13 @@ func addRecord(all []rotor.Specimen, r *record.Record) ([]rotor.Specimen, error)
 	m := rotor.Measurement{N: r.At.N, ThrustSigma: math.Inf(1), PowerSigma: math.Inf(1), Place: r.Place}
 	switch r.Quantity {
 	case record.CT:
-		m.Thrust, m.ThrustSigma = r.Value*force, r.Relative()
+		m.Thrust, m.ThrustSigma = r.Value*force, known(r)
 	case record.Thrust:
-		m.Thrust, m.ThrustSigma = r.Value, r.Relative()
+		m.Thrust, m.ThrustSigma = r.Value, known(r)
 	case record.CP:
-		m.Power, m.PowerSigma = r.Value*force*r.At.N*s.Diameter, r.Relative()
+		m.Power, m.PowerSigma = r.Value*force*r.At.N*s.Diameter, known(r)
 	case record.ShaftPower:
-		m.Power, m.PowerSigma = r.Value, r.Relative()
+		m.Power, m.PowerSigma = r.Value, known(r)
 	}
 	points := slices.Clone(to.Points) // they may belong to the caller
 	for i := range points {

@@ -34,10 +34,15 @@ var byField = []string{
 	"propeller square", "pack overhead", "G",
 }
 
+// looked are parameters that say what is sold, not how it flies: whoever orders a part has
+// its label before any draw, which so is the same in all of them.
+var looked = []string{"V_w scale"}
+
 // inWords are the meanings of parameters whose own, beside a formula in Basis, say less alone.
 var inWords = map[string]string{
-	"p0":             "pressure of the air, by the weather",
-	"V_w scale":      "rim speed of the fastest windings that are sold",
+	"p0": "pressure of the air, by the weather",
+	"V_w scale": "rim speed of the fastest windings that are sold, which is looked up before one is ordered: " +
+		"not drawn",
 	"Q/V_s burst":    "torque that stators give for seconds",
 	"x":              "reactance of windings",
 	"ESC drop":       "conduction drop of controllers",
@@ -93,8 +98,12 @@ func (m *Model) sources() []Source {
 			meaning = m
 		}
 		place[e.Symbol] = len(all)
-		all = append(all, Source{Name: name, Meaning: meaning, Unit: e.Unit, Sigma: e.Sigma,
-			Distribution: e.Distribution, Reach: basis.All, From: e.Source, at: []int{i}})
+		s := Source{Name: name, Meaning: meaning, Unit: e.Unit, Sigma: e.Sigma,
+			Distribution: e.Distribution, Reach: basis.All, From: e.Source, at: []int{i}}
+		if slices.Contains(looked, name) { // it keeps its number in a draw, so that others keep theirs
+			s.Sigma, s.at = 0, nil
+		}
+		all = append(all, s)
 	}
 	for i := range errorFields {
 		f := &errorFields[i]

@@ -58,9 +58,9 @@ func (d *drawFlags) spread(ctx context.Context, st *sweep.Study, of model.Design
 	if d.draws == 0 || !operates {
 		return nil, nil
 	}
-	s := &screen.Spread{Draws: d.draws, Seed: d.seed}
+	s := &screen.Spread{Draws: d.draws, Seed: d.seed, Required: c.Limit > 0 || len(st.Require) > 0}
 	err := abandon.Run(ctx, func() (err error) {
-		s.Of, err = decide.Spread(ctx, st.Model, of, c.Limit, d.draws, uint64(d.seed))
+		s.Of, s.Feasible, err = decide.Spread(ctx, st.Model, of, c.Limit, st.Require, d.draws, uint64(d.seed))
 		return err
 	})
 	return s, err
@@ -130,7 +130,7 @@ func (d *drawFlags) decideOn(ctx context.Context, r *finding.Run, workers int, t
 		return nil
 	}
 	if ctx.Err() != nil && errors.Is(err, ctx.Err()) {
-		return &exitError{exitEarly, "interrupted as builds were weighed, with all designs judged: " + onwards}
+		return &exitError{exitEarly, "interrupted while choosing a build, with all designs judged: " + onwards}
 	}
 	return withFlags(err)
 }

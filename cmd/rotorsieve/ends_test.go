@@ -216,7 +216,7 @@ func TestChoiceInterrupted(t *testing.T) {
 		begun := func(time.Duration) { awaitAny(t, state) }
 		status, said := ends(t, bin, dir, syscall.SIGTERM, begun, args...)
 		// The sweep may not yet have said that it is done.
-		if status != exitEarly || !strings.Contains(said, "interrupted as builds were weighed, with all designs judged") &&
+		if status != exitEarly || !strings.Contains(said, "interrupted while choosing a build, with all designs judged") &&
 			!strings.Contains(said, "interrupted with 1,399,860 of 1,399,860 designs judged") {
 			t.Fatalf("%s: status %d: %s", args[0], status, said)
 		}

@@ -81,7 +81,9 @@ var wrongFiles = map[string]string{
 	"recordkind.csv":     "kind,key,quantity,value,unit,sigma\nwing,5x4x3,CT at 20000rpm,0.1,1,3 %\n",
 	"recordquantity.csv": "kind,key,quantity,value,unit,sigma\nmotor,2207 1750KV,colour,1,1,3 %\n",
 	"recordunit.csv":     "kind,key,quantity,value,unit,sigma\npropeller,5x4x3,thrust at 20000rpm,400,W,3 %\n",
-	"recordsigma.csv":    "kind,key,quantity,value,unit,sigma\npropeller,5x4x3,thrust at 20000rpm,400,g,0\n",
+	"recordsigma.csv":    "kind,key,quantity,value,unit,sigma\npropeller,5x4x3,thrust at 20000rpm,400,g,-1\n",
+	"recordexact.csv": "kind,key,quantity,value,unit,sigma\nmotor,2207 1750KV,resistance,58,mohm,0\nmotor,2207 " +
+		"1750KV,resistance,70,mohm,0\n",
 	"recordtwice.csv": "kind,key,quantity,value,unit,sigma\nmotor,2207 1750KV,resistance,58,mohm,1\nmotor,2207 " +
 		"1750KV,resistance,70,mohm,1\n",
 	"recordfar.csv":     "kind,key,quantity,value,unit,sigma\nmotor,2207 1750KV,mass,330,g,1\n",
@@ -454,8 +456,10 @@ func TestErrors(t *testing.T) {
 		{"sweep --measured recordgrade.csv", `recordgrade.csv:2: key "4S 1300mAh good": "good" is not a pack grade, ` +
 			wantGrade},
 		{"rotor --measured recordunit.csv", `recordunit.csv:2: unit "W" of thrust; want g, kg, N, gf, kgf`},
-		{"rotor --measured recordsigma.csv", `recordsigma.csv:2: sigma "0"; want it above 0, in the unit of the ` +
+		{"rotor --measured recordsigma.csv", `recordsigma.csv:2: sigma "-1"; want it at least 0, in the unit of the ` +
 			`value or as a per cent of it, such as 3 %`},
+		{"explain --measured recordexact.csv", "recordexact.csv:3: 2207 1750KV resistance is 70 ± 0 mohm, but 58 ± 0 " +
+			"mohm at recordexact.csv:2, both without uncertainty; want a sigma above 0, or one of the two"},
 		{"explain --measured recordtwice.csv", "recordtwice.csv:3: 2207 1750KV resistance is 70 ± 1 mohm, but 58 ± 1 " +
 			"mohm at recordtwice.csv:2: " +
 			"8 of their sigmas apart; want at most 5, larger sigmas, or one of the two"},

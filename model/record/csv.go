@@ -114,14 +114,14 @@ func parse(row []string) (r Record, err error) {
 	} else if r.Sigma, err = r.number(sigma); err != nil {
 		return r, wantSigma(sigma)
 	}
-	if !(r.Sigma > 0) {
+	if !(r.Sigma >= 0) {
 		return r, wantSigma(sigma)
 	}
 	return r, r.check()
 }
 
 func wantSigma(text string) error {
-	return fmt.Errorf("sigma %.80q; want it above 0, in the unit of the value or as a per cent of it, such as 3 %%",
+	return fmt.Errorf("sigma %.80q; want it at least 0, in the unit of the value or as a per cent of it, such as 3 %%",
 		text)
 }
 

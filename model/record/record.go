@@ -153,7 +153,7 @@ type Record struct {
 	Quantity *Quantity
 	At       Conditions
 	Value    float64 // in SI units, above 0
-	Sigma    float64 // one standard deviation, as the value, above 0
+	Sigma    float64 // one standard deviation, as the value, at least 0: a value without uncertainty is taken as it is
 	Unit     string  // symbol that it was written in; "" for the usual one
 	Place    string  // file:line that it was read from; "" for none
 }
@@ -168,8 +168,8 @@ func (r *Record) check() error {
 		return fmt.Errorf("%s: no such quantity; want %s", r.Subject.Kind, strings.Join(namesOf(r.Subject.Kind), ", "))
 	case !(r.Value > 0) || math.IsInf(r.Value, 0):
 		return fmt.Errorf("value %g; want a positive number", r.Value)
-	case !(r.Sigma > 0) || math.IsInf(r.Sigma, 0):
-		return fmt.Errorf("sigma %g; want it above 0, in the unit of the value or as a per cent of it, such as 3 %%",
+	case !(r.Sigma >= 0) || math.IsInf(r.Sigma, 0):
+		return fmt.Errorf("sigma %g; want it at least 0, in the unit of the value or as a per cent of it, such as 3 %%",
 			r.Sigma)
 	case r.Sigma > r.Value:
 		return fmt.Errorf("sigma %.3g is larger than the value %.3g; want an uncertainty of at most 100 %%", r.Sigma,
@@ -245,7 +245,13 @@ func Contradiction(all []Record) error {
 		r := &all[i]
 		k := what{r.Subject, r.Quantity, r.At}
 		for _, o := range seen[k] {
-			if d := math.Abs(r.Value-o.Value) / math.Hypot(r.Sigma, o.Sigma); d > most {
+			d := math.Abs(r.Value-o.Value) / math.Hypot(r.Sigma, o.Sigma)
+			switch {
+			case math.IsInf(d, 1):
+				return fmt.Errorf("%s: %s %s is %s, but %s at %s, both without uncertainty; want a sigma above 0, "+
+					"or one of "+
+					"the two", r.Place, r.Subject.Key(), r.quantity(), r.shown(), o.shown(), o.Place)
+			case d > most:
 				return fmt.Errorf("%s: %s %s is %s, but %s at %s: %.0f of their sigmas apart; "+
 					"want at most %d, larger sigmas, or one of the two",
 					r.Place, r.Subject.Key(), r.quantity(), r.shown(), o.shown(), o.Place, d, most)

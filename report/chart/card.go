@@ -11,6 +11,7 @@ import (
 type card struct {
 	lines []string
 	width float64 // of the lines
+	ring  bool    // leads it, in place of a star
 }
 
 const (
@@ -29,9 +30,10 @@ func (p *pen) cards(pn *Panel, width float64) [][]card {
 		return nil
 	}
 	var said [][]string
+	var rings []bool
 	for _, m := range pn.Markers {
 		if len(m.Lines) > 0 {
-			said = append(said, m.Lines)
+			said, rings = append(said, m.Lines), append(rings, m.Ring)
 		}
 	}
 	if len(said) == 1 && len(said[0]) > 2 { // alone it has the room to be low
@@ -39,8 +41,8 @@ func (p *pen) cards(pn *Panel, width float64) [][]card {
 	}
 	var all []card
 	widest := 0.0
-	for _, lines := range said {
-		var c card
+	for n, lines := range said {
+		c := card{ring: rings[n]}
 		for k, text := range lines {
 			bold := k == 0
 			for _, line := range p.wrap(text, labelSize, bold, width-3*cardStar) {
@@ -100,7 +102,11 @@ func (p *pen) drawCards(rows [][]card, r vg.Rectangle, top float64) {
 		column := float64(r.Max.X-r.Min.X) / float64(len(row))
 		for k, c := range row {
 			left := float64(r.Min.X) + (float64(k)+0.5)*column - (c.width+3*cardStar)/2
-			p.starOf(xy(left+cardStar, top-cardLead/2), cardStar, 0.8)
+			if at := xy(left+cardStar, top-cardLead/2); c.ring {
+				p.ring(at, cardStar-0.5)
+			} else {
+				p.starOf(at, cardStar, 0.8)
+			}
 			for i, line := range c.lines {
 				p.writeLeft(line, xy(left+3*cardStar, top-(float64(i)+0.5)*cardLead),
 					style{size: labelSize, ink: black, bold: i == 0})

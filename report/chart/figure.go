@@ -36,6 +36,7 @@ type Figure struct {
 	// Names in the legend; an empty one leaves its entry out.
 	Infeasible string // hatched areas, or plain ones
 	Star       string // markers
+	Ring       string // those that are rings
 	Bound      string // of stacks
 
 	Width  float64 // inches; 0 chooses 7 for one panel, up to 10 for more
@@ -110,6 +111,7 @@ type Marker struct {
 	Lines []string // of the callout; none leaves it out
 	Tag   string   // beside the star of a map that has several
 	Bare  bool     // no star: the callout alone, to what is drawn there otherwise
+	Ring  bool     // an open ring in place of the star, which shows one within
 }
 
 // Layout says where the text of a figure stands.

@@ -21,13 +21,14 @@ type entry struct {
 
 func (f *Figure) entries() []entry {
 	var out []entry
-	infeasible, starred := false, false
+	infeasible, starred, ringed := false, false, false
 	for _, pn := range f.Panels {
 		if pn.Field != nil && pn.Field.feasible() < len(pn.Field.X)*len(pn.Field.Y) {
 			infeasible = true
 		}
 		for _, m := range pn.Markers {
-			starred = starred || !m.Bare
+			starred = starred || !m.Bare && !m.Ring
+			ringed = ringed || !m.Bare && m.Ring
 		}
 	}
 	if infeasible && f.Infeasible != "" {
@@ -87,6 +88,11 @@ func (f *Figure) entries() []entry {
 	if starred && f.Star != "" {
 		out = append(out, entry{name: f.Star, sample: 2 * starRadius, draw: func(p *pen, r vg.Rectangle) {
 			p.star(vg.Point{X: (r.Min.X + r.Max.X) / 2, Y: (r.Min.Y + r.Max.Y) / 2})
+		}})
+	}
+	if ringed && f.Ring != "" {
+		out = append(out, entry{name: f.Ring, sample: 2 * ringRadius, draw: func(p *pen, r vg.Rectangle) {
+			p.ring(vg.Point{X: (r.Min.X + r.Max.X) / 2, Y: (r.Min.Y + r.Max.Y) / 2}, ringRadius)
 		}})
 	}
 	return out

@@ -207,10 +207,13 @@ func (s *scene) paint() {
 		p.callout(c)
 	}
 	for _, m := range s.panel.Markers {
-		if m.Bare {
-			continue
+		switch at := s.frame.point(m.X, m.Y); {
+		case m.Bare:
+		case m.Ring:
+			p.ring(at, ringRadius)
+		default:
+			p.star(at)
 		}
-		p.star(s.frame.point(m.X, m.Y))
 	}
 }
 

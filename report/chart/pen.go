@@ -201,7 +201,20 @@ func (p *pen) starOf(at vg.Point, outer, rim float64) {
 	p.stroke(black, rim, nil, c)
 }
 
-const starRadius = 6.5
+// ring marks a design that is no star; what it goes around is seen.
+func (p *pen) ring(at vg.Point, radius float64) {
+	c := curve{closed: true}
+	for _, corner := range polygon(40, 0, radius) {
+		c.pts = append(c.pts, at.Add(corner))
+	}
+	p.stroke(white, 0.6*radius, nil, c)
+	p.stroke(black, 0.3*radius, nil, c)
+}
+
+const (
+	starRadius = 6.5
+	ringRadius = 6.5 // the points of a star just reach it
+)
 
 // wrap breaks text into lines no wider than width, at spaces.
 func (p *pen) wrap(text string, size float64, bold bool, width float64) []string {

@@ -19,6 +19,7 @@ type Points struct {
 	Labels []string // beside the points, as far as there is room; nil for none
 	Hollow bool     // white with a dark rim, apart from the colours of the others
 	Ink    string   // family of lines whose ink the labels take; "" for their own
+	Apart  bool     // labels stand above or below as the points of one x do: the topmost above, the lowest below
 	Ring   int      // above 0 an open ring, wider for a higher number, that shows what it goes around
 }
 
@@ -202,7 +203,7 @@ func (s *scene) labelPoints() []lettering {
 			if text == "" {
 				continue
 			}
-			at, ok := s.beside(s.frame.point(q.X[k], q.Y[k]), text, st, q.radius())
+			at, ok := s.beside(s.frame.point(q.X[k], q.Y[k]), text, st, q.radius(), s.side(&q, k))
 			if !ok {
 				s.dropped = append(s.dropped, text)
 				continue
@@ -214,8 +215,38 @@ func (s *scene) labelPoints() []lettering {
 	return out
 }
 
-// beside finds a place for a text next to a mark of a radius.
-func (s *scene) beside(p vg.Point, text string, st style, radius float64) (vg.Point, bool) {
+// side is on which side of a point its label stands, 1 above, -1 below, 0 for either: of
+// labelled points that are kept apart at one x the upper half above, so that none looks as
+// if it were another's.
+func (s *scene) side(q *Points, k int) int {
+	if !q.Apart {
+		return 0
+	}
+	above, below := 0, 0
+	for _, o := range s.panel.Points {
+		for i := range o.X {
+			if !o.Apart || o.X[i] != q.X[k] || o.Labels == nil || o.Labels[i] == "" {
+				continue
+			}
+			switch {
+			case o.Y[i] > q.Y[k]:
+				above++
+			case o.Y[i] < q.Y[k]:
+				below++
+			}
+		}
+	}
+	switch {
+	case above < below:
+		return 1
+	case above > below:
+		return -1
+	}
+	return 0
+}
+
+// beside finds a place for a text next to a mark of a radius, on a side of it.
+func (s *scene) beside(p vg.Point, text string, st style, radius float64, side int) (vg.Point, bool) {
 	b := s.pen.textBox(text, st, p, 0)
 	best, found := math.Inf(1), vg.Point{}
 	for ring, gap := range [...]float64{2.5, 6, 11, 17} {
@@ -223,7 +254,7 @@ func (s *scene) beside(p vg.Point, text string, st style, radius float64) (vg.Po
 		for k, d := range [...][2]float64{{0, dy}, {0, -dy}, {dx, 0}, {-dx, 0}, {0.8 * dx, dy}, {-0.8 * dx, dy},
 			{0.8 * dx, -dy}, {-0.8 * dx, -dy}} {
 			b.centre = p.Add(xy(d[0], d[1]))
-			if !b.grown(1).within(s.room) || s.taken(b) {
+			if float64(side)*d[1] < 0 || !b.grown(1).within(s.room) || s.taken(b) {
 				continue
 			}
 			cost := float64(ring) + 0.1*float64(k)

@@ -90,8 +90,12 @@ func TestOverlayLevelsShared(t *testing.T) {
 	t.Parallel()
 	for _, r := range []*finding.Run{trial.MappedRun(t), finerRun(t)} {
 		shown := 0
+		found, err := r.Findings()
+		if err != nil {
+			t.Fatal(err)
+		}
 		for n, spec := range r.Study.Maps {
-			f, err := mapFigure(r, n)
+			f, err := mapFigure(r, found, n)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -140,6 +144,16 @@ func TestOverlayLevelsShared(t *testing.T) {
 	}
 }
 
+// mapOf draws a map of a run.
+func mapOf(t testing.TB, r *finding.Run, n int) (*chart.Figure, error) {
+	t.Helper()
+	found, err := r.Findings()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return mapFigure(r, found, n)
+}
+
 // Along each axis the title says what the best of the others costs, with its own place on
 // the other axis, in the metric that the map ranks by.
 func TestMapTitleExtent(t *testing.T) {
@@ -149,7 +163,7 @@ func TestMapTitleExtent(t *testing.T) {
 		func(x judged) float64 { return x.Score },
 		func(x judged) float64 { return -finding.Metric("hover-power").Of(x.craft) },
 	} {
-		f, err := mapFigure(r, n)
+		f, err := mapOf(t, r, n)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -195,7 +209,7 @@ func TestMapTitleNext(t *testing.T) {
 	t.Parallel()
 	r := finerRun(t)
 	for _, n := range []int{2, 3} {
-		f, err := mapFigure(r, n)
+		f, err := mapOf(t, r, n)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -235,7 +249,7 @@ func TestMapTitleNext(t *testing.T) {
 func TestMapTitleLaden(t *testing.T) {
 	t.Parallel()
 	r := finerRun(t)
-	f, err := mapFigure(r, 4)
+	f, err := mapOf(t, r, 4)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -328,7 +342,7 @@ func TestCalloutMach(t *testing.T) {
 		}
 		m.Spec = c.spec
 		want := fmt.Sprintf(", M %.2f", finding.Metric("tip-mach").Of(m.Craft[m.Best]))
-		if got := strings.Join(mapCallout(m), "; "); strings.Contains(got, want) != c.told {
+		if got := strings.Join(mapCallout(m, m.Design(), m.Craft[m.Best], ""), "; "); strings.Contains(got, want) != c.told {
 			t.Errorf("%s: the card says %q, want %q: %t", c.spec.Name(), got, want, c.told)
 		}
 	}

@@ -63,9 +63,16 @@ func classesFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string
 			f.Note += fmt.Sprintf(" %d of %d payloads are drawn.", len(series), most)
 		}
 	}
+	if finding.AnyChoice(found) {
+		f.Star = recommendedStar
+		f.Note = strings.TrimSpace(f.Note + " Lines: the nominal best.")
+		best, none := gathered(recommendedAt(found, func(e *finding.Entry) string { return words.Reaches(e.Craft) }))
+		f.Note += " " + f.Title + ", by the nominal model."
+		f.Title = "Recommended by the draws: " + allAt(best, none, "; ")
+	}
 	var out words.Outside
 	for i := range found {
-		for _, e := range append([]*finding.Entry{found[i].Best()}, found[i].ByPayload...) {
+		for _, e := range append([]*finding.Entry{found[i].Planned, found[i].Best()}, found[i].ByPayload...) {
 			if e == nil {
 				continue
 			}
@@ -102,7 +109,7 @@ func classPanel(found []finding.Class, series []int, label string, of func(*find
 	}
 	add := func(family string, numbered bool, pick func(*finding.Class) *finding.Entry) {
 		l := chart.Line{Family: family}
-		q := chart.Points{Family: family}
+		q := chart.Points{Family: family, Apart: true}
 		for i := range found {
 			e := pick(&found[i])
 			if e == nil || !finding.Finite(of(e)) {
@@ -140,6 +147,14 @@ func classPanel(found []finding.Class, series []int, label string, of func(*find
 			// Numbers of lines between others would crowd them.
 			add("payload "+payload, s == 0 || s == len(series)-1,
 				func(k *finding.Class) *finding.Entry { return k.ByPayload[n] })
+		}
+	}
+	for i := range found {
+		if e := found[i].Planned; e != nil && finding.Finite(of(e)) {
+			x, y := finding.Gram.FromSI(found[i].Class.Limit), of(e)
+			p.Markers = append(p.Markers, chart.Marker{X: x, Y: y})
+			p.X.Min, p.X.Max = min(p.X.Min, x), max(p.X.Max, x)
+			p.Y.Min, p.Y.Max = min(p.Y.Min, y), max(p.Y.Max, y)
 		}
 	}
 	p.X, p.Y = padded(p.X), padded(p.Y)

@@ -10,6 +10,7 @@ import (
 	"rotorsieve/report/finding"
 	"rotorsieve/report/texts"
 	"rotorsieve/report/words"
+	"rotorsieve/sweep"
 )
 
 // CompareCaption stands under the overlay.
@@ -38,7 +39,7 @@ func OverlayFigure(c *finding.Comparison) (*chart.Figure, error) {
 	f := &chart.Figure{
 		Title: overlayTitle(c),
 		Note: "Lines: equal merit of the best feasible design no heavier than that, each run judged in its widest " +
-			"class. Points: the best design of each class.",
+			"class. " + pointsBest,
 	}
 	runs := c.Runs[:min(len(c.Runs), mostOverlaid)]
 	lo, hi := math.Inf(1), math.Inf(-1)
@@ -57,7 +58,7 @@ func OverlayFigure(c *finding.Comparison) (*chart.Figure, error) {
 		} else {
 			p.Overlays = append(p.Overlays, chart.Overlay{Name: run.Name, X: field.X, Y: field.Y, Z: field.Merit})
 		}
-		q := bestSizes(run, &out)
+		q := bestSizes(run, chosenAll(c), &out)
 		q.Ring = len(p.Points) // a design that is best in several runs shows the marks of all
 		p.Points = append(p.Points, q)
 	}
@@ -85,6 +86,11 @@ func OverlayFigure(c *finding.Comparison) (*chart.Figure, error) {
 		f.Note += " The runs do not rank by the same merit: equal lines do not mean equal craft."
 	} else {
 		f.Note += " Merit: " + words.Merit(runs[0].Merit) + "."
+	}
+	if chosenAll(c) {
+		f.Note = strings.Replace(f.Note, pointsBest, "Points: the recommended build of each class, as planned.", 1)
+		f.Ring = nominalRing
+		p.Markers = nominalRings(runs)
 	}
 	f.Note += out.Note()
 	f.Subtitle = strings.Join(append(names, apartTexts(c)...), " · ")
@@ -124,14 +130,55 @@ func joinSame(words []string) string {
 	return strings.Join(slices.Compact(slices.Clone(words)), " / ")
 }
 
-// bestSizes are the best designs of a run; those outside the model's validity are
-// noted.
-func bestSizes(run *finding.Finished, out *words.Outside) chart.Points {
+// pointsBest says what the points of an overlay are.
+const pointsBest = "Points: the best design of each class."
+
+// chosenAll says whether every run recommends a build wherever it has a best design, and
+// tells what that weighs.
+func chosenAll(c *finding.Comparison) bool {
+	some := false
+	for _, run := range c.Runs {
+		for i := range run.Classes {
+			if k := &run.Classes[i]; k.Best != nil {
+				if some = true; k.Chosen == nil || k.Chosen.PlannedAUW == nil {
+					return false
+				}
+			}
+		}
+	}
+	return some
+}
+
+// nominalRings mark the nominal best designs of runs, each place once.
+func nominalRings(runs []*finding.Finished) (out []chart.Marker) {
+	var no words.Outside
+	for _, run := range runs {
+		q := bestSizes(run, false, &no)
+		for n := range q.X {
+			m := chart.Marker{X: q.X[n], Y: q.Y[n], Ring: true}
+			if !slices.ContainsFunc(out, func(x chart.Marker) bool { return x.X == m.X && x.Y == m.Y }) {
+				out = append(out, m)
+			}
+		}
+	}
+	return out
+}
+
+// bestSizes are the recommended builds of a run as planned, or its best designs; those
+// outside the model's validity are noted.
+func bestSizes(run *finding.Finished, chosen bool, out *words.Outside) chart.Points {
 	q := chart.Points{Family: run.Name}
 	auw := finding.Metric("auw")
 	for i := range run.Classes {
 		k := &run.Classes[i]
 		if k.Best == nil {
+			continue
+		}
+		if chosen {
+			diameter, _ := k.Chosen.Recommended.Inputs.Of(sweep.Diameter.Name)
+			q.X = append(q.X, finding.Gram.FromSI(*k.Chosen.PlannedAUW))
+			q.Y = append(q.Y, finding.Inch.FromSI(diameter))
+			q.Labels = append(q.Labels, words.ClassName(k.Class))
 			continue
 		}
 		q.X = append(q.X, auw.Unit.FromSI(k.Best.Values[finding.Place(auw)]))
@@ -148,6 +195,10 @@ func bestSizes(run *finding.Finished, out *words.Outside) chart.Points {
 func overlayTitle(c *finding.Comparison) string {
 	var agreed []finds
 	var shared, single []string
+	chosen, best, are := chosenAll(c), "best", "is best"
+	if chosen {
+		best, are = "recommended", "is recommended"
+	}
 	for _, limit := range c.Limits() {
 		var what []finds // where is the diameter, limit the run
 		asked := 0
@@ -155,17 +206,22 @@ func overlayTitle(c *finding.Comparison) string {
 			if o.Asked {
 				asked++
 			}
-			if o.Row != nil {
+			switch {
+			case o.Row == nil:
+			case chosen:
+				diameter, _ := o.Chosen.Recommended.Inputs.Of(sweep.Diameter.Name)
+				what = append(what, finds{finding.Inch.Format(diameter, 4), o.Run})
+			default:
 				what = append(what, finds{finding.Inch.Format(o.Row.Design.Diameter, 4), o.Run})
 			}
 		}
-		best, _ := gathered(what)
+		places, _ := gathered(what)
 		switch {
-		case len(best) == 0:
-		case len(best) == 1 && len(what) == len(c.Runs):
+		case len(places) == 0:
+		case len(places) == 1 && len(what) == len(c.Runs):
 			agreed = append(agreed, finds{what[0].where, words.Mass(limit)})
 		default:
-			text := "best at " + words.Mass(limit) + ": " + strings.Join(words.Each(best, gathering.of), ", ")
+			text := best + " at " + words.Mass(limit) + ": " + strings.Join(words.Each(places, gathering.of), ", ")
 			if asked > 1 {
 				shared = append(shared, text)
 			} else {
@@ -175,7 +231,8 @@ func overlayTitle(c *finding.Comparison) string {
 	}
 	var parts []string
 	if all, _ := gathered(agreed); len(all) > 0 {
-		all := append([]string{all[0].bestAt()}, words.Each(all[1:], gathering.at)...)
+		first := all[0].where + " " + are + " at " + texts.JoinAnd(all[0].limits)
+		all := append([]string{first}, words.Each(all[1:], gathering.at)...)
 		parts = append(parts, fmt.Sprintf("in %s %s", texts.Plural(len(c.Runs)-1, "both runs", "all runs"),
 			texts.JoinAnd(all)))
 	}

@@ -13,7 +13,8 @@ import (
 
 const confidenceCaption = "Which build will probably do, class by class, over draws of all that the model " +
 	"may err by. Above: the merit of each value's best build. In the middle: in how many draws that build is ahead " +
-	"of the recommended one, tied or behind; a heavy line marks what is not told from it. " +
+	"of the recommended one, tied or behind; a heavy line marks what is not told from it, its cautious merit being " +
+	"at most two standard errors of the difference below. " +
 	"Below: the best merit of the builds that keep their requirements at least so often."
 
 // Families of the lines and areas of the figure.
@@ -26,6 +27,8 @@ const (
 	evenFamily     = "tied"
 	behindFamily   = "behind"
 	tiedFamily     = "not told from the recommended build"
+	apartFamily    = "two standard errors of the difference"
+	levelFamily    = "cautious merit of the recommended build"
 )
 
 // mostDotted is how many values of all panels side by side have room for a dot each.
@@ -74,21 +77,20 @@ func confidenceFigure(r *finding.Run, found []finding.Class) (*chart.Figure, str
 		return nil, undecided(r, confidenceName, 0), nil
 	}
 	var out words.Outside
-	marks, err := recommendedMarks(r, found, &out)
-	if err != nil {
-		return nil, "", err
-	}
+	marks := recommendedMarks(r, found, &out)
 	f := &chart.Figure{
 		Title: confidenceTitle(found, marks),
 		Subtitle: subtitleOf(r, fmt.Sprintf("%s draws", texts.Grouped(uint64(r.Decision.Fresh))),
 			"seed "+fmt.Sprint(r.Decision.Seed)),
 		Note: "P(feasible): the share of draws in which a build keeps all requirements. Merit: " +
 			words.Merit(r.Study.Merit) + "; a draw that breaks a requirement counts 0. " +
-			"Cautious: the mean of the 10th to the 50th percentile.",
+			"Cautious: the mean of the 10th to the 50th percentile; bars about it: two standard errors of the " +
+			"difference " +
+			"to that of the recommended build, which is tied where they reach its level.",
 		Families: []string{aheadFamily, behindFamily, evenFamily}, // neighbours in the bars differ most
-		Columns:  len(shown), Width: [...]float64{7, 8.5, 10, 10}[len(shown)-1],
-		Rows: []float64{2.2, 0.95, 1.05},
-		Star: "recommended",
+		Columns:  len(shown), Width: 10,
+		Rows: []float64{2, 0.85, 0.85},
+		Star: recommendedStar, Ring: nominalRing,
 	}
 	if all > len(shown) {
 		f.Note += fmt.Sprintf(" %d of %d classes are drawn.", len(shown), all)
@@ -190,8 +192,16 @@ func meritPanel(c *finding.Choice, a *decide.AxisValues, s *seats, dotted bool) 
 	if dotted || !s.joined {
 		p.Points = []chart.Points{nominal, cautious}
 	}
+	p.Lines = append(p.Lines, apartLines(c, a, s)...)
 	if k := s.recommended; k >= 0 {
 		p.Markers = []chart.Marker{{X: s.at[k], Y: c.Recommended().Cautious}}
+	}
+	if b := c.At(c.Nominal); b != nil {
+		for k, v := range a.Values {
+			if finding.On(c.Def(a), b, v.Value) {
+				p.Markers = append(p.Markers, chart.Marker{X: s.at[k], Y: b.Cautious, Ring: true})
+			}
+		}
 	}
 	return p
 }
@@ -253,74 +263,10 @@ func linePanel(c *finding.Choice) chart.Panel {
 		if len(q.X) > 1 {
 			p.Lines = append(p.Lines, chart.Line{Family: q.Family, X: q.X, Y: q.Y})
 		}
-		p.Points = append(p.Points, q)
 	}
+	p.Points = []chart.Points{cautious, median} // as above, so that shapes agree in all pictures
 	if len(c.Line) > 0 && len(median.X) == 0 {
 		p.Title = "no build reaches " + words.Probability(c.Line[0].Feasible)
 	}
 	return p
-}
-
-// choiceText says what is chosen and how sure it is: "3 in, anything from 2.5 to 3.5 in;
-// keeps its requirements in 83 %".
-func choiceText(c *finding.Choice) string {
-	b := c.Recommended()
-	text := "keeps its requirements in " + words.Probability(b.Feasible)
-	if len(c.Axes) > 0 {
-		text = valuesText(c, &c.Axes[0]) + "; " + text
-	}
-	if gate, _, ok := c.Fails(b); ok && !c.Reached() {
-		text += " (most of the rest fail at " + words.CauseName(gate) + ")"
-		if c.Surest > 0 {
-			text += ", no build in more than " + words.Probability(c.At(c.Surest).Feasible)
-		}
-	}
-	return text
-}
-
-// valuesText names the recommended value of an axis and those that are not told from it.
-func valuesText(c *finding.Choice, a *decide.AxisValues) string {
-	d, b := c.Def(a), c.Recommended()
-	own := words.Input(d, b.Design)
-	tied := c.TiedAlong(a)
-	var ranges []string
-	for _, run := range finding.Runs(tied) {
-		from, to := b.Design, b.Design
-		d.Apply(&from, a.Values[run[0]].Value)
-		d.Apply(&to, a.Values[run[1]].Value)
-		ranges = append(ranges, words.InputRange(d, from, to))
-	}
-	switch {
-	case !slices.Contains(tied, false):
-		return own + ", anything of the grid"
-	case len(ranges) == 1 && ranges[0] == own:
-		return "only " + own
-	case len(ranges) == 1:
-		return own + ", anything from " + ranges[0]
-	}
-	return own + ", as good as any of " + texts.JoinAnd(ranges)
-}
-
-// confidenceTitle says what is chosen in each class and how sure it is.
-func confidenceTitle(found []finding.Class, marks []string) string {
-	var chosen []finds
-	var single *finding.Class
-	for i := range found {
-		k := &found[i]
-		f := finds{limit: words.Mass(k.Class.Limit) + marks[i]}
-		if c := k.Choice; c != nil {
-			single = k
-			f.where = "a build"
-			if len(c.Axes) > 0 {
-				f.where = words.Input(c.Def(&c.Axes[0]), c.Recommended().Design)
-			}
-			f.where += " (" + words.Probability(c.Recommended().Feasible) + ")"
-		}
-		chosen = append(chosen, f)
-	}
-	if len(found) == 1 && single != nil {
-		return texts.Upper(choiceText(single.Choice)) + marks[0]
-	}
-	best, none := gathered(chosen)
-	return "Recommended, with P(feasible): " + allAt(best, none, ", ")
 }

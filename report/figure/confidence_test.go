@@ -177,8 +177,13 @@ func TestConfidenceFigure(t *testing.T) {
 			if values == 0 {
 				t.Errorf("%s, %s: no value has a build", name, k.Class.Label)
 			}
-			if m := merit.Markers; len(m) != 1 || m[0].Y != c.Recommended().Cautious {
+			if m := merit.Markers; len(m) == 0 || m[0].Ring || m[0].Y != c.Recommended().Cautious {
 				t.Errorf("%s, %s: stars %v", name, k.Class.Label, m)
+			}
+			for n, m := range merit.Markers {
+				if best := c.At(c.Nominal); n > 0 && (!m.Ring || best == nil || m.Y != best.Cautious) || n > 1 {
+					t.Errorf("%s, %s: rings %v", name, k.Class.Label, merit.Markers)
+				}
 			}
 			if sure := words.Probability(c.Recommended().Feasible); !strings.Contains(f.Title, sure) {
 				t.Errorf("%s: title %q does not say %s", name, f.Title, sure)

@@ -242,8 +242,12 @@ func TestLoadingLines(t *testing.T) {
 func TestMapPanels(t *testing.T) {
 	t.Parallel()
 	r := trial.MappedRun(t)
+	found, err := r.Findings()
+	if err != nil {
+		t.Fatal(err)
+	}
 	for n, spec := range r.Study.Maps {
-		f, err := mapFigure(r, n)
+		f, err := mapFigure(r, found, n)
 		if err != nil {
 			t.Fatal(err)
 		}

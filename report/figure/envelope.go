@@ -15,8 +15,13 @@ import (
 	"rotorsieve/report/words"
 )
 
-const envelopeCaption = "Level flight of the best design of each class: electrical power, thrust needed and " +
-	"available, and tip Mach number against airspeed, with the airspeeds of least power, of best range and of the end."
+const (
+	envelopeCaption = "Level flight of the best design of each class" + envelopeShows
+	envelopeChosen  = "Level flight of the recommended build and of the nominal best of each class" + envelopeShows
+	envelopeShows   = ": electrical power, thrust needed and " +
+		"available, and tip Mach number against airspeed, with the airspeeds of least power, of best range and of " +
+		"the end."
+)
 
 // Most designs that the lines of a plain panel can tell apart, and points of a
 // line.
@@ -33,37 +38,53 @@ const widePower = 5
 type Flown struct {
 	Craft  *model.Craft
 	index  uint64
+	part   finding.Part
 	Class  string // in the legend
 	Limits []string
 }
 
-// flownOf lists the best designs that fly level, each once.
+// flownOf lists the designs that the classes are shown by and that fly level, each once,
+// the recommended builds first.
 func flownOf(found []finding.Class) []Flown {
 	var out []Flown
-	for i := range found {
-		e := found[i].Best()
-		if e == nil || !e.Craft.Flight.OK || e.Craft.Flight.Top.Airspeed == 0 {
+	for _, k := range finding.PicksOf(found) {
+		if !k.Craft.Flight.OK || k.Craft.Flight.Top.Airspeed == 0 {
 			continue
 		}
-		limit := words.Mass(found[i].Class.Limit)
-		if n := slices.IndexFunc(out, func(k Flown) bool { return k.index == e.Index }); n >= 0 {
+		limit := words.Mass(k.Class.Class.Limit)
+		if n := slices.IndexFunc(out, func(o Flown) bool { return o.index == k.Index && o.part == k.Part }); n >= 0 {
 			out[n].Limits = append(out[n].Limits, limit)
-			out[n].Class = texts.JoinAnd(out[n].Limits) + words.Star(e.Marked())
+			out[n].Class = flownName(&k, texts.JoinAnd(out[n].Limits))
 			continue
 		}
-		out = append(out, Flown{e.Craft, e.Index, words.ClassName(found[i].Class) + words.Star(e.Marked()),
+		out = append(out, Flown{k.Craft, k.Index, k.Part, flownName(&k, words.ClassName(k.Class.Class)),
 			[]string{limit}})
 	}
 	return out
 }
 
-// envelopeFigure draws the level flight of the best designs.
+// flownName is how a legend names a design by its classes.
+func flownName(k *finding.Pick, limits string) string {
+	if k.Part != finding.BestPart {
+		limits += " " + partText(k.Part)
+	}
+	return limits + words.Star(k.Marked())
+}
+
+// envelopeFigure draws the level flight of the designs that the classes are shown by.
 func envelopeFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string, error) {
 	all := flownOf(found)
 	if len(all) == 0 {
 		return nil, "no design that flies level", nil
 	}
-	return Envelope(all, EnvelopeTitle(all), subtitleOf(r)), "", nil
+	title := EnvelopeTitle(all)
+	if first := slices.DeleteFunc(slices.Clone(all), func(k Flown) bool {
+		return !k.part.Recommends()
+	}); len(first) > 0 {
+		title = texts.Plural(len(first), "Recommended build: ", "Recommended builds: ") +
+			texts.Lower(EnvelopeTitle(first))
+	}
+	return Envelope(all, title, subtitleOf(r)), "", nil
 }
 
 // Envelope draws the level flight of designs under the same assumptions.
@@ -85,6 +106,9 @@ func Envelope(all []Flown, title, subtitle string) *chart.Figure {
 		place := ""
 		if len(all) > 1 {
 			place = "at " + texts.JoinAnd(k.Limits)
+			if k.part != finding.BestPart {
+				place += " (" + partText(k.part) + ")"
+			}
 		}
 		out.AddCraft(place, k.Craft)
 	}
@@ -217,10 +241,16 @@ func endsBy(all []Flown) string {
 	var what []finds
 	for _, k := range all {
 		for _, limit := range k.Limits {
+			if k.part != finding.BestPart && len(all) > 1 {
+				limit += " (" + partText(k.part) + ")"
+			}
 			what = append(what, finds{words.TopLimit(k.Craft.TopLimit()), limit})
 		}
 	}
 	best, _ := gathered(what)
+	if len(best) == 1 && all[0].part != finding.BestPart {
+		return best[0].where
+	}
 	return allAt(best, "", ", ")
 }
 

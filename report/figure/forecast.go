@@ -24,6 +24,13 @@ type Forecast struct {
 // it is drawn on again, and as much that is not yet collected.
 const bytesPerDot = 11.5
 
+// decidedArea is about that of a figure of the choice in square inches, such as cannot be made
+// before the draws.
+const decidedArea = 10 * 6.8
+
+// ofDraws says whether a figure tells of the choice alone.
+func (p *plan) ofDraws() bool { return p.name == confidenceName || p.name == tornadoName }
+
 // Foresee tells what Draw would take for a run of which a part is done: it makes each
 // figure of what is found, places its texts, and draws one coarsely.
 func Foresee(r *finding.Run) (Forecast, error) {
@@ -45,6 +52,11 @@ func Foresee(r *finding.Run) (Forecast, error) {
 		f, _, err := plans[n].draw()
 		if err != nil {
 			return out, err
+		}
+		if f == nil && r.MayDecide() && !r.Decides() && plans[n].ofDraws() {
+			d := decidedArea * float64(r.DPI*r.DPI) // once there are draws
+			dots = append(dots, d)
+			encoded += d
 		}
 		if f == nil {
 			continue // the study lacks it

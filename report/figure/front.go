@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"rotorsieve/model"
 	"rotorsieve/report/chart"
@@ -47,6 +48,10 @@ func frontFigure(ctx context.Context, r *finding.Run, found []finding.Class) (*c
 			", at steps of 1 %. Colour and shape: diameter of the propeller.",
 		Star: "best merit of its class",
 	}
+	if finding.AnyChoice(found) {
+		f.Star, f.Ring = recommendedStar, nominalRing
+		f.Note += partsNote(found)
+	}
 	for b, y := range metrics {
 		for _, x := range metrics[b+1:] {
 			f.Panels = append(f.Panels, frontPanel(r, found, rows, bands, x, y))
@@ -58,11 +63,14 @@ func frontFigure(ctx context.Context, r *finding.Run, found []finding.Class) (*c
 	if slices.ContainsFunc(r.Study.Merit, func(t sweep.Term) bool { return !slices.Contains(metrics, t.Metric) }) {
 		f.Note += " The best by merit may lie off the front, since merit weighs other metrics, too."
 	}
+	if finding.AnyChoice(found) {
+		f.Note += " The recommended build may lie off the front: it keeps its requirements with more to spare."
+	}
 	var out words.Outside
 	for i := range found {
 		at := atClass(r, words.Mass(found[i].Class.Limit))
-		if e := found[i].Best(); e != nil {
-			out.AddCraft(at, e.Craft)
+		for _, k := range found[i].Picks() {
+			out.AddCraft(at, k.Craft)
 		}
 		if n, ok := finding.Knee(rows[i], metrics[1], metrics[0]); ok && len(metrics) == 2 {
 			out.Add(at, words.WarningsShort(&rows[i][n]))
@@ -70,6 +78,14 @@ func frontFigure(ctx context.Context, r *finding.Run, found []finding.Class) (*c
 	}
 	f.Note += out.Note()
 	f.Title = frontTitle(found, rows, metrics)
+	if finding.AnyChoice(found) {
+		y, x := metrics[0], metrics[1]
+		best, none := gathered(recommendedAt(found, func(e *finding.Entry) string {
+			return words.Brief(y, y.Of(e.Craft)) + " with " + x.Symbol + " " + words.Brief(x, x.Of(e.Craft))
+		}))
+		f.Note += " " + f.Title + "."
+		f.Title = "Recommended by the draws: " + allAt(best, none, "; ")
+	}
 	return f, "", nil
 }
 
@@ -111,11 +127,11 @@ func frontPanel(r *finding.Run, found []finding.Class, rows [][]finding.Row, ban
 	for _, k := range all {
 		vx, vy := x.Unit.FromSI(k.x), y.Unit.FromSI(k.y)
 		widen(vx, vy)
-		m := chart.Marker{X: vx, Y: vy, Bare: len(k.best) == 0}
+		m := chart.Marker{X: vx, Y: vy, Bare: len(k.best)+len(k.nominal) == 0, Ring: len(k.best) == 0}
 		if m.Bare {
 			knees.X, knees.Y = append(knees.X, vx), append(knees.Y, vy)
 		}
-		if len(k.knee) > 0 || len(all) <= mostCallouts {
+		if len(k.knee) > 0 || len(k.best) > 0 && k.chosen || len(all) <= mostCallouts {
 			m.Lines = []string{
 				k.name(),
 				fmt.Sprintf("%s, %dS, %s", finding.Inch.Format(k.design.Diameter, 4), k.design.Cells,
@@ -124,6 +140,9 @@ func frontPanel(r *finding.Run, found []finding.Class, rows [][]finding.Row, ban
 			}
 		}
 		p.Markers = append(p.Markers, m)
+		if len(k.best) > 0 && len(k.nominal) > 0 {
+			p.Markers = append(p.Markers, chart.Marker{X: vx, Y: vy, Ring: true})
+		}
 	}
 	p.Points = append(p.Points, knees)
 	p.X, p.Y = padded(p.X), padded(p.Y)
@@ -155,33 +174,45 @@ func endNames(found []finding.Class, rows [][]finding.Row) []string {
 	return names
 }
 
-// notable is a design that is the best by merit, or the knee of the front, of
-// the classes with these limits.
+// notable is a design that is the best by merit, or recommended, the nominal best where
+// draws choose, or the knee of the front, of the classes with these limits.
 type notable struct {
-	index      uint64
-	design     model.Design
-	x, y       float64 // SI
-	best, knee []string
-	marked     bool
+	index               uint64
+	design              model.Design
+	x, y                float64 // SI
+	best, nominal, knee []string
+	chosen              bool // best are those in which it is recommended
+	marked              bool
 }
 
 func (k *notable) name() string { return k.plainName() + words.Star(k.marked) }
 
+// plainName says what the design is, and at which limits: "best and knee at 250 g",
+// "recommended at 250 g, knee at 500 g".
 func (k *notable) plainName() string {
-	switch best, knee := texts.JoinAnd(k.best), texts.JoinAnd(k.knee); {
-	case best == knee:
-		return "best and knee at " + best
-	case knee == "":
-		return "best at " + best
-	case best == "":
-		return "knee at " + knee
-	default:
-		return "best at " + best + ", knee at " + knee
+	var all []gathering
+	first := "best"
+	if k.chosen {
+		first = "recommended"
 	}
+	for _, x := range []struct {
+		what   string
+		limits []string
+	}{{first, k.best}, {"nominal best", k.nominal}, {"knee", k.knee}} {
+		if len(x.limits) == 0 {
+			continue
+		}
+		if n := slices.IndexFunc(all, func(g gathering) bool { return slices.Equal(g.limits, x.limits) }); n >= 0 {
+			all[n].where += " and " + x.what
+			continue
+		}
+		all = append(all, gathering{x.what, x.limits})
+	}
+	return strings.Join(words.Each(all, gathering.at), ", ")
 }
 
-// notables lists the best designs and, of fronts in a plane, the knees, each
-// design once.
+// notables lists the designs that classes are shown by and, of fronts in a plane, the
+// knees, each design once.
 func notables(found []finding.Class, rows [][]finding.Row, x, y *model.Metric, plane bool) []notable {
 	var out []notable
 	add := func(index uint64, d model.Design, vx, vy float64, marked bool) *notable {
@@ -193,14 +224,18 @@ func notables(found []finding.Class, rows [][]finding.Row, x, y *model.Metric, p
 		return &out[n]
 	}
 	for i := range found {
-		best := found[i].Best()
-		if best == nil {
-			continue
-		}
 		limit := words.Mass(found[i].Class.Limit)
-		k := add(best.Index, best.Design, x.Of(best.Craft), y.Of(best.Craft), best.Marked())
-		k.best = append(k.best, limit)
-		if n, ok := finding.Knee(rows[i], x, y); ok && plane {
+		picks := found[i].Picks()
+		for _, p := range picks {
+			k := add(p.Index, p.Design, x.Of(p.Craft), y.Of(p.Craft), p.Marked())
+			if p.Part != finding.NominalPart {
+				k.best, k.chosen = append(k.best, limit), p.Part.Recommends()
+			}
+			if p.Part == finding.NominalPart || p.Part == finding.BothPart {
+				k.nominal = append(k.nominal, limit)
+			}
+		}
+		if n, ok := finding.Knee(rows[i], x, y); ok && plane && len(picks) > 0 {
 			d := &rows[i][n]
 			k := add(d.Index, d.Design, d.Values[finding.Place(x)], d.Values[finding.Place(y)], d.Marked())
 			k.knee = append(k.knee, limit)

@@ -17,7 +17,7 @@ const mapCaption = "In each cell the best feasible design over all other axes, c
 	"other metrics of the best designs."
 
 // mapFigure draws one map of the study, a panel for each class.
-func mapFigure(r *finding.Run, n int) (*chart.Figure, error) {
+func mapFigure(r *finding.Run, found []finding.Class, n int) (*chart.Figure, error) {
 	spec := r.Study.Maps[n]
 	f := &chart.Figure{Infeasible: infeasible, Star: "best" + words.SoFar(r) + " of the class", Subtitle: subtitleOf(r)}
 	lo, hi := math.Inf(1), math.Inf(-1)
@@ -26,6 +26,12 @@ func mapFigure(r *finding.Run, n int) (*chart.Figure, error) {
 	var merged string
 	contrary := 0
 	var all []*finding.Mapper
+	if finding.AnyChoice(found) {
+		f.Star, f.Ring = recommendedStar, nominalRing
+		if t := spec.Metric; t != nil && t.Better != model.Neither {
+			f.Ring = superlative(t) + " of the class"
+		}
+	}
 	for i := range r.Result.Classes {
 		m := r.NewMapper(&r.Result.Classes[i], n)
 		if err := m.Evaluate(); err != nil {
@@ -35,12 +41,15 @@ func mapFigure(r *finding.Run, n int) (*chart.Figure, error) {
 	}
 	levels := overlayLevels(all)
 	for i, m := range all {
-		p, n := mapPanel(m, levels)
+		p, n := mapPanel(m, &found[i], levels)
 		contrary += n
 		lo, hi = bounds(p.Field.Z, lo, hi)
 		f.Panels = append(f.Panels, p)
 		limit := words.Mass(r.Result.Classes[i].Class.Limit)
 		stars = append(stars, out.Add(atClass(r, limit), words.Each(m.Marks(), words.MarkShort)))
+		if e := found[i].Planned; e != nil {
+			out.AddCraft(atClass(r, limit), e.Craft)
+		}
 		merged = mergedText(m)
 	}
 	label := "best merit" + words.SoFar(r) + " [-]"
@@ -66,6 +75,14 @@ func mapFigure(r *finding.Run, n int) (*chart.Figure, error) {
 	}
 	if contrary > 0 {
 		f.Note += " Smoothed lines that would contradict a star are left out."
+	}
+	if r.Result.Complete && finding.AnyChoice(found) {
+		f.Note += " " + f.Title + ", by the nominal model."
+		best, none := gathered(recommendedAt(found, func(e *finding.Entry) string {
+			return whereText(all[0],
+				e.Design)
+		}))
+		f.Title = "Recommended by the draws: " + allAt(best, none, "; ")
 	}
 	f.Note += out.Note()
 	return unjudged(r, f), nil

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"rotorsieve/model"
 	"rotorsieve/report/chart"
 	"rotorsieve/report/finding"
 	"rotorsieve/report/words"
@@ -24,8 +25,9 @@ func mergedText(m *finding.Mapper) string {
 	return " (and over " + strings.Join(out, ", ") + ")"
 }
 
-// mapPanel draws the map, and says how many lines were left out for the star.
-func mapPanel(m *finding.Mapper, levels [][]float64) (p chart.Panel, contrary int) {
+// mapPanel draws the map of a class, and says how many lines were left out for the star of
+// the best.
+func mapPanel(m *finding.Mapper, k *finding.Class, levels [][]float64) (p chart.Panel, contrary int) {
 	p = chart.Panel{Title: words.ClassName(m.Class.Class)}
 	f := &chart.Field{Z: finding.Blank(m.X.N, m.Y.N), Gate: blankNames(m.X.N, m.Y.N),
 		Short: shortGates(m.Run.Result.Gates)}
@@ -65,14 +67,29 @@ func mapPanel(m *finding.Mapper, levels [][]float64) (p chart.Panel, contrary in
 		p.Overlays = append(p.Overlays, over)
 	}
 	if m.Best >= 0 {
-		p.Markers = []chart.Marker{{X: f.X[m.Best%m.X.N], Y: f.Y[m.Best/m.X.N], Lines: mapCallout(m)}}
+		p.Markers = []chart.Marker{{X: f.X[m.Best%m.X.N], Y: f.Y[m.Best/m.X.N], Ring: k.Planned != nil,
+			Lines: mapCallout(m, m.Design(), m.Craft[m.Best], "")}}
+		if e := k.Planned; e != nil {
+			n := m.Place(e.Design)
+			star := chart.Marker{X: f.X[n%m.X.N], Y: f.Y[n/m.X.N], Lines: mapCallout(m, e.Design, e.Craft,
+				"recommended: ")}
+			p.Markers[0].Lines[0] = "nominal best: " + p.Markers[0].Lines[0]
+			if m.Ranking() != nil {
+				p.Markers[0].Lines[0] = superlative(m.Ranking()) + ": " + mapCallout(m, m.Design(), m.Craft[m.Best],
+					"")[0]
+			}
+			if e.Index == m.Cells[m.Best].Index { // said once
+				star.Lines[0] = "recommended, " + p.Markers[0].Lines[0]
+				p.Markers[0].Lines = nil
+			}
+			p.Markers = []chart.Marker{star, p.Markers[0]}
+		}
 	}
 	return p, contrary
 }
 
-// mapCallout says what stands at the star and what the design reaches.
-func mapCallout(m *finding.Mapper) []string {
-	d, c := m.Design(), m.Craft[m.Best]
+// mapCallout says, after a head, where on a map a design stands, and what it reaches.
+func mapCallout(m *finding.Mapper, d model.Design, c *model.Craft, head string) []string {
 	on := func(a *sweep.AxisDef) bool { return a == m.Spec.X || a == m.Spec.Y }
 	// The number of cells stands before the capacity: 4S 850 mAh.
 	pack := func(a *sweep.AxisDef) string {
@@ -81,7 +98,7 @@ func mapCallout(m *finding.Mapper) []string {
 		}
 		return words.Input(a, d)
 	}
-	head := pack(m.Spec.X) + ", " + pack(m.Spec.Y)
+	head += pack(m.Spec.X) + ", " + pack(m.Spec.Y)
 	var others []string
 	for _, a := range []*sweep.AxisDef{sweep.Diameter, sweep.KV, sweep.Stator, sweep.Cells, sweep.Capacity} {
 		switch {
@@ -90,7 +107,7 @@ func mapCallout(m *finding.Mapper) []string {
 			others = append(others, pack(a))
 		}
 	}
-	lines := []string{head + words.Star(len(m.Marks()) > 0)}
+	lines := []string{head + words.Star(len(c.Warnings()) > 0)}
 	for len(others) > 0 {
 		n := min(2, len(others))
 		lines = append(lines, strings.Join(others[:n], ", "))

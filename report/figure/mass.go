@@ -11,48 +11,62 @@ import (
 	"rotorsieve/report/words"
 )
 
-const massCaption = "What the best design of each class weighs, part by part, against the limit of its class."
+const (
+	massCaption = "What the best design of each class weighs, part by part, against the limit of its class."
+	massChosen  = "What the recommended build and the nominal best of each class weigh, part by part, against the " +
+		"limit " +
+		"of the class."
+)
 
 // massesAbreast is how many bars with their labels stand in one panel.
 const massesAbreast = 4
 
-// MassFigure draws the build-up of each class's best design.
+// MassFigure draws the build-up of the designs that the classes are shown by.
 func MassFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string, error) {
-	var best []*finding.Class
+	var shown []finding.Pick
 	for i := range found {
-		if found[i].Best() != nil {
-			best = append(best, &found[i])
-		}
+		shown = append(shown, found[i].Picks()...)
 	}
-	if len(best) == 0 {
+	if len(shown) == 0 {
 		return nil, "no feasible design", nil
 	}
 	f := &chart.Figure{
-		Title:    massTitle(best),
+		Title:    massTitle(found),
 		Subtitle: subtitleOf(r),
 		Bound:    "limit of the class",
 		Families: words.StackOrder,
 		Columns:  1, Height: 4,
 	}
 	var out words.Outside
-	abreast := min(len(best), massesAbreast)
+	rows := (len(shown) + massesAbreast - 1) / massesAbreast
+	abreast := (len(shown) + rows - 1) / rows
+	if finding.AnyChoice(found) && rows > 1 {
+		abreast += abreast % 2 // both designs of a class side by side
+	}
 	f.Width = max(5, 2.4+1.9*float64(abreast))
-	for row := range slices.Chunk(best, abreast) {
-		p := chart.Panel{X: chart.Axis{Label: "best design of each class"},
-			Y: chart.Axis{Label: words.Bracketed("mass", "g")}}
+	label := "best design of each class"
+	if finding.AnyChoice(found) {
+		label = "recommended build and nominal best of each class"
+	}
+	for row := range slices.Chunk(shown, abreast) {
+		p := chart.Panel{X: chart.Axis{Label: label}, Y: chart.Axis{Label: words.Bracketed("mass", "g")}}
 		for at, k := range row {
-			e := k.Best()
-			p.X.Names = append(p.X.Names, fmt.Sprintf("%s: %s", words.ClassName(k.Class),
-				finding.Inch.Format(e.Design.Diameter, 4))+out.AddCraft(atClass(r, words.Mass(k.Class.Limit)), e.Craft))
-			s := chart.Stack{At: at, Label: finding.Gram.Number(e.Craft.Mass, 4) + " of " +
-				finding.Gram.Format(k.Class.Limit, 5), Bound: finding.Gram.FromSI(k.Class.Limit)}
-			parts := words.Masses(e.Craft)
+			of := k.Class.Class
+			name := fmt.Sprintf("%s: %s", words.ClassName(of), finding.Inch.Format(k.Design.Diameter, 4)) +
+				out.AddCraft(atClass(r, words.Mass(of.Limit)), k.Craft)
+			if k.Part != finding.BestPart {
+				name += ", " + partText(k.Part)
+			}
+			p.X.Names = append(p.X.Names, name)
+			s := chart.Stack{At: at, Label: finding.Gram.Number(k.Craft.Mass, 4) + " of " +
+				finding.Gram.Format(of.Limit, 5), Bound: finding.Gram.FromSI(of.Limit)}
+			parts := words.Masses(k.Craft)
 			for _, n := range words.Stacked(parts) {
 				if part := parts[n]; part.Mass > 0 {
 					s.Pieces = append(s.Pieces, chart.Piece{
 						Family: part.Title, Length: finding.Gram.FromSI(part.Mass),
 						Label: fmt.Sprintf("%s %s, %.0f %%", texts.Lower(part.Title), finding.Gram.Format(part.Mass, 3),
-							100*part.Mass/e.Craft.Mass),
+							100*part.Mass/k.Craft.Mass),
 					})
 				}
 			}
@@ -65,20 +79,26 @@ func MassFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string, e
 	return f, "", nil
 }
 
-// massTitle names the heaviest part of each class's best design and its share.
-func massTitle(best []*finding.Class) string {
+// massTitle names the heaviest part of each class's recommended build, or of its best
+// design, and its share.
+func massTitle(found []finding.Class) string {
 	var parts []string
 	var shares []finds
-	for _, k := range best {
-		c := k.Best().Craft
-		part := words.HeaviestPart(c)
-		parts = append(parts, texts.Lower(part.Title))
-		shares = append(shares, finds{fmt.Sprintf("%.0f %%", 100*part.Mass/c.Mass),
-			words.Mass(k.Class.Limit) + words.Star(k.Best().Marked())})
+	for i := range found {
+		for _, k := range found[i].Picks()[:min(1, len(found[i].Picks()))] {
+			part := words.HeaviestPart(k.Craft)
+			parts = append(parts, texts.Lower(part.Title))
+			shares = append(shares, finds{fmt.Sprintf("%.0f %%", 100*part.Mass/k.Craft.Mass),
+				words.Mass(found[i].Class.Limit) + words.Star(k.Marked())})
+		}
 	}
-	head := "Heaviest part: "
+	head, of := "Heaviest part: ", ""
+	if finding.AnyChoice(found) {
+		of = texts.Plural(len(shares), " of the recommended build", " of the recommended builds")
+		head = "Heaviest part" + of + ": "
+	}
 	if len(slices.Compact(slices.Clone(parts))) == 1 {
-		head = "The " + parts[0] + " is the heaviest part: "
+		head = "The " + parts[0] + " is the heaviest part" + of + ": "
 	} else {
 		for n := range shares {
 			shares[n].where = parts[n] + " " + shares[n].where

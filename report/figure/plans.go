@@ -50,10 +50,13 @@ func plansOf(ctx context.Context, r *finding.Run, found []finding.Class) []plan 
 			return f, "", err
 		}
 	}
-	sized := sizeCaption
-	if r.Decides() {
-		sized += tiedCaption
+	told := func(best, chosen string) string {
+		if r.Decides() {
+			return chosen
+		}
+		return best
 	}
+	sized := sizeCaption + told(sizeStars, tiedCaption)
 	out := []plan{{confidenceName, confidenceCaption, true, func() (*chart.Figure, string, error) {
 		return confidenceFigure(r, found)
 	}}, {sizeName, sized, true, always(func() (*chart.Figure, error) {
@@ -61,7 +64,7 @@ func plansOf(ctx context.Context, r *finding.Run, found []finding.Class) []plan 
 	})}}
 	for n, m := range r.Study.Maps {
 		out = append(out, plan{m.Name(), mapCaption, !m.Implied || usualMap(m),
-			always(func() (*chart.Figure, error) { return mapFigure(r, n) })})
+			always(func() (*chart.Figure, error) { return mapFigure(r, found, n) })})
 	}
 	return append(out,
 		plan{whyNotName, whyNotCaption, true, always(func() (*chart.Figure, error) {
@@ -76,12 +79,18 @@ func plansOf(ctx context.Context, r *finding.Run, found []finding.Class) []plan 
 			error) {
 			return classesFigure(r, found)
 		}},
-		plan{massName, massCaption, true, func() (*chart.Figure, string, error) { return MassFigure(r, found) }},
-		plan{envelopeName, envelopeCaption, true, func() (*chart.Figure, string,
+		plan{massName, told(massCaption, massChosen), true, func() (*chart.Figure, string,
+			error) {
+			return MassFigure(r, found)
+		}},
+		plan{envelopeName, told(envelopeCaption, envelopeChosen), true, func() (*chart.Figure, string,
 			error) {
 			return envelopeFigure(r, found)
 		}},
-		plan{rotorName, rotorCaption, true, func() (*chart.Figure, string, error) { return rotorFigure(r, found) }},
+		plan{rotorName, told(rotorCaption, rotorChosen), true, func() (*chart.Figure, string,
+			error) {
+			return rotorFigure(r, found)
+		}},
 		plan{tornadoName, tornadoCaption, true, func() (*chart.Figure, string, error) {
 			return tornadoFigure(r, found)
 		}},

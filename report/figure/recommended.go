@@ -1,35 +1,59 @@
 package figure
 
 import (
-	"rotorsieve/model"
 	"rotorsieve/report/finding"
+	"rotorsieve/report/texts"
 	"rotorsieve/report/words"
-	"rotorsieve/sweep"
 )
 
-// recommended is the planned design of the recommended build of a class, by the nominal
-// model.
-func recommended(r *finding.Run, k *finding.Class) (*model.Craft, error) {
-	b := k.Choice.Recommended()
-	if best := k.Best(); best != nil && best.Index == b.Index {
-		return best.Craft, nil
+// Names in legends of the marks of designs that classes are shown by.
+const (
+	recommendedStar = "recommended build"
+	nominalRing     = "nominal best"
+)
+
+// partText names what a design is to its class.
+func partText(p finding.Part) string {
+	return [...]string{"best", "recommended", "nominal best", "recommended, nominal best"}[p]
+}
+
+// partsNote says which classes have their nominal best recommended.
+func partsNote(found []finding.Class) string {
+	var limits []string
+	for i := range found {
+		if p := found[i].Picks(); len(p) > 0 && p[0].Part == finding.BothPart {
+			limits = append(limits, words.Mass(found[i].Class.Limit))
+		}
 	}
-	return sweep.NewEvaluator(r.Study).Craft(b.Index, k.Class)
+	if len(limits) == 0 {
+		return ""
+	}
+	return " The nominal best is recommended at " + texts.JoinAnd(limits) + "."
+}
+
+// recommendedAt says what of the recommended build of each class, or of the best one where
+// no draws choose, is told in a title.
+func recommendedAt(found []finding.Class, of func(*finding.Entry) string) (where []finds) {
+	for i := range found {
+		f := finds{limit: words.Mass(found[i].Class.Limit)}
+		if p := found[i].Picks(); len(p) > 0 {
+			f.where = of(p[0].Entry)
+			f.limit += words.Star(p[0].Marked())
+		}
+		where = append(where, f)
+	}
+	return where
 }
 
 // recommendedMarks marks the classes whose recommended build lies outside the model's
 // validity: " *", and says in the note why; "" for the others.
-func recommendedMarks(r *finding.Run, found []finding.Class, out *words.Outside) ([]string, error) {
+func recommendedMarks(r *finding.Run, found []finding.Class, out *words.Outside) []string {
 	marks := make([]string, len(found))
 	for i := range found {
 		if found[i].Choice == nil {
 			continue
 		}
-		c, err := recommended(r, &found[i])
-		if err != nil {
-			return nil, err
-		}
-		marks[i] = out.AddCraft(atClass(r, words.Mass(found[i].Class.Limit)), c)
+		marks[i] = out.AddCraft(atClass(r, words.Mass(found[i].Class.Limit)), found[i].Planned.Craft)
 	}
-	return marks, nil
+	return marks
 }

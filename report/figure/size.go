@@ -17,7 +17,9 @@ import (
 
 const sizeCaption = "Which propeller for this weight: at each all-up weight and diameter, the best merit of any " +
 	"feasible design no heavier than that. " +
-	"Dashed lines join craft of equal disk loading; stars mark the best design of each class."
+	"Dashed lines join craft of equal disk loading"
+
+const sizeStars = "; stars mark the best design of each class."
 
 var diskLoading = unit.DiskLoading.Unit("g/in2")
 
@@ -53,21 +55,19 @@ func sizeFigure(r *finding.Run, found []finding.Class) (*chart.Figure, error) {
 			words.Merit(r.Study.Merit))
 	}
 	var out words.Outside
-	for i := range found {
-		if e := found[i].Best(); e != nil {
-			out.AddCraft(atClass(r, words.Mass(found[i].Class.Limit)), e.Craft)
-		}
+	for _, k := range finding.PicksOf(found) {
+		out.AddCraft(atClass(r, words.Mass(k.Class.Class.Limit)), k.Craft)
 	}
-	recommended, err := recommendedMarks(r, found, &out)
-	if err != nil {
-		return nil, err
-	}
+	recommended := recommendedMarks(r, found, &out)
 	note += out.Note()
-	title, star := recommendedTitle(found, recommended), "nominal best of its class"
-	if !r.Result.Complete {
-		title, star = soFarTitle(sizePlaces(found)), "best so far of its class"
-	} else if title == "" {
-		title, star = sizeTitle(found)+cost(r.Study.Merit, found), "best of its class"
+	title, star, ring := recommendedTitle(found, recommended), recommendedStar, nominalRing
+	switch {
+	case !r.Result.Complete:
+		title, star, ring = soFarTitle(sizePlaces(found)), "best so far of its class", ""
+	case title == "":
+		title, star, ring = sizeTitle(found)+cost(r.Study.Merit, found), "best of its class", ""
+	default:
+		note += partsNote(found)
 	}
 	return unjudged(r, &chart.Figure{
 		Title: title,
@@ -78,6 +78,7 @@ func sizeFigure(r *finding.Run, found []finding.Class) (*chart.Figure, error) {
 		Bar:        finerBar("best merit"+words.SoFar(r)+" [-]", lo, hi),
 		Infeasible: infeasible,
 		Star:       star,
+		Ring:       ring,
 	}), nil
 }
 
@@ -99,41 +100,66 @@ func sizeField(m *finding.SizeMap, gates []sweep.Gate) *chart.Field {
 	return f
 }
 
-// sizeMarkers are the best designs of the classes; one that is best in several
-// is named for all of them.
+// mostCards is how many callouts a map of sizes has room for: of more designs the nominal
+// best ones have none where another is recommended.
+const mostCards = 4
+
+// sizeMarkers are the designs that the classes are shown by; one that stands for several
+// classes is named for all of them.
 func sizeMarkers(merit sweep.Merit, found []finding.Class, x chart.Axis) []chart.Marker {
+	type place struct {
+		index uint64
+		ring  bool
+	}
 	var out []chart.Marker
-	at := map[uint64]int{}
-	limits := map[uint64][]string{}
-	for i := range found {
-		k := &found[i]
-		best := k.Best()
-		if best == nil {
+	at := map[place]int{}
+	limits := map[place][]string{}
+	picks := finding.PicksOf(found)
+	for _, k := range picks {
+		key := place{k.Index, k.Part == finding.NominalPart}
+		limits[key] = append(limits[key], words.Mass(k.Class.Class.Limit))
+		if n, ok := at[key]; ok {
+			if out[n].Tag = texts.JoinAnd(limits[key]); len(out[n].Lines) > 0 {
+				out[n].Lines[0] = sizeHead(&k, out[n].Tag)
+			}
 			continue
 		}
-		limits[best.Index] = append(limits[best.Index], words.Mass(k.Class.Limit))
-		if n, ok := at[best.Index]; ok {
-			out[n].Tag = texts.JoinAnd(limits[best.Index])
-			out[n].Lines[0] = out[n].Tag + words.Star(best.Marked())
-			continue
-		}
-		at[best.Index] = len(out)
-		lines := []string{
-			words.ClassName(k.Class) + words.Star(best.Marked()),
-			fmt.Sprintf("%s, %dS, %s", finding.Inch.Format(best.Design.Diameter, 4), best.Design.Cells,
-				words.Input(sweep.KV, best.Design)),
-			words.Reaches(merit, best.Craft),
-		}
-		if best.Design.Payload > 0 {
-			lines = append(lines, words.Input(sweep.Payload, best.Design))
-		}
-		out = append(out, chart.Marker{
+		at[key] = len(out)
+		m := chart.Marker{
 			// The map's first bin begins above 0, its last ends at the limit.
-			X: min(max(finding.Gram.FromSI(best.Craft.Mass), x.Min), x.Max),
-			Y: finding.Inch.FromSI(best.Design.Diameter), Lines: lines, Tag: words.Mass(k.Class.Limit),
-		})
+			X: min(max(finding.Gram.FromSI(k.Craft.Mass), x.Min), x.Max),
+			Y: finding.Inch.FromSI(k.Design.Diameter), Tag: words.Mass(k.Class.Class.Limit), Ring: key.ring,
+		}
+		if len(found) == 1 && k.Part != finding.BestPart {
+			m.Tag = "" // star and ring tell them apart
+		}
+		if !m.Ring || len(picks) <= mostCards {
+			m.Lines = []string{
+				sizeHead(&k, words.ClassName(k.Class.Class)),
+				fmt.Sprintf("%s, %dS, %s", finding.Inch.Format(k.Design.Diameter, 4), k.Design.Cells,
+					words.Input(sweep.KV, k.Design)),
+				words.Reaches(merit, k.Craft),
+			}
+			if k.Design.Payload > 0 {
+				m.Lines = append(m.Lines, words.Input(sweep.Payload, k.Design))
+			}
+		}
+		out = append(out, m)
+	}
+	for _, k := range picks { // a ring around the star, which has the callout
+		if n := at[place{k.Index, false}]; k.Part == finding.BothPart && !out[n].Bare {
+			out = append(out, chart.Marker{X: out[n].X, Y: out[n].Y, Ring: true})
+		}
 	}
 	return out
+}
+
+// sizeHead heads the callout of a design: for which classes it stands, and as what.
+func sizeHead(k *finding.Pick, limits string) string {
+	if k.Part != finding.BestPart {
+		limits += ", " + partText(k.Part)
+	}
+	return limits + words.Star(k.Marked())
 }
 
 // sizeTitle says the finding: "3.5 in is best at 249 g, 5 in at 500 g".

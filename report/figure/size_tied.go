@@ -12,7 +12,8 @@ import (
 // tiedName names, in a legend, the lines of tiedLines.
 const tiedName = "diameters tied with the recommended build"
 
-const tiedCaption = " Heavy strokes at the limits of the classes: the diameters of builds that the draws do not tell " +
+const tiedCaption = "; a star marks the recommended build of each class, a ring the nominal best. Heavy strokes at " +
+	"the limits of the classes: the diameters of builds that the draws do not tell " +
 	"from the recommended one."
 
 // tiedLines are strokes at the limits of classes over the diameters that are tied with the

@@ -57,8 +57,10 @@ func tornadoFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string
 	if len(shown) > 1 {
 		f.Width = 10
 	}
+	f.Note = " In the order of the span of merit from a standard deviation less to one more, of another assumption " +
+		"from the nominal merit."
 	if n < len(rows) {
-		f.Note += fmt.Sprintf(" %d of %d are drawn, those that move most.", n, len(rows))
+		f.Note += fmt.Sprintf(" %d of %d are drawn, those of the widest span.", n, len(rows))
 	}
 	if all > len(shown) {
 		f.Note += fmt.Sprintf(" %d of %d classes are drawn.", len(shown), all)
@@ -68,10 +70,7 @@ func tornadoFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string
 		y.Names[n-1-k] = sourceText(r, s)
 	}
 	var out words.Outside
-	marks, err := recommendedMarks(r, found, &out)
-	if err != nil {
-		return nil, "", err
-	}
+	marks := recommendedMarks(r, found, &out)
 	fails := false
 	for _, k := range shown {
 		p, some := tornadoPanel(k, rows[:n], y, len(shown))
@@ -260,17 +259,19 @@ func tornadoTitle(shown []*finding.Class) string {
 	}
 	best, _ := gathered(most)
 	title := "Nothing moves the recommended builds"
-	if len(best) == 1 {
-		title = texts.Upper(best[0].where) + " moves the recommended " + texts.Plural(len(shown), "build", "builds") +
-			" most"
-	} else if len(best) > 1 {
-		title = "The recommended builds are moved most by " + allAt(best, "", ", ")
+	if len(best) > 0 {
+		title = "Widest span of the recommended " + texts.Plural(len(shown), "build's", "builds'") + " merit: "
+		if len(best) == 1 {
+			title += best[0].where
+		} else {
+			title += allAt(best, "", ", ")
+		}
 	}
 	switch n := len(changing); {
 	case n == 0:
 		return title + "; the best size stays"
 	case n == 1 && len(best) == 1 && changing[0] == best[0].where:
-		return title + " and changes which size is best"
+		return title + ", which changes which size is best"
 	case n <= 2 && len(title)+len(strings.Join(changing, "")) < longTitle:
 		return title + "; " + texts.JoinAnd(changing) + texts.Plural(n, " changes", " change") + " which size is best"
 	default:

@@ -16,6 +16,7 @@ type Choice struct {
 	Grid  *sweep.Grid
 	Gates []sweep.Gate
 	Merit sweep.Merit
+	AUW   float64            // by the nominal model, of the planned design of the recommended build, kg
 	rpm   map[uint64]float64 // in hover, of planned designs whose propeller is worth measuring
 }
 

@@ -39,8 +39,9 @@ type Class struct {
 	Within *Row
 	Missed *Miss // the nearest design, where none is feasible
 	// Choice is what the draws make of the class; nil where the run has no Decision or no
-	// design is feasible.
-	Choice *Choice
+	// design is feasible. Planned is the design that is planned of its recommended build.
+	Choice  *Choice
+	Planned *Entry
 }
 
 // Findings evaluates what is spoken of in every class, once.
@@ -67,6 +68,12 @@ func (r *Run) Findings() ([]Class, error) {
 			if err = r.speeds(k, f.Choice); err != nil {
 				return nil, err
 			}
+		}
+		if f.Choice != nil {
+			if f.Planned, err = r.planned(k, &f); err != nil {
+				return nil, err
+			}
+			f.Choice.AUW = f.Planned.Craft.Mass
 		}
 		if f.ByDiameter, err = r.bests(k, k.Leaders); err != nil {
 			return nil, err

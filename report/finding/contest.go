@@ -25,6 +25,8 @@ type Contest struct {
 	Paired bool    // draw by draw; otherwise the draws of both are taken as independent
 	Draws  int     // of each that were held against each other; 0 where one has not told them
 	Better float64 // share in which A has the higher merit, half of those where it is equal
+	// Of the cautious merit of A over that of B in these draws, and its standard error.
+	Difference, Standard float64
 }
 
 // contests hold the run of the highest cautious merit against each other that has chosen.
@@ -73,6 +75,9 @@ func contest(a, b Outcome) Contest {
 		c.Better = pairedBetter(x.Drawn, y.Drawn)
 	default:
 		c.Better = freeBetter(x.Drawn, y.Drawn)
+	}
+	if c.Draws > 0 {
+		c.Difference, c.Standard = decide.Differ(x.Drawn, y.Drawn, c.Paired)
 	}
 	return c
 }
@@ -139,6 +144,9 @@ func (f *Finished) readChosen(s *DrawsRecord, found *FoundRecord) (*Chosen, erro
 		if err := f.checkBuild(b); err != nil {
 			return nil, err
 		}
+	}
+	if v := d.PlannedAUW; v != nil && !(*v > 0 && *v <= maxNumber) {
+		return nil, unlike("a recommended build of %g kg", *v)
 	}
 	if len(d.Drawn) > min(s.Fresh, decide.DefaultDraws) {
 		return nil, unlike("%d merits of %d draws", len(d.Drawn), s.Fresh)

@@ -100,6 +100,21 @@ func (m *Mapper) Ranges() bool { return m.X.Smooth() && m.X.N > 1 || m.Y.Smooth(
 // designAt is the best design of a cell.
 func (m *Mapper) designAt(cell int) model.Design { return m.Run.Study.Grid.Design(m.Cells[cell].Index) }
 
+// Place is the cell that a design of the grid falls into.
+func (m *Mapper) Place(d model.Design) int {
+	at := func(a *Merging) int {
+		v := a.Axis.Def.Of(d)
+		best := 0
+		for n := range a.Axis.Values { // a pitch ratio is worked out of a pitch
+			if math.Abs(a.Axis.Values[n]-v) < math.Abs(a.Axis.Values[best]-v) {
+				best = n
+			}
+		}
+		return best / a.Stride
+	}
+	return at(&m.Y)*m.X.N + at(&m.X)
+}
+
 // Design is the best of the map.
 func (m *Mapper) Design() model.Design { return m.designAt(m.Best) }
 

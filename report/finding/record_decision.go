@@ -12,7 +12,8 @@ type DrawsRecord struct {
 type DecisionRecord struct {
 	Judged        int                 `json:"judged"` // builds
 	Recommended   *BuildRecord        `json:"recommended"`
-	Nominal       *BuildRecord        `json:"nominal"` // nil where it was not drawn
+	PlannedAUW    *float64            `json:"planned_auw,omitempty"` // of the recommended, kg, by the nominal model
+	Nominal       *BuildRecord        `json:"nominal"`               // nil where it was not drawn
 	Surest        *BuildRecord        `json:"surest"`
 	Tied          []string            `json:"tied"` // builds that are not told from the recommended one
 	Line          []LineRecord        `json:"line"`

@@ -114,7 +114,7 @@ func TestSheetWithoutOperatingPoint(t *testing.T) {
 }
 
 // sheetMembers are those of a data sheet for machines, of every craft.
-var sheetMembers = []string{"air", "assumptions", "cautions", "class", "design", "extrapolations", "hover_power",
+var sheetMembers = []string{"air", "assumptions", "cautions", "class", "design", "draws", "extrapolations", "hover_power",
 	"inputs", "limited_by", "masses", "metrics",
 	"no_operating_point", "operating_points", "parts", "requirements", "run", "validity", "warnings"}
 

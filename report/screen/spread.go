@@ -8,6 +8,7 @@ import (
 
 	"rotorsieve/model"
 	"rotorsieve/report/finding"
+	"rotorsieve/report/words"
 	"rotorsieve/sweep/decide"
 )
 
@@ -17,6 +18,9 @@ type Spread struct {
 	Draws int
 	Seed  int
 	Of    []decide.Quantiles // of model.Metrics
+
+	Required bool    // there is a class or a requirement to keep
+	Feasible float64 // share of draws that keep all
 }
 
 // of is that of a metric, and whether it has one.
@@ -53,8 +57,25 @@ func (s *Spread) heads(title string) string {
 
 // note says what the numbers beside the metrics are.
 func (s *Spread) note() string {
-	return fmt.Sprintf("Beside each metric stand its 10th, 50th and 90th percentile over %d draws (seed %d) of what "+
+	text := fmt.Sprintf("Beside each metric stand its 10th, 50th and 90th percentile over %d draws (seed %d) of what "+
 		"the model may err by, with the parts as they are named: rotorsieve parameters lists it.", s.Draws, s.Seed)
+	if s.Required {
+		text += fmt.Sprintf(" The design, its pack included, keeps all requirements in %s of the draws.",
+			words.Probability(s.Feasible))
+	}
+	return text
+}
+
+// drawn tells machines what the percentiles are over; nil for none.
+func (s *Spread) drawn() any {
+	if s == nil {
+		return nil
+	}
+	o := finding.Object{{Name: "draws", Value: s.Draws}, {Name: "seed", Value: s.Seed}}
+	if s.Required {
+		o = append(o, finding.Member{Name: "p_feasible", Value: s.Feasible})
+	}
+	return o
 }
 
 // percentiles are those of a metric in the unit of its value.

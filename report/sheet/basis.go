@@ -17,6 +17,7 @@ import (
 func (b *review) basis() {
 	const last = 6
 	p := b.NewPage(basisSheet, 27, 12, 17, 14, 41, 41)
+	p.Freeze(1, 0)
 	p.Wide(1, last, "What the numbers rest on", xlsx.Title)
 	p.Next()
 	p.Wide(1, last, "Every constant and assumption with unit, spread (one standard deviation, where one is claimed) "+
@@ -71,7 +72,8 @@ func (b *review) basis() {
 	}
 	p.Gap()
 
-	p.Keep(8)
+	p.Beneath("errors against measurements, metrics, formulas and constants with their sources, and the run with " +
+		"its flags")
 	section(p, "Error of the rotor model against wind-tunnel measurements")
 	p.Wide(1, last, words.ComparisonNote, xlsx.Note)
 	p.Next()

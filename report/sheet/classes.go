@@ -52,7 +52,8 @@ func (b *review) classes() {
 	}
 	section(p, "Designs and metrics")
 	top := p.Row
-	putSides(p, best)
+	p.Freeze(2, 0)
+	putSides(p, best, true)
 	p.End(words.Repeated(top))
 }
 
@@ -101,8 +102,9 @@ func sideHead(p *xlsx.Page, first, second, difference string, sides []Side) {
 	p.Head(heads, numbers...)
 }
 
-// putSides writes designs side by side: inputs, metrics and merit.
-func putSides(p *xlsx.Page, sides []Side) {
+// putSides writes designs side by side: inputs, metrics and merit; of those that are not to
+// run on to a second page the groups of metrics that go there are not printed.
+func putSides(p *xlsx.Page, sides []Side, onePage bool) {
 	var rows []finding.Row
 	for _, s := range sides {
 		if s.Row != nil {
@@ -122,6 +124,11 @@ func putSides(p *xlsx.Page, sides []Side) {
 			func(m *model.Metric) bool { return !finding.Known(m, rows) })
 		if len(shown) == 0 {
 			continue
+		}
+		_, room := p.Used()
+		if onePage && xlsx.Lines(p.Row+len(shown)+4) > room { // whatever texts take
+			p.Beneath("all other metrics")
+			onePage = false
 		}
 		p.Block(head, func() {
 			p.Put(1, k.Title, xlsx.Look{Bold: true, Colour: xlsx.Accent})

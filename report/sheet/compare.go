@@ -52,7 +52,7 @@ func WriteComparison(ctx context.Context, w io.Writer, spool string, c *finding.
 			Write: b.requirements})
 	if n := len(figures); n > 0 {
 		b.sheets = append(b.sheets, xlsx.BookSheet{Name: figuresSheet, What: fmt.Sprintf("%d %s with captions", n,
-			texts.Plural(n, "picture", "pictures")), Write: func() { figurePages(b.Book, b.figures) }})
+			texts.Plural(n, "picture", "pictures")), Write: func() { figurePages(b.Book, b.figures, nil) }})
 	}
 	var calls []func()
 	for _, s := range b.sheets {
@@ -237,7 +237,7 @@ func (b *comparisonBook) class(n int, limit float64) {
 	b.ranks(p, limit, sides)
 	section(p, "Designs and metrics")
 	top := p.Row
-	putSides(p, sides)
+	putSides(p, sides, false)
 	p.End(words.Repeated(top))
 }
 

@@ -14,7 +14,7 @@ import (
 )
 
 // toldBuilds is how many builds of a class the sheet tells of.
-const toldBuilds = 20
+const toldBuilds = 8
 
 // confidenceColumns are the columns of the sheet: a rank, a build, numbers, and words.
 const confidenceColumns = 15
@@ -32,7 +32,7 @@ var (
 // confidence is the sheet of what the draws make of the choice, class by class.
 func (b *review) confidence() {
 	widths := slices.Repeat([]float64{9.8}, confidenceColumns)
-	widths[0], widths[1], widths[confidenceColumns-1] = 6, 36, 16.4
+	widths[0], widths[1], widths[confidenceColumns-1] = 6, 33, 19.4
 	p := b.NewPage(confidenceSheet, widths...)
 	last := len(widths)
 	p.Wide(1, last, "How sure the choice is", xlsx.Title)
@@ -40,7 +40,9 @@ func (b *review) confidence() {
 	p.Wide(1, last, "Draws of all that the model may err by: "+words.Draws(b.run.Decision)+". P(feasible): share of "+
 		"draws in which a build keeps all requirements; a draw in which it does not counts a merit of 0. Cautious "+
 		"merit, which ranks: the mean of the 10th to the 50th percentile. Regret: what the best build of each draw "+
-		"has more, on average. Not told apart: within two standard errors of pairs of draws. A build is bought with "+
+		"has more, on average. Not told apart: a cautious merit at most two standard errors, of pairs of draws, "+
+		"below that "+
+		"of the recommended build. A build is bought with "+
 		"the pack that the draw allows. All builds are in "+finding.RobustName+", all values of axes in "+
 		finding.ConfidenceName+".", xlsx.Note)
 	p.Next()
@@ -49,6 +51,7 @@ func (b *review) confidence() {
 		p.Next()
 	}
 	p.Marked()
+	p.Freeze(2, 0)
 	for i := range b.found {
 		f := &b.found[i]
 		p.Gap()
@@ -57,13 +60,24 @@ func (b *review) confidence() {
 			section(p, words.ClassName(f.Class)+": no build to tell of, since no design is feasible")
 			continue
 		}
+		if i > 0 {
+			p.BreakBefore()
+		}
 		section(p, words.ClassName(f.Class)+": "+words.Build(c.Recommended().Design))
 		t := confidencePage{p, b.run, c}
 		t.inWords()
-		for _, table := range []func(){t.builds, t.metrics, t.margins, t.axes, t.line, t.sensitivities, t.loosened,
-			t.weights, t.worth} {
+		t.builds()
+		more := []func(){t.sizes, t.axes, t.metrics, t.margins, t.line, t.sensitivities, t.loosened, t.weights, t.worth}
+		if used, room := p.Used(); used+t.sizesHeight() < room { // a class is printed on a page
+			t.sizes()
+			more = more[1:]
+		}
+		p.Beneath("values of axes, what the builds reach, requirements, the price of being sure, what moves the " +
+			"recommended build, bounds, weights and what to measure of " + words.ClassName(f.Class))
+		for _, table := range more {
 			table()
 		}
+		p.Again()
 	}
 	p.End("")
 }
@@ -122,6 +136,8 @@ func (t *confidencePage) inWords() {
 	line("Fails", words.FailsBoth(c))
 	line("Against the nominal best", words.Price(c))
 	line("Price of being sure", words.Line(c))
+	line("Against other diameters", words.Rivals(c))
+	line("Measure first", words.Measures(c))
 }
 
 // shown are the places of the builds that the sheet tells of: the first, and those that

@@ -7,23 +7,40 @@ import (
 	"rotorsieve/report/sheet/xlsx"
 	"rotorsieve/report/texts"
 	"rotorsieve/report/words"
+	"rotorsieve/sweep/decide"
 )
 
-// axes hold the best build of each value of the swept axes against the recommended one.
-func (t *confidencePage) axes() {
+// sizes hold the best build of each value of the first swept axis against the recommended
+// one, axes those of all others.
+func (t *confidencePage) sizes() { t.against("an axis", t.c.Axes[:min(1, len(t.c.Axes))]) }
+func (t *confidencePage) axes()  { t.against("the other axes", t.c.Axes[min(1, len(t.c.Axes)):]) }
+
+// sizesHeight is about that of sizes, in points.
+func (t *confidencePage) sizesHeight() float64 {
+	const around = 7 // rows
+	if len(t.c.Axes) == 0 {
+		return 0
+	}
+	return xlsx.Lines(around + len(t.c.Axes[0].Values))
+}
+
+func (t *confidencePage) against(what string, axes []decide.AxisValues) {
 	c := t.c
-	if len(c.Axes) == 0 {
+	if len(axes) == 0 {
 		return
 	}
 	heads := []string{"Rank", "Value and its best build", "Ahead (%)", "Tied (%)", "Behind (%)", "Higher merit (%)",
-		"Difference in merit", "Standard error", "Regret", "Not told apart", "P(feasible) (%)", "Cautious merit"}
+		"Difference in cautious merit", "Standard error", "Regret", "Not told apart", "P(feasible) (%)", "Cautious " +
+			"merit"}
 	head := func() { t.Head(heads, append(numbered(3, 9), 11, 12)...) }
 	t.Gap()
 	t.Keep(8)
-	t.title("The best build of each value of an axis against the recommended one, draw by draw")
+	t.title("The best build of each value of " + what + " against the recommended one: shares of draws, and the " +
+		"difference " +
+		"in cautious merit, by which it is told apart")
 	head()
-	for i := range c.Axes {
-		a := &c.Axes[i]
+	for i := range axes {
+		a := &axes[i]
 		d := c.Def(a)
 		some := 0
 		for _, v := range a.Values {

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"slices"
 
@@ -58,13 +59,28 @@ func newFiguresPage(b *xlsx.Book) *xlsx.Page {
 	return b.NewPage(figuresSheet, slices.Repeat([]float64{13.3}, 11)...)
 }
 
-// figurePages is the sheet of pictures, one a printed page.
-func figurePages(b *xlsx.Book, figures []chart.Picture) {
+// printedFigures is how many pictures are printed.
+const printedFigures = 6
+
+// figurePages is the sheet of pictures, one a printed page. That of the summary comes last,
+// since it has been printed, and so do those after the first few.
+func figurePages(b *xlsx.Book, figures []chart.Picture, main *chart.Picture) {
 	p := newFiguresPage(b)
 	last := len(p.Widths)
+	var order []*chart.Picture
 	for i := range figures {
-		f := &figures[i]
-		if i > 0 {
+		if f := &figures[i]; f != main {
+			order = append(order, f)
+		}
+	}
+	if main != nil {
+		order = append(order, main)
+	}
+	for i, f := range order {
+		switch {
+		case i == printedFigures:
+			p.Beneath(fmt.Sprintf("%d more, which are files beside this workbook as well", len(order)-i))
+		case i > 0:
 			p.BreakBefore()
 		}
 		p.Picture(f, pictureWidth, pictureHeight)

@@ -16,6 +16,9 @@ import (
 // chartRows is the room for a chart above a table, in rows of the sheet.
 const chartRows = 25
 
+// printedFront is how many designs of a front are printed, on the page of its chart.
+const printedFront = 12
+
 // front is the sheet of the Pareto front: the designs that none other beats in all of its
 // metrics, with a chart of the first two.
 func (b *review) front() {
@@ -24,7 +27,10 @@ func (b *review) front() {
 		words.Front(metrics), head: HeadRow, frozen: 2}
 	t.note = "Designs that none other of the class beats in all of these, at steps of 1 %: to have more of one is to " +
 		"have less of another. Point at a dot for its values. * outside the model's validity."
-	t.note += "\nThe sheet goes on to the right with all other metrics, which are not printed."
+	t.note += fmt.Sprintf("\nPrinted are at most %d; the sheet goes on beneath, and to the right with all other "+
+		"metrics.",
+		printedFront)
+	t.first = printedFront
 	if b.Mark != "" {
 		t.note += "\n" + b.Mark
 	}

@@ -18,7 +18,15 @@ func (b *review) leaders() {
 	t.note = fmt.Sprintf("Of all feasible designs%s, whether a ranking kept them or not: one without a rank has %s "+
 		"designs of its class before it. * outside the model's validity.", words.SoFar(b.run),
 		texts.Grouped(uint64(b.run.Study.Top)))
-	t.note += "\nThe sheet goes on to the right with all other metrics, which are not printed."
+	if n := b.leading(); n > PrintedRanks {
+		t.first = PrintedRanks
+		t.note += fmt.Sprintf("\nPrinted are the first %d of %d; the sheet goes on beneath, and to the right with "+
+			"all other "+
+			"metrics.", t.first, n)
+	} else {
+		t.first = n
+		t.note += "\nThe sheet goes on to the right with all other metrics, which are not printed."
+	}
 	if b.Mark != "" {
 		t.note += "\n" + b.Mark
 	}
@@ -37,6 +45,18 @@ func (b *review) leaders() {
 	b.classedColumns(t)
 	t.columns[t.column(sweep.Diameter.Name)-1].Look = fixed(xlsx.Look{}) // all are
 	putTable(b.Book, t)
+}
+
+// leading is how many designs lead a diameter of a class.
+func (b *review) leading() (n int) {
+	for i := range b.found {
+		for _, e := range b.found[i].ByDiameter {
+			if e != nil {
+				n++
+			}
+		}
+	}
+	return n
 }
 
 // classedColumns lays out a table of designs of several classes.

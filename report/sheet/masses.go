@@ -81,7 +81,7 @@ func (b *review) masses() {
 	}
 	p.Gap()
 
-	p.BreakBefore()
+	p.Beneath("the build-up as a chart")
 	section(p, "Build-up of the all-up weight")
 	c := &excelize.Chart{Type: excelize.ColStacked, GapWidth: new(uint(60)), Overlap: new(100),
 		XAxis: xlsx.ChartAxis("", "General"), YAxis: xlsx.ChartAxis("mass [g]", "0")}

@@ -12,12 +12,9 @@ import (
 func (b *review) order(p *xlsx.Page) {
 	last := len(p.Widths)
 	section(p, "What to order")
-	heads := []string{"Class", "Recommended build", "", "", "", "P(feasible) (%)", "Regret", "Pack, P10 to P90", "",
-		"Nominal best", "", "", "P(feasible) of that (%)", "Regret of that"}
-	for len(heads) < last {
-		heads = append(heads, "")
-	}
-	p.Head(heads, 6, 7, 13, 14)
+	heads := []string{"Class", "Recommended build", "", "", "", "P(feasible) (%)", "Cautious merit", "Regret",
+		"Pack (mAh), P10 to P90", "Nominal best", "", "", "P(feasible) of that (%)", "Cautious merit", "Regret"}
+	p.Head(heads, 6, 7, 8, 13, 14, 15)
 	l := xlsx.Ruled(xlsx.Strong)
 	for i := range b.found {
 		f := &b.found[i]
@@ -32,20 +29,19 @@ func (b *review) order(p *xlsx.Page) {
 		first := c.Recommended()
 		p.Wide(2, 5, words.Build(first.Design), l)
 		p.Put(6, 100*first.Feasible, inPercent)
-		p.Put(7, first.Regret, inMerit)
-		p.Wide(8, 9, words.PackBought(first), inWords)
+		p.Put(7, first.Cautious, inMerit)
+		p.Put(8, first.Regret, inMerit)
+		p.Put(9, words.PackNumbers(first), inText)
 		switch n := c.At(c.Nominal); {
 		case c.Nominal == 0:
-			p.Wide(10, last, "the same", inText)
+			p.Wide(10, last, "the same", inWords)
 		case n == nil:
-			p.Wide(10, last, "was not among what was drawn", inText)
+			p.Wide(10, last, "was not among what was drawn", inWords)
 		default:
-			p.Wide(10, 12, words.Build(n.Design), inText)
+			p.Wide(10, 12, words.Build(n.Design), inWords)
 			p.Put(13, 100*n.Feasible, inPercent)
-			p.Put(14, n.Regret, inMerit)
-			for col := 15; col <= last; col++ {
-				p.Put(col, "", inText)
-			}
+			p.Put(14, n.Cautious, inMerit)
+			p.Put(15, n.Regret, inMerit)
 		}
 		p.Next()
 		said := "size: " + words.TiedRange(c) + "; it fails " + words.Fails(c, first)
@@ -57,7 +53,8 @@ func (b *review) order(p *xlsx.Page) {
 		p.Next()
 	}
 	p.Wide(1, last, "P(feasible): share of draws of all that the model may err by in which a build keeps its "+
-		"requirements. Regret: what the best build of each draw has more in merit, on average. See the sheet "+
+		"requirements. Cautious merit, which ranks: the mean of the 10th to the 50th percentile of the draws. "+
+		"Regret: what the best build of each draw has more in merit, on average. See the sheet "+
 		confidenceSheet+"; all builds are in "+finding.RobustName+".", xlsx.Note)
 	p.Next()
 }

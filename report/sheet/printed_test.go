@@ -2,6 +2,7 @@ package sheet_test
 
 import (
 	"bytes"
+	"fmt"
 	"strings"
 	"testing"
 
@@ -47,7 +48,7 @@ func TestPrintedRanking(t *testing.T) {
 		if got, want := trial.Printed(t, f, page).Rows, sheet.HeadRow+min(n, sheet.PrintedRanks); got != want {
 			t.Errorf("%s is printed to row %d, want %d", page, got, want)
 		}
-		says := strings.Contains(rows[2][0], "Printed are the first 50")
+		says := strings.Contains(rows[2][0], fmt.Sprintf("Printed are the first %d", sheet.PrintedRanks))
 		if says != (n > sheet.PrintedRanks) {
 			t.Errorf("%s of %d designs says %q", page, n, rows[2][0])
 		}

@@ -15,8 +15,8 @@ import (
 // each looks at all others.
 const liveRanks = 5000
 
-// PrintedRanks is how many designs of a ranking are printed.
-const PrintedRanks = 50
+// PrintedRanks is how many designs of a ranking are printed, on one page.
+const PrintedRanks = 40
 
 // rankingPlace is what other sheets know of a ranking.
 type rankingPlace struct {

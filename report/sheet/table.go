@@ -42,7 +42,7 @@ type table struct {
 	note    string
 	columns []column
 	printed int // columns
-	first   int // rows that are printed; 0 for all
+	first   int // rows that are printed, on one page; 0 for all
 	frozen  int // columns
 	head    int // row of the heads; the designs follow
 	rows    []finding.Row
@@ -195,14 +195,18 @@ func putTable(b *xlsx.Book, t *table) {
 	}
 	if n := len(t.rows); n > 0 {
 		if t.charts == nil {
-			b.Do(b.F.SetPanes(sheet, &excelize.Panes{Freeze: true, XSplit: t.frozen, YSplit: t.head,
-				TopLeftCell: xlsx.CellName(t.frozen+1, t.head+1), ActivePane: "bottomRight"}))
+			b.Freeze(sheet, t.frozen, t.head)
+		} else { // the heads stand too low
+			b.Freeze(sheet, t.frozen, 0)
 		}
 		printed := n
 		if t.first > 0 {
 			printed = min(n, t.first)
 		}
 		b.Print(sheet, xlsx.Area(t.printed, t.head+printed), words.Repeated(t.head))
+		if t.first > 0 {
+			b.Do(b.F.SetPageLayout(sheet, &excelize.PageLayoutOptions{FitToHeight: new(1)}))
+		}
 		for k, c := range t.columns {
 			comment(b, sheet, xlsx.CellName(k+1, t.head), c.note)
 			cells := xlsx.CellName(k+1, t.head+1) + ":" + xlsx.CellName(k+1, t.last())

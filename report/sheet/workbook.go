@@ -96,7 +96,9 @@ func (b *review) contents() []xlsx.BookSheet {
 		Write: b.points})
 	if n := len(b.figures); n > 0 {
 		add(true, xlsx.BookSheet{Name: figuresSheet, What: fmt.Sprintf("%d %s with captions", n,
-			texts.Plural(n, "picture", "pictures")), Write: func() { figurePages(b.Book, b.figures) }})
+			texts.Plural(n, "picture", "pictures")), Write: func() {
+			figurePages(b.Book, b.figures, b.mainFigure())
+		}})
 	}
 	add(true, xlsx.BookSheet{Name: basisSheet, What: "assumptions, constants, sources, errors, flags", Write: b.basis})
 	return all

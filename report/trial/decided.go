@@ -220,7 +220,7 @@ func axisValues(g *sweep.Grid, builds []decide.Build) (out []decide.AxisValues) 
 				if at > 0 {
 					y.Ahead = thousandths(max(0.02, 0.30-2*loss))
 					y.Behind = thousandths(min(0.95, 0.30+3*loss))
-					y.Difference, y.Standard, y.Regret = thousandths(-1.1*loss), 0.003, thousandths(0.01+loss)
+					y.Difference, y.Standard, y.Regret = -loss, 0.005, thousandths(0.01+loss)
 				}
 				y.Tied = thousandths(1 - y.Ahead - y.Behind)
 				y.Better = thousandths(y.Ahead + y.Tied/2)

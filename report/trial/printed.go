@@ -18,7 +18,7 @@ type printout struct {
 	Titles        string
 }
 
-var printArea = regexp.MustCompile(`!\$A\$1:\$([A-Z]+)\$(\d+)$`)
+var printArea = regexp.MustCompile(`!\$A\$1:\$([A-Z]+)\$(\d+)(?:,.*)?$`)
 
 // Printed reads how a sheet is printed: fitted to the width as programs do it, or
 // at the scale that it asks for.

@@ -148,13 +148,23 @@ func Price(c *finding.Choice) string {
 		return "none: the nominal best is recommended"
 	}
 	b, n := p.Recommended, p.Nominal
-	s := fmt.Sprintf("nominal merit %s instead of %s; it buys requirements kept in %s of the draws instead of %s, "+
-		"cautious merit %s instead of %s", Merits(b.Nominal), Merits(n.Nominal), Probability(b.Feasible),
-		Probability(n.Feasible), Merits(b.Cautious), Merits(n.Cautious))
+	s := fmt.Sprintf("%s of the nominal merit of the nominal best (%s instead of %s); in return all requirements "+
+		"are kept "+
+		"in %s of the draws instead of %s, and the cautious merit is %s instead of %s", lost(b.Nominal, n.Nominal),
+		Merits(b.Nominal), Merits(n.Nominal), Probability(b.Feasible), Probability(n.Feasible), Merits(b.Cautious),
+		Merits(n.Cautious))
 	if len(p.Changes) > 0 {
 		s += " (medians: " + changesText(p.Changes, 0) + ")"
 	}
 	return s
+}
+
+// lost is the share of a merit that another falls short by: "32 %".
+func lost(v, of float64) string {
+	if !(of > 0) || v >= of {
+		return "nothing"
+	}
+	return Probability(1 - v/of)
 }
 
 // namedTies is how many tied builds are named one by one.
@@ -265,12 +275,20 @@ func Rival(r *finding.Rival) string {
 // an axis.
 func Standing(v *decide.AxisValue) string {
 	p := Hundred(v.Behind, v.Tied, v.Ahead)
-	return fmt.Sprintf("ahead in %d %%, tied in %d %%, behind in %d %% of the draws (merit %s)", p[0], p[1], p[2],
-		lead(v))
+	return fmt.Sprintf("ahead in %d %%, tied in %d %%, behind in %d %% of the draws (cautious merit %s)", p[0], p[1],
+		p[2], lead(v))
 }
 
-// lead is by how much the recommended build is ahead on average: "+0.044 ± 0.004".
-func lead(v *decide.AxisValue) string { return Signed(-v.Difference) + " ± " + Merits(v.Standard) }
+// lead is by how much the cautious merit of the recommended build is above another, with one
+// standard error, and whether that tells them apart: "+0.044 ± 0.004", "+0.008 ± 0.005: not
+// told apart".
+func lead(v *decide.AxisValue) string {
+	s := Signed(-v.Difference) + " ± " + Merits(v.Standard)
+	if v.Difference >= -decide.Apart*v.Standard {
+		s += ": not told apart"
+	}
+	return s
+}
 
 // Hundred are shares that add up to 1 in whole per cent that add up to 100: what is left
 // goes to those that lose most by rounding down, the first of equal ones first.

@@ -103,8 +103,9 @@ func TestChoice(t *testing.T) {
 		"recommended": {nil, words.Recommended, "4×2.4×2, 1404 4400KV, 2S: keeps all requirements in 86 % of the " +
 			"draws, cautious merit 0.176, merit 0.000 to 0.243 (P10 to P90) with a median of 0.211, expected regret " +
 			"0.021, pack bought 850 to 1500 mAh"},
-		"costs": {nil, words.Price, "nominal merit 0.217 instead of 0.299; it buys requirements kept in 86 % of the " +
-			"draws instead of 46 %, cautious merit 0.176 instead of 0.092 (medians: hover time -6 %, thrust to " +
+		"costs": {nil, words.Price, "28 % of the nominal merit of the nominal best (0.217 instead of 0.299); in " +
+			"return all requirements are kept in 86 % of the draws instead of 46 %, and the cautious merit is 0.176 " +
+			"instead of 0.092 (medians: hover time -6 %, thrust to " +
 			"weight -31 %)"},
 		"the same": {func(c *finding.Choice) { c.Nominal = 0 }, words.Price, "none: the nominal best is recommended"},
 		"not drawn": {func(c *finding.Choice) { c.Nominal = -1 }, words.Price,
@@ -139,16 +140,17 @@ func TestChoice(t *testing.T) {
 		"never kept": {func(c *finding.Choice) { c.Builds[2].Feasible = 0 }, words.Surest,
 			"no build keeps all requirements in any draw"},
 		"sizes": {nil, rivals, "4 in against 2.5 in: ahead in 33 %, tied in 39 %, behind in 28 % of the draws " +
-			"(merit +0.009 ± 0.003)"},
+			"(cautious merit +0.008 ± 0.005: not told apart)"},
 		"more sizes": {func(c *finding.Choice) {
 			a := c.Along(sweep.Diameter)
 			v := &a.Values[2]
 			*v = decide.AxisValue{Value: v.Value, Any: true, Build: 5, Ahead: 0.1, Tied: 0.25, Behind: 0.65,
 				Difference: -0.1, Standard: 0.004}
-		}, rivals, "4 in against 2.5 in: ahead in 33 %, tied in 39 %, behind in 28 % of the draws (merit +0.009 ± " +
-			"0.003); against 5 in 65, 25 and 10 % (+0.100 ± 0.004)"},
+		}, rivals, "4 in against 2.5 in: ahead in 33 %, tied in 39 %, behind in 28 % of the draws (cautious merit +0.008 ± " +
+			"0.005: not told apart); against 5 in 65, 25 and 10 % (+0.100 ± 0.004)"},
 		"one size": {func(c *finding.Choice) { c.Axes = nil }, rivals, ""},
-		"moves": {nil, words.Sensitivities, "pack resistance +1 sigma: merit -0.044; frame mass +1 sigma: it fails, " +
+		"moves": {nil, words.Sensitivities, "the widest spans of merit from -1 to +1 sigma, or of another assumption, " +
+			"first: pack resistance +1 sigma: merit -0.044; frame mass +1 sigma: it fails, " +
 			"best then with 2.5 in; thrust coefficient -1 sigma: merit -0.012"},
 		"assumption": {nil, func(c *finding.Choice) string { return words.Sensitivity(c, &c.Sensitivities[3]) },
 			"pack grade (standard in place of high-rate): merit -0.006"},
@@ -186,8 +188,9 @@ func TestMeasuresNamed(t *testing.T) {
 		t.Fatal(err)
 	}
 	k := found[1].Choice
-	if got, want := words.Measures(k), "the pack's resistance, worth 0.012 of merit (large); the frame, weighed, "+
-		"worth 0.006 of merit (some); the propeller's thrust on a stand at "; !strings.HasPrefix(got,
+	if got, want := words.Measures(k), "the pack's resistance, expected gain 0.012 in merit, 5.7 % of the "+
+		"recommended build's median (large); the frame, weighed, expected gain 0.006 in merit, 2.8 % of the recommended "+
+		"build's median (some); the propeller's thrust on a stand at "; !strings.HasPrefix(got,
 		want) {
 		t.Errorf("%q, want %q", got, want)
 	}
@@ -202,8 +205,9 @@ func TestMeasuresNamed(t *testing.T) {
 	if rpm := finding.Metric("hover-rpm").Unit.FromSI(c.Hover.Speed); single[2].RPM != rpm || rpm < 5000 {
 		t.Errorf("measured at %g rpm, want %g", single[2].RPM, rpm)
 	}
-	if got, want := words.Measures(k), " rpm (of 2.5×2.25×3, 1404 4400KV, 4S), worth 0.005 of merit (some); as a pair "+
-		"the pack's resistance and the frame, weighed, worth 0.017"; !strings.HasSuffix(got, want) {
+	if got, want := words.Measures(k), " rpm (of 2.5×2.25×3, 1404 4400KV, 4S), expected gain 0.005 in merit, 2.4 % "+
+		"of the recommended build's median (some); as a pair the pack's resistance and the frame, weighed, 0.017 in "+
+		"merit, 8.1 % of the recommended build's median"; !strings.HasSuffix(got, want) {
 		t.Errorf("%q, want it to end with %q", got, want)
 	}
 }

@@ -3,6 +3,7 @@ package words
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -10,6 +11,7 @@ import (
 	"rotorsieve/report/finding"
 	"rotorsieve/report/texts"
 	"rotorsieve/sweep"
+	"rotorsieve/sweep/decide"
 )
 
 // ClassOf is the class of a limit, as the first run that has it says.
@@ -193,11 +195,23 @@ func contestText(k finding.Contest) string {
 	case k.Draws == 0:
 		return s + ", with a median merit of " + Merits(*a.Merit.P50) + " against " + Merits(*b.Merit.P50)
 	case k.Paired:
-		return fmt.Sprintf("%s, and that of %s is better in %s of %d draws that both share", s, k.A.Run,
-			Probability(k.Better), k.Draws)
+		return fmt.Sprintf("%s, and that of %s is better in %s of %d draws that both share, over which its "+
+			"cautious merit is "+
+			"%s", s, k.A.Run, Probability(k.Better), k.Draws, contested(k.Difference, k.Standard))
 	}
 	return fmt.Sprintf("%s, and that of %s is better in %s of pairs of their draws, which differ and are taken as "+
-		"independent", s, k.A.Run, Probability(k.Better))
+		"independent, its cautious merit being %s", s, k.A.Run, Probability(k.Better), contested(k.Difference,
+		k.Standard))
+}
+
+// contested says by how much a cautious merit is above another, and whether that tells them
+// apart: "+0.044 ± 0.004 against the other".
+func contested(more, standard float64) string {
+	s := Signed(more) + " ± " + Merits(standard) + " against the other"
+	if math.Abs(more) <= decide.Apart*standard {
+		s += ": not told apart"
+	}
+	return s
 }
 
 // Moves says how the diameter of the best design changes from run to run, "" where

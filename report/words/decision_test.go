@@ -215,7 +215,8 @@ func TestLead(t *testing.T) {
 		t.Fatal(err)
 	}
 	if got, want := words.Lead(r.Study.Merit, drawn[1].Lead()), "against the next best diameter, 4 in against 2.5 in: ahead in 33 %, "+
-		"tied in 39 %, behind in 28 % of the draws (merit +0.009 ± 0.003)"; got != want {
+		"tied in 39 %, behind in 28 % of the draws (cautious merit +0.008 ± "+
+		"0.005: not told apart)"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 	f.ByDiameter = []*finding.Entry{f.Best()}

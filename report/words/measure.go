@@ -79,7 +79,7 @@ func Measures(c *finding.Choice) string {
 	var all []string
 	for _, m := range single {
 		if m.Class != decide.WithinNoise && len(all) < shownMeasures {
-			all = append(all, fmt.Sprintf("%s, worth %s of merit (%s)", Measure(&m), Merits(m.Gain),
+			all = append(all, fmt.Sprintf("%s, expected gain %s (%s)", Measure(&m), worthText(c, m.Gain),
 				WorthClass(m.Class)))
 		}
 	}
@@ -88,9 +88,18 @@ func Measures(c *finding.Choice) string {
 	}
 	s := strings.Join(all, "; ")
 	if pair != nil && pair.Class != decide.WithinNoise {
-		s += "; as a pair " + Measure(pair) + ", worth " + Merits(pair.Gain)
+		s += "; as a pair " + Measure(pair) + ", " + worthText(c, pair.Gain)
 	}
 	return s
+}
+
+// worthText is a gain in merit with its scale: "0.012 in merit, 2.9 % of the recommended build's
+// median".
+func worthText(c *finding.Choice, gain float64) string {
+	if of := c.Recommended().Merit.P50; of > 0 {
+		return fmt.Sprintf("%s in merit, %.2g %% of the recommended build's median", Merits(gain), 100*gain/of)
+	}
+	return Merits(gain) + " in merit"
 }
 
 // Sensitivity says what a source of error, a sigma to the side that moves more, or another
@@ -127,7 +136,11 @@ const shownSensitivities = 3
 // Sensitivities say it of the largest.
 func Sensitivities(c *finding.Choice) string {
 	all := c.Sensitivities[:min(shownSensitivities, len(c.Sensitivities))]
-	return strings.Join(Each(all, func(s decide.Sensitivity) string { return Sensitivity(c, &s) }), "; ")
+	if len(all) == 0 {
+		return ""
+	}
+	return "the widest spans of merit from -1 to +1 sigma, or of another assumption, first: " +
+		strings.Join(Each(all, func(s decide.Sensitivity) string { return Sensitivity(c, &s) }), "; ")
 }
 
 // Loosened says what loosening a bound by a tenth gains: "use of the pack's rating at most

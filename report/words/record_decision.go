@@ -26,6 +26,9 @@ func decisionRecord(c *finding.Choice) *finding.DecisionRecord {
 		Line:  []finding.LineRecord{},
 		Axes:  []finding.AgainstRecord{},
 		Worth: []finding.WorthRecord{}, Sensitivities: []finding.SensitivityRecord{}}
+	if c.AUW > 0 {
+		out.PlannedAUW = &c.AUW
+	}
 	if out.Drawn == nil {
 		out.Drawn = []float64{}
 	}

@@ -34,11 +34,9 @@ func (f *fresh) axisValues() (out []AxisValues) {
 // against compares a build with the first, draw by draw.
 func (f *fresh) against(x *AxisValue) {
 	ahead, behind, better, equal := 0, 0, 0, 0
-	differences := make([]float64, f.draws)
 	for k := range f.draws {
 		a, b := &f.results[x.Build*f.draws+k], &f.results[k]
 		d := a.merit - b.merit
-		differences[k] = d
 		x.Regret += math.Max(0, -d) / float64(f.draws)
 		switch {
 		case d > 0:
@@ -61,7 +59,7 @@ func (f *fresh) against(x *AxisValue) {
 	n := float64(f.draws)
 	x.Ahead, x.Behind, x.Tied = float64(ahead)/n, float64(behind)/n, float64(f.draws-ahead-behind)/n
 	x.Better = (float64(better) + float64(equal)/2) / n
-	x.Difference, x.Standard = moments(differences)
+	x.Difference, x.Standard = f.difference(x.Build)
 }
 
 // counts is the difference in merit to the first build that counts in a draw: what 2 % of

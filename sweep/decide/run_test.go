@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -295,9 +296,22 @@ func TestSpread(t *testing.T) {
 	s, r := trials[0].run(t)
 	best, _ := r.Classes[0].Best()
 	d := s.Grid.Design(best.Index)
-	q, err := Spread(t.Context(), s.Model, d, 0.25, 256, 1)
+	q, _, err := Spread(t.Context(), s.Model, d, 0.25, s.Require, 256, 1)
 	if err != nil {
 		t.Fatal(err)
+	}
+	hover, _ := model.LookupMetric("hover-time")
+	half := []sweep.Requirement{{Metric: hover, AtLeast: true, Bound: q[slices.Index(model.Metrics, hover)].P50}}
+	for _, c := range []struct {
+		limit       float64
+		require     []sweep.Requirement
+		least, most float64
+	}{{0, nil, 1, 1}, {1e-3, nil, 0, 0}, {0, half, 0.45, 0.55}, {0.25, s.Require, 0.01, 0.99}} {
+		_, p, err := Spread(t.Context(), s.Model, d, c.limit, c.require, 256, 1)
+		if err != nil || p < c.least || p > c.most {
+			t.Errorf("within %g kg, keeping %v: P(feasible) %g, want %g to %g, %v", c.limit, c.require, p, c.least, c.most,
+				err)
+		}
 	}
 	craft, err := s.Model.Evaluate(d)
 	if err != nil {
@@ -315,11 +329,11 @@ func TestSpread(t *testing.T) {
 	}
 	ctx, cancel := context.WithCancel(t.Context())
 	cancel()
-	if _, err := Spread(ctx, s.Model, d, 0, 4, 1); !errors.Is(err, context.Canceled) {
+	if _, _, err := Spread(ctx, s.Model, d, 0, nil, 4, 1); !errors.Is(err, context.Canceled) {
 		t.Error(err)
 	}
 	d.Cells = 99
-	if _, err := Spread(t.Context(), s.Model, d, 0, 4, 1); err == nil {
+	if _, _, err := Spread(t.Context(), s.Model, d, 0, nil, 4, 1); err == nil {
 		t.Error("99 cells are taken")
 	}
 }

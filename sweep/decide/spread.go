@@ -3,36 +3,41 @@ package decide
 import (
 	"context"
 	"math"
+	"slices"
 
 	"rotorsieve/model"
+	"rotorsieve/sweep"
 )
 
 // Spread gives P10, P50 and P90 of every metric of model.Metrics, in its order and in SI
 // units, of one design with its pack as stated, over draws of what the model may err by. The
 // limit is that of its weight class in kg, 0 for none. A metric is over the draws in which it
-// exists; it is NaN where there are none, as for what only Craft.Explain computes.
-func Spread(ctx context.Context, m *model.Model, d model.Design, limit float64, draws int, seed uint64) ([]Quantiles,
-	error) {
+// exists; it is NaN where there are none, as for what only Craft.Explain computes. Beside
+// them is the share of draws in which the design keeps the limit and some requirements, as
+// it is: who buys another pack where it is too heavy keeps them in more.
+func Spread(ctx context.Context, m *model.Model, d model.Design, limit float64, require []sweep.Requirement,
+	draws int, seed uint64) (of []Quantiles, feasible float64, err error) {
 	if err := d.Check(); err != nil {
-		return nil, err
+		return nil, 0, err
 	}
 	e, err := drawn(m)(seed, draws)
 	if err != nil {
-		return nil, err
+		return nil, 0, err
 	}
 	p, err := m.Propeller(d.Diameter, d.Pitch, d.Blades, d.Chord)
 	if err != nil {
-		return nil, err
+		return nil, 0, err
 	}
+	keeps := 0
 	values := make([][]float64, len(model.Metrics))
 	for k := range e.Draws() {
 		if ctx.Err() != nil {
-			return nil, ctx.Err()
+			return nil, 0, ctx.Err()
 		}
 		x := e.draw(k)
 		bought, err := x.model.Pack(d.Cells, d.Capacity)
 		if err != nil {
-			return nil, err
+			return nil, 0, err
 		}
 		var t model.Powertrain
 		x.model.Power(&t, x.vary(p), x.model.Motor(d.Stator, d.KV), bought)
@@ -44,6 +49,10 @@ func Spread(ctx context.Context, m *model.Model, d model.Design, limit float64, 
 			c.Endure()
 			c.Fly()
 			last = model.LastStage
+		}
+		unkept := func(r sweep.Requirement) bool { return r.Metric.Stage > last || !r.Kept(r.Metric.Of(&c)) }
+		if last > model.StageMass && (limit == 0 || c.Mass <= limit) && !slices.ContainsFunc(require, unkept) {
+			keeps++
 		}
 		for i, metric := range model.Metrics {
 			if metric.Stage > last {
@@ -58,5 +67,5 @@ func Spread(ctx context.Context, m *model.Model, d model.Design, limit float64, 
 	for i := range out {
 		out[i] = quantilesOf(values[i])
 	}
-	return out, nil
+	return out, float64(keeps) / float64(e.Draws()), nil
 }

@@ -224,3 +224,23 @@ func standardOf(a, b []float64) float64 {
 	_, se := moments(d)
 	return se * math.Sqrt(float64(len(d))) // the spread of the samples, not of their mean
 }
+
+// Differ is by how much the cautious merit of a sample of draws is above that of another,
+// with the standard error: of draws that both share where they are paired, and otherwise of
+// draws of each on its own.
+func Differ(a, b []float64, paired bool) (more, standard float64) {
+	sampled := func(x []float64, seed uint64) (whole float64, samples []float64) {
+		r := rise(x)
+		for _, count := range bootstrap(len(x), seed) {
+			samples = append(samples, r.cautious(count))
+		}
+		return cautiousOf(x, make([]float64, len(x))), samples
+	}
+	seed := other(0, forBootstrap)
+	x, of := sampled(a, seed)
+	if !paired {
+		seed = other(1, forBootstrap)
+	}
+	y, against := sampled(b, seed)
+	return x - y, standardOf(of, against)
+}

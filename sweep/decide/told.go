@@ -55,6 +55,16 @@ func (r *runner) watch(ctx context.Context, e ensemble, builds []*build, seed ui
 	return f, nil
 }
 
+// Apart is how many standard errors the cautious merits of two builds differ by that are
+// told apart.
+const Apart = 2
+
+// difference is by how much the cautious merit of a build is above that of the first, with
+// its standard error by paired samples.
+func (f *fresh) difference(build int) (more, standard float64) {
+	return f.cautious[build] - f.cautious[0], standardOf(f.samples[build], f.samples[0])
+}
+
 // of are the merits of a build.
 func (f *fresh) of(build int) []float64 { return f.merits[build*f.draws:][:f.draws] }
 
@@ -134,8 +144,8 @@ func (f *fresh) describe() []Build {
 			}
 			o.Margins = append(o.Margins, quantilesOf(x))
 		}
-		se := standardOf(f.samples[i], f.samples[0])
-		o.Tied = i == 0 || f.cautious[i]-f.cautious[0] >= -2*se
+		less, se := f.difference(i)
+		o.Tied = i == 0 || less >= -Apart*se
 		out[i] = o
 	}
 	return out

@@ -78,6 +78,16 @@ func Span(col, row, toCol, toRow int) string {
 // Area is a range of cells from the first of the sheet.
 func Area(col, row int) string { return Span(1, 1, col, row) }
 
+// Areas are stretches of rows of a sheet, each from the first column to one; the sheet's name
+// stands before all but the first.
+func Areas(sheet string, col int, rows [][2]int) string {
+	var out []string
+	for _, r := range rows {
+		out = append(out, Span(1, r[0], col, r[1]))
+	}
+	return strings.Join(out, ","+Quoted(sheet))
+}
+
 // Quoted is the name of a sheet before a reference into it.
 func Quoted(sheet string) string { return "'" + strings.ReplaceAll(sheet, "'", "''") + "'!" }
 

@@ -27,6 +27,8 @@ type Page struct {
 	beside  []func() // places what floats above the cells, once their sizes are known
 	Row     int      // being laid out, from 1
 	Broken  int      // rows before the printed page begun
+	printed [][2]int // stretches of rows, first and last, that are printed
+	from    int      // first row of the one begun, 0 where what is laid out is not printed
 	lines   float64  // that the row needs
 }
 
@@ -50,7 +52,7 @@ const (
 // NewPage lays out a sheet's columns.
 func (b *Book) NewPage(name string, widths ...float64) *Page {
 	b.Do(b.F.SetSheetView(name, 0, &excelize.ViewOptions{ShowGridLines: new(false)}))
-	p := &Page{Book: b, Name: name, Widths: widths, Titles: 1, group: 1, Row: 1}
+	p := &Page{Book: b, Name: name, Widths: widths, Titles: 1, group: 1, Row: 1, from: 1}
 	for p.Printed < len(widths) && 100*leastSize/usualSize <= fitted(widths[:p.Printed+1]) {
 		p.Printed++
 	}
@@ -205,7 +207,8 @@ func (p *Page) End(repeat string) {
 	if repeat != "" {
 		repeats = append(repeats, repeat)
 	}
-	p.Print(p.Name, Area(len(p.Widths), max(1, p.Row-1)), repeats...)
+	p.Aside()
+	p.Print(p.Name, Areas(p.Name, len(p.Widths), p.printed), repeats...)
 	if repeat == "" || p.Broken > 0 || across {
 		scale := p.Scale()
 		p.Do(p.F.SetSheetProps(p.Name, &excelize.SheetPropsOptions{FitToPage: new(false)}))
@@ -271,9 +274,12 @@ func (p *Page) Head(heads []string, numbers ...int) {
 
 // Picture places a figure at the row, within a size in pixels of the screen, and
 // goes on beneath it.
-func (p *Page) Picture(f *chart.Picture, width, height float64) {
+func (p *Page) Picture(f *chart.Picture, width, height float64) { p.PictureAt(1, f, width, height) }
+
+// PictureAt is Picture from a column on.
+func (p *Page) PictureAt(col int, f *chart.Picture, width, height float64) {
 	scale := math.Min(width/float64(f.Width), height/float64(f.Height))
-	at := CellName(1, p.Row)
+	at := CellName(col, p.Row)
 	p.beside = append(p.beside, func() {
 		p.Do(p.F.AddPictureFromBytes(p.Name, at, &excelize.Picture{
 			Extension: ".png", File: f.PNG,

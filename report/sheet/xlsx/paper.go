@@ -2,6 +2,8 @@ package xlsx
 
 import (
 	"strconv"
+
+	"github.com/xuri/excelize/v2"
 )
 
 const margin = 0.45 // of a printed page at the sides, in
@@ -40,6 +42,9 @@ func (p *Page) Height(from, to int) float64 {
 
 // usualHeight is that of a row without one, in points.
 const usualHeight = 15
+
+// Lines is the height of so many rows of one line, in points.
+func Lines(n int) float64 { return usualHeight * float64(n) }
 
 // Keep starts a printed page where the next rows, so many of one line, would not
 // fit on the one begun, and says whether it did.
@@ -82,4 +87,40 @@ func (p *Page) Continued(lines int, heads []string) {
 	if p.Keep(lines) {
 		p.Head(heads)
 	}
+}
+
+// Aside leaves what follows on the sheet without being printed.
+func (p *Page) Aside() {
+	if p.from > 0 {
+		p.printed = append(p.printed, [2]int{p.from, max(p.from, p.Row-1)})
+		p.from = 0
+	}
+}
+
+// Again prints what follows, from the head of a page.
+func (p *Page) Again() { p.from, p.Broken = p.Row, p.Row-1 }
+
+// Beneath says what is on the sheet below, where it is not printed, and leaves that aside.
+func (p *Page) Beneath(what string) {
+	p.Gap()
+	p.Wide(1, p.Printed, "Beneath on the sheet, not printed: "+what+".", Note)
+	p.Next()
+	p.Aside()
+	p.Gap()
+}
+
+// Freeze keeps the first columns and rows in sight while the sheet is scrolled.
+func (p *Page) Freeze(columns, rows int) { p.Book.Freeze(p.Name, columns, rows) }
+
+// Freeze keeps the first columns and rows of a sheet in sight while it is scrolled.
+func (b *Book) Freeze(sheet string, columns, rows int) {
+	pane := "bottomRight"
+	switch {
+	case rows == 0:
+		pane = "topRight"
+	case columns == 0:
+		pane = "bottomLeft"
+	}
+	b.Do(b.F.SetPanes(sheet, &excelize.Panes{Freeze: true, XSplit: columns, YSplit: rows,
+		TopLeftCell: CellName(columns+1, rows+1), ActivePane: pane}))
 }

@@ -1,0 +1,96 @@
+package figure
+
+import (
+	"slices"
+
+	"rotorsieve/report/chart"
+	"rotorsieve/report/finding"
+	"rotorsieve/report/texts"
+	"rotorsieve/report/words"
+	"rotorsieve/sweep/decide"
+)
+
+// apartLines are, about the cautious merit of each value's best build, two standard errors
+// of its difference to that of the recommended build, whose level they reach where both are
+// tied.
+func apartLines(c *finding.Choice, a *decide.AxisValues, s *seats) (out []chart.Line) {
+	level := c.Recommended().Cautious
+	for k, v := range a.Values {
+		b := c.At(v.Build)
+		if !v.Any || b == nil || v.Build == 0 {
+			continue
+		}
+		reach := decide.Apart * v.Standard
+		out = append(out, chart.Line{Family: apartFamily, X: []float64{s.at[k], s.at[k]},
+			Y: []float64{max(0, b.Cautious-reach), b.Cautious + reach}})
+	}
+	if n := len(s.at); len(out) > 0 {
+		out = append(out, chart.Line{Family: levelFamily, X: []float64{s.at[0] - s.half, s.at[n-1] + s.half},
+			Y: []float64{level, level}})
+	}
+	return out
+}
+
+// choiceText says what is chosen and how sure it is: "3 in, anything from 2.5 to 3.5 in;
+// keeps its requirements in 83 %".
+func choiceText(c *finding.Choice) string {
+	b := c.Recommended()
+	text := "keeps its requirements in " + words.Probability(b.Feasible)
+	if len(c.Axes) > 0 {
+		text = valuesText(c, &c.Axes[0]) + "; " + text
+	}
+	if gate, _, ok := c.Fails(b); ok && !c.Reached() {
+		text += " (most of the rest fail at " + words.CauseName(gate) + ")"
+		if c.Surest > 0 {
+			text += ", no build in more than " + words.Probability(c.At(c.Surest).Feasible)
+		}
+	}
+	return text
+}
+
+// valuesText names the recommended value of an axis and those that are not told from it.
+func valuesText(c *finding.Choice, a *decide.AxisValues) string {
+	d, b := c.Def(a), c.Recommended()
+	own := words.Input(d, b.Design)
+	tied := c.TiedAlong(a)
+	var ranges []string
+	for _, run := range finding.Runs(tied) {
+		from, to := b.Design, b.Design
+		d.Apply(&from, a.Values[run[0]].Value)
+		d.Apply(&to, a.Values[run[1]].Value)
+		ranges = append(ranges, words.InputRange(d, from, to))
+	}
+	switch {
+	case !slices.Contains(tied, false):
+		return own + ", anything of the grid"
+	case len(ranges) == 1 && ranges[0] == own:
+		return "only " + own
+	case len(ranges) == 1:
+		return own + ", anything from " + ranges[0]
+	}
+	return own + ", as good as any of " + texts.JoinAnd(ranges)
+}
+
+// confidenceTitle says what is chosen in each class and how sure it is.
+func confidenceTitle(found []finding.Class, marks []string) string {
+	var chosen []finds
+	var single *finding.Class
+	for i := range found {
+		k := &found[i]
+		f := finds{limit: words.Mass(k.Class.Limit) + marks[i]}
+		if c := k.Choice; c != nil {
+			single = k
+			f.where = "a build"
+			if len(c.Axes) > 0 {
+				f.where = words.Input(c.Def(&c.Axes[0]), c.Recommended().Design)
+			}
+			f.where += " (" + words.Probability(c.Recommended().Feasible) + ")"
+		}
+		chosen = append(chosen, f)
+	}
+	if len(found) == 1 && single != nil {
+		return texts.Upper(choiceText(single.Choice)) + marks[0]
+	}
+	best, none := gathered(chosen)
+	return "Recommended, with P(feasible): " + allAt(best, none, ", ")
+}
