@@ -24,6 +24,7 @@ type Metric struct {
 	Slow    bool    // takes longer to read than the rest of hover takes to compute
 	Even    bool    // between two packs nearly linear, see Span.Chord
 	Cap     float64 // the value that also stands for all beyond it; 0 for none
+	Windy   bool    // of flight in the wind: where there is none, as another metric says
 	Asks    string  // name of the assumption without which no craft has the metric; "" for none
 
 	start   func(*Craft) // see Start; nil for most
@@ -54,6 +55,18 @@ func (m *Metric) Exported(c *Craft) (v float64, symbol string) {
 		u = m.Unit
 	}
 	return u.FromSI(m.of(c)), u.Symbol
+}
+
+// FlownAt is the airspeed in m/s that is stated for a metric of flight as asked; 0 where there
+// is none, and for all other metrics.
+func (m *Metric) FlownAt(of *Model) float64 {
+	switch {
+	case m.Windy:
+		return of.Assume.Wind
+	case m.Asks == "airspeed":
+		return of.Assume.Airspeed
+	}
+	return 0
 }
 
 // Unanswered is an error that says what the metric asks for where a model does not state it.

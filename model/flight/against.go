@@ -27,17 +27,27 @@ func (d *Drive) Against(e *Envelope, f *Flight, c motor.Controller, mass, wind f
 		return x, false
 	}
 	d.against(&x, &r.level, c, wind, f.Top.place)
-	if x.Duty > 1 { // the mean voltage ends before that of full throttle
-		mean := *d
-		mean.RestedTop = d.Pack.Mean
-		u, _, ok := mean.exhausted(&r.level, c, r.least.power, x.Speed)
-		if !ok {
-			return x, false
-		}
-		d.against(&x, &r.level, c, wind, min(u, f.Top.place))
+	if !x.OK || x.Duty > 1 { // the mean voltage ends before that of full throttle
+		d.against(&x, &r.level, c, wind, d.sustained(&r.level, c, f.Top.place))
 	}
-	const rounding = 1e-9 // of a duty
-	return x, x.OK && x.Airspeed > wind && x.Duty <= 1+rounding
+	return x, x.OK && x.Airspeed > wind && x.Duty <= 1
+}
+
+// sustained is the last place up to a top that the pack's mean voltage keeps up, by
+// halving, since beyond there may be no operating point at all.
+func (d *Drive) sustained(p *path, c motor.Controller, top float64) float64 {
+	lo, hi := 0.0, top
+	for hi-lo > 1e-9 {
+		mid := (lo + hi) / 2
+		s := p.about(mid)
+		n, Q := s.turn(mid)
+		if at := d.Turn(c, d.Pack.Mean, n, Q); at.OK && at.Duty <= 1 {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return lo
 }
 
 // against fills in the flight of Against up to a place, whatever its duty: the best node,
