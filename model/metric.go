@@ -75,7 +75,7 @@ func (m *Metric) Unanswered(of *Model) error {
 	if !ok || d.Form.stated(&of.Assume) {
 		return nil
 	}
-	return fmt.Errorf("%s: no design has it unless --%s is stated, want such as --%[2]s %s", m.Name, d.Name, d.Example)
+	return fmt.Errorf("%s: --%s is not given, want it as well, such as --%[2]s %s", m.Name, d.Name, d.Example)
 }
 
 const (

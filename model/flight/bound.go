@@ -72,7 +72,8 @@ func (a *draw) loading(power, volts, times, exponent float64, k *pack.Pack) floa
 // airspeed faster than its power of 2/3, with which the area of the body grows.
 func (b *Bound) For(times, volts float64, k *pack.Pack) (power, per float64) {
 	sag := min(max(0, 1-volts/b.volts), 0.5)
-	return b.slow.below(b.Power, sag, times, 1), b.far.loading(b.PowerPer*b.speed, b.farVolts, times, 2.0/3, k) / b.speed
+	per = b.far.loading(b.PowerPer*b.speed, b.farVolts, times, 2.0/3, k) / b.speed
+	return b.slow.below(b.Power, sag, times, 1), per
 }
 
 // BoundMargin covers what a bound leaves out. Power and turns at an airspeed grow
