@@ -177,9 +177,9 @@ func TestRangeAgainstWind(t *testing.T) {
 func TestLandingReserve(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 17))
 	ask := func(a *Assumptions) { a.Airspeed, a.Wind = 9, 4 }
-	stated, reserved, plain := newModel(t, ask), newModel(t, ask), newModel(t, ask)
-	stated = newModel(t, func(a *Assumptions) { ask(a); a.Usable = 0.8 })
-	reserved = newModel(t, func(a *Assumptions) { ask(a); a.LandingReserve = 0.2 })
+	plain := newModel(t, ask)
+	stated := newModel(t, func(a *Assumptions) { ask(a); a.Usable = 0.8 })
+	reserved := newModel(t, func(a *Assumptions) { ask(a); a.LandingReserve = 0.2 })
 	shorter := 0
 	for range 40 {
 		d := randomDesign(r)
