@@ -19,6 +19,7 @@ type AssumptionDef struct {
 	Title   string
 	Meaning string // beside its value
 	Help    string // of its flag
+	Example string // of a value, where metrics ask for one
 	Group   AssumptionGroup
 	Below   string // name of the assumption whose row its own follows; "" for the one before it here
 	Form    AssumptionForm
@@ -40,6 +41,7 @@ type AssumptionForm interface {
 	// Stands says whether the assumption has the same value in both.
 	Stands(a, b *Assumptions) bool
 
+	stated(*Assumptions) bool // false where it stands for nothing
 	preset(*Assumptions)
 	check(*Assumptions) error // says what is wrong with a value, not whose it is
 }
@@ -53,7 +55,7 @@ type Quantity struct {
 	At     func(*Assumptions) *float64
 
 	Word  string               // stands for 0, which the bound need not hold; "" for none
-	Known func(*Model) float64 // what the model takes for the word
+	Known func(*Model) float64 // what the model takes for the word; nil where it says that nothing is stated
 	Whose string               // whose value that is, after the meaning
 }
 
@@ -70,6 +72,10 @@ func (q *Quantity) Text() string {
 
 // Stands implements AssumptionForm.
 func (q *Quantity) Stands(a, b *Assumptions) bool { return *q.At(a) == *q.At(b) }
+
+func (q *Quantity) stated(a *Assumptions) bool {
+	return q.Word == "" || q.Known != nil || *q.At(a) != 0
+}
 
 func (q *Quantity) preset(a *Assumptions) { *q.At(a) = q.Preset }
 
@@ -114,6 +120,8 @@ func choice[T comparable](item string, at func(*Assumptions) *T, name func(T) st
 // Stands implements AssumptionForm.
 func (c *Choice) Stands(a, b *Assumptions) bool { return c.Of(a) == c.Of(b) }
 
+func (c *Choice) stated(a *Assumptions) bool { return c.Of(a) != "" }
+
 func (c *Choice) preset(a *Assumptions) { c.Set(a, c.Options[0]) }
 
 func (c *Choice) check(a *Assumptions) error {
@@ -131,6 +139,8 @@ type Switch struct {
 // Stands implements AssumptionForm.
 func (s *Switch) Stands(a, b *Assumptions) bool { return *s.At(a) == *s.At(b) }
 
+func (s *Switch) stated(*Assumptions) bool { return true }
+
 func (s *Switch) preset(a *Assumptions) { *s.At(a) = false }
 
 func (s *Switch) check(*Assumptions) error { return nil }
@@ -142,6 +152,8 @@ type Liking struct {
 
 // Stands implements AssumptionForm.
 func (l *Liking) Stands(a, b *Assumptions) bool { return *l.At(a) == *l.At(b) }
+
+func (l *Liking) stated(a *Assumptions) bool { return *l.At(a) != Reference{} }
 
 func (l *Liking) preset(a *Assumptions) { *l.At(a) = Reference{} }
 

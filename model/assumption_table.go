@@ -3,6 +3,7 @@ package model
 import (
 	"math"
 
+	"rotorsieve/model/pack"
 	"rotorsieve/model/unit"
 )
 
@@ -109,9 +110,31 @@ var AssumptionDefs = []*AssumptionDef{
 		Meaning: "thrust to weight left at the ceiling, and for the share of the flight with thrust in reserve",
 		Form: &Quantity{Kind: unit.Ratio, Bound: ReserveBound, Preset: 1.5,
 			At: func(a *Assumptions) *float64 { return &a.ThrustReserve }}},
-	{Name: "like", Title: "Craft to feel like", Group: AboutMerit,
+	{Name: "airspeed", Title: "Airspeed asked for", Below: "tilt-limit",
+		Help:    "of level flight, for the metrics airspeed-power, -current, -time, -range, -duty and -tilt",
+		Meaning: "of level flight that is asked for", Example: "12m/s",
+		Form: &Quantity{Kind: unit.Speed, Shown: "m/s", Bound: AirspeedBound, Preset: 0,
+			At: func(a *Assumptions) *float64 { return &a.Airspeed }, Word: "none"}},
+	{Name: "wind", Title: "Wind",
+		Help:    "steady, for station-time, range-upwind and range-return; top speed and range are through the air",
+		Meaning: "steady wind, for holding a place and for ranges over ground",
+		Form: &Quantity{Kind: unit.Speed, Shown: "m/s", Bound: Bound{0, AirspeedBound.Max}, Preset: 0,
+			At: func(a *Assumptions) *float64 { return &a.Wind }}},
+	{Name: "usable", Title: "Usable share", Below: "charge",
+		Help: "share of the pack's capacity that a flight may draw; grade is that of its cells: LiPo 80 %, Li-ion " +
+			"90 %",
+		Meaning: "share of the pack's capacity that a flight may draw",
+		Form: &Quantity{Kind: unit.Ratio, Shown: "%", Bound: Bound{pack.LeastUsable, pack.MostUsable}, Preset: 0,
+			At:   func(a *Assumptions) *float64 { return &a.Usable },
+			Word: "grade", Known: func(m *Model) float64 { return m.cells.Usable() }, Whose: "the grade's"}},
+	{Name: "landing-reserve", Title: "Landing reserve",
+		Help:    "share of the usable charge that is left after every time and range",
+		Meaning: "share of the usable charge that is left after every time and range",
+		Form: &Quantity{Kind: unit.Ratio, Shown: "%", Bound: Bound{0, 0.9}, Preset: 0,
+			At: func(a *Assumptions) *float64 { return &a.LandingReserve }}},
+	{Name: "like", Title: "Craft to feel like", Group: AboutMerit, Below: "thrust-reserve",
 		Help: "craft to feel like, in place of a merit: metrics, as disk-loading=7.5g/in2, or its design, as " +
 			"diameter=5in,stator=2207,kv=1750,cells=6,capacity=1100mAh",
-		Meaning: "what likeness compares designs with",
-		Form:    &Liking{func(a *Assumptions) *Reference { return &a.Like }}},
+		Meaning: "what likeness compares designs with", Example: "disk-loading=7.5g/in2",
+		Form: &Liking{func(a *Assumptions) *Reference { return &a.Like }}},
 }

@@ -124,7 +124,7 @@ func (m *Model) MotorMass(s motor.Stator) float64 { return m.parameters.Motor.Mo
 // Assumptions.Evidence.
 func (m *Model) Pack(cells int, capacity float64) (pack.Pack, error) {
 	a := &m.Assume
-	k, err := m.parameters.Pack.New(a.PackGrade, cells, capacity,
+	k, err := m.parameters.Pack.New(m.cells, cells, capacity,
 		pack.Condition{Temperature: a.PackTemperature, Aged: a.PackAged})
 	if err != nil {
 		return k, err

@@ -114,12 +114,14 @@ func randomDesign(r *rand.Rand) Design {
 // allowed says that a craft need not have a metric.
 func allowed(c *Craft, x *Metric) bool {
 	switch x.Name {
-	case "class-margin", "likeness": // none is judged in a class, or has a reference
+	case "class-margin": // none is judged in a class
 		return true
+	case "station-time", "best-upwind-speed", "range-upwind", "range-return": // the wind is faster
+		return c.Model.Assume.Wind > 0 || c.Flight.Range.Airspeed == 0
 	case "thrust-response-time", "thrust-response-down": // no step upwards from hover
 		return c.thrustToWeight <= 1
 	}
-	return x.Stage == StageExplain
+	return x.Stage == StageExplain || x.Asks != "" // none has a reference, or an airspeed
 }
 
 // No rotor beats momentum theory, and energy does not come from nowhere.

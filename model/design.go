@@ -76,6 +76,10 @@ type Assumptions struct {
 	HardShare       float64     // share of a flight flown hard, 0..1
 	ThrustReserve   float64     // least thrust to weight at the ceiling and late in the discharge
 	TiltLimit       float64     // most tilt in level flight, rad; pi/2 sets no limit
+	Airspeed        float64     // of level flight that is asked for, m/s; 0 for none
+	Wind            float64     // m/s
+	LandingReserve  float64     // share of the usable charge that is left after every time and range
+	Usable          float64     // share of the capacity that a flight may draw; 0 for that of the grade
 
 	Evidence *Evidence // what was measured of parts, which corrects the model; nil for nothing
 }
@@ -99,6 +103,7 @@ var (
 	AltitudeBound    = Bound{-500, 11000}
 	TemperatureBound = Bound{223.15, 333.15}
 	ReserveBound     = Bound{1, 10}
+	AirspeedBound    = Bound{1, 100}
 )
 
 // Contains says whether v lies within the bound; a part in 1e9 is forgiven for
@@ -115,8 +120,9 @@ type Model struct {
 	Air    air.Air
 	Store  Store // of what was solved before, to be set before propellers are built; nil for none
 
-	parameters Parameters // which do not change: what the model builds points to them
-	variation  *variation // of a draw; nil of a nominal model
+	parameters Parameters  // which do not change: what the model builds points to them
+	cells      *pack.Grade // of the packs, as they are flown
+	variation  *variation  // of a draw; nil of a nominal model
 }
 
 // New prepares a model with the nominal parameters. It returns an error where an

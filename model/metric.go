@@ -1,6 +1,7 @@
 package model
 
 import (
+	"fmt"
 	"slices"
 
 	"rotorsieve/model/unit"
@@ -26,11 +27,14 @@ type Metric struct {
 	Most    float64 // no craft has more; 0 where nothing but the craft bounds it
 	Signed  bool    // it may be below 0
 	Zero    bool    // a craft that flies may have none of it
+	Windy   bool    // of flight in the wind: where there is none, as another metric says
+	Asks    string  // name of the assumption without which no craft has the metric; "" for none
 
 	start   func(*Craft) // see Start; nil for most
 	of      func(*Craft) float64
 	atBest  func(*Craft) float64 // before flight; nil where it cannot be bounded
 	atWorst func(*Craft) float64 // the same in the worse direction
+	sight   Sight                // what is to be foreseen for them
 
 	// What atBest, or of, were with the motors so many kelvin warmer in hover, where it is a time that
 	// falls with that; nil for others.
@@ -61,6 +65,27 @@ func (m *Metric) Exported(c *Craft) (v float64, symbol string) {
 	return u.FromSI(m.of(c)), u.Symbol
 }
 
+// FlownAt is the airspeed in m/s that is stated for a metric of flight as asked; 0 where there
+// is none, and for all other metrics.
+func (m *Metric) FlownAt(of *Model) float64 {
+	switch {
+	case m.Windy:
+		return of.Assume.Wind
+	case m.Asks == "airspeed":
+		return of.Assume.Airspeed
+	}
+	return 0
+}
+
+// Unanswered is an error that says what the metric asks for where a model does not state it.
+func (m *Metric) Unanswered(of *Model) error {
+	d, ok := LookupAssumption(m.Asks)
+	if !ok || d.Form.stated(&of.Assume) {
+		return nil
+	}
+	return fmt.Errorf("%s: --%s is not given, want it as well, such as --%[2]s %s", m.Name, d.Name, d.Example)
+}
+
 const (
 	leishman = "J.G. Leishman, Principles of Helicopter Aerodynamics, 2006"
 	drela    = "M. Drela, First-Order DC Electric Motor Model, MIT 2007 (from memory)"
@@ -71,14 +96,15 @@ const (
 	circuit  = drela + "; K, X and the leads " + fitted
 	heat     = "derived here: heat balance with the resistance of copper; conductance by common practice; chopping " +
 		"loss " + fitted
-	trim = "H. Glauert, A general theory of the autogyro, 1926, for the rotors; the balance of forces is derived " +
+	textbook = leishman + " (from memory)"
+	trim     = "H. Glauert, A general theory of the autogyro, 1926, for the rotors; the balance of forces is derived " +
 		"here"
 	bemt = "blade-element momentum theory; polar fitted to J.B. Brandt, R.W. Deters, G.K. Ananda, O.D. Dantsker, " +
 		"M.S. Selig, UIUC Propeller Database"
 )
 
 // Metrics is the one registry: every metric there is, in the order of tables.
-var Metrics = slices.Concat(massMetrics, fullMetrics, hoverMetrics, flightMetrics)
+var Metrics = slices.Concat(massMetrics, fullMetrics, hoverMetrics, flightMetrics, askedMetrics)
 
 // LookupMetric finds a metric by its name.
 func LookupMetric(name string) (*Metric, bool) {

@@ -70,8 +70,8 @@ var flightMetrics = []*Metric{
 		atBest:  func(c *Craft) float64 { return c.foreseen.power }},
 	{Name: "cruise-time", Even: true, Title: "Cruise time", Symbol: "t_c",
 		Kind: unit.Time, Unit: unit.Time.Unit("min"), Better: Higher,
-		Meaning: "time in level flight at the airspeed of least power until the usable charge is drawn or the " +
-			"voltage floor is reached",
+		Meaning: "time in level flight at the airspeed of least power until the usable charge but the landing " +
+			"reserve is drawn or the voltage floor is reached",
 		Formula: words("integral of Q dDoD/I(P_c, V(DoD))"),
 		Source:  derived,
 		Stage:   StageFlight,
@@ -97,8 +97,8 @@ var flightMetrics = []*Metric{
 		of:      func(c *Craft) float64 { return c.Flight.Range.Airspeed }},
 	{Name: "range", Even: true, Title: "Range", Symbol: "R",
 		Kind: unit.Length, Unit: unit.Length.Unit("km"), Better: Higher,
-		Meaning: "distance in still air at the airspeed of best range until the usable charge is drawn or the " +
-			"voltage floor is reached",
+		Meaning: "distance in still air at the airspeed of best range until the usable charge but the landing " +
+			"reserve is drawn or the voltage floor is reached",
 		Formula: symbols(`"V_r times integral of Q dDoD/I(P, V(DoD))"`).solved("V_r t_r"),
 		Source:  derived,
 		Stage:   StageFlight,
@@ -115,7 +115,7 @@ var flightMetrics = []*Metric{
 			v, _ := t.Drive.Climb(t.Propeller.Envelope(), &t.Full, c.Mass)
 			return v
 		},
-		atBest: func(c *Craft) float64 { return c.foreseen.climb }},
+		atBest: func(c *Craft) float64 { return c.foreseen.climb }, sight: seesClimb},
 	{Name: "ceiling", Title: "Ceiling", Symbol: "H_c",
 		Kind: unit.Length, Unit: unit.Length.Unit("m"), Better: Higher,
 		Meaning: "altitude at which static thrust to weight has fallen to the reserve, " +

@@ -58,7 +58,8 @@ func NewWith(a Assumptions, p Parameters) (*Model, error) {
 	if err := p.check(); err != nil {
 		return nil, err
 	}
-	m := &Model{Assume: a, parameters: p}
+	m := &Model{Assume: a, parameters: p,
+		cells: a.PackGrade.Used(pack.Use{Usable: a.Usable, Reserve: a.LandingReserve})}
 	var err error
 	if a.Temperature == 0 {
 		m.Air, err = p.Air.Offset(a.Altitude, 0)

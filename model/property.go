@@ -97,6 +97,9 @@ var Properties = []*Property{
 	{Title: "Usable share of the capacity", Symbol: "DoD_usable",
 		of: func(c *Craft) float64 { return c.Powertrain.Drive.Pack.Usable() },
 		formula: func(c *Craft) (Formula, string) {
+			if c.Model.Assume.Usable != 0 {
+				return words("as assumed"), AssumedSource
+			}
 			share := "usable " + c.Model.Assume.PackGrade.Chemistry()
 			return symbols(`"of what cells of this kind hold, a flight draws" [` + share + "]").solved("[" + share +
 				"]"), sourced(share)

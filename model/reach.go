@@ -13,11 +13,13 @@ import (
 //
 // The zero Reach is empty; Reset makes it so again for other parts.
 type Reach struct {
-	Climbs bool // bounds the rate of climb as well
+	Sight Sight // what it bounds of some metrics alone, as well
 
 	base float64 // kg, of the lightest
 	per  float64 // rows for a kg
 	rows [reachRows]reachRow
+
+	asked *[reachRows]askedRow // of the same rows; nil until it is needed
 }
 
 // reachRow bounds the crafts from one mass on.
@@ -28,6 +30,7 @@ type reachRow struct {
 	climb              float64 // fastest straight up, m/s
 	cool               float64 // conductance of a motor at top speed, W/K
 	ok, known          bool
+	at                 int // its place
 }
 
 const (
@@ -38,7 +41,15 @@ const (
 // Reset empties a reach, for other propellers, motors or cells.
 func (r *Reach) Reset() {
 	if r.base != 0 {
-		*r = Reach{Climbs: r.Climbs}
+		r.reset(0)
+	}
+}
+
+// reset empties it for crafts from a mass in kg on.
+func (r *Reach) reset(base float64) {
+	*r = Reach{Sight: r.Sight, base: base, asked: r.asked}
+	if base > 0 {
+		r.per = 1 / (reachStep * base)
 	}
 }
 
@@ -49,6 +60,12 @@ type foreseen struct {
 	power float64 // W
 	time  float64 // s
 	far   float64 // m
+
+	// At the airspeed asked for, at that of the wind, and over the speed over ground with the
+	// wind ahead and behind: at least, 0 where nothing is known.
+	stated, station float64 // W
+	up, down        float64 // W s/m
+
 	share float64 // of the motors' current at top speed in that of full throttle at rest, at least
 	cool  float64 // conductance of a motor at top speed, W/K
 }
@@ -63,6 +80,7 @@ func (c *Craft) Foresee(r *Reach, resistance float64) {
 		return
 	}
 	c.foreseen.own(row, c)
+	r.ask(row, c)
 }
 
 // unknown is what is foreseen where nothing bounds it.
@@ -70,7 +88,8 @@ var unknown = foreseen{top: math.Inf(1), climb: math.Inf(1), time: math.Inf(1), 
 
 // own is what a row gives of a craft.
 func (f *foreseen) own(row *reachRow, c *Craft) {
-	power, per := row.bound.For(min(c.Mass/row.mass, 1+reachStep), c.Hover.PackVoltage) // the last row has no next one
+	power, per := row.bound.For(min(c.Mass/row.mass, 1+reachStep), c.Hover.PackVoltage,
+		&c.Powertrain.Drive.Pack) // the last row has no next one
 	f.top, f.climb = row.bound.Top, row.climb
 	f.share, f.cool = row.bound.Share, row.cool
 	f.power = min(power, c.Hover.Power*(1-flight.BoundMargin))
@@ -83,7 +102,7 @@ func (f *foreseen) own(row *reachRow, c *Craft) {
 // row bounds a craft and all heavier ones, of packs down to a resistance in ohm.
 func (r *Reach) row(c *Craft, resistance float64) *reachRow {
 	if !(c.Mass >= r.base && r.base > 0) {
-		*r = Reach{Climbs: r.Climbs, base: c.Mass, per: 1 / (reachStep * c.Mass)}
+		r.reset(c.Mass)
 	}
 	k := min(int((c.Mass-r.base)*r.per), reachRows-1)
 	row := &r.rows[k]
@@ -93,16 +112,23 @@ func (r *Reach) row(c *Craft, resistance float64) *reachRow {
 		d := t.Drive
 		d.Pack.R = min(resistance, d.Pack.R)
 		e := t.Propeller.Envelope()
-		row.known, row.rating, row.resistance = true, max(ctl.Rating, row.rating), d.Pack.R
+		row.known, row.at, row.rating, row.resistance = true, k, max(ctl.Rating, row.rating), d.Pack.R
 		row.mass = r.base * (1 + reachStep*float64(k))
 		if slow {
 			row.bound, row.ok = d.Bound(&t.Propeller.Propulsor, e, ctl, row.mass, t.Full.Speed)
+			if r.Sight&^seesClimb != 0 {
+				if r.asked == nil {
+					r.asked = new([reachRows]askedRow)
+				}
+				r.asked[k] = askedRow{}
+				r.asked[k].fill(r.Sight, &c.Model.Assume, &d, e, ctl, row.mass)
+			}
 		} else {
 			row.ok = d.Faster(&row.bound, &t.Propeller.Propulsor, e, d.Motor.Rated(row.rating), row.mass, t.Full.Speed)
 		}
 		row.cool = t.conductance(row.bound.Wash)
 		row.climb = math.Inf(1)
-		if r.Climbs {
+		if r.Sight&seesClimb != 0 {
 			full := flight.FullThrottle{Speed: t.Full.Speed, Controller: d.Motor.Rated(row.rating)}
 			v, _ := d.Climb(e, &full, row.mass)
 			row.climb = v * (1 + flight.BoundMargin)

@@ -103,6 +103,7 @@ func (s *Span) Foresee(r *Reach, resistance float64) {
 		c.foreseen = unknown
 		if row.ok && s.extent <= reachStep { // a craft much heavier may be a little faster
 			c.foreseen.own(row, c)
+			r.ask(row, c)
 		}
 	}
 }

@@ -112,7 +112,7 @@ func TestSpan(t *testing.T) {
 			if all {
 				s.Endure()
 				var reach Reach
-				reach.Climbs = true
+				reach.Sight = WholeSight
 				if fly {
 					s.Foresee(&reach, packs[6].R)
 				}

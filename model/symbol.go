@@ -6,6 +6,7 @@ import (
 	"slices"
 	"sync"
 
+	"rotorsieve/model/flight"
 	"rotorsieve/model/formula"
 	"rotorsieve/model/motor"
 )
@@ -159,6 +160,16 @@ var flightSymbols = []symbol{
 	{Name: "V_b{cruise}", Of: func(c *Craft) float64 { return c.Flight.Endurance.PackVoltage }},
 	{Name: "I_b{cruise}", Of: func(c *Craft) float64 { return c.Flight.Endurance.PackCurrent }},
 	{Name: "V_r", Of: func(c *Craft) float64 { return c.Flight.Range.Airspeed }},
+	{Name: "V_b{asked}", Of: asked(func(_ *Craft, x *flight.Cruise) float64 { return x.PackVoltage })},
+	{Name: "I_b{asked}", Of: asked(func(_ *Craft, x *flight.Cruise) float64 { return x.PackCurrent })},
+	{Name: "P_a", Of: asked(func(_ *Craft, x *flight.Cruise) float64 { return x.Power })},
+	{Name: "V_a", Of: func(c *Craft) float64 { return c.Model.Assume.Airspeed }},
+	{Name: "t_a", Of: asked((*Craft).lasting)},
+	{Name: "V_w", Of: func(c *Craft) float64 { return c.Model.Assume.Wind }},
+	{Name: "V_u", Of: (*Craft).upwindSpeed},
+	{Name: "t_u", Of: func(c *Craft) float64 { return c.upwindRange() / (c.upwindSpeed() - c.Model.Assume.Wind) }},
+	{Name: "V_d", Of: func(c *Craft) float64 { r, _ := c.returnTrip(); return r.down.Airspeed }},
+	{Name: "t_b{ground}", Of: func(c *Craft) float64 { r, _ := c.returnTrip(); return r.time }},
 	{Name: "t_r", Of: func(c *Craft) float64 { return c.Powertrain.Drive.Pack.Endurance(c.Flight.Range.Power) }},
 }
 

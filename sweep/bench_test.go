@@ -117,7 +117,7 @@ func BenchmarkFlyingAll(b *testing.B) {
 	}
 	s.Model, s.Merit = m, nil
 	for _, x := range model.Metrics {
-		if x.Better == model.Neither || x.Stage == model.StageExplain || x.Name == "likeness" || x.ByClass {
+		if x.Better == model.Neither || x.Stage == model.StageExplain || x.Asks != "" || x.ByClass {
 			continue
 		}
 		// From a tenth to ten times what the first design has, the better way.

@@ -55,6 +55,10 @@ func (f *frontSpec) values(c *model.Craft) (v [maxFront]float64) {
 	return v
 }
 
+// valued says whether a craft has all the metrics: one that lacks one of them is beside the
+// front.
+func valued(v [maxFront]float64) bool { return !math.IsNaN(v[0] + v[1] + v[2]) }
+
 // atBest is values for a craft that has been foreseen: no value is below its own.
 func (f *frontSpec) atBest(c *model.Craft) (v [maxFront]float64) {
 	for i, m := range f.metrics {

@@ -162,7 +162,7 @@ func squareOf(metrics []*model.Metric, c *model.Craft) (b [3]int32) {
 // highest is the first of the designs with the highest score; they come by index.
 func highest(designs []*judged, score func(*judged) float64) (b Best) {
 	for _, j := range designs {
-		if v := score(j); !b.Any || v > b.Score {
+		if v := score(j); !b.Any || v > b.Score || math.IsNaN(b.Score) && !math.IsNaN(v) {
 			b = Best{Ranked{j.index, v}, true}
 		}
 	}
@@ -261,7 +261,9 @@ func found(s *Study, class Class, all []judged, gates int, widest float64) Class
 
 	k.OfValues, k.Candidates = plainCandidates(s, class, ranked)
 	if len(s.Front) > 0 {
-		k.Front = plainFront(ranked)
+		k.Front = plainFront(slices.DeleteFunc(slices.Clone(ranked), func(j *judged) bool {
+			return slices.ContainsFunc(s.Front, func(m *model.Metric) bool { return math.IsNaN(m.Of(j.craft)) })
+		}))
 	}
 	for _, m := range s.Maps {
 		k.Maps = append(k.Maps, plainMap(m, all, n(placeOf(m.X.Name)), n(placeOf(m.Y.Name))))

@@ -22,7 +22,7 @@ type plan struct {
 	byClass  bool            // the merit depends on the class
 	need     model.Stage     // that merit, maps and front read
 	slow     bool            // one of them reads a metric that is slow
-	climbs   bool            // one of them reads the rate of climb
+	sight    model.Sight     // what is to be foreseen for them
 	views    []view
 	front    *frontSpec
 	foretold []*model.Metric                              // that are read and may be bounded in place of being computed
@@ -103,7 +103,6 @@ func newPlan(s *Study) (*plan, error) {
 		p.widest = max(p.widest, c.Limit)
 	}
 	p.binWidth = p.widest / float64(s.SizeBins)
-	climbs, _ := model.LookupMetric("climb-rate")
 	foretell := func(m *model.Metric) {
 		if !m.Known() && !slices.Contains(p.foretold, m) {
 			p.foretold = append(p.foretold, m)
@@ -113,7 +112,7 @@ func newPlan(s *Study) (*plan, error) {
 		foretell(m)
 		p.need = max(p.need, m.Stage)
 		p.slow = p.slow || m.Slow
-		p.climbs = p.climbs || m == climbs
+		p.sight |= m.Sight()
 	}
 	for _, t := range s.Merit {
 		p.byClass = p.byClass || t.Metric.ByClass
@@ -129,7 +128,7 @@ func newPlan(s *Study) (*plan, error) {
 	}
 	for _, r := range s.Require { // its bound spares flight; gates do not count as need
 		foretell(r.Metric)
-		p.climbs = p.climbs || r.Metric == climbs
+		p.sight |= r.Metric.Sight()
 	}
 	g := s.Grid
 	p.rising = true

@@ -109,10 +109,12 @@ func (w *worker) checkRun(index uint64, n, payload int) {
 					least = max(least, line-x.off)
 				}
 			}
+			// Without a value a design betters nothing, but keeps no requirement either.
+			none := math.IsNaN(v)
 			switch {
-			case v < capped(m, least) || math.IsNaN(v) && !math.IsInf(least, -1):
+			case v < capped(m, least) || none && (m.Known() || m.Better == model.Higher) && !math.IsInf(least, -1):
 				breach(m, true, least, v)
-			case v > capped(m, most) || math.IsNaN(v) && !math.IsInf(most, 1):
+			case v > capped(m, most) || none && (m.Known() || m.Better == model.Lower) && !math.IsInf(most, 1):
 				breach(m, false, most, v)
 			}
 		}

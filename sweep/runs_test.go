@@ -90,6 +90,8 @@ func fine(t testing.TB, rng *rand.Rand) *Study {
 	}
 	a.AvionicsPower = []float64{3, 3, 40}[rng.IntN(3)]
 	a.PackAged = rng.IntN(3) == 0
+	a.Airspeed, a.Wind = between(3, 30), []float64{0, 1, 1}[rng.IntN(3)]*between(1, 20)
+	a.LandingReserve, a.Usable = []float64{0, 0.2}[rng.IntN(2)], []float64{0, 0.6, 0.95}[rng.IntN(3)]
 	m, err := model.New(a)
 	if err != nil {
 		t.Fatal(err)
@@ -109,7 +111,7 @@ func fine(t testing.TB, rng *rand.Rand) *Study {
 		return between(0.1, 100)
 	}
 	readable := slices.DeleteFunc(slices.Clone(model.Metrics), func(m *model.Metric) bool {
-		return m.Stage == model.StageExplain || m.Name == "likeness"
+		return m.Stage == model.StageExplain || m.Asks == "like"
 	})
 	any := func() *model.Metric { return readable[rng.IntN(len(readable))] }
 	better := func() *model.Metric {

@@ -143,7 +143,7 @@ func (s *Study) Check() error {
 		return fmt.Errorf("a study needs a merit")
 	}
 	for _, r := range s.Require {
-		if err := swift("requirement on", r.Metric); err != nil {
+		if err := s.answers("require", "requirement on", r.Metric); err != nil {
 			return err
 		}
 	}
@@ -154,7 +154,7 @@ func (s *Study) Check() error {
 			l.CellMargin)
 	}
 	for _, t := range s.Merit {
-		if err := swift("merit of", t.Metric); err != nil {
+		if err := s.answers("merit", "merit of", t.Metric); err != nil {
 			return err
 		}
 	}
@@ -168,7 +168,7 @@ func (s *Study) Check() error {
 	}
 	for _, m := range s.Maps {
 		if m.Metric != nil {
-			if err := swift("map of", m.Metric); err != nil {
+			if err := s.answers("map", "map of", m.Metric); err != nil {
 				return err
 			}
 		}
@@ -198,6 +198,9 @@ func (s *Study) Check() error {
 		if m.ByClass && len(s.Classes) > 1 {
 			return fmt.Errorf("front: metric %s differs by class, and there are several", m.Name)
 		}
+		if err := s.answers("front", "front of", m); err != nil {
+			return err
+		}
 	}
 	if s.Top < 1 || s.Top > 1e6 {
 		return fmt.Errorf("a ranking keeps 1 to 1000000 designs, not %d", s.Top)
@@ -216,10 +219,14 @@ func (s *Study) Check() error {
 	return nil
 }
 
-// swift refuses a metric that a sweep does not compute.
-func swift(what string, m *model.Metric) error {
+// answers refuses a metric that a sweep does not compute, or that no design has unless
+// something is stated.
+func (s *Study) answers(part, what string, m *model.Metric) error {
 	if m.Stage == model.StageExplain {
 		return fmt.Errorf("%s %s: too slow for a sweep, want a metric that is not for explain alone", what, m.Name)
+	}
+	if err := m.Unanswered(s.Model); err != nil {
+		return &StudyError{part, err}
 	}
 	return nil
 }

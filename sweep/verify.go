@@ -235,8 +235,8 @@ func (a *again) design(claims []claim) error {
 	}
 	cell := a.study.Grid.At(index, axDiameter)*k.Size.Bins + a.bin(a.craft.Mass)
 	point := FrontPoint{Ranked: x}
-	if len(a.front.metrics) > 0 {
-		point.box = box(a.front.values(&a.craft))
+	if v := a.front.values(&a.craft); len(a.front.metrics) > 0 && valued(v) {
+		point.box = box(v)
 		a.boxes[claims[0].class] = append(a.boxes[claims[0].class], point)
 	}
 	level := a.level(int(claims[0].class))

@@ -41,7 +41,7 @@ func (p *plan) newWorker(known *incumbents) *worker {
 	n := len(p.study.Classes)
 	w := &worker{plan: p, floors: make([]*Ranked, n), miss: make([]Miss, n), incumbents: known,
 		shades: make([]shade, n), upper: p.newUpper(), margins: slices.Clone(p.margins), runs: p.newRuns()}
-	w.reach.Climbs = p.climbs
+	w.reach.Sight = p.sight
 	w.foreseen = make([]forecast, len(p.foretold))
 	for range n {
 		w.found = append(w.found, p.newGatherer())
@@ -302,7 +302,7 @@ func (w *worker) judge(at *coord, index uint64) {
 			stage = w.list(i, payload, x, stage)
 		}
 		// By class, since its margin may be on the front.
-		if values := w.front.values(c); len(w.front.metrics) > 0 && !w.shades[i].covers(values) {
+		if values := w.front.values(c); len(w.front.metrics) > 0 && valued(values) && !w.shades[i].covers(values) {
 			p := FrontPoint{Ranked: x, box: box(values)}
 			if f.front.add(p) {
 				w.shades[i].add(p)

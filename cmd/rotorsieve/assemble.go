@@ -79,9 +79,6 @@ func (s *studyFlags) study() (*sweep.Study, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := s.compared(require); err != nil {
-		return nil, err
-	}
 	m, err := model.New(sweep.Limited(s.assume, require))
 	if err != nil {
 		return nil, err
@@ -117,24 +114,6 @@ func (s *studyFlags) study() (*sweep.Study, error) {
 		return nil, withFlags(err)
 	}
 	return st, s.checkFigures(st)
-}
-
-// compared refuses what asks for likeness to a craft that is not stated.
-func (s *studyFlags) compared(require []sweep.Requirement) error {
-	var errs []error
-	for _, t := range s.merit {
-		errs = append(errs, likeless("--merit", t.Metric, s.assume.Like))
-	}
-	for _, r := range require {
-		errs = append(errs, likeless("--require", r.Metric, s.assume.Like))
-	}
-	for _, m := range s.maps {
-		errs = append(errs, likeless("--map", m.Metric, s.assume.Like))
-	}
-	for _, m := range s.front {
-		errs = append(errs, likeless("--front", m, s.assume.Like))
-	}
-	return cmp.Or(errs...)
 }
 
 // usualFront are the metrics of the Pareto front of a study whose merit has none to hold against

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"strings"
 
@@ -85,13 +84,4 @@ func barePercent(m *model.Metric, text string, v float64) string {
 		return ""
 	}
 	return text + "%"
-}
-
-// likeless refuses a metric that compares with a craft that is not stated.
-func likeless(flag string, m *model.Metric, r model.Reference) error {
-	if m == nil || m.Name != "likeness" || r != (model.Reference{}) {
-		return nil
-	}
-	return errors.New(flag + ": likeness compares with a craft that is not stated, want --like beside, such as " +
-		"--like auw=600g,diameter=5in")
 }

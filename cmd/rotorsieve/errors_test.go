@@ -228,6 +228,21 @@ func TestErrors(t *testing.T) {
 		{"sweep --thrust-reserve 0", `--thrust-reserve: "0": 0 is out of bounds, want 1 to 10`},
 		{"sweep --charge 90", `--charge: "90": 90 is out of bounds, want 0.2 to 1`},
 		{"sweep --frame-factor 0", `--frame-factor: "0": 0 is out of bounds, want 0.1 to 10`},
+		{"sweep --airspeed 0.5m/s", `--airspeed: "0.5m/s": 0.5m/s is out of bounds, want 1m/s to 100m/s`},
+		{"sweep --airspeed fast", `--airspeed: "fast": no number, want a speed such as 12m/s or 45km/h, or none`},
+		{"sweep --wind -3m/s", `--wind: "-3m/s": -3m/s is out of bounds, want 0m/s to 100m/s`},
+		{"sweep --landing-reserve 20", `--landing-reserve: "20": 20 is out of bounds, want 0 to 0.9`},
+		{"sweep --usable 99%", `--usable: "99%": 0.99 is out of bounds, want 0.2 to 0.95`},
+		{"sweep --require airspeed-time>=5min",
+			"--require: airspeed-time: --airspeed is not given, want it as well, such as --airspeed 12m/s"},
+		{"sweep --merit airspeed-power:1:200:50",
+			"--merit: airspeed-power: --airspeed is not given, want it as well, such as --airspeed 12m/s"},
+		{"sweep --front airspeed-range,hover-time",
+			"--front: airspeed-range: --airspeed is not given, want it as well, such as --airspeed 12m/s"},
+		{"sweep --map diameter,kv:airspeed-duty",
+			"--map: airspeed-duty: --airspeed is not given, want it as well, such as --airspeed 12m/s"},
+		{"sweep --merit likeness:1:0:1",
+			"--merit: likeness: --like is not given, want it as well, such as --like disk-loading=7.5g/in2"},
 		{"sweep --tilt-limit 5rad", `--tilt-limit: "5rad": 5rad is out of bounds, want 10deg to 90deg`},
 		{"sweep --checkpoint-every 0s", `--checkpoint-every: "0s": 0s is out of bounds, want 0.001s to 1000000s`},
 		{"sweep --max-time -5s", `--max-time: "-5s": -5s is out of bounds, want 0s to 100000000s`},
@@ -332,10 +347,6 @@ func TestErrors(t *testing.T) {
 			`burst-time>=10s, cruise-motor-temperature<=100degC`},
 		{"sweep @floor.flags --require auw<=200g", `--require: "auw<=200g" beside "auw>=240g" of floor.flags:1: no ` +
 			`value keeps both bounds, want another, or auw>=none to drop that one`},
-		{"sweep --require likeness>=50%", "--require: likeness compares with a craft that is not stated, want --like " +
-			"beside, such as --like auw=600g,diameter=5in"},
-		{"sweep --merit likeness:1:0:1", "--merit: likeness compares with a craft that is not stated, want --like " +
-			"beside, such as --like auw=600g,diameter=5in"},
 		{"sweep --merit hover-throttle:1:65:30", `--merit: "hover-throttle:1:65:30": 65 of hover-throttle is 6500 %, ` +
 			`did you mean 65%?`},
 		{"sweep --merit hover-time:0.4:12min", `--merit: "hover-time:0.4:12min": not four parts, want ` +

@@ -3,6 +3,7 @@ package flight
 import (
 	"rotorsieve/model/frame"
 	"rotorsieve/model/motor"
+	"rotorsieve/model/pack"
 )
 
 // Bound is what level flight can at most give: no craft that is as heavy or
@@ -20,6 +21,7 @@ type Bound struct {
 
 	slow, far draw
 	volts     float64 // loaded, at the airspeed of least power, V
+	farVolts  float64 // and at that of PowerPer, V
 	speed     float64 // airspeed of PowerPer, m/s
 }
 
@@ -53,16 +55,25 @@ func (a *draw) below(power, sag, times, exponent float64) float64 {
 	return a.steady + spun*(1+(times-1)*exponent) + a.chop*free*free
 }
 
+// loading is below for a pack on which a flight of a power in W would have a loaded voltage
+// of volts with the least resistance. A craft that draws less than the bound without sag
+// loads its pack no further than that bound would, and so draws no less than the bound with
+// that sag.
+func (a *draw) loading(power, volts, times, exponent float64, k *pack.Pack) float64 {
+	most := a.below(power, 0, times, exponent)
+	loaded, _ := k.Loaded(most)
+	return min(most, a.below(power, min(max(0, 1-loaded/volts), 0.5), times, exponent))
+}
+
 // For gives power in W and power over airspeed in W s/m for a mass that is times as much,
-// at least 1, and for a pack whose voltage falls to volts in hover:
-// no lower in the flight of least power, and in that of best range by no more than
-// as much again. The power that turns the rotors grows faster than the mass (the
+// at least 1, and for a pack whose voltage falls to volts in hover: no lower in the flight
+// of least power. The power that turns the rotors grows faster than the mass (the
 // induced part with its power of 1.5 in hover, of 2 at one airspeed), and over
 // airspeed faster than its power of 2/3, with which the area of the body grows.
-func (b *Bound) For(times, volts float64) (power, per float64) {
+func (b *Bound) For(times, volts float64, k *pack.Pack) (power, per float64) {
 	sag := min(max(0, 1-volts/b.volts), 0.5)
-	return b.slow.below(b.Power, sag, times, 1), b.far.below(b.PowerPer*b.speed, min(2*sag, 0.5), times,
-		2.0/3) / b.speed
+	per = b.far.loading(b.PowerPer*b.speed, b.farVolts, times, 2.0/3, k) / b.speed
+	return b.slow.below(b.Power, sag, times, 1), per
 }
 
 // BoundMargin covers what a bound leaves out. Power and turns at an airspeed grow
@@ -72,6 +83,11 @@ func (b *Bound) For(times, volts float64) (power, per float64) {
 // airspeed, where a steady power counts less; and numbers are read between nodes.
 // That the margin suffices is measured, not proved: see the test of model.Reach.
 const BoundMargin = 0.002
+
+// farMargin is that of power over airspeed, whose minimum is sought with the pack's mean
+// voltage: where it sags by much, a craft that its top speed keeps from there may be better
+// off. Chosen from measurements, see DEVELOPERS.md.
+const farMargin = 0.005
 
 // topMargin is that of the top airspeed: with little pitch a heavier craft, which
 // tilts less, may be a little faster. Chosen from measurements, see DEVELOPERS.md.
@@ -105,8 +121,8 @@ func (d *Drive) Bound(p *Propulsor, e *Envelope, c motor.Controller, mass, n flo
 	if slow.Power/slow.Airspeed < far.Power/far.Airspeed {
 		far = slow
 	}
-	b.far, b.speed = d.drawn(&far), far.Airspeed
-	b.PowerPer = far.Power / far.Airspeed * (1 - BoundMargin)
+	b.far, b.farVolts, b.speed = d.drawn(&far), far.PackVoltage, far.Airspeed
+	b.PowerPer = far.Power / far.Airspeed * (1 - farMargin)
 	return b, d.Faster(&b, p, e, c, mass, n)
 }
 

@@ -108,8 +108,9 @@ func Laws() []basis.Law {
 		{Name: "Voltage of hover and cruise", Formula: "V_rested is the mean of the curve over the usable share, N " +
 			"times that of a cell; full throttle has it at its state of charge", Source: trade},
 		{Name: "Endurance t at a power P", Formula: "t = Q N/(2 P) integral of v + sqrt(v^2 - y) over the depth of " +
-			"discharge, y = 4 R P/N^2, v the rested voltage of a cell, from full to the usable share or to v = floor " +
-			"+ y/(4 floor), where the loaded voltage of a cell is the floor (where y > 4 floor^2: to v = sqrt(y))",
+			"discharge, y = 4 R P/N^2, v the rested voltage of a cell, from full to the usable share less the " +
+			"landing reserve of it or to v = floor + y/(4 floor), where the loaded voltage of a cell is the floor " +
+			"(where y > 4 floor^2: to v = sqrt(y))",
 			Source: derived},
 		{Name: "The integral, between two points of the curve",
 			Formula: "(F(v2) - F(v1)) (DoD2 - DoD1)/(v2 - v1), F(v) = (v^2 + v s - y ln(v + s))/2, s = sqrt(v^2 - y)",

@@ -13,8 +13,11 @@ type chemistry struct {
 	usable float64   // share of the capacity that a flight may draw
 	floor  float64   // loaded voltage of one cell at which a flight ends, V
 
-	series series
-	within float64 // the largest x for which the series holds, V2
+	reserve float64 // share of the usable charge that is left at landing
+	drawn   float64 // share of the capacity that is drawn until then
+	mean    float64 // rested voltage of a cell averaged over the usable charge, V
+	series  series
+	within  float64 // the largest x for which the series holds, V2
 }
 
 var lipo = newChemistry(chemistry{
@@ -75,6 +78,40 @@ func ParseGrade(name string) (*Grade, error) {
 	}
 	return nil, fmt.Errorf("%q is not a pack grade, want one of %s", name, strings.Join(names, ", "))
 }
+
+// Use is how much of a pack's charge a flight draws.
+type Use struct {
+	Usable  float64 // share of the capacity, UsableBound; 0 for that of the cells' kind
+	Reserve float64 // share of the usable charge that is left at landing, below 1
+}
+
+// Least and most usable share of the capacity: a cell that is drawn further is ruined, and
+// its rested voltage nears the floor (common practice).
+const LeastUsable, MostUsable = 0.2, 0.95
+
+// Used is the grade with its packs flown in another way; it is the grade itself where that is
+// no other. Packs of one chemistry are told by it, so that a model makes one and keeps it.
+func (g *Grade) Used(u Use) *Grade {
+	c := *g.chem
+	if u.Usable != 0 {
+		c.usable = u.Usable
+	}
+	if c.usable == g.chem.usable && u.Reserve == g.chem.reserve {
+		return g
+	}
+	c.reserve = 0
+	out := *g
+	out.chem = newChemistry(c)
+	if u.Reserve != 0 { // operating points are those of the whole usable charge
+		c = *out.chem
+		c.reserve = u.Reserve
+		out.chem = newChemistry(c)
+	}
+	return &out
+}
+
+// Usable is the share of the capacity that a flight may draw.
+func (g *Grade) Usable() float64 { return g.chem.usable }
 
 // Chemistry is that of the cells: LiPo or Li-ion.
 func (g *Grade) Chemistry() string { return g.chem.name }

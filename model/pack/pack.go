@@ -90,7 +90,7 @@ func (of *Parameters) New(g *Grade, cells int, capacity float64, c Condition) (P
 	}
 	p.Limit = limit * of.Current
 	p.Floor = n * g.chem.floor
-	p.Mean = n * g.chem.mean()
+	p.Mean = n * g.chem.mean
 	return p, nil
 }
 
@@ -138,12 +138,13 @@ func Grow(packs []Pack) bool {
 	return true
 }
 
-// Usable is the share of the capacity that a flight may draw.
+// Usable is the share of the capacity that a flight may draw, with what is kept of it for
+// the landing.
 func (p *Pack) Usable() float64 { return p.chem.usable }
 
 // Endurance is the time in s that the pack holds a constant power in W, from
-// full until the usable charge is drawn or the loaded floor is reached. It is
-// 0 where a full pack cannot hold it.
+// full until the usable charge but the landing reserve is drawn or the loaded floor is
+// reached. It is 0 where a full pack cannot hold it.
 //
 // With x = 4 R P/N^2 the time is Q N/(2P) times the integral over the depth of
 // discharge of v + sqrt(v^2 - x), v being the rested voltage of a cell; v is
@@ -152,6 +153,17 @@ func (p *Pack) Endurance(power float64) float64 {
 	n := float64(p.Cells)
 	x := 4 * p.R * power / (n * n)
 	return p.charge * n / (2 * power) * p.chem.reach(x)
+}
+
+// Loaded is the voltage in V under a constant power in W where the pack rests at that
+// averaged over its usable charge. It is false where the pack cannot give the power; the
+// voltage is then that of most power.
+func (p *Pack) Loaded(power float64) (volts float64, ok bool) {
+	left := p.Mean*p.Mean - 4*p.R*power
+	if left < 0 {
+		return p.Mean / 2, false
+	}
+	return (p.Mean + math.Sqrt(left)) / 2, true
 }
 
 // Easy says whether a constant power in W is well within the pack: the voltage floor stays out
@@ -168,16 +180,18 @@ const (
 	smallest = 0.2
 )
 
-// series is the integral of v + sqrt(v^2 - x) over the usable charge in powers of
+// series is the integral of v + sqrt(v^2 - x) over the charge drawn in powers of
 // x. Flight at moderate power needs no more.
 //
 //	v + sqrt(v^2 - x) = 2v - sum over k of c[k] x^k v^(1-2k)
 type series [terms]float64
 
-// newChemistry works out the series.
+// newChemistry works out the series of what is drawn, and where that is all that is usable
+// the mean voltage.
 func newChemistry(c chemistry) *chemistry {
+	c.drawn = c.usable * (1 - c.reserve)
 	ck := 0.0 // coefficient of (x/v^2)^k in sqrt(1 - x/v^2), less its sign
-	end := interpolate(c.dod, c.rested, c.usable)
+	end := interpolate(c.dod, c.rested, c.drawn)
 	for k := range terms {
 		p := 2 - 2*float64(k) // one above the power of v
 		primitive := func(v float64) float64 {
@@ -187,7 +201,7 @@ func newChemistry(c chemistry) *chemistry {
 			return math.Pow(v, p) / p
 		}
 		sum := 0.0
-		for j := 1; j < len(c.dod) && c.dod[j-1] < c.usable; j++ {
+		for j := 1; j < len(c.dod) && c.dod[j-1] < c.drawn; j++ {
 			v0, v1 := c.rested[j-1], c.rested[j]
 			slope := (v1 - v0) / (c.dod[j] - c.dod[j-1])
 			sum += (primitive(math.Max(v1, end)) - primitive(v0)) / slope
@@ -199,6 +213,9 @@ func newChemistry(c chemistry) *chemistry {
 		}
 		c.series[k] = -ck * sum
 		ck *= (float64(k) - 0.5) / (float64(k) + 1)
+	}
+	if c.reserve == 0 {
+		c.mean = c.series[0] / (2 * c.usable)
 	}
 	// Below both the floor is not reached and the series is short.
 	c.within = math.Min(smallest*end*end, 4*c.floor*(end-c.floor))
@@ -215,8 +232,8 @@ func (s *series) at(x float64) float64 {
 	return a + b*x4 + (c+s[12]*x4)*(x4*x4)
 }
 
-// reach integrates v + sqrt(v^2 - x) over the depth of discharge up to the
-// usable share or the loaded floor, whichever comes first. V.
+// reach integrates v + sqrt(v^2 - x) over the depth of discharge up to what is
+// drawn or the loaded floor, whichever comes first. V.
 func (c *chemistry) reach(x float64) float64 {
 	if x < c.within {
 		return c.series.at(x)
@@ -244,8 +261,8 @@ func (c *chemistry) pieces(x float64) float64 {
 		v1 := c.rested[k]
 		slope := (v1 - v0) / (d1 - d0)
 		last := false
-		if d1 >= c.usable {
-			v1, last = v0+slope*(c.usable-d0), true
+		if d1 >= c.drawn {
+			v1, last = v0+slope*(c.drawn-d0), true
 		}
 		if v1 <= cut {
 			v1, last = cut, true
@@ -265,9 +282,6 @@ func reachPrimitive(v, x float64) float64 {
 	s := math.Sqrt(math.Max(0, v*v-x))
 	return 0.5 * (v*v + v*s - x*math.Log(v+s))
 }
-
-// mean is the rested voltage of a cell averaged over the usable charge, V.
-func (c *chemistry) mean() float64 { return c.reach(0) / (2 * c.usable) }
 
 // interpolate is linear in a rising x, and holds the end values outside.
 func interpolate(x, y []float64, at float64) float64 {

@@ -88,16 +88,71 @@ func TestEnduranceAgainstSteps(t *testing.T) {
 	}
 }
 
+// What is drawn ends at the usable share less the landing reserve, and what is kept changes
+// nothing else: the voltage of operating points is that of the whole usable charge.
+func TestUse(t *testing.T) {
+	for _, x := range []struct {
+		grade string
+		use   Use
+		drawn float64
+	}{
+		{"high-rate", Use{}, 0.8}, {"high-rate", Use{Usable: 0.8}, 0.8}, {"high-rate", Use{Reserve: 0.2}, 0.64},
+		{"high-rate", Use{Usable: 0.95}, 0.95}, {"high-rate", Use{Usable: 0.2, Reserve: 0.5}, 0.1},
+		{"21700-power", Use{Usable: 0.7, Reserve: 0.1}, 0.63}, {"21700-power", Use{Reserve: 0.3}, 0.63},
+	} {
+		g, err := ParseGrade(x.grade)
+		if err != nil {
+			t.Fatal(err)
+		}
+		used := g.Used(x.use)
+		if plain := x.drawn == g.chem.usable; plain != (used == g) {
+			t.Errorf("%s, %+v: the grade itself: %v, want %v", x.grade, x.use, used == g, plain)
+		}
+		p, err := nominal.New(used, 4, 4200*3.6, warm)
+		if err != nil {
+			t.Fatal(err)
+		}
+		whole, err := nominal.New(g.Used(Use{Usable: x.use.Usable}), 4, 4200*3.6, warm)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if p.Mean != whole.Mean || p.Usable() != whole.Usable() || p.R != whole.R || p.Mass != whole.Mass {
+			t.Errorf("%s, %+v: a landing reserve changes more than times", x.grade, x.use)
+		}
+		for _, power := range []float64{20, 300, 900} {
+			const steps = 20000
+			sum := 0.0
+			for k := range steps {
+				i, v, ok := draw(&p, p.Rested((float64(k)+0.5)/steps*x.drawn), power)
+				if !ok || v < p.Floor {
+					break
+				}
+				sum += p.charge * x.drawn / steps / i
+			}
+			near(t, x.grade, p.Endurance(power), sum, 1e-3*sum)
+		}
+		v, ok := p.Loaded(300)
+		if i, want, _ := draw(&p, p.Mean, 300); !ok || math.Abs(v-want) > 1e-12 || math.Abs(v*i-300) > 1e-9 {
+			t.Errorf("%s: loaded to %g V by 300 W, want %g V", x.grade, v, want)
+		}
+		if _, ok := p.Loaded(1e6); ok {
+			t.Errorf("%s gives a megawatt", x.grade)
+		}
+	}
+}
+
 // The series is the closed form, wherever it is used.
 func TestSeries(t *testing.T) {
-	for name, c := range map[string]*chemistry{"LiPo": lipo, "Li-ion": liion} {
+	for name, c := range map[string]*chemistry{"LiPo": lipo, "Li-ion": liion,
+		"LiPo, with a reserve": Grades[0].Used(Use{Reserve: 0.3}).chem,
+		"Li-ion, to the end":   Grades[3].Used(Use{Usable: MostUsable}).chem} {
 		for k := range 1000 {
 			x := c.within * float64(k) / 1000
 			if got, want := c.series.at(x), c.pieces(x); math.Abs(got-want) > 2e-11*want {
 				t.Errorf("%s: reach(%g) = %.14g by series, %.14g piece by piece", name, x, got, want)
 			}
 		}
-		if c.within < 1.5 {
+		if c.within < 1.5 && c.usable < MostUsable {
 			t.Errorf("%s: the series serves only to %g V2", name, c.within)
 		}
 	}

@@ -66,7 +66,7 @@ func classesFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string
 	if finding.AnyChoice(found) {
 		f.Star = recommendedStar
 		f.Note = strings.TrimSpace(f.Note + " Lines: the nominal best.")
-		best, none := gathered(recommendedAt(found, func(e *finding.Entry) string { return words.Reaches(e.Craft) }))
+		best, none := gathered(recommendedAt(found, func(e *finding.Entry) string { return words.Reaches(r.Study.Merit, e.Craft) }))
 		f.Note += " " + f.Title + ", by the nominal model."
 		f.Title = "Recommended by the draws: " + allAt(best, none, "; ")
 	}

@@ -122,6 +122,10 @@ func Envelope(all []Flown, title, subtitle string) *chart.Figure {
 		thrustPanel(all),
 		levelPanel(all, words.Bracketed("tip Mach number", "-"), (*model.Craft).AdvancingMach),
 	}
+	if a := &all[0].Craft.Model.Assume; a.Wind > 0 || a.Airspeed > 0 {
+		f.Panels = append(f.Panels, rangePanel(all))
+		f.Note += rangeNote(a)
+	}
 	power := &f.Panels[0]
 	power.Points = flightMarks(all, true, func(_ *model.Craft, x *flight.Cruise) float64 { return x.Power })
 	f.Panels[2].Points = flightMarks(all, false, (*model.Craft).AdvancingMach)

@@ -63,7 +63,7 @@ func claimsOf(found *FoundRecord) (map[uint64]claim, error) {
 		for _, q := range metrics {
 			for _, o := range c.metrics {
 				if v, ok := o.Of(q.Name); ok && v != q.Value {
-					return unlike("design %d with a %s of %g and of %g", index, q.Name, v, q.Value)
+					return unlike("design %d with a %.60q of %g and of %g", index, q.Name, v, q.Value)
 				}
 			}
 		}

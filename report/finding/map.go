@@ -1,6 +1,7 @@
 package finding
 
 import (
+	"cmp"
 	"math"
 
 	"rotorsieve/model"
@@ -47,9 +48,11 @@ func (r *Run) NewMapper(k *sweep.ClassResult, n int) *Mapper {
 	return m
 }
 
-// Better says whether a ranks before b: of equal scores the lower index.
+// Better says whether a ranks before b: of equal scores the lower index, one without a score
+// last.
 func Better(a, b sweep.Ranked) bool {
-	return a.Score > b.Score || a.Score == b.Score && a.Index < b.Index
+	c := cmp.Compare(a.Score, b.Score)
+	return c > 0 || c == 0 && a.Index < b.Index
 }
 
 // Evaluate builds the crafts of the map. It returns an error that names the class of a

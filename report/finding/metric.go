@@ -74,10 +74,10 @@ func Relative(m *model.Metric) bool {
 	return m.Kind != unit.Temperature && m != Metric("class-margin") && m != Metric("voltage-margin")
 }
 
-// Known says whether some design has a metric.
+// Known says whether some design has a metric that tells something.
 func Known(m *model.Metric, rows []Row) bool {
 	at := Place(m)
-	return slices.ContainsFunc(rows, func(x Row) bool { return Finite(x.Values[at]) })
+	return slices.ContainsFunc(rows, func(x Row) bool { return Finite(x.Values[at]) && !(m.Windy && x.Calm) })
 }
 
 // Finite says whether a value can be written as a number.

@@ -22,6 +22,7 @@ type Row struct {
 	Told    []ToldMark   // in place of Marks, of a design that was read back
 	Values  []float64    // by metric, in the registry's order, SI
 	Highest bool         // the ceiling is at least the value, which bounds the model
+	Calm    bool         // there is no wind, so that other metrics tell what windy ones do
 }
 
 // ToldMark is a mark as the record of a run tells it: its sentence, and what is outside
@@ -47,6 +48,7 @@ func (x *Row) read(e *Entry) {
 	for n, m := range model.Metrics {
 		x.Values[n] = m.Of(e.Craft)
 	}
+	x.Calm = e.Craft.Model.Assume.Wind == 0
 	x.Highest = e.Craft.Explained() && e.Craft.CeilingIsLeast()
 }
 

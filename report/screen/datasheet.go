@@ -143,7 +143,15 @@ func (s *dataSheet) metric(c *model.Craft, m *model.Metric) {
 		s.number(m.Title, m.Symbol, "none", "", m.Meaning+": "+m.FormulaText(), m.Source)
 		s.hung("      ", words.Ceiling(c))
 		return
+	case m.Windy && m.FlownAt(c.Model) == 0:
+		return
 	case !finding.Finite(v):
+		if m.FlownAt(c.Model) > 0 {
+			s.number(m.Title, m.Symbol, "none", "", m.Meaning+": "+m.FormulaText(), m.Source)
+			if m.Name == "airspeed-power" || m.Name == "station-time" { // the first of them
+				s.hung("      ", words.NotFlown(c, m.FlownAt(c.Model)))
+			}
+		}
 		return
 	case ceiling:
 		defer func() { s.hung("      ", words.Ceiling(c)) }()
@@ -154,7 +162,9 @@ func (s *dataSheet) metric(c *model.Craft, m *model.Metric) {
 
 func (s *dataSheet) metrics(c *model.Craft) {
 	for _, k := range words.Grouping() {
-		if !slices.ContainsFunc(k.Metrics, func(m *model.Metric) bool { return finding.Finite(m.Of(c)) }) {
+		if !slices.ContainsFunc(k.Metrics, func(m *model.Metric) bool {
+			return m.FlownAt(c.Model) > 0 || finding.Finite(m.Of(c)) && !m.Windy
+		}) {
 			continue
 		}
 		s.section(s.over.heads(k.Title))

@@ -136,7 +136,7 @@ func (t *confidencePage) inWords() {
 	line("Fails", words.FailsBoth(c))
 	line("Against the nominal best", words.Price(c))
 	line("Price of being sure", words.Line(c))
-	line("Against other diameters", words.Rivals(c))
+	line("Against other diameters", words.Rivals(c, 6))
 	line("Measure first", words.Measures(c))
 }
 

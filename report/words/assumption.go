@@ -55,6 +55,10 @@ func assumptionOf(m *model.Model, d *model.AssumptionDef) assumption {
 	a := &m.Assume
 	switch f := d.Form.(type) {
 	case *model.Quantity:
+		if f.Word != "" && f.Known == nil && *f.At(a) == 0 { // nothing is stated
+			out.Text = f.Word
+			break
+		}
 		out.Kind, out.Unit, out.Value = f.Kind, f.Unit(), *f.At(a)
 		if f.Known != nil && out.Value == 0 {
 			out.Value = f.Known(m)

@@ -18,6 +18,8 @@ var sections = []struct {
 		"motor-current", "torque-per-volume", "torque-load", "rim-speed", "winding-load", "esc-rating"}},
 	{"Level flight", []string{"top-speed", "top-tilt", "flight-rpm", "flight-tip-mach", "best-endurance-speed",
 		"cruise-power", "cruise-time", "best-range-speed", "range", "climb-rate", "level-tilt-limit", "ceiling"}},
+	{"Flight as asked", []string{"airspeed-power", "airspeed-current", "airspeed-time", "airspeed-range",
+		"airspeed-duty", "airspeed-tilt", "station-time", "best-upwind-speed", "range-upwind", "range-return"}},
 	{"Heat", []string{"motor-temperature", "cruise-motor-temperature", "burst-time", "top-speed-time"}},
 	{"Response and structure", []string{"thrust-response-time", "thrust-response-down", "rotor-inertia",
 		"roll-acceleration", "arm-frequency", "arm-ratio"}},

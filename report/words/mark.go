@@ -237,6 +237,16 @@ func TopLimit(l model.TopLimit) string {
 	return l.By.String()
 }
 
+// NotFlown says why a craft does not keep up an airspeed in m/s.
+func NotFlown(c *model.Craft, airspeed float64) string {
+	mps := unit.Speed.Unit("m/s")
+	if top := c.Flight.Top.Airspeed; !(airspeed <= top) {
+		return fmt.Sprintf("%s is past the top speed of %s, which is limited by %s", mps.Format(airspeed, 4),
+			mps.Format(top, 3), TopLimit(c.TopLimit()))
+	}
+	return fmt.Sprintf("%s is past what full duty gives at the pack's mean voltage", mps.Format(airspeed, 4))
+}
+
 // Ceiling says what sets the ceiling of a craft, after Explain.
 func Ceiling(c *model.Craft) string {
 	m := unit.Length.Unit("m")
