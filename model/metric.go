@@ -104,7 +104,8 @@ const (
 )
 
 // Metrics is the one registry: every metric there is, in the order of tables.
-var Metrics = slices.Concat(massMetrics, fullMetrics, hoverMetrics, flightMetrics, askedMetrics)
+var Metrics = slices.Concat(massMetrics, fullMetrics, hoverMetrics, flightMetrics, askedMetrics,
+	partMetrics)
 
 // LookupMetric finds a metric by its name.
 func LookupMetric(name string) (*Metric, bool) {

@@ -62,7 +62,11 @@ func (c *ClassResult) Builds(limit int) []Candidate {
 
 // parts is the index that stands for a design's build.
 func (g *Grid) parts(index uint64) uint64 {
-	return index - uint64(g.At(index, axCapacity))*g.stride[axCapacity]
+	if g.follows[axCells] != nil {
+		pack := g.at(index, axPack)
+		return index - uint64(pack-g.firstPack(pack))*g.stride[axPack]
+	}
+	return index - uint64(g.at(index, axCapacity))*g.stride[axCapacity]
 }
 
 // candidates are the lists of a group while they are gathered. Lists that were gathered

@@ -14,11 +14,11 @@ var plainSigmas = [6]float64{0, 0.5, 1, 1.5, 2, 2.5}
 // plainSpread is the standard deviation of the logarithm of a metric.
 func plainSpread(name string) float64 {
 	for sigma, names := range map[float64]string{
-		0.05:  "tip-mach tip-speed full-throttle-rpm",
+		0.05:  "tip-mach tip-speed full-throttle-rpm propeller-speed-use",
 		0.125: "thrust-to-weight torque-per-volume torque-load hover-throttle",
-		0.15:  "esc-rating", 0.23: "pack-load", 0.02: "voltage-margin pack-voltage",
+		0.15:  "esc-rating motor-current-use board-current-use", 0.23: "pack-load", 0.02: "voltage-margin pack-voltage",
 		0.35: "motor-temperature cruise-motor-temperature burst-time top-speed-time",
-		0:    "payload wheelbase capacity-per-cell rim-speed winding-load",
+		0:    "payload wheelbase capacity-per-cell rim-speed winding-load frame-use motor-cells-use board-cells-use price",
 	} {
 		if slices.Contains(strings.Fields(names), name) {
 			return sigma
@@ -83,40 +83,53 @@ func plainLevel(s *Study, class Class, j *judged, require []Requirement) int {
 // plainCandidates lists the best 30 builds of each diameter, number of blades and payload at
 // each level, or fewer where there are many of these, and of each value of the others up to 40,
 // fewer at lower levels.
-func plainCandidates(s *Study, class Class, ranked []*judged) (ofValues, out []Lists) {
+func plainCandidates(s *Study, class Class, all []judged, ranked []*judged) (ofValues, out []Lists) {
 	axes := s.Grid.Axes()
-	diameter, blades, capacity, payload := placeOf("diameter"), placeOf("blades"), placeOf("capacity"), placeOf("payload")
+	diameter, blades, payload := placeOf(s, "diameter"), placeOf(s, "blades"), placeOf(s, "payload")
 	n := func(axis int) int { return len(axes[axis].Values) }
 	out = make([]Lists, n(diameter)*n(blades)*n(payload))
 	before := map[int]int{} // lists of values of earlier axes
 	count := 0
-	for _, name := range []string{"pitch", "chord", "stator", "kv", "cells"} {
-		if axis := placeOf(name); n(axis) > 1 {
-			before[axis] = count
-			count += n(axis)
+	for _, name := range []string{"propeller", "pitch", "chord", "frame", "board", "motor", "stator", "kv", "cells"} {
+		axis := placeOf(s, name)
+		if axis < 0 || n(axis) < 2 || axes[axis].Of != nil && name != "cells" {
+			continue
 		}
+		before[axis] = count
+		count += n(axis)
 	}
 	ofValues = make([]Lists, count)
+	type build [axisCount]int // all but which pack of its cells
+	buildOf := func(j *judged) (b build) {
+		copy(b[:], j.at)
+		for _, name := range []string{"capacity", "pack"} {
+			if at := placeOf(s, name); at >= 0 {
+				b[at] = 0
+			}
+		}
+		return b
+	}
+	parts := map[build]uint64{} // the first design
+	for i := range all {
+		j := &all[i]
+		if _, ok := parts[buildOf(j)]; !ok {
+			parts[buildOf(j)] = j.index
+		}
+	}
 	type seen struct {
 		list  *Lists
 		level int
-		build [9]int
+		build build
 	}
 	first := map[seen]bool{}
-	without := uint64(1) // designs from one capacity to the next
-	for _, a := range axes[capacity+1:] {
-		without *= uint64(len(a.Values))
-	}
 	for _, j := range ranked {
-		build := [9]int(j.at)
-		build[capacity] = 0
+		b := buildOf(j)
 		add := func(list *Lists, level, most int) {
-			if first[seen{list, level, build}] || len(list[level]) == most {
+			if first[seen{list, level, b}] || len(list[level]) == most {
 				return
 			}
-			first[seen{list, level, build}] = true
-			list[level] = append(list[level], Build{Ranked: Ranked{j.index, j.merit},
-				Parts: j.index - uint64(j.at[capacity])*without})
+			first[seen{list, level, b}] = true
+			list[level] = append(list[level], Build{Ranked: Ranked{j.index, j.merit}, Parts: parts[b]})
 		}
 		for level := range plainLevel(s, class, j, inOrderOfGates(s.Require)) + 1 {
 			add(&out[(j.at[diameter]*n(blades)+j.at[blades])*n(payload)+j.at[payload]], level,

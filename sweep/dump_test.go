@@ -155,7 +155,7 @@ func wantedRows(t testing.TB, s *Study, merit float64) (out []map[string]any) {
 	light := slices.Clone(s.Classes)
 	slices.SortFunc(light, func(a, b Class) int { return cmp.Compare(a.Limit, b.Limit) })
 	column := strings.NewReplacer("-", "_", ".", "_", " ", "_")
-	for _, j := range everyDesign(t, s) {
+	for _, j := range everyDesign(t, s, nil) {
 		row := map[string]any{"design": int64(j.index)}
 		var in *Class
 		for i := range slices.Backward(light) {

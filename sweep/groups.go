@@ -42,8 +42,11 @@ func newGroups(g *Grid) groups {
 	for axis := range g.axes {
 		n := len(g.axes[axis].Values)
 		switch axis {
-		case axDiameter, Blades.place, axCapacity, axPayload:
-			continue
+		case axDiameter, Blades.place, axPack, axCapacity, axPayload:
+			continue // told apart by the rest, or what is bought for a build
+		}
+		if g.follows[axis] != nil && axis != axCells {
+			continue // the parts that bring it have lists of their own
 		}
 		if n > 1 {
 			q.values = append(q.values, valueGroups{axis, q.shared, n})
@@ -79,9 +82,9 @@ func (q *groups) size(diameter, blades int) int {
 func (q *groups) of(index uint64, to []int) []int {
 	g := q.grid
 	for _, v := range q.values {
-		to = append(to, v.from+g.At(index, v.axis))
+		to = append(to, v.from+g.at(index, v.axis))
 	}
-	return append(to, q.size(g.At(index, axDiameter), g.At(index, Blades.place))+g.At(index, axPayload))
+	return append(to, q.size(g.at(index, axDiameter), g.at(index, Blades.place))+g.at(index, axPayload))
 }
 
 // has says whether a design is of a group.

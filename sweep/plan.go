@@ -4,33 +4,38 @@ import (
 	"slices"
 
 	"rotorsieve/model"
+	"rotorsieve/model/motor"
 	"rotorsieve/model/pack"
+	"rotorsieve/model/part"
 )
 
 // plan is what all workers share: the order of work, and what is built once.
 type plan struct {
-	study    *Study
-	gates    []Gate
-	require  []Requirement
-	checks   []check         // of the same
-	packs    []pack.Pack     // [cells*capacities + capacity]
-	rising   bool            // the mass of packs of one number of cells grows with capacity
-	grow     []bool          // by cells: capacities may be judged in runs
-	spanned  []*model.Metric // that are read of runs
-	widest   float64         // largest class limit, kg
-	binWidth float64         // of the size map, kg
-	byClass  bool            // the merit depends on the class
-	need     model.Stage     // that merit, maps and front read
-	slow     bool            // one of them reads a metric that is slow
-	sight    model.Sight     // what is to be foreseen for them
-	views    []view
-	front    *frontSpec
-	foretold []*model.Metric                              // that are read and may be bounded in place of being computed
-	audits   uint64                                       // designs are audited whose place is below; see audited
-	margins  []margin                                     // requirements whose bounds move with the level of candidates
-	limits   [][Levels]float64                            // on mass by level, by class, kg
-	groups   groups                                       // of builds, whose candidates are listed
-	skew     func(m *model.Metric, bound float64) float64 // for tests alone: makes bounds wrong
+	study      *Study
+	gates      []Gate
+	require    []Requirement
+	checks     []check         // of the same
+	packs      []pack.Pack     // [cells*capacities + capacity], or of the axis of packs
+	motors     []motor.Motor   // of the axis of motors; nil where none exist
+	exist      []*part.Pack    // of the same; nil where none do
+	leastAhead []float64       // least resistance of a pack that exists and of the next ones alike, ohm
+	rising     bool            // the mass of packs of one number of cells grows with capacity
+	grow       []bool          // by cells: capacities may be judged in runs
+	spanned    []*model.Metric // that are read of runs
+	widest     float64         // largest class limit, kg
+	binWidth   float64         // of the size map, kg
+	byClass    bool            // the merit depends on the class
+	need       model.Stage     // that merit, maps and front read
+	slow       bool            // one of them reads a metric that is slow
+	sight      model.Sight     // what is to be foreseen for them
+	views      []view
+	front      *frontSpec
+	foretold   []*model.Metric                              // that are read and may be bounded, not computed
+	audits     uint64                                       // designs are audited whose place is below
+	margins    []margin                                     // requirements whose bounds move with the level
+	limits     [][Levels]float64                            // on mass by level, by class, kg
+	groups     groups                                       // of builds, whose candidates are listed
+	skew       func(m *model.Metric, bound float64) float64 // for tests alone: makes bounds wrong
 
 	depth      int // axes that are fixed within a block
 	blocks     uint64
@@ -131,17 +136,8 @@ func newPlan(s *Study) (*plan, error) {
 		p.sight |= r.Metric.Sight()
 	}
 	g := s.Grid
-	p.rising = true
-	for at, n := range g.axes[axCells].Values {
-		for i, q := range g.axes[axCapacity].Values {
-			k, err := s.Model.Pack(int(n), q)
-			if err != nil {
-				return nil, err
-			}
-			p.rising = p.rising && (i == 0 || k.Mass >= p.packs[len(p.packs)-1].Mass)
-			p.packs = append(p.packs, k)
-		}
-		p.grow = append(p.grow, s.Model.Spans() && pack.Grow(p.packs[at*len(g.axes[axCapacity].Values):]))
+	if err := p.buildParts(); err != nil {
+		return nil, err
 	}
 	p.planRuns()
 	p.planMargins()
@@ -167,8 +163,7 @@ func (p *plan) planViews() {
 	p.views = []view{{}}
 	p.views[0].axes[axCells], p.views[0].axes[axPayload] = true, true // every class has its best by these
 	for at, spec := range p.study.Maps {
-		x, _ := p.study.Grid.AxisIndex(spec.X.Name)
-		y, _ := p.study.Grid.AxisIndex(spec.Y.Name)
+		x, y := p.study.Grid.place(spec.X), p.study.Grid.place(spec.Y)
 		var v *view
 		for i := range p.views {
 			if p.views[i].metric == spec.Metric {
@@ -209,6 +204,10 @@ func (p *plan) extent(b uint64) (at, end coord) {
 		end[i] = at[i] + 1
 		if i >= p.depth {
 			at[i], end[i] = 0, len(g.axes[i].Values)
+			if from := g.from[i]; g.follows[i] != nil && from < p.depth {
+				at[i] = g.follows[i][at[from]]
+				end[i] = at[i] + 1
+			}
 		}
 	}
 	return at, end

@@ -209,18 +209,11 @@ func (s *Study) Check() error {
 		return &StudyError{"capacity", fmt.Errorf("%d packs with the cells in series, want up to %d: "+
 			"fewer values on an axis", n, maxPacks)}
 	}
-	for _, c := range s.Grid.axes[axCells].Values {
-		for _, q := range s.Grid.axes[axCapacity].Values {
-			if _, err := s.Model.Pack(int(c), q); err != nil {
-				return err
-			}
-		}
-	}
-	return nil
+	return (&plan{study: s}).buildParts()
 }
 
 // answers refuses a metric that a sweep does not compute, or that no design has unless
-// something is stated.
+// something is stated, or that no part of the grid has.
 func (s *Study) answers(part, what string, m *model.Metric) error {
 	if m.Stage == model.StageExplain {
 		return fmt.Errorf("%s %s: too slow for a sweep, want a metric that is not for explain alone", what, m.Name)
@@ -228,7 +221,7 @@ func (s *Study) answers(part, what string, m *model.Metric) error {
 	if err := m.Unanswered(s.Model); err != nil {
 		return &StudyError{part, err}
 	}
-	return nil
+	return s.Grid.readable(what, m)
 }
 
 const (
@@ -238,7 +231,6 @@ const (
 )
 
 func (s *Study) cells(m MapSpec) int {
-	x, _ := s.Grid.AxisIndex(m.X.Name)
-	y, _ := s.Grid.AxisIndex(m.Y.Name)
+	x, y := s.Grid.place(m.X), s.Grid.place(m.Y)
 	return len(s.Grid.axes[x].Values) * len(s.Grid.axes[y].Values)
 }

@@ -149,15 +149,11 @@ type again struct {
 
 // compute takes the design of an index through all that the study reads.
 func (a *again) compute(index uint64) error {
-	prop, err := a.propellers.at(index)
+	d, err := a.whole(&a.train, index)
 	if err != nil {
 		return err
 	}
-	g, m := a.study.Grid, a.study.Model
-	d := g.Design(index)
-	k := a.packs[g.At(index, axCells)*len(g.axes[axCapacity].Values)+g.At(index, axCapacity)]
-	m.Power(&a.train, prop, m.Motor(d.Stator, d.KV), k)
-	a.craft.Load(m, &a.train, d.Payload)
+	a.craft.Load(a.study.Model, &a.train, d.Payload)
 	if a.flies = a.craft.Operate(); !a.flies {
 		return nil
 	}
@@ -233,7 +229,7 @@ func (a *again) design(claims []claim) error {
 	if err != nil {
 		return err
 	}
-	cell := a.study.Grid.At(index, axDiameter)*k.Size.Bins + a.bin(a.craft.Mass)
+	cell := a.study.Grid.at(index, axDiameter)*k.Size.Bins + a.bin(a.craft.Mass)
 	point := FrontPoint{Ranked: x}
 	if v := a.front.values(&a.craft); len(a.front.metrics) > 0 && valued(v) {
 		point.box = box(v)

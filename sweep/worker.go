@@ -2,11 +2,8 @@ package sweep
 
 import (
 	"slices"
-	"sort"
 
 	"rotorsieve/model"
-	"rotorsieve/model/frame"
-	"rotorsieve/model/motor"
 )
 
 // worker judges blocks. Everything it keeps between designs is in its own
@@ -34,6 +31,7 @@ type worker struct {
 	feasible   uint64      // designs of the block that are feasible in some class
 	failed     error       // of the block's propeller
 	dump       *dumped     // takes all feasible designs, and nothing else is kept of them; nil for no dump
+	begun      bool        // the builds of the current cells have begun
 	quiet      bool        // no design of the last line that was judged one by one bettered anything
 }
 
@@ -48,130 +46,6 @@ func (p *plan) newWorker(known *incumbents) *worker {
 		w.lines = append(w.lines, line{least: make([]float64, len(p.views)), still: make([]float64, len(p.views))})
 	}
 	return w
-}
-
-// lift is where the capacities end, of those from first to end, that some class can lift,
-// by which are too heavy. Mass grows with capacity and payload: beyond, all are too heavy
-// for all classes. Where packs do not all weigh more than the next smaller one, some before
-// may be as well.
-func (w *worker) lift(first, end int, heavy func(capacity int) bool) int {
-	if w.rising {
-		return first + sort.Search(end-first, func(i int) bool { return heavy(first + i) })
-	}
-	for end > first && heavy(end-1) {
-		end--
-	}
-	return end
-}
-
-// block judges the designs of a block.
-func (w *worker) block(b uint64, at, end coord) {
-	g, m := w.study.Grid, w.study.Model
-	w.feasible, w.failed = 0, nil
-	w.upper.order()
-	for _, x := range w.found {
-		x.reset()
-		x.listing.start(&at)
-	}
-	first := at
-	d := g.design(first)
-	body := m.Airframe(d.Diameter, d.Blades)
-	regression := m.MotorMass(d.Stator)
-	capacities := len(g.axes[axCapacity].Values)
-	payloads := g.axes[axPayload].Values
-	line := uint64(len(payloads))
-	var prop *model.Propeller // built when a design first needs it
-
-	for at[axKV] = first[axKV]; at[axKV] < end[axKV]; at[axKV]++ {
-		kv := g.axes[axKV].Values[at[axKV]]
-		motorMass := regression * m.Assume.Evidence.MotorMass(d.Stator, kv)
-		var mot motor.Motor
-		for at[axCells] = first[axCells]; at[axCells] < end[axCells]; at[axCells]++ {
-			packs := w.packs[at[axCells]*capacities:][:capacities]
-			w.reach.Reset()
-			w.runs.from = -1
-			for i := range w.lines {
-				w.lines[i].knowsStill = false
-			}
-			lift := w.lift(first[axCapacity], end[axCapacity], func(i int) bool {
-				return body.LeastAUW(m.Bare(&body, motorMass, packs[i].Mass), payloads[0]) > w.widest
-			})
-			if lift > first[axCapacity] {
-				for _, x := range w.found {
-					x.listing.begin(&at)
-				}
-			}
-			for at[axCapacity] = first[axCapacity]; at[axCapacity] < lift; at[axCapacity]++ {
-				if prop == nil {
-					var err error
-					if prop, err = w.propellers.at(b * w.blockSize); err != nil {
-						w.fail(err)
-						return
-					}
-				}
-				if mot.Kt == 0 {
-					mot = m.Motor(d.Stator, kv)
-				}
-				at[axPayload] = 0
-				if w.incumbents != nil && w.grow[at[axCells]] {
-					if n := w.pass(&at, lift, prop, &mot); n > 0 {
-						at[axCapacity] += n - 1
-						continue
-					}
-				}
-				k := &packs[at[axCapacity]]
-				bare := m.Bare(&body, motorMass, k.Mass)
-				fit := sort.Search(len(payloads), func(i int) bool {
-					return body.LeastAUW(bare,
-						payloads[i]) > w.widest
-				})
-				index := g.index(&at)
-				m.Power(&w.train, prop, mot, *k)
-				w.ahead = packs[min(at[axCapacity]+lookAhead, end[axCapacity]-1)].R
-				for i := range w.lines {
-					w.lines[i].known = false
-				}
-				w.bounded.line()
-				w.kept, w.quiet = 0, true
-				for ; at[axPayload] < fit; at[axPayload]++ {
-					i := index + uint64(at[axPayload])
-					w.trusted = false
-					w.judge(&at, i)
-					if w.trusted && w.audited(i) {
-						w.check(i, payloads[at[axPayload]])
-					}
-				}
-				for _, x := range w.found {
-					x.end(axCapacity, &at)
-				}
-				if fit < len(payloads) {
-					w.overweight(line - uint64(fit))
-					w.nearer(index+uint64(fit), body.LeastAUW(bare, payloads[fit]))
-				}
-			}
-			if lift < end[axCapacity] {
-				w.overweight(uint64(end[axCapacity]-lift) * line)
-				at[axPayload] = 0
-				for i := lift; i < end[axCapacity]; i++ {
-					at[axCapacity] = i
-					near := w.nearer(g.index(&at), body.LeastAUW(m.Bare(&body, motorMass, packs[i].Mass), payloads[0]))
-					// Arms that are kept off a frequency may be lighter under a
-					// heavier pack, so that the next may come nearer than the first; so
-					// may a pack that is measured to be lighter than a smaller one.
-					if w.rising && (!near || m.Assume.FrameBuild != frame.ByBeam) {
-						break
-					}
-				}
-			}
-			for _, x := range w.found {
-				x.listing.end(&at)
-				x.end(axCells, &at)
-			}
-		}
-		for _, x := range w.found {
-			x.end(axKV, &at)
-		}
-	}
 }
 
 // judge takes one design through the gates of every class.

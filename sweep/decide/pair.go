@@ -56,7 +56,9 @@ func PairOf(ctx context.Context, a, b Contender, o Options) (*Pair, error) {
 	p := &Pair{Draws: o.Fresh, Seed: o.Seed, Metrics: first.metrics,
 		Of: [2]Build{first.describe()[0], second.describe()[0]}}
 	against := &fresh{rules: first.rules, builds: []*build{second.builds[0], first.builds[0]}, draws: o.Fresh,
-		results: slices.Concat(second.results, first.results), values: slices.Concat(second.values, first.values)}
+		results: slices.Concat(second.results, first.results), values: slices.Concat(second.values, first.values),
+		merits: slices.Concat(second.merits, first.merits), rising: slices.Concat(second.rising, first.rising),
+		cautious: slices.Concat(second.cautious, first.cautious), samples: slices.Concat(second.samples, first.samples)}
 	p.First.Any, p.First.Build = true, 1
 	against.against(&p.First)
 	p.First.Build = 0
