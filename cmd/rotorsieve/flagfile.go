@@ -11,6 +11,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"rotorsieve/model/table"
 	"rotorsieve/sweep/whole"
 )
 
@@ -93,7 +94,7 @@ func (x *expansion) read(at argument, open []string) ([]argument, error) {
 	if name == "" {
 		return nil, at.errorf("@ without a file name, want @file")
 	}
-	if err := plain(name); err != nil {
+	if err := table.Plain(name); err != nil {
 		return nil, at.errorf("flag file %.80q: %w", name, err)
 	}
 	path := filepath.Clean(name)

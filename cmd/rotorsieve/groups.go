@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"rotorsieve/model/table"
 	"rotorsieve/sweep/abandon"
 )
 
@@ -186,7 +187,7 @@ func (g *flagGroups) parse(args []argument) (rest []argument, err error) {
 		args = args[used:]
 	}
 	for _, a := range rest {
-		if err := plain(a.text); err != nil {
+		if err := table.Plain(a.text); err != nil {
 			return nil, a.errorf("%.80q: %w", a.text, err)
 		}
 	}
@@ -213,7 +214,7 @@ func (g *flagGroups) one(a argument, next []argument) (used int, err error) {
 			l.renew()
 		}
 		g.set[f.Name] = a
-		if refused = plain(value); refused != nil {
+		if refused = table.Plain(value); refused != nil {
 			refused = a.errorf("--%s: %.80q: %w", f.Name, value, refused)
 			return refused
 		}
