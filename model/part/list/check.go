@@ -46,8 +46,8 @@ func beyond(column string, s part.Stated, least, most, factor float64, symbol, o
 	if !s.Known || s.Value >= least && s.Value <= most {
 		return nil
 	}
-	return amiss(column, "%.4g %s is not that of %s, want %.3g to %.3g %s", 1e3*s.Value, symbol, of, 1e3*least, 1e3*most,
-		symbol)
+	return amiss(column, "%.4g %s is not that of %s, want %.3g to %.3g %s", 1e3*s.Value, symbol, of, 1e3*least,
+		1e3*most, symbol)
 }
 
 func checkMotor(m *part.Motor) *fault {
@@ -147,8 +147,8 @@ func checkPack(p *packRow) *fault {
 func checkFrame(f *part.Frame) *fault {
 	touch := math.Sqrt2 * f.Largest
 	if f.Wheelbase < touch*(1-1e-9) || f.Wheelbase > wheelbaseMost*touch {
-		return amiss("wheelbase", "%.4g mm, but discs of %.4g in touch at %.4g mm: want %.4g to %.4g mm", 1e3*f.Wheelbase,
-			f.Largest/inch, 1e3*touch, 1e3*touch, 1e3*wheelbaseMost*touch)
+		return amiss("wheelbase", "%.4g mm, but discs of %.4g in touch at %.4g mm: want %.4g to %.4g mm",
+			1e3*f.Wheelbase, f.Largest/inch, 1e3*touch, 1e3*touch, 1e3*wheelbaseMost*touch)
 	}
 	by := frame.Nominal()
 	usual := by.Mass(f.Largest, 1)

@@ -74,7 +74,8 @@ func priced[T any](at func(*T) *part.Stated) column[T] {
 		text: func(t *T, text string) error {
 			v, err := unit.Ratio.Parse(text)
 			if err != nil || strings.HasSuffix(text, "%") || v < 0 || v > mostPrice {
-				return fmt.Errorf("%.80q, want a price of 0 to %d such as 12.90, without a currency", text, int(mostPrice))
+				return fmt.Errorf("%.80q, want a price of 0 to %d such as 12.90, without a currency", text,
+					int(mostPrice))
 			}
 			*at(t) = part.Stated{Value: v, Known: true}
 			return nil

@@ -13,8 +13,8 @@ import (
 
 var motors = kind[part.Motor]{one: "motor", many: "motors", check: checkMotor, columns: []column[part.Motor]{
 	named(func(m *part.Motor) *string { return &m.Name }),
-	number("stator", "", unit.Stator, model.Bound{Min: 0, Max: math.Inf(1)}, "its size, diameter and height in mm: 2207",
-		func(m *part.Motor, v float64) {
+	number("stator", "", unit.Stator, model.Bound{Min: 0, Max: math.Inf(1)},
+		"its size, diameter and height in mm: 2207", func(m *part.Motor, v float64) {
 			d, h := unit.StatorSize(v)
 			m.Stator = motor.Stator{Diameter: d, Height: h}
 		}).alone(),
