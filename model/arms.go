@@ -9,12 +9,21 @@ import (
 // frameMass is that of a frame in kg, as far as it follows from the diameter, corrected by
 // Assumptions.Evidence.
 func (m *Model) frameMass(diameter float64) float64 {
+	if m.Assume.FrameBuild == frame.ByRegression {
+		return m.wholeFrame(diameter)
+	}
 	k := m.Assume.FrameFactor
 	if v := m.variation; v != nil {
 		k *= v.factor(frameMass, v.shared.frame(diameter))
 	}
-	if m.Assume.FrameBuild == frame.ByBeam {
-		return m.parameters.Frame.BodyMass(diameter, k)
+	return m.parameters.Frame.BodyMass(diameter, k)
+}
+
+// wholeFrame is frameMass of a frame with its arms.
+func (m *Model) wholeFrame(diameter float64) float64 {
+	k := m.Assume.FrameFactor
+	if v := m.variation; v != nil {
+		k *= v.factor(frameMass, v.shared.frame(diameter))
 	}
 	mass := m.parameters.Frame.Mass(diameter, k)
 	if m.variation == nil {
@@ -36,8 +45,8 @@ func (m *Model) strongArm(diameter, mass float64) frame.Arm {
 // frequency of one turn in hover without payload.
 func (m *Model) arm(t *Powertrain) {
 	a, p := &m.Assume, t.Propeller
-	if a.FrameBuild == frame.ByRegression {
-		t.Arm = m.parameters.Frame.UsualArm(p.Diameter, a.Clearance, p.Frame)
+	if !m.beams(&p.Parts) {
+		t.Arm = m.parameters.Frame.UsualArm(p.Diameter, p.clearance, p.Frame)
 		return
 	}
 	without := a.Avionics + p.Frame + p.Blades + p.Hardware + rotors*t.Drive.Motor.Mass + t.Drive.Pack.Mass
@@ -65,6 +74,6 @@ func (m *Model) arm(t *Powertrain) {
 func (t *Powertrain) tip() float64 { return t.Drive.Motor.Mass + t.Propeller.Blades/rotors }
 
 // installed is the share of the open propellers' thrust that is left on a craft.
-func (m *Model) installed() float64 {
-	return (1 - frame.ThrustPenalty(m.Assume.Clearance)) * (1 - m.parameters.Frame.Download)
+func (m *Model) installed(clearance float64) float64 {
+	return (1 - frame.ThrustPenalty(clearance)) * (1 - m.parameters.Frame.Download)
 }

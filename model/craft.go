@@ -26,12 +26,22 @@ type Airframe struct {
 	Hardware  float64 // mass, kg
 	Board     motor.Board
 
+	Parts Parts // that exist: of propellers, frame and board
+
+	clearance float64 // between neighbouring discs, in diameters
+
 	by    *Parameters
 	least float64 // mass of the smallest controller and its wiring, kg
 }
 
 // Airframe sizes frame and propellers; diameter in m.
 func (m *Model) Airframe(diameter float64, blades int) Airframe {
+	return m.AirframeOf(diameter, blades, &Parts{})
+}
+
+// AirframeOf is Airframe with the propellers, the frame and the board of some parts, where
+// there are any.
+func (m *Model) AirframeOf(diameter float64, blades int, of *Parts) Airframe {
 	a, by := &m.Assume, &m.parameters
 	f := Airframe{
 		Diameter:  diameter,
@@ -41,12 +51,17 @@ func (m *Model) Airframe(diameter float64, blades int) Airframe {
 		Frame:     m.frameMass(diameter),
 		Hardware:  by.Frame.HardwareMass(diameter),
 		Board:     a.Board,
+		clearance: a.Clearance,
+		Parts:     Parts{Propeller: of.Propeller, Frame: of.Frame, Board: of.Board},
 		by:        by,
 	}
-	f.least = f.electrical(by.Motor.Rated(motor.MinRating))
+	own := 1.0
 	if v := m.variation; v != nil {
-		f.Blades *= v.factor(propellerMass, v.shared.propeller(diameter, blades))
+		own = v.factor(propellerMass, v.shared.propeller(diameter, blades))
+		f.Blades *= own
 	}
+	m.state(&f, own)
+	f.least = f.electrical(f.controller())
 	return f
 }
 
@@ -56,6 +71,9 @@ type Propeller struct {
 	Geometry rotor.Geometry
 	flight.Propulsor
 	Fit Fit // by measurements
+
+	lightest float64 // craft that its flight is traced for, kg
+	solver   *rotor.Solver
 
 	// Built when they are first asked for.
 	envelope func() *flight.Envelope
@@ -87,21 +105,16 @@ func (m *Model) PropellerOf(g rotor.Geometry) (*Propeller, error) {
 	if err != nil {
 		return nil, err
 	}
-	installed := m.installed()
+	installed := m.installed(m.Assume.Clearance)
 	k := m.solvedOf(s, installed)
 	propulsor, err := k.propulsor(s, installed)
 	if err != nil {
 		return nil, err
 	}
-	a, by := &m.Assume, &m.parameters
-	p := &Propeller{Airframe: m.Airframe(g.Diameter, g.Blades), Geometry: g, Propulsor: propulsor}
-	lightest := p.LeastAUW(a.Avionics+p.Frame+p.Blades+p.Hardware, 0) // of any motor and pack
-	p.envelope = sync.OnceValue(func() *flight.Envelope {
-		return k.envelope(&by.Flight, &p.Propulsor, lightest, a.PayloadArea)
-	})
-	p.bodies = sync.OnceValue(func() *flight.Envelopes {
-		return k.envelopes(&by.Flight, &p.Propulsor, p.Envelope(), lightest, a.PayloadArea)
-	})
+	a := &m.Assume
+	p := &Propeller{Airframe: m.Airframe(g.Diameter, g.Blades), Geometry: g, Propulsor: propulsor, solver: s}
+	p.lightest = p.LeastAUW(a.Avionics+p.Frame+p.Blades+p.Hardware, 0) // of any motor and pack
+	m.trace(p, k)
 	p.errs = sync.OnceValue(func() *bladeErrors { return m.bladeErrors(p, statedPitch(&g), 0) })
 	return p, nil
 }
@@ -109,11 +122,16 @@ func (m *Model) PropellerOf(g rotor.Geometry) (*Propeller, error) {
 // Motor gives the motor of a stator and a KV in rpm/V, corrected by
 // Assumptions.Evidence.
 func (m *Model) Motor(s motor.Stator, kv float64) motor.Motor {
-	use := motor.Use{Winding: m.Assume.Winding, PulseRate: m.Assume.PulseRate}
+	use := m.use()
 	if v := m.variation; v != nil {
 		return m.parameters.Motor.New(s, kv, use).Scaled(v.motor(s, kv))
 	}
 	return m.parameters.Motor.New(s, kv, use).Scaled(m.Assume.Evidence.Motor(s, kv).Scale())
+}
+
+// use is how motors are driven.
+func (m *Model) use() motor.Use {
+	return motor.Use{Winding: m.Assume.Winding, PulseRate: m.Assume.PulseRate}
 }
 
 // MotorMass is the uncorrected mass of the motor of a stator in kg: times
@@ -143,6 +161,7 @@ type Powertrain struct {
 	Drive     flight.Drive
 	Full      flight.FullThrottle
 	Arm       frame.Arm
+	Parts     Parts // that exist; Power knows of those of the Propeller alone
 
 	bare       float64 // mass without payload, controller and wiring, kg
 	electrical float64 // mass of controller and wiring, kg
@@ -153,14 +172,14 @@ type Powertrain struct {
 // what is known before any operating point is.
 func (m *Model) Bare(p *Airframe, motorMass, packMass float64) float64 {
 	bare := m.Assume.Avionics + p.Frame + p.Blades + p.Hardware + rotors*motorMass + packMass
-	if m.Assume.FrameBuild == frame.ByBeam {
+	if m.beams(&p.Parts) {
 		bare += rotors * m.strongArm(p.Diameter, bare).Mass()
 	}
 	return bare
 }
 
 func (p *Airframe) electrical(c motor.Controller) float64 {
-	return p.by.Motor.BoardMass(p.Board, c) + p.by.Frame.WiringMass(p.Diameter, c.Rating)
+	return p.boardMass(c) + p.by.Frame.WiringMass(p.Diameter, c.Rating)
 }
 
 // LeastAUW is a lower bound in kg on the all-up weight of a craft of this bare
@@ -186,6 +205,10 @@ func (m *Model) Power(t *Powertrain, p *Propeller, mot motor.Motor, k pack.Pack)
 		Avionics:  m.Assume.AvionicsPower,
 		RestedTop: k.Rested(1 - m.Assume.Charge),
 		Limits:    flight.LimitsOf(&k, m.Assume.PackLoad, m.Assume.CellMargin),
+	}
+	t.Parts = p.Parts
+	if p.Parts.Board != nil {
+		t.Drive.Controller = p.controller()
 	}
 	t.Full = t.Drive.Static(&p.Propulsor)
 	t.bare = m.Bare(&p.Airframe, mot.Mass, k.Mass)
@@ -275,7 +298,7 @@ func (c *Craft) Masses() Masses {
 	t := c.Powertrain
 	p := t.Propeller
 	f := p.Frame
-	if c.Model.Assume.FrameBuild == frame.ByBeam {
+	if c.Model.beams(&p.Parts) {
 		f += rotors * t.Arm.Mass()
 	}
 	return Masses{
@@ -283,7 +306,7 @@ func (c *Craft) Masses() Masses {
 		Hardware:   p.Hardware,
 		Propellers: p.Blades,
 		Motors:     rotors * t.Drive.Motor.Mass,
-		Controller: p.by.Motor.BoardMass(p.Board, t.Full.Controller),
+		Controller: p.boardMass(t.Full.Controller),
 		Wiring:     p.by.Frame.WiringMass(p.Diameter, t.Full.Controller.Rating),
 		Avionics:   c.Model.Assume.Avionics,
 		Pack:       t.Drive.Pack.Mass,

@@ -49,6 +49,8 @@ type Design struct {
 	Cells    int     // in series
 	Capacity float64 // A s
 	Payload  float64 // kg
+
+	Parts // of the numbers above, what exists
 }
 
 // Assumptions are what is held fixed while designs vary, see AssumptionDefs. SI units.

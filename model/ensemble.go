@@ -66,7 +66,7 @@ func (e *Ensemble) Model(k int) *Model {
 			n++
 		}
 	}
-	v := &variation{shared: e.shared}
+	v := &variation{shared: e.shared, base: &e.nominal.parameters}
 	numbers := func(f, count int) []float64 {
 		key := draw.Key(e.seed, errorFields[f].name)
 		z := make([]float64, count)
@@ -96,7 +96,7 @@ func (m *Model) Shifted(source int, by float64) (*Model, error) {
 	}
 	out := *m
 	s := &all[source]
-	v := &variation{shared: newFieldBasis(m)}
+	v := &variation{shared: newFieldBasis(m), base: &m.parameters}
 	if s.field == 0 {
 		s.move(&out.parameters, by)
 	} else {
@@ -135,7 +135,8 @@ func (m *Model) vary(v *variation) {
 // difference.
 type variation struct {
 	shared  *fieldBasis
-	density float64 // of the air over the nominal
+	base    *Parameters // from which those of the draw differ
+	density float64     // of the air over the nominal
 	fields  [fieldCount]drawnField
 }
 
@@ -195,9 +196,10 @@ func (m *Model) Vary(p *Propeller) *Propeller {
 	}
 	s.CT, s.CP = math.Exp(ln[0]), math.Exp(ln[1])
 	installed := p.Installed * (1 - m.parameters.Frame.Download) / (1 - p.by.Frame.Download)
-	out := &Propeller{Airframe: m.Airframe(p.Diameter, p.Geometry.Blades), Geometry: p.Geometry, Fit: p.Fit,
-		Propulsor: p.Propulsor.Scaled(s, installed), errs: p.errs, bodies: p.bodies}
-	out.envelope = sync.OnceValue(func() *flight.Envelope { return p.bodies().Scaled(s, &m.parameters.Flight) })
+	out := &Propeller{Airframe: m.AirframeOf(p.Diameter, p.Geometry.Blades, &p.Parts), Geometry: p.Geometry, Fit: p.Fit,
+		Propulsor: p.Propulsor.Scaled(s, installed), errs: p.errs, bodies: p.bodies,
+		lightest: p.lightest, solver: p.solver}
+	out.envelope = sync.OnceValue(func() *flight.Envelope { return p.bodies().Scaled(s, &m.parameters.Flight, m.hull(&p.Parts)) })
 	return out
 }
 

@@ -14,20 +14,26 @@ func (m *Model) Evaluate(d Design) (*Craft, error) {
 	if err := d.Check(); err != nil {
 		return nil, err
 	}
-	p, err := m.Propeller(d.Diameter, d.Pitch, d.Blades, d.Chord)
+	p, err := m.PropellerFor(&d)
 	if err != nil {
 		return nil, err
 	}
 	return m.Complete(p, d)
 }
 
-// Complete evaluates a design on a propeller that has been built for it.
+// Complete evaluates a design on a propeller that has been built for it, on whichever frame
+// and board.
 func (m *Model) Complete(p *Propeller, d Design) (*Craft, error) {
-	k, err := m.Pack(d.Cells, d.Capacity)
+	k, err := m.PackOf(&d)
 	if err != nil {
 		return nil, err
 	}
-	t := m.Powertrain(p, m.Motor(d.Stator, d.KV), k)
+	mot, err := m.MotorOf(&d)
+	if err != nil {
+		return nil, err
+	}
+	t := m.Powertrain(m.Mount(p, &d.Parts), mot, k)
+	t.Parts = d.Parts
 	c := new(Craft)
 	c.Load(m, &t, d.Payload)
 	if !c.Operate() {

@@ -189,7 +189,7 @@ func (x *hoverChain) solve(of *hoverCase, to *seenCraft) error {
 	}
 	a, d := &m.Assume, &x.design
 	p := *x.propeller // its table hardly follows the air
-	p.Propulsor = flight.NewPropulsor(p.Table, p.Diameter, m.Air.Density, m.installed())
+	p.Propulsor = flight.NewPropulsor(p.Table, p.Diameter, m.Air.Density, m.installed(p.clearance))
 	k, err := m.Pack(d.Cells, d.Capacity)
 	if err != nil {
 		return err

@@ -50,6 +50,6 @@ func (c *Craft) attitude(x *flight.Cruise) (tilt, wash float64) {
 // the envelope. It is false as flight.Drive.Thrusts is.
 func (c *Craft) Thrusts(airspeed float64) (flight.Thrusts, bool) {
 	t := c.Powertrain
-	body := c.Model.parameters.Flight.Body(c.Mass, c.Model.Assume.PayloadArea)
+	body := c.Model.parameters.Flight.Body(c.Mass, c.Model.hull(&t.Propeller.Parts))
 	return t.Drive.Thrusts(&t.Propeller.Propulsor, t.Full.Controller, c.Mass, body, airspeed)
 }

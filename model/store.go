@@ -78,25 +78,29 @@ func (k *solved) propulsor(s *rotor.Solver, installed float64) (flight.Propulsor
 }
 
 // traced are the inputs of an envelope beside those of the propulsor.
-func traced(by *flight.Parameters, lightest, payload float64) []float64 {
-	return []float64{by.BodyDrag, by.Broadside, lightest, payload}
+func traced(by *flight.Parameters, lightest float64, h flight.Hull) []float64 {
+	of := []float64{by.BodyDrag, by.Broadside, lightest, h.Payload}
+	if h.Area != 0 {
+		of = append(of, h.Area)
+	}
+	return of
 }
 
-func (k *solved) envelope(by *flight.Parameters, p *flight.Propulsor, lightest, payload float64) *flight.Envelope {
+func (k *solved) envelope(by *flight.Parameters, p *flight.Propulsor, lightest float64, h flight.Hull) *flight.Envelope {
 	e, _ := recall(k.store,
-		func() []byte { return k.of("envelope", traced(by, lightest, payload)...) },
+		func() []byte { return k.of("envelope", traced(by, lightest, h)...) },
 		flight.ReadEnvelope,
-		func() (*flight.Envelope, error) { return flight.NewEnvelope(by, p, lightest, payload), nil },
+		func() (*flight.Envelope, error) { return flight.NewEnvelope(by, p, lightest, h), nil },
 		func(e *flight.Envelope) []byte { return e.AppendTo(nil) })
 	return e
 }
 
 func (k *solved) envelopes(by *flight.Parameters, p *flight.Propulsor, own *flight.Envelope,
-	lightest, payload float64) *flight.Envelopes {
+	lightest float64, h flight.Hull) *flight.Envelopes {
 	e, _ := recall(k.store,
-		func() []byte { return k.of("envelopes", traced(by, lightest, payload)...) },
-		func(b []byte) (*flight.Envelopes, error) { return flight.ReadEnvelopes(by, own, b) },
-		func() (*flight.Envelopes, error) { return flight.NewEnvelopes(by, p, own, lightest, payload), nil },
+		func() []byte { return k.of("envelopes", traced(by, lightest, h)...) },
+		func(b []byte) (*flight.Envelopes, error) { return flight.ReadEnvelopes(by, h, own, b) },
+		func() (*flight.Envelopes, error) { return flight.NewEnvelopes(by, p, own, lightest, h), nil },
 		func(e *flight.Envelopes) []byte { return e.AppendTo(nil) })
 	return e
 }

@@ -44,7 +44,7 @@ var sizeSymbols = []symbol{
 	{Name: "D_in", Of: func(c *Craft) float64 { return diameter(c) * perInch }},
 	{Name: "R{cm}", Of: func(c *Craft) float64 { return diameter(c) / 2 }, Per: 100},
 	{Name: "A", Of: func(c *Craft) float64 { return c.Powertrain.Propeller.Disc }},
-	{Name: "clearance", Of: func(c *Craft) float64 { return c.Model.Assume.Clearance }},
+	{Name: "clearance", Of: func(c *Craft) float64 { return c.Powertrain.Propeller.clearance }},
 	{Name: "rho", Of: func(c *Craft) float64 { return c.Model.Air.Density }},
 	{Name: "a", Of: func(c *Craft) float64 { return c.Model.Air.SoundSpeed }},
 	{Name: "T_air", Of: func(c *Craft) float64 { return c.Model.Air.Temperature }},

@@ -37,6 +37,10 @@ type AxisDef struct {
 
 	place int
 	other *AxisDef // that shares the index
+
+	isPart bool       // its values are the rows of a file of parts
+	rows   []existing // those, by value; none of an axis of the table
+	brings []*AxisDef // axes whose values follow from the part
 }
 
 // field is where a design holds the value of an axis.
@@ -60,10 +64,11 @@ func count(at func(*model.Design) *int) field {
 }
 
 // Axis is one swept quantity and its values in SI units, rising; stators keep
-// the order in which they were given.
+// the order in which they were given. The values of an axis of parts count them from 0.
 type Axis struct {
 	Def    *AxisDef
 	Values []float64
+	Of     *AxisDef // the axis of parts that brings the values; nil where they vary by themselves
 }
 
 const axisCount = len(axisTable)
@@ -71,10 +76,18 @@ const axisCount = len(axisTable)
 // Indices of the axes that code names; TestAxisPlaces compares them with the table. The
 // last are the loops of worker.block: what comes before is fixed within a block.
 const (
-	axDiameter = 0
-	axPitch    = 1
+	axPropeller = 0
+	axDiameter  = 1
+	axPitch     = 2
+	axBlades    = 3
+	axChord     = 4
+	axFrame     = 5
+	axBoard     = 6
+	axMotor     = 7
+	axStator    = 8
 
-	axKV       = axisCount - 4
+	axKV       = axisCount - 5
+	axPack     = axisCount - 4
 	axCells    = axisCount - 3
 	axCapacity = axisCount - 2
 	axPayload  = axisCount - 1
@@ -94,7 +107,7 @@ var (
 	Payload    = named("payload")
 )
 
-// AxisDefs lists every axis, in the grid's order.
+// AxisDefs lists every axis whose values are numbers, in the grid's order.
 var AxisDefs = placed()
 
 // placed gives the axes of the table their indices.
@@ -108,7 +121,9 @@ func placed() (all []*AxisDef) {
 		for _, d := range same {
 			d.place, d.Unit = at, d.Kind.Unit(d.shown)
 		}
-		all = append(all, same...)
+		if !d.isPart {
+			all = append(all, same...)
+		}
 	}
 	return all
 }
@@ -166,8 +181,13 @@ func (d *AxisDef) Of(of model.Design) float64 {
 	return v
 }
 
-// Text prints a value of the axis with its unit.
-func (d *AxisDef) Text(v float64) string { return d.Unit.Format(v, 6) }
+// Text prints a value of the axis with its unit; of an axis of parts it is the part's name.
+func (d *AxisDef) Text(v float64) string {
+	if at := int(v); d.isPart && at >= 0 && at < len(d.rows) {
+		return d.rows[at].name
+	}
+	return d.Unit.Format(v, 6)
+}
 
 // Shown gives a value in the unit in which the axis is shown.
 func (d *AxisDef) Shown(v float64) float64 { return d.Unit.FromSI(v) }

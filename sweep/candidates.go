@@ -76,12 +76,12 @@ func (p *plan) groups() int {
 // group is where the lists of a design stand.
 func (p *plan) group(index uint64) int {
 	g := p.study.Grid
-	return g.At(index, axDiameter)*len(g.axes[Blades.place].Values) + g.At(index, Blades.place)
+	return g.at(index, axDiameter)*len(g.axes[Blades.place].Values) + g.at(index, Blades.place)
 }
 
 // parts is the index that stands for a design's build.
 func (g *Grid) parts(index uint64) uint64 {
-	return index - uint64(g.At(index, axCapacity))*g.stride[axCapacity]
+	return index - uint64(g.at(index, axCapacity))*g.stride[axCapacity]
 }
 
 // candidates are the lists of a group while they are gathered. Lists that were gathered

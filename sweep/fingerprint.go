@@ -16,7 +16,13 @@ func (s *Study) Fingerprint() string {
 	line := func(format string, args ...any) { fmt.Fprintf(sum, format+"\n", args...) }
 	line("model %s", model.Version)
 	for _, a := range s.Grid.Axes() {
+		if a.Of != nil {
+			continue
+		}
 		line("axis %s %v", a.Def.Name, a.Values)
+		for _, r := range a.Def.rows {
+			line("part %s", r.text)
+		}
 	}
 	assume := s.Model.Assume
 	line("grade %s", assume.PackGrade.Name)

@@ -29,9 +29,9 @@ func (b *table) best(i int) *Best {
 
 // place is the place of a design in the table.
 func (b *table) place(g *Grid, index uint64) int {
-	at := g.At(index, b.x)
+	at := g.at(index, b.x)
 	if b.y >= 0 {
-		at += b.nx * g.At(index, b.y)
+		at += b.nx * g.at(index, b.y)
 	}
 	return at
 }
@@ -48,8 +48,7 @@ func (t *total) tables(k *classTotal) []table {
 	}
 	for i := range k.Maps {
 		m := &k.Maps[i]
-		x, _ := g.AxisIndex(m.Spec.X.Name)
-		y, _ := g.AxisIndex(m.Spec.Y.Name)
+		x, y := g.place(m.Spec.X), g.place(m.Spec.Y)
 		b := table{name: "map " + m.Spec.Name(), x: x, y: y, nx: m.NX, cells: m.Cells}
 		if of := m.Spec.Metric; of != nil && of.Better != model.Neither {
 			b.metric = of

@@ -24,10 +24,22 @@ type order struct {
 // divisor in common with n, and set on by a share of the blocks before that is irrational.
 type turns struct{ n, step, back, share uint64 }
 
-// shares are the fractions of the golden ratio and of the roots of 2, 3, 7, 13, 6, 10 and 15
-// times 2^64: numbers that small fractions approach badly, and none a sum of the others.
-var shares = [axisCount - 1]uint64{0x9e3779b97f4a7c15, 0x6a09e667f3bcc908, 0xbb67ae8584caa73b, 0xa54ff53a5f1d36f1,
-	0x9b05688c2b3e6c1f, 0x7311c2812425cfa0, 0x298b075b4b6a5240, 0xdf7bd629e9db362f}
+// shares are the fractions of the golden ratio and of roots of numbers times 2^64, by axis:
+// numbers that small fractions approach badly, and none a sum of the others. The first axis
+// that varies has nothing before it.
+var shares = [axisCount - 1]uint64{
+	axPitch:    0x9e3779b97f4a7c15, // golden
+	axBlades:   0x6a09e667f3bcc908, // root of 2
+	axChord:    0xbb67ae8584caa73b, // of 3
+	axStator:   0xa54ff53a5f1d36f1, // of 7
+	axKV:       0x9b05688c2b3e6c1f, // of 13
+	axCells:    0x7311c2812425cfa0, // of 6
+	axCapacity: 0x298b075b4b6a5240, // of 10
+	axFrame:    0x510e527fade682d1, // of 11
+	axBoard:    0x1f83d9abfb41bd6b, // of 17
+	axMotor:    0x5be0cd19137e2179, // of 19
+	axPack:     0x9523ae4547a14ccc, // of 21
+}
 
 // abreast is how many propellers get blocks by turns: half of keptPropellers at most, so that
 // none is solved twice while one group follows on another. Positions depend on it, and with
@@ -39,12 +51,10 @@ func (p *plan) newOrder() *order {
 	o := &order{propellers: g.size / p.propellers.stride, each: p.propellers.stride / p.blockSize}
 	o.abreast = min(abreast, o.propellers)
 	for a := range p.depth {
-		t := turns{n: uint64(len(g.axes[a].Values))}
+		t := turns{n: uint64(g.count[a])}
 		t.step = coprime(t.n)
 		t.back = inverse(t.step, t.n)
-		if a > 0 {
-			t.share = shares[a-1]
-		}
+		t.share = shares[a]
 		o.axes = append(o.axes, t)
 		o.stride = append(o.stride, g.stride[a]/p.blockSize)
 	}

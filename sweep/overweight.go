@@ -43,7 +43,7 @@ func (w *worker) nearer(index uint64, least float64) (possible bool) {
 
 func (w *worker) pack(index uint64) *pack.Pack {
 	g := w.study.Grid
-	return &w.packs[g.At(index, axCells)*len(g.axes[axCapacity].Values)+g.At(index, axCapacity)]
+	return &w.packs[g.at(index, axCells)*len(g.axes[axCapacity].Values)+g.at(index, axCapacity)]
 }
 
 func classShortfall(mass, limit float64) float64 { return (mass - limit) / limit }

@@ -168,8 +168,7 @@ func (p *plan) planViews() {
 	p.views = []view{{}}
 	p.views[0].axes[axCells], p.views[0].axes[axPayload] = true, true // every class has its best by these
 	for at, spec := range p.study.Maps {
-		x, _ := p.study.Grid.AxisIndex(spec.X.Name)
-		y, _ := p.study.Grid.AxisIndex(spec.Y.Name)
+		x, y := p.study.Grid.place(spec.X), p.study.Grid.place(spec.Y)
 		var v *view
 		for i := range p.views {
 			if p.views[i].metric == spec.Metric {
@@ -210,6 +209,10 @@ func (p *plan) extent(b uint64) (at, end coord) {
 		end[i] = at[i] + 1
 		if i >= p.depth {
 			at[i], end[i] = 0, len(g.axes[i].Values)
+			if from := g.from[i]; g.follows[i] != nil && from < p.depth {
+				at[i] = g.follows[i][at[from]]
+				end[i] = at[i] + 1
+			}
 		}
 	}
 	return at, end

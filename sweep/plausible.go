@@ -232,7 +232,7 @@ func (t *total) plausibleSize(k *classTotal) error {
 		if err := t.plausibleMerit(k, c.Ranked); err != nil {
 			return err
 		}
-		if d := t.plan.study.Grid.At(c.Index, axDiameter); d != i/k.Size.Bins {
+		if d := t.plan.study.Grid.at(c.Index, axDiameter); d != i/k.Size.Bins {
 			return fmt.Errorf("design %d on diameter %d, want it on %d", c.Index, i/k.Size.Bins, d)
 		}
 	}

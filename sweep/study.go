@@ -231,7 +231,6 @@ const (
 )
 
 func (s *Study) cells(m MapSpec) int {
-	x, _ := s.Grid.AxisIndex(m.X.Name)
-	y, _ := s.Grid.AxisIndex(m.Y.Name)
+	x, y := s.Grid.place(m.X), s.Grid.place(m.Y)
 	return len(s.Grid.axes[x].Values) * len(s.Grid.axes[y].Values)
 }

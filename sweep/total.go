@@ -40,8 +40,7 @@ func (p *plan) newTotal(of Shard) *total {
 		k.Size = SizeMap{Bins: s.SizeBins, Width: p.binWidth, Diameters: n(axDiameter),
 			Cells: make([]Cell, n(axDiameter)*s.SizeBins), Seen: make([]bool, n(axDiameter)*s.SizeBins)}
 		for _, m := range s.Maps {
-			x, _ := s.Grid.AxisIndex(m.X.Name)
-			y, _ := s.Grid.AxisIndex(m.Y.Name)
+			x, y := s.Grid.place(m.X), s.Grid.place(m.Y)
 			k.Maps = append(k.Maps, Map{Spec: m, NX: n(x), NY: n(y), Cells: make([]Cell, n(x)*n(y))})
 		}
 	}
@@ -212,8 +211,8 @@ func (t *total) result() *Result {
 	r := &Result{Gates: t.plan.gates, Audit: t.audit, Shard: t.shard, Done: t.judged,
 		Share: (t.visits.last - t.visits.first) * t.plan.blockSize, Judged: t.tally.byDiameter(t.plan),
 		block: t.plan.blockSize}
-	for _, axis := range t.plan.study.Grid.axes[:t.plan.depth] {
-		if len(axis.Values) > 1 {
+	for _, n := range t.plan.study.Grid.count[:t.plan.depth] {
+		if n > 1 {
 			r.between++
 		}
 	}

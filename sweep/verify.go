@@ -155,7 +155,7 @@ func (a *again) compute(index uint64) error {
 	}
 	g, m := a.study.Grid, a.study.Model
 	d := g.Design(index)
-	k := a.packs[g.At(index, axCells)*len(g.axes[axCapacity].Values)+g.At(index, axCapacity)]
+	k := a.packs[g.at(index, axCells)*len(g.axes[axCapacity].Values)+g.at(index, axCapacity)]
 	m.Power(&a.train, prop, m.Motor(d.Stator, d.KV), k)
 	a.craft.Load(m, &a.train, d.Payload)
 	if a.flies = a.craft.Operate(); !a.flies {
@@ -233,7 +233,7 @@ func (a *again) design(claims []claim) error {
 	if err != nil {
 		return err
 	}
-	cell := a.study.Grid.At(index, axDiameter)*k.Size.Bins + a.bin(a.craft.Mass)
+	cell := a.study.Grid.at(index, axDiameter)*k.Size.Bins + a.bin(a.craft.Mass)
 	point := FrontPoint{Ranked: x}
 	if len(a.front.metrics) > 0 {
 		point.box = box(a.front.values(&a.craft))

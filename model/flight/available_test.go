@@ -21,7 +21,7 @@ func TestThrustsAtRest(t *testing.T) {
 			continue
 		}
 		seen++
-		at, ok := x.Thrusts(&p, x.full.Controller, x.mass, nominal.Body(x.mass, 0), 0)
+		at, ok := x.Thrusts(&p, x.full.Controller, x.mass, nominal.Body(x.mass, Hull{}), 0)
 		if want := frame.Rotors * x.full.Thrust; !ok || math.Abs(at.Available-want) > 1e-7*want {
 			t.Errorf("%.10g N are available at rest (%v), full throttle gives %.10g N", at.Available, ok, want)
 		}
@@ -50,7 +50,7 @@ func TestThrustsCrossAtTopSpeed(t *testing.T) {
 		if !ok {
 			continue
 		}
-		e := NewEnvelope(&nominal, &p, 0.1*math.Pow(D/0.127, 2.3), 0)
+		e := NewEnvelope(&nominal, &p, 0.1*math.Pow(D/0.127, 2.3), Hull{})
 		var f Flight
 		c := x.full.Controller
 		x.Fly(&f, e, &x.full, x.mass, &x.h, math.Pi/2)
@@ -58,7 +58,7 @@ func TestThrustsCrossAtTopSpeed(t *testing.T) {
 			continue
 		}
 		seen++
-		at, ok := x.Thrusts(&p, c, x.mass, nominal.Body(x.mass, 0), f.Top.Airspeed)
+		at, ok := x.Thrusts(&p, c, x.mass, nominal.Body(x.mass, Hull{}), f.Top.Airspeed)
 		if !ok || math.Abs(at.Available/at.Needed-1) > 3e-3 {
 			t.Errorf("at the top speed of %.4g m/s %.5g N are needed and %.5g N available (%v)", f.Top.Airspeed,
 				at.Needed, at.Available, ok)
@@ -68,7 +68,7 @@ func TestThrustsCrossAtTopSpeed(t *testing.T) {
 			t.Errorf("thrust of %g N has parts of %g N and %g N", at.Needed, W, D)
 		}
 		for _, side := range []float64{0.97, 1.03} {
-			at, ok := x.Thrusts(&p, c, x.mass, nominal.Body(x.mass, 0), side*f.Top.Airspeed)
+			at, ok := x.Thrusts(&p, c, x.mass, nominal.Body(x.mass, Hull{}), side*f.Top.Airspeed)
 			if ok && (at.Available > at.Needed) != (side < 1) {
 				t.Errorf("at %g of the top speed %.5g N are needed and %.5g N available", side, at.Needed, at.Available)
 			}
@@ -124,7 +124,7 @@ func TestInFlowOutside(t *testing.T) {
 	if at := d.inFlow(&p, rated, rotor.Flow{}); at != (FullThrottle{}) {
 		t.Errorf("full throttle past the rotor model: %+v", at)
 	}
-	if at, ok := d.Thrusts(&p, rated, 50, nominal.Body(50, 0), 5); ok {
+	if at, ok := d.Thrusts(&p, rated, 50, nominal.Body(50, Hull{}), 5); ok {
 		t.Errorf("50 kg fly level on five-inch propellers: %+v", at)
 	}
 }

@@ -83,7 +83,7 @@ func TestEnvelopeAgainstTrim(t *testing.T) {
 	compared, worst := 0, 0.0
 	for range 60 {
 		p, D := anyPropulsor(t, r)
-		e := NewEnvelope(&nominal, &p, 0.1*math.Pow(D/0.127, 2.3), 0)
+		e := NewEnvelope(&nominal, &p, 0.1*math.Pow(D/0.127, 2.3), Hull{})
 		for range 20 {
 			x, ok := anyCraft(t, r, &p, D)
 			if !ok {
@@ -94,7 +94,7 @@ func TestEnvelopeAgainstTrim(t *testing.T) {
 			if !f.OK {
 				continue
 			}
-			b := nominal.Body(x.mass, 0)
+			b := nominal.Body(x.mass, Hull{})
 			check := func(what string, at *Cruise) {
 				trim, ok := p.Level(x.mass*Gravity, b, at.Airspeed)
 				if !ok {
@@ -143,7 +143,7 @@ func TestFlyAgainstSearch(t *testing.T) {
 	seen := map[Limit]int{}
 	for range 25 {
 		p, D := anyPropulsor(t, r)
-		e := NewEnvelope(&nominal, &p, 0.1*math.Pow(D/0.127, 2.3), 0)
+		e := NewEnvelope(&nominal, &p, 0.1*math.Pow(D/0.127, 2.3), Hull{})
 		x, ok := anyCraft(t, r, &p, D)
 		if !ok {
 			continue
@@ -155,7 +155,7 @@ func TestFlyAgainstSearch(t *testing.T) {
 			continue
 		}
 		seen[f.Limit]++
-		b := nominal.Body(x.mass, 0)
+		b := nominal.Body(x.mass, Hull{})
 		at := func(V float64) (Trim, Point) {
 			trim, ok := p.Level(x.mass*Gravity, b, V)
 			if !ok {
@@ -209,7 +209,7 @@ func TestEnergyClosesInFlight(t *testing.T) {
 	closed := 0
 	for range 20 {
 		p, D := anyPropulsor(t, r)
-		e := NewEnvelope(&nominal, &p, 0.1*math.Pow(D/0.127, 2.3), 0)
+		e := NewEnvelope(&nominal, &p, 0.1*math.Pow(D/0.127, 2.3), Hull{})
 		for range 20 {
 			x, ok := anyCraft(t, r, &p, D)
 			if !ok {
@@ -249,7 +249,7 @@ func TestEnergyClosesInFlight(t *testing.T) {
 // Outside the envelope there is no level flight, and hover stands for all.
 func TestOutsideTheEnvelope(t *testing.T) {
 	p, d := propulsor(t, 0.127), drive(t, 1750, 6, 1100)
-	e := NewEnvelope(&nominal, &p, 0.15, 0)
+	e := NewEnvelope(&nominal, &p, 0.15, Hull{})
 	full := d.Static(&p)
 	h := Point{Power: 100, Speed: 200, OK: true}
 	for _, mass := range []float64{0.1, 50} {
@@ -268,7 +268,7 @@ func TestOutsideTheEnvelope(t *testing.T) {
 	if x, ok := d.Level(e, rated, 0.65, 1000); ok {
 		t.Errorf("level flight at 1000 m/s: %+v", x)
 	}
-	if none := NewEnvelope(&nominal, &p, 1e3, 0); none.masses != 0 {
+	if none := NewEnvelope(&nominal, &p, 1e3, Hull{}); none.masses != 0 {
 		t.Error("a craft of a tonne has an envelope on five-inch propellers")
 	}
 }
@@ -305,13 +305,13 @@ func BenchmarkEnvelope(b *testing.B) {
 	p := propulsor(b, 0.127)
 	b.ReportAllocs()
 	for b.Loop() {
-		NewEnvelope(&nominal, &p, 0.15, 0)
+		NewEnvelope(&nominal, &p, 0.15, Hull{})
 	}
 }
 
 func BenchmarkFly(b *testing.B) {
 	p, d := propulsor(b, 0.127), drive(b, 1300, 6, 1800)
-	e := NewEnvelope(&nominal, &p, 0.15, 0)
+	e := NewEnvelope(&nominal, &p, 0.15, Hull{})
 	full := d.Static(&p)
 	h := d.Hover(&p, full.Controller, 0.65*Gravity/4)
 	var f Flight
@@ -326,7 +326,7 @@ func BenchmarkFly(b *testing.B) {
 
 func BenchmarkClimb(b *testing.B) {
 	p, d := propulsor(b, 0.127), drive(b, 1300, 6, 1800)
-	e := NewEnvelope(&nominal, &p, 0.15, 0)
+	e := NewEnvelope(&nominal, &p, 0.15, Hull{})
 	full := d.Static(&p)
 	b.ReportAllocs()
 	for b.Loop() {

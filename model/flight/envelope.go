@@ -55,9 +55,9 @@ type state struct {
 type leastNodes struct{ power, far int }
 
 // NewEnvelope trims a propeller over the weights from the lightest craft in kg
-// to what it can carry, with a payload of frontal area in m2, in a few
+// to what it can carry, of a hull, in a few
 // milliseconds.
-func NewEnvelope(by *Parameters, p *Propulsor, lightest, payload float64) *Envelope {
+func NewEnvelope(by *Parameters, p *Propulsor, lightest float64, h Hull) *Envelope {
 	hover := func(n float64) float64 { // mass carried at n
 		T, _ := p.static(n)
 		return frame.Rotors * T / Gravity
@@ -74,7 +74,7 @@ func NewEnvelope(by *Parameters, p *Propulsor, lightest, payload float64) *Envel
 	var end, top [2]float64 // of the airspeeds, at the two weights before
 	for i := range masses {
 		c := course{p: p, mass: math.Exp(e.low + massStep*float64(i))}
-		c.body = by.Body(c.mass, payload)
+		c.body = by.Body(c.mass, h)
 		if !c.end(c.trimLevel, &end) || !c.end(c.trimClimb, &top) {
 			break
 		}

@@ -62,6 +62,10 @@ type Drive struct {
 	Avionics  float64    // steady electrical power of all that does not turn, W
 	RestedTop float64    // rested pack voltage at the charge of full throttle, V
 	Limits    PackLimits // of level flight
+
+	// Controller is that of a stated board. The zero one has no rating: the smallest is
+	// bought that the motors' current asks for.
+	Controller motor.Controller
 }
 
 // FullThrottle is the static operating point at full duty. Per rotor unless the
@@ -91,7 +95,10 @@ type FullThrottle struct {
 func (d *Drive) Static(p *Propulsor) FullThrottle {
 	const enough = 1e-2 // for a rating: the current is then within a part in 1e4
 	free, slope, perSpeed := d.balance(p, 0, p.guess(d), enough)
-	c := d.Motor.ControllerFor(free.Current)
+	c := d.Controller
+	if c.Rating == 0 {
+		c = d.Motor.ControllerFor(free.Current)
+	}
 	r := c.Series()
 	at, _, _ := d.balance(p, r, free.Speed+r*free.Current/(slope-r*perSpeed), converged)
 	at.Controller, at.Duty, at.peak = c, 1, free.Current
@@ -104,6 +111,9 @@ func (d *Drive) Static(p *Propulsor) FullThrottle {
 func (d *Drive) OneRating(a, b *FullThrottle) bool {
 	const margin = 1e-3 // ten times what a peak is off by
 	c := a.Controller
+	if d.Controller.Rating != 0 {
+		return true
+	}
 	return b.Controller == c && d.Motor.ControllerFor(min(a.peak, b.peak)*(1-margin)) == c &&
 		d.Motor.ControllerFor(max(a.peak, b.peak)*(1+margin)) == c
 }

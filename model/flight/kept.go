@@ -77,8 +77,8 @@ func (e *Envelopes) AppendTo(b []byte) []byte {
 
 // ReadEnvelopes is NewEnvelopes, bit for bit, of what AppendTo gave for the same parameters and
 // propeller. The error is that b cannot be that.
-func ReadEnvelopes(by *Parameters, own *Envelope, b []byte) (*Envelopes, error) {
-	e := &Envelopes{by: *by, from: [bodies]*Envelope{own}}
+func ReadEnvelopes(by *Parameters, h Hull, own *Envelope, b []byte) (*Envelopes, error) {
+	e := &Envelopes{by: *by, hull: h, from: [bodies]*Envelope{own}}
 	from := bytesLeft{b: b}
 	for i := range e.from[1:] {
 		e.from[1+i] = from.envelope()

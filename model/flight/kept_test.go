@@ -32,7 +32,7 @@ func TestKept(t *testing.T) {
 			}
 		}
 		lightest := 0.1 * math.Pow(D/0.127, 2.3)
-		want := NewEnvelope(&nominal, &p, lightest, 0.001)
+		want := NewEnvelope(&nominal, &p, lightest, Hull{Payload: 0.001})
 		b = want.AppendTo(nil)
 		e, err := ReadEnvelope(b)
 		if err != nil {
@@ -41,8 +41,8 @@ func TestKept(t *testing.T) {
 		if !reflect.DeepEqual(e, want) || !bytes.Equal(e.AppendTo(nil), b) {
 			t.Fatal("the envelope that was kept differs from the one that was traced")
 		}
-		all := NewEnvelopes(&nominal, &p, want, lightest, 0.001)
-		others, err := ReadEnvelopes(&nominal, e, all.AppendTo(nil))
+		all := NewEnvelopes(&nominal, &p, want, lightest, Hull{Payload: 0.001})
+		others, err := ReadEnvelopes(&nominal, Hull{Payload: 0.001}, e, all.AppendTo(nil))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -76,7 +76,7 @@ func TestKept(t *testing.T) {
 // A propeller that carries nothing is kept as well.
 func TestKeptCarriesNothing(t *testing.T) {
 	p := propulsor(t, 0.127)
-	want := NewEnvelope(&nominal, &p, 1e3, 0)
+	want := NewEnvelope(&nominal, &p, 1e3, Hull{})
 	if got, err := ReadEnvelope(want.AppendTo(nil)); err != nil || !reflect.DeepEqual(got, want) || want.masses != 0 {
 		t.Errorf("%+v, error %v, want %+v", got, err, want)
 	}
@@ -94,7 +94,7 @@ func TestKeptRefused(t *testing.T) {
 			t.Errorf("propulsor, %s: no error", name)
 		}
 	}
-	e := NewEnvelope(&nominal, &p, 0.15, 0)
+	e := NewEnvelope(&nominal, &p, 0.15, Hull{})
 	b = e.AppendTo(nil)
 	set := func(at int, v byte) []byte {
 		c := bytes.Clone(b)
@@ -112,7 +112,7 @@ func TestKeptRefused(t *testing.T) {
 	if _, err := ReadEnvelope(b); err != nil {
 		t.Error(err)
 	}
-	if _, err := ReadEnvelopes(&nominal, e, bytes.Repeat(b, 4)); err == nil {
+	if _, err := ReadEnvelopes(&nominal, Hull{}, e, bytes.Repeat(b, 4)); err == nil {
 		t.Error("four envelopes for five: no error")
 	}
 }
@@ -121,8 +121,8 @@ func TestKeptRefused(t *testing.T) {
 // is kept as other bytes.
 func FuzzReadEnvelope(f *testing.F) {
 	p := propulsor(f, 0.127)
-	f.Add(NewEnvelope(&nominal, &p, 0.15, 0).AppendTo(nil))
-	f.Add(NewEnvelope(&nominal, &p, 1e3, 0).AppendTo(nil))
+	f.Add(NewEnvelope(&nominal, &p, 0.15, Hull{}).AppendTo(nil))
+	f.Add(NewEnvelope(&nominal, &p, 1e3, Hull{}).AppendTo(nil))
 	d := drive(f, 2000, 4, 1300)
 	full := d.Static(&p)
 	f.Fuzz(func(t *testing.T, b []byte) {

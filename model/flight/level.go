@@ -19,11 +19,20 @@ type Body struct {
 	payload   float64 // m2
 }
 
-// Body gives the body of a craft of a mass in kg, whose payload adds a frontal area in
-// m2 with a drag coefficient of 1.
-func (p *Parameters) Body(mass, payload float64) Body {
-	c := math.Cbrt(mass)
-	return Body{level: p.BodyDrag * c * c, broadside: p.Broadside, payload: payload}
+// Hull is what is known of a craft's drag besides its mass.
+type Hull struct {
+	Payload float64 // frontal area that a payload adds, m2, with a drag coefficient of 1
+	Area    float64 // stated drag area of the level body, m2; 0 for that which follows from the mass
+}
+
+// Body gives the body of a craft of a mass in kg.
+func (p *Parameters) Body(mass float64, h Hull) Body {
+	b := Body{level: h.Area, broadside: p.Broadside, payload: h.Payload}
+	if h.Area == 0 {
+		c := math.Cbrt(mass)
+		b.level = p.BodyDrag * c * c
+	}
+	return b
 }
 
 // DragArea is CdA in m2 at a tilt in rad, 0 to pi/2: the body meets the air from

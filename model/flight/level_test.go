@@ -64,7 +64,7 @@ func TestIdealTrim(t *testing.T) {
 func TestTrimBalances(t *testing.T) {
 	p := propulsor(t, 0.127)
 	const W = 0.65 * Gravity
-	b := nominal.Body(0.65, 0.002)
+	b := nominal.Body(0.65, Hull{Payload: 0.002})
 	for _, V := range []float64{0, 0.5, 3, 8, 15, 25, 35} {
 		x, ok := p.Level(W, b, V)
 		if !ok {
@@ -100,7 +100,7 @@ func TestTrimBalances(t *testing.T) {
 
 func BenchmarkLevel(b *testing.B) {
 	p := propulsor(b, 0.127)
-	body := nominal.Body(0.65, 0)
+	body := nominal.Body(0.65, Hull{})
 	b.ReportAllocs()
 	for b.Loop() {
 		p.Level(0.65*Gravity, body, 15)
@@ -119,7 +119,7 @@ func TestDragArea(t *testing.T) {
 		{0.65, 0, 0, 0.0093793},
 		{0.65, 0.002, math.Pi / 2, 0.0254482},
 	} {
-		b := nominal.Body(x.mass, x.payload)
+		b := nominal.Body(x.mass, Hull{Payload: x.payload})
 		if got := b.DragArea(x.tilt); math.Abs(got-x.want) > 1e-6 {
 			t.Errorf("%g kg with %g m2 of payload at %g rad: %.7g m2, want %.7g", x.mass, x.payload, x.tilt, got,
 				x.want)

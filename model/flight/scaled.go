@@ -58,6 +58,7 @@ func (p *Propulsor) load(l rotor.Load) rotor.Load {
 // scaled propeller and another body is told without a trim.
 type Envelopes struct {
 	by   Parameters
+	hull Hull
 	from [bodies]*Envelope
 }
 
@@ -73,14 +74,14 @@ const (
 
 // NewEnvelopes traces a propeller for several bodies, beside its envelope for the body of
 // the parameters; arguments are as of NewEnvelope.
-func NewEnvelopes(by *Parameters, p *Propulsor, own *Envelope, lightest, payload float64) *Envelopes {
-	e := &Envelopes{by: *by, from: [bodies]*Envelope{own}}
+func NewEnvelopes(by *Parameters, p *Propulsor, own *Envelope, lightest float64, h Hull) *Envelopes {
+	e := &Envelopes{by: *by, hull: h, from: [bodies]*Envelope{own}}
 	for i, step := range [...][2]float64{{-1, 0}, {1, 0}, {0, -1}, {0, 1}, {1, 1}} {
 		q := *by
 		drag := math.Exp(dragStep * step[0])
 		q.BodyDrag *= drag
 		q.Broadside *= math.Exp(sideStep * step[1])
-		e.from[1+i] = NewEnvelope(&q, p, lightest, payload*drag)
+		e.from[1+i] = NewEnvelope(&q, p, lightest, Hull{h.Payload * drag, h.Area * drag})
 	}
 	return e
 }
@@ -88,11 +89,16 @@ func NewEnvelopes(by *Parameters, p *Propulsor, own *Envelope, lightest, payload
 // Scaled is the envelope of the propeller as it is scaled, with other parameters of the
 // body: it carries CT and density times the mass, and a body whose drag over the thrust is
 // that of the table's is at the same place. All drag of the craft, a payload's too, goes
-// with the parameter of the body. Between the traced bodies it is a parabola in the
-// logarithms of drag and side.
-func (e *Envelopes) Scaled(s Scale, by *Parameters) *Envelope {
+// with the parameter of the body, or with a stated area, which h has as it is in the draw.
+// Between the traced bodies it is a parabola in the logarithms of drag and side.
+func (e *Envelopes) Scaled(s Scale, by *Parameters, h Hull) *Envelope {
 	carried := s.CT * s.Density
-	x := (math.Log(by.BodyDrag/e.by.BodyDrag) - math.Log(s.CT) + 2.0/3*math.Log(carried)) / dragStep
+	x := -math.Log(s.CT)
+	if e.hull.Area == 0 {
+		x = (math.Log(by.BodyDrag/e.by.BodyDrag) + x + 2.0/3*math.Log(carried)) / dragStep
+	} else {
+		x = (math.Log(h.Area/e.hull.Area) + x) / dragStep
+	}
 	y := math.Log(by.Broadside/e.by.Broadside) / sideStep
 	w := [bodies]float64{1 - x*x - y*y + x*y, x * (x - 1) / 2, x*(x+1)/2 - x*y, y * (y - 1) / 2, y*(y+1)/2 - x*y, x * y}
 	mid := e.from[0]

@@ -44,7 +44,7 @@ func TestScaledEnvelope(t *testing.T) {
 	for range 25 {
 		p, D := anyPropulsor(t, r)
 		lightest := 0.1 * math.Pow(D/0.127, 2.3)
-		all := NewEnvelopes(&nominal, &p, NewEnvelope(&nominal, &p, lightest, 0), lightest, 0)
+		all := NewEnvelopes(&nominal, &p, NewEnvelope(&nominal, &p, lightest, Hull{}), lightest, Hull{})
 		for range 20 {
 			s := Scale{CT: math.Exp(0.13 * r.NormFloat64()), CP: math.Exp(0.16 * r.NormFloat64()),
 				Density: math.Exp(0.03 * r.NormFloat64())}
@@ -52,7 +52,7 @@ func TestScaledEnvelope(t *testing.T) {
 			by.BodyDrag *= math.Exp(0.4 * r.NormFloat64())
 			by.Broadside *= math.Exp(0.4 * r.NormFloat64())
 			q := p.Scaled(s, p.Installed)
-			e := all.Scaled(s, &by)
+			e := all.Scaled(s, &by, Hull{})
 			x, ok := anyCraft(t, r, &q, D)
 			if !ok {
 				continue
@@ -65,7 +65,7 @@ func TestScaledEnvelope(t *testing.T) {
 				if at.Airspeed == 0 {
 					continue
 				}
-				trim, ok := q.Level(x.mass*Gravity, by.Body(x.mass, 0), at.Airspeed)
+				trim, ok := q.Level(x.mass*Gravity, by.Body(x.mass, Hull{}), at.Airspeed)
 				if !ok {
 					t.Errorf("no trim at %g m/s", at.Airspeed)
 					continue
@@ -94,9 +94,9 @@ func BenchmarkScaled(b *testing.B) {
 
 func BenchmarkScaledEnvelope(b *testing.B) {
 	p := propulsor(b, 0.127)
-	all := NewEnvelopes(&nominal, &p, NewEnvelope(&nominal, &p, 0.15, 0), 0.15, 0)
+	all := NewEnvelopes(&nominal, &p, NewEnvelope(&nominal, &p, 0.15, Hull{}), 0.15, Hull{})
 	s := Scale{1.1, 0.9, 1.02}
 	for b.Loop() {
-		all.Scaled(s, &nominal)
+		all.Scaled(s, &nominal, Hull{})
 	}
 }

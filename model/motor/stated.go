@@ -38,42 +38,62 @@ func (e *StatedError) Error() string { return e.text }
 // than three times the motor's, a resistance or loss torque of less than a fifth or
 // more than five times.
 func (m Motor) Stating(s Stated) (Motor, error) {
-	f := NoScale
+	with, f := m.with(s)
+	wrong := func(of, format string, args ...any) (Motor, error) {
+		return m, &StatedError{of, fmt.Sprintf(format, args...)}
+	}
+	if !(f.mass >= leastMass && f.mass <= mostMass) {
+		return wrong("mass", "%.3g g, but the model has %.3g g for this stator: want %.3g to %.3g g",
+			1e3*s.Mass, 1e3*m.Mass, 1e3*leastMass*m.Mass, 1e3*mostMass*m.Mass)
+	}
+	if !(f.resistance >= leastResistance && f.resistance <= mostResistance) {
+		return wrong("resistance", "%.4g mohm, but the model has %.3g mohm for this stator and KV: "+
+			"want %.3g to %.3g mohm, between two leads", 1e3*s.Resistance, 1e3*m.r20, 1e3*leastResistance*m.r20,
+			1e3*mostResistance*m.r20)
+	}
+	if !f.turns {
+		return wrong("idle", "%.4g A at %.4g V do not turn a motor of %.3g mohm, want the current without a propeller",
+			s.IdleCurrent, s.IdleVoltage, with.r20*1e3)
+	}
+	if !(f.loss >= leastLoss && f.loss <= mostLoss) {
+		return wrong("idle", "%.4g A at %.4g V ask for %.3g times the usual loss torque, want %g to %g times: "+
+			"the current without a propeller, of this stator and KV",
+			s.IdleCurrent, s.IdleVoltage, f.loss, leastLoss, float64(mostLoss))
+	}
+	return with, nil
+}
+
+// With is Stating that takes any value, as a draw of a model does of a motor that its
+// nominal model has taken. An idle current that does not turn the motor is left out.
+func (m Motor) With(s Stated) Motor {
+	m, _ = m.with(s)
+	return m
+}
+
+// factors are those of what is stated on what New has, 1 where nothing is.
+type factors struct {
+	mass, resistance, loss float64
+	turns                  bool // the idle current, where one is stated, turns the motor
+}
+
+func (m Motor) with(s Stated) (Motor, factors) {
+	f := factors{1, 1, 1, true}
 	if s.Mass != 0 {
-		f.Mass = s.Mass / m.Mass
-		f.Loss, f.Chopping = f.Mass, f.Mass
-		if !(f.Mass >= leastMass && f.Mass <= mostMass) {
-			return m, &StatedError{"mass", fmt.Sprintf("%.3g g, but the model has %.3g g for this stator: want %.3g "+
-				"to %.3g g",
-				1e3*s.Mass, 1e3*m.Mass, 1e3*leastMass*m.Mass, 1e3*mostMass*m.Mass)}
-		}
+		f.mass = s.Mass / m.Mass
 	}
 	if s.Resistance != 0 {
-		f.Resistance = s.Resistance / m.r20
-		if !(f.Resistance >= leastResistance && f.Resistance <= mostResistance) {
-			return m, &StatedError{"resistance", fmt.Sprintf("%.4g mohm, but the model has %.3g mohm for this stator "+
-				"and KV: "+
-				"want %.3g to %.3g mohm, between two leads", 1e3*s.Resistance, 1e3*m.r20, 1e3*leastResistance*m.r20,
-				1e3*mostResistance*m.r20)}
-		}
+		f.resistance = s.Resistance / m.r20
 	}
-	m = m.Scaled(f)
+	m = m.Scaled(Scale{KV: 1, Resistance: f.resistance, Loss: f.mass, Chopping: f.mass, Mass: f.mass, Cooling: 1})
 	if s.IdleCurrent == 0 {
-		return m, nil
+		return m, f
 	}
 	torque, n := m.IdleLoss(s.IdleCurrent, s.IdleVoltage)
-	if !(n > 0) {
-		return m, &StatedError{"idle", fmt.Sprintf("%.4g A at %.4g V do not turn a motor of %.3g mohm, want the "+
-			"current "+
-			"without a propeller", s.IdleCurrent, s.IdleVoltage, m.r20*1e3)}
+	if f.turns = n > 0; !f.turns {
+		return m, f
 	}
-	f = NoScale
-	f.Loss = torque / m.LossTorque(n)
-	if !(f.Loss >= leastLoss && f.Loss <= mostLoss) {
-		return m, &StatedError{"idle", fmt.Sprintf("%.4g A at %.4g V ask for %.3g times the usual loss torque, want "+
-			"%g to %g "+
-			"times: the current without a propeller, of this stator and KV",
-			s.IdleCurrent, s.IdleVoltage, f.Loss, leastLoss, float64(mostLoss))}
-	}
-	return m.Scaled(f), nil
+	f.loss = torque / m.LossTorque(n)
+	of := NoScale
+	of.Loss = f.loss
+	return m.Scaled(of), f
 }

@@ -45,6 +45,7 @@ type Pack struct {
 	Mean     float64 // rested voltage averaged over the usable charge, V
 
 	charge float64 // what the condition leaves of the capacity, A s
+	burst  float64 // stated current for seconds, A; 0 for the usual multiple of Limit
 	chem   *chemistry
 }
 
@@ -101,7 +102,12 @@ func coldResistance(t float64) float64 {
 
 // BurstLimit is the current in A that may be drawn for seconds at full throttle above
 // the loaded floor (common practice).
-func (p *Pack) BurstLimit() float64 { return burstFactor * p.Limit }
+func (p *Pack) BurstLimit() float64 {
+	if p.burst > 0 {
+		return p.burst
+	}
+	return burstFactor * p.Limit
+}
 
 // Rested gives the open-circuit voltage at a depth of discharge 0..1, in V.
 func (p *Pack) Rested(dod float64) float64 {

@@ -7,6 +7,7 @@ package part
 import (
 	"rotorsieve/model/motor"
 	"rotorsieve/model/pack"
+	"rotorsieve/model/rotor"
 )
 
 // Stated is a value in SI units that a part may state. The zero value states nothing.
@@ -53,6 +54,10 @@ type Propeller struct {
 
 	Blade string // path of its blade file, "" for none
 	Stand string // path of its records from a stand, "" for none
+
+	// Geometry is what blade and stand file come to, of the same diameter and number of blades: the
+	// blade, and its correction. It is nil where neither is stated.
+	Geometry *rotor.Geometry
 }
 
 // Pack is a battery as sold.

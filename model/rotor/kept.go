@@ -24,12 +24,17 @@ func (k *node) floats() [nodeFloats]*float64 {
 // the same bytes for the same rotor in the same air: diameter, number of blades, stations of the
 // blade, correction and air.
 func (s *Solver) AppendInputs(b []byte) []byte {
-	g := &s.geometry
-	b = appendFloats(b, g.Diameter, float64(g.Blades), float64(len(g.Blade.shape.stations)))
-	b = appendFloats(b, g.Blade.shape.stations...)
-	b = appendFloats(b, g.Correction.Pitch, g.Correction.Drag, g.Correction.Chord)
+	b = append(b, s.geometry.Inputs()...)
 	a := &s.air
 	return appendFloats(b, a.Altitude, a.Temperature, a.Pressure, a.Density, a.SoundSpeed, a.Viscosity)
+}
+
+// Inputs are all that a rotor follows from but its air and the model's constants, the same
+// bytes for the same rotor.
+func (g *Geometry) Inputs() []byte {
+	b := appendFloats(nil, g.Diameter, float64(g.Blades), float64(len(g.Blade.shape.stations)))
+	b = appendFloats(b, g.Blade.shape.stations...)
+	return appendFloats(b, g.Correction.Pitch, g.Correction.Drag, g.Correction.Chord)
 }
 
 // AppendTo appends what was solved of the table, which ReadTable makes a table of again.

@@ -1,0 +1,136 @@
+package sweep
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"rotorsieve/model"
+	"rotorsieve/model/part"
+	"rotorsieve/model/unit"
+)
+
+// existing is one part of an axis of parts.
+type existing struct {
+	name  string
+	apply func(*model.Design)
+	text  string // all that is stated of it, for the fingerprint of a study
+}
+
+// partAxis is the definition of an axis of parts as it stands in a grid without a file of
+// them: with one value, which changes nothing.
+func partAxis(name, title, meaning string) *AxisDef {
+	return &AxisDef{Name: name, Title: title, Symbol: name, Kind: unit.Count, Meaning: meaning, isPart: true,
+		field: field{func(*model.Design) float64 { return 0 }, func(*model.Design, float64) {}}}
+}
+
+// IsPart says whether the values of the axis are parts that exist.
+func (d *AxisDef) IsPart() bool { return d.isPart }
+
+// PartAxes lists the axes of parts by name, in the grid's order.
+func PartAxes() (names []string) {
+	for _, d := range axisTable {
+		if d.isPart {
+			names = append(names, d.Name)
+		}
+	}
+	return names
+}
+
+// axisOf makes the axis of some parts.
+func axisOf[T any](place int, parts []T, brings []*AxisDef, name func(*T) string, at func(*model.Design) **T,
+	apply func(*model.Design, *T)) Axis {
+	d := *axisTable[place]
+	d.brings = brings
+	d.bound = model.Bound{Min: 0, Max: float64(len(parts) - 1)}
+	places := make(map[*T]int, len(parts))
+	a := Axis{Def: &d}
+	for i := range parts {
+		p := &parts[i]
+		places[p] = i
+		d.rows = append(d.rows, existing{name: name(p), text: stated(*p), apply: func(of *model.Design) {
+			*at(of) = p
+			apply(of, p)
+		}})
+		a.Values = append(a.Values, float64(i))
+	}
+	d.field = field{
+		of:  func(of *model.Design) float64 { return float64(places[*at(of)]) },
+		set: func(to *model.Design, v float64) { d.rows[int(v)].apply(to) },
+	}
+	return a
+}
+
+// MotorAxis is the axis of motors that exist, in place of stators and KV.
+func MotorAxis(motors []part.Motor) Axis {
+	return axisOf(axMotor, slices.Clone(motors), []*AxisDef{Stator, KV},
+		func(p *part.Motor) string { return p.Name },
+		func(d *model.Design) **part.Motor { return &d.Motor },
+		func(d *model.Design, p *part.Motor) { d.Stator, d.KV = p.Stator, p.KV })
+}
+
+// PropellerAxis is the axis of propellers that exist, in place of diameter, pitch, blades and
+// chord.
+func PropellerAxis(propellers []part.Propeller) Axis {
+	return axisOf(axPropeller, slices.Clone(propellers), []*AxisDef{Diameter, Pitch, Blades, Chord},
+		func(p *part.Propeller) string { return p.Name },
+		func(d *model.Design) **part.Propeller { return &d.Propeller },
+		func(d *model.Design, p *part.Propeller) {
+			d.Diameter, d.Pitch, d.Blades, d.Chord = p.Diameter, p.Pitch, p.Blades, p.Chord.Or(0)
+		})
+}
+
+// PackAxis is the axis of packs that exist, in place of cells and capacity. Its values are in
+// the order of their cells, then of their grade, capacity and mass.
+func PackAxis(packs []part.Pack) Axis {
+	sorted := slices.Clone(packs)
+	slices.SortStableFunc(sorted, func(a, b part.Pack) int {
+		return cmp.Or(cmp.Compare(a.Cells, b.Cells), cmp.Compare(gradeName(&a), gradeName(&b)),
+			cmp.Compare(a.Capacity, b.Capacity), cmp.Compare(a.Mass.Or(0), b.Mass.Or(0)))
+	})
+	return axisOf(axPack, sorted, []*AxisDef{Cells, Capacity},
+		func(p *part.Pack) string { return p.Name },
+		func(d *model.Design) **part.Pack { return &d.Pack },
+		func(d *model.Design, p *part.Pack) { d.Cells, d.Capacity = p.Cells, p.Capacity })
+}
+
+func gradeName(p *part.Pack) string {
+	if p.Grade == nil {
+		return ""
+	}
+	return p.Grade.Name
+}
+
+// FrameAxis is the axis of frames that exist.
+func FrameAxis(frames []part.Frame) Axis {
+	return axisOf(axFrame, slices.Clone(frames), nil,
+		func(p *part.Frame) string { return p.Name },
+		func(d *model.Design) **part.Frame { return &d.Frame },
+		func(*model.Design, *part.Frame) {})
+}
+
+// BoardAxis is the axis of boards that exist.
+func BoardAxis(boards []part.Board) Axis {
+	return axisOf(axBoard, slices.Clone(boards), nil,
+		func(p *part.Board) string { return p.Name },
+		func(d *model.Design) **part.Board { return &d.Board },
+		func(*model.Design, *part.Board) {})
+}
+
+// stated is all that a part states, as a canonical text.
+func stated(p any) string {
+	switch p := p.(type) {
+	case part.Propeller:
+		g := p.Geometry
+		p.Geometry, p.Blade, p.Stand = nil, "", "" // paths are names
+		if g == nil {
+			return fmt.Sprintf("%+v", p)
+		}
+		return fmt.Sprintf("%+v %x", p, g.Inputs())
+	case part.Pack:
+		grade := gradeName(&p)
+		p.Grade = nil
+		return fmt.Sprintf("%+v %s", p, grade)
+	}
+	return fmt.Sprintf("%+v", p)
+}
