@@ -29,7 +29,8 @@ where a requirement is not kept, and names it.
       --capacity 1300mAh --payload 60g --class 900g
 
 With --format json it writes one object with the same members for every design:
-design, inputs, assumptions, air, masses, parts (what goes into the formulas),
+design, named_parts (those that exist, by kind and name), inputs, assumptions,
+air, masses, parts (what goes into the formulas),
 operating_points, hover_power (where it goes), no_operating_point (why there is
 none), metrics, limited_by, class, requirements, validity, warnings, extrapolations
 (what is beyond the measurements of its size, by theory: ~ in the text) and
@@ -77,7 +78,12 @@ func explain(ctx context.Context, s *studyFlags, o *sheetOptions, stdout, stderr
 		return err
 	}
 	for _, a := range st.Grid.Axes() {
-		if n := len(a.Values); n != 1 {
+		n := len(a.Values)
+		if at := slices.IndexFunc(partKinds, func(k partKind) bool { return k.One == a.Def.Name }); n != 1 && at >= 0 {
+			k := &partKinds[at]
+			return fmt.Errorf("--%s %s: %d %s, want one: --part NAME picks it", k.Many, s.path(k), n, k.Many)
+		}
+		if n != 1 {
 			return fmt.Errorf("--%s: %d values, want one: explain takes a single design", a.Def.Name, n)
 		}
 	}

@@ -32,6 +32,7 @@ type argument struct {
 	text string
 	from *source
 	line int // in from.file, counted from 1
+	turn int // in which it was read, among all flags
 }
 
 // origin says where the argument was written: "configs/a.flags:3" or "command line".

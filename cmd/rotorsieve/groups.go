@@ -18,6 +18,7 @@ type flagGroups struct {
 	all    *pflag.FlagSet
 	args   []string            // that were read, as they stood
 	set    map[string]argument // by flag name, the argument that set it last
+	turn   int                 // how many have been
 	tidies bool                // the command sees to its end by itself where it is interrupted: it has files to tidy up
 }
 
@@ -213,6 +214,8 @@ func (g *flagGroups) one(a argument, next []argument) (used int, err error) {
 		if l, ok := f.Value.(renewer); ok && g.set[f.Name].from != a.from {
 			l.renew()
 		}
+		g.turn++
+		a.turn = g.turn
 		g.set[f.Name] = a
 		if refused = table.Plain(value); refused != nil {
 			refused = a.errorf("--%s: %.80q: %w", f.Name, value, refused)

@@ -28,6 +28,7 @@ func DataSheetJSON(w io.Writer, d model.Design, c *model.Craft, over *Spread, re
 	}
 	return finding.WriteJSON(w, finding.Object{
 		{Name: "design", Value: words.Design(d)},
+		{Name: "named_parts", Value: append([]finding.NamedPart{}, finding.NamedParts(d)...)},
 		{Name: "inputs", Value: inputRecord(d)},
 		{Name: "assumptions", Value: assumedRecord(c)},
 		{Name: "air", Value: airRecord(d, c)},

@@ -200,11 +200,31 @@ func rankColumns(top []finding.Row, payload bool) []texts.Column {
 			}
 			return rank + mark
 		}),
-		text("propeller", "in", true, func(x *finding.Row) string { return words.Propeller(x.Design, "×") }),
-		text("stator", "mm", true, func(x *finding.Row) string { return words.Stator(x.Design) }),
-		text("KV", "rpm/V", false, func(x *finding.Row) string { return sweep.KV.Unit.Number(x.Design.KV, 5) }),
-		text("cells", "", false, func(x *finding.Row) string { return sweep.Cells.Text(float64(x.Design.Cells)) }),
-		text("pack", "mAh", false, func(x *finding.Row) string { return finding.MAh.Number(x.Design.Capacity, 6) }),
+	}
+	// A part that exists has its name in place of its numbers.
+	exist := map[string]bool{}
+	for _, k := range finding.PartsIn(top) {
+		exist[k.Name] = true
+	}
+	unit := map[bool]string{false: "in"}[exist["propeller"]]
+	columns = append(columns,
+		text("propeller", unit, true, func(x *finding.Row) string { return words.Propeller(x.Design, "×") }))
+	if !exist["motor"] {
+		columns = append(columns,
+			text("stator", "mm", true, func(x *finding.Row) string { return words.Stator(x.Design) }),
+			text("KV", "rpm/V", false, func(x *finding.Row) string { return sweep.KV.Unit.Number(x.Design.KV, 5) }))
+	}
+	if !exist["pack"] {
+		columns = append(columns,
+			text("cells", "", false, func(x *finding.Row) string { return sweep.Cells.Text(float64(x.Design.Cells)) }),
+			text("pack", "mAh", false, func(x *finding.Row) string { return finding.MAh.Number(x.Design.Capacity, 6) }))
+	}
+	for _, k := range finding.PartsIn(top) {
+		if k.Name == "propeller" {
+			continue
+		}
+		c := text(k.Name, "", true, func(x *finding.Row) string { return k.Of(x.Design) })
+		columns = append(columns, c)
 	}
 	if payload {
 		columns = append(columns, text("payload", "g", false,

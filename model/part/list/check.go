@@ -92,6 +92,9 @@ func checkPropeller(p *part.Propeller) *fault {
 		return amiss("max rpm", "%.4g rpm is a tip speed of %.3g m/s, want %.3g to %.3g rpm", 60*p.Turns.Value, tip,
 			rpm(leastTip), rpm(mostTip))
 	}
+	if p.Blade != "" && p.Chord.Known {
+		return amiss("chord", "stated beside a blade file, which has its own, want one of them")
+	}
 	return nil
 }
 

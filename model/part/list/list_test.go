@@ -53,10 +53,10 @@ func TestRead(t *testing.T) {
 		{"motors", "name,stator,kv,mass (g)\nGale,2207,1750,0.0335kg\n",
 			[]part.Motor{{Name: "Gale", Stator: gale.Stator, KV: 1750, Mass: is(0.0335)}}},
 		{"propellers", "name,diameter (mm),pitch (in),blades,mass (g),chord,blade file,stand file,max rpm,price\n" +
-			"Reed 5,127,4.3,3,4.1,0.2,reed.csv,stand/reed.csv,30000,2.9\nPlain,127,4.3,2,,,,,,\n", []part.Propeller{
-			{Name: "Reed 5", Diameter: 0.127, Pitch: 0.10922, Blades: 3, Mass: is(0.0041), Chord: is(0.2),
+			"Reed 5,127,4.3,3,4.1,,reed.csv,stand/reed.csv,30000,2.9\nPlain,127,4.3,2,,0.2,,,,\n", []part.Propeller{
+			{Name: "Reed 5", Diameter: 0.127, Pitch: 0.10922, Blades: 3, Mass: is(0.0041),
 				Blade: "reed.csv", Stand: "stand/reed.csv", Turns: is(500), Price: is(2.9)},
-			{Name: "Plain", Diameter: 0.127, Pitch: 0.10922, Blades: 2}}},
+			{Name: "Plain", Diameter: 0.127, Pitch: 0.10922, Blades: 2, Chord: is(0.2)}}},
 		{"packs", "name,cells,capacity (mAh),mass (g),resistance (mohm),current (A),burst current (A),grade,price\n" +
 			"Fen,4S,1300,152,24,45,90,middle,25\nRush,4,1300,,,,,,\n", []part.Pack{
 			{Name: "Fen", Cells: 4, Capacity: 4680, Grade: grade, Mass: is(0.152), Resistance: is(0.024),

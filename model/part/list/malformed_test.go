@@ -295,6 +295,8 @@ func TestWrongFiles(t *testing.T) {
 			`p.csv:2: column "rate (C)": "400" is out of bounds, want 0.5C to 300C`},
 		{"packs", "name,cells,capacity (mAh),rate (C),burst rate (C)\na,4,1300,40,20\n", "p.csv:2: 26 A is less than the continuous 52 A"},
 		{"boards", "name,current (A),cells,jointed\n", `p.csv:1: no column "jointed" of boards, did you mean joined? `},
+		{"propellers", "name,diameter (in),pitch (in),blades,chord,blade file\na,5,4,2,0.2,a.csv\n",
+			`p.csv:2: column "chord": stated beside a blade file, which has its own, want one of them`},
 		{"frames", "name,wheelbase (mm),largest propeler (in)\n",
 			`p.csv:1: no column "largest propeler (in)" of frames, did you mean largest propeller (in)? `},
 	} {
