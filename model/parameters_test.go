@@ -6,9 +6,8 @@ import (
 	"strings"
 	"testing"
 
-	"rotorsieve/model/flight"
-
 	"rotorsieve/model/basis"
+	"rotorsieve/model/flight"
 	"rotorsieve/model/frame"
 	"rotorsieve/model/motor"
 	"rotorsieve/model/pack"

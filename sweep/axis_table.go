@@ -16,7 +16,7 @@ import (
 //
 // Parts that exist stand before the axes whose values they bring.
 var axisTable = [...]*AxisDef{
-	partAxis("propeller", "Propeller", "propeller that exists"),
+	partAxis("propeller", "Propeller", "propeller that exists", true),
 	{Name: "diameter", Title: "Diameter", Symbol: "D", Kind: unit.Length, shown: "in", Continuous: true,
 		Meaning: "propeller diameter",
 		Swept:   "2:10:0.5in", Single: "5in", propeller: true, bound: model.DiameterBound,
@@ -41,9 +41,9 @@ var axisTable = [...]*AxisDef{
 		bound: model.Bound{Min: 0, Max: model.ChordBound.Max}, refuse: noChord,
 		Usual: func(d *model.Design) float64 { return rotor.DefaultChord(d.Diameter, d.Blades) },
 		field: number(func(d *model.Design) *float64 { return &d.Chord })},
-	partAxis("frame", "Frame", "frame that exists"),
-	partAxis("board", "Board", "board of speed controllers that exists"),
-	partAxis("motor", "Motor", "motor that exists"),
+	partAxis("frame", "Frame", "frame that exists", false),
+	partAxis("board", "Board", "board of speed controllers that exists", false),
+	partAxis("motor", "Motor", "motor that exists", false),
 	{Name: "stator", Title: "Stator", Symbol: "stator", Kind: unit.Stator,
 		Meaning: "motor stator, diameter and height in mm: 2207",
 		Swept:   "1103,1204,1404,1507,2004,2207,2507,2806,2812", Single: "2207",
@@ -53,7 +53,7 @@ var axisTable = [...]*AxisDef{
 		Meaning: "motor speed constant",
 		Swept:   "500:2000:100,2200:6000:200", Single: "1300", bound: model.KVBound,
 		field: number(func(d *model.Design) *float64 { return &d.KV })},
-	partAxis("pack", "Pack", "pack that exists"),
+	partAxis("pack", "Pack", "pack that exists", false),
 	{Name: "cells", Title: "Cells", Symbol: "S", Kind: unit.Cells, shown: "S",
 		Meaning: "cells in series",
 		Swept:   "1,2,3,4,6", Single: "6", bound: model.CellsBound,

@@ -81,6 +81,10 @@ func (p *plan) group(index uint64) int {
 
 // parts is the index that stands for a design's build.
 func (g *Grid) parts(index uint64) uint64 {
+	if g.follows[axCells] != nil {
+		pack := g.at(index, axPack)
+		return index - uint64(pack-g.firstPack(pack))*g.stride[axPack]
+	}
 	return index - uint64(g.at(index, axCapacity))*g.stride[axCapacity]
 }
 

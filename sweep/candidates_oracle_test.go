@@ -82,31 +82,42 @@ func plainLevel(s *Study, class Class, j *judged, require []Requirement) int {
 
 // plainCandidates lists the best 30 builds of each diameter and number of blades at each
 // level, or fewer where there are many of these.
-func plainCandidates(s *Study, class Class, ranked []*judged) []Lists {
+func plainCandidates(s *Study, class Class, all []judged, ranked []*judged) []Lists {
 	axes := s.Grid.Axes()
-	diameter, blades, capacity := placeOf("diameter"), placeOf("blades"), placeOf("capacity")
+	diameter, blades := placeOf(s, "diameter"), placeOf(s, "blades")
 	groups := len(axes[diameter].Values) * len(axes[blades].Values)
 	out := make([]Lists, groups)
+	type build [axisCount]int // all but which pack of its cells
+	buildOf := func(j *judged) (b build) {
+		copy(b[:], j.at)
+		for _, name := range []string{"capacity", "pack"} {
+			if at := placeOf(s, name); at >= 0 {
+				b[at] = 0
+			}
+		}
+		return b
+	}
+	parts := map[build]uint64{} // the first design
+	for i := range all {
+		j := &all[i]
+		if _, ok := parts[buildOf(j)]; !ok {
+			parts[buildOf(j)] = j.index
+		}
+	}
 	type seen struct {
 		level int
-		build [9]int
+		build build
 	}
 	first := map[seen]bool{}
-	without := uint64(1) // designs from one capacity to the next
-	for _, a := range axes[capacity+1:] {
-		without *= uint64(len(a.Values))
-	}
 	for _, j := range ranked {
 		g := j.at[diameter]*len(axes[blades].Values) + j.at[blades]
-		build := [9]int(j.at)
-		build[capacity] = 0
+		b := buildOf(j)
 		for level := range plainLevel(s, class, j, inOrderOfGates(s.Require)) + 1 {
-			if first[seen{level, build}] || len(out[g][level]) == min(maxListed, max(1, 16384/groups)) {
+			if first[seen{level, b}] || len(out[g][level]) == min(maxListed, max(1, 16384/groups)) {
 				continue
 			}
-			first[seen{level, build}] = true
-			out[g][level] = append(out[g][level], Build{Ranked: Ranked{j.index, j.merit},
-				Parts: j.index - uint64(j.at[capacity])*without})
+			first[seen{level, b}] = true
+			out[g][level] = append(out[g][level], Build{Ranked: Ranked{j.index, j.merit}, Parts: parts[b]})
 		}
 	}
 	return out

@@ -2,6 +2,7 @@ package sweep
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"slices"
 	"testing"
@@ -13,15 +14,11 @@ import (
 // the types of results alone, on plain slices and sorts. Of the sweep it takes the
 // types, not what they do; of the model whole crafts.
 
-// places are the axes in the order in which a design's index counts through them, the
-// last fastest. Pitch may stand as a ratio.
-var places = []string{"diameter", "pitch", "blades", "chord", "stator", "kv", "cells", "capacity", "payload"}
-
-func placeOf(name string) int {
-	if name == "pitch-ratio" {
-		name = "pitch"
-	}
-	return slices.Index(places, name)
+// placeOf is where an axis stands. Pitch may stand as a ratio.
+func placeOf(s *Study, name string) int {
+	return slices.IndexFunc(s.Grid.Axes(), func(a Axis) bool {
+		return a.Def.Name == name || a.Def.Name == "pitch-ratio" && name == "pitch"
+	})
 }
 
 // judged is a design with what became of it in a class.
@@ -36,38 +33,71 @@ type judged struct {
 	square [3]int32 // its box of the front
 }
 
-// everyDesign evaluates all designs of a study in the order of their index.
-func everyDesign(t testing.TB, s *Study) []judged {
+// put gives a design a value of an axis.
+func put(d *model.Design, name string, v float64, own *invented) {
+	switch name {
+	case "diameter":
+		d.Diameter = v
+	case "pitch":
+		d.Pitch = v
+	case "pitch-ratio":
+		d.Pitch = v * d.Diameter
+	case "blades":
+		d.Blades = int(v)
+	case "chord":
+		d.Chord = v
+	case "stator":
+		d.Stator = StatorOf(v)
+	case "kv":
+		d.KV = v
+	case "cells":
+		d.Cells = int(v)
+	case "capacity":
+		d.Capacity = v
+	case "payload":
+		d.Payload = v
+	default:
+		own.put(d, name, int(v))
+	}
+}
+
+// valueIn is the value of an axis that a design has.
+func valueIn(d *model.Design, name string) float64 {
+	return map[string]float64{"diameter": d.Diameter, "pitch": d.Pitch, "blades": float64(d.Blades), "chord": d.Chord,
+		"stator": 1e5*d.Stator.Diameter + 1e3*d.Stator.Height, "kv": d.KV, "cells": float64(d.Cells),
+		"capacity": d.Capacity}[name]
+}
+
+// everyDesign evaluates all designs of a study in the order of their index. The last axis is
+// the fastest; axes that parts bring count for nothing.
+func everyDesign(t testing.TB, s *Study, own *invented) []judged {
 	t.Helper()
 	axes := s.Grid.Axes()
-	props := map[[4]float64]*model.Propeller{}
+	props := map[string]*model.Propeller{}
 	var out []judged
 	at := make([]int, len(axes))
-	var next func(axis int)
-	next = func(axis int) {
+	var next func(axis int, d model.Design)
+	next = func(axis int, d model.Design) {
 		if axis < len(axes) {
-			for at[axis] = range axes[axis].Values {
-				next(axis + 1)
+			a := axes[axis]
+			if a.Of != nil {
+				v := valueIn(&d, a.Def.Name)
+				at[axis] = slices.IndexFunc(a.Values, func(x float64) bool { return math.Abs(x-v) < 1e-9*max(1, v) })
+				next(axis+1, d)
+				return
+			}
+			for at[axis] = range a.Values {
+				e := d
+				put(&e, a.Def.Name, a.Values[at[axis]], own)
+				next(axis+1, e)
 			}
 			return
 		}
-		v := make([]float64, len(axes))
-		for i := range axes {
-			if placeOf(axes[i].Def.Name) != i {
-				t.Fatalf("axis %s is the %d-th", axes[i].Def.Name, i)
-			}
-			v[i] = axes[i].Values[at[i]]
-		}
-		d := model.Design{Diameter: v[0], Pitch: v[1], Blades: int(v[2]), Chord: v[3], Stator: StatorOf(v[4]), KV: v[5],
-			Cells: int(v[6]), Capacity: v[7], Payload: v[8]}
-		if axes[1].Def.Name == "pitch-ratio" {
-			d.Pitch *= d.Diameter
-		}
-		key := [4]float64(v[:4])
+		key := fmt.Sprint(d.Diameter, d.Pitch, d.Blades, d.Chord, d.Propeller, d.Frame, d.Board)
 		prop := props[key]
 		if prop == nil {
 			var err error
-			if prop, err = s.Model.Propeller(d.Diameter, d.Pitch, d.Blades, d.Chord); err != nil {
+			if prop, err = s.Model.PropellerFor(&d); err != nil {
 				t.Fatal(err)
 			}
 			props[key] = prop
@@ -78,7 +108,7 @@ func everyDesign(t testing.TB, s *Study) []judged {
 		}
 		out = append(out, judged{index: uint64(len(out)), at: slices.Clone(at), craft: c, flies: err == nil})
 	}
-	next(0)
+	next(0, model.Design{})
 	return out
 }
 
@@ -170,9 +200,12 @@ func highest(designs []*judged, score func(*judged) float64) (b Best) {
 }
 
 // brute judges a study one design at a time.
-func brute(t testing.TB, s *Study) *Result {
+func brute(t testing.TB, s *Study) *Result { return bruteWith(t, s, nil) }
+
+// bruteWith is brute of a study of parts.
+func bruteWith(t testing.TB, s *Study, own *invented) *Result {
 	t.Helper()
-	all := everyDesign(t, s)
+	all := everyDesign(t, s, own)
 	require := inOrderOfGates(s.Require)
 	widest := s.Classes[0].Limit
 	for _, k := range s.Classes {
@@ -195,7 +228,7 @@ func brute(t testing.TB, s *Study) *Result {
 func found(s *Study, class Class, all []judged, gates int, widest float64) ClassResult {
 	axes := s.Grid.Axes()
 	n := func(axis int) int { return len(axes[axis].Values) }
-	diameter, cells, payload := placeOf("diameter"), placeOf("cells"), placeOf("payload")
+	diameter, cells, payload := placeOf(s, "diameter"), placeOf(s, "cells"), placeOf(s, "payload")
 	merit := func(j *judged) float64 { return j.merit }
 	k := ClassResult{Class: class, Rejected: make([]uint64, gates)}
 	var feasible, missed []*judged
@@ -259,12 +292,12 @@ func found(s *Study, class Class, all []judged, gates int, widest float64) Class
 		k.Nearest = Miss{Index: missed[0].index, Gate: missed[0].gate, Shortfall: missed[0].short, Any: true}
 	}
 
-	k.Candidates = plainCandidates(s, class, ranked)
+	k.Candidates = plainCandidates(s, class, all, ranked)
 	if len(s.Front) > 0 {
 		k.Front = plainFront(ranked)
 	}
 	for _, m := range s.Maps {
-		k.Maps = append(k.Maps, plainMap(m, all, n(placeOf(m.X.Name)), n(placeOf(m.Y.Name))))
+		k.Maps = append(k.Maps, plainMap(s, m, all))
 	}
 	k.Size = SizeMap{Bins: s.SizeBins, Width: widest / float64(s.SizeBins), Diameters: n(diameter)}
 	k.Size.Cells, k.Size.Seen = plainCells(all, k.Size.Diameters*s.SizeBins, func(j *judged) int {
@@ -274,8 +307,9 @@ func found(s *Study, class Class, all []judged, gates int, widest float64) Class
 }
 
 // plainMap is a map of the merit, or of a metric with a better direction.
-func plainMap(m MapSpec, all []judged, nx, ny int) Map {
-	x, y := placeOf(m.X.Name), placeOf(m.Y.Name)
+func plainMap(s *Study, m MapSpec, all []judged) Map {
+	x, y := placeOf(s, m.X.Name), placeOf(s, m.Y.Name)
+	nx, ny := len(s.Grid.Axes()[x].Values), len(s.Grid.Axes()[y].Values)
 	score := func(j *judged) float64 {
 		switch {
 		case m.Metric != nil && m.Metric.Better == model.Higher:

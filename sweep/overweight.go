@@ -25,14 +25,11 @@ func (w *worker) nearer(index uint64, least float64) (possible bool) {
 		}
 		possible = true
 		if mass == 0 {
-			d := w.study.Grid.Design(index)
-			prop, err := w.propellers.at(index)
+			var t model.Powertrain
+			d, err := w.whole(&t, index)
 			if err != nil {
 				continue
 			}
-			k := w.pack(index)
-			var t model.Powertrain
-			w.study.Model.Power(&t, prop, w.study.Model.Motor(d.Stator, d.KV), *k)
 			mass = t.AUW(d.Payload)
 		}
 		bound.Shortfall = classShortfall(mass, limit)
@@ -42,8 +39,8 @@ func (w *worker) nearer(index uint64, least float64) (possible bool) {
 }
 
 func (w *worker) pack(index uint64) *pack.Pack {
-	g := w.study.Grid
-	return &w.packs[g.at(index, axCells)*len(g.axes[axCapacity].Values)+g.at(index, axCapacity)]
+	at := w.study.Grid.coord(index)
+	return w.packAt(&at)
 }
 
 func classShortfall(mass, limit float64) float64 { return (mass - limit) / limit }

@@ -34,7 +34,7 @@ func TestParameters(t *testing.T) {
 	found := map[*Study]uint64{}
 	for _, s := range []*Study{plain, s} {
 		carried := uint64(0)
-		for _, d := range everyDesign(t, s) {
+		for _, d := range everyDesign(t, s, nil) {
 			if d.flies && d.craft.Mass <= s.Classes[0].Limit {
 				carried++
 			}

@@ -19,8 +19,8 @@ type existing struct {
 
 // partAxis is the definition of an axis of parts as it stands in a grid without a file of
 // them: with one value, which changes nothing.
-func partAxis(name, title, meaning string) *AxisDef {
-	return &AxisDef{Name: name, Title: title, Symbol: name, Kind: unit.Count, Meaning: meaning, isPart: true,
+func partAxis(name, title, meaning string, propeller bool) *AxisDef {
+	return &AxisDef{Name: name, Title: title, Symbol: name, Kind: unit.Count, Meaning: meaning, isPart: true, propeller: propeller,
 		field: field{func(*model.Design) float64 { return 0 }, func(*model.Design, float64) {}}}
 }
 

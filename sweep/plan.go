@@ -4,33 +4,38 @@ import (
 	"slices"
 
 	"rotorsieve/model"
+	"rotorsieve/model/motor"
 	"rotorsieve/model/pack"
+	"rotorsieve/model/part"
 )
 
 // plan is what all workers share: the order of work, and what is built once.
 type plan struct {
-	study    *Study
-	gates    []Gate
-	require  []Requirement
-	checks   []check         // of the same
-	packs    []pack.Pack     // [cells*capacities + capacity]
-	rising   bool            // the mass of packs of one number of cells grows with capacity
-	grow     []bool          // by cells: capacities may be judged in runs
-	spanned  []*model.Metric // that are read of runs
-	widest   float64         // largest class limit, kg
-	binWidth float64         // of the size map, kg
-	byClass  bool            // the merit depends on the class
-	need     model.Stage     // that merit, maps and front read
-	slow     bool            // one of them reads a metric that is slow
-	climbs   bool            // one of them reads the rate of climb
-	views    []view
-	front    *frontSpec
-	foretold []*model.Metric                              // that are read and may be bounded in place of being computed
-	audits   uint64                                       // designs are audited whose place is below; see audited
-	margins  []margin                                     // requirements whose bounds move with the level of candidates
-	limits   [][Levels]float64                            // on mass by level, by class, kg
-	listed   int                                          // builds that a list of candidates has at most
-	skew     func(m *model.Metric, bound float64) float64 // for tests alone: makes bounds wrong
+	study      *Study
+	gates      []Gate
+	require    []Requirement
+	checks     []check         // of the same
+	packs      []pack.Pack     // [cells*capacities + capacity], or of the axis of packs
+	motors     []motor.Motor   // of the axis of motors; nil where none exist
+	exist      []*part.Pack    // of the same; nil where none do
+	leastAhead []float64       // least resistance of a pack that exists and of the next ones alike, ohm
+	rising     bool            // the mass of packs of one number of cells grows with capacity
+	grow       []bool          // by cells: capacities may be judged in runs
+	spanned    []*model.Metric // that are read of runs
+	widest     float64         // largest class limit, kg
+	binWidth   float64         // of the size map, kg
+	byClass    bool            // the merit depends on the class
+	need       model.Stage     // that merit, maps and front read
+	slow       bool            // one of them reads a metric that is slow
+	climbs     bool            // one of them reads the rate of climb
+	views      []view
+	front      *frontSpec
+	foretold   []*model.Metric                              // that are read and may be bounded in place of being computed
+	audits     uint64                                       // designs are audited whose place is below; see audited
+	margins    []margin                                     // requirements whose bounds move with the level of candidates
+	limits     [][Levels]float64                            // on mass by level, by class, kg
+	listed     int                                          // builds that a list of candidates has at most
+	skew       func(m *model.Metric, bound float64) float64 // for tests alone: makes bounds wrong
 
 	depth      int // axes that are fixed within a block
 	blocks     uint64
@@ -132,17 +137,8 @@ func newPlan(s *Study) (*plan, error) {
 		p.climbs = p.climbs || r.Metric == climbs
 	}
 	g := s.Grid
-	p.rising = true
-	for at, n := range g.axes[axCells].Values {
-		for i, q := range g.axes[axCapacity].Values {
-			k, err := s.Model.Pack(int(n), q)
-			if err != nil {
-				return nil, err
-			}
-			p.rising = p.rising && (i == 0 || k.Mass >= p.packs[len(p.packs)-1].Mass)
-			p.packs = append(p.packs, k)
-		}
-		p.grow = append(p.grow, s.Model.Spans() && pack.Grow(p.packs[at*len(g.axes[axCapacity].Values):]))
+	if err := p.buildParts(); err != nil {
+		return nil, err
 	}
 	p.planRuns()
 	p.planMargins()

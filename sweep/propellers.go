@@ -9,26 +9,37 @@ import (
 	"rotorsieve/model"
 )
 
-// propellers builds each propeller of the grid once while it is in use.
+// propellers builds each propeller of the grid once while it is in use, and mounts it on
+// each frame and with each board.
 type propellers struct {
-	study  *Study
-	stride uint64 // designs of one propeller
-	mu     sync.Mutex
-	made   map[uint64]*made
-	order  []uint64
+	study   *Study
+	stride  uint64 // designs of one propeller
+	mounted uint64 // designs of one on its frame and with its board
+	mounts  bool   // there are frames or boards that exist
+	kept    int    // mounted ones
+	mu      sync.Mutex
+	made    map[uint64]*made
+	order   []uint64
 }
 
 type made struct {
 	once sync.Once
 	prop *model.Propeller
 	err  error
+
+	on map[uint64]*model.Propeller // the mounted ones, by frame and board
 }
 
-// keptPropellers bounds the memory that performance tables take.
-const keptPropellers = 512
+// keptPropellers bounds the memory that performance tables take, keptMounted that of what is
+// traced of the flight of each on several frames.
+const (
+	keptPropellers = 512
+	keptMounted    = 4096
+)
 
 func newPropellers(s *Study) *propellers {
-	return &propellers{study: s, stride: s.Grid.onePropeller(), made: map[uint64]*made{}}
+	return &propellers{study: s, stride: s.Grid.onePropeller(),
+		mounted: s.Grid.stride[axBoard], mounts: s.Grid.mounts(), made: map[uint64]*made{}}
 }
 
 // at gives the propeller of the design of an index.
@@ -48,12 +59,34 @@ func (p *propellers) at(index uint64) (*model.Propeller, error) {
 	p.mu.Unlock()
 	e.once.Do(func() {
 		d := p.study.Grid.Design(index)
-		e.prop, e.err = p.study.Model.Propeller(d.Diameter, d.Pitch, d.Blades, d.Chord)
+		d.Frame, d.Board = nil, nil
+		e.prop, e.err = p.study.Model.PropellerFor(&d)
 		if e.err != nil {
 			e.err = fmt.Errorf("%s%w", unsolved(d), e.err)
 		}
 	})
-	return e.prop, e.err
+	if e.err != nil || !p.mounts {
+		return e.prop, e.err
+	}
+	on := index % p.stride / p.mounted
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	q := e.on[on]
+	if q == nil {
+		d := p.study.Grid.Design(index)
+		q = p.study.Model.Mount(e.prop, &d.Parts)
+		if p.kept++; p.kept > keptMounted {
+			p.kept = 1
+			for _, e := range p.made {
+				e.on = nil
+			}
+		}
+		if e.on == nil {
+			e.on = map[uint64]*model.Propeller{}
+		}
+		e.on[on] = q
+	}
+	return q, nil
 }
 
 // forget lets go of all propellers.
@@ -73,6 +106,16 @@ func unsolved(d model.Design) string {
 // could be of are solved.
 func (p *propellers) fails(text string) bool {
 	g := p.study.Grid
+	if g.follows[axDiameter] != nil {
+		for i := uint64(0); i < g.size; i += p.stride {
+			if strings.HasPrefix(text, unsolved(g.Design(i))) {
+				if _, err := p.at(i); err != nil && err.Error() == text {
+					return true
+				}
+			}
+		}
+		return false
+	}
 	var at coord
 	for at[axDiameter] = range g.axes[axDiameter].Values {
 		if !strings.HasPrefix(text, "propeller "+Diameter.Text(g.axes[axDiameter].Values[at[axDiameter]])+" x ") {

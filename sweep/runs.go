@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"rotorsieve/model"
-	"rotorsieve/model/motor"
 )
 
 // runs judge runs of capacities at once: designs of one motor and number of cells and of
@@ -76,7 +75,7 @@ func (p *plan) newRuns() runs {
 // pass judges a run of the capacities from a design's on, of those before end that some class
 // can lift, and gives how many it has judged, 0 for none. What stands at the design's first
 // payload is left.
-func (w *worker) pass(at *coord, end int, prop *model.Propeller, mot *motor.Motor) int {
+func (w *worker) pass(at *coord, end int, x *piece) int {
 	r := &w.runs
 	if r.wait > 0 {
 		r.wait--
@@ -94,7 +93,7 @@ func (w *worker) pass(at *coord, end int, prop *model.Propeller, mot *motor.Moto
 		if r.count < leastRun {
 			break
 		}
-		if w.agree(at, n, prop, mot) {
+		if w.agree(at, n, x) {
 			w.take(r.count)
 			r.low, r.from = 1-r.low, from+n
 			r.width, r.idle = min(2*n, mostRun), leastRun
@@ -107,17 +106,16 @@ func (w *worker) pass(at *coord, end int, prop *model.Propeller, mot *motor.Moto
 
 // agree says whether all designs of a run of capacities, from a design's on to n further, can
 // be judged at once, and notes how.
-func (w *worker) agree(at *coord, n int, prop *model.Propeller, mot *motor.Motor) bool {
+func (w *worker) agree(at *coord, n int, x *piece) bool {
 	r, s := &w.runs, w.study
-	m := s.Model
 	from := at[axCapacity]
 	packs := w.packs[at[axCells]*len(s.Grid.axes[axCapacity].Values):]
 	if r.from != from {
-		m.Power(&r.ends[r.low], prop, *mot, packs[from])
+		w.power(&r.ends[r.low], x.prop, &x.motor, &packs[from], &x.design.Parts)
 		r.from = from
 	}
 	lo, hi := &r.ends[r.low], &r.ends[1-r.low]
-	m.Power(hi, prop, *mot, packs[from+n])
+	w.power(hi, x.prop, &x.motor, &packs[from+n], &x.design.Parts)
 	if !r.span.Joins(lo, hi) {
 		return false
 	}

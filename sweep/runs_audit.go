@@ -55,7 +55,7 @@ func (w *worker) checkRun(index uint64, n, payload int) {
 	r, s, c := &w.runs, w.study, &w.craft
 	low := &r.ends[r.low]
 	carried := s.Grid.axes[axPayload].Values[payload]
-	s.Model.Power(&w.train, low.Propeller, low.Drive.Motor, *w.pack(index))
+	w.power(&w.train, low.Propeller, &low.Drive.Motor, w.pack(index), &low.Parts)
 	w.load(carried)
 	all, none := r.span.Operate()
 	broke := w.audit.Breaches

@@ -206,14 +206,7 @@ func (s *Study) Check() error {
 		return &StudyError{"capacity", fmt.Errorf("%d packs with the cells in series, want up to %d: "+
 			"fewer values on an axis", n, maxPacks)}
 	}
-	for _, c := range s.Grid.axes[axCells].Values {
-		for _, q := range s.Grid.axes[axCapacity].Values {
-			if _, err := s.Model.Pack(int(c), q); err != nil {
-				return err
-			}
-		}
-	}
-	return nil
+	return (&plan{study: s}).buildParts()
 }
 
 // swift refuses a metric that a sweep does not compute.

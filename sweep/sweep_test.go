@@ -114,8 +114,8 @@ func TestGridOrder(t *testing.T) {
 		var back uint64
 		for a := range c {
 			back += uint64(c[a]) * g.stride[a]
-			if g.At(i, a) != c[a] {
-				t.Fatalf("At(%d, %d) = %d, want %d", i, a, g.At(i, a), c[a])
+			if g.at(i, a) != c[a] {
+				t.Fatalf("at(%d, %d) = %d, want %d", i, a, g.at(i, a), c[a])
 			}
 		}
 		if back != i {

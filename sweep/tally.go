@@ -1,7 +1,5 @@
 package sweep
 
-import "slices"
-
 // tally counts the blocks that are done by what is fixed within them: what of a map or of a
 // diameter was judged follows from it. It is made of the positions that are done, and
 // nothing else.
@@ -63,7 +61,7 @@ func (t *total) recount() {
 	t.tally = t.plan.newTally()
 	g := t.plan.study.Grid
 	if t.done.size() == t.plan.blocks {
-		t.tally.fill(t.plan.blocks)
+		t.tally.fill(t.plan)
 		return
 	}
 	for _, r := range t.done.ranges {
@@ -75,13 +73,69 @@ func (t *total) recount() {
 }
 
 // fill counts all blocks.
-func (t *tally) fill(blocks uint64) {
-	t.all = blocks
-	for _, counts := range append(slices.Clone(t.axes), t.maps...) {
-		for i := range counts {
-			counts[i] = blocks / uint64(len(counts))
+func (t *tally) fill(p *plan) {
+	t.all = p.blocks
+	for a := range t.axes {
+		for i := range t.axes[a] {
+			t.axes[a][i] = p.blocksAt(a, i)
 		}
 	}
+	for n, counts := range t.maps {
+		if counts != nil {
+			copy(counts, p.blocksOf(&t.of[n]))
+		}
+	}
+}
+
+// blocksAt is how many blocks have a value of an axis that is fixed within them.
+func (p *plan) blocksAt(axis, value int) uint64 {
+	g := p.study.Grid
+	of := g.follows[axis]
+	if of == nil {
+		return p.blocks / uint64(g.count[axis])
+	}
+	return p.blocks / uint64(len(of)) * g.bring(axis, value)
+}
+
+// bring is how many parts bring a value of an axis; 1 for one that varies by itself.
+func (g *Grid) bring(axis, value int) (n uint64) {
+	of := g.follows[axis]
+	if of == nil {
+		return 1
+	}
+	for _, v := range of {
+		if v == value {
+			n++
+		}
+	}
+	return n
+}
+
+// blocksOf is how many blocks are of each cell of a map of two axes that are fixed within
+// them.
+func (p *plan) blocksOf(m *mapPlan) []uint64 {
+	g := p.study.Grid
+	ny := len(g.axes[m.y].Values)
+	out := make([]uint64, m.nx*ny)
+	if g.from[m.x] == g.from[m.y] && m.x != m.y { // of one kind of parts
+		lead := g.from[m.x]
+		var at coord
+		for part := range g.count[lead] {
+			for _, a := range [...]int{m.x, m.y} {
+				if at[a] = part; g.follows[a] != nil {
+					at[a] = g.follows[a][part]
+				}
+			}
+			out[m.cell(&at)] += p.blocks / uint64(g.count[lead])
+		}
+		return out
+	}
+	for x := range m.nx {
+		for y := range ny {
+			out[y*m.nx+x] = p.blocksAt(m.x, x) / uint64(g.count[g.from[m.y]]) * g.bring(m.y, y)
+		}
+	}
+	return out
 }
 
 // byDiameter gives the designs that were judged of each diameter.
@@ -102,15 +156,19 @@ func (t *tally) whole(p *plan, n int) []bool {
 	m := t.of[n]
 	nx, ny := m.nx, len(p.study.Grid.axes[m.y].Values)
 	out := make([]bool, nx*ny)
+	var of []uint64
+	if t.maps[n] != nil {
+		of = p.blocksOf(&m)
+	}
 	for i := range nx {
 		for j := range ny {
 			switch {
 			case t.maps[n] != nil:
-				out[j*nx+i] = t.maps[n][j*nx+i] == p.blocks/uint64(nx*ny)
+				out[j*nx+i] = t.maps[n][j*nx+i] == of[j*nx+i]
 			case m.x < p.depth:
-				out[j*nx+i] = t.axes[m.x][i] == p.blocks/uint64(nx)
+				out[j*nx+i] = t.axes[m.x][i] == p.blocksAt(m.x, i)
 			case m.y < p.depth:
-				out[j*nx+i] = t.axes[m.y][j] == p.blocks/uint64(ny)
+				out[j*nx+i] = t.axes[m.y][j] == p.blocksAt(m.y, j)
 			}
 		}
 	}

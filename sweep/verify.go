@@ -149,15 +149,11 @@ type again struct {
 
 // compute takes the design of an index through all that the study reads.
 func (a *again) compute(index uint64) error {
-	prop, err := a.propellers.at(index)
+	d, err := a.whole(&a.train, index)
 	if err != nil {
 		return err
 	}
-	g, m := a.study.Grid, a.study.Model
-	d := g.Design(index)
-	k := a.packs[g.at(index, axCells)*len(g.axes[axCapacity].Values)+g.at(index, axCapacity)]
-	m.Power(&a.train, prop, m.Motor(d.Stator, d.KV), k)
-	a.craft.Load(m, &a.train, d.Payload)
+	a.craft.Load(a.study.Model, &a.train, d.Payload)
 	if a.flies = a.craft.Operate(); !a.flies {
 		return nil
 	}

@@ -63,6 +63,16 @@ func (w *worker) lift(first, end int, heavy func(capacity int) bool) int {
 	return end
 }
 
+// piece is what designs of a block have in common, by the loops.
+type piece struct {
+	index     uint64 // of the block's first design
+	design    model.Design
+	body      model.Airframe
+	prop      *model.Propeller // built when a design first needs it
+	motorMass float64          // kg
+	motor     motor.Motor      // the same, but for one that exists
+}
+
 // block judges the designs of a block.
 func (w *worker) block(b uint64, at, end coord) {
 	g, m := w.study.Grid, w.study.Model
@@ -73,99 +83,139 @@ func (w *worker) block(b uint64, at, end coord) {
 		x.listing.at(w.group(b * w.blockSize))
 	}
 	first := at
-	d := g.design(first)
-	body := m.Airframe(d.Diameter, d.Blades)
+	x := piece{index: b * w.blockSize, design: g.design(first)}
+	d := &x.design
+	x.body = m.AirframeOf(d.Diameter, d.Blades, &d.Parts)
 	regression := m.MotorMass(d.Stator)
-	capacities := len(g.axes[axCapacity].Values)
-	payloads := g.axes[axPayload].Values
-	line := uint64(len(payloads))
-	var prop *model.Propeller // built when a design first needs it
-
 	for at[axKV] = first[axKV]; at[axKV] < end[axKV]; at[axKV]++ {
-		kv := g.axes[axKV].Values[at[axKV]]
-		motorMass := regression * m.Assume.Evidence.MotorMass(d.Stator, kv)
-		var mot motor.Motor
-		for at[axCells] = first[axCells]; at[axCells] < end[axCells]; at[axCells]++ {
-			packs := w.packs[at[axCells]*capacities:][:capacities]
-			w.reach.Reset()
-			w.runs.from = -1
-			for i := range w.lines {
-				w.lines[i].knowsStill = false
+		d.KV = g.axes[axKV].Values[at[axKV]]
+		x.motorMass = regression * m.Assume.Evidence.MotorMass(d.Stator, d.KV)
+		x.motor = motor.Motor{}
+		if w.motors != nil {
+			x.motor = w.motors[at[axMotor]]
+			x.motorMass = x.motor.Mass
+		}
+		for at[axPack] = first[axPack]; at[axPack] < end[axPack]; at[axPack]++ {
+			lo, hi := first, end
+			if w.exist != nil {
+				for _, a := range [...]int{axCells, axCapacity} {
+					lo[a] = g.follows[a][at[axPack]]
+					hi[a] = lo[a] + 1
+				}
+				d.Pack = w.exist[at[axPack]]
 			}
-			lift := w.lift(first[axCapacity], end[axCapacity], func(i int) bool {
-				return body.LeastAUW(m.Bare(&body, motorMass, packs[i].Mass), payloads[0]) > w.widest
-			})
-			for at[axCapacity] = first[axCapacity]; at[axCapacity] < lift; at[axCapacity]++ {
-				if prop == nil {
-					var err error
-					if prop, err = w.propellers.at(b * w.blockSize); err != nil {
-						w.fail(err)
-						return
-					}
+			for at[axCells] = lo[axCells]; at[axCells] < hi[axCells]; at[axCells]++ {
+				if !w.capacities(&x, &at, lo[axCapacity], hi[axCapacity], at[axPack] == first[axPack]) {
+					return
 				}
-				if mot.Kt == 0 {
-					mot = m.Motor(d.Stator, kv)
-				}
-				at[axPayload] = 0
-				if w.incumbents != nil && w.grow[at[axCells]] {
-					if n := w.pass(&at, lift, prop, &mot); n > 0 {
-						at[axCapacity] += n - 1
-						continue
-					}
-				}
-				k := &packs[at[axCapacity]]
-				bare := m.Bare(&body, motorMass, k.Mass)
-				fit := sort.Search(len(payloads), func(i int) bool {
-					return body.LeastAUW(bare,
-						payloads[i]) > w.widest
-				})
-				index := g.index(&at)
-				m.Power(&w.train, prop, mot, *k)
-				w.ahead = packs[min(at[axCapacity]+lookAhead, end[axCapacity]-1)].R
-				for i := range w.lines {
-					w.lines[i].known = false
-				}
-				w.bounded.line()
-				w.kept, w.quiet = 0, true
-				for ; at[axPayload] < fit; at[axPayload]++ {
-					i := index + uint64(at[axPayload])
-					w.trusted = false
-					w.judge(&at, i)
-					if w.trusted && w.audited(i) {
-						w.check(i, payloads[at[axPayload]])
-					}
-				}
-				for _, x := range w.found {
-					x.end(axCapacity, &at)
-				}
-				if fit < len(payloads) {
-					w.overweight(line - uint64(fit))
-					w.nearer(index+uint64(fit), body.LeastAUW(bare, payloads[fit]))
-				}
-			}
-			if lift < end[axCapacity] {
-				w.overweight(uint64(end[axCapacity]-lift) * line)
-				at[axPayload] = 0
-				for i := lift; i < end[axCapacity]; i++ {
-					at[axCapacity] = i
-					near := w.nearer(g.index(&at), body.LeastAUW(m.Bare(&body, motorMass, packs[i].Mass), payloads[0]))
-					// Arms that are kept off a frequency may be lighter under a
-					// heavier pack, so that the next may come nearer than the first; so
-					// may a pack that is measured to be lighter than a smaller one.
-					if w.rising && (!near || m.Assume.FrameBuild != frame.ByBeam) {
-						break
-					}
-				}
+				w.endCells(&at, at[axPack]+1 == end[axPack])
 			}
 			for _, x := range w.found {
-				x.listing.end(g)
-				x.end(axCells, &at)
+				x.end(axPack, &at)
 			}
 		}
 		for _, x := range w.found {
 			x.end(axKV, &at)
 		}
 	}
+}
+
+// endCells ends the capacities of some cells. Those of packs that exist may go on with the
+// next pack.
+func (w *worker) endCells(at *coord, last bool) {
+	g := w.study.Grid
+	of := g.follows[axCells]
+	ended := last || of == nil || of[at[axPack]+1] != of[at[axPack]]
+	for _, x := range w.found {
+		if ended {
+			x.listing.end(g)
+		}
+		x.end(axCells, at)
+	}
+}
+
+// capacities judges the designs of some cells from a capacity to an end; anew says that
+// propeller or motor were others before. It is false where the propeller cannot be solved.
+func (w *worker) capacities(x *piece, at *coord, from, end int, anew bool) bool {
+	g, m := w.study.Grid, w.study.Model
+	payloads := g.axes[axPayload].Values
+	line := uint64(len(payloads))
+	at[axCapacity] = from
+	packs := w.packsFrom(at)
+	if w.exist == nil || anew || !w.alike(at[axPack]-1, at[axPack]) {
+		w.reach.Reset()
+	}
+	w.runs.from = -1
+	for i := range w.lines {
+		w.lines[i].knowsStill = false
+	}
+	lift := w.lift(from, end, func(i int) bool {
+		return x.body.LeastAUW(m.Bare(&x.body, x.motorMass, packs[i-from].Mass), payloads[0]) > w.widest
+	})
+	for ; at[axCapacity] < lift; at[axCapacity]++ {
+		if x.prop == nil {
+			var err error
+			if x.prop, err = w.propellers.at(x.index); err != nil {
+				w.fail(err)
+				return false
+			}
+		}
+		if x.motor.Kt == 0 {
+			x.motor = m.Motor(x.design.Stator, x.design.KV)
+		}
+		at[axPayload] = 0
+		if w.incumbents != nil && w.grow[at[axCells]] {
+			if n := w.pass(at, lift, x); n > 0 {
+				at[axCapacity] += n - 1
+				continue
+			}
+		}
+		k := &packs[at[axCapacity]-from]
+		bare := m.Bare(&x.body, x.motorMass, k.Mass)
+		fit := sort.Search(len(payloads), func(i int) bool { return x.body.LeastAUW(bare, payloads[i]) > w.widest })
+		index := g.index(at)
+		w.power(&w.train, x.prop, &x.motor, k, &x.design.Parts)
+		if w.exist != nil {
+			w.ahead = w.leastAhead[at[axPack]]
+		} else {
+			w.ahead = packs[min(at[axCapacity]+lookAhead, end-1)-from].R
+		}
+		for i := range w.lines {
+			w.lines[i].known = false
+		}
+		w.bounded.line()
+		w.kept, w.quiet = 0, true
+		for ; at[axPayload] < fit; at[axPayload]++ {
+			i := index + uint64(at[axPayload])
+			w.trusted = false
+			w.judge(at, i)
+			if w.trusted && w.audited(i) {
+				w.check(i, payloads[at[axPayload]])
+			}
+		}
+		for _, x := range w.found {
+			x.end(axCapacity, at)
+		}
+		if fit < len(payloads) {
+			w.overweight(line - uint64(fit))
+			w.nearer(index+uint64(fit), x.body.LeastAUW(bare, payloads[fit]))
+		}
+	}
+	if lift < end {
+		w.overweight(uint64(end-lift) * line)
+		at[axPayload] = 0
+		for i := lift; i < end; i++ {
+			at[axCapacity] = i
+			near := w.nearer(g.index(at), x.body.LeastAUW(m.Bare(&x.body, x.motorMass, packs[i-from].Mass), payloads[0]))
+			// Arms that are kept off a frequency may be lighter under a
+			// heavier pack, so that the next may come nearer than the first; so
+			// may a pack that is measured to be lighter than a smaller one.
+			if w.rising && (!near || m.Assume.FrameBuild != frame.ByBeam) {
+				break
+			}
+		}
+	}
+	return true
 }
 
 // judge takes one design through the gates of every class.
