@@ -7,7 +7,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
@@ -16,8 +15,8 @@ import (
 
 	"rotorsieve/model/part"
 	stock "rotorsieve/model/part/list"
-	"rotorsieve/model/rotor"
 	"rotorsieve/model/table"
+	"rotorsieve/report"
 	"rotorsieve/report/finding"
 	"rotorsieve/sweep"
 	"rotorsieve/sweep/whole"
@@ -246,6 +245,22 @@ func (p *partFlags) changed(flags []string) error {
 	return nil
 }
 
+// sameParts errs where a list has changed since the run in a folder that is to go on, unless
+// its study is the same all the same.
+func (s *studyFlags) sameParts(dir string, st *sweep.Study, whole string) error {
+	if len(s.lists) == 0 {
+		return nil
+	}
+	f := &folder{dir: dir}
+	if record := report.ReadEarlier(dir).Record; record != nil && record.Study.Fingerprint != whole {
+		return s.changed(record.Study.Flags)
+	}
+	if state, err := sweep.ReadState(f.path(checkpointName)); err == nil && state.Fingerprint != st.Fingerprint() {
+		return s.changed(state.Flags)
+	}
+	return nil // what else is there is judged where the folder is claimed
+}
+
 // pick says which of a list's names are picked; nil for all of them.
 func (p *partFlags) pick(names []string) map[string]bool {
 	p.names = append(p.names, names...)
@@ -259,50 +274,6 @@ func (p *partFlags) pick(names []string) map[string]bool {
 		}
 	}
 	return picked
-}
-
-// shapePropeller reads the blade and the measurements that a propeller names, beside its
-// list.
-func shapePropeller(p *part.Propeller, path string) error {
-	if p.Blade == "" && p.Stand == "" {
-		return nil
-	}
-	beside := func(name string) string {
-		if filepath.IsAbs(name) {
-			return name
-		}
-		return filepath.Join(filepath.Dir(path), filepath.FromSlash(name))
-	}
-	wrong := func(column string, err error) error {
-		return fmt.Errorf("%s: %s of %q: %w", path, column, p.Name, err)
-	}
-	g := rotor.Geometry{Diameter: p.Diameter, Blades: p.Blades}
-	var err error
-	if p.Blade != "" {
-		if g.Blade, err = readBlade(beside(p.Blade)); err != nil {
-			return wrong("blade file", err)
-		}
-	} else if g.Blade, err = rotor.Generic(p.Diameter, p.Pitch, p.Blades, p.Chord.Or(0)); err != nil {
-		return wrong("blade", err)
-	}
-	if p.Stand != "" {
-		all, err := readTable("--rotor-points", beside(p.Stand), "measurements", rotor.ReadPoints)
-		if err != nil {
-			return wrong("stand file", err)
-		}
-		own := slices.IndexFunc(all, func(s rotor.Specimen) bool {
-			return s.Blades == p.Blades && sameSize(s.Diameter, p.Diameter)
-		})
-		if own < 0 {
-			return wrong("stand file", fmt.Errorf("%s: no propeller of %.4g in and %d blades, want measurements of it",
-				beside(p.Stand), p.Diameter/0.0254, p.Blades))
-		}
-		if g.Correction, err = rotor.Calibrate(g, all[own].Air, all[own].Static()); err != nil {
-			return wrong("stand file", err)
-		}
-	}
-	p.Geometry = &g
-	return nil
 }
 
 // replacing is the kind of parts whose list stands in place of an axis; nil for none.

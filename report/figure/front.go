@@ -2,7 +2,6 @@ package figure
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"slices"
 
@@ -116,12 +115,8 @@ func frontPanel(r *finding.Run, found []finding.Class, rows [][]finding.Row, ban
 			knees.X, knees.Y = append(knees.X, vx), append(knees.Y, vy)
 		}
 		if len(k.knee) > 0 || len(all) <= mostCallouts {
-			m.Lines = []string{
-				k.name(),
-				fmt.Sprintf("%s, %dS, %s", finding.Inch.Format(k.design.Diameter, 4), k.design.Cells,
-					words.Input(sweep.KV, k.design)),
-				words.Brief(y, k.y) + ", " + x.Symbol + " " + words.Brief(x, k.x),
-			}
+			m.Lines = append([]string{k.name()}, words.Tag(k.design)...)
+			m.Lines = append(m.Lines, words.Brief(y, k.y)+", "+x.Symbol+" "+words.Brief(x, k.x))
 		}
 		p.Markers = append(p.Markers, m)
 	}

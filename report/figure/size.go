@@ -118,12 +118,8 @@ func sizeMarkers(found []finding.Class, x chart.Axis) []chart.Marker {
 			continue
 		}
 		at[best.Index] = len(out)
-		lines := []string{
-			words.ClassName(k.Class) + words.Star(best.Marked()),
-			fmt.Sprintf("%s, %dS, %s", finding.Inch.Format(best.Design.Diameter, 4), best.Design.Cells,
-				words.Input(sweep.KV, best.Design)),
-			words.Reaches(best.Craft),
-		}
+		lines := append([]string{words.ClassName(k.Class) + words.Star(best.Marked())}, words.Tag(best.Design)...)
+		lines = append(lines, words.Reaches(best.Craft))
 		if best.Design.Payload > 0 {
 			lines = append(lines, words.Input(sweep.Payload, best.Design))
 		}

@@ -70,5 +70,41 @@ func BuildName(d model.Design, times string) string {
 	return s
 }
 
+// abridged is how many characters of a name pictures have room for.
+const abridged = 24
+
+// Abridged is a name for where there is little room: a long one ends in dots.
+func Abridged(name string) string {
+	if r := []rune(name); len(r) > abridged {
+		return strings.TrimSpace(string(r[:abridged-1])) + "…"
+	}
+	return name
+}
+
+// Tag names a design where there is little room: "5 in, 4S, KV 2900", or the parts that
+// exist, one a line.
+func Tag(d model.Design) []string {
+	var names []string
+	for _, p := range finding.NamedParts(d) {
+		if p.Kind != "frame" && p.Kind != "board" {
+			names = append(names, Abridged(p.Name))
+		}
+	}
+	var numbers []string
+	if d.Propeller == nil {
+		numbers = append(numbers, finding.Inch.Format(d.Diameter, 4))
+	}
+	if d.Pack == nil {
+		numbers = append(numbers, fmt.Sprintf("%dS", d.Cells))
+	}
+	if d.Motor == nil {
+		numbers = append(numbers, Input(sweep.KV, d))
+	}
+	if len(numbers) > 0 {
+		names = append([]string{strings.Join(numbers, ", ")}, names...)
+	}
+	return names
+}
+
 // PartTitle is what a part that exists is.
 func PartTitle(p finding.NamedPart) string { return strings.ToUpper(p.Kind[:1]) + p.Kind[1:] }

@@ -232,6 +232,9 @@ func Reaches(c *model.Craft) string {
 func inputWords(a *sweep.AxisDef, d model.Design) (before, number, after string) {
 	v := a.Of(d)
 	label := a.Unit.Label
+	if a.IsPart() {
+		return "", Abridged(a.Text(v)), ""
+	}
 	switch a {
 	case sweep.KV:
 		return "KV", a.Unit.Number(v, 4), ""
