@@ -2,6 +2,7 @@ package model
 
 import (
 	"math"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -87,7 +88,20 @@ func workedCrafts(t *testing.T) map[string]*Craft {
 // is what the code computes, and both sides of each of its equations are the same.
 func TestFormulas(t *testing.T) {
 	const exact = 1e-9
-	for name, c := range workedCrafts(t) {
+	crafts := workedCrafts(t)
+	m, d := partDesign(t)
+	for _, all := range []bool{false, true} {
+		with := d
+		with.Parts = asRegressed(t, m, d, all)
+		with.Frame.Largest, with.Pack.Burst = 6*in, known(100)
+		c, err := m.Evaluate(with)
+		if err != nil {
+			t.Fatal(err)
+		}
+		c.Limit = 1
+		crafts["parts, stated: "+strconv.FormatBool(all)] = c
+	}
+	for name, c := range crafts {
 		hold := func(what, symbol string, f Formula, want, tol float64) {
 			t.Helper()
 			near := func(how string, a, b float64) {

@@ -6,6 +6,7 @@ import (
 
 	"rotorsieve/model/frame"
 	"rotorsieve/model/motor"
+	"rotorsieve/model/pack"
 	"rotorsieve/model/unit"
 )
 
@@ -32,15 +33,26 @@ var MassParts = []*MassPart{
 	{Title: "Hardware", symbol: "m_hardware", of: func(m *Masses) float64 { return m.Hardware },
 		formula: (*Craft).hardwareFormula},
 	{Title: "Propellers", symbol: "m_propellers", of: func(m *Masses) float64 { return m.Propellers },
-		formula: always("4 (square D_in^2 + linear D_in) (1 + blade (B - 2))", "propeller square")},
+		formula: func(c *Craft) (Formula, string) {
+			if p := c.Powertrain.Parts.Propeller; p != nil && p.Mass.Known {
+				return asStated()
+			}
+			return symbols("4 (square D_in^2 + linear D_in) (1 + blade (B - 2))"), Constant("propeller square").Source
+		}},
 	{Title: "Motors", symbol: "m_motors", of: func(m *Masses) float64 { return m.Motors },
-		formula: func(*Craft) (Formula, string) {
+		formula: func(c *Craft) (Formula, string) {
+			if p := c.Powertrain.Parts.Motor; p != nil && p.Mass.Known {
+				return asStated()
+			}
 			return symbols(`"four of" m{motor} = ` + motorLaw + `, "stator in mm"`).solved("4 m{law}"),
 				Constant("motor mass scale").Source
 		}},
 	{Title: "Speed controller", symbol: "m_esc", of: func(m *Masses) float64 { return m.Controller },
 		formula: func(c *Craft) (Formula, string) {
-			if c.Model.Assume.Board == motor.Joined {
+			if p := c.Powertrain.Parts.Board; p != nil && p.Mass.Known {
+				return asStated()
+			}
+			if c.Powertrain.Propeller.Board == motor.Joined {
 				return symbols(`"what the speed controllers add to a board that joins them and the flight ` +
 					`controller:" ` +
 					"m{esc} = joined I_rated"), Constant("ESC joined").Source
@@ -90,10 +102,19 @@ func always(text, constant string) func(*Craft) (Formula, string) {
 	return func(*Craft) (Formula, string) { return symbols(text), Constant(constant).Source }
 }
 
+// asStated is the formula of what is stated of a part that exists.
+func asStated() (Formula, string) { return words("as stated"), owner }
+
 // motorLaw is the mass of one motor, with what was measured of it.
 const motorLaw = "scale{motor} d{law}^[motor mass exponent of d] h{law}^[motor mass exponent of h] {mass fit}"
 
 func (c *Craft) frameFormula() (Formula, string) {
+	if p := c.Powertrain.Parts.Frame; p != nil {
+		if p.Mass.Known {
+			return asStated()
+		}
+		return words("the law of frames, for the largest propeller that the frame takes"), Constant("frame scale").Source
+	}
 	law, words := "k{frame} scale{frame} D_in^[frame exponent]", `, "k the frame factor"`
 	if c.micro() {
 		law += " (1 - micro frame s{micro})"
@@ -121,7 +142,10 @@ func (c *Craft) hardwareFormula() (Formula, string) {
 }
 
 func (c *Craft) packFormula() (Formula, string) {
-	g := c.Model.Assume.PackGrade
+	if p := c.Powertrain.Parts.Pack; p != nil && p.Mass.Known {
+		return asStated()
+	}
+	g := c.grade()
 	each := "mass of the cells per Ah x Ah"
 	if g.CellCharge() > 0 {
 		each = "mass of a cell x cells in parallel"
@@ -151,7 +175,7 @@ func massSymbols() []symbol {
 	} {
 		out = append(out, gram(x.name, valueOf(x.of)))
 	}
-	cell := func(c *Craft) float64 { return c.constant(c.Model.Assume.PackGrade.Name + " mass") }
+	cell := func(c *Craft) float64 { return c.constant(c.grade().Name + " mass") }
 	arm := func(c *Craft) *frame.Arm { return &c.Powertrain.Arm }
 	return append(out,
 		gram("m{motor}", func(c *Craft) float64 { return c.motor().Mass }),
@@ -179,7 +203,7 @@ func massSymbols() []symbol {
 		symbol{Name: "l{mm}", Of: func(c *Craft) float64 { return arm(c).Length }, Per: millis},
 		symbol{Name: "rho{arm}", Of: valueOf("rho arm"), Per: 1e-6}, // g/mm3
 		gram("leads", func(c *Craft) float64 {
-			if c.Model.Assume.PackGrade.CellCharge() > 0 {
+			if c.grade().CellCharge() > 0 {
 				return c.constant("pack leads Li-ion")
 			}
 			return c.constant("pack leads LiPo")
@@ -201,12 +225,20 @@ func (c *Craft) frameFit() float64 {
 	return c.Model.Assume.Evidence.Frame(diameter(c)).Value
 }
 
+// grade is that of the craft's pack.
+func (c *Craft) grade() *pack.Grade {
+	if p := c.Powertrain.Parts.Pack; p != nil && p.Grade != nil {
+		return p.Grade
+	}
+	return c.Model.Assume.PackGrade
+}
+
 // packFit are the factors that measurements put on the pack.
 func (c *Craft) packFit() PackFit {
-	return c.Model.Assume.Evidence.Pack(c.Model.Assume.PackGrade, c.Powertrain.Drive.Pack.Capacity)
+	return c.Model.Assume.Evidence.Pack(c.grade(), c.Powertrain.Drive.Pack.Capacity)
 }
 
 // parallel is how many cylindrical cells stand side by side in the pack.
 func (c *Craft) parallel() float64 {
-	return math.Round(c.Powertrain.Drive.Pack.Capacity / c.Model.Assume.PackGrade.CellCharge())
+	return math.Round(c.Powertrain.Drive.Pack.Capacity / c.grade().CellCharge())
 }

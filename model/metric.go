@@ -70,7 +70,8 @@ const (
 )
 
 // Metrics is the one registry: every metric there is, in the order of tables.
-var Metrics = slices.Concat(massMetrics, fullMetrics, hoverMetrics, flightMetrics)
+var Metrics = slices.Concat(massMetrics, fullMetrics, hoverMetrics, flightMetrics,
+	partMetrics)
 
 // LookupMetric finds a metric by its name.
 func LookupMetric(name string) (*Metric, bool) {

@@ -98,8 +98,9 @@ var fullMetrics = []*Metric{
 		}},
 	{Name: "pack-load", Even: true, Title: "Use of the pack's rating", Symbol: "I_b/I_lim",
 		Kind: unit.Ratio, Unit: unit.Ratio.Unit("%"), Better: Lower,
-		Meaning: "pack current at full throttle over what it may give for seconds",
-		Formula: symbols("I_b{f}/([I burst] I_continuous)"),
+		Meaning: "pack current at full throttle over what it may give for seconds: twice the continuous current, or " +
+			"what is stated of it",
+		Formula: symbols("I_b{f}/I_lim"),
 		Source:  trade,
 		Stage:   StageOperate, Bare: true,
 		of: func(c *Craft) float64 {

@@ -28,8 +28,8 @@ const (
 	labelMass           = 0.02
 	labelResistance     = 0.06
 	labelIdle           = 0.10
-	labelPackResistance = 0.10
-	labelPackCurrent    = 0.15
+	labelPackResistance = 0.07
+	labelPackCurrent    = 0.09
 	labelArea           = 0.10
 )
 

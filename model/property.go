@@ -62,17 +62,20 @@ var Properties = []*Property{
 			`Kt = 60/(2 pi KV) "of the label: KV under load is less, or the highest duty"`, "KV under load")},
 	{Title: "Winding resistance", Symbol: "R", Unit: "ohm",
 		of: func(c *Craft) float64 { return c.motor().R },
-		formula: by("(Kt/Km)^2 (1 + alpha (T{winding} - T_20)) {R fit}, Km = "+kmLaw+
-			`, "at the assumed temperature"`, "Km scale")},
+		formula: unlessStated(func(p *Parts) bool { return p.Motor != nil && p.Motor.Resistance.Known },
+			by("(Kt/Km)^2 (1 + alpha (T{winding} - T_20)) {R fit}, Km = "+kmLaw+
+				`, "at the assumed temperature"`, "Km scale"))},
 	{Title: "Reactance of the winding", Symbol: "X", Unit: "V·s/A",
 		of:      func(c *Craft) float64 { return c.motor().Reactance() },
 		formula: by(`x{reactance} Kt^2/V_s, "V_s the stator's volume: voltage for current and turns per second"`, "x")},
 	{Title: "Loss torque at rest", Symbol: "T0", Unit: "N·m",
-		of:      func(c *Craft) float64 { return c.motor().LossTorque(0) },
-		formula: by(`m{label} T0 static {loss fit} "of the motor's mass: bearings, iron and windage"`, "T0 static")},
+		of: func(c *Craft) float64 { return c.motor().LossTorque(0) },
+		formula: unlessStated(idleStated,
+			by(`m{label} T0 static {loss fit} "of the motor's mass: bearings, iron and windage"`, "T0 static"))},
 	{Title: "Its slope with speed", Symbol: "T0'", Unit: "N·m·s",
-		of:      func(c *Craft) float64 { return c.motor().LossSlope() },
-		formula: by(`60 m{label} T0 slope {loss fit}, "n in rev/s"`, "T0 slope")},
+		of: func(c *Craft) float64 { return c.motor().LossSlope() },
+		formula: unlessStated(idleStated,
+			by(`60 m{label} T0 slope {loss fit}, "n in rev/s"`, "T0 slope"))},
 	{Title: "Chopping constant", Symbol: "c", of: (*Craft).Ripple,
 		formula: func(*Craft) (Formula, string) {
 			return words("of the loss to the ripple of the pulses, below full duty").solved("[c] {chopping fit}"),
@@ -86,21 +89,33 @@ var Properties = []*Property{
 		formula: by(`[leads drop]/I_rated, "of leads and joints of a motor"`, "leads drop")},
 	{Title: "Pack resistance", Symbol: "R_b", Unit: "ohm",
 		of: func(c *Craft) float64 { return c.Powertrain.Drive.Pack.R },
-		formula: func(c *Craft) (Formula, string) {
+		formula: unlessStated(func(p *Parts) bool { return p.Pack != nil && p.Pack.Resistance.Known }, func(c *Craft) (Formula, string) {
 			per := "Ah"
-			if c.Model.Assume.PackGrade.CellCharge() > 0 {
+			if c.grade().CellCharge() > 0 {
 				per = "cells in parallel"
 			}
 			return symbols(`N (R_cell + R joint) + R lead, "and what cold and age add"`).
 				solved("(N (R_1/" + per + " + R joint) + R lead) {R_b fit} {cold and age}"), sourced(c.cellResistance())
-		}},
+		})},
 	{Title: "Usable share of the capacity", Symbol: "DoD_usable",
 		of: func(c *Craft) float64 { return c.Powertrain.Drive.Pack.Usable() },
 		formula: func(c *Craft) (Formula, string) {
-			share := "usable " + c.Model.Assume.PackGrade.Chemistry()
+			share := "usable " + c.grade().Chemistry()
 			return symbols(`"of what cells of this kind hold, a flight draws" [` + share + "]").solved("[" + share +
 				"]"), sourced(share)
 		}},
+}
+
+func idleStated(p *Parts) bool { return p.Motor != nil && p.Motor.IdleCurrent.Known }
+
+// unlessStated is a formula of what a part that exists may state.
+func unlessStated(stated func(*Parts) bool, of func(*Craft) (Formula, string)) func(*Craft) (Formula, string) {
+	return func(c *Craft) (Formula, string) {
+		if stated(&c.Powertrain.Parts) {
+			return asStated()
+		}
+		return of(c)
+	}
 }
 
 // Ripple is the constant c of the motors' chopping loss, with what was measured of the
@@ -116,7 +131,7 @@ func (c *Craft) Ripple() float64 {
 // perCell is what a cell's resistance is inversely proportional to: the capacity in Ah,
 // or the number of cells in parallel.
 func (c *Craft) perCell() float64 {
-	if c.Model.Assume.PackGrade.CellCharge() > 0 {
+	if c.grade().CellCharge() > 0 {
 		return c.parallel()
 	}
 	return c.Powertrain.Drive.Pack.Capacity / perHour
@@ -124,7 +139,7 @@ func (c *Craft) perCell() float64 {
 
 // cellResistance is the symbol of the constant of a cell's resistance.
 func (c *Craft) cellResistance() string {
-	g := c.Model.Assume.PackGrade
+	g := c.grade()
 	if g.CellCharge() > 0 {
 		return g.Name + " R"
 	}

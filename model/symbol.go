@@ -173,7 +173,7 @@ var packSymbols = []symbol{
 		k := &c.Powertrain.Drive.Pack
 		return k.Floor / float64(k.Cells)
 	}},
-	{Name: "I_continuous", Of: func(c *Craft) float64 { return c.Powertrain.Drive.Pack.Limit }},
+	{Name: "I_lim", Of: func(c *Craft) float64 { return c.Powertrain.Drive.Pack.BurstLimit() }},
 }
 
 var armSymbols = []symbol{

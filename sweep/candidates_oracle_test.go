@@ -14,11 +14,11 @@ var plainSigmas = [6]float64{0, 0.5, 1, 1.5, 2, 2.5}
 // plainSpread is the standard deviation of the logarithm of a metric.
 func plainSpread(name string) float64 {
 	for sigma, names := range map[float64]string{
-		0.05:  "tip-mach tip-speed full-throttle-rpm",
+		0.05:  "tip-mach tip-speed full-throttle-rpm propeller-speed-use",
 		0.125: "thrust-to-weight torque-per-volume torque-load hover-throttle",
-		0.15:  "esc-rating", 0.23: "pack-load", 0.02: "voltage-margin pack-voltage",
+		0.15:  "esc-rating motor-current-use board-current-use", 0.23: "pack-load", 0.02: "voltage-margin pack-voltage",
 		0.35: "motor-temperature cruise-motor-temperature burst-time top-speed-time",
-		0:    "payload wheelbase capacity-per-cell rim-speed winding-load",
+		0:    "payload wheelbase capacity-per-cell rim-speed winding-load frame-use motor-cells-use board-cells-use price",
 	} {
 		if slices.Contains(strings.Fields(names), name) {
 			return sigma

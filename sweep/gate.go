@@ -68,6 +68,21 @@ func DefaultRequirements() []Requirement {
 	}
 }
 
+// FitRequirements are the bounds that a study of parts that exist has until its user sets others
+// on the same metric: that parts fit each other, as far as they state it.
+func FitRequirements(g *Grid) (all []Requirement) {
+	bound := func(name string) {
+		m, _ := model.LookupMetric(name)
+		all = append(all, Requirement{Metric: m, Bound: 1, Default: true})
+	}
+	for _, x := range partReads {
+		if x.fit && g.states(x.what) {
+			bound(x.metric)
+		}
+	}
+	return all
+}
+
 // DefaultMerit weighs time against thrust (common practice: both are asked for
 // first), over ranges that reach past what designs attain.
 func DefaultMerit() Merit {

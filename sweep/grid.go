@@ -162,7 +162,9 @@ func (g *Grid) onePropeller() uint64 {
 }
 
 // mounts says whether there are frames or boards that exist.
-func (g *Grid) mounts() bool { return g.axes[axFrame].Def.rows != nil || g.axes[axBoard].Def.rows != nil }
+func (g *Grid) mounts() bool {
+	return g.axes[axFrame].Def.rows != nil || g.axes[axBoard].Def.rows != nil
+}
 
 // Size is the number of designs.
 func (g *Grid) Size() uint64 { return g.size }

@@ -32,13 +32,15 @@ var marginSpreads = map[string]float64{
 	"thrust-to-weight": 0.125,
 	"tip-mach":         0.05, "tip-speed": 0.05, "full-throttle-rpm": 0.05,
 	"torque-per-volume": 0.125, "torque-load": 0.125,
-	"esc-rating":     0.15,
-	"pack-load":      0.23,
-	"voltage-margin": 0.02, "pack-voltage": 0.02,
+	"esc-rating": 0.15, "motor-current-use": 0.15, "board-current-use": 0.15,
+	"propeller-speed-use": 0.05,
+	"pack-load":           0.23,
+	"voltage-margin":      0.02, "pack-voltage": 0.02,
 	"motor-temperature": 0.35, "cruise-motor-temperature": 0.35,
 	"burst-time": 0.35, "top-speed-time": 0.35,
 	"hover-throttle": 0.125,
 	"payload":        0, "wheelbase": 0, "capacity-per-cell": 0, "rim-speed": 0, "winding-load": 0,
+	"frame-use": 0, "motor-cells-use": 0, "board-cells-use": 0, "price": 0,
 }
 
 // margin is a requirement as levels read it: with its bound at each level.

@@ -3,6 +3,7 @@ package sweep
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 
 	"rotorsieve/model"
@@ -133,4 +134,55 @@ func stated(p any) string {
 		return fmt.Sprintf("%+v %s", p, grade)
 	}
 	return fmt.Sprintf("%+v", p)
+}
+
+// partReads are the metrics that read of parts, and what they read.
+var partReads = []struct {
+	metric string
+	what   func(model.Parts) bool // some part states it
+	fit    bool                   // of part to part
+}{
+	{"frame-use", func(p model.Parts) bool { return p.Frame != nil }, true},
+	{"motor-cells-use", func(p model.Parts) bool { return p.Motor != nil && p.Motor.MostCells.Known }, true},
+	{"board-cells-use", func(p model.Parts) bool { return p.Board != nil }, true},
+	{"motor-current-use", func(p model.Parts) bool { return p.Motor != nil && p.Motor.Current.Known }, true},
+	{"board-current-use", func(p model.Parts) bool { return p.Board != nil }, true},
+	{"propeller-speed-use", func(p model.Parts) bool { return p.Propeller != nil && p.Propeller.Turns.Known }, true},
+	{"price", func(p model.Parts) bool { return !math.IsNaN(p.Price()) }, false},
+}
+
+// states says whether some part of the grid states something.
+func (g *Grid) states(what func(model.Parts) bool) bool {
+	for _, a := range g.axes {
+		for _, r := range a.Def.rows {
+			if what(r.design().Parts) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// readable refuses a metric of parts where no part of the grid states what it reads.
+func (g *Grid) readable(what string, m *model.Metric) error {
+	for _, x := range partReads {
+		if x.metric == m.Name && !g.states(x.what) {
+			return &StudyError{what + " " + m.Name, fmt.Errorf("no part of the study states what it is read from, want " +
+				"files of parts that do")}
+		}
+	}
+	return nil
+}
+
+// Unpriced names, by axis, the parts that state no price: crafts of them have none.
+func (g *Grid) Unpriced() map[string][]string {
+	out := map[string][]string{}
+	for _, a := range g.axes {
+		for _, r := range a.Def.rows {
+			if p := r.design().Parts; math.IsNaN(p.Price()) {
+				out[a.Def.Name] = append(out[a.Def.Name], r.name)
+			}
+		}
+	}
+	return out
 }

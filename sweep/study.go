@@ -143,7 +143,7 @@ func (s *Study) Check() error {
 		return fmt.Errorf("a study needs a merit")
 	}
 	for _, r := range s.Require {
-		if err := swift("requirement on", r.Metric); err != nil {
+		if err := s.swift("requirement on", r.Metric); err != nil {
 			return err
 		}
 	}
@@ -154,7 +154,7 @@ func (s *Study) Check() error {
 			l.CellMargin)
 	}
 	for _, t := range s.Merit {
-		if err := swift("merit of", t.Metric); err != nil {
+		if err := s.swift("merit of", t.Metric); err != nil {
 			return err
 		}
 	}
@@ -168,7 +168,7 @@ func (s *Study) Check() error {
 	}
 	for _, m := range s.Maps {
 		if m.Metric != nil {
-			if err := swift("map of", m.Metric); err != nil {
+			if err := s.swift("map of", m.Metric); err != nil {
 				return err
 			}
 		}
@@ -192,6 +192,9 @@ func (s *Study) Check() error {
 		if slices.Contains(s.Front[:i], m) {
 			return fmt.Errorf("front: metric %s is given twice", m.Name)
 		}
+		if err := s.swift("front of", m); err != nil {
+			return err
+		}
 		if m.Better == model.Neither {
 			return fmt.Errorf("front: metric %s has no better direction", m.Name)
 		}
@@ -209,12 +212,12 @@ func (s *Study) Check() error {
 	return (&plan{study: s}).buildParts()
 }
 
-// swift refuses a metric that a sweep does not compute.
-func swift(what string, m *model.Metric) error {
+// swift refuses a metric that a sweep does not compute, or that no part of the grid has.
+func (s *Study) swift(what string, m *model.Metric) error {
 	if m.Stage == model.StageExplain {
 		return fmt.Errorf("%s %s: too slow for a sweep, want a metric that is not for explain alone", what, m.Name)
 	}
-	return nil
+	return s.Grid.readable(what, m)
 }
 
 const (

@@ -49,7 +49,7 @@ func TestJudged(t *testing.T) {
 			whole := true
 			for i := range g.size {
 				if read.has(i / p.blockSize) {
-					diameters[g.At(i, axDiameter)]++
+					diameters[g.at(i, axDiameter)]++
 					continue
 				}
 				whole = false

@@ -185,6 +185,10 @@ var (
 	Count = &Kind{name: "count", want: "a whole number such as 3", whole: true, units: []Unit{
 		{num: 1, den: 1},
 	}}
+	// Price is a sum of money, in whatever currency all prices are.
+	Price = &Kind{name: "price", want: "a price such as 250", units: []Unit{
+		{num: 1, den: 1},
+	}}
 	// Cells is the number of cells in series, as in 4S.
 	Cells = &Kind{name: "cells in series", want: "a number of cells such as 4 or 4S", whole: true, units: []Unit{
 		{Symbol: "S", Label: "S", num: 1, den: 1, tight: true},
@@ -205,5 +209,5 @@ var Kinds = []*Kind{
 	Voltage, Current, Charge, CRate, Energy, Power, Resistance, Conductance,
 	Force, Torque, TorqueDensity, DiskLoading, ThrustPerPower,
 	Rotation, SpeedConstant, Angle, Inertia, AngularAcceleration, Frequency,
-	Ratio, Count, Cells, Stator,
+	Ratio, Count, Price, Cells, Stator,
 }

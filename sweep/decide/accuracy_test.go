@@ -9,9 +9,9 @@ import (
 
 // whole gives all builds of a grid as candidates.
 func (s *space) whole() (out []*build) {
-	n := uint64(len(s.axes[s.capacity].Values)) * s.step[s.capacity]
+	n := uint64(len(s.axes[s.capacity].Values)) * s.grid.Step(s.capacity)
 	for i := uint64(0); i < s.grid.Size(); i++ {
-		if i%n < s.step[s.capacity] {
+		if i%n < s.grid.Step(s.capacity) {
 			out = append(out, s.build(0, i))
 		}
 	}

@@ -107,17 +107,25 @@ func (w *bench) enter(d draw) {
 	w.motors.clear()
 }
 
-// pack is that of cells and capacity by their places.
-func (w *bench) pack(cells, capacity int) *pack.Pack {
-	key := cells*len(w.space.axes[w.space.capacity].Values) + capacity
+// pack is that of a build by its place among those of its cells.
+func (w *bench) pack(b *build, place int) *pack.Pack {
+	key := place*len(w.space.axes[w.space.cells].Values) + b.cells
 	if k := w.packs.find(key); k != nil {
 		return k
 	}
-	q := w.space.axes[w.space.capacity].Values[capacity]
-	if each := w.model.Assume.PackGrade.CellCharge(); each > 0 { // another grade may have other cells
-		q = max(1, math.Round(q/each)) * each
+	d := w.space.grid.Design(w.space.withPack(b.index, place))
+	grade := w.model.Assume.PackGrade
+	if d.Pack != nil && d.Pack.Grade != nil {
+		grade = d.Pack.Grade
 	}
-	k, err := w.model.Pack(int(w.space.axes[w.space.cells].Values[cells]), q)
+	if each := grade.CellCharge(); each > 0 { // another grade may have other cells
+		d.Capacity = max(1, math.Round(d.Capacity/each)) * each
+		if d.Pack != nil {
+			p := *d.Pack
+			p.Capacity, d.Pack = d.Capacity, &p
+		}
+	}
+	k, err := w.model.PackOf(&d)
 	if err != nil {
 		w.err = err
 	}
@@ -129,12 +137,20 @@ func (w *bench) motor(b *build) *motor.Motor {
 	if m := w.motors.find(b.motor); m != nil {
 		return m
 	}
-	return w.motors.add(b.motor, w.model.Motor(b.design.Stator, b.design.KV))
+	m, err := w.model.MotorOf(&b.design)
+	if err != nil {
+		w.err = err
+	}
+	return w.motors.add(b.motor, m)
 }
 
-// load puts the build together with the pack of a capacity.
+// load puts the build together with the pack of a place.
 func (w *bench) load(b *build, capacity int) {
-	w.model.Power(&w.train, w.prop, *w.motor(b), *w.pack(b.cells, capacity))
+	w.model.Power(&w.train, w.prop, *w.motor(b), *w.pack(b, capacity))
+	w.train.Parts = b.design.Parts
+	if w.space.packs != nil {
+		w.train.Parts = w.space.grid.Design(w.space.withPack(b.index, capacity)).Parts
+	}
 	w.craft.Load(w.model, &w.train, b.design.Payload)
 	w.craft.Limit = w.study.Classes[b.class].Limit
 	w.loaded = capacity
@@ -143,7 +159,7 @@ func (w *bench) load(b *build, capacity int) {
 // fits says whether the build keeps a mass in kg with a pack; where the least that it can
 // weigh does not tell, it is loaded.
 func (w *bench) fits(b *build, capacity int, limit float64) bool {
-	bare := w.model.Bare(&w.prop.Airframe, w.motor(b).Mass, w.pack(b.cells, capacity).Mass)
+	bare := w.model.Bare(&w.prop.Airframe, w.motor(b).Mass, w.pack(b, capacity).Mass)
 	if w.prop.LeastAUW(bare, b.design.Payload) > limit {
 		return false
 	}
@@ -152,9 +168,12 @@ func (w *bench) fits(b *build, capacity int, limit float64) bool {
 }
 
 // largest is the place of the largest capacity that keeps a mass in kg, near one where the
-// search begins; -1 where none does. Mass grows with capacity.
+// search begins; -1 where none does. Mass grows with capacity, but for packs that exist.
 func (w *bench) largest(b *build, from int, limit float64) int {
-	n := len(w.space.axes[w.space.capacity].Values)
+	n := w.space.capacities(b.cells)
+	if w.space.packs != nil {
+		return w.below(b, n, limit)
+	}
 	if w.fits(b, from, limit) {
 		good, bad, step := from, n, 1
 		for good+step < bad {
@@ -173,6 +192,12 @@ func (w *bench) largest(b *build, from int, limit float64) int {
 // below is largest under a place that does not keep the mass.
 func (w *bench) below(b *build, bad int, limit float64) int {
 	good, step := bad-1, 1
+	if w.space.packs != nil {
+		for good >= 0 && !w.fits(b, good, limit) {
+			good--
+		}
+		return good
+	}
 	for good >= 0 && !w.fits(b, good, limit) {
 		bad = good
 		good -= step

@@ -51,10 +51,10 @@ const (
 // axis' end. The nominal best design of the class is planned as the sweep found it.
 func (w *bench) plan(b *build) {
 	w.loaded = -1
-	n := len(w.space.axes[w.space.capacity].Values)
+	n := w.space.capacities(b.cells)
 	top := w.largest(b, b.planned, w.study.Classes[b.class].Limit)
 	if top < 0 {
-		w.space.plan(b, w.space.with(b.index, w.space.capacity, 0))
+		w.space.plan(b, w.space.withPack(b.index, 0))
 		b.filled = n > 1
 		return
 	}
@@ -66,6 +66,9 @@ func (w *bench) plan(b *build) {
 		}
 		seen[at] = true
 		w.load(b, at)
+		if w.craft.Mass > w.study.Classes[b.class].Limit { // a smaller one that exists may be heavier
+			return
+		}
 		if o := w.check(nil); o.gate == kept {
 			if !any || o.merit > merit || o.merit == merit && at < best {
 				best, merit, any = at, o.merit, true
@@ -88,7 +91,7 @@ func (w *bench) plan(b *build) {
 			try(was + step)
 		}
 	}
-	w.space.plan(b, w.space.with(b.index, w.space.capacity, best))
+	w.space.plan(b, w.space.withPack(b.index, best))
 	b.filled = best == top && top < n-1
 	b.nominal, b.feasible = merit, any
 }

@@ -65,7 +65,7 @@ func (m models) draw(k int) draw { return m[k] }
 func refitted(m *model.Model) draw {
 	return draw{m, func(p *model.Propeller) *model.Propeller {
 		q := *p
-		q.Airframe = m.Airframe(p.Diameter, p.Geometry.Blades)
+		q.Airframe = m.AirframeOf(p.Diameter, p.Geometry.Blades, &p.Parts)
 		return &q
 	}}
 }

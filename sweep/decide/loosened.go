@@ -135,7 +135,7 @@ func (w *bench) eachLoosened(b *build, eased []sweep.Requirement, tell func(gate
 		}
 		merit, gate, ok := w.oneLoosened(gate, eased)
 		if ok {
-			tell(gate, w.space.with(b.index, w.space.capacity, at), merit)
+			tell(gate, w.space.withPack(b.index, at), merit)
 		}
 	}
 	for at := top; at >= 0; at -= step {

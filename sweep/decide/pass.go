@@ -190,16 +190,45 @@ func (r *runner) each(ctx context.Context, n int, do func(i int)) error {
 	})
 }
 
+// bare is the key of a propeller that is not mounted.
+func (k propellerKey) bare() propellerKey {
+	k.parts.Frame, k.parts.Board = nil, nil
+	k.at[1], k.at[2] = 0, 0
+	return k
+}
+
 // solveAll builds the propellers of some of the keys by a model, with what their flight
-// needs. One that cannot be solved is nil.
+// needs: each once, whatever frames it is mounted on. One that cannot be solved is nil.
 func solveAll(ctx context.Context, r *runner, m *model.Model, keys []propellerKey, which []int,
 	props []*model.Propeller) error {
-	return r.each(ctx, len(which), func(n int) {
-		k := keys[which[n]]
-		p, err := m.Propeller(k.diameter, k.pitch, k.blades, k.chord)
-		if err != nil {
-			return // the sweep has told of it
+	of := make([]int, len(which)) // place in alone
+	at := map[propellerKey]int{}
+	var alone []propellerKey
+	for n, i := range which {
+		k := keys[i].bare()
+		if _, ok := at[k]; !ok {
+			at[k] = len(alone)
+			alone = append(alone, k)
 		}
+		of[n] = at[k]
+	}
+	solved := make([]*model.Propeller, len(alone))
+	err := r.each(ctx, len(alone), func(n int) {
+		k := alone[n]
+		d := model.Design{Diameter: k.diameter, Pitch: k.pitch, Blades: k.blades, Chord: k.chord, Parts: k.parts}
+		if p, err := m.PropellerFor(&d); err == nil { // otherwise the sweep has told of it
+			solved[n] = p
+		}
+	})
+	if err != nil {
+		return err
+	}
+	return r.each(ctx, len(which), func(n int) {
+		p := solved[of[n]]
+		if p == nil {
+			return
+		}
+		p = m.Mount(p, &keys[which[n]].parts)
 		if r.last >= model.StageFlight {
 			p.Envelope()
 		}
@@ -226,5 +255,5 @@ func (r *runner) step(n int) {
 
 func compareKeys(a, b propellerKey) int {
 	return cmp.Or(cmp.Compare(a.diameter, b.diameter), cmp.Compare(a.blades, b.blades),
-		cmp.Compare(a.pitch, b.pitch), cmp.Compare(a.chord, b.chord))
+		cmp.Compare(a.pitch, b.pitch), cmp.Compare(a.chord, b.chord), slices.Compare(a.at[:], b.at[:]))
 }

@@ -20,7 +20,7 @@ func Spread(ctx context.Context, m *model.Model, d model.Design, limit float64, 
 	if err != nil {
 		return nil, err
 	}
-	p, err := m.Propeller(d.Diameter, d.Pitch, d.Blades, d.Chord)
+	p, err := m.PropellerFor(&d)
 	if err != nil {
 		return nil, err
 	}
@@ -30,12 +30,17 @@ func Spread(ctx context.Context, m *model.Model, d model.Design, limit float64, 
 			return nil, ctx.Err()
 		}
 		x := e.draw(k)
-		bought, err := x.model.Pack(d.Cells, d.Capacity)
+		bought, err := x.model.PackOf(&d)
+		if err != nil {
+			return nil, err
+		}
+		mot, err := x.model.MotorOf(&d)
 		if err != nil {
 			return nil, err
 		}
 		var t model.Powertrain
-		x.model.Power(&t, x.vary(p), x.model.Motor(d.Stator, d.KV), bought)
+		x.model.Power(&t, x.vary(p), mot, bought)
+		t.Parts = d.Parts
 		var c model.Craft
 		c.Load(x.model, &t, d.Payload)
 		c.Limit = limit

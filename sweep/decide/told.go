@@ -97,7 +97,8 @@ func (f *fresh) describe() []Build {
 			top[k] = max(top[k], v)
 		}
 	}
-	capacities := f.space.axes[f.space.capacity].Values
+	s := f.space
+	capacities := s.axes[s.capacity].Values
 	out := make([]Build, len(f.builds))
 	for i, b := range f.builds {
 		o := Build{Index: b.index, Design: b.design, Filled: b.filled, Cause: -1, Nominal: b.nominal,
@@ -113,7 +114,7 @@ func (f *fresh) describe() []Build {
 				fails[x.gate]++
 			}
 			o.Regret += (top[k] - x.merit) * share
-			packs = append(packs, capacities[x.capacity])
+			packs = append(packs, capacities[s.grid.At(s.withPack(b.index, x.capacity), s.capacity)])
 		}
 		o.Feasible = float64(n) * share
 		for g, n := range fails {

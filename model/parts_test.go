@@ -1,0 +1,278 @@
+package model
+
+import (
+	"math"
+	"testing"
+
+	"rotorsieve/model/motor"
+	"rotorsieve/model/pack"
+	"rotorsieve/model/part"
+)
+
+func known(v float64) part.Stated { return part.Stated{Value: v, Known: true} }
+
+// partDesign is a craft that its regressions size, in a model whose packs have 25 degC.
+func partDesign(t *testing.T) (*Model, Design) {
+	t.Helper()
+	a := Defaults()
+	a.PackTemperature = 298.15
+	m, err := New(a)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return m, Design{Diameter: 5 * in, Pitch: 4.3 * in, Blades: 3, Stator: motor.Stator{Diameter: 0.022, Height: 0.007},
+		KV: 1800, Cells: 6, Capacity: 1100 * 3.6, Payload: 0.02}
+}
+
+// asRegressed are parts that exist as a design has them: with nothing stated but what makes
+// them, or with all that the regressions give.
+func asRegressed(t *testing.T, m *Model, d Design, all bool) Parts {
+	t.Helper()
+	c, err := m.Evaluate(d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	x := &c.Powertrain.Drive
+	rating := c.Powertrain.Full.Controller.Rating
+	p := Parts{
+		Motor:     &part.Motor{Stator: d.Stator, KV: d.KV},
+		Propeller: &part.Propeller{Diameter: d.Diameter, Pitch: d.Pitch, Blades: d.Blades},
+		Pack:      &part.Pack{Cells: d.Cells, Capacity: d.Capacity},
+		Frame:     &part.Frame{Largest: d.Diameter, Wheelbase: c.Powertrain.Propeller.Wheelbase},
+		Board:     &part.Board{Current: rating, Cells: 6},
+	}
+	if !all {
+		return p
+	}
+	const u = 20 // V
+	lo, hi := 0.0, 10.0
+	for range 200 { // the current without a propeller
+		i := (lo + hi) / 2
+		if torque, n := x.Motor.IdleLoss(i, u); torque < x.Motor.LossTorque(n) {
+			lo = i
+		} else {
+			hi = i
+		}
+	}
+	masses := c.Masses()
+	p.Motor.Mass, p.Motor.Resistance = known(x.Motor.Mass), known(x.Motor.ColdResistance())
+	p.Motor.IdleCurrent, p.Motor.IdleVoltage = known(lo), known(u)
+	p.Propeller.Mass = known(masses.Propellers / 4)
+	p.Pack.Mass, p.Pack.Resistance = known(x.Pack.Mass), known(x.Pack.R)
+	p.Pack.Current, p.Pack.Burst = known(x.Pack.Limit), known(x.Pack.BurstLimit())
+	p.Frame.Mass, p.Board.Mass = known(masses.Frame), known(masses.Controller)
+	return p
+}
+
+// Parts that state what the regressions give, or nothing, are the craft that the regressions
+// size: in the nominal model to a part in 1e12, and with nothing stated in a draw as well.
+func TestPartsAsRegressed(t *testing.T) {
+	m, d := partDesign(t)
+	e, err := NewEnsemble(m, 5, 3)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want, err := m.Evaluate(d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, all := range []bool{false, true} {
+		with := d
+		with.Parts = asRegressed(t, m, d, all)
+		got, err := m.Evaluate(with)
+		if err != nil {
+			t.Fatal(err)
+		}
+		samePartMetrics(t, got, want)
+	}
+	with := d
+	with.Parts = asRegressed(t, m, d, false)
+	for k := range e.Draws() {
+		x := e.Model(k)
+		board := with.Board // which in a draw may be too small, and is bought anew
+		with.Board = nil
+		a, b := drawnCraft(t, m, x, d), drawnCraft(t, m, x, with)
+		with.Board = board
+		samePartMetrics(t, b, a)
+	}
+}
+
+func samePartMetrics(t *testing.T, got, want *Craft) {
+	t.Helper()
+	for _, q := range Metrics {
+		if q.Source == owner || q.Stage > LastStage {
+			continue
+		}
+		g, w := q.Of(got), q.Of(want)
+		if !(math.Abs(g-w) <= 1e-12*math.Abs(w)) && !(math.IsNaN(g) && math.IsNaN(w)) {
+			t.Errorf("%s of parts as regressed: %.17g, want %.17g", q.Name, g, w)
+		}
+	}
+}
+
+// drawnCraft is a design in a draw.
+func drawnCraft(t *testing.T, m, draw *Model, d Design) *Craft {
+	t.Helper()
+	p, err := m.PropellerFor(&d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, err := draw.Complete(draw.Vary(p), d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
+// What is stated is what the craft has, whatever the regressions say.
+func TestPartsStated(t *testing.T) {
+	m, d := partDesign(t)
+	plain, err := m.Evaluate(d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	usual := plain.Masses()
+	middle, err := pack.ParseGrade("middle")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, x := range []struct {
+		what      string
+		state     func(*Parts)
+		got       func(*Craft) float64
+		want, tol float64
+	}{
+		{"mass of motors", func(p *Parts) { p.Motor.Mass = known(0.029) },
+			func(c *Craft) float64 { return c.Masses().Motors }, 4 * 0.029, 1e-15},
+		{"resistance of a winding", func(p *Parts) { p.Motor.Resistance = known(0.05) },
+			func(c *Craft) float64 { return c.motor().ColdResistance() }, 0.05, 1e-15},
+		{"mass of propellers", func(p *Parts) { p.Propeller.Mass = known(0.005) },
+			func(c *Craft) float64 { return c.Masses().Propellers }, 0.02, 1e-15},
+		{"mass of a pack", func(p *Parts) { p.Pack.Mass = known(0.2) },
+			func(c *Craft) float64 { return c.Masses().Pack }, 0.2, 1e-15},
+		{"resistance of a pack", func(p *Parts) { p.Pack.Resistance = known(0.03) },
+			func(c *Craft) float64 { return c.Powertrain.Drive.Pack.R }, 0.03, 1e-12},
+		{"burst of a pack by its continuous current", func(p *Parts) { p.Pack.Current = known(60) },
+			func(c *Craft) float64 { return c.Powertrain.Drive.Pack.BurstLimit() }, 120, 1e-12},
+		{"burst of a pack", func(p *Parts) { p.Pack.Current, p.Pack.Burst = known(60), known(90) },
+			func(c *Craft) float64 { return c.Powertrain.Drive.Pack.BurstLimit() }, 90, 1e-12},
+		{"grade of a pack", func(p *Parts) { p.Pack.Grade = middle },
+			func(c *Craft) float64 {
+				k, _ := m.parameters.Pack.New(middle, d.Cells, d.Capacity, pack.Condition{Temperature: 298.15})
+				return c.Masses().Pack / k.Mass
+			}, 1, 1e-12},
+		{"mass of a frame", func(p *Parts) { p.Frame.Mass = known(0.08) },
+			func(c *Craft) float64 { return c.Masses().Frame }, 0.08, 1e-15},
+		{"frame for larger propellers", func(p *Parts) { p.Frame.Largest = 7 * in },
+			func(c *Craft) float64 { return c.Masses().Frame / usual.Frame }, math.Pow(7.0/5, 1.78), 1e-12},
+		{"wheelbase", func(p *Parts) { p.Frame.Wheelbase = 0.3 }, Lookup(t, "wheelbase").Of, 0.3, 1e-15},
+		{"clearance of that", func(p *Parts) { p.Frame.Wheelbase = 0.127 * math.Sqrt2 * 1.05 },
+			func(c *Craft) float64 { return c.Powertrain.Propeller.Installed / m.installed(0.05) }, 1, 1e-12},
+		{"drag area", func(p *Parts) { p.Frame.Area = known(0.005) },
+			func(c *Craft) float64 { return m.parameters.Flight.Body(1, m.hull(&c.Powertrain.Parts)).DragArea(0) },
+			0.005, 1e-12},
+		{"board's rating", func(p *Parts) { p.Board.Current = 33 }, Lookup(t, "esc-rating").Of, 33, 0},
+		{"mass of a board", func(p *Parts) { p.Board.Mass = known(0.011) },
+			func(c *Craft) float64 { return c.Masses().Controller }, 0.011, 1e-15},
+		{"mass of a board that joins both", func(p *Parts) { p.Board.Mass, p.Board.Joined = known(0.0095), true },
+			func(c *Craft) float64 { return c.Masses().Controller }, 0.005, 1e-12},
+		{"price", func(p *Parts) {
+			p.Motor.Price, p.Propeller.Price, p.Pack.Price, p.Frame.Price, p.Board.Price = known(20), known(1.5), known(30),
+				known(40), known(50)
+		}, Lookup(t, "price").Of, 4*20 + 4*1.5 + 30 + 40 + 50, 1e-12},
+		{"cells over those of the motor", func(p *Parts) { p.Motor.MostCells = known(4) },
+			Lookup(t, "motor-cells-use").Of, 1.5, 1e-12},
+		{"cells over those of the board", func(p *Parts) { p.Board.Cells = 4 }, Lookup(t, "board-cells-use").Of, 1.5, 1e-12},
+		{"motor without a stated current", func(p *Parts) {}, Lookup(t, "motor-current-use").Of, 0, 0},
+		{"propeller on its frame", func(p *Parts) { p.Frame.Largest = 4 * in }, Lookup(t, "frame-use").Of, 1.25, 1e-12},
+	} {
+		with := d
+		with.Parts = asRegressed(t, m, d, false)
+		x.state(&with.Parts)
+		c, err := m.Evaluate(with)
+		if err != nil {
+			t.Errorf("%s: %v", x.what, err)
+			continue
+		}
+		if got := x.got(c); !(math.Abs(got-x.want) <= x.tol*x.want) {
+			t.Errorf("%s: %.17g, want %.17g", x.what, got, x.want)
+		}
+	}
+	with := d
+	with.Parts = asRegressed(t, m, d, true)
+	with.Frame.Price = known(40)
+	if c, err := m.Evaluate(with); err != nil || !math.IsNaN(Lookup(t, "price").Of(c)) {
+		t.Errorf("a craft of which only the frame has a price costs %v (%v)", Lookup(t, "price").Of(c), err)
+	}
+}
+
+// Lookup finds a metric.
+func Lookup(t *testing.T, name string) *Metric {
+	t.Helper()
+	q, ok := LookupMetric(name)
+	if !ok {
+		t.Fatalf("no metric %s", name)
+	}
+	return q
+}
+
+// In draws a stated value errs as a label does, and much less than a regression.
+func TestPartsDrawn(t *testing.T) {
+	m, d := partDesign(t)
+	parts := asRegressed(t, m, d, true)
+	with := d
+	with.Parts = parts
+	const draws = 400
+	e, err := NewEnsemble(m, 9, draws)
+	if err != nil {
+		t.Fatal(err)
+	}
+	type quantity struct {
+		what  string
+		of    func(x *Model, d *Design) float64
+		label float64
+	}
+	mot := func(of func(*motor.Motor) float64) func(*Model, *Design) float64 {
+		return func(x *Model, d *Design) float64 {
+			k, err := x.MotorOf(d)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return of(&k)
+		}
+	}
+	bat := func(of func(*pack.Pack) float64) func(*Model, *Design) float64 {
+		return func(x *Model, d *Design) float64 {
+			k, err := x.PackOf(d)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return of(&k)
+		}
+	}
+	for _, q := range []quantity{
+		{"motor mass", mot(func(k *motor.Motor) float64 { return k.Mass }), labelMass},
+		{"motor resistance", mot((*motor.Motor).ColdResistance), labelResistance},
+		{"motor loss", mot(func(k *motor.Motor) float64 { return k.LossTorque(100) }), labelIdle},
+		{"pack mass", bat(func(k *pack.Pack) float64 { return k.Mass }), labelMass},
+		{"pack resistance", bat(func(k *pack.Pack) float64 { return k.R }), labelPackResistance},
+		{"pack current", bat((*pack.Pack).BurstLimit), labelPackCurrent},
+		{"frame mass", func(x *Model, d *Design) float64 { return x.AirframeOf(d.Diameter, 3, &d.Parts).Frame }, labelMass},
+		{"propeller mass", func(x *Model, d *Design) float64 { return x.AirframeOf(d.Diameter, 3, &d.Parts).Blades },
+			labelMass},
+	} {
+		spread := func(d *Design) float64 {
+			var sum, sum2 float64
+			for k := range draws {
+				v := math.Log(q.of(e.Model(k), d))
+				sum += v
+				sum2 += v * v
+			}
+			return math.Sqrt(sum2/draws - sum*sum/draws/draws)
+		}
+		stated, law := spread(&with), spread(&d)
+		if !(math.Abs(stated/q.label-1) < 0.15) || !(stated < 0.8*law) {
+			t.Errorf("%s: stated it errs by %.4f, want %.4f; the law errs by %.4f", q.what, stated, q.label, law)
+		}
+	}
+}
