@@ -83,7 +83,7 @@ func (s *studyFlags) study() (*sweep.Study, error) {
 		s.merit = sweep.Merit{likeness}
 	}
 	require := slices.Clone(s.require)
-	for _, d := range sweep.DefaultRequirements() {
+	for _, d := range append(sweep.DefaultRequirements(), sweep.FitRequirements(grid)...) {
 		at := slices.IndexFunc(require, func(r sweep.Requirement) bool {
 			return r.Metric == d.Metric &&
 				r.AtLeast == d.AtLeast

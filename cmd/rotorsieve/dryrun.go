@@ -46,7 +46,8 @@ func dryRun(stdout io.Writer, st *sweep.Study, s *studyFlags, o *sweepOptions) e
 			continue // its parts have it
 		}
 		name := a.Def.Name
-		if at := slices.IndexFunc(partKinds, func(k partKind) bool { return a.Def.IsPart() && k.One == name }); at >= 0 {
+		of := func(k partKind) bool { return a.Def.IsPart() && k.One == name }
+		if at := slices.IndexFunc(partKinds, of); at >= 0 {
 			t.Add(name, strconv.Itoa(len(a.Values)), "", s.path(&partKinds[at]))
 			continue
 		}

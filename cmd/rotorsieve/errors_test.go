@@ -585,7 +585,7 @@ func TestErrors(t *testing.T) {
 		{"sweep --propellers propsstand.csv", "propsstand.csv: stand file of \"Reed\": good.csv: no propeller of 6 in and " +
 			"3 blades, want measurements of it"},
 		{"explain --motors motors.csv", "--motors motors.csv: 2 motors, want one: --part NAME picks it"},
-		{"explain --motors motors.csv --part Gail", `--part "Gail": no such part in motors.csv, did you mean Gale?`},
+		{"explain --motors motors.csv --part Gsle", `--part "Gsle": no such part in motors.csv, did you mean Gale?`},
 		{"sweep --part Gale", `--part "Gale": no parts are listed, want a list of them, such as --motors FILE`},
 		{"sweep --motors motors.csv --part Gale --part gale", `--part: "gale" beside "Gale": the same part twice, want ` +
 			"each once"},

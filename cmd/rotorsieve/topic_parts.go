@@ -30,7 +30,7 @@ place, and --motors none gives a list up again. Frames have their own wheelbase,
 and boards say whether the flight controller is on them.
 
   rotorsieve sweep @configs/parts-drawer.flags --dry-run
-  rotorsieve sweep --motors configs/parts-motors.csv --class 400g --dry-run
+  rotorsieve sweep --motors configs/parts-motors.csv --dry-run
 
 --part NAME leaves of its kind that part alone, and may be repeated. explain takes
 one part of each kind: a list of one row, or a name.

@@ -20,26 +20,52 @@ type PartKind struct {
 
 // PartKinds lists them, in the order of tables.
 var PartKinds = []PartKind{
-	{"motor", "Motor", func(p *model.Parts) string { return named(p.Motor, func(x *part.Motor) string { return x.Name }) },
+	{"motor", "Motor", func(p *model.Parts) string { return namedMotor(p.Motor) },
 		func(p *model.Parts, name string) { p.Motor = &part.Motor{Name: name} }},
-	{"propeller", "Propeller", func(p *model.Parts) string {
-		return named(p.Propeller, func(x *part.Propeller) string { return x.Name })
-	},
+	{"propeller", "Propeller", func(p *model.Parts) string { return namedPropeller(p.Propeller) },
 		func(p *model.Parts, name string) { p.Propeller = &part.Propeller{Name: name} }},
-	{"pack", "Pack", func(p *model.Parts) string { return named(p.Pack, func(x *part.Pack) string { return x.Name }) },
+	{"pack", "Pack", func(p *model.Parts) string { return namedPack(p.Pack) },
 		func(p *model.Parts, name string) { p.Pack = &part.Pack{Name: name} }},
-	{"frame", "Frame", func(p *model.Parts) string { return named(p.Frame, func(x *part.Frame) string { return x.Name }) },
+	{"frame", "Frame", func(p *model.Parts) string { return namedFrame(p.Frame) },
 		func(p *model.Parts, name string) { p.Frame = &part.Frame{Name: name} }},
-	{"board", "Board", func(p *model.Parts) string { return named(p.Board, func(x *part.Board) string { return x.Name }) },
+	{"board", "Board", func(p *model.Parts) string { return namedBoard(p.Board) },
 		func(p *model.Parts, name string) { p.Board = &part.Board{Name: name} }},
 }
 
-// named is the name of a part, "" of none.
-func named[T any](p *T, name func(*T) string) string {
+// The names of parts, "" of none.
+func namedMotor(p *part.Motor) string {
 	if p == nil {
 		return ""
 	}
-	return name(p)
+	return p.Name
+}
+
+func namedPropeller(p *part.Propeller) string {
+	if p == nil {
+		return ""
+	}
+	return p.Name
+}
+
+func namedPack(p *part.Pack) string {
+	if p == nil {
+		return ""
+	}
+	return p.Name
+}
+
+func namedFrame(p *part.Frame) string {
+	if p == nil {
+		return ""
+	}
+	return p.Name
+}
+
+func namedBoard(p *part.Board) string {
+	if p == nil {
+		return ""
+	}
+	return p.Name
 }
 
 // Of is the name of a design's part, "" where it has none that exists.

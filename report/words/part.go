@@ -15,8 +15,8 @@ import (
 
 // Design names a design in one line, without its payload where it has none.
 func Design(d model.Design) string {
-	propeller := fmt.Sprintf("%s × %s in, %d blades", finding.Inch.Number(d.Diameter, 4), finding.Inch.Number(d.Pitch, 4),
-		d.Blades)
+	propeller := fmt.Sprintf("%s × %s in, %d blades", finding.Inch.Number(d.Diameter, 4),
+		finding.Inch.Number(d.Pitch, 4), d.Blades)
 	if d.Propeller != nil {
 		propeller = d.Propeller.Name
 	}
