@@ -7,6 +7,7 @@ import (
 	"math/rand/v2"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 
 	"rotorsieve/model"
@@ -211,5 +212,110 @@ func TestPartsAgainstBruteForce(t *testing.T) {
 	}
 	if feasible < 150 {
 		t.Errorf("only %d feasible designs in all", feasible)
+	}
+}
+
+// A run of parts that is interrupted, or cut into shards, comes to the same; one of other
+// parts is not gone on with. Parts that do not fit are tallied as such.
+func TestPartsResume(t *testing.T) {
+	x := inventParts(rand.New(rand.NewPCG(73, 74)), 5, 6, 9, 2, 2)
+	make := func(x *invented) *Study {
+		s := study(t, partsGrid(t, x, nil))
+		s.Classes[0].Limit, s.Classes[1].Limit = 0.4, 0.9
+		s.Require = append(s.Require, FitRequirements(s.Grid)...)
+		s.Maps = []MapSpec{{X: Diameter, Y: KV}, {X: Cells, Y: Stator}}
+		return s
+	}
+	s := make(x)
+	ctx := context.Background()
+	want, err := Run(ctx, s, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	unfit := uint64(0)
+	for g, gate := range want.Gates {
+		if gate.Requirement != nil && gate.Requirement.Bound == 1 && gate.Requirement.Default {
+			unfit += want.Classes[1].Rejected[g]
+		}
+	}
+	if unfit == 0 {
+		t.Error("no part misfits another")
+	}
+	path := filepath.Join(t.TempDir(), "c")
+	o := Options{Checkpoint: path, Resume: true}
+	for range 40 {
+		o.MaxDesigns = s.Grid.Size() / 3
+		got, err := Run(ctx, s, o)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got.Complete {
+			equalResults(t, "resumed", got, want)
+			break
+		}
+	}
+	var paths []string
+	var states []*State
+	for k := 1; k <= 3; k++ {
+		o := Options{Checkpoint: filepath.Join(t.TempDir(), "c"), Shard: Shard{k, 3}}
+		if _, err := Run(ctx, s, o); err != nil {
+			t.Fatal(err)
+		}
+		st, err := ReadState(o.Checkpoint)
+		if err != nil {
+			t.Fatal(err)
+		}
+		paths, states = append(paths, o.Checkpoint), append(states, st)
+	}
+	got, err := Merge(ctx, s, paths, states)
+	if err != nil {
+		t.Fatal(err)
+	}
+	equalResults(t, "merged", got, want)
+
+	x.motors[2].Mass = part.Stated{Value: x.motors[2].Mass.Or(0.03) * 1.01, Known: true}
+	if changed := make(x); changed.Fingerprint() == s.Fingerprint() {
+		t.Error("the fingerprint does not follow the mass of a motor")
+	}
+}
+
+// Axes of parts refuse what no craft can have, and what stands beside them for the same.
+func TestPartsRefused(t *testing.T) {
+	x := inventParts(rand.New(rand.NewPCG(75, 76)), 2, 2, 2, 1, 1)
+	rest := func(less ...*AxisDef) (out []Axis) {
+		for _, a := range axesOf(t, nil) {
+			if !slices.Contains(less, a.Def) {
+				out = append(out, a)
+			}
+		}
+		return out
+	}
+	for _, c := range []struct {
+		axes []Axis
+		want string
+	}{
+		{append(rest(KV), MotorAxis(x.motors)), "axis stator is given beside motors that exist, each of which has its own"},
+		{append(rest(Stator), MotorAxis(x.motors)), "axis kv is given beside motors that exist, each of which has its own"},
+		{append(rest(Cells, Capacity), PackAxis(nil)), "axis pack has no values"},
+		{append(rest(Cells), PackAxis(x.packs)), "axis capacity is given beside packs that exist, each of which has its own"},
+		{append(rest(Cells, Capacity), PackAxis([]part.Pack{{Name: "B", Cells: 40, Capacity: 3600}})),
+			"cells 40S is outside 1S to 14S"},
+		{append(rest(Diameter, PitchRatio, Blades, Chord), PropellerAxis([]part.Propeller{{Name: "P", Diameter: 0.127,
+			Pitch: 0.5, Blades: 2}})), "propeller P: a pitch of 19.685 in on a diameter of 5 in is a ratio of 3.94, " +
+			"outside 0.1 to 2"},
+	} {
+		if _, err := NewGrid(c.axes...); err == nil || err.Error() != c.want {
+			t.Errorf("error %v, want %s", err, c.want)
+		}
+	}
+	x.motors[1].Mass = part.Stated{Value: 0.0005, Known: true}
+	s := study(t, partsGrid(t, x, nil))
+	if err := s.Check(); err == nil || !strings.HasPrefix(err.Error(), "motor M1: 0.5 g, but the model has ") {
+		t.Errorf("a motor of half a gram: %v", err)
+	}
+	s = study(t, small(t, nil))
+	s.Require = append(s.Require, Requirement{Metric: metric(t, "price"), Bound: 250})
+	if err := s.Check(); err == nil || !strings.HasPrefix(err.Error(), "requirement on price: no part of the study") {
+		t.Errorf("a price of generated parts: %v", err)
 	}
 }
