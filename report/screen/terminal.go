@@ -208,7 +208,7 @@ func rankColumns(top []finding.Row, payload bool) []texts.Column {
 	}
 	unit := map[bool]string{false: "in"}[exist["propeller"]]
 	columns = append(columns,
-		text("propeller", unit, true, func(x *finding.Row) string { return words.Propeller(x.Design, "×") }))
+		text("propeller", unit, true, func(x *finding.Row) string { return words.Propeller(words.Abridge(x.Design), "×") }))
 	if !exist["motor"] {
 		columns = append(columns,
 			text("stator", "mm", true, func(x *finding.Row) string { return words.Stator(x.Design) }),
@@ -223,7 +223,7 @@ func rankColumns(top []finding.Row, payload bool) []texts.Column {
 		if k.Name == "propeller" {
 			continue
 		}
-		c := text(k.Name, "", true, func(x *finding.Row) string { return k.Of(x.Design) })
+		c := text(k.Name, "", true, func(x *finding.Row) string { return words.Abridged(k.Of(x.Design)) })
 		columns = append(columns, c)
 	}
 	if payload {

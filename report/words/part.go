@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"rotorsieve/model"
+	"rotorsieve/model/part"
 	"rotorsieve/report/finding"
 	"rotorsieve/sweep"
 )
@@ -79,6 +80,26 @@ func Abridged(name string) string {
 		return strings.TrimSpace(string(r[:abridged-1])) + "…"
 	}
 	return name
+}
+
+// Abridge gives a design whose parts have their names abridged, to be named alone.
+func Abridge(d model.Design) model.Design {
+	if p := d.Propeller; p != nil {
+		d.Propeller = &part.Propeller{Name: Abridged(p.Name)}
+	}
+	if p := d.Motor; p != nil {
+		d.Motor = &part.Motor{Name: Abridged(p.Name)}
+	}
+	if p := d.Pack; p != nil {
+		d.Pack = &part.Pack{Name: Abridged(p.Name)}
+	}
+	if p := d.Frame; p != nil {
+		d.Frame = &part.Frame{Name: Abridged(p.Name)}
+	}
+	if p := d.Board; p != nil {
+		d.Board = &part.Board{Name: Abridged(p.Name)}
+	}
+	return d
 }
 
 // Tag names a design where there is little room: "5 in, 4S, KV 2900", or the parts that
