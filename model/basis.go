@@ -52,15 +52,15 @@ func Basis() []basis.Constant {
 			"differ", Source: chosen},
 		{Symbol: "least share", Value: LeastShare, Meaning: "share of a correction below which a propeller is marked",
 			Source: chosen},
-		{Symbol: "s label mass", Value: labelMass, Meaning: "spread of the logarithm of a mass that is stated of a part",
+		{Symbol: "s label mass", Value: labelMass, Meaning: "spread of the logarithm of a part's mass as stated",
 			Source: trade},
 		{Symbol: "s label R", Value: labelResistance, Meaning: "the same of a winding's resistance", Source: trade},
-		{Symbol: "s label idle", Value: labelIdle, Meaning: "the same of a motor's current without load", Source: trade},
+		{Symbol: "s label idle", Value: labelIdle, Meaning: "the same of a current without load", Source: trade},
 		{Symbol: "s label R_b", Value: labelPackResistance, Meaning: "the same of a pack's resistance", Source: trade},
 		{Symbol: "s label I_lim", Value: labelPackCurrent, Meaning: "the same of a pack's current", Source: trade},
 		{Symbol: "s label area", Value: labelArea, Meaning: "the same of a frame's drag area", Source: trade},
-		{Symbol: "m flight controller", Value: flightController, Unit: "kg", Meaning: "mass of the flight controller, " +
-			"which stands with the avionics, on a board that joins both", Source: trade},
+		{Symbol: "m flight controller", Value: flightController, Unit: "kg", Meaning: "mass of the flight " +
+			"controller, which stands with the avionics, on a board that joins both", Source: trade},
 		{Symbol: "least said", Value: leastSaid, Meaning: "share below which measurements say nothing", Source: chosen},
 	}
 	constants := motor.Basis()

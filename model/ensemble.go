@@ -199,7 +199,9 @@ func (m *Model) Vary(p *Propeller) *Propeller {
 	out := &Propeller{Airframe: m.AirframeOf(p.Diameter, p.Geometry.Blades, &p.Parts), Geometry: p.Geometry, Fit: p.Fit,
 		Propulsor: p.Propulsor.Scaled(s, installed), errs: p.errs, bodies: p.bodies,
 		lightest: p.lightest, solver: p.solver}
-	out.envelope = sync.OnceValue(func() *flight.Envelope { return p.bodies().Scaled(s, &m.parameters.Flight, m.hull(&p.Parts)) })
+	out.envelope = sync.OnceValue(func() *flight.Envelope {
+		return p.bodies().Scaled(s, &m.parameters.Flight, m.hull(&p.Parts))
+	})
 	return out
 }
 

@@ -113,7 +113,7 @@ func (c *Craft) frameFormula() (Formula, string) {
 		if p.Mass.Known {
 			return asStated()
 		}
-		return words("the law of frames, for the largest propeller that the frame takes"), Constant("frame scale").Source
+		return words("the law of frames, for the largest propeller that it takes"), Constant("frame scale").Source
 	}
 	law, words := "k{frame} scale{frame} D_in^[frame exponent]", `, "k the frame factor"`
 	if c.micro() {

@@ -39,7 +39,7 @@ var partMetrics = []*Metric{
 		}},
 	{Name: "board-cells-use", Title: "Use of the board's cells", Symbol: "N/N_esc",
 		Kind: unit.Ratio, Unit: unit.Ratio.Unit("%"), Better: Lower,
-		Meaning: "cells in series over the most that the board of the speed controllers takes; only of boards that exist",
+		Meaning: "cells in series over the most that the board takes; only of boards that exist",
 		Formula: words("N over the most that the board takes"), Source: owner,
 		Stage: StageMass, Bare: true,
 		of: func(c *Craft) float64 {
@@ -76,8 +76,8 @@ var partMetrics = []*Metric{
 		}},
 	{Name: "propeller-speed-use", Title: "Use of the propeller's speed", Symbol: "n_max/n_P",
 		Kind: unit.Ratio, Unit: unit.Ratio.Unit("%"), Better: Lower,
-		Meaning: "speed of rotation at full throttle over the most of the propeller; only of propellers that exist, 0 " +
-			"where none is stated",
+		Meaning: "speed of rotation at full throttle over the most of the propeller; only of propellers that exist, " +
+			"0 where none is stated",
 		Formula: words("n_max over the most that the propeller is stated for"), Source: owner,
 		Stage: StageOperate, Bare: true,
 		of: func(c *Craft) float64 {

@@ -236,3 +236,39 @@ func (m *Model) trace(p *Propeller, k solved) {
 		return k.envelopes(by, &p.Propulsor, p.Envelope(), p.lightest, h)
 	})
 }
+
+// Given is a value of a part that exists and whether it is stated; otherwise the regressions
+// give it, or there is no such limit or price.
+type Given struct {
+	Part, Value string // "motor", "mass"
+	Stated      bool
+}
+
+// Given lists what the parts of a craft may state, in the order of propeller, frame, board, motor
+// and pack. What makes a part, such as the diameter of a propeller, is always stated.
+func (p *Parts) Given() (all []Given) {
+	add := func(of string, values ...any) {
+		for i := 0; i < len(values); i += 2 {
+			all = append(all, Given{of, values[i].(string), values[i+1].(part.Stated).Known})
+		}
+	}
+	if k := p.Propeller; k != nil {
+		add("propeller", "mass", k.Mass, "chord", k.Chord, "turns", k.Turns, "price", k.Price)
+		all = append(all, Given{"propeller", "blade", k.Geometry != nil})
+	}
+	if k := p.Frame; k != nil {
+		add("frame", "mass", k.Mass, "drag area", k.Area, "price", k.Price)
+	}
+	if k := p.Board; k != nil {
+		add("board", "mass", k.Mass, "price", k.Price)
+	}
+	if k := p.Motor; k != nil {
+		add("motor", "mass", k.Mass, "resistance", k.Resistance, "idle current", k.IdleCurrent, "current", k.Current,
+			"burst time", k.Burst, "cells", k.MostCells, "price", k.Price)
+	}
+	if k := p.Pack; k != nil {
+		add("pack", "mass", k.Mass, "resistance", k.Resistance, "current", k.Current, "burst", k.Burst, "price", k.Price)
+		all = append(all, Given{"pack", "grade", k.Grade != nil})
+	}
+	return all
+}

@@ -165,13 +165,13 @@ func TestPartsStated(t *testing.T) {
 			func(c *Craft) float64 { return c.Masses().Frame }, 0.08, 1e-15},
 		{"frame for larger propellers", func(p *Parts) { p.Frame.Largest = 7 * in },
 			func(c *Craft) float64 { return c.Masses().Frame / usual.Frame }, math.Pow(7.0/5, 1.78), 1e-12},
-		{"wheelbase", func(p *Parts) { p.Frame.Wheelbase = 0.3 }, Lookup(t, "wheelbase").Of, 0.3, 1e-15},
+		{"wheelbase", func(p *Parts) { p.Frame.Wheelbase = 0.3 }, lookup(t, "wheelbase").Of, 0.3, 1e-15},
 		{"clearance of that", func(p *Parts) { p.Frame.Wheelbase = 0.127 * math.Sqrt2 * 1.05 },
 			func(c *Craft) float64 { return c.Powertrain.Propeller.Installed / m.installed(0.05) }, 1, 1e-12},
 		{"drag area", func(p *Parts) { p.Frame.Area = known(0.005) },
 			func(c *Craft) float64 { return m.parameters.Flight.Body(1, m.hull(&c.Powertrain.Parts)).DragArea(0) },
 			0.005, 1e-12},
-		{"board's rating", func(p *Parts) { p.Board.Current = 33 }, Lookup(t, "esc-rating").Of, 33, 0},
+		{"board's rating", func(p *Parts) { p.Board.Current = 33 }, lookup(t, "esc-rating").Of, 33, 0},
 		{"mass of a board", func(p *Parts) { p.Board.Mass = known(0.011) },
 			func(c *Craft) float64 { return c.Masses().Controller }, 0.011, 1e-15},
 		{"mass of a board that joins both", func(p *Parts) { p.Board.Mass, p.Board.Joined = known(0.0095), true },
@@ -179,12 +179,12 @@ func TestPartsStated(t *testing.T) {
 		{"price", func(p *Parts) {
 			p.Motor.Price, p.Propeller.Price, p.Pack.Price, p.Frame.Price, p.Board.Price = known(20), known(1.5), known(30),
 				known(40), known(50)
-		}, Lookup(t, "price").Of, 4*20 + 4*1.5 + 30 + 40 + 50, 1e-12},
+		}, lookup(t, "price").Of, 4*20 + 4*1.5 + 30 + 40 + 50, 1e-12},
 		{"cells over those of the motor", func(p *Parts) { p.Motor.MostCells = known(4) },
-			Lookup(t, "motor-cells-use").Of, 1.5, 1e-12},
-		{"cells over those of the board", func(p *Parts) { p.Board.Cells = 4 }, Lookup(t, "board-cells-use").Of, 1.5, 1e-12},
-		{"motor without a stated current", func(p *Parts) {}, Lookup(t, "motor-current-use").Of, 0, 0},
-		{"propeller on its frame", func(p *Parts) { p.Frame.Largest = 4 * in }, Lookup(t, "frame-use").Of, 1.25, 1e-12},
+			lookup(t, "motor-cells-use").Of, 1.5, 1e-12},
+		{"cells over those of the board", func(p *Parts) { p.Board.Cells = 4 }, lookup(t, "board-cells-use").Of, 1.5, 1e-12},
+		{"motor without a stated current", func(p *Parts) {}, lookup(t, "motor-current-use").Of, 0, 0},
+		{"propeller on its frame", func(p *Parts) { p.Frame.Largest = 4 * in }, lookup(t, "frame-use").Of, 1.25, 1e-12},
 	} {
 		with := d
 		with.Parts = asRegressed(t, m, d, false)
@@ -201,13 +201,13 @@ func TestPartsStated(t *testing.T) {
 	with := d
 	with.Parts = asRegressed(t, m, d, true)
 	with.Frame.Price = known(40)
-	if c, err := m.Evaluate(with); err != nil || !math.IsNaN(Lookup(t, "price").Of(c)) {
-		t.Errorf("a craft of which only the frame has a price costs %v (%v)", Lookup(t, "price").Of(c), err)
+	if c, err := m.Evaluate(with); err != nil || !math.IsNaN(lookup(t, "price").Of(c)) {
+		t.Errorf("a craft of which only the frame has a price costs %v (%v)", lookup(t, "price").Of(c), err)
 	}
 }
 
-// Lookup finds a metric.
-func Lookup(t *testing.T, name string) *Metric {
+// lookup finds a metric.
+func lookup(t *testing.T, name string) *Metric {
 	t.Helper()
 	q, ok := LookupMetric(name)
 	if !ok {
@@ -274,5 +274,22 @@ func TestPartsDrawn(t *testing.T) {
 		if !(math.Abs(stated/q.label-1) < 0.15) || !(stated < 0.8*law) {
 			t.Errorf("%s: stated it errs by %.4f, want %.4f; the law errs by %.4f", q.what, stated, q.label, law)
 		}
+	}
+}
+
+// What a craft's parts state is told, value by value.
+func TestPartsGiven(t *testing.T) {
+	m, d := partDesign(t)
+	p := asRegressed(t, m, d, false)
+	p.Motor.Mass, p.Pack.Current = known(0.03), known(50)
+	stated := map[[2]string]bool{}
+	for _, g := range p.Given() {
+		if key := [2]string{g.Part, g.Value}; g.Stated {
+			stated[key] = true
+		}
+	}
+	if len(p.Given()) != 23 || len(stated) != 2 || !stated[[2]string{"motor", "mass"}] ||
+		!stated[[2]string{"pack", "current"}] {
+		t.Errorf("of %d values these are stated: %v", len(p.Given()), stated)
 	}
 }

@@ -89,7 +89,7 @@ var Properties = []*Property{
 		formula: by(`[leads drop]/I_rated, "of leads and joints of a motor"`, "leads drop")},
 	{Title: "Pack resistance", Symbol: "R_b", Unit: "ohm",
 		of: func(c *Craft) float64 { return c.Powertrain.Drive.Pack.R },
-		formula: unlessStated(func(p *Parts) bool { return p.Pack != nil && p.Pack.Resistance.Known }, func(c *Craft) (Formula, string) {
+		formula: unlessStated(packResistanceStated, func(c *Craft) (Formula, string) {
 			per := "Ah"
 			if c.grade().CellCharge() > 0 {
 				per = "cells in parallel"
@@ -107,6 +107,8 @@ var Properties = []*Property{
 }
 
 func idleStated(p *Parts) bool { return p.Motor != nil && p.Motor.IdleCurrent.Known }
+
+func packResistanceStated(p *Parts) bool { return p.Pack != nil && p.Pack.Resistance.Known }
 
 // unlessStated is a formula of what a part that exists may state.
 func unlessStated(stated func(*Parts) bool, of func(*Craft) (Formula, string)) func(*Craft) (Formula, string) {

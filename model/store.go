@@ -86,7 +86,8 @@ func traced(by *flight.Parameters, lightest float64, h flight.Hull) []float64 {
 	return of
 }
 
-func (k *solved) envelope(by *flight.Parameters, p *flight.Propulsor, lightest float64, h flight.Hull) *flight.Envelope {
+func (k *solved) envelope(by *flight.Parameters, p *flight.Propulsor, lightest float64,
+	h flight.Hull) *flight.Envelope {
 	e, _ := recall(k.store,
 		func() []byte { return k.of("envelope", traced(by, lightest, h)...) },
 		flight.ReadEnvelope,

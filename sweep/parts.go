@@ -21,8 +21,8 @@ type existing struct {
 // partAxis is the definition of an axis of parts as it stands in a grid without a file of
 // them: with one value, which changes nothing.
 func partAxis(name, title, meaning string, propeller bool) *AxisDef {
-	return &AxisDef{Name: name, Title: title, Symbol: name, Kind: unit.Count, Meaning: meaning, isPart: true, propeller: propeller,
-		field: field{func(*model.Design) float64 { return 0 }, func(*model.Design, float64) {}}}
+	return &AxisDef{Name: name, Title: title, Symbol: name, Kind: unit.Count, Meaning: meaning, isPart: true,
+		propeller: propeller, field: field{func(*model.Design) float64 { return 0 }, func(*model.Design, float64) {}}}
 }
 
 // IsPart says whether the values of the axis are parts that exist.
@@ -167,8 +167,8 @@ func (g *Grid) states(what func(model.Parts) bool) bool {
 func (g *Grid) readable(what string, m *model.Metric) error {
 	for _, x := range partReads {
 		if x.metric == m.Name && !g.states(x.what) {
-			return &StudyError{what + " " + m.Name, fmt.Errorf("no part of the study states what it is read from, want " +
-				"files of parts that do")}
+			return &StudyError{what + " " + m.Name, fmt.Errorf("no part of the study states what it is read " +
+				"from, want files of parts that do")}
 		}
 	}
 	return nil

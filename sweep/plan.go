@@ -30,9 +30,9 @@ type plan struct {
 	climbs     bool            // one of them reads the rate of climb
 	views      []view
 	front      *frontSpec
-	foretold   []*model.Metric                              // that are read and may be bounded in place of being computed
-	audits     uint64                                       // designs are audited whose place is below; see audited
-	margins    []margin                                     // requirements whose bounds move with the level of candidates
+	foretold   []*model.Metric                              // that are read and may be bounded, not computed
+	audits     uint64                                       // designs are audited whose place is below
+	margins    []margin                                     // requirements whose bounds move with the level
 	limits     [][Levels]float64                            // on mass by level, by class, kg
 	listed     int                                          // builds that a list of candidates has at most
 	skew       func(m *model.Metric, bound float64) float64 // for tests alone: makes bounds wrong

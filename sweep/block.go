@@ -1,0 +1,179 @@
+package sweep
+
+import (
+	"sort"
+
+	"rotorsieve/model"
+	"rotorsieve/model/frame"
+	"rotorsieve/model/motor"
+)
+
+// lift is where the capacities end, of those from first to end, that some class can lift,
+// by which are too heavy. Mass grows with capacity and payload: beyond, all are too heavy
+// for all classes. Where packs do not all weigh more than the next smaller one, some before
+// may be as well.
+func (w *worker) lift(first, end int, heavy func(capacity int) bool) int {
+	if w.rising {
+		return first + sort.Search(end-first, func(i int) bool { return heavy(first + i) })
+	}
+	for end > first && heavy(end-1) {
+		end--
+	}
+	return end
+}
+
+// piece is what designs of a block have in common, by the loops.
+type piece struct {
+	index     uint64 // of the block's first design
+	design    model.Design
+	body      model.Airframe
+	prop      *model.Propeller // built when a design first needs it
+	motorMass float64          // kg
+	motor     motor.Motor      // the same, but for one that exists
+}
+
+// block judges the designs of a block.
+func (w *worker) block(b uint64, at, end coord) {
+	g, m := w.study.Grid, w.study.Model
+	w.feasible, w.failed = 0, nil
+	w.upper.order()
+	for _, x := range w.found {
+		x.reset()
+		x.listing.at(w.group(b * w.blockSize))
+	}
+	first := at
+	x := piece{index: b * w.blockSize, design: g.design(first)}
+	d := &x.design
+	x.body = m.AirframeOf(d.Diameter, d.Blades, &d.Parts)
+	regression := m.MotorMass(d.Stator)
+	for at[axKV] = first[axKV]; at[axKV] < end[axKV]; at[axKV]++ {
+		d.KV = g.axes[axKV].Values[at[axKV]]
+		x.motorMass = regression * m.Assume.Evidence.MotorMass(d.Stator, d.KV)
+		x.motor = motor.Motor{}
+		if w.motors != nil {
+			x.motor = w.motors[at[axMotor]]
+			x.motorMass = x.motor.Mass
+		}
+		for at[axPack] = first[axPack]; at[axPack] < end[axPack]; at[axPack]++ {
+			lo, hi := first, end
+			if w.exist != nil {
+				for _, a := range [...]int{axCells, axCapacity} {
+					lo[a] = g.follows[a][at[axPack]]
+					hi[a] = lo[a] + 1
+				}
+				d.Pack = w.exist[at[axPack]]
+			}
+			for at[axCells] = lo[axCells]; at[axCells] < hi[axCells]; at[axCells]++ {
+				if !w.capacities(&x, &at, lo[axCapacity], hi[axCapacity], at[axPack] == first[axPack]) {
+					return
+				}
+				w.endCells(&at, at[axPack]+1 == end[axPack])
+			}
+			for _, x := range w.found {
+				x.end(axPack, &at)
+			}
+		}
+		for _, x := range w.found {
+			x.end(axKV, &at)
+		}
+	}
+}
+
+// endCells ends the capacities of some cells. Those of packs that exist may go on with the
+// next pack.
+func (w *worker) endCells(at *coord, last bool) {
+	g := w.study.Grid
+	of := g.follows[axCells]
+	ended := last || of == nil || of[at[axPack]+1] != of[at[axPack]]
+	for _, x := range w.found {
+		if ended {
+			x.listing.end(g)
+		}
+		x.end(axCells, at)
+	}
+}
+
+// capacities judges the designs of some cells from a capacity to an end; anew says that
+// propeller or motor were others before. It is false where the propeller cannot be solved.
+func (w *worker) capacities(x *piece, at *coord, from, end int, anew bool) bool {
+	g, m := w.study.Grid, w.study.Model
+	payloads := g.axes[axPayload].Values
+	line := uint64(len(payloads))
+	at[axCapacity] = from
+	packs := w.packsFrom(at)
+	if w.exist == nil || anew || !w.alike(at[axPack]-1, at[axPack]) {
+		w.reach.Reset()
+	}
+	w.runs.from = -1
+	for i := range w.lines {
+		w.lines[i].knowsStill = false
+	}
+	lift := w.lift(from, end, func(i int) bool {
+		return x.body.LeastAUW(m.Bare(&x.body, x.motorMass, packs[i-from].Mass), payloads[0]) > w.widest
+	})
+	for ; at[axCapacity] < lift; at[axCapacity]++ {
+		if x.prop == nil {
+			var err error
+			if x.prop, err = w.propellers.at(x.index); err != nil {
+				w.fail(err)
+				return false
+			}
+		}
+		if x.motor.Kt == 0 {
+			x.motor = m.Motor(x.design.Stator, x.design.KV)
+		}
+		at[axPayload] = 0
+		if w.incumbents != nil && w.grow[at[axCells]] {
+			if n := w.pass(at, lift, x); n > 0 {
+				at[axCapacity] += n - 1
+				continue
+			}
+		}
+		k := &packs[at[axCapacity]-from]
+		bare := m.Bare(&x.body, x.motorMass, k.Mass)
+		fit := sort.Search(len(payloads), func(i int) bool { return x.body.LeastAUW(bare, payloads[i]) > w.widest })
+		index := g.index(at)
+		w.power(&w.train, x.prop, &x.motor, k, &x.design.Parts)
+		if w.exist != nil {
+			w.ahead = w.leastAhead[at[axPack]]
+		} else {
+			w.ahead = packs[min(at[axCapacity]+lookAhead, end-1)-from].R
+		}
+		for i := range w.lines {
+			w.lines[i].known = false
+		}
+		w.bounded.line()
+		w.kept, w.quiet = 0, true
+		for ; at[axPayload] < fit; at[axPayload]++ {
+			i := index + uint64(at[axPayload])
+			w.trusted = false
+			w.judge(at, i)
+			if w.trusted && w.audited(i) {
+				w.check(i, payloads[at[axPayload]])
+			}
+		}
+		for _, x := range w.found {
+			x.end(axCapacity, at)
+		}
+		if fit < len(payloads) {
+			w.overweight(line - uint64(fit))
+			w.nearer(index+uint64(fit), x.body.LeastAUW(bare, payloads[fit]))
+		}
+	}
+	if lift < end {
+		w.overweight(uint64(end-lift) * line)
+		at[axPayload] = 0
+		for i := lift; i < end; i++ {
+			at[axCapacity] = i
+			bare := m.Bare(&x.body, x.motorMass, packs[i-from].Mass)
+			near := w.nearer(g.index(at), x.body.LeastAUW(bare, payloads[0]))
+			// Arms that are kept off a frequency may be lighter under a
+			// heavier pack, so that the next may come nearer than the first; so
+			// may a pack that is measured to be lighter than a smaller one.
+			if w.rising && (!near || m.Assume.FrameBuild != frame.ByBeam) {
+				break
+			}
+		}
+	}
+	return true
+}
