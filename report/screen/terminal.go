@@ -208,7 +208,9 @@ func rankColumns(top []finding.Row, payload bool) []texts.Column {
 	}
 	unit := map[bool]string{false: "in"}[exist["propeller"]]
 	columns = append(columns,
-		text("propeller", unit, true, func(x *finding.Row) string { return words.Propeller(words.Abridge(x.Design), "×") }))
+		text("propeller", unit, true, func(x *finding.Row) string {
+			return words.Propeller(words.Abridge(x.Design), "×")
+		}))
 	if !exist["motor"] {
 		columns = append(columns,
 			text("stator", "mm", true, func(x *finding.Row) string { return words.Stator(x.Design) }),
