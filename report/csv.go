@@ -16,7 +16,7 @@ import (
 
 // writeRanking writes the rankings of all classes as one CSV.
 func writeRanking(ctx context.Context, w io.Writer, r *finding.Run, found []finding.Class) error {
-	t := newCSVTable(w, "rank")
+	t := newCSVTable(w, r.Study.Grid, "rank")
 	for i := range found {
 		rows, err := r.Ranking(ctx, found[i].ClassResult)
 		if err != nil {
@@ -32,7 +32,7 @@ func writeRanking(ctx context.Context, w io.Writer, r *finding.Run, found []find
 // writeFront writes the fronts of all classes as one CSV, each in the order of
 // its first metric, the worst first.
 func writeFront(ctx context.Context, w io.Writer, r *finding.Run, found []finding.Class) error {
-	t := newCSVTable(w, "position")
+	t := newCSVTable(w, r.Study.Grid, "position")
 	for i := range found {
 		rows, err := r.Front(ctx, &found[i])
 		if err != nil {
@@ -49,6 +49,7 @@ func writeFront(ctx context.Context, w io.Writer, r *finding.Run, found []findin
 // SI but for rpm. What a design does not have is empty.
 type csvTable struct {
 	*csv.Writer
+	parts   []finding.PartKind // that the designs have
 	metrics []*model.Metric
 	places  []int // of the metrics in a row
 	cells   []string
@@ -56,9 +57,12 @@ type csvTable struct {
 }
 
 // newCSVTable writes the heads, with the name of the column of positions.
-func newCSVTable(w io.Writer, position string) *csvTable {
-	t := &csvTable{Writer: csv.NewWriter(w), metrics: finding.Swept()}
+func newCSVTable(w io.Writer, g *sweep.Grid, position string) *csvTable {
+	t := &csvTable{Writer: csv.NewWriter(w), parts: finding.PartsOf(g), metrics: finding.Swept()}
 	heads := []string{"class", finding.Headed("class-limit", "kg"), position, "index", "merit", "best-of-diameter"}
+	for _, k := range t.parts {
+		heads = append(heads, k.Name)
+	}
 	for _, n := range finding.Inputs {
 		heads = append(heads, finding.Headed(n.Name, n.Kind.SI().Symbol))
 	}
@@ -76,6 +80,9 @@ func (t *csvTable) write(x *finding.Row, k sweep.Class, position string) {
 	}
 	t.cells = append(t.cells[:0], harmless(k.Label), finding.Exact(k.Limit), position,
 		strconv.FormatUint(x.Index, 10), finding.Exact(x.Score), strconv.FormatBool(x.Leader))
+	for _, k := range t.parts {
+		t.cells = append(t.cells, harmless(k.Of(x.Design)))
+	}
 	for _, n := range finding.Inputs {
 		t.cells = append(t.cells, finding.Exact(n.Of(x.Design)))
 	}

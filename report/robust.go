@@ -46,7 +46,7 @@ func writeRobust(w io.Writer, r *finding.Run, found []finding.Class) error {
 
 func robustCells(of sweep.Class, k *finding.Choice, b *decide.Build) []string {
 	cells := []string{harmless(of.Label), finding.Exact(b.Design.Payload), strconv.Itoa(b.Rank),
-		words.BuildName(b.Design, " x "), finding.Exact(b.Feasible)}
+		harmless(words.BuildName(b.Design, " x ")), finding.Exact(b.Feasible)}
 	if g, share, ok := k.Fails(b); ok {
 		cells = append(cells, g.Name, finding.Exact(share))
 	} else {
@@ -83,8 +83,12 @@ func writeConfidence(w io.Writer, found []finding.Class) error {
 			d := k.Grid.Axes()[x.Axis].Def
 			for n := range x.Values {
 				v := &x.Values[n]
+				value := finding.Exact(v.Value)
+				if d.IsPart() {
+					value = harmless(d.Text(v.Value))
+				}
 				cells := []string{harmless(found[i].Class.Label), "", finding.Headed(d.Name, d.Kind.SI().Symbol),
-					finding.Exact(v.Value), "", "", "", "", "", "", ""}
+					value, "", "", "", "", "", "", ""}
 				if b := k.At(v.Build); v.Any && b != nil {
 					cells[1] = finding.Exact(b.Design.Payload)
 					for n, u := range []float64{v.Ahead, v.Tied, v.Behind, v.Better, v.Difference, v.Standard,

@@ -15,16 +15,25 @@ import (
 )
 
 // stands says whether an axis is one of the study's: of two with the same index, the one
-// that was stated last.
+// that was stated last. None does whose values parts have that exist.
 func (s *studyFlags) stands(d *sweep.AxisDef) bool {
+	if s.replacing(d) != nil {
+		return false
+	}
 	here, other := s.turns[d], s.turns[d.Other()]
 	return d.Other() == nil || here > other || here == other && d.Default(s.one) != ""
 }
 
-// statedAxes are the axes of the study with their values. Both statements of an axis in
+// statedAxes are the axes of the study with their values, those of parts first. Both statements of an axis in
 // the same source are refused.
 func (s *studyFlags) statedAxes() ([]sweep.Axis, error) {
-	var axes []sweep.Axis
+	if err := s.beside(); err != nil {
+		return nil, err
+	}
+	axes, err := s.readAxes()
+	if err != nil {
+		return nil, err
+	}
 	for _, d := range sweep.AxisDefs {
 		if d.Or != nil {
 			if a := s.set[d.Name]; a.from != nil && a.from == s.set[d.Or.Name].from {
@@ -75,6 +84,7 @@ func (s *studyFlags) study() (*sweep.Study, error) {
 		}
 		s.merit = sweep.Merit{likeness}
 	}
+	s.require.fit = sweep.FitRequirements(grid)
 	require, err := s.require.study()
 	if err != nil {
 		return nil, err
@@ -99,6 +109,11 @@ func (s *studyFlags) study() (*sweep.Study, error) {
 	}
 	for _, spec := range s.maps {
 		for _, d := range []*sweep.AxisDef{spec.X, spec.Y} {
+			if d != nil && s.replacing(d) != nil {
+				k := s.replacing(d)
+				return nil, fmt.Errorf("--map %s: each %s of --%s has its own %s, want a map without it, or --map %s",
+					mapText(spec), k.One, k.Many, d.Name, allMaps)
+			}
 			if d != nil && !s.stands(d) {
 				return nil, fmt.Errorf("--map %s: the study states %s, want that in place of %s",
 					mapText(spec), d.Other().Name, d.Name)
@@ -154,7 +169,7 @@ func (s *studyFlags) frontDefault() string {
 // report begins the report of a run of the study.
 func (s *studyFlags) report(st *sweep.Study) *finding.Run {
 	r := &finding.Run{Study: st, Version: programVersion(), Started: time.Now(), Figures: s.drawn(), DPI: s.dpi,
-		Paths: s.paths(), Draws: s.choice.draws}
+		Paths: s.paths(), Draws: s.choice.draws, Parts: s.lists}
 	r.Flags, r.Defaults = s.effective(st)
 	r.Host, _ = os.Hostname() // only for the record, which does not need it
 	return r

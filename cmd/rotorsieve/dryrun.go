@@ -42,7 +42,15 @@ func dryRun(stdout io.Writer, st *sweep.Study, s *studyFlags, o *sweepOptions) e
 
 	var t texts.Listing
 	for _, a := range st.Grid.Axes() {
+		if a.Of != nil {
+			continue // its parts have it
+		}
 		name := a.Def.Name
+		of := func(k partKind) bool { return a.Def.IsPart() && k.One == name }
+		if at := slices.IndexFunc(partKinds, of); at >= 0 {
+			t.Add(name, strconv.Itoa(len(a.Values)), "", s.path(&partKinds[at]))
+			continue
+		}
 		mark := ""
 		if slices.Contains(defaults, "--"+name+"="+text(name)) {
 			mark = "default"

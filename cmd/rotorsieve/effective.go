@@ -32,6 +32,12 @@ func (s *studyFlags) effective(st *sweep.Study) (flags, defaults []string) {
 			}
 			return
 		}
+		if path, ok := s.listed[f.Name]; ok {
+			if *path != "" && *path != noFile {
+				add(f.Name, text, false)
+			}
+			return
+		}
 		switch f.Name {
 		case "like":
 			add(f.Name, likeText(s.assume.Like), standing)
@@ -56,6 +62,14 @@ func (s *studyFlags) effective(st *sweep.Study) (flags, defaults []string) {
 		case "rotor-points": // the fingerprint has what the file says
 			if text != "" {
 				add(f.Name, text, false)
+			}
+		case "part":
+			for _, name := range s.picks {
+				add(f.Name, name, false)
+			}
+		case "parts-hash":
+			for _, l := range s.lists {
+				add(f.Name, l.Kind+"="+l.SHA256, false)
 			}
 		case "measured":
 			for _, file := range s.records {

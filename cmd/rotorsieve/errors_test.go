@@ -94,6 +94,15 @@ var wrongFiles = map[string]string{
 	"recordgrade.csv":   record.Header + "\npack,4S 1300mAh good,mass,150,g,1\n",
 	"recordprop.csv":    "kind,key,quantity,value,unit,sigma\npropeller,5x4.3x3,thrust at 10000rpm,190,g,3 %\n",
 
+	"motors.csv":     "name,stator,kv\nGale,2207,1750\nLull,1404,4600\n",
+	"motorsemi.csv":  "name;stator;kv\nGale;2207;1750\n",
+	"motorheavy.csv": "name,stator,kv,mass (g)\nGale,2812,1000,5\n",
+	"motorname.csv":  "name,stator,kv\n=Gale,2207,1750\n",
+	"props.csv":      "name,diameter (in),pitch (in),blades,blade file\nReed,5,4,3,nowhere.csv\n",
+	"propsstand.csv": "name,diameter (in),pitch (in),blades,stand file\nReed,6,4,3,good.csv\n",
+	"parts.flags":    "--motors motors.csv\n--kv 1750\n",
+	"listed.flags":   "--motors motors.csv\n",
+
 	"plain.txt":             "not a folder",
 	"done/run.json":         "{}",
 	"unfinished/checkpoint": "x",
@@ -604,6 +613,43 @@ func TestErrors(t *testing.T) {
 		{"compare done empty", "done: run.json: is not the record of a run, want the folder of a finished run"},
 		{"compare record done", "record: run.json: unexpected end of JSON input, want the record of a finished run"},
 		{"compare empty done", "empty: holds no run.json, want the folder of a finished run"},
+
+		// lists of parts
+		{"sweep --motors", "--motors has no value, want --motors=file"},
+		{"sweep --motors nowhere.csv", "--motors nowhere.csv: no such file or directory, want a CSV of motors"},
+		{"sweep --packs empty", "--packs empty: is a folder, want a CSV of packs"},
+		{"sweep --frames empty.csv", "empty.csv:1: no header, want a header with name,wheelbase (mm),largest propeller (in)"},
+		{"sweep --motors motorsemi.csv", "motorsemi.csv:1: the columns are separated by semicolons, want commas, and a " +
+			"point in numbers"},
+		{"sweep --motors motorheavy.csv", `motorheavy.csv:2: column "mass (g)": 5 g, but the model has 82.5 g for this ` +
+			"stator: want 27.5 to 248 g"},
+		{"sweep --motors motorname.csv", `motorname.csv:2: column "name": "=Gale" begins with =, which a spreadsheet ` +
+			"takes for a formula, want a letter or digit first"},
+		{"sweep --motors motors.csv --kv 1750", "--kv beside --motors: each motor has its own, want one of the two flags, " +
+			"or --motors none"},
+		{"sweep @parts.flags", "parts.flags:2: --kv beside --motors: each motor has its own, want one of the two flags, or " +
+			"--motors none"},
+		{"sweep @listed.flags --stator 2207", "--stator beside --motors: each motor has its own, want one of the two flags, " +
+			"or --motors none"},
+		{"explain --propellers props.csv --pitch-ratio 0.5", "--pitch-ratio beside --propellers: each propeller has its " +
+			"own, want one of the two flags, or --propellers none"},
+		{"sweep --motors motors.csv --map kv,cells", "--map kv,cells: each motor of --motors has its own kv, want a map " +
+			"without it, or --map all"},
+		{"sweep --propellers props.csv", "props.csv: blade file of \"Reed\": --blade nowhere.csv: no such file or " +
+			"directory, want a CSV of r/R, c/R, beta"},
+		{"sweep --propellers propsstand.csv", "propsstand.csv: stand file of \"Reed\": good.csv: no propeller of 6 in and " +
+			"3 blades, want measurements of it"},
+		{"explain --motors motors.csv", "--motors motors.csv: 2 motors, want one: --part NAME picks it"},
+		{"explain --motors motors.csv --part Gsle", `--part "Gsle": no such part in motors.csv, did you mean Gale?`},
+		{"sweep --part Gale", `--part "Gale": no parts are listed, want a list of them, such as --motors FILE`},
+		{"sweep --motors motors.csv --part Gale --part gale", `--part: "gale" beside "Gale": the same part twice, want ` +
+			"each once"},
+		{"sweep --parts-hash motors=12", `--parts-hash: "motors=12", want KIND=SHA-256 in 64 hexadecimal digits, KIND one ` +
+			"of motors, propellers, packs, frames, boards"},
+		{"sweep --parts-hash packs=" + strings.Repeat("0", 64), "--parts-hash packs: there is no --packs, want its list or " +
+			"no hash of it"},
+		{"sweep --motors motors.csv --parts-hash motors=" + strings.Repeat("0", 64), "--motors motors.csv: the file has " +
+			"changed, its SHA-256 is 74a73a3fce2e... and was 000000000000...: want it as it was, or a new run"},
 	} {
 		t.Run(c.args, func(t *testing.T) {
 			writeFiles(t, wrongFiles)

@@ -40,7 +40,8 @@ merit, and, where the run has draws, in how many of them.
   rotorsieve explain out/ridge-scout --class 900g --against out/heavier:1
 
 With --format json it writes one object with the same members for every design:
-design, run (where it is from), inputs, assumptions, air, masses, parts (what goes into the formulas),
+design, run (where it is from), named_parts (those that exist, by kind and name),
+inputs, assumptions, air, masses, parts (what goes into the formulas),
 operating_points, hover_power (where it goes), no_operating_point (why there is
 none), metrics, limited_by, class, requirements, validity, warnings, extrapolations
 (what is beyond the measurements of its size, by theory: ~ in the text) and

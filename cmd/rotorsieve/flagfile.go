@@ -14,6 +14,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"rotorsieve/model/table"
 	"rotorsieve/sweep/whole"
 )
 
@@ -34,6 +35,7 @@ type argument struct {
 	text string
 	from *source
 	line int // in from.file, counted from 1
+	turn int // in which it was read, among all flags
 }
 
 // origin says where the argument was written: "configs/a.flags:3" or "command line".
@@ -96,7 +98,7 @@ func (x *expansion) read(at argument, open []string) ([]argument, error) {
 	if name == "" {
 		return nil, at.errorf("@ without a file name, want @file")
 	}
-	if err := plain(name); err != nil {
+	if err := table.Plain(name); err != nil {
 		return nil, at.errorf("flag file %.80q: %w", name, err)
 	}
 	path := filepath.Clean(name)

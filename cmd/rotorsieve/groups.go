@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"rotorsieve/model/table"
 	"rotorsieve/sweep/abandon"
 )
 
@@ -17,6 +18,7 @@ type flagGroups struct {
 	all    *pflag.FlagSet
 	args   []string            // that were read, as they stood
 	set    map[string]argument // by flag name, the argument that set it last
+	turn   int                 // how many have been
 	tidies bool                // the command sees to its end by itself where it is interrupted: it has files to tidy up
 }
 
@@ -186,7 +188,7 @@ func (g *flagGroups) parse(args []argument) (rest []argument, err error) {
 		args = args[used:]
 	}
 	for _, a := range rest {
-		if err := plain(a.text); err != nil {
+		if err := table.Plain(a.text); err != nil {
 			return nil, a.errorf("%.80q: %w", a.text, err)
 		}
 	}
@@ -215,8 +217,10 @@ func (g *flagGroups) one(a argument, next []argument) (used int, err error) {
 		if l, ok := f.Value.(interface{ reads(a argument) }); ok {
 			l.reads(a)
 		}
+		g.turn++
+		a.turn = g.turn
 		g.set[f.Name] = a
-		if refused = plain(value); refused != nil {
+		if refused = table.Plain(value); refused != nil {
 			refused = a.errorf("--%s: %.80q: %w", f.Name, value, refused)
 			return refused
 		}

@@ -81,7 +81,12 @@ func (x *explaining) stated() (*taken, error) {
 		return nil, err
 	}
 	for _, a := range st.Grid.Axes() {
-		if n := len(a.Values); n != 1 {
+		n := len(a.Values)
+		if at := slices.IndexFunc(partKinds, func(k partKind) bool { return k.One == a.Def.Name }); n != 1 && at >= 0 {
+			k := &partKinds[at]
+			return nil, fmt.Errorf("--%s %s: %d %s, want one: --part NAME picks it", k.Many, x.path(k), n, k.Many)
+		}
+		if n != 1 {
 			return nil, fmt.Errorf("--%s: %d values, want one: explain takes a single design%s", a.Def.Name, n,
 				x.insteadOf(a.Def.Name))
 		}
@@ -158,6 +163,12 @@ func (x *explaining) inHand(h *finding.InHand, whole *sweep.Study) (*taken, erro
 			if v, ok := h.Value(d); ok {
 				*x.axes[d] = []float64{v}
 			}
+		}
+	}
+	if a, ok := x.set["part"]; !ok || a.from.file == h.Run.Flags() {
+		x.picks = nil
+		for _, p := range finding.NamedParts(whole.Grid.Design(h.Index)) {
+			x.picks = append(x.picks, p.Name)
 		}
 	}
 	x.classes = []sweep.Class{h.Class.Class}

@@ -21,7 +21,7 @@
 //	man         print the manual page
 //	version     print the version
 //
-// The topics of help are units, ranges, requirements, merit, files and status.
+// The topics of help are units, ranges, requirements, merit, parts, files and status.
 //
 // # A study
 //

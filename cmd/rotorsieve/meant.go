@@ -2,25 +2,9 @@ package main
 
 import (
 	"strings"
-)
 
-// likeliest finds the candidate that a mistyped name most likely means: the one
-// of which it is the start, or the one with the smallest edit distance, up to
-// a third of the name's length. The earlier candidate wins a tie.
-func likeliest(name string, candidates []string) (string, bool) {
-	typed := strings.ToLower(name)
-	best, least := "", max(1, len(typed)/3)+1
-	for _, c := range candidates {
-		d := distance(typed, strings.ToLower(c))
-		if len(typed) >= 3 && strings.HasPrefix(c, typed) {
-			d = min(d, 1)
-		}
-		if d < least {
-			best, least = c, d
-		}
-	}
-	return best, best != ""
-}
+	"rotorsieve/model/table"
+)
 
 // mostMeant is the number of candidates that a question may offer.
 const mostMeant = 8
@@ -37,7 +21,7 @@ func meant(name, prefix string, candidates []string) string {
 		}
 	}
 	if len(likely) == 0 || len(likely) > mostMeant {
-		c, ok := likeliest(name, candidates)
+		c, ok := table.Nearest(name, candidates)
 		if !ok {
 			return ""
 		}
@@ -57,27 +41,4 @@ func wanted(name string, candidates []string) string {
 		return q
 	}
 	return "want one of " + strings.Join(candidates, ", ")
-}
-
-// distance is the number of bytes to insert, delete or replace to make b of a
-// (V.I. Levenshtein, Binary Codes Capable of Correcting Deletions, Insertions
-// and Reversals, 1966, from memory).
-func distance(a, b string) int {
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := range len(a) {
-		diagonal := row[0]
-		row[0] = i + 1
-		for j := range len(b) {
-			d := diagonal
-			if a[i] != b[j] {
-				d++
-			}
-			diagonal = row[j+1]
-			row[j+1] = min(d, row[j]+1, row[j+1]+1)
-		}
-	}
-	return row[len(b)]
 }

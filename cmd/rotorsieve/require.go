@@ -42,8 +42,14 @@ type requirements struct {
 	bounds []statedBound
 	at     argument // that is being read
 	anew   bool
-	gone   []statedBound // of earlier sources, by none
-	files  []string      // with requirements
+	gone   []statedBound       // of earlier sources, by none
+	files  []string            // with requirements
+	fit    []sweep.Requirement // defaults of parts that must fit each other
+}
+
+// defaults are the requirements that nobody states.
+func (q *requirements) defaults() []sweep.Requirement {
+	return append(sweep.DefaultRequirements(), q.fit...)
 }
 
 func (q *requirements) renew()       {} // a source refines what came before
@@ -155,7 +161,7 @@ func (q *requirements) study() ([]sweep.Requirement, error) {
 		return nil, err
 	}
 	var out []sweep.Requirement
-	defaults := sweep.DefaultRequirements()
+	defaults := q.defaults()
 	for i := range q.bounds {
 		b := &q.bounds[i]
 		if !b.lifted {
@@ -202,7 +208,7 @@ func textsOf(bounds []statedBound) (out []string) {
 
 // liftedDefaults are the statements that drop a default, which a run again needs.
 func (q *requirements) liftedDefaults() (out []string) {
-	defaults := sweep.DefaultRequirements()
+	defaults := q.defaults()
 	for i := range q.bounds {
 		if b := &q.bounds[i]; b.lifted && slices.ContainsFunc(defaults, b.same) {
 			out = append(out, b.String())
@@ -222,7 +228,7 @@ func (q *requirements) tell(w io.Writer) {
 // stood before, those of the program among them; "" for nothing.
 func (q *requirements) refined() string {
 	var said []string
-	defaults := sweep.DefaultRequirements()
+	defaults := q.defaults()
 	for i := range q.bounds {
 		b := &q.bounds[i]
 		line := b.at.from != nil && b.at.from.file == ""
@@ -255,7 +261,7 @@ func (q *requirements) refined() string {
 
 // standing are the bounds of files that no later source has refined, but for defaults.
 func (q *requirements) standing() (out []string) {
-	defaults := stated(sweep.DefaultRequirements())
+	defaults := stated(q.defaults())
 	for i := range q.bounds {
 		b := &q.bounds[i]
 		usual := slices.ContainsFunc(defaults, func(d statedBound) bool {

@@ -27,6 +27,7 @@ type studyFlags struct {
 	top     int
 	choice  drawFlags
 	evidenceFlags
+	partFlags
 	like  []likePart
 	turns map[*sweep.AxisDef]int // the order in which axes that share an index were stated
 }
@@ -83,6 +84,7 @@ func newStudyFlags(command string, defaults axisDefaults) *studyFlags {
 	for _, d := range sweep.AxisDefs {
 		s.axis(f, d)
 	}
+	s.partFlags.declare(f)
 
 	f = s.group("Mission")
 	f.Var(newClasses(&s.classes, "250g"), "class", "weight classes: limits on the all-up weight, as 249g or 249g=scout")

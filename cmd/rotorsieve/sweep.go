@@ -118,6 +118,11 @@ func (o *sweepOptions) run(ctx context.Context, s *studyFlags, stdout, stderr io
 	if o.sharded() {
 		names = nil // it leaves its state alone
 	}
+	if o.resume {
+		if err := s.sameParts(o.out, st, whole); err != nil {
+			return err
+		}
+	}
 	home, err := claim(o.out, o.force, o.resume, whole, names...)
 	if home != nil {
 		defer home.release()

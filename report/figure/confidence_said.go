@@ -53,6 +53,9 @@ func valuesText(c *finding.Choice, a *decide.AxisValues) string {
 	d, b := c.Def(a), c.Recommended()
 	own := words.Input(d, b.Design)
 	tied := c.TiedAlong(a)
+	if d.IsPart() {
+		return partsText(d, own, a, tied)
+	}
 	var ranges []string
 	for _, run := range finding.Runs(tied) {
 		from, to := b.Design, b.Design

@@ -2,7 +2,6 @@ package figure
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -132,12 +131,8 @@ func frontPanel(r *finding.Run, found []finding.Class, rows [][]finding.Row, ban
 			knees.X, knees.Y = append(knees.X, vx), append(knees.Y, vy)
 		}
 		if len(k.knee) > 0 || len(k.best) > 0 && k.chosen || len(all) <= mostCallouts {
-			m.Lines = []string{
-				k.name(),
-				fmt.Sprintf("%s, %dS, %s", finding.Inch.Format(k.design.Diameter, 4), k.design.Cells,
-					words.Input(sweep.KV, k.design)),
-				words.Brief(y, k.y) + ", " + x.Symbol + " " + words.Brief(x, k.x),
-			}
+			m.Lines = append([]string{k.name()}, words.Tag(k.design)...)
+			m.Lines = append(m.Lines, words.Brief(y, k.y)+", "+x.Symbol+" "+words.Brief(x, k.x))
 		}
 		p.Markers = append(p.Markers, m)
 		if len(k.best) > 0 && len(k.nominal) > 0 {

@@ -167,6 +167,9 @@ func mapAxis(a sweep.Axis, smooth bool) (chart.Axis, []float64) {
 	case sweep.Stator:
 		out.Label = words.Bracketed("stator diameter and height", "mm")
 	}
+	if a.Def.IsPart() {
+		out.Label = texts.Lower(a.Def.Title)
+	}
 	at := make([]float64, len(a.Values))
 	for k, v := range a.Values {
 		if smooth {
@@ -174,7 +177,7 @@ func mapAxis(a sweep.Axis, smooth bool) (chart.Axis, []float64) {
 			continue
 		}
 		at[k] = float64(k)
-		name := a.Def.Text(v)
+		name := words.Abridged(a.Def.Text(v))
 		if a.Def.Continuous { // its unit stands beside the axis
 			name = a.Def.Unit.Number(v, 6)
 		}

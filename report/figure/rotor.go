@@ -62,6 +62,9 @@ func CraftRotor(d model.Design, c *model.Craft) RotorCurves {
 		MeasuredTipMach: c.Powertrain.Propeller.MeasuredTipMach(),
 		marks:           []rotorMark{{name: "full throttle", N: full}, {name: "hover", N: hover}},
 	}
+	if d.Propeller != nil {
+		r.Propeller = d.Propeller.Name + " (" + r.Propeller + ")"
+	}
 	if fit := c.Powertrain.Propeller.Fit; fit.From != nil {
 		r.From += " · corrected by measurement"
 	}

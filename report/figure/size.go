@@ -134,12 +134,8 @@ func sizeMarkers(merit sweep.Merit, found []finding.Class, x chart.Axis) []chart
 			m.Tag = "" // star and ring tell them apart
 		}
 		if !m.Ring || len(picks) <= mostCards {
-			m.Lines = []string{
-				sizeHead(&k, words.ClassName(k.Class.Class)),
-				fmt.Sprintf("%s, %dS, %s", finding.Inch.Format(k.Design.Diameter, 4), k.Design.Cells,
-					words.Input(sweep.KV, k.Design)),
-				words.Reaches(merit, k.Craft),
-			}
+			m.Lines = append([]string{sizeHead(&k, words.ClassName(k.Class.Class))}, words.Tag(k.Design)...)
+			m.Lines = append(m.Lines, words.Reaches(merit, k.Craft))
 			if k.Design.Payload > 0 {
 				m.Lines = append(m.Lines, words.Input(sweep.Payload, k.Design))
 			}

@@ -150,7 +150,7 @@ func tornadoPanel(k *finding.Class, rows []*decide.Sensitivity, y chart.Axis, ab
 	const half = 0.2 // of a bar: the two of a row stand one above the other
 	c := k.Choice
 	b := c.Recommended()
-	p = chart.Panel{Title: words.ClassName(k.Class) + ": " + words.Build(b.Design),
+	p = chart.Panel{Title: words.ClassName(k.Class) + ": " + words.Build(words.Abridge(b.Design)),
 		X: chart.Axis{Label: "merit [-]", Min: b.Nominal, Max: b.Nominal}, Y: y}
 	less, more := chart.Area{Family: lessFamily}, chart.Area{Family: moreFamily}
 	other := chart.Area{Family: otherFamily}

@@ -242,6 +242,7 @@ func (d *DesignRecord) Row(k sweep.Class) *Row {
 		v, _ := d.Inputs.Of(n.Name)
 		n.Apply(&x.Design, v)
 	}
+	takeParts(&x.Design, d.Parts)
 	for n, m := range model.Metrics {
 		x.Values[n] = math.NaN()
 		if v, ok := d.Metrics.Of(m.Name); ok {
@@ -270,6 +271,9 @@ func DesignKey(d model.Design) string {
 	var key strings.Builder
 	for _, n := range keyInputs() {
 		key.WriteString(Exact(n.Of(d)) + " ")
+	}
+	for _, p := range NamedParts(d) {
+		fmt.Fprintf(&key, "%s %q ", p.Kind, p.Name)
 	}
 	return key.String()
 }

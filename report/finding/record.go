@@ -50,6 +50,7 @@ type StudyRecord struct {
 	Top         int           `json:"top"`
 	Defaults    []string      `json:"defaults"`        // flags that nobody set
 	Flags       []string      `json:"flags"`           // that make the study again
+	Parts       []PartList    `json:"parts,omitempty"` // lists of parts that exist; nil for none
 	Draws       *DrawsRecord  `json:"draws,omitempty"` // nil without a decision
 }
 
@@ -146,11 +147,18 @@ type DesignRecord struct {
 	Rank     int            `json:"rank,omitempty"` // from 1; 0 where it was not asked for
 	Index    uint64         `json:"index"`
 	Merit    float64        `json:"merit"`
+	Parts    []NamedPart    `json:"parts,omitempty"` // that exist
 	Inputs   Named[float64] `json:"inputs"`
 	Metrics  Named[float64] `json:"metrics"`
 	Warnings []string       `json:"warnings"`
 	Outside  []string       `json:"outside,omitempty"`  // the same in few words, in their order
 	AtLeast  []string       `json:"at_least,omitempty"` // metrics that may be more
+}
+
+// NamedPart is a part of a design that exists.
+type NamedPart struct {
+	Kind string `json:"kind"` // "motor"
+	Name string `json:"name"`
 }
 
 // LeaderRecord is the best design of a diameter, with what charts of size show of it.

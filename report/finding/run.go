@@ -21,7 +21,8 @@ type Run struct {
 	Flags    []string // lines of a flag file that reproduces the study
 	Paths    []string // names of the flags whose values are files to read
 	Defaults []string // what was left at its default, for example "--pack-grade high-rate"
-	Version  string   // of the program
+	Parts    []PartList
+	Version  string // of the program
 	Started  time.Time
 	Host     string // where it ran; may be empty
 
@@ -37,6 +38,14 @@ type Run struct {
 	Undrawn   []string // figures left out, and why, as figure.Draw says
 	Evaluator *sweep.Evaluator
 	evaluated []Class // by class; see Findings
+}
+
+// PartList is a list of parts that exist, as a run has read it.
+type PartList struct {
+	Kind   string `json:"kind"` // as its flag: "motors"
+	File   string `json:"file"` // as its flag names it
+	SHA256 string `json:"sha256"`
+	Parts  int    `json:"parts"`
 }
 
 // Names of the files of a report in its folder.

@@ -57,7 +57,7 @@ func choiceColumns(c *finding.Choice) []texts.Column {
 	column := func(head, unit string, of func(b *decide.Build) string) texts.Column {
 		return texts.Column{Head: head, Unit: unit, Cells: words.Each(builds, of)}
 	}
-	build := column("build", "", func(b *decide.Build) string { return words.BuildName(b.Design, "×") })
+	build := column("build", "", func(b *decide.Build) string { return words.BuildName(words.Abridge(b.Design), "×") })
 	build.Left = true
 	parts := []texts.Column{{Left: true, Cells: heads}, build}
 	if c.Swept(sweep.Payload) {

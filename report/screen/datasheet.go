@@ -22,6 +22,9 @@ func DataSheet(w io.Writer, d model.Design, c *model.Craft, why bool, over *Spre
 	s := &dataSheet{printer: printer{w: w, width: 100}, why: why, over: over}
 	s.line("%s", words.Design(d))
 	s.section("Inputs")
+	for _, k := range finding.NamedParts(d) {
+		s.line("  %-40s %s", words.PartTitle(k), k.Name)
+	}
 	for _, n := range finding.Inputs {
 		value, unit := inputShown(n, d)
 		worked, source := inputSource(n, d)

@@ -35,6 +35,7 @@ func InHandJSON(w io.Writer, h *finding.InHand, d model.Design, c *model.Craft, 
 	return finding.WriteJSON(w, finding.Object{
 		{Name: "design", Value: words.Design(d)},
 		{Name: "run", Value: takenRecord(h)},
+		{Name: "named_parts", Value: append([]finding.NamedPart{}, finding.NamedParts(d)...)},
 		{Name: "inputs", Value: inputRecord(d)},
 		{Name: "assumptions", Value: assumedRecord(c)},
 		{Name: "air", Value: airRecord(d, c)},

@@ -183,6 +183,15 @@ func alikeRows(lines []finding.Alike, k *sweep.Class) []rankRow {
 	return rows
 }
 
+// rowsIn are the rows of lines.
+func rowsIn(lines []rankRow) []finding.Row {
+	all := make([]finding.Row, len(lines))
+	for i := range lines {
+		all[i] = lines[i].Row
+	}
+	return all
+}
+
 // rankColumns are those of a ranking: design, what was asked for, what is told of every study,
 // merit.
 func rankColumns(asked []*model.Metric, rows []rankRow, payload bool) []texts.Column {
@@ -204,11 +213,31 @@ func rankColumns(asked []*model.Metric, rows []rankRow, payload bool) []texts.Co
 			}
 			return rank + mark
 		}),
-		text("propeller", "in", true, func(x *rankRow) string { return words.Propeller(x.Design, "×") }),
-		text("stator", "mm", true, func(x *rankRow) string { return x.stator }),
-		text("KV", "rpm/V", false, func(x *rankRow) string { return x.kv }),
-		text("cells", "", false, func(x *rankRow) string { return sweep.Cells.Text(float64(x.Design.Cells)) }),
-		text("pack", "mAh", false, func(x *rankRow) string { return x.pack }),
+	}
+	// A part that exists has its name in place of its numbers.
+	exist := map[string]bool{}
+	kinds := finding.PartsIn(rowsIn(rows))
+	for _, k := range kinds {
+		exist[k.Name] = true
+	}
+	unit := map[bool]string{false: "in"}[exist["propeller"]]
+	columns = append(columns,
+		text("propeller", unit, true, func(x *rankRow) string { return words.Propeller(words.Abridge(x.Design), "×") }))
+	if !exist["motor"] {
+		columns = append(columns,
+			text("stator", "mm", true, func(x *rankRow) string { return x.stator }),
+			text("KV", "rpm/V", false, func(x *rankRow) string { return x.kv }))
+	}
+	if !exist["pack"] {
+		columns = append(columns,
+			text("cells", "", false, func(x *rankRow) string { return sweep.Cells.Text(float64(x.Design.Cells)) }),
+			text("pack", "mAh", false, func(x *rankRow) string { return x.pack }))
+	}
+	for _, k := range kinds {
+		if k.Name != "propeller" {
+			columns = append(columns,
+				text(k.Name, "", true, func(x *rankRow) string { return words.Abridged(k.Of(x.Design)) }))
+		}
 	}
 	if payload {
 		columns = append(columns, text("payload", "g", false,

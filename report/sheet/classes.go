@@ -114,6 +114,11 @@ func putSides(p *xlsx.Page, sides []Side, onePage bool) {
 	top := p.Row
 	sideHead(p, "", "Unit", "diff. (%)", sides)
 	head := p.Height(top-1, p.Row-1)
+	for _, k := range finding.PartsIn(rows) {
+		c := partColumn(k)
+		c.Look = fixed(xlsx.Look{Wrap: true})
+		SideLine(p, k.Title, "", c, false, sides)
+	}
 	for _, n := range finding.Inputs {
 		c := inputColumn(n)
 		c.Look = plainly(c.Look)

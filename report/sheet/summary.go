@@ -6,54 +6,12 @@ import (
 	"slices"
 	"strings"
 
-	"rotorsieve/model"
 	"rotorsieve/report/finding"
 	"rotorsieve/report/sheet/xlsx"
 	"rotorsieve/report/texts"
 	"rotorsieve/report/words"
 	"rotorsieve/sweep"
 )
-
-// answer is a column of the table that answers a study.
-type answer struct {
-	head   string
-	width  float64
-	number string // format; "" for words
-	cell   func(*finding.Row) any
-}
-
-// answers are the columns after the class, for the designs of a table.
-func answers(rows []finding.Row) []answer {
-	out := []answer{
-		{"Propeller D × P × blades (in)", 14, "", func(x *finding.Row) any { return words.Propeller(x.Design, " × ") }},
-		{"Motor stator", 8, "", func(x *finding.Row) any { return words.Stator(x.Design) }},
-		{"KV (rpm/V)", 8, "General", func(x *finding.Row) any { return xlsx.Round10(x.Design.KV) }},
-		{"Cells (S)", 6.5, "0", func(x *finding.Row) any { return x.Design.Cells }},
-		{"Capacity (mAh)", 9.5, "General", func(x *finding.Row) any {
-			return xlsx.Round10(finding.MAh.FromSI(x.Design.Capacity))
-		}},
-		{"Payload (g)", 8, "General", func(x *finding.Row) any {
-			return xlsx.Round10(finding.Gram.FromSI(x.Design.Payload))
-		}},
-	}
-	for _, name := range []string{"auw", "class-margin", "hover-time", "thrust-to-weight", "top-speed", "tip-mach",
-		"disk-loading"} {
-		m, ok := model.LookupMetric(name)
-		if !ok {
-			continue
-		}
-		c := MetricColumn(m, rows)
-		width := 10.5
-		switch name { // heads of long words
-		case "tip-mach":
-			width = 15
-		case "disk-loading":
-			width = 12.5
-		}
-		out = append(out, answer{c.head, width, c.Look(nil).Number, c.cell})
-	}
-	return append(out, answer{"Merit", 7, "0.000", func(x *finding.Row) any { return x.Score }})
-}
 
 // best are the designs that the summary shows.
 func (b *review) best() []finding.Row {

@@ -90,6 +90,12 @@ func fixed(l xlsx.Look) func(*finding.Row) xlsx.Look {
 	return func(*finding.Row) xlsx.Look { return l }
 }
 
+// partColumn shows the part of a design that exists.
+func partColumn(k finding.PartKind) column {
+	return column{head: k.Title, note: "the " + k.Name + " that exists, by its name", width: 22, words: true,
+		cell: func(x *finding.Row) any { return k.Of(x.Design) }, Look: fixed(xlsx.Look{})}
+}
+
 // inputColumn shows a choice of the design.
 func inputColumn(n *sweep.AxisDef) column {
 	c := column{name: n.Name, head: finding.Headed(n.Title, words.InputLabel(n)), note: words.InputMeaning(n),
@@ -142,6 +148,9 @@ func metricNote(m *model.Metric) string {
 // which is printed, then all others that some design has.
 func designColumns(r *finding.Run, rows []finding.Row) (first, rest []column) {
 	seen := map[string]bool{}
+	for _, k := range finding.PartsOf(r.Study.Grid) {
+		first = append(first, partColumn(k))
+	}
 	for _, n := range finding.Inputs {
 		if n == sweep.Chord || n == sweep.Payload && !r.Swept(sweep.Payload) {
 			continue

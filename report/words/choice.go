@@ -26,7 +26,7 @@ func Probability(p float64) string {
 // Merits is a merit, or a difference of two, as it is told of draws: "0.214".
 func Merits(v float64) string { return fmt.Sprintf("%.3f", v) }
 
-// Build names a build, which is a design without its pack's capacity: "5×4.3×3, 2207 1750KV,
+// Build names a build, which is a design without its pack's capacity, where that varies: "5×4.3×3, 2207 1750KV,
 // 4S", with its payload where it has one.
 func Build(d model.Design) string {
 	s := BuildName(d, "×")
@@ -42,16 +42,6 @@ func BuildOf(c *finding.Choice, b *decide.Build) string {
 		return Build(b.Design)
 	}
 	return BuildName(b.Design, "×")
-}
-
-// BuildName is Build without the payload, with what stands between the numbers of the
-// propeller: "5 x 4.3 x 3, 2207 1750KV, 4S".
-func BuildName(d model.Design, times string) string {
-	s := fmt.Sprintf("%s, %s %sKV, %dS", Propeller(d, times), Stator(d), sweep.KV.Unit.Number(d.KV, 6), d.Cells)
-	if d.Chord > 0 && d.Chord != sweep.Chord.Usual(&d) {
-		s += ", chord " + sweep.Chord.Unit.Number(d.Chord, 4) + " of R"
-	}
-	return s
 }
 
 // PackBought is the capacity that is bought over the draws, P10 to P90: "700 to 850 mAh".

@@ -189,9 +189,21 @@ func Sieve(s finding.Sieve) string {
 func Answer(r *finding.Run, f *finding.Class) string {
 	e := f.Best()
 	d, c := e.Design, e.Craft
-	words := fmt.Sprintf("%s × %s propellers of %d blades, %s motors of %s, pack %dS %s: %s",
-		finding.Inch.Number(d.Diameter, 4), finding.Inch.Format(d.Pitch, 4), d.Blades,
-		Stator(d), Input(sweep.KV, d), d.Cells, finding.MAh.Format(d.Capacity, 4), finding.Gram.Format(c.Mass, 3))
+	propellers := fmt.Sprintf("%s × %s propellers of %d blades", finding.Inch.Number(d.Diameter, 4),
+		finding.Inch.Format(d.Pitch, 4), d.Blades)
+	if d.Propeller != nil {
+		propellers = "propellers " + d.Propeller.Name
+	}
+	pack := fmt.Sprintf("%dS %s", d.Cells, finding.MAh.Format(d.Capacity, 4))
+	if d.Pack != nil {
+		pack = d.Pack.Name
+	}
+	motors := fmt.Sprintf("%s motors of %s", Stator(d), Input(sweep.KV, d))
+	if d.Motor != nil {
+		motors = "motors " + d.Motor.Name
+	}
+	words := fmt.Sprintf("%s, %s, pack %s%s: %s", propellers, motors, pack, mounted(d),
+		finding.Gram.Format(c.Mass, 3))
 	if d.Payload > 0 {
 		words += " with " + Mass(d.Payload) + " of payload"
 	}

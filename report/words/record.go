@@ -31,6 +31,7 @@ func RecordOf(r *finding.Run, found []finding.Class, ranks int, files []finding.
 			Top:         s.Top,
 			Defaults:    finding.List(r.Defaults),
 			Flags:       finding.List(r.Flags),
+			Parts:       r.Parts,
 			Draws:       drawsRecord(r),
 		},
 		Result: finding.ResultRecord{
@@ -202,7 +203,8 @@ func entryRecord(e *finding.Entry) *finding.DesignRecord {
 		return nil
 	}
 	x := e.Row(nil)
-	return &finding.DesignRecord{Rank: e.Rank, Index: e.Index, Merit: e.Score, Inputs: DesignRecord(e.Design),
+	return &finding.DesignRecord{Rank: e.Rank, Index: e.Index, Merit: e.Score,
+		Parts: finding.NamedParts(e.Design), Inputs: DesignRecord(e.Design),
 		Metrics:  metricRecord(e.Craft, finding.Readable(e.Craft)),
 		Warnings: finding.List(Marks(x.Marks)), Outside: Each(x.Marks, MarkShort), AtLeast: x.AtLeast()}
 }

@@ -55,24 +55,16 @@ func BriefNumber(m *model.Metric, v float64) string {
 }
 
 // Propeller is a propeller in the trade's words: "5 × 4.5 × 3", diameter
-// and pitch in inches and blades.
+// and pitch in inches and blades. One that exists has its name.
 func Propeller(d model.Design, times string) string {
+	if d.Propeller != nil {
+		return d.Propeller.Name
+	}
 	return finding.Inch.Number(d.Diameter, 4) + times + finding.Inch.Number(d.Pitch, 4) + times + strconv.Itoa(d.Blades)
 }
 
 // Stator is a stator's trade code.
 func Stator(d model.Design) string { return unit.Stator.SI().Format(sweep.Stator.Of(d), 6) }
-
-// Design names a design in one line, without its payload where it has none.
-func Design(d model.Design) string {
-	s := fmt.Sprintf("%s in, %d blades, %s at %s rpm/V, %dS %s",
-		finding.Inch.Number(d.Diameter, 4)+" × "+finding.Inch.Number(d.Pitch, 4), d.Blades, Stator(d),
-		strconv.FormatFloat(d.KV, 'g', 6, 64), d.Cells, finding.MAh.Format(d.Capacity, 5))
-	if d.Payload > 0 {
-		s += ", payload " + Mass(d.Payload)
-	}
-	return s
-}
 
 // ClassLabel is a class's label, written as weights are where it is one: "249 g".
 func ClassLabel(k sweep.Class) string {
@@ -270,6 +262,9 @@ func Reaches(merit sweep.Merit, c *model.Craft) string {
 func inputWords(a *sweep.AxisDef, d model.Design) (before, number, after string) {
 	v := a.Of(d)
 	label := a.Unit.Label
+	if a.IsPart() {
+		return "", Abridged(a.Text(v)), ""
+	}
 	switch a {
 	case sweep.KV:
 		return "KV", a.Unit.Number(v, 4), ""
