@@ -118,6 +118,9 @@ func allowed(c *Craft, x *Metric) bool {
 		return true
 	case "station-time", "best-upwind-speed", "range-upwind", "range-return": // the wind is faster
 		return c.Model.Assume.Wind > 0 || c.Flight.Range.Airspeed == 0
+	case "price", "frame-use", "motor-cells-use", "board-cells-use", "motor-current-use", "board-current-use",
+		"propeller-speed-use": // of parts that exist
+		return c.Powertrain.Parts == (Parts{})
 	case "thrust-response-time", "thrust-response-down": // no step upwards from hover
 		return c.thrustToWeight <= 1
 	}

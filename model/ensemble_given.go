@@ -62,8 +62,7 @@ func (m *Model) measured() (all []measuredField) {
 		law := Nominal()
 		all = append(all, measuredField{"pack " + q.Name, []int{f}, x.given, x.spread, len(x.seen),
 			func(m *Model, part, _ int) float64 {
-				const cells = 4 // which hardly matter to how far a draw is off
-				a := &m.Assume
+				a, cells := &m.Assume, x.seen[part].cells
 				state := pack.Condition{Temperature: a.PackTemperature, Aged: a.PackAged}
 				k, errK := m.Pack(cells, x.seen[part].part)
 				o, errO := law.Pack.New(a.PackGrade, cells, x.seen[part].part, state)

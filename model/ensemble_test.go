@@ -2,6 +2,7 @@ package model
 
 import (
 	"math"
+	"slices"
 	"sync"
 	"testing"
 
@@ -90,6 +91,9 @@ func TestShift(t *testing.T) {
 	}
 	names := map[string]bool{}
 	for i, s := range m.Sources() {
+		if s.Sigma == 0 && slices.Contains(looked, s.Name) && s.Meaning != "" {
+			continue // the same in every draw
+		}
 		if names[s.Name] || s.Meaning == "" || s.From == "" || !(s.Sigma > 0) {
 			t.Errorf("source %+v is doubled or incomplete", s)
 		}

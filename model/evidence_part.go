@@ -162,7 +162,7 @@ func (e *Evidence) addPack(a *Assumptions, r *record.Record) error {
 		law = k.BurstLimit()
 	}
 	s := seenPart[float64]{part: k.Capacity, ln: math.Log(r.Value / law), sigma: r.Relative(),
-		key: packKey(&r.Subject, g), place: r.Place}
+		key: packKey(&r.Subject, g), cells: k.Cells, place: r.Place}
 	if tooFar(s.ln, s.sigma, f.spread) {
 		return fmt.Errorf("pack %s: the %s asks for %.3g times that of the model, which is known to ±%.0f %%: want it "+
 			"of the whole pack, at 25 degC, and the true grade", s.key, r.Quantity.Name, math.Exp(s.ln), 100*f.spread)

@@ -30,6 +30,7 @@ type seenPart[P any] struct {
 	ln, sigma float64
 	key       string  // as records name the part
 	rate      float64 // of a chopping loss, Hz; 0 of all else
+	cells     int     // of a pack, in series
 	place     string  // file:line
 }
 

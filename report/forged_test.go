@@ -292,7 +292,7 @@ func TestForgedRecord(t *testing.T) {
 					q.Value *= 1.01
 				}
 			}
-		}, "with a disk-loading of"},
+		}, `with a "disk-loading" of`},
 		{"a leader better than the best", func(_ *forgery, k *finding.FoundRecord) {
 			k.Leaders[0].Merit = 1
 		}, "which is better than the best"},

@@ -128,8 +128,16 @@ func TestDecisionIsToldAlike(t *testing.T) {
 				row = l
 			}
 		}
-		for _, want := range []string{words.Probability(b.Feasible), words.Merits(b.Cautious), words.Merits(b.Merit.P10),
-			words.Merits(b.Merit.P50), words.Merits(b.Merit.P90), words.PackNumbers(b)} {
+		said := []string{words.Probability(b.Feasible), words.Merits(b.Cautious), words.Merits(b.Merit.P50),
+			words.PackNumbers(b)}
+		beside := []*decide.Build{b} // the decimals of a column are of all that stand in it
+		if n := k.Nominal; n > 0 {
+			beside = append(beside, &k.Builds[n])
+		}
+		for n, m := range r.Decision.Metrics[:len(r.Study.Merit)] {
+			said = append(said, words.Ranges(m, beside, n)[0])
+		}
+		for _, want := range said {
 			if !strings.Contains(row, want) {
 				t.Errorf("%s: %q does not say %q", label, row, want)
 			}
