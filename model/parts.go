@@ -267,7 +267,8 @@ func (p *Parts) Given() (all []Given) {
 			"burst time", k.Burst, "cells", k.MostCells, "price", k.Price)
 	}
 	if k := p.Pack; k != nil {
-		add("pack", "mass", k.Mass, "resistance", k.Resistance, "current", k.Current, "burst", k.Burst, "price", k.Price)
+		add("pack", "mass", k.Mass, "resistance", k.Resistance, "current", k.Current, "burst", k.Burst,
+			"price", k.Price)
 		all = append(all, Given{"pack", "grade", k.Grade != nil})
 	}
 	return all

@@ -45,7 +45,7 @@ var completions = []struct {
 	{"rotorsieve sweep --front=auw,range,clim", []string{"--front=auw,range,climb-rate"}, spaced},
 	{"rotorsieve sweep --front auw --fron", []string{"--front"}, spaced}, // a list may be gathered
 	{"rotorsieve sweep --kv 900 --kv", nil, spaced},
-	{"rotorsieve sweep --merit rang", []string{"range:"}, unspaced},
+	{"rotorsieve sweep --merit rang", []string{"range-return:", "range-upwind:", "range:"}, unspaced},
 	{"rotorsieve sweep --merit range:0.4:1km:9km,cruise-ti", []string{"range:0.4:1km:9km,cruise-time:"}, unspaced},
 	{"rotorsieve sweep --merit range:0.4:1km:9km,cruise-time:", nil, spaced},
 	{"rotorsieve sweep --map diameter,pay", []string{"diameter,payload"}, spaced},

@@ -67,3 +67,13 @@ func terminal(w io.Writer) *os.File {
 	}
 	return nil
 }
+
+// columns is the width of a terminal, or 100 where the output is none.
+func columns(w io.Writer) int {
+	if f := terminal(w); f != nil {
+		if n, _, err := term.GetSize(int(f.Fd())); err == nil && n > 0 {
+			return n
+		}
+	}
+	return 100
+}

@@ -14,7 +14,6 @@ import (
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
-	"golang.org/x/term"
 
 	"rotorsieve/model/unit"
 	"rotorsieve/report"
@@ -341,14 +340,4 @@ func nameFrom(args []string) string {
 		}
 	}
 	return "study"
-}
-
-// columns is the width of a terminal, or 100 where the output is none.
-func columns(w io.Writer) int {
-	if f := terminal(w); f != nil {
-		if n, _, err := term.GetSize(int(f.Fd())); err == nil && n > 0 {
-			return n
-		}
-	}
-	return 100
 }

@@ -66,7 +66,8 @@ func classesFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string
 	if finding.AnyChoice(found) {
 		f.Star = recommendedStar
 		f.Note = strings.TrimSpace(f.Note + " Lines: the nominal best.")
-		best, none := gathered(recommendedAt(found, func(e *finding.Entry) string { return words.Reaches(r.Study.Merit, e.Craft) }))
+		reaches := func(e *finding.Entry) string { return words.Reaches(r.Study.Merit, e.Craft) }
+		best, none := gathered(recommendedAt(found, reaches))
 		f.Note += " " + f.Title + ", by the nominal model."
 		f.Title = "Recommended by the draws: " + allAt(best, none, "; ")
 	}

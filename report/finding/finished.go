@@ -8,6 +8,7 @@ import (
 	"math"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 
 	"rotorsieve/model"
@@ -273,7 +274,7 @@ func DesignKey(d model.Design) string {
 		key.WriteString(Exact(n.Of(d)) + " ")
 	}
 	for _, p := range NamedParts(d) {
-		fmt.Fprintf(&key, "%s %q ", p.Kind, p.Name)
+		key.WriteString(p.Kind + strconv.Quote(p.Name))
 	}
 	return key.String()
 }
