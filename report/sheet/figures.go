@@ -13,7 +13,7 @@ import (
 // Largest size of a picture on a printed page, in pixels of the screen.
 const (
 	pictureWidth  = 1150
-	pictureHeight = 730
+	pictureHeight = 690
 )
 
 // mainFigure is that of how sure the choice is, the chart of size where there is none, or
@@ -60,7 +60,7 @@ func newFiguresPage(b *xlsx.Book) *xlsx.Page {
 }
 
 // printedFigures is how many pictures are printed.
-const printedFigures = 6
+const printedFigures = 3
 
 // figurePages is the sheet of pictures, one a printed page. That of the summary comes last,
 // since it has been printed, and so do those after the first few.
