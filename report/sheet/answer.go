@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"slices"
+	"strings"
 
 	"rotorsieve/model"
 	"rotorsieve/report/finding"
@@ -18,8 +19,31 @@ type answer struct {
 	part   string // kind of the parts that exist whose name says it
 }
 
-// answers are the columns after the class, for the designs of a table.
-func answers(rows []finding.Row) []answer {
+// printedMetrics is how many metrics a printed table has room for.
+const printedMetrics = 6
+
+// told are the first of the metrics that a study asks for, the all-up weight among them.
+func told(asked []*model.Metric, most int) []*model.Metric {
+	weight := finding.Metric("auw")
+	out := slices.Clone(asked[:min(most, len(asked))])
+	if !slices.Contains(out, weight) {
+		out[len(out)-1] = weight
+	}
+	return out
+}
+
+// widest is the width of a column that has room for the longest word of its head, in characters.
+func widest(head string) float64 {
+	most := 0
+	for _, word := range strings.Fields(head) {
+		most = max(most, len([]rune(word)))
+	}
+	return 1.15 * float64(most)
+}
+
+// answers are the columns after the class, for the designs of a table: the parts, then what was
+// asked for.
+func answers(asked []*model.Metric, rows []finding.Row) []answer {
 	var exist []answer
 	for _, k := range finding.PartsIn(rows) {
 		exist = append(exist, answer{head: k.Title, width: 18,
@@ -43,21 +67,9 @@ func answers(rows []finding.Row) []answer {
 			return slices.ContainsFunc(finding.PartsIn(rows), func(k finding.PartKind) bool { return k.Name == c.part })
 		})...)
 	}
-	for _, name := range []string{"auw", "class-margin", "hover-time", "thrust-to-weight", "top-speed", "tip-mach",
-		"disk-loading"} {
-		m, ok := model.LookupMetric(name)
-		if !ok {
-			continue
-		}
+	for _, m := range append(told(asked, printedMetrics), finding.Metric("class-margin")) {
 		c := MetricColumn(m, rows)
-		width := 10.5
-		switch name { // heads of long words
-		case "tip-mach":
-			width = 15
-		case "disk-loading":
-			width = 12.5
-		}
-		out = append(out, answer{c.head, width, c.Look(nil).Number, c.cell, ""})
+		out = append(out, answer{c.head, max(10.5, widest(c.head)), c.Look(nil).Number, c.cell, ""})
 	}
 	return append(out, answer{"Merit", 7, "0.000", func(x *finding.Row) any { return x.Score }, ""})
 }

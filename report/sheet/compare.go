@@ -220,7 +220,7 @@ func (b *comparisonBook) answers() []answer {
 			}
 		}
 	}
-	return answers(rows)
+	return answers(b.Asked(), rows)
 }
 
 // class is the sheet of the best designs of a class, run by run.

@@ -39,7 +39,7 @@ func numberFormat(most float64) string {
 // summary is the sheet for those who were not there: question, answer, how far
 // to trust it, and where the rest is.
 func (b *review) summary() {
-	columns := answers(b.best())
+	columns := answers(finding.Asked(b.run.Study), b.best())
 	widths := []float64{14}
 	for _, c := range columns {
 		widths = append(widths, c.width)

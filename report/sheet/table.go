@@ -158,7 +158,7 @@ func designColumns(r *finding.Run, rows []finding.Row) (first, rest []column) {
 		seen[n.Name] = true
 		first = append(first, inputColumn(n))
 	}
-	for _, m := range finding.Headline {
+	for _, m := range told(finding.Asked(r.Study), printedMetrics) {
 		seen[m.Name] = true
 		c := MetricColumn(m, rows)
 		c.shade = m.Better == model.Higher
