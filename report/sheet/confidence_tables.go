@@ -21,7 +21,11 @@ func (t *confidencePage) sizesHeight() float64 {
 	if len(t.c.Axes) == 0 {
 		return 0
 	}
-	return xlsx.Lines(around + len(t.c.Axes[0].Values))
+	values := len(t.c.Axes[0].Values)
+	if t.c.Recommended().Design.Payload > 0 {
+		values *= 2 // builds that say it take two lines
+	}
+	return xlsx.Lines(around + values)
 }
 
 func (t *confidencePage) against(what string, axes []decide.AxisValues) {

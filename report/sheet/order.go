@@ -14,7 +14,7 @@ func (b *review) order(p *xlsx.Page) {
 	section(p, "What to order")
 	heads := []string{"Class", "Recommended build", "", "", "", "P(feasible) (%)", "Cautious merit", "Regret",
 		"Pack (mAh), P10 to P90", "Nominal best", "", "", "P(feasible) of that (%)", "Cautious merit", "Regret"}
-	p.Head(heads, 6, 7, 8, 13, 14, 15)
+	p.Head(heads, 6, 7, 8, 9, 13, 14, 15)
 	l := xlsx.Ruled(xlsx.Strong)
 	for i := range b.found {
 		f := &b.found[i]
@@ -31,7 +31,9 @@ func (b *review) order(p *xlsx.Page) {
 		p.Put(6, 100*first.Feasible, inPercent)
 		p.Put(7, first.Cautious, inMerit)
 		p.Put(8, first.Regret, inMerit)
-		p.Put(9, words.PackNumbers(first), inText)
+		bought := inText
+		bought.Align = "right"
+		p.Put(9, words.PackNumbers(first), bought)
 		switch n := c.At(c.Nominal); {
 		case c.Nominal == 0:
 			p.Wide(10, last, "the same", inWords)
