@@ -25,7 +25,7 @@ long:
 
 # The race detector where goroutines meet; short, since it is slow there. A report has
 # them where it is written.
-MEETING := ^Test(RunAgainst|AuditIsKept|Cache|ResumeInterrupted|Shards|PartsResume|DumpIsTheSame|Estimate|Cancel|TooSlow|Ties|BlockSize)
+MEETING := ^Test(RunAgainst|AuditIsKept|Cache|ResumeInterrupted|Shards|PartsResume|DumpIsTheSame|Estimate|Cancel|TooSlow|Ties)
 race:
 	$(GO) test -race -short -vet=off -timeout $(PATIENCE) ./sweep -run '$(MEETING)'
 	$(GO) test -race -short -vet=off -timeout $(PATIENCE) ./cmd/rotorsieve -run 'Interrupted|Audit|Errors|Progress|LeftRunning|DryRun'
