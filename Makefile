@@ -7,7 +7,7 @@ BIN     := out/bin/rotorsieve
 STATIC  := honnef.co/go/tools/cmd/staticcheck@v0.8.2
 VULN    := golang.org/x/vuln/cmd/govulncheck@v1.9.0
 
-.PHONY: build test lint race bench test-office test-dump demo validate answers test-arm64 torture cluster-check fuzz cover vuln release clean
+.PHONY: build test long lint race bench test-office test-dump demo validate answers test-arm64 torture cluster-check fuzz cover vuln release clean
 
 build:
 	$(GO) build -trimpath -ldflags "-X main.version=$(VERSION)" -o $(BIN) ./cmd/rotorsieve
@@ -15,15 +15,21 @@ build:
 # How long a package's tests may take: far more than they do, for busy machines.
 PATIENCE ?= 40m
 test: lint
-	$(GO) test -timeout $(PATIENCE) ./...
+	$(GO) test -short -vet=off -timeout $(PATIENCE) ./...
 	$(MAKE) race
+
+# All tests in their long forms: more random studies, forgeries and interrupts, every rotor
+# that was measured, whole commands.
+long:
+	$(GO) test -timeout $(PATIENCE) ./...
 
 # The race detector where goroutines meet; short, since it is slow there. A report has
 # them where it is written.
+MEETING := ^Test(RunAgainst|AuditIsKept|Cache|ResumeInterrupted|Shards|PartsResume|DumpIsTheSame|Estimate|Cancel|TooSlow|Ties)
 race:
-	$(GO) test -race -short -timeout $(PATIENCE) ./sweep
-	$(GO) test -race -short -timeout $(PATIENCE) ./cmd/rotorsieve -run 'Interrupted|Audit|Errors|Progress|LeftRunning|DryRun'
-	$(GO) test -race -short -timeout $(PATIENCE) ./report -run '^TestWriteListsItsFiles$$'
+	$(GO) test -race -short -vet=off -timeout $(PATIENCE) ./sweep -run '$(MEETING)'
+	$(GO) test -race -short -vet=off -timeout $(PATIENCE) ./cmd/rotorsieve -run 'Interrupted|Audit|Errors|Progress|LeftRunning|DryRun'
+	$(GO) test -race -short -vet=off -timeout $(PATIENCE) ./report -run '^TestWriteListsItsFiles$$'
 
 lint:
 	@unformatted=$$(gofmt -l cmd model report sweep); if [ -n "$$unformatted" ]; then echo "not gofmt: $$unformatted"; exit 1; fi

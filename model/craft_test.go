@@ -134,7 +134,11 @@ func TestBounds(t *testing.T) {
 	m := newModel(t, nil)
 	fm, _ := LookupMetric("figure-of-merit")
 	seen := 0
-	for range 400 {
+	crafts := 400
+	if testing.Short() {
+		crafts = 120
+	}
+	for range crafts {
 		d := randomDesign(r)
 		c, err := m.Evaluate(d)
 		if err == ErrNoOperatingPoint {
@@ -162,7 +166,7 @@ func TestBounds(t *testing.T) {
 			}
 		}
 	}
-	if seen < 200 {
+	if seen < crafts/2 {
 		t.Errorf("only %d designs of the sample could fly", seen)
 	}
 }
@@ -204,7 +208,11 @@ func TestEnergyCloses(t *testing.T) {
 func TestMass(t *testing.T) {
 	t.Parallel()
 	r := rand.New(rand.NewPCG(5, 6))
-	for i := range 300 {
+	crafts := 300
+	if testing.Short() {
+		crafts = 60
+	}
+	for i := range crafts {
 		m := newModel(t, func(a *Assumptions) { a.Board = motor.Board(i % 2) })
 		d := randomDesign(r)
 		c, err := m.Evaluate(d)

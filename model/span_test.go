@@ -13,7 +13,7 @@ import (
 	"rotorsieve/model/rotor"
 )
 
-var spanCrafts = flag.Int("spans", 10_000, "crafts to hold against the bounds of spans")
+var spanCrafts = flag.Int("spans", 0, "crafts to hold against the bounds of spans; 0 for 10000, 3000 with -short")
 
 // drawnModel is one far outside common assumptions, too; more says what else they are.
 func drawnModel(t testing.TB, rng *rand.Rand, more ...func(*Assumptions)) *Model {
@@ -63,12 +63,19 @@ func drawnPropeller(t testing.TB, rng *rand.Rand, m *Model) *Propeller {
 // span says, and hardly any bound is so wide that it says nothing.
 func TestSpan(t *testing.T) {
 	t.Parallel()
+	wanted := 10_000
+	if testing.Short() {
+		wanted = 3000
+	}
+	if *spanCrafts > 0 {
+		wanted = *spanCrafts
+	}
 	rng := rand.New(rand.NewPCG(11, 4))
 	between := func(a, b float64) float64 { return a * math.Pow(b/a, rng.Float64()) }
 	type use struct{ margin, slack, bounds, off float64 }
 	uses := map[string]*use{}
 	crafts, flown, lacking, joined := 0, 0, 0, 0
-	for crafts < *spanCrafts {
+	for crafts < wanted {
 		m := drawnModel(t, rng)
 		p := drawnPropeller(t, rng, m)
 		for range 200 {
@@ -215,8 +222,8 @@ func TestSpan(t *testing.T) {
 	}
 	t.Logf("%d crafts in spans, %d flown, %d of spans without an operating point, %d spans joined", crafts, flown,
 		lacking, joined)
-	if lacking < 100 || flown < crafts/100 {
-		t.Errorf("%d crafts lack an operating point, want 100; %d of %d flown", lacking, flown, crafts)
+	if lacking < min(100, wanted/100) || flown < crafts/100 {
+		t.Errorf("%d crafts lack an operating point, want %d; %d of %d flown", lacking, min(100, wanted/100), flown, crafts)
 	}
 	for _, name := range slices.Sorted(maps.Keys(uses)) {
 		u := uses[name]

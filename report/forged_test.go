@@ -387,7 +387,11 @@ func TestForgedRecords(t *testing.T) {
 	f := newForged(t)
 	rng := rand.New(rand.NewPCG(27, 28))
 	refused, written := 0, 0
-	for n := range 300 {
+	rounds := 300
+	if testing.Short() {
+		rounds = 60
+	}
+	for n := range rounds {
 		x := f.of(t)
 		for range 1 + rng.IntN(3) {
 			x.forge(rng)
@@ -420,9 +424,9 @@ func TestForgedRecords(t *testing.T) {
 			t.Errorf("forgery %d: left %v", n, files)
 		}
 	}
-	t.Logf("%d of 300 refused, %d with another decision written", refused, written)
-	if refused < 150 || written < 2 {
-		t.Errorf("%d of 300 refused: the generator alters next to nothing", refused)
+	t.Logf("%d of %d refused, %d with another decision written", refused, rounds, written)
+	if refused < rounds/2 || written < 2 {
+		t.Errorf("%d of %d refused, %d written: the generator alters next to nothing", refused, rounds, written)
 	}
 }
 

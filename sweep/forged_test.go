@@ -784,7 +784,11 @@ func TestForgedAtRandom(t *testing.T) {
 	for name, designs := range map[string]uint64{"computed again": 0, "judged again": rejudgeDesigns} {
 		t.Run(name, func(t *testing.T) {
 			judgeAgain(t, designs)
-			forgeAtRandom(t, f, 600)
+			rounds := 600
+			if testing.Short() {
+				rounds = 150
+			}
+			forgeAtRandom(t, f, rounds)
 		})
 	}
 }

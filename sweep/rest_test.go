@@ -46,6 +46,9 @@ func cuts(t testing.TB) []*Study {
 // Of studies that are cut short and then finished the best was among what was left as
 // often as told, and gained what was told.
 func TestRestCalibrated(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes many runs to tell a chance")
+	}
 	type sum struct{ runs, better, within, told, chance, gain, typical float64 }
 	byShare := map[int]*sum{10: {}, 25: {}, 50: {}}
 	for n, s := range cuts(t) {

@@ -42,11 +42,12 @@ var builds string
 
 // Whole commands: testdata/script holds what is typed and what must come of it.
 func TestScripts(t *testing.T) {
-	if testing.Short() {
-		t.Skip("whole reports by processes of their own: minutes with the race detector")
+	dir, files := "testdata/script", []string(nil)
+	if testing.Short() { // the others write whole reports
+		dir, files = "", []string{"testdata/script/errors.txtar", "testdata/script/help.txtar"}
 	}
 	testscript.Run(t, testscript.Params{
-		Dir: "testdata/script",
+		Dir: dir, Files: files,
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			// status N rotorsieve ARGS... runs the command and compares its exit status.
 			"status": status,

@@ -304,6 +304,9 @@ func TestFieldCarries(t *testing.T) {
 		{"of other series, near", thin(pairs(all, false, 0, 1), 300), 0.2, false, said{"static CP": {11.9, 29.6}}},
 		{"of other series, far", thin(pairs(all, false, 2.5, 9), 200), 0.02, false, nil},
 	} {
+		if testing.Short() && !c.better {
+			continue // the others in the long form
+		}
 		a, b, d := carried(t, c.of, none), carried(t, c.of, before), carried(t, c.of, now)
 		for _, q := range []struct {
 			name    string

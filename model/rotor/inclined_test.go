@@ -3,6 +3,7 @@ package rotor
 import (
 	"math"
 	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"rotorsieve/model/air"
@@ -107,6 +108,10 @@ func (s *inclinedErrors) rms() errs {
 // larger, and not so much smaller that the comment would be out of date.
 func TestInclined(t *testing.T) {
 	t.Parallel()
+	rotors := 8
+	if testing.Short() {
+		rotors = 2 // whose worst keep to what is stated; the rest takes all
+	}
 	a, err := air.Standard(0)
 	if err != nil {
 		t.Fatal(err)
@@ -123,7 +128,7 @@ func TestInclined(t *testing.T) {
 	got := map[band]*inclinedErrors{}
 	largestSteep := 0.0 // mu
 	rng := rand.New(rand.NewPCG(11, 12))
-	for k := range 8 {
+	for k := range rotors {
 		D := inch * (3 + 7*rng.Float64())
 		b, err := Generic(D, D*(0.4+0.7*rng.Float64()), 2, 0.12+0.1*rng.Float64())
 		if err != nil {
@@ -202,17 +207,20 @@ func TestInclined(t *testing.T) {
 			measured, said float64
 		}{
 			{"root mean square error of T", rms.T, c.rms.T}, {"of P", rms.P, c.rms.P}, {"of H", rms.H, c.rms.H},
-			{"worst error of T", e.worst.T, c.worst.T}, {"of P", e.worst.P, c.worst.P}, {"of H", e.worst.H, c.worst.H},
+			{"worst error of T", e.worst.T, c.worst.T}, {"worst of P", e.worst.P, c.worst.P},
+			{"worst of H", e.worst.H, c.worst.H},
 		} {
-			if p := 100 * v.measured; !(p <= v.said && p >= 0.8*v.said) {
+			if p := 100 * v.measured; rotors < 8 && (p <= v.said || !strings.HasPrefix(v.what, "worst")) {
+				continue
+			} else if !(p <= v.said && p >= 0.8*v.said) {
 				t.Errorf("mu %g, %s: %s %.2f %%, stated %g %%", c.mu, c.angles, v.what, p, v.said)
 			}
 		}
-		if e.negative < 8 && c.angles != steep || e.cases < 16 {
+		if e.negative < rotors-1 && c.angles != steep || e.cases < 2*rotors {
 			t.Errorf("mu %g, %s: %d cases, %d of J' < 0: too few to say much", c.mu, c.angles, e.cases, e.negative)
 		}
 	}
-	if !(largestSteep > 0.1 && largestSteep < 0.125) {
+	if !((largestSteep > 0.1 || rotors < 8) && largestSteep < 0.125) {
 		t.Errorf("%s: mu to %.3f, stated 0.12", steep, largestSteep)
 	}
 }

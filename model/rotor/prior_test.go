@@ -325,6 +325,9 @@ func TestPriorHeldOut(t *testing.T) {
 				c.bar[0], c.bar[1])
 		}
 	}
+	if testing.Short() {
+		return // the other divisions in the long form
+	}
 	a, b, _ = heldOut(t, all, singly, chordKnown, true)
 	show("families held out singly, chord known", &a, &b)
 	if !(a.windCT.median() < b.windCT.median() && a.windCP.median() < b.windCP.median()) {
@@ -347,6 +350,9 @@ func TestPriorHeldOut(t *testing.T) {
 // TestPriorMeanUncalibrated holds what the comment of Generic says of carrying the
 // means of the prior without a measurement, learnt from the other families.
 func TestPriorMeanUncalibrated(t *testing.T) {
+	if testing.Short() {
+		t.Skip("solves every propeller that was measured many times")
+	}
 	t.Parallel()
 	all, err := samples()
 	if err != nil {
@@ -464,6 +470,9 @@ func TestTrendSpread(t *testing.T) {
 // TestCalibrateMany calibrates with all static points of each propeller: none is
 // refused, and in the wind it keeps to the bars of one point.
 func TestCalibrateMany(t *testing.T) {
+	if testing.Short() {
+		t.Skip("calibrates on every point of all propellers")
+	}
 	t.Parallel()
 	for _, c := range []struct {
 		set *setting

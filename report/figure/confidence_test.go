@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"rotorsieve/report/chart"
@@ -68,8 +69,26 @@ func unsure(r *finding.Run) *finding.Run {
 	return r
 }
 
-// decidedRuns are runs with decisions of every shape.
+// decidedRuns are runs with decisions of every shape, swept once for all tests.
 func decidedRuns(t *testing.T) map[string]*finding.Run {
+	t.Helper()
+	swept.Do(func() { swept.runs = decideRuns(t) })
+	if swept.runs == nil {
+		t.Fatal("no runs: another test says why")
+	}
+	out := map[string]*finding.Run{}
+	for name, r := range swept.runs {
+		out[name] = decidedAnew(t, r)
+	}
+	return out
+}
+
+var swept struct {
+	sync.Once
+	runs map[string]*finding.Run
+}
+
+func decideRuns(t *testing.T) map[string]*finding.Run {
 	t.Helper()
 	three := trial.MappedRun(t)
 	three.Decision = trial.Decided(t, three)
