@@ -118,6 +118,26 @@ func BoardAxis(boards []part.Board) Axis {
 		func(*model.Design, *part.Board) {})
 }
 
+// only leaves the parts of some places, which rise, in an axis of parts.
+func (a Axis) only(places []int) Axis {
+	d, whole := *a.Def, a.Def
+	d.rows = nil
+	out := Axis{Def: &d}
+	for i, at := range places {
+		d.rows = append(d.rows, whole.rows[at])
+		out.Values = append(out.Values, float64(i))
+	}
+	d.bound.Max = float64(len(places) - 1)
+	d.field = field{
+		of: func(of *model.Design) float64 {
+			at, _ := slices.BinarySearch(places, int(whole.field.of(of)))
+			return float64(at)
+		},
+		set: func(to *model.Design, v float64) { d.rows[int(v)].apply(to) },
+	}
+	return out
+}
+
 // stated is all that a part states, as a canonical text.
 func stated(p any) string {
 	switch p := p.(type) {
