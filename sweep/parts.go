@@ -38,6 +38,16 @@ func PartAxes() (names []string) {
 	return names
 }
 
+// LookupPart finds an axis of parts by its name, without the parts: Grid.Axis has them.
+func LookupPart(name string) (*AxisDef, bool) {
+	for _, d := range axisTable {
+		if d.isPart && d.Name == name {
+			return d, true
+		}
+	}
+	return nil, false
+}
+
 // axisOf makes the axis of some parts.
 func axisOf[T any](place int, parts []T, brings []*AxisDef, name func(*T) string, at func(*model.Design) **T,
 	apply func(*model.Design, *T)) Axis {

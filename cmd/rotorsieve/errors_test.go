@@ -643,6 +643,7 @@ func TestErrors(t *testing.T) {
 			"own, want one of the two flags, or --propellers none"},
 		{"sweep --motors motors.csv --map kv,cells", "--map kv,cells: each motor of --motors has its own kv, want a map " +
 			"without it, or --map all"},
+		{"sweep --map motor,kv", "--map motor,kv: the study has no motors that exist, want --motors FILE beside it"},
 		{"sweep --propellers props.csv", "props.csv: blade file of \"Reed\": --blade nowhere.csv: no such file or " +
 			"directory, want a CSV of r/R, c/R, beta"},
 		{"sweep --propellers propsstand.csv", "propsstand.csv: stand file of \"Reed\": good.csv: no propeller of 6 in and " +
