@@ -89,8 +89,8 @@ var partMetrics = []*Metric{
 		}},
 	{Name: "price", Title: "Price of the parts", Symbol: "price",
 		Kind: unit.Price, Unit: unit.Price.SI(), Better: Lower,
-		Meaning: "stated prices of the parts that exist, motor and propeller four times, in the unit of their files; " +
-			"none where one of them has no price; other parts are left out",
+		Meaning: "sum of the stated prices of the listed parts, motor and propeller four times, in the currency of " +
+			"the lists; none where a listed part states none; what is generated is not in it",
 		Formula: words("4 motors + 4 propellers + pack + frame + board, of those that exist"), Source: owner,
 		Stage: StageMass, Bare: true,
 		of: func(c *Craft) float64 { return c.Powertrain.Parts.Price() }},

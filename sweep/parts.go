@@ -38,6 +38,16 @@ func PartAxes() (names []string) {
 	return names
 }
 
+// LookupPart finds an axis of parts by its name, without the parts: Grid.Axis has them.
+func LookupPart(name string) (*AxisDef, bool) {
+	for _, d := range axisTable {
+		if d.isPart && d.Name == name {
+			return d, true
+		}
+	}
+	return nil, false
+}
+
 // axisOf makes the axis of some parts.
 func axisOf[T any](place int, parts []T, brings []*AxisDef, name func(*T) string, at func(*model.Design) **T,
 	apply func(*model.Design, *T)) Axis {
@@ -116,6 +126,26 @@ func BoardAxis(boards []part.Board) Axis {
 		func(p *part.Board) string { return p.Name },
 		func(d *model.Design) **part.Board { return &d.Board },
 		func(*model.Design, *part.Board) {})
+}
+
+// only leaves the parts of some places, which rise, in an axis of parts.
+func (a Axis) only(places []int) Axis {
+	d, whole := *a.Def, a.Def
+	d.rows = nil
+	out := Axis{Def: &d}
+	for i, at := range places {
+		d.rows = append(d.rows, whole.rows[at])
+		out.Values = append(out.Values, float64(i))
+	}
+	d.bound.Max = float64(len(places) - 1)
+	d.field = field{
+		of: func(of *model.Design) float64 {
+			at, _ := slices.BinarySearch(places, int(whole.field.of(of)))
+			return float64(at)
+		},
+		set: func(to *model.Design, v float64) { d.rows[int(v)].apply(to) },
+	}
+	return out
 }
 
 // stated is all that a part states, as a canonical text.

@@ -111,6 +111,13 @@ func (g *Grid) bring(axis, value int) (n uint64) {
 	return n
 }
 
+// With is how many designs have a value of an axis, by the axis' place in Axes: of one that
+// parts bring, all those of its parts.
+func (g *Grid) With(axis, value int) uint64 {
+	at := g.shown[axis]
+	return g.size / uint64(g.count[g.from[at]]) * g.bring(at, value)
+}
+
 // blocksOf is how many blocks are of each cell of a map of two axes that are fixed within
 // them.
 func (p *plan) blocksOf(m *mapPlan) []uint64 {

@@ -107,7 +107,11 @@ func (s *studyFlags) study() (*sweep.Study, error) {
 			return nil, fmt.Errorf("--front: %s differs by class, want one class or another metric", m.Name)
 		}
 	}
-	for _, spec := range s.maps {
+	maps, err := s.mapsOver(grid)
+	if err != nil {
+		return nil, err
+	}
+	for _, spec := range maps {
 		for _, d := range []*sweep.AxisDef{spec.X, spec.Y} {
 			if d != nil && s.replacing(d) != nil {
 				k := s.replacing(d)
@@ -120,7 +124,7 @@ func (s *studyFlags) study() (*sweep.Study, error) {
 			}
 		}
 		if spec.X == nil {
-			st.Maps = append(st.Maps, impliedMaps(st, s.maps)...)
+			st.Maps = append(st.Maps, impliedMaps(st, maps)...)
 			continue
 		}
 		st.Maps = append(st.Maps, spec)
@@ -129,6 +133,25 @@ func (s *studyFlags) study() (*sweep.Study, error) {
 		return nil, withFlags(err)
 	}
 	return st, s.checkFigures(st)
+}
+
+// mapsOver are the maps that are asked for, those over parts with the parts of the grid.
+func (s *studyFlags) mapsOver(grid *sweep.Grid) ([]sweep.MapSpec, error) {
+	maps := slices.Clone(s.maps)
+	for i := range maps {
+		for _, d := range []**sweep.AxisDef{&maps[i].X, &maps[i].Y} {
+			if *d == nil || !(*d).IsPart() {
+				continue
+			}
+			of, ok := grid.Axis((*d).Name)
+			if !ok {
+				return nil, fmt.Errorf("--map %s: the study has no %ss that exist, want --%[2]ss FILE beside it",
+					mapText(s.maps[i]), (*d).Name)
+			}
+			*d = of
+		}
+	}
+	return maps, nil
 }
 
 // usualFront are the metrics of the Pareto front of a study whose merit has none to hold against

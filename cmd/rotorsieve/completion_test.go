@@ -53,6 +53,8 @@ var completions = []struct {
 	{"rotorsieve sweep --map stator,cells --figures stat", []string{"stator-cells"}, spaced},
 	{"rotorsieve sweep --like pitch", []string{"pitch-ratio=", "pitch="}, unspaced},
 	{"rotorsieve sweep --temperature s", []string{"standard"}, spaced},
+	{"rotorsieve parts --like fol", []string{"folder/"}, dirs},
+	{"rotorsieve parts --prop", []string{"--propellers"}, spaced},
 	{"rotorsieve sweep --out fol", []string{"folder/"}, dirs},
 	{"rotorsieve sweep @stu", []string{"@study.flags"}, spaced},
 	{"rotorsieve sweep @fol", []string{"@folder/"}, unspaced},

@@ -109,6 +109,9 @@ func dryRun(stdout io.Writer, st *sweep.Study, s *studyFlags, o *sweepOptions) e
 		t.Add("stated", x)
 	}
 	t.Add("merit", strings.Join(terms, ", "))
+	if price := words.PriceOf(st.Grid); price != "" {
+		t.Add("price", price)
+	}
 	t.Add("ranking", fmt.Sprintf("the best %s of each class", texts.Grouped(uint64(st.Top))))
 	t.Add("maps", listed(maps))
 	t.Add("Pareto front", listed(front))

@@ -113,7 +113,7 @@ var wrongFiles = map[string]string{
 
 const (
 	wantGrade   = "want one of high-rate, middle, long-flight, 18650-energy, 18650-power, 21700-energy, 21700-power"
-	wantCommand = "want one of sweep, merge, compare, explain, rotor, stand, classes, metrics, parameters, help, completion, " +
+	wantCommand = "want one of sweep, merge, compare, explain, parts, rotor, stand, classes, metrics, parameters, help, completion, " +
 		"man, version"
 	wantStator = "want a stator size such as 2207 (22 mm x 7 mm), 2306.5 or 22x7"
 	wantBound  = "want METRIC>=VALUE or METRIC<=VALUE, such as hover-time>=6min, in quotes on a command line"
@@ -124,7 +124,7 @@ const (
 func TestErrors(t *testing.T) {
 	for _, c := range []struct{ args, want string }{
 		// commands
-		{"", "no command, want one of sweep, merge, compare, explain, rotor, stand, classes, metrics, parameters, help, " +
+		{"", "no command, want one of sweep, merge, compare, explain, parts, rotor, stand, classes, metrics, parameters, help, " +
 			"completion, man, version; rotorsieve help says more"},
 		{"swep", `no command "swep", did you mean sweep?`},
 		{"--quiet sweep", `no command "--quiet", ` + wantCommand},
@@ -133,7 +133,7 @@ func TestErrors(t *testing.T) {
 		{"swep sweep", `no command "swep", did you mean sweep?`},
 		{"--version now", `"now" is not a flag, want one that begins with --, or a flag file with @`},
 		{"-h swep", `no command or topic "swep", did you mean sweep?`},
-		{"fly", `no command "fly", want one of sweep, merge, compare, explain, rotor, stand, classes, metrics, parameters, help, ` +
+		{"fly", `no command "fly", want one of sweep, merge, compare, explain, parts, rotor, stand, classes, metrics, parameters, help, ` +
 			`completion, man, version`},
 		{"help swep", `no command or topic "swep", did you mean sweep?`},
 		{"help unit", `no command or topic "unit", did you mean units?`},
@@ -318,6 +318,14 @@ func TestErrors(t *testing.T) {
 		{"explain --against nothing", "--against nothing: want a rank, recommended, a run's folder, alone or with " +
 			":RANK, or a flag file"},
 		{"explain --diameter 3:5:1in", "--diameter: 3 values, want one: explain takes a single design"},
+
+		{"parts --motors motors.csv", "--like: no run, want the folder of a finished run, as out/NAME"},
+		{"parts --like nowhere/x --motors motors.csv", "--like nowhere/x: is no folder, want that of a finished run"},
+		{"parts --like incomplete --motors motors.csv", "incomplete: holds an unfinished run, want a finished one: " +
+			"rotorsieve sweep --resume goes on with it"},
+		{"parts --like empty --motors motors.csv", "empty: holds no run.json, want the folder of a finished run"},
+		{"parts --shown 0", `--shown: "0", want a whole number from 1 to 10000`},
+		{"parts empty", `"empty" is not a flag, want one that begins with --, or a flag file with @`},
 
 		// what is asked of designs
 		{"sweep --class 250g,0.25kg", `--class: "0.25kg" beside "250g": the same limit twice, want each class once`},
@@ -635,6 +643,7 @@ func TestErrors(t *testing.T) {
 			"own, want one of the two flags, or --propellers none"},
 		{"sweep --motors motors.csv --map kv,cells", "--map kv,cells: each motor of --motors has its own kv, want a map " +
 			"without it, or --map all"},
+		{"sweep --map motor,kv", "--map motor,kv: the study has no motors that exist, want --motors FILE beside it"},
 		{"sweep --propellers props.csv", "props.csv: blade file of \"Reed\": --blade nowhere.csv: no such file or " +
 			"directory, want a CSV of r/R, c/R, beta"},
 		{"sweep --propellers propsstand.csv", "propsstand.csv: stand file of \"Reed\": good.csv: no propeller of 6 in and " +

@@ -26,12 +26,17 @@ type choosing struct {
 }
 
 func (c *choosing) declare(f *pflag.FlagSet) {
+	c.declareOne(f)
+	f.Var(newWords(&c.against, "design"), "against", "a second design to hold it against: a rank of the run or "+
+		"recommended, a run's folder, alone or with :RANK, or the path of a flag file")
+}
+
+// declareOne declares the flags of the first design alone.
+func (c *choosing) declareOne(f *pflag.FlagSet) {
 	f.Var(newNumber(&c.rank, 1, 1e6, 1), "rank", "of the design in the ranking of its class (default: the "+
 		"recommended build, or else 1)")
 	f.Var(newNumber(&c.index, 0, math.MaxInt, 0), "design",
 		"its index in the grid, as tables have it, in place of a rank")
-	f.Var(newWords(&c.against, "design"), "against", "a second design to hold it against: a rank of the run or "+
-		"recommended, a run's folder, alone or with :RANK, or the path of a flag file")
 	for _, name := range []string{"rank", "design"} {
 		f.Lookup(name).DefValue = ""
 	}

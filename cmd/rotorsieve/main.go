@@ -11,6 +11,7 @@
 //	merge       join the shards of one study into its report
 //	compare     put finished runs side by side
 //	explain     compute one design and print every number
+//	parts       lists of parts that exist, and which come nearest to a design
 //	rotor       print the curves of one propeller as CSV
 //	stand       print what a thrust stand would show of a motor and a propeller
 //	classes     list masses at which published rules change
@@ -21,7 +22,7 @@
 //	man         print the manual page
 //	version     print the version
 //
-// The topics of help are units, ranges, requirements, merit, parts, files and status.
+// The topics of help are units, ranges, requirements, merit, files and status.
 //
 // # A study
 //
@@ -131,8 +132,9 @@ func newRoot() *cobra.Command {
 	for _, title := range []string{ofStudies, ofDesigns, ofLists, ofProgram} {
 		root.AddGroup(&cobra.Group{ID: title, Title: title})
 	}
-	root.AddCommand(sweepCommand(), mergeCommand(), compareCommand(), explainCommand(), rotorCommand(), standCommand(),
-		classesCommand(), metricsCommand(), parametersCommand(), completionCommand(), manCommand(), versionCommand())
+	root.AddCommand(sweepCommand(), mergeCommand(), compareCommand(), explainCommand(), partsCommand(), rotorCommand(),
+		standCommand(), classesCommand(), metricsCommand(), parametersCommand(), completionCommand(), manCommand(),
+		versionCommand())
 	help := helpCommand()
 	root.SetHelpCommand(help)
 	root.AddCommand(help)

@@ -154,3 +154,78 @@ func TestChangedParts(t *testing.T) {
 		t.Errorf("the shards rank otherwise, %v", err)
 	}
 }
+
+// Lists stand beside generated axes, and a propeller may name files of its blade and of its
+// stand: a study of such is made again from its effective flags, and goes on only where the files
+// are as they were.
+func TestPartsMixed(t *testing.T) {
+	files := map[string]string{
+		"lists/motors.csv": partsLists["lists/motors.csv"],
+		"lists/props.csv": "name,diameter (in),pitch (in),blades,blade file,stand file\n" +
+			"Own,5,4.3,3,blade.csv,\nMeasured,5,4.3,3,,stand.csv\nPlain,5,4.3,3,,\n",
+		"lists/blade.csv": wrongFiles["blade.csv"],
+		"lists/stand.csv": "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n5,4.3,3,10000,165,19\n5,4.3,3,20000,690,160\n",
+	}
+	writeFiles(t, files)
+	args := []string{"sweep", "--motors", "lists/motors.csv", "--propellers", "lists/props.csv", "--cells", "4,6",
+		"--capacity", "1100:1500:200mAh", "--class", "700g", "--draws", "0", "--figures", "none", "--quiet"}
+	said(t, append(args, "--out", "run")...)
+	table := func(dir string) [][]string {
+		b, err := os.ReadFile(filepath.Join(dir, "ranking.csv"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		all, err := csv.NewReader(bytes.NewReader(b)).ReadAll()
+		if err != nil {
+			t.Fatal(err)
+		}
+		return all
+	}
+	all := table("run")
+	at := func(name string) int {
+		return slices.IndexFunc(all[0], func(head string) bool { return head == name || strings.HasPrefix(head, name+" ") })
+	}
+	seen := map[string]bool{}
+	merits := map[string]string{} // of one motor and pack, by propeller
+	for _, row := range all[1:] {
+		for _, name := range []string{"motor", "propeller", "cells", "capacity"} {
+			seen[name+" "+row[at(name)]] = true
+		}
+		if row[at("motor")] == "Gale, long" && row[at("cells")] == "6" && row[at("capacity")] == all[1][at("capacity")] {
+			merits[row[at("propeller")]] = row[at("merit")]
+		}
+	}
+	for _, want := range []string{"motor Gale, long", "motor Lull 2306", "propeller Own", "propeller Measured",
+		"propeller Plain", "cells 4", "cells 6"} {
+		if !seen[want] {
+			t.Errorf("no %s is ranked: %v", want, seen)
+		}
+	}
+	if len(merits) != 3 || merits["Own"] == merits["Plain"] || merits["Measured"] == merits["Plain"] {
+		t.Errorf("files of blade and stand change nothing: %v", merits)
+	}
+	said(t, "sweep", "@run/effective.flags", "--out", "again", "--quiet")
+	if !slices.EqualFunc(all, table("again"), slices.Equal[[]string]) {
+		t.Error("a run from the effective flags ranks otherwise")
+	}
+	fails(t, []string{"explain", "run", "--rank", "1"}, "run: run.json: the run is of parts that exist, which its record "+
+		"does not tell again: want @run/effective.flags, with --part NAME for each kind of part")
+	for _, name := range []string{"blade.csv", "stand.csv"} {
+		path := "lists/" + name
+		changed := strings.NewReplacer("0.21,29", "0.22,29", "690,160", "700,160").Replace(files[path])
+		if err := os.WriteFile(path, []byte(changed), 0o666); err != nil {
+			t.Fatal(err)
+		}
+		for _, args := range [][]string{append(args, "--out", "run", "--resume")} {
+			var stdout, stderr bytes.Buffer
+			status := run(t.Context(), args, &stdout, &stderr)
+			got := stderr.String()
+			if status != exitUnusable || strings.Count(got, "\n") != 1 || !strings.Contains(got, "not those of this run") {
+				t.Errorf("%s: %v: status %d, %s", name, args, status, got)
+			}
+		}
+		if err := os.WriteFile(path, []byte(files[path]), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+}

@@ -279,6 +279,9 @@ func findAxis(name string) (*sweep.AxisDef, error) {
 	if d, ok := sweep.LookupAxis(name); ok {
 		return d, nil
 	}
+	if d, ok := sweep.LookupPart(name); ok {
+		return d, nil
+	}
 	return nil, fmt.Errorf("no axis %q, %s", name, wanted(name, axisNames()))
 }
 
@@ -287,5 +290,5 @@ func axisNames() []string {
 	for _, d := range sweep.AxisDefs {
 		names = append(names, d.Name)
 	}
-	return names
+	return append(names, sweep.PartAxes()...)
 }

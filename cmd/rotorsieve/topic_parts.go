@@ -46,6 +46,11 @@ of lines and quoted fields are fine; the decimal sign is a point. Names are each
 once, and begin like no formula. A value that no such part has, by a wide margin
 on the regressions, is refused with its row and column. Up to 10 000 parts a list.
 
+The metric price is the sum of the stated prices, motor and propeller four times. A
+part that is generated has none and is not in the sum; a craft with a listed part
+that states none has no price, and keeps no bound on it. Dry runs say what the sum
+is of: list all that is to be bought before a budget is trusted.
+
 A run writes the SHA-256 of its lists to its effective flags, as --parts-hash,
 and to run.json: a list that has changed since is refused by its name.
 

@@ -27,7 +27,6 @@ var topics = []topic{
 	{name: "ranges", line: "how the values of an axis are written, and the axes", text: rangesText},
 	{name: "requirements", line: "what a feasible design keeps, and the order of the checks", text: requirementsText},
 	{name: "merit", line: "what ranks the feasible designs, and what can", text: meritText},
-	{name: "parts", line: "lists of parts that exist, in place of generated ones", text: partsText},
 	{name: "files", line: "flag files, tables that are read, and what a run leaves", text: filesText},
 	{name: "status", line: "what a command ends with", text: statusText, title: "exit status"},
 }

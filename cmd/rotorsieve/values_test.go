@@ -276,7 +276,7 @@ func TestListErrors(t *testing.T) {
 			`diameter,kv:hover-time`},
 		{"map", "diametr,kv", `no axis "diametr", did you mean diameter?`},
 		{"map", "wingspan,kv", `no axis "wingspan", want one of diameter, pitch, pitch-ratio, blades, chord, stator, ` +
-			`kv, cells, capacity, payload`},
+			`kv, cells, capacity, payload, propeller, frame, board, motor, pack`},
 		{"map", "kv,kv", `"kv,kv": the same axis twice, want two axes such as diameter,kv`},
 		{"map", "kv,cells:hover-tim", `no metric "hover-tim", did you mean hover-time?`},
 	} {

@@ -25,6 +25,9 @@ func mergedText(m *finding.Mapper) string {
 	return " (and over " + strings.Join(out, ", ") + ")"
 }
 
+// mostWritten is how many cells of a map over parts have room for numbers.
+const mostWritten = 24
+
 // mapPanel draws the map of a class, and says how many lines were left out for the star of
 // the best.
 func mapPanel(m *finding.Mapper, k *finding.Class, levels [][]float64) (p chart.Panel, contrary int) {
@@ -51,7 +54,8 @@ func mapPanel(m *finding.Mapper, k *finding.Class, levels [][]float64) (p chart.
 	}
 	for k, o := range overlays {
 		t := finding.Metric(o.Metric)
-		if t == m.Spec.Metric {
+		crowded := (m.Spec.X.IsPart() || m.Spec.Y.IsPart()) && len(m.Cells) > mostWritten
+		if t == m.Spec.Metric || crowded && p.X.Names != nil && p.Y.Names != nil {
 			continue
 		}
 		over := chart.Overlay{Name: o.Name + " of the best design", Format: o.Cell, Z: m.ValuesOf(t)}

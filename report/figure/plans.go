@@ -56,7 +56,11 @@ func plansOf(ctx context.Context, r *finding.Run, found []finding.Class) []plan 
 		}
 		return best
 	}
-	sized := sizeCaption + told(sizeStars, tiedCaption)
+	sized := sizeCaption
+	if sizeAxis(r).Of == nil {
+		sized += sizeLines
+	}
+	sized += told(sizeStars, tiedCaption)
 	out := []plan{{confidenceName, confidenceCaption, true, func() (*chart.Figure, string, error) {
 		return confidenceFigure(r, found)
 	}}, {sizeName, sized, true, always(func() (*chart.Figure, error) {

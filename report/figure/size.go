@@ -16,8 +16,10 @@ import (
 )
 
 const sizeCaption = "Which propeller for this weight: at each all-up weight and diameter, the best merit of any " +
-	"feasible design no heavier than that. " +
-	"Dashed lines join craft of equal disk loading"
+	"feasible design no heavier than that"
+
+// sizeLines is said of a map whose diameters are not those of parts.
+const sizeLines = ". Dashed lines join craft of equal disk loading"
 
 const sizeStars = "; stars mark the best design of each class."
 
@@ -32,7 +34,9 @@ var diskLoading = unit.DiskLoading.Unit("g/in2")
 // has an edge that is the least weight of a feasible craft.
 func sizeFigure(r *finding.Run, found []finding.Class) (*chart.Figure, error) {
 	widest, f := r.Widest(), sizeField(r.Sizes(), r.Result.Gates)
-	axis, _ := mapAxis(r.Study.Grid.Axes()[finding.MustPlace(r.Study.Grid, sweep.Diameter)], true)
+	diameters := sizeAxis(r)
+	axis, rows := mapAxis(diameters, diameters.Of == nil) // nothing lies between those of parts
+	f.Y = rows
 	lo, hi := bounds(f.Z, math.Inf(1), math.Inf(-1))
 	p := chart.Panel{
 		X:     chart.Axis{Label: "all-up weight, at most [g]", Min: f.X[0], Max: f.X[len(f.X)-1]},
@@ -46,7 +50,7 @@ func sizeFigure(r *finding.Run, found []finding.Class) (*chart.Figure, error) {
 	}
 	p.Lines = append(p.Lines, limitLines(limits, p.X, p.Y)...)
 	p.Lines = append(p.Lines, tiedLines(found, p.X, p.Y)...)
-	p.Markers = sizeMarkers(r.Study.Merit, found, p.X)
+	p.Markers = sizeMarkers(r.Study.Merit, found, p.X, p.Y)
 	note := fmt.Sprintf("Merit: %s. At each weight and diameter: the best feasible design no heavier than that, "+
 		"judged in the class of %s.",
 		words.Merit(r.Study.Merit), words.Mass(widest.Class.Limit))
@@ -82,6 +86,18 @@ func sizeFigure(r *finding.Run, found []finding.Class) (*chart.Figure, error) {
 	}), nil
 }
 
+func sizeAxis(r *finding.Run) sweep.Axis {
+	return r.Study.Grid.Axes()[finding.MustPlace(r.Study.Grid, sweep.Diameter)]
+}
+
+// rowOf is where a diameter in m stands on the axis of a map of sizes.
+func rowOf(y chart.Axis, diameter float64) float64 {
+	if len(y.Names) == 0 {
+		return finding.Inch.FromSI(diameter)
+	}
+	return float64(slices.Index(y.Names, sweep.Diameter.Unit.Number(diameter, 6)))
+}
+
 // sizeField is a size map as it is drawn.
 func sizeField(m *finding.SizeMap, gates []sweep.Gate) *chart.Field {
 	f := &chart.Field{X: m.X, Y: m.Y, Z: m.Merit, Gate: blankNames(len(m.X), len(m.Y)), Short: shortGates(gates)}
@@ -106,7 +122,7 @@ const mostCards = 4
 
 // sizeMarkers are the designs that the classes are shown by; one that stands for several
 // classes is named for all of them.
-func sizeMarkers(merit sweep.Merit, found []finding.Class, x chart.Axis) []chart.Marker {
+func sizeMarkers(merit sweep.Merit, found []finding.Class, x, y chart.Axis) []chart.Marker {
 	type place struct {
 		index uint64
 		ring  bool
@@ -128,7 +144,7 @@ func sizeMarkers(merit sweep.Merit, found []finding.Class, x chart.Axis) []chart
 		m := chart.Marker{
 			// The map's first bin begins above 0, its last ends at the limit.
 			X: min(max(finding.Gram.FromSI(k.Craft.Mass), x.Min), x.Max),
-			Y: finding.Inch.FromSI(k.Design.Diameter), Tag: words.Mass(k.Class.Class.Limit), Ring: key.ring,
+			Y: rowOf(y, k.Design.Diameter), Tag: words.Mass(k.Class.Class.Limit), Ring: key.ring,
 		}
 		if len(found) == 1 && k.Part != finding.BestPart {
 			m.Tag = "" // star and ring tell them apart
@@ -187,7 +203,10 @@ func sizePlaces(found []finding.Class) (where []finds) {
 // limitLines draw those class limits, in kg, that lie within the axes.
 func limitLines(limits []float64, x, y chart.Axis) (out []chart.Line) {
 	lo, hi := y.Min, y.Max
-	if lo == hi {
+	switch n := len(y.Names); {
+	case n > 0:
+		lo, hi = -0.5, float64(n)-0.5
+	case lo == hi:
 		lo, hi = lo-1, hi+1
 	}
 	for _, m := range limits {
@@ -242,7 +261,7 @@ func losesText(merit sweep.Merit, best, other *finding.Entry, at string) string 
 // loadingLines draws up to five round disk loadings through the feasible part
 // of the map.
 func loadingLines(x, y chart.Axis, f *chart.Field) []chart.Line {
-	if y.Min == y.Max {
+	if len(y.Names) > 0 || y.Min == y.Max {
 		return nil // a line would have no slope to read
 	}
 	lo, hi := math.Inf(1), math.Inf(-1)

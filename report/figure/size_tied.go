@@ -38,6 +38,8 @@ func tiedLines(found []finding.Class, x, y chart.Axis) (out []chart.Line) {
 			lo, hi := finding.Inch.FromSI(s.From), finding.Inch.FromSI(s.To)
 			first, last := slices.Index(all, lo), slices.Index(all, hi)
 			switch {
+			case len(y.Names) > 0:
+				lo, hi = float64(first)-0.5, float64(last)+0.5
 			case len(all) == 1:
 				lo, hi = lo-0.5, hi+0.5
 			default:

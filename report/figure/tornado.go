@@ -273,7 +273,8 @@ func tornadoTitle(shown []*finding.Class) string {
 	case n == 1 && len(best) == 1 && changing[0] == best[0].where:
 		return title + ", which changes the nominally best size"
 	case n <= 2 && len(title)+len(strings.Join(changing, "")) < longTitle:
-		return title + "; " + texts.JoinAnd(changing) + texts.Plural(n, " changes", " change") + " which size is nominally best"
+		return title + "; " + texts.JoinAnd(changing) + texts.Plural(n, " changes", " change") +
+			" which size is nominally best"
 	default:
 		return title + fmt.Sprintf("; %d of %d errors and assumptions %s which size is nominally best", n,
 			len(moving(shown)), texts.Plural(n, "changes", "change"))

@@ -142,6 +142,10 @@ func readFinished(dir string) (*Finished, error) {
 // readStudy reads axes, gates and merit, all of which this version must know.
 func (f *Finished) readStudy(s *StudyRecord) error {
 	for _, a := range s.Grid.Axes {
+		if _, ok := sweep.LookupPart(a.Name); ok {
+			return fmt.Errorf("the run is of parts that exist, which its record does not tell again: want %s, with "+
+				"--part NAME for each kind of part", "@"+filepath.ToSlash(f.Flags()))
+		}
 		def, ok := sweep.LookupAxis(a.Name)
 		if !ok || len(a.Values) == 0 {
 			return fmt.Errorf("axis %.60q is not known to this version, want the one that wrote it", a.Name)

@@ -13,8 +13,8 @@ func (j Judged) All() bool { return j.Done == j.Of }
 
 // Judged tells it of the diameter of a place in the grid.
 func (r *Run) Judged(d int) Judged {
-	diameters := r.Values(sweep.Diameter)
-	return Judged{diameters[d], r.Result.Judged[d], r.Study.Grid.Size() / uint64(len(diameters))}
+	g := r.Study.Grid
+	return Judged{r.Values(sweep.Diameter)[d], r.Result.Judged[d], g.With(MustPlace(g, sweep.Diameter), d)}
 }
 
 // Rest estimates what of a class the run has not judged; all is 0 where it is complete.

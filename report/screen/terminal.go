@@ -43,6 +43,9 @@ func PrintRun(w io.Writer, r *finding.Run, page Page) error {
 	if r.Decides() {
 		p.hung("draws    ", words.Draws(r.Decision))
 	}
+	if price := words.PriceOf(r.Study.Grid); price != "" && (p.whole || words.ReadsPrice(r.Study)) {
+		p.hung("price    ", price)
+	}
 	if mark := words.RunMark(r); mark != "" {
 		p.line("%s", mark)
 	}

@@ -1,0 +1,224 @@
+package sweep
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"math"
+	"math/bits"
+	"runtime"
+	"slices"
+	"sync"
+
+	"rotorsieve/model"
+)
+
+// Stead is a craft in which parts that exist stand in place of those of another.
+type Stead struct {
+	Design   model.Design
+	Craft    *model.Craft
+	Operates bool
+	Merit    float64       // 0 where it does not operate
+	Broken   []Requirement // the limit of the class among them; none of flight where it does not operate
+}
+
+// Keeps says whether the craft keeps all requirements.
+func (s *Stead) Keeps() bool { return s.Operates && len(s.Broken) == 0 }
+
+// compare puts crafts that keep all requirements first, then those that break fewer, each by merit.
+func (s *Stead) compare(o *Stead) int {
+	rank := func(s *Stead) int {
+		if !s.Operates {
+			return 1 << 30
+		}
+		return len(s.Broken)
+	}
+	return cmp.Or(cmp.Compare(rank(s), rank(o)), cmp.Compare(o.Merit, s.Merit))
+}
+
+// Nearest is what a craft does with parts that exist, each list alone and all together.
+type Nearest struct {
+	Of    Stead    // the design as it is
+	Lists []Listed // in the order of the grid
+	Best  *Stead   // of all lists together; nil where no combination keeps all requirements
+	First *Stead   // the first of each list together; nil for a single list
+	Exact bool     // Best is that of every combination; otherwise of the first MostOfList of each list
+	Tried uint64   // combinations
+	All   uint64   // combinations that there are
+}
+
+// Listed is one list, each of its parts alone in place of the design's own, best first.
+type Listed struct {
+	Axis  *AxisDef
+	Parts []Stead
+}
+
+// MostOfList is how many of each list are combined where there are more combinations than are
+// tried, usually MostCombined: seconds.
+const (
+	MostOfList   = 20
+	MostCombined = 1 << 20
+)
+
+// FindNearest puts the parts of lists, one axis each, in place of those of the only design of a
+// study, and judges each craft as the study does in its only class. Its merit counts, not how
+// close the numbers of a part are. At most so many combinations are tried as most says, each of
+// them where there are no more.
+func FindNearest(ctx context.Context, s *Study, lists []Axis, most uint64) (*Nearest, error) {
+	d := s.Grid.Design(0)
+	n := &Nearest{All: 1, Exact: true}
+	if err := s.judgeStead(&n.Of, nil, d, s.Require); err != nil {
+		return nil, err
+	}
+	for _, a := range lists {
+		if hi, lo := bits.Mul64(n.All, uint64(len(a.Values))); hi == 0 {
+			n.All = lo
+		} else {
+			n.All = math.MaxUint64
+		}
+		l, err := s.alone(ctx, d, a)
+		if err != nil {
+			return nil, err
+		}
+		n.Lists = append(n.Lists, *l)
+	}
+	return n, s.together(ctx, n, lists, most)
+}
+
+// instead is the study with lists in place of what its design has of their kinds, and with the
+// requirements that the parts fit each other.
+func (s *Study) instead(lists ...Axis) (*Study, error) {
+	axes := slices.Clone(lists)
+	replaced := func(d *AxisDef) bool {
+		return d != nil && slices.ContainsFunc(lists, func(a Axis) bool {
+			return a.Def.place == d.place || slices.ContainsFunc(a.Def.brings, func(b *AxisDef) bool {
+				return b.place == d.place
+			})
+		})
+	}
+	for _, a := range s.Grid.Axes() {
+		if a.Of == nil && !replaced(a.Def) {
+			axes = append(axes, a)
+		}
+	}
+	out := &Study{Name: s.Name, Model: s.Model, Classes: s.Classes, Merit: s.Merit, Top: 1, SizeBins: s.SizeBins,
+		Require: slices.Clone(s.Require)}
+	var err error
+	if out.Grid, err = NewGrid(axes...); err != nil {
+		return nil, err
+	}
+	for _, r := range FitRequirements(out.Grid) {
+		if !slices.ContainsFunc(s.Require, func(q Requirement) bool {
+			return q.Metric == r.Metric && q.AtLeast == r.AtLeast
+		}) {
+			out.Require = append(out.Require, r)
+		}
+	}
+	return out, nil
+}
+
+// judgeStead evaluates a design, on a propeller that was built for it where there is one.
+func (s *Study) judgeStead(to *Stead, p *model.Propeller, d model.Design, require []Requirement) (err error) {
+	to.Design = d
+	if p == nil {
+		to.Craft, err = s.Model.Evaluate(d)
+	} else {
+		to.Craft, err = s.Model.Complete(p, d)
+	}
+	to.Operates = err == nil
+	if err != nil && !errors.Is(err, model.ErrNoOperatingPoint) {
+		return err
+	}
+	to.Craft.Limit = s.Classes[0].Limit
+	if to.Operates {
+		to.Merit = s.Merit.Of(to.Craft)
+	}
+	auw, _ := model.LookupMetric("auw")
+	for _, r := range append([]Requirement{{Metric: auw, Bound: to.Craft.Limit}}, require...) {
+		if (to.Operates || r.Metric.Stage <= model.StageMass) && !r.Kept(r.Metric.Of(to.Craft)) {
+			to.Broken = append(to.Broken, r)
+		}
+	}
+	return nil
+}
+
+// alone judges each part of a list alone in place of the design's own.
+func (s *Study) alone(ctx context.Context, d model.Design, list Axis) (*Listed, error) {
+	in, err := s.instead(list)
+	if err != nil {
+		return nil, err
+	}
+	var p *model.Propeller // the same with every part but a propeller
+	if list.Def.place != axPropeller {
+		if p, err = s.Model.PropellerFor(&d); err != nil {
+			return nil, err
+		}
+	}
+	out := &Listed{Axis: list.Def, Parts: make([]Stead, len(list.Values))}
+	errs := make([]error, len(list.Values))
+	var wait sync.WaitGroup
+	next := make(chan int)
+	for range min(runtime.GOMAXPROCS(0), len(list.Values)) {
+		wait.Go(func() {
+			for i := range next {
+				if ctx.Err() != nil {
+					continue
+				}
+				errs[i] = in.judgeStead(&out.Parts[i], p, in.Grid.Design(uint64(i)), in.Require)
+			}
+		})
+	}
+	for i := range list.Values {
+		next <- i
+	}
+	close(next)
+	wait.Wait()
+	if err := cmp.Or(ctx.Err(), errors.Join(errs...)); err != nil {
+		return nil, err
+	}
+	slices.SortStableFunc(out.Parts, func(a, b Stead) int { return a.compare(&b) })
+	return out, nil
+}
+
+// together finds the best combination of parts, one of each list.
+func (s *Study) together(ctx context.Context, n *Nearest, lists []Axis, most uint64) error {
+	of := slices.Clone(lists)
+	if n.All > most {
+		n.Exact = false
+		for i := range of {
+			var first []int
+			for k := range n.Lists[i].Parts[:min(MostOfList, len(n.Lists[i].Parts))] {
+				first = append(first, int(of[i].Def.field.of(&n.Lists[i].Parts[k].Design)))
+			}
+			slices.Sort(first)
+			of[i] = of[i].only(first)
+		}
+	}
+	in, err := s.instead(of...)
+	if err != nil {
+		return err
+	}
+	if len(lists) > 1 {
+		d := s.Grid.Design(0)
+		for i, a := range lists {
+			a.Def.Apply(&d, a.Def.field.of(&n.Lists[i].Parts[0].Design))
+		}
+		n.First = new(Stead)
+		if err := s.judgeStead(n.First, nil, d, in.Require); err != nil {
+			return err
+		}
+	}
+	r, err := Run(ctx, in, Options{})
+	if err != nil {
+		return err
+	}
+	if !r.Complete {
+		return ctx.Err()
+	}
+	n.Tried = in.Grid.Size()
+	if best := r.Classes[0].Ranking; len(best) > 0 {
+		n.Best = new(Stead)
+		return s.judgeStead(n.Best, nil, in.Grid.Design(best[0].Index), in.Require)
+	}
+	return nil
+}
