@@ -296,10 +296,11 @@ func TestSpread(t *testing.T) {
 	s, r := trials[0].run(t)
 	best, _ := r.Classes[0].Best()
 	d := s.Grid.Design(best.Index)
-	q, _, err := Spread(t.Context(), s.Model, d, 0.25, s.Require, 256, 1)
+	of, err := Spread(t.Context(), s.Model, d, 0.25, s.Require, 256, 1)
 	if err != nil {
 		t.Fatal(err)
 	}
+	q := of.Metrics
 	hover, _ := model.LookupMetric("hover-time")
 	half := []sweep.Requirement{{Metric: hover, AtLeast: true, Bound: q[slices.Index(model.Metrics, hover)].P50}}
 	for _, c := range []struct {
@@ -307,10 +308,18 @@ func TestSpread(t *testing.T) {
 		require     []sweep.Requirement
 		least, most float64
 	}{{0, nil, 1, 1}, {1e-3, nil, 0, 0}, {0, half, 0.45, 0.55}, {0.25, s.Require, 0.01, 0.99}} {
-		_, p, err := Spread(t.Context(), s.Model, d, c.limit, c.require, 256, 1)
-		if err != nil || p < c.least || p > c.most {
-			t.Errorf("within %g kg, keeping %v: P(feasible) %g, want %g to %g, %v", c.limit, c.require, p, c.least, c.most,
-				err)
+		got, err := Spread(t.Context(), s.Model, d, c.limit, c.require, 256, 1)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if p := got.Feasible; p < c.least || p > c.most {
+			t.Errorf("within %g kg, keeping %v: P(feasible) %g, want %g to %g", c.limit, c.require, p, c.least, c.most)
+		}
+		for n, p := range append([]float64{got.InClass}, got.Kept...) {
+			if p < got.Feasible || p > 1 {
+				t.Errorf("within %g kg, keeping %v: bound %d is kept in %g of the draws, all in %g", c.limit, c.require, n, p,
+					got.Feasible)
+			}
 		}
 	}
 	craft, err := s.Model.Evaluate(d)
@@ -329,11 +338,11 @@ func TestSpread(t *testing.T) {
 	}
 	ctx, cancel := context.WithCancel(t.Context())
 	cancel()
-	if _, _, err := Spread(ctx, s.Model, d, 0, nil, 4, 1); !errors.Is(err, context.Canceled) {
+	if _, err := Spread(ctx, s.Model, d, 0, nil, 4, 1); !errors.Is(err, context.Canceled) {
 		t.Error(err)
 	}
 	d.Cells = 99
-	if _, _, err := Spread(t.Context(), s.Model, d, 0, nil, 4, 1); err == nil {
+	if _, err := Spread(t.Context(), s.Model, d, 0, nil, 4, 1); err == nil {
 		t.Error("99 cells are taken")
 	}
 }
