@@ -61,11 +61,12 @@ func TestDecisionIsToldAlike(t *testing.T) {
 	r, files := decided(t)
 	trial.Golden(t, finding.RobustName, files[finding.RobustName])
 	trial.Golden(t, finding.ConfidenceName, files[finding.ConfidenceName])
+	trial.Golden(t, finding.TestPlanName, files[finding.TestPlanName])
 	var record finding.RunRecord
 	if err := json.Unmarshal(files[finding.RecordName], &record); err != nil {
 		t.Fatal(err)
 	}
-	for _, name := range []string{finding.RobustName, finding.ConfidenceName} {
+	for _, name := range []string{finding.RobustName, finding.ConfidenceName, finding.TestPlanName} {
 		if !slices.ContainsFunc(record.Files, func(x finding.FileRecord) bool { return x.Name == name }) {
 			t.Errorf("run.json does not list %s", name)
 		}

@@ -2,6 +2,7 @@ package finding
 
 import (
 	"fmt"
+	"math"
 
 	"rotorsieve/model/frame"
 	"rotorsieve/model/record"
@@ -62,7 +63,7 @@ func (p *Plan) take(tests []decide.Test) {
 		}
 		s := record.Subject{Kind: m.of.Kind}
 		if s.Has(record.Propeller) {
-			s.Diameter, s.Pitch, s.Blades, s.Chord = d.Diameter, d.Pitch, d.Blades, d.Chord
+			s.Diameter, s.Pitch, s.Blades, s.Chord = legible(d.Diameter), legible(d.Pitch), d.Blades, d.Chord
 		}
 		if s.Has(record.Motor) {
 			s.Stator, s.KV = sweep.Stator.Of(*d), d.KV
@@ -76,7 +77,7 @@ func (p *Plan) take(tests []decide.Test) {
 		at := record.Conditions{}
 		switch s.Kind {
 		case record.Frame:
-			if s.Diameter = d.Diameter; d.Frame != nil {
+			if s.Diameter = legible(d.Diameter); d.Frame != nil {
 				s.Diameter = d.Frame.Largest
 			}
 		case record.Craft:
@@ -98,6 +99,16 @@ func (p *Plan) take(tests []decide.Test) {
 		}
 		p.Tests = append(p.Tests, x)
 	}
+}
+
+// legible is a length that was worked out, such as a pitch of a ratio, as a few digits of an inch
+// where it is that but for rounding.
+func legible(v float64) float64 {
+	const digits, rounded = 6, 1e-9
+	if x, err := unit.Length.Parse(Inch.Number(v, digits) + "in"); err == nil && math.Abs(x-v) <= rounded*v {
+		return x
+	}
+	return v
 }
 
 // back is where the value of a test goes.

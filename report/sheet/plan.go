@@ -67,7 +67,7 @@ func (b *review) parts() {
 		"to the all-up weight. A part must bear what full throttle at rest asks of it: by the nominal model, and in "+
 		"nine of ten draws of what the model may err by (P90). Margin: what it is rated for over the P90, or over the "+
 		"nominal value without draws. Prices are in the unit of the lists of parts.",
-		[]float64{11, 24, 40, 8, 9, 9, 9, 9, 22, 9, 9, 9, 9, 12}, func(p *xlsx.Page, of *finding.Plan) {
+		[]float64{11, 19, 35, 8, 8, 8, 8, 8, 21, 9, 9, 9, 9, 9}, func(p *xlsx.Page, of *finding.Plan) {
 			heads := []string{"Part", "Name", "Specification", "Quantity", "Mass of one (g)", "Mass (g)", "Price of one",
 				"Price", "Must bear", "Nominal", "P90", "Rated for", "Margin (%)", "Rating"}
 			p.Head(heads, 4, 5, 6, 7, 8, 10, 11, 12, 13)
@@ -103,7 +103,7 @@ func (b *review) parts() {
 				for n, v := range []float64{x.Needs, x.Most, x.Rated} {
 					known(p, 10+n, in.FromSI(v), numberFormat(in.FromSI(x.Needs)))
 				}
-				known(p, 13, 100*x.Margin(), "+0;-0;0")
+				known(p, 13, 100*x.Margin(), "+0.0;-0.0;0.0")
 				p.Put(14, words.RatedBy(x), inWords)
 				p.Next()
 			}
@@ -131,7 +131,7 @@ func (b *review) testPlan() {
 		"is worse than the model expects in nine of ten draws: run the study again with it before more is bought. "+
 		"The same lines to be filled in are in "+finding.TestPlanName+", which --measured reads back; what is "+
 		"stated of parts that exist goes into their list.",
-		[]float64{32, 36, 28, 8, 9, 9, 9, 19, 13, 17}, func(p *xlsx.Page, of *finding.Plan) {
+		[]float64{32, 34, 24, 7, 8, 8, 8, 19, 11, 12}, func(p *xlsx.Page, of *finding.Plan) {
 			p.Head([]string{"Measure", "Of", "Quantity", "Unit", "P10", "P50", "P90", "Passes with", "Measured",
 				"Goes into"}, 5, 6, 7)
 			for i := range of.Tests {
@@ -159,7 +159,7 @@ func (b *review) verification() {
 		"the pack that each draw allows. From %.0f %% on it counts as shown by computing; else it is to be measured by "+
 		"the tests that tell most of its margin, with the share of its variance that goes along with each, and open "+
 		"where none tells %.0f %%.", 100*finding.SureEnough, 100*finding.TellsEnough),
-		[]float64{34, 20, 14, 11, 11, 11, 10, 70}, func(p *xlsx.Page, of *finding.Plan) {
+		[]float64{31, 19, 12, 10, 10, 10, 10, 64}, func(p *xlsx.Page, of *finding.Plan) {
 			p.Head([]string{"Requirement", "Bound", "Nominal value", "Margin P10 (%)", "Margin P50 (%)", "Margin P90 (%)",
 				"P(kept) (%)", "Shown"}, 3, 4, 5, 6, 7)
 			for i := range of.Checks {

@@ -118,7 +118,7 @@ var TestPlanHead = []string{
 func Back(b finding.Back) string {
 	switch b {
 	case finding.ToRecords:
-		return finding.TestPlanName
+		return "--measured"
 	case finding.ToParts:
 		return "the list of parts"
 	}
