@@ -55,7 +55,8 @@ func testRecord(p *finding.Plan) []finding.Object {
 		out = append(out, finding.Object{{Name: "measure", Value: words.Measurable(t.What)},
 			{Name: "kind", Value: t.Record.Subject.Kind}, {Name: "key", Value: t.Record.Subject.Key()},
 			{Name: "quantity", Value: t.Record.Described()}, {Name: "unit", Value: symbol},
-			{Name: "p10", Value: finding.OrNull(u.FromSI(t.P10))}, {Name: "p50", Value: finding.OrNull(u.FromSI(t.P50))},
+			{Name: "p10", Value: finding.OrNull(u.FromSI(t.P10))},
+			{Name: "p50", Value: finding.OrNull(u.FromSI(t.P50))},
 			{Name: "p90", Value: finding.OrNull(u.FromSI(t.P90))}, {Name: "pass_at_least", Value: t.AtLeast()},
 			{Name: "pass", Value: finding.OrNull(u.FromSI(pass))}, {Name: "goes_into", Value: words.Back(t.Back)}})
 	}

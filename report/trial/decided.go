@@ -263,7 +263,8 @@ func tests(c *model.Craft, requirements int) ([]decide.Test, decide.Loads) {
 	d, m := &c.Powertrain.Drive, c.Masses()
 	turns := 100 * math.Round(60*c.Hover.Speed/100) / 60
 	out := []decide.Test{{What: decide.FrameMass, Quantiles: about(m.Frame)},
-		{What: decide.MotorMass, Quantiles: about(d.Motor.Mass)}, {What: decide.PackMass, Quantiles: about(d.Pack.Mass)},
+		{What: decide.MotorMass, Quantiles: about(d.Motor.Mass)},
+		{What: decide.PackMass, Quantiles: about(d.Pack.Mass)},
 		{What: decide.MotorResistance, Quantiles: about(d.Motor.ColdResistance())},
 		{What: decide.PropellerThrust, N: turns, Quantiles: about(c.Mass * 9.80665 / 4)},
 		{What: decide.HoverPower, Quantiles: about(c.Hover.Power)}}

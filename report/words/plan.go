@@ -54,7 +54,8 @@ func Specification(p *finding.Plan, x *finding.Purchase) string {
 	}
 	return map[string]string{
 		"Hardware": "strap, pads, screws and standoffs", "Wiring": "leads and connectors",
-		"Avionics": "flight controller, receiver, camera and what else does not turn, as assumed", "Payload": "as given",
+		"Avionics": "flight controller, receiver, camera and what else does not turn, as assumed",
+		"Payload":  "as given",
 	}[x.Title]
 }
 
