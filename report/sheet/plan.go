@@ -65,7 +65,8 @@ func known(p *xlsx.Page, col int, v float64, number string) {
 func (b *review) parts() {
 	b.planned(partsSheet, "What to buy", "Masses are those of the model or, of parts that exist, as stated; they add "+
 		"up to the all-up weight. A part must bear what full throttle at rest asks of it: by the nominal model, and "+
-		"in nine of ten draws of what the model may err by (P90). Margin: what it is rated for over the P90, or over the "+
+		"in nine of ten draws of what the model may err by (P90). Margin: what it is rated for over "+
+		"the P90, or over the "+
 		"nominal value without draws. Prices are in the unit of the lists of parts.",
 		[]float64{11, 19, 35, 8, 8, 8, 8, 8, 21, 9, 9, 9, 9, 9}, func(p *xlsx.Page, of *finding.Plan) {
 			heads := []string{"Part", "Name", "Specification", "Quantity", "Mass of one (g)", "Mass (g)",
@@ -157,7 +158,8 @@ func (b *review) verification() {
 	b.planned(verificationSheet, "How each requirement is shown to be kept", fmt.Sprintf("Margin: of the bound, over "+
 		"the draws; above 0 it is kept. P(kept): share of draws that keep the requirement, whatever else they do, "+
 		"with the pack that each draw allows. From %.0f %% on it counts as shown by computing; else it is to be "+
-		"measured by the tests that tell most of its margin, with the share of its variance that goes along with each, and open "+
+		"measured by the tests that tell most of its margin, with the share of its variance that "+
+		"goes along with each, and open "+
 		"where none tells %.0f %%.", 100*finding.SureEnough, 100*finding.TellsEnough),
 		[]float64{31, 19, 12, 10, 10, 10, 10, 64}, func(p *xlsx.Page, of *finding.Plan) {
 			p.Head([]string{"Requirement", "Bound", "Nominal value", "Margin P10 (%)", "Margin P50 (%)",
