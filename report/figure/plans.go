@@ -31,7 +31,7 @@ const (
 )
 
 // All stands for all usual figures among those to draw.
-const All = "all"
+const All = finding.AllFigures
 
 // Names lists the figures that can be asked for of a study.
 func Names(s *sweep.Study) []string {

@@ -164,7 +164,7 @@ func tornadoPanel(k *finding.Class, rows []*decide.Sensitivity, y chart.Axis, ab
 			p.X.Min, p.X.Max = min(p.X.Min, merit), max(p.X.Max, merit)
 		}
 		if text := otherSize(k, size); text != "" {
-			label = append(label, "best size then "+text)
+			label = append(label, "nominal best then "+text)
 		}
 		text := strings.Join(label, ", ")
 		longest = max(longest, len(text))
@@ -271,11 +271,11 @@ func tornadoTitle(shown []*finding.Class) string {
 	case n == 0:
 		return title + "; the best size stays"
 	case n == 1 && len(best) == 1 && changing[0] == best[0].where:
-		return title + ", which changes which size is best"
+		return title + ", which changes the nominally best size"
 	case n <= 2 && len(title)+len(strings.Join(changing, "")) < longTitle:
-		return title + "; " + texts.JoinAnd(changing) + texts.Plural(n, " changes", " change") + " which size is best"
+		return title + "; " + texts.JoinAnd(changing) + texts.Plural(n, " changes", " change") + " which size is nominally best"
 	default:
-		return title + fmt.Sprintf("; %d of %d errors and assumptions %s which size is best", n,
+		return title + fmt.Sprintf("; %d of %d errors and assumptions %s which size is nominally best", n,
 			len(moving(shown)), texts.Plural(n, "changes", "change"))
 	}
 }

@@ -1,6 +1,7 @@
 package finding
 
 import (
+	"slices"
 	"time"
 
 	"rotorsieve/sweep"
@@ -46,6 +47,14 @@ type PartList struct {
 	File   string `json:"file"` // as its flag names it
 	SHA256 string `json:"sha256"`
 	Parts  int    `json:"parts"`
+}
+
+// AllFigures stands for all usual figures among those to draw.
+const AllFigures = "all"
+
+// AsksFigures says whether some figure was asked for by its name.
+func (r *Run) AsksFigures() bool {
+	return slices.ContainsFunc(r.Figures, func(name string) bool { return name != AllFigures })
 }
 
 // Names of the files of a report in its folder.

@@ -69,7 +69,7 @@ func choiceColumns(c *finding.Choice) []texts.Column {
 		column("P(feas)", "", func(b *decide.Build) string { return words.Probability(b.Feasible) }),
 		column("cautious", "merit", func(b *decide.Build) string { return words.Merits(b.Cautious) }))
 	median := column("median", "merit", func(b *decide.Build) string { return words.Merits(b.Merit.P50) })
-	median.Need = 1
+	median.Need = 9 // left out before a metric that ranks
 	parts = append(parts, median)
 	for n, m := range c.Ranking() {
 		told := words.Ranges(m, builds, n)

@@ -71,7 +71,7 @@ func PrintRun(w io.Writer, r *finding.Run, page Page) error {
 	if len(r.Defaults) > 0 && p.whole {
 		p.hung("defaults ", strings.Join(r.Defaults, ", "))
 	}
-	if len(r.Undrawn) > 0 && p.whole {
+	if len(r.Undrawn) > 0 && (p.whole || r.AsksFigures()) {
 		p.hung("left out ", "figures: "+strings.Join(r.Undrawn, "; "))
 	}
 	if p.whole {

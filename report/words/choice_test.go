@@ -151,7 +151,7 @@ func TestChoice(t *testing.T) {
 		"one size": {func(c *finding.Choice) { c.Axes = nil }, rivals, ""},
 		"moves": {nil, words.Sensitivities, "the widest spans of merit from -1 to +1 sigma, or of another assumption, " +
 			"first: pack resistance +1 sigma: merit -0.044; frame mass +1 sigma: it fails, " +
-			"best then with 2.5 in; thrust coefficient -1 sigma: merit -0.012"},
+			"nominal best then 2.5 in; thrust coefficient -1 sigma: merit -0.012"},
 		"assumption": {nil, func(c *finding.Choice) string { return words.Sensitivity(c, &c.Sensitivities[3]) },
 			"pack grade (standard in place of high-rate): merit -0.006"},
 		"nothing to measure": {func(c *finding.Choice) {
@@ -188,9 +188,8 @@ func TestMeasuresNamed(t *testing.T) {
 		t.Fatal(err)
 	}
 	k := found[1].Choice
-	if got, want := words.Measures(k), "the pack's resistance, expected gain 0.012 in merit, 5.7 % of the "+
-		"recommended build's median (large); the frame, weighed, expected gain 0.006 in merit, 2.8 % of the recommended "+
-		"build's median (some); the propeller's thrust on a stand at "; !strings.HasPrefix(got,
+	if got, want := words.Measures(k), "the pack's resistance gains 0.012 of merit, 5.7 % of the build's median "+
+		"(large); the frame, weighed 0.006, 2.8 % (some); the propeller's thrust on a stand at "; !strings.HasPrefix(got,
 		want) {
 		t.Errorf("%q, want %q", got, want)
 	}
@@ -205,9 +204,8 @@ func TestMeasuresNamed(t *testing.T) {
 	if rpm := finding.Metric("hover-rpm").Unit.FromSI(c.Hover.Speed); single[2].RPM != rpm || rpm < 5000 {
 		t.Errorf("measured at %g rpm, want %g", single[2].RPM, rpm)
 	}
-	if got, want := words.Measures(k), " rpm (of 2.5×2.25×3, 1404 4400KV, 4S), expected gain 0.005 in merit, 2.4 % "+
-		"of the recommended build's median (some); as a pair the pack's resistance and the frame, weighed, 0.017 in "+
-		"merit, 8.1 % of the recommended build's median"; !strings.HasSuffix(got, want) {
+	if got, want := words.Measures(k), " rpm (of 2.5×2.25×3, 1404 4400KV, 4S) 0.005, 2.4 % (some); as a pair the "+
+		"pack's resistance and the frame, weighed 0.017, 8.1 %"; !strings.HasSuffix(got, want) {
 		t.Errorf("%q, want it to end with %q", got, want)
 	}
 }

@@ -81,8 +81,7 @@ func Measures(c *finding.Choice) string {
 	var all []string
 	for _, m := range single {
 		if m.Class != decide.WithinNoise && len(all) < shownMeasures {
-			all = append(all, fmt.Sprintf("%s, expected gain %s (%s)", Measure(&m), worthText(c, m.Gain),
-				WorthClass(m.Class)))
+			all = append(all, Measure(&m)+" "+worthText(c, m.Gain, len(all) == 0)+" ("+WorthClass(m.Class)+")")
 		}
 	}
 	if len(all) == 0 {
@@ -90,18 +89,24 @@ func Measures(c *finding.Choice) string {
 	}
 	s := strings.Join(all, "; ")
 	if pair != nil && pair.Class != decide.WithinNoise {
-		s += "; as a pair " + Measure(pair) + ", " + worthText(c, pair.Gain)
+		s += "; as a pair " + Measure(pair) + " " + worthText(c, pair.Gain, false)
 	}
 	return s
 }
 
-// worthText is a gain in merit with its scale: "0.012 in merit, 2.9 % of the recommended build's
-// median".
-func worthText(c *finding.Choice, gain float64) string {
-	if of := c.Recommended().Merit.P50; of > 0 {
-		return fmt.Sprintf("%s in merit, %.2g %% of the recommended build's median", Merits(gain), 100*gain/of)
+// worthText is a gain in merit with its scale, which is named where it stands first: "gains 0.012
+// of merit, 2.9 % of the build's median", "0.006, 1.4 %".
+func worthText(c *finding.Choice, gain float64, first bool) string {
+	of := c.Recommended().Merit.P50
+	switch {
+	case first && of > 0:
+		return fmt.Sprintf("gains %s of merit, %.2g %% of the build's median", Merits(gain), 100*gain/of)
+	case first:
+		return "gains " + Merits(gain) + " of merit"
+	case of > 0:
+		return fmt.Sprintf("%s, %.2g %%", Merits(gain), 100*gain/of)
 	}
-	return Merits(gain) + " in merit"
+	return Merits(gain)
 }
 
 // Sensitivity says what a source of error, a sigma to the side that moves more, or another
@@ -118,8 +123,12 @@ func Sensitivity(c *finding.Choice, s *decide.Sensitivity) string {
 		what = s.Name + " +1 sigma"
 	}
 	text := what + ": " + moved(now, was)
-	if d := c.Recommended().Design.Diameter; size > 0 && size != d {
-		text += ", best then with " + finding.Inch.Format(size, 4)
+	own := c.Recommended()
+	if n := c.At(c.Nominal); n != nil {
+		own = n // sizes are told apart by nominal merit
+	}
+	if size > 0 && size != own.Design.Diameter {
+		text += ", nominal best then " + finding.Inch.Format(size, 4)
 	}
 	return text
 }
