@@ -44,6 +44,11 @@ func (b *review) planned(name, title, note string, widths []float64, block func(
 		start := p.Row
 		p.Gap()
 		p.Wide(1, p.Printed, words.ClassName(classes[i].Class)+": "+words.PlanOf(of), xlsx.Section)
+		for n := range b.found {
+			if &b.found[n] == classes[i] {
+				p.Link(1, b.rankings[n].sheet)
+			}
+		}
 		p.Next()
 		block(p, of)
 		tallest = max(tallest, p.Height(start-1, p.Row-1))
