@@ -30,7 +30,7 @@ func Names(r *finding.Run) []string {
 	}
 	names = append(names, finding.SizeName)
 	if r.MayDecide() {
-		names = append(names, finding.RobustName, finding.ConfidenceName)
+		names = append(names, finding.RobustName, finding.ConfidenceName, finding.TestPlanName)
 	}
 	return append(names, finding.FlagsName, finding.RecordName)
 }
@@ -44,8 +44,8 @@ func ComparisonNames() []string {
 // its record lists.
 func OwnName(name string) bool { return ownName.MatchString(name) }
 
-var ownName = regexp.MustCompile(`^(review\.xlsx|(ranking|front|size|robust|confidence)\.csv|effective\.flags|` +
-	`figures/[a-z0-9-]+\.png)$`)
+var ownName = regexp.MustCompile(`^(review\.xlsx|(ranking|front|size|robust|confidence|test-plan)\.csv|` +
+	`effective\.flags|figures/[a-z0-9-]+\.png)$`)
 
 // Earlier is what an earlier report has left in a folder, as the record there tells. A
 // file is the program's own where the record lists it and it still has the size and the

@@ -83,6 +83,9 @@ func Write(ctx context.Context, r *finding.Run, dir string) (files []string, err
 		if err == nil {
 			err = put(finding.ConfidenceName, func(w io.Writer) error { return writeConfidence(w, found) })
 		}
+		if err == nil {
+			err = put(finding.TestPlanName, func(w io.Writer) error { return writeTestPlan(w, r, found) })
+		}
 		if err != nil {
 			return files, err
 		}

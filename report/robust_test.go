@@ -12,6 +12,7 @@ import (
 	"strings"
 	"testing"
 
+	"rotorsieve/model/record"
 	"rotorsieve/report/finding"
 	"rotorsieve/report/screen"
 	"rotorsieve/report/trial"
@@ -61,11 +62,12 @@ func TestDecisionIsToldAlike(t *testing.T) {
 	r, files := decided(t)
 	trial.Golden(t, finding.RobustName, files[finding.RobustName])
 	trial.Golden(t, finding.ConfidenceName, files[finding.ConfidenceName])
+	trial.Golden(t, finding.TestPlanName, files[finding.TestPlanName])
 	var record finding.RunRecord
 	if err := json.Unmarshal(files[finding.RecordName], &record); err != nil {
 		t.Fatal(err)
 	}
-	for _, name := range []string{finding.RobustName, finding.ConfidenceName} {
+	for _, name := range []string{finding.RobustName, finding.ConfidenceName, finding.TestPlanName} {
 		if !slices.ContainsFunc(record.Files, func(x finding.FileRecord) bool { return x.Name == name }) {
 			t.Errorf("run.json does not list %s", name)
 		}
@@ -392,6 +394,64 @@ func TestForgedDecision(t *testing.T) {
 			t.Errorf("%s: taken", name)
 		case !strings.HasPrefix(err.Error(), dir+": run.json: ") || strings.Contains(err.Error(), "\n"):
 			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
+
+// The plan of each class agrees with the decision: tests and checks with it, purchases with the
+// all-up weight.
+func TestPlanAgrees(t *testing.T) {
+	t.Parallel()
+	r, files := decided(t)
+	found, err := r.Findings()
+	if err != nil {
+		t.Fatal(err)
+	}
+	all, empty, err := record.ReadPlan(bytes.NewReader(bytes.ReplaceAll(files[finding.TestPlanName], []byte(",mass,,"),
+		[]byte(",mass,50,"))), "plan")
+	if err != nil || len(all) == 0 || empty == 0 {
+		t.Errorf("%d records and %d empty ones are read back, %v", len(all), empty, err)
+	}
+	for i := range found {
+		f := &found[i]
+		p := f.Plan(r.Result.Gates)
+		if (p == nil) != (f.Choice == nil) {
+			t.Fatalf("class %d has a plan: %v", i, p != nil)
+		}
+		if p == nil {
+			continue
+		}
+		sum := 0.0
+		purchases := p.Purchases()
+		for n := range purchases {
+			sum += float64(purchases[n].Count) * purchases[n].Mass
+		}
+		if math.Abs(sum/p.Craft.Mass-1) > 1e-12 {
+			t.Errorf("class %d: parts of %g kg, want %g", i, sum, p.Craft.Mass)
+		}
+		b := f.Choice.Recommended()
+		if len(p.Tests) != len(f.Choice.Tests) || len(p.Checks) != len(b.Margins)+1 {
+			t.Fatalf("class %d: %d tests and %d checks", i, len(p.Tests), len(p.Checks))
+		}
+		for n := range p.Checks {
+			c := &p.Checks[n]
+			if n == 0 {
+				if c.Kept != 1-b.Causes[0] || c.Value != p.Craft.Mass || c.Bound != f.Class.Limit {
+					t.Errorf("class %d: %+v", i, c)
+				}
+				continue
+			}
+			if c.Kept != b.Kept[n-1] || c.Margin != b.Margins[n-1] ||
+				c.Value != c.Gate.Requirement.Metric.Of(p.Craft) ||
+				(c.Shown == finding.ShownComputed) != (c.Kept >= finding.SureEnough) ||
+				(c.Shown == finding.ShownByTest) != (len(c.By) > 0) {
+				t.Errorf("class %d, %s: %+v", i, c.Gate.Name, c)
+			}
+			for _, by := range c.By {
+				if by.Share < finding.TellsEnough {
+					t.Errorf("class %d, %s: %+v", i, c.Gate.Name, c.By)
+				}
+			}
 		}
 	}
 }

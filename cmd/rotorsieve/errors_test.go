@@ -79,6 +79,7 @@ var wrongFiles = map[string]string{
 	"two.csv":  "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n5,4.3,3,10000,190,22\n5,4,3,10000,180,20\n",
 
 	"recordkind.csv":     "kind,key,quantity,value,unit,sigma\nwing,5x4x3,CT at 20000rpm,0.1,1,3 %\n",
+	"recordempty.csv":    "kind,key,quantity,value,unit,sigma\nframe,5in,mass,,g,1 %\n",
 	"recordquantity.csv": "kind,key,quantity,value,unit,sigma\nmotor,2207 1750KV,colour,1,1,3 %\n",
 	"recordunit.csv":     "kind,key,quantity,value,unit,sigma\npropeller,5x4x3,thrust at 20000rpm,400,W,3 %\n",
 	"recordsigma.csv":    "kind,key,quantity,value,unit,sigma\npropeller,5x4x3,thrust at 20000rpm,400,g,-1\n",
@@ -465,6 +466,7 @@ func TestErrors(t *testing.T) {
 			`kind,key,quantity,value,unit,sigma`},
 		{"sweep --measured recordkind.csv", `recordkind.csv:2: kind "wing"; want one of propeller, motor, frame, ` +
 			`pack, craft`},
+		{"explain --measured recordempty.csv", "recordempty.csv: none of its 1 values is filled in; want at least one"},
 		{"explain --measured recordquantity.csv", `recordquantity.csv:2: quantity "colour" of a motor; want one of ` +
 			`KV, resistance, idle-current, mass, loss, chopping, cooling`},
 		{"sweep --measured recordframe.csv", "recordframe.csv:2: frame 5in: 300 g are 3.42 times those of the model " +

@@ -112,6 +112,7 @@ func (x *explaining) explain(ctx context.Context, beside []argument, stdout, std
 		return err
 	}
 	x.require.tell(stderr)
+	x.tellUnfilled(stderr)
 	learnt(stderr, a.study.Model.Assume.Evidence)
 	if err := a.compute(&o.cache, stderr); err != nil {
 		return err

@@ -31,6 +31,8 @@ type evidenceFlags struct {
 	records []string  // of --measured
 	told    io.Writer // of what takes long; nil for nobody
 	of      []string  // the kinds of parts that the command has; nil for all
+
+	unfilled []string // of the files that were read, what is left empty in each
 }
 
 // declare puts the flags into a group; effect says what measurements do there.
@@ -75,10 +77,20 @@ func (e *evidenceFlags) read() (specimens []rotor.Specimen, records []record.Rec
 			return nil, nil, 0, err
 		}
 	}
+	e.unfilled = nil
 	for _, path := range e.records {
-		all, err := readTable("--measured", path, "records", record.Read)
+		empty := 0
+		all, err := readTable("--measured", path, "records", func(r io.Reader, name string) (all []record.Record,
+			err error) {
+			all, empty, err = record.ReadPlan(r, name)
+			return all, err
+		})
 		if err != nil {
 			return nil, nil, 0, err
+		}
+		if empty > 0 {
+			e.unfilled = append(e.unfilled, fmt.Sprintf("%s: %d of %d values not filled in, left out", path, empty,
+				empty+len(all)))
 		}
 		some := all
 		if e.of != nil {
@@ -129,6 +141,13 @@ func readTable[T any](flag, path, what string, read func(r io.Reader, name strin
 	}
 	all, err := read(bufio.NewReader(f), path)
 	return all, errors.Join(err, f.Close())
+}
+
+// tellUnfilled prints how many records of each file have no value yet.
+func (e *evidenceFlags) tellUnfilled(w io.Writer) {
+	for _, line := range e.unfilled {
+		fmt.Fprintln(w, "rotorsieve:", line)
+	}
 }
 
 // learnt prints what is known of each thing measured.

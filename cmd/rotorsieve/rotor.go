@@ -133,6 +133,7 @@ func (r *rotorFlags) correct(c *curves, g *rotor.Geometry) error {
 	if err != nil {
 		return err
 	}
+	c.notes = append(c.notes, r.unfilled...)
 	if left > 0 {
 		c.notes = append(c.notes, fmt.Sprintf("not read here: %d %s of frames, packs or crafts", left,
 			texts.Plural(left, "record", "records")))

@@ -135,6 +135,7 @@ func (o *sweepOptions) run(ctx context.Context, s *studyFlags, stdout, stderr io
 		return err
 	}
 	if !o.quiet {
+		s.tellUnfilled(stderr)
 		learnt(stderr, st.Model.Assume.Evidence)
 	}
 

@@ -40,7 +40,7 @@ func (p Pack) Stating(s Stated, c Condition) (Pack, error) {
 		return p, &StatedError{of, fmt.Sprintf(format, args...)}
 	}
 	within := func(v, law, least, most float64) bool { return v == 0 || v >= least*law && v <= most*law }
-	state := c.resistance()
+	state := c.Resistance()
 	switch {
 	case !within(s.Mass, p.Mass, leastMass, mostMass):
 		return wrong("mass", "%.3g g, but the model has %.3g g for this pack: want %.3g to %.3g g",
@@ -68,7 +68,7 @@ func (p Pack) With(s Stated, c Condition) Pack {
 		p.Mass = s.Mass
 	}
 	if s.Resistance != 0 {
-		p.R = s.Resistance * c.resistance()
+		p.R = s.Resistance * c.Resistance()
 	}
 	switch {
 	case s.Current != 0:
@@ -88,8 +88,8 @@ func (p Pack) Scaled(mass, resistance, current float64) Pack {
 	return p
 }
 
-// resistance is the factor of a condition on the resistance of a new pack at 25 degC.
-func (c Condition) resistance() float64 {
+// Resistance is the factor of a condition on the resistance of a new pack at 25 degC.
+func (c Condition) Resistance() float64 {
 	r := coldResistance(c.Temperature)
 	if c.Aged {
 		r *= agedR

@@ -20,18 +20,31 @@ var Header = strings.Join(header, ",")
 // Read reads records. Lines that start with # are comments, a byte order mark and
 // either end of line are accepted. An error is one line that starts with name and
 // line and says what would be right; records that contradict each other are an error,
-// see Contradiction.
+// see Contradiction. Lines whose value is empty are to be filled in yet: they are left out.
 func Read(r io.Reader, name string) ([]Record, error) {
+	all, _, err := ReadPlan(r, name)
+	return all, err
+}
+
+// ReadPlan is Read that counts the lines whose value is empty. A file of nothing else is an error.
+func ReadPlan(r io.Reader, name string) (all []Record, empty int, err error) {
+	all, empty, err = read(r, name)
+	if err == nil {
+		err = Contradiction(all)
+	}
+	return all, empty, err
+}
+
+func read(r io.Reader, name string) (all []Record, empty int, err error) {
 	in := table.NewReader(r, name, "want fields that are quoted whole or not at all")
 	in.Uneven()
-	var all []Record
 	started := false
 	for {
 		row, err := in.Next()
 		if err == io.EOF {
 			break
 		} else if err != nil {
-			return nil, err
+			return nil, 0, err
 		}
 		line := in.Line()
 		for i := range row {
@@ -43,29 +56,38 @@ func Read(r io.Reader, name string) ([]Record, error) {
 				continue // a comment after the byte order mark
 			}
 			if by := Separated(row); by != "" {
-				return nil, fmt.Errorf("%s:%d: the columns are separated by %s, want commas", name, line, by)
+				return nil, 0, fmt.Errorf("%s:%d: the columns are separated by %s, want commas", name, line, by)
 			}
 			if !slices.Equal(row, header) {
-				return nil, fmt.Errorf("%s:%d: header %.80q; want %s", name, line, strings.Join(row, ","), Header)
+				return nil, 0, fmt.Errorf("%s:%d: header %.80q; want %s", name, line, strings.Join(row, ","), Header)
 			}
 			started = true
 			continue
 		}
+		if strings.HasPrefix(row[0], "#") {
+			continue // a comment that a spreadsheet has put in quotes
+		}
 		one, err := parse(row)
 		one.Place = fmt.Sprintf("%s:%d", name, line)
 		if err != nil {
-			return nil, fmt.Errorf("%s: %w", one.Place, err)
+			return nil, 0, fmt.Errorf("%s: %w", one.Place, err)
+		}
+		if one.Value == 0 {
+			empty++
+			continue
 		}
 		all = append(all, one)
 	}
 	switch {
 	case !started:
-		return nil, fmt.Errorf("%s:1: no header; want %s", name, Header)
+		return nil, 0, fmt.Errorf("%s:1: no header; want %s", name, Header)
+	case len(all) == 0 && empty > 0:
+		return nil, empty, fmt.Errorf("%s: none of its %d values is filled in; want at least one", name, empty)
 	case len(all) == 0:
 		const such = "propeller,5x4x3,CT at 20000rpm,0.12,1,3 %"
-		return nil, fmt.Errorf("%s: no record below the header; want at least one, such as %s", name, such)
+		return nil, 0, fmt.Errorf("%s: no record below the header; want at least one, such as %s", name, such)
 	}
-	return all, Contradiction(all)
+	return all, empty, nil
 }
 
 // Separated names what separates the columns of a header without commas: semicolons or
@@ -81,7 +103,8 @@ func Separated(header []string) string {
 	return ""
 }
 
-// parse reads the fields of a line.
+// parse reads the fields of a line. The value is 0 where the line has none yet; all else is
+// checked.
 func parse(row []string) (r Record, err error) {
 	if len(row) != len(header) {
 		return r, fmt.Errorf("%d fields; want %d: %s", len(row), len(header), Header)
@@ -101,6 +124,9 @@ func parse(row []string) (r Record, err error) {
 	}
 	if r.Unit = symbol; symbol == "" {
 		r.Unit = r.Quantity.symbol()
+	}
+	if value == "" {
+		return r, nil
 	}
 	if r.Value, err = r.number(value); err != nil || !(r.Value > 0) {
 		return r, fmt.Errorf("value %.80q; want a positive number", value)
@@ -152,6 +178,59 @@ func Write(w io.Writer, all []Record) error {
 	}
 	out.Flush()
 	return out.Error()
+}
+
+// Planned is a record that is to be measured: its Value and Sigma are not known yet.
+type Planned struct {
+	Record
+	Usual float64 // uncertainty over the value that such a measurement has; 0 up to 1
+	Note  string  // what stands in a comment before it; "" for none
+}
+
+// Sound says why no such record could be read back; nil where it could.
+func (p *Planned) Sound() error {
+	some := p.Record
+	some.Value, some.Sigma = 1, p.Usual
+	return some.check()
+}
+
+// WritePlan writes records whose values are to be filled in, below comments. Read takes the
+// file with some of them filled in.
+func WritePlan(w io.Writer, comments []string, all []Planned) error {
+	for _, c := range comments {
+		if _, err := fmt.Fprintln(w, "# "+oneLine(c)); err != nil {
+			return err
+		}
+	}
+	out := csv.NewWriter(w)
+	if err := out.Write(header); err != nil {
+		return err
+	}
+	for i := range all {
+		p := &all[i]
+		if err := p.Sound(); err != nil {
+			return fmt.Errorf("record %s %s: %w", p.Subject.Kind, p.Subject.Key(), err)
+		}
+		if p.Note != "" {
+			out.Flush()
+			if _, err := fmt.Fprintln(w, "# "+oneLine(p.Note)); err != nil {
+				return err
+			}
+		}
+		_, symbol := p.unit()
+		err := out.Write([]string{p.Subject.Kind, p.Subject.Key(), p.quantity(), "", symbol,
+			strconv.FormatFloat(100*p.Usual, 'g', 4, 64) + " %"})
+		if err != nil {
+			return err
+		}
+	}
+	out.Flush()
+	return out.Error()
+}
+
+// oneLine keeps a comment one.
+func oneLine(text string) string {
+	return strings.Join(strings.FieldsFunc(text, func(r rune) bool { return r == '\n' || r == '\r' }), " ")
 }
 
 // row is the fields of a record, in its unit where value and uncertainty are read

@@ -266,3 +266,40 @@ func FuzzRead(f *testing.F) {
 		}
 	})
 }
+
+// A plan is written with its values empty, read back as far as they are filled in, and refused
+// where none is.
+func TestPlan(t *testing.T) {
+	t.Parallel()
+	five := Subject{Kind: Propeller, Diameter: 0.127, Pitch: 0.1016, Blades: 3}
+	plan := []Planned{
+		{Record{Subject: five, Quantity: Thrust, At: Conditions{N: 250}}, 0.03, "Thrust, on a stand: \n20 N"},
+		{Record{Subject: Subject{Kind: Frame, Diameter: 0.127}, Quantity: FrameMass}, 0.01, ""},
+	}
+	var b bytes.Buffer
+	if err := WritePlan(&b, []string{"what to\nmeasure"}, plan); err != nil {
+		t.Fatal(err)
+	}
+	const want = "# what to measure\n" + head + "# Thrust, on a stand:  20 N\npropeller,5x4x3,thrust at 15000rpm,,g,3 %\n" +
+		"frame,5in,mass,,g,1 %\n"
+	if b.String() != want {
+		t.Fatalf("%q, want %q", b.String(), want)
+	}
+	const none = "f: none of its 2 values is filled in; want at least one"
+	if _, _, err := ReadPlan(strings.NewReader(want), "f"); err == nil || err.Error() != none {
+		t.Errorf("%v, want %s", err, none)
+	}
+	filled := strings.Replace(strings.Replace(want, "mass,,", "mass,92,", 1), "# Thrust, on a stand:  20 N",
+		`"# Thrust, on a stand:  20 N",,,,,`, 1) // as a spreadsheet saves it
+	all, empty, err := ReadPlan(strings.NewReader(filled), "f")
+	if err != nil || empty != 1 || len(all) != 1 || all[0].Value != 0.092 || math.Abs(all[0].Sigma-0.00092) > 1e-12 {
+		t.Errorf("%+v, %d empty, %v", all, empty, err)
+	}
+	if _, _, err := ReadPlan(strings.NewReader(head+"frame,five,mass,,g,1 %\n"), "f"); err == nil {
+		t.Error("a key that is none is taken where the value is empty")
+	}
+	plan[0].Subject.Blades = 9
+	if err := WritePlan(&b, nil, plan); err == nil {
+		t.Error("9 blades are written")
+	}
+}

@@ -184,3 +184,12 @@ func (q *Quantity) symbol() string {
 	}
 	return q.usual
 }
+
+// UsualUnit is the unit that records are written in, with its symbol there: "1" for a pure number.
+func (q *Quantity) UsualUnit() (u unit.Unit, symbol string) {
+	r := Record{Quantity: q}
+	return r.unit()
+}
+
+// Described is the quantity of a record with its conditions, as records write it.
+func (r *Record) Described() string { return r.quantity() }

@@ -69,6 +69,9 @@ const (
 	RobustName     = "robust.csv"
 	ConfidenceName = "confidence.csv"
 
+	// What to measure of the recommended builds, in the form that --measured takes once it is filled in.
+	TestPlanName = "test-plan.csv"
+
 	FlagsName  = "effective.flags" // with which the study is run again
 	RecordName = "run.json"        // RunRecord
 )

@@ -24,6 +24,7 @@ func DataSheetJSON(w io.Writer, d model.Design, c *model.Craft, over *Spread, re
 // InHandJSON is DataSheetJSON of a design of a run; nil for one of none.
 func InHandJSON(w io.Writer, h *finding.InHand, d model.Design, c *model.Craft, over *Spread,
 	require ...sweep.Requirement) error {
+	plan := finding.PlanOf(d, c, over.drawnAlone(), require)
 	limits, at, hover := finding.Object{}, finding.Object{}, finding.Object{}
 	if finding.Operates(c) {
 		limits = append(limits, finding.Member{Name: "top-speed", Value: words.TopLimit(c.TopLimit())})
@@ -49,6 +50,9 @@ func InHandJSON(w io.Writer, h *finding.InHand, d model.Design, c *model.Craft, 
 		{Name: "limited_by", Value: limits},
 		{Name: "class", Value: classRecord(c)},
 		{Name: "requirements", Value: requirementRecord(c, require)},
+		{Name: "to_buy", Value: buyRecord(plan)},
+		{Name: "test_plan", Value: testRecord(plan)},
+		{Name: "verification", Value: checkRecord(plan)},
 		{Name: "validity", Value: validityRecord()},
 		{Name: "warnings", Value: finding.List(words.Marks(c.Warnings()))},
 		{Name: "extrapolations", Value: finding.List(words.Marks(c.Extrapolations()))},

@@ -116,7 +116,8 @@ func TestSheetWithoutOperatingPoint(t *testing.T) {
 // sheetMembers are those of a data sheet for machines, of every craft.
 var sheetMembers = []string{"air", "assumptions", "cautions", "class", "design", "draws", "extrapolations", "hover_power",
 	"inputs", "limited_by", "masses", "metrics",
-	"named_parts", "no_operating_point", "operating_points", "parts", "requirements", "run", "validity", "warnings"}
+	"named_parts", "no_operating_point", "operating_points", "parts", "requirements", "run", "test_plan",
+	"to_buy", "validity", "verification", "warnings"}
 
 func TestSheetJSON(t *testing.T) {
 	t.Parallel()

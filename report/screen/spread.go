@@ -17,10 +17,9 @@ import (
 type Spread struct {
 	Draws int
 	Seed  int
-	Of    []decide.Quantiles // of model.Metrics
+	*decide.Drawn
 
-	Required bool    // there is a class or a requirement to keep
-	Feasible float64 // share of draws that keep all
+	Required bool // there is a class or a requirement to keep
 }
 
 // of is that of a metric, and whether it has one.
@@ -29,10 +28,11 @@ func (s *Spread) of(m *model.Metric) (q decide.Quantiles, ok bool) {
 		return q, false
 	}
 	at := slices.Index(model.Metrics, m)
-	if at < 0 || at >= len(s.Of) || !finding.Finite(s.Of[at].P10) || !finding.Finite(s.Of[at].P90) {
+	if at < 0 || at >= len(s.Metrics) || !finding.Finite(s.Metrics[at].P10) ||
+		!finding.Finite(s.Metrics[at].P90) {
 		return q, false
 	}
-	return s.Of[at], true
+	return s.Metrics[at], true
 }
 
 // beside is the unit of a metric's value with its percentiles.

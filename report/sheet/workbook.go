@@ -23,6 +23,9 @@ const (
 	requirementsSheet = "Requirements"
 	massesSheet       = "Masses"
 	pointsSheet       = "Operating points"
+	partsSheet        = "Parts"
+	testPlanSheet     = "Test plan"
+	verificationSheet = "Verification"
 	figuresSheet      = "Figures"
 	basisSheet        = "Basis"
 )
@@ -94,6 +97,11 @@ func (b *review) contents() []xlsx.BookSheet {
 	add(whole, xlsx.BookSheet{Name: massesSheet, What: "build-up of the best designs", Write: b.masses})
 	add(whole, xlsx.BookSheet{Name: pointsSheet, What: "hover, full throttle, cruise and top speed of the best designs",
 		Write: b.points})
+	add(whole, xlsx.BookSheet{Name: partsSheet, What: "what to buy, what it weighs and must bear", Write: b.parts})
+	add(whole && b.run.Decides(), xlsx.BookSheet{Name: testPlanSheet, What: "what to measure, and what to expect",
+		Write: b.testPlan})
+	add(whole, xlsx.BookSheet{Name: verificationSheet, What: "how each requirement is shown to be kept",
+		Write: b.verification})
 	if n := len(b.figures); n > 0 {
 		add(true, xlsx.BookSheet{Name: figuresSheet, What: fmt.Sprintf("%d %s with captions", n,
 			texts.Plural(n, "picture", "pictures")), Write: func() {

@@ -110,7 +110,8 @@ func TestWorkbook(t *testing.T) {
 	f := trial.OpenBook(t, b.Bytes())
 	sheets := f.GetSheetList()
 	if want := []string{"Summary", "Classes", "Ranking 80g", "Ranking 249g", "Ranking 600g", "Leaders", "Pareto front",
-		"Merit", "Requirements", "Masses", "Operating points", "Figures", "Basis"}; !slices.Equal(sheets, want) {
+		"Merit", "Requirements", "Masses", "Operating points", "Parts", "Verification", "Figures",
+		"Basis"}; !slices.Equal(sheets, want) {
 		t.Errorf("sheets %q, want %q", sheets, want)
 	}
 	checkSheetNames(t, sheets)

@@ -118,9 +118,13 @@ func decidedClass(t testing.TB, r *finding.Run, k *sweep.ClassResult, metrics []
 		}
 		for _, q := range r.Study.Require {
 			b.Margins = append(b.Margins, margins(&q, q.Metric.Of(craft)))
+			b.Kept = append(b.Kept, 1-thousandths(float64(len(b.Kept)%4)*0.03))
 		}
 		if index == k.Ranking[0].Index {
 			c.Nominal = n
+		}
+		if n == 0 {
+			c.Tests, c.Loads = tests(craft, len(r.Study.Require))
 		}
 		c.Builds = append(c.Builds, b)
 		if x.feasible > c.Builds[c.Surest].Feasible {
@@ -248,4 +252,27 @@ func confidenceLine(builds []decide.Build) (out []decide.LinePoint) {
 		out = append(out, x)
 	}
 	return out
+}
+
+// tests are those of a craft, from an eighth below its numbers to an eighth above, and what its parts
+// bear alike.
+func tests(c *model.Craft, requirements int) ([]decide.Test, decide.Loads) {
+	about := func(v float64) decide.Quantiles {
+		return decide.Quantiles{P10: figures(0.875 * v), P50: figures(v), P90: figures(1.125 * v)}
+	}
+	d, m := &c.Powertrain.Drive, c.Masses()
+	turns := 100 * math.Round(60*c.Hover.Speed/100) / 60
+	out := []decide.Test{{What: decide.FrameMass, Quantiles: about(m.Frame)},
+		{What: decide.MotorMass, Quantiles: about(d.Motor.Mass)},
+		{What: decide.PackMass, Quantiles: about(d.Pack.Mass)},
+		{What: decide.MotorResistance, Quantiles: about(d.Motor.ColdResistance())},
+		{What: decide.PropellerThrust, N: turns, Quantiles: about(c.Mass * 9.80665 / 4)},
+		{What: decide.HoverPower, Quantiles: about(c.Hover.Power)}}
+	for i := range out {
+		for n := range requirements {
+			out[i].Explains = append(out[i].Explains, thousandths(float64((3*i+n)%7)/10))
+		}
+	}
+	full := &c.Powertrain.Full
+	return out, decide.Loads{Motor: about(full.Current), Pack: about(full.PackCurrent), Turns: about(full.Speed)}
 }

@@ -31,6 +31,8 @@ func Measurable(m decide.Measurable) string {
 		return "the motor's cooling"
 	case decide.HoverPower:
 		return "the hover power of the built craft"
+	case decide.MotorMass:
+		return "the motor, weighed"
 	}
 	return "something else"
 }

@@ -47,6 +47,8 @@ type Class struct {
 	Loosened      []Loosened    // in the order of the gates: the class, then each requirement
 	Weights       []WeightRange // by term of the merit
 	Worth         []Worth       // what to measure, the most valuable first
+	Tests         []Test        // what to measure of the recommended build, and what to expect
+	Loads         Loads         // of the recommended build with its planned pack
 
 	// Drawn is the merit of the recommended build in each of the first DefaultDraws fresh
 	// draws, in their order, 0 in one that fails: what another run with the same draws is
@@ -80,6 +82,7 @@ type Build struct {
 	// By requirement, in the order of the gates: of ln(value/bound), or of value less bound
 	// where that is at 0 or below; above 0 it is kept.
 	Margins []Quantiles
+	Kept    []float64 // the same: share of draws that keep the requirement, whatever else they do
 }
 
 // AxisValues holds each value of an axis against the recommended build.
@@ -167,6 +170,7 @@ const (
 	PackLimit
 	MotorCooling
 	HoverPower // of a built craft
+	MotorMass
 )
 
 // WorthClass says in a word how much is worth measuring.

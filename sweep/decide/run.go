@@ -128,8 +128,12 @@ func (r *runner) decide(ctx context.Context, class int, builds []*build, later m
 	out.Surest = surest(out.Builds)
 	out.Axes, out.Line = f.axisValues(), line(out.Builds)
 	out.Drawn = slices.Clone(f.of(0)[:min(DefaultDraws, f.draws)])
+	margins := f.margins(0)
 	f.values = nil // many, and no longer read
 	if out.Sensitivities, err = r.sensitivities(ctx, tell); err != nil {
+		return out, err
+	}
+	if out.Tests, out.Loads, err = r.planned(ctx, e, tell[0], margins); err != nil {
 		return out, err
 	}
 	out.Worth, err = r.worth(ctx, e, f, other(o.Seed, forShuffle))

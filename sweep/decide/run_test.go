@@ -296,10 +296,11 @@ func TestSpread(t *testing.T) {
 	s, r := trials[0].run(t)
 	best, _ := r.Classes[0].Best()
 	d := s.Grid.Design(best.Index)
-	q, _, err := Spread(t.Context(), s.Model, d, 0.25, s.Require, 256, 1)
+	of, err := Spread(t.Context(), s.Model, d, 0.25, s.Require, 256, 1)
 	if err != nil {
 		t.Fatal(err)
 	}
+	q := of.Metrics
 	hover, _ := model.LookupMetric("hover-time")
 	half := []sweep.Requirement{{Metric: hover, AtLeast: true, Bound: q[slices.Index(model.Metrics, hover)].P50}}
 	for _, c := range []struct {
@@ -307,10 +308,18 @@ func TestSpread(t *testing.T) {
 		require     []sweep.Requirement
 		least, most float64
 	}{{0, nil, 1, 1}, {1e-3, nil, 0, 0}, {0, half, 0.45, 0.55}, {0.25, s.Require, 0.01, 0.99}} {
-		_, p, err := Spread(t.Context(), s.Model, d, c.limit, c.require, 256, 1)
-		if err != nil || p < c.least || p > c.most {
-			t.Errorf("within %g kg, keeping %v: P(feasible) %g, want %g to %g, %v", c.limit, c.require, p, c.least, c.most,
-				err)
+		got, err := Spread(t.Context(), s.Model, d, c.limit, c.require, 256, 1)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if p := got.Feasible; p < c.least || p > c.most {
+			t.Errorf("within %g kg, keeping %v: P(feasible) %g, want %g to %g", c.limit, c.require, p, c.least, c.most)
+		}
+		for n, p := range append([]float64{got.InClass}, got.Kept...) {
+			if p < got.Feasible || p > 1 {
+				t.Errorf("within %g kg, keeping %v: bound %d is kept in %g of the draws, all in %g", c.limit, c.require, n, p,
+					got.Feasible)
+			}
 		}
 	}
 	craft, err := s.Model.Evaluate(d)
@@ -318,6 +327,7 @@ func TestSpread(t *testing.T) {
 		t.Fatal(err)
 	}
 	craft.Limit = 0.25
+	testPlan(t, s, d, of)
 	for i, m := range model.Metrics {
 		v, x := m.Of(craft), q[i]
 		if math.IsNaN(v) != math.IsNaN(x.P50) || x.P10 > x.P50 || x.P50 > x.P90 {
@@ -329,11 +339,11 @@ func TestSpread(t *testing.T) {
 	}
 	ctx, cancel := context.WithCancel(t.Context())
 	cancel()
-	if _, _, err := Spread(ctx, s.Model, d, 0, nil, 4, 1); !errors.Is(err, context.Canceled) {
+	if _, err := Spread(ctx, s.Model, d, 0, nil, 4, 1); !errors.Is(err, context.Canceled) {
 		t.Error(err)
 	}
 	d.Cells = 99
-	if _, _, err := Spread(t.Context(), s.Model, d, 0, nil, 4, 1); err == nil {
+	if _, err := Spread(t.Context(), s.Model, d, 0, nil, 4, 1); err == nil {
 		t.Error("99 cells are taken")
 	}
 }
@@ -342,4 +352,62 @@ func ExampleByThrottle() {
 	_, err := ByThrottle([]string{"hover-time"})
 	fmt.Println(err)
 	// Output: "hover-time" is not kept with the throttle, want one of motor-current, pack-current, pack-c-rate, pack-load, pack-voltage, voltage-margin, burst-time
+}
+
+// The plan of a design agrees with its metrics over the same draws, and a requirement on what is
+// measured is explained by it.
+func testPlan(t *testing.T, s *sweep.Study, d model.Design, of *Drawn) {
+	at := func(name string) int {
+		m, ok := model.LookupMetric(name)
+		if !ok {
+			t.Fatal(name)
+		}
+		return slices.Index(model.Metrics, m)
+	}
+	if len(of.Tests) != len(tested) {
+		t.Fatalf("%d tests, want %d", len(of.Tests), len(tested))
+	}
+	byName := map[Measurable]Test{}
+	for _, x := range of.Tests {
+		byName[x.What] = x
+		if !(x.P10 <= x.P50 && x.P50 <= x.P90 && x.P10 > 0) || len(x.Explains) != len(s.Require) {
+			t.Errorf("%v: %+v", x.What, x)
+		}
+	}
+	craft, err := s.Model.Evaluate(d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	n := byName[PropellerThrust].N * 60
+	hover, _ := model.LookupMetric("hover-rpm")
+	if want := 60 * craft.Hover.Speed; math.Abs(n-want) > 50 || math.Abs(math.Mod(n+1, 100)-1) > 1e-6 {
+		t.Errorf("stand at %g rpm, want whole hundreds about %g (%s)", n, want, hover.Name)
+	}
+	for _, c := range []struct {
+		got  Quantiles
+		want string
+	}{{byName[HoverPower].Quantiles, "hover-power"}, {of.Loads.Motor, "motor-current"},
+		{of.Loads.Pack, "pack-current"}} {
+		if want := of.Metrics[at(c.want)]; c.got != want {
+			t.Errorf("%s: %+v, want %+v", c.want, c.got, want)
+		}
+	}
+	law := craft.Powertrain.Drive.Motor.ColdResistance()
+	if r := byName[MotorResistance].Quantiles; !(r.P10 < law && law < r.P90) {
+		t.Errorf("resistance %+v, want about %g", r, law)
+	}
+	power, _ := model.LookupMetric("hover-power")
+	own := []sweep.Requirement{{Metric: power, Bound: of.Metrics[at("hover-power")].P50}}
+	got, err := Spread(t.Context(), s.Model, d, 0, own, 64, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, x := range got.Tests {
+		if x.What == HoverPower && x.Explains[0] < 1-1e-9 || x.What == MotorMass && x.Explains[0] > 0.5 {
+			t.Errorf("%v explains %g of hover power", x.What, x.Explains[0])
+		}
+	}
+	if got.Kept[0] < 0.3 || got.Kept[0] > 0.7 || got.Kept[0] != got.Feasible {
+		t.Errorf("kept in %g, feasible %g", got.Kept[0], got.Feasible)
+	}
 }

@@ -6,57 +6,106 @@ import (
 	"slices"
 
 	"rotorsieve/model"
+	"rotorsieve/model/flight"
 	"rotorsieve/sweep"
 )
 
-// Spread gives P10, P50 and P90 of every metric of model.Metrics, in its order and in SI
-// units, of one design with its pack as stated, over draws of what the model may err by. The
-// limit is that of its weight class in kg, 0 for none. A metric is over the draws in which it
-// exists; it is NaN where there are none, as for what only Craft.Explain computes. Beside
-// them is the share of draws in which the design keeps the limit and some requirements, as
-// it is: who buys another pack where it is too heavy keeps them in more.
+// Drawn is one design with its pack as stated over draws of what the model may err by.
+type Drawn struct {
+	// Metrics are P10, P50 and P90 of every metric of model.Metrics, in its order and in SI units,
+	// over the draws in which it exists; NaN where there are none, as for what only Craft.Explain
+	// computes.
+	Metrics []Quantiles
+	// Feasible is the share of draws in which the design keeps the limit and the requirements, as it
+	// is: who buys another pack where it is too heavy keeps them in more. InClass is that of
+	// the limit alone.
+	Feasible, InClass float64
+	Margins           []Quantiles // by requirement as they were given, see Build.Margins
+	Kept              []float64   // the same, see Build.Kept
+	Tests             []Test      // Explains by requirement as they were given
+	Loads             Loads
+}
+
+// Spread takes a design through draws. The limit is that of its weight class in kg, 0 for none.
 func Spread(ctx context.Context, m *model.Model, d model.Design, limit float64, require []sweep.Requirement,
-	draws int, seed uint64) (of []Quantiles, feasible float64, err error) {
+	draws int, seed uint64) (*Drawn, error) {
 	if err := d.Check(); err != nil {
-		return nil, 0, err
+		return nil, err
 	}
 	e, err := drawn(m)(seed, draws)
 	if err != nil {
-		return nil, 0, err
+		return nil, err
 	}
 	p, err := m.PropellerFor(&d)
 	if err != nil {
-		return nil, 0, err
+		return nil, err
 	}
-	keeps := 0
-	values := make([][]float64, len(model.Metrics))
-	for k := range e.Draws() {
-		if ctx.Err() != nil {
-			return nil, 0, ctx.Err()
-		}
-		x := e.draw(k)
+	load := func(c *model.Craft, x draw) error {
 		bought, err := x.model.PackOf(&d)
 		if err != nil {
-			return nil, 0, err
+			return err
 		}
 		mot, err := x.model.MotorOf(&d)
 		if err != nil {
-			return nil, 0, err
+			return err
 		}
 		var t model.Powertrain
 		x.model.Power(&t, x.vary(p), mot, bought)
 		t.Parts = d.Parts
-		var c model.Craft
 		c.Load(x.model, &t, d.Payload)
 		c.Limit = limit
+		return nil
+	}
+	speed := 0.0
+	var planned model.Craft
+	if err := load(&planned, drawOf(m)); err != nil {
+		return nil, err
+	}
+	if planned.Operate() {
+		speed = wholeTurns(planned.Hover.Speed)
+	}
+	keeps, light := 0, 0
+	kept := make([]int, len(require))
+	values, margins := make([][]float64, len(model.Metrics)), make([][]float64, len(require))
+	measured, full := make([][]float64, e.Draws()), make([]flight.FullThrottle, e.Draws())
+	for k := range e.Draws() {
+		if ctx.Err() != nil {
+			return nil, ctx.Err()
+		}
+		x := e.draw(k)
+		var c model.Craft
+		if err := load(&c, x); err != nil {
+			return nil, err
+		}
 		last := model.StageMass
-		if c.Operate() {
+		operates := c.Operate()
+		if operates {
 			c.Endure()
 			c.Fly()
 			last = model.LastStage
 		}
-		unkept := func(r sweep.Requirement) bool { return r.Metric.Stage > last || !r.Kept(r.Metric.Of(&c)) }
-		if last > model.StageMass && (limit == 0 || c.Mass <= limit) && !slices.ContainsFunc(require, unkept) {
+		all := operates
+		if limit == 0 || c.Mass <= limit {
+			light++
+		} else {
+			all = false
+		}
+		for n := range require {
+			r, v := &require[n], math.NaN()
+			if r.Metric.Stage <= last {
+				v = r.Metric.Of(&c)
+			}
+			if r.Kept(v) {
+				kept[n]++
+			} else {
+				all = false
+			}
+			if !math.IsNaN(v) {
+				v = margin(r, v)
+			}
+			margins[n] = append(margins[n], v)
+		}
+		if all {
 			keeps++
 		}
 		for i, metric := range model.Metrics {
@@ -67,10 +116,18 @@ func Spread(ctx context.Context, m *model.Model, d model.Design, limit float64, 
 				values[i] = append(values[i], v)
 			}
 		}
+		measured[k] = testsOf(&c, operates, speed, m.Air.Density)
+		full[k] = c.Powertrain.Full
 	}
-	out := make([]Quantiles, len(values))
-	for i := range out {
-		out[i] = quantilesOf(values[i])
+	share := 1 / float64(e.Draws())
+	out := &Drawn{Feasible: float64(keeps) / float64(e.Draws()), InClass: float64(light) * share,
+		Tests: plannedTests(measured, margins, speed), Loads: loadsOf(full)}
+	for _, v := range values {
+		out.Metrics = append(out.Metrics, quantilesOf(v))
 	}
-	return out, float64(keeps) / float64(e.Draws()), nil
+	for n, v := range margins {
+		v = slices.DeleteFunc(v, math.IsNaN)
+		out.Margins, out.Kept = append(out.Margins, quantilesOf(v)), append(out.Kept, float64(kept[n])*share)
+	}
+	return out, nil
 }

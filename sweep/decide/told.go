@@ -144,6 +144,13 @@ func (f *fresh) describe() []Build {
 				x[k] = margin(&r, x[k])
 			}
 			o.Margins = append(o.Margins, quantilesOf(x))
+			keeps := 0
+			for k := range f.draws {
+				if r.Kept(f.value(i, k, f.place(r.Metric))) {
+					keeps++
+				}
+			}
+			o.Kept = append(o.Kept, float64(keeps)*share)
 		}
 		less, se := f.difference(i)
 		o.Tied = i == 0 || less >= -Apart*se

@@ -1,0 +1,192 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+
+	"rotorsieve/report/finding"
+	"rotorsieve/report/sheet/xlsx"
+	"rotorsieve/report/texts"
+	"rotorsieve/report/words"
+)
+
+// plans are those of the classes with a design to show.
+func (b *review) plans() (classes []*finding.Class, plans []*finding.Plan) {
+	for i := range b.found {
+		if p := b.found[i].Plan(b.run.Result.Gates); p != nil {
+			classes, plans = append(classes, &b.found[i]), append(plans, p)
+		}
+	}
+	return classes, plans
+}
+
+// planned lays out a sheet of the plans, a block for each class. What does not fit on the first page is
+// left on the sheet, not printed.
+func (b *review) planned(name, title, note string, widths []float64, block func(p *xlsx.Page, of *finding.Plan)) {
+	p := b.NewPage(name, widths...)
+	p.Wide(1, p.Printed, title, xlsx.Title)
+	p.Next()
+	p.Wide(1, p.Printed, note, xlsx.Note)
+	p.Next()
+	p.Marked()
+	classes, plans := b.plans()
+	tallest, aside := 0.0, false
+	for i, of := range plans {
+		const heads = 3 // lines of the note of what is left aside
+		if used, room := p.Used(); i > 0 && !aside && used+tallest+xlsx.Lines(heads) > room {
+			var rest []string
+			for _, k := range classes[i:] {
+				rest = append(rest, words.ClassName(k.Class))
+			}
+			p.Beneath(texts.JoinAnd(rest))
+			aside = true
+		}
+		start := p.Row
+		p.Gap()
+		p.Wide(1, p.Printed, words.ClassName(classes[i].Class)+": "+words.PlanOf(of), xlsx.Section)
+		for n := range b.found {
+			if &b.found[n] == classes[i] {
+				p.Link(1, b.rankings[n].sheet)
+			}
+		}
+		p.Next()
+		block(p, of)
+		tallest = max(tallest, p.Height(start-1, p.Row-1))
+	}
+	p.End("")
+}
+
+// known puts a number into a cell, nothing where there is none.
+func known(p *xlsx.Page, col int, v float64, number string) {
+	l := xlsx.Ruled(xlsx.Look{Number: number})
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		p.Put(col, "", l)
+		return
+	}
+	p.Put(col, v, l)
+}
+
+// parts is the sheet of what to buy.
+func (b *review) parts() {
+	b.planned(partsSheet, "What to buy", "Masses are those of the model or, of parts that exist, as stated; they add "+
+		"up to the all-up weight. A part must bear what full throttle at rest asks of it: by the nominal model, and "+
+		"in nine of ten draws of what the model may err by (P90). Margin: what it is rated for over "+
+		"the P90, or over the "+
+		"nominal value without draws. Prices are in the unit of the lists of parts.",
+		[]float64{11, 19, 35, 8, 8, 8, 8, 8, 21, 9, 9, 9, 9, 9}, func(p *xlsx.Page, of *finding.Plan) {
+			heads := []string{"Part", "Name", "Specification", "Quantity", "Mass of one (g)", "Mass (g)",
+				"Price of one", "Price", "Must bear", "Nominal", "P90", "Rated for", "Margin (%)", "Rating"}
+			p.Head(heads, 4, 5, 6, 7, 8, 10, 11, 12, 13)
+			top := p.Row
+			all := of.Purchases()
+			for i := range all {
+				x := &all[i]
+				p.Put(1, x.Title, inText)
+				p.Put(2, x.Name, inText)
+				p.Put(3, words.Specification(of, x), inText)
+				p.Put(4, x.Count, inCount)
+				known(p, 5, finding.Gram.FromSI(x.Mass), "0.0")
+				live := func(col int, from string, value float64, number string) {
+					if math.IsNaN(value) {
+						p.Put(col, "", inText)
+						return
+					}
+					p.Put(col, xlsx.Live{Formula: fmt.Sprintf("D%d*%s%d", p.Row, from, p.Row), Value: value},
+						xlsx.Ruled(xlsx.Look{Number: number}))
+				}
+				live(6, "E", float64(x.Count)*finding.Gram.FromSI(x.Mass), "0.0")
+				known(p, 7, x.Price, "0.00")
+				live(8, "G", float64(x.Count)*x.Price, "0.00")
+				what, in := words.Load(x.Load)
+				if x.Load == finding.NoLoad {
+					for col := 9; col <= 14; col++ {
+						p.Put(col, "", inText)
+					}
+					p.Next()
+					continue
+				}
+				p.Put(9, finding.Headed(what, in.Label), inWords)
+				for n, v := range []float64{x.Needs, x.Most, x.Rated} {
+					known(p, 10+n, in.FromSI(v), numberFormat(in.FromSI(x.Needs)))
+				}
+				known(p, 13, 100*x.Margin(), "+0.0;-0.0;0.0")
+				p.Put(14, words.RatedBy(x), inWords)
+				p.Next()
+			}
+			end := p.Row - 1
+			strong := xlsx.Ruled(xlsx.Strong)
+			for col := range heads {
+				p.Put(col+1, "", strong)
+			}
+			p.Put(1, "All", strong)
+			p.Put(3, words.Cost(all), strong)
+			p.Put(6, xlsx.Live{Formula: fmt.Sprintf("SUM(F%d:F%d)", top, end),
+				Value: finding.Gram.FromSI(of.Craft.Mass)}, xlsx.Ruled(xlsx.Look{Bold: true, Number: "0.0"}))
+			if sum, _ := finding.Cost(all); sum > 0 {
+				p.Put(8, xlsx.Live{Formula: fmt.Sprintf("SUM(H%d:H%d)", top, end), Value: sum},
+					xlsx.Ruled(xlsx.Look{Bold: true, Number: "0.00"}))
+			}
+			p.Next()
+		})
+}
+
+// testPlan is the sheet of what to measure.
+func (b *review) testPlan() {
+	b.planned(testPlanSheet, "What to measure before and after building", "Expected: what the draws of all that the "+
+		"model may err by come to, resistances of a winding at 20 °C and of a new pack at 25 °C. What does not pass "+
+		"is worse than the model expects in nine of ten draws: run the study again with it before more is bought. "+
+		"The same lines to be filled in are in "+finding.TestPlanName+", which --measured reads back; what is "+
+		"stated of parts that exist goes into their list.",
+		[]float64{32, 34, 24, 7, 8, 8, 8, 19, 11, 12}, func(p *xlsx.Page, of *finding.Plan) {
+			p.Head([]string{"Measure", "Of", "Quantity", "Unit", "P10", "P50", "P90", "Passes with", "Measured",
+				"Goes into"}, 5, 6, 7)
+			for i := range of.Tests {
+				t := &of.Tests[i]
+				u, symbol := words.TestUnit(t)
+				p.Put(1, texts.Upper(words.Measurable(t.What)), inText)
+				p.Put(2, words.Subject(&t.Record.Record), inText)
+				p.Put(3, t.Record.Described(), inText)
+				p.Put(4, symbol, inText)
+				for n, v := range []float64{t.P10, t.P50, t.P90} {
+					known(p, 5+n, significant(u.FromSI(v), 4), "General")
+				}
+				p.Put(8, words.Pass(t), inWords)
+				p.Put(9, "", xlsx.Look{Edit: true})
+				p.Put(10, words.Back(t.Back), inWords)
+				p.Next()
+			}
+		})
+}
+
+// verification is the sheet of how each requirement is shown to be kept.
+func (b *review) verification() {
+	b.planned(verificationSheet, "How each requirement is shown to be kept", fmt.Sprintf("Margin: of the bound, over "+
+		"the draws; above 0 it is kept. P(kept): share of draws that keep the requirement, whatever else they do, "+
+		"with the pack that each draw allows. From %.0f %% on it counts as shown by computing; else it is to be "+
+		"measured by the tests that tell most of its margin, with the share of its variance that "+
+		"goes along with each, and open "+
+		"where none tells %.0f %%.", 100*finding.SureEnough, 100*finding.TellsEnough),
+		[]float64{31, 19, 12, 10, 10, 10, 10, 64}, func(p *xlsx.Page, of *finding.Plan) {
+			p.Head([]string{"Requirement", "Bound", "Nominal value", "Margin P10 (%)", "Margin P50 (%)",
+				"Margin P90 (%)", "P(kept) (%)", "Shown"}, 3, 4, 5, 6, 7)
+			for i := range of.Checks {
+				c := &of.Checks[i]
+				p.Put(1, words.GateTitle(c.Gate), inText)
+				bound := words.GateBound(c.Gate)
+				if c.Gate.Requirement == nil {
+					bound = "at most " + words.CheckValue(c, c.Bound)
+				}
+				p.Put(2, bound, inText)
+				p.Put(3, words.CheckValue(c, c.Value), xlsx.Ruled(xlsx.Look{Align: "right"}))
+				for n, v := range []float64{c.Margin.P10, c.Margin.P50, c.Margin.P90} {
+					p.Put(4+n, "", inText)
+					if finding.Finite(v) && c.Relative() {
+						p.Put(4+n, words.CheckMargin(c, v), inMargin)
+					}
+				}
+				known(p, 7, 100*c.Kept, "0.0")
+				p.Put(8, words.Shown(c), inWords)
+				p.Next()
+			}
+		})
+}
