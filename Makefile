@@ -105,7 +105,7 @@ fuzz:
 # Coverage of the packages that compute, by their own tests and each other's.
 COVERED ?= 85
 cover:
-	$(GO) test ./model/... ./sweep -coverpkg ./model/...,./sweep -coverprofile out/cover.out >/dev/null
+	$(GO) test -short ./model/... ./sweep -coverpkg ./model/...,./sweep -coverprofile out/cover.out >/dev/null
 	@for part in model sweep; do \
 		{ head -n 1 out/cover.out; grep "^rotorsieve/$$part/" out/cover.out; } >out/cover-$$part.out; \
 		$(GO) tool cover -func out/cover-$$part.out | awk -v part=$$part -v want=$(COVERED) \
