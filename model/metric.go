@@ -2,6 +2,7 @@ package model
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"rotorsieve/model/unit"
@@ -40,6 +41,12 @@ type Metric struct {
 	// falls with that; nil for others.
 	warmer func(c *Craft, by float64) float64
 }
+
+// Most that a share and a tilt may be, see Metric.Most.
+var (
+	whole   = 1.0
+	upright = math.Pi / 2
+)
 
 // Of reads the metric of a craft that has been evaluated to the metric's stage,
 // in the SI unit of its kind. It is NaN where the craft has no such number.

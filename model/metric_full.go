@@ -44,7 +44,7 @@ var fullMetrics = []*Metric{
 		Meaning: "tilt at which the upright part of the static thrust is the weight; 0 where there is less",
 		Formula: symbols("acos(1/(T/W{level}))"),
 		Source:  leishman,
-		Stage:   StageOperate, Most: math.Pi / 2,
+		Stage:   StageOperate, Most: upright,
 		of: func(c *Craft) float64 {
 			x := max(1, c.thrustToWeight)
 			return math.Atan(math.Sqrt(x*x - 1)) // that acos, which is slower and less exact near 0

@@ -30,7 +30,7 @@ var hoverMetrics = []*Metric{
 		Meaning: "duty of the controller in hover at the pack's mean voltage",
 		Formula: symbols("d_h = u{chain}/V_b{h}, u = 2 pi n{h} K + (R + X n{h} + R_esc + R_leads) I{h}"),
 		Source:  circuit,
-		Stage:   StageOperate, Most: 1,
+		Stage:   StageOperate, Most: whole,
 		of: func(c *Craft) float64 { return c.Hover.Duty }},
 	{Name: "hover-power", Even: true, Title: "Hover power", Symbol: "P_h",
 		Kind: unit.Power, Unit: unit.Power.Unit("W"), Better: Lower,
@@ -52,7 +52,7 @@ var hoverMetrics = []*Metric{
 		Meaning: "ideal over shaft power of the rotors in hover",
 		Formula: symbols("W^1.5/sqrt(2 rho A)/P_shaft"),
 		Source:  leishman,
-		Stage:   StageOperate, Most: 1,
+		Stage:   StageOperate, Most: whole,
 		of: func(c *Craft) float64 {
 			w := c.Mass * gravity
 			ideal := w * math.Sqrt(w/(2*c.Model.Air.Density*c.Powertrain.Propeller.Disc))
@@ -119,7 +119,7 @@ var hoverMetrics = []*Metric{
 			"thrust response and roll acceleration to the reference craft",
 		Formula: words("2^-rms(log2(value/reference))"),
 		Source:  derived,
-		Stage:   StageOperate, Slow: true, Most: 1, Asks: "like",
+		Stage:   StageOperate, Slow: true, Most: whole, Asks: "like",
 		of: func(c *Craft) float64 { return c.likeness() }},
 	{Name: "arm-frequency", Title: "First bending of the arms", Symbol: "f_arm",
 		Kind: unit.Frequency, Unit: unit.Frequency.Unit("Hz"), Better: Neither,
@@ -141,7 +141,7 @@ var hoverMetrics = []*Metric{
 		Formula: words("DoD(V_oc)/DoD_usable, V_oc = u + R (4 I + P_0/u) at the reserve's thrust, " +
 			"P_0 = 4 P_idle + P_avionics"),
 		Source: derived,
-		Stage:  StageOperate, Most: 1,
+		Stage:  StageOperate, Most: whole,
 		of: func(c *Craft) float64 {
 			t := c.Powertrain
 			k := &t.Drive.Pack

@@ -34,7 +34,7 @@ var flightMetrics = []*Metric{
 		Meaning: "tilt of the discs from the level at top speed",
 		Formula: words("W sin tilt = D cos tilt + H"),
 		Source:  trim,
-		Stage:   StageFlight, Most: math.Pi / 2,
+		Stage:   StageFlight, Most: upright,
 		of: func(c *Craft) float64 { tilt, _ := c.attitude(&c.Flight.Top); return tilt }},
 	{Name: "flight-rpm", Title: "Speed of rotation at top speed", Symbol: "n_V",
 		Kind: unit.Rotation, Unit: unit.Rotation.Unit("rpm"), Better: Neither,

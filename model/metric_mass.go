@@ -46,7 +46,7 @@ var massMetrics = []*Metric{
 		Meaning: "pack mass over all-up weight",
 		Formula: symbols("m_pack/AUW"),
 		Source:  defined,
-		Stage:   StageMass, Most: 1,
+		Stage:   StageMass, Most: whole,
 		of: func(c *Craft) float64 { return c.Powertrain.Drive.Pack.Mass / c.Mass }},
 	{Name: "wheelbase", Title: "Wheelbase", Symbol: "L",
 		Kind: unit.Length, Unit: unit.Length.Unit("mm"), Better: Neither,

@@ -226,6 +226,9 @@ func TestRunsAgainstBruteForce(t *testing.T) {
 	}
 	t.Logf("%d studies, %d designs, %d of them passed in runs; of studies with runs %d feasible, %d rejected; %d audited",
 		rounds, designs, passed, feasible, rejected, checked)
+	if rounds < 100 {
+		return // too few to say how many of their kind there are
+	}
 	if float64(passed) < 0.15*float64(designs) || feasible < designs/20 || rejected < designs/20 {
 		t.Errorf("%d of %d designs passed in runs; of studies with runs %d feasible, %d rejected", passed, designs,
 			feasible, rejected)

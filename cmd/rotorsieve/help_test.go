@@ -189,7 +189,7 @@ func TestExamplesRun(t *testing.T) {
 					said(t, append([]string{"sweep", "--name", run}, small...)...)
 				}
 			}
-			if name == "help explain" {
+			if name == "help explain" || name == "help parts" {
 				for _, run := range []string{"ridge-scout", "heavier"} {
 					said(t, append([]string{"sweep", "--name", run, "--class", "900g"}, small...)...)
 				}

@@ -15,11 +15,10 @@ import (
 	"rotorsieve/sweep"
 )
 
-const sizeCaption = "Which propeller for this weight: at each all-up weight and diameter, the best merit of any " +
-	"feasible design no heavier than that"
+const sizeCaption = "At each all-up weight and diameter the best merit of any feasible design no heavier"
 
 // sizeLines is said of a map whose diameters are not those of parts.
-const sizeLines = ". Dashed lines join craft of equal disk loading"
+const sizeLines = ". Dashed: equal disk loading"
 
 const sizeStars = "; stars mark the best design of each class."
 

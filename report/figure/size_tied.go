@@ -12,9 +12,8 @@ import (
 // tiedName names, in a legend, the lines of tiedLines.
 const tiedName = "diameters tied with the recommended build"
 
-const tiedCaption = "; a star marks the recommended build of each class, a ring the nominal best. Heavy strokes at " +
-	"the limits of the classes: the diameters of builds that the draws do not tell " +
-	"from the recommended one."
+const tiedCaption = "; star: the recommended build of a class, ring: the nominal best, strokes: diameters not told " +
+	"from the recommended."
 
 // tiedLines are strokes at the limits of classes over the diameters that are tied with the
 // recommended build, half way to the next diameter at their ends.

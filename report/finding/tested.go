@@ -1,7 +1,6 @@
 package finding
 
 import (
-	"fmt"
 	"math"
 
 	"rotorsieve/model/frame"
@@ -81,8 +80,7 @@ func (p *Plan) take(tests []decide.Test) {
 				s.Diameter = d.Frame.Largest
 			}
 		case record.Craft:
-			const tenths = "%.1fg" // as a scale says it
-			s.AllUp, _ = unit.Mass.Parse(fmt.Sprintf(tenths, Gram.FromSI(p.Craft.Mass)))
+			s.AllUp = Gram.ToSI(math.Round(10*Gram.FromSI(p.Craft.Mass)) / 10) // as a scale says it
 		}
 		switch t.What {
 		case decide.PropellerThrust, decide.PropellerPower:

@@ -13,7 +13,7 @@ import (
 // Largest size of a picture on a printed page, in pixels of the screen.
 const (
 	pictureWidth  = 1150
-	pictureHeight = 690
+	pictureHeight = 730
 )
 
 // mainFigure is that of how sure the choice is, the chart of size where there is none, or
@@ -96,5 +96,6 @@ func figurePages(b *xlsx.Book, figures []chart.Picture, main *chart.Picture) {
 func PrintedScale(width, height float64) float64 {
 	page := newFiguresPage(xlsx.NewBook(context.Background(), "", "", "", ""))
 	const pixels = 96.0 / 72 // of the screen in a point
-	return float64(page.Scale()) / 100 * math.Min(pictureWidth/(width*pixels), pictureHeight/(height*pixels))
+	fit := math.Min(pictureWidth/width, pictureHeight/height)
+	return float64(page.Scale()) / 100 * fit / pixels
 }
