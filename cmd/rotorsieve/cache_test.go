@@ -176,7 +176,8 @@ func TestCacheOfManyProcesses(t *testing.T) {
 	}
 	group.Wait()
 	// A limit on the size of files that the table of a propeller does not keep, and what a shard leaves does.
-	args := kept("limited", "--cache", "few", "--quiet=false", "--shard", "1/1", "--map", "diameter,kv")
+	args := kept("limited", "--cache", "few", "--quiet=false", "--shard", "1/1", "--map", "diameter,kv", "--top", "1",
+		"--kv", "2000,4000")
 	text := finish(exec.Command("sh", append([]string{"-c", `ulimit -f 24; exec "$@"`, "sh", bin}, args...)...))
 	if !strings.Contains(text, "rotorsieve: not all that was solved of propellers is kept for later runs: file too large\n") {
 		t.Errorf("without room it says %s", text)
