@@ -39,7 +39,7 @@ func OverlayFigure(c *finding.Comparison) (*chart.Figure, error) {
 	f := &chart.Figure{
 		Title: overlayTitle(c),
 		Note: "Lines: equal merit of the best feasible design no heavier than that, each run judged in its widest " +
-			"class. " + pointsBest,
+			"class. Points: the " + overlayPoints(c) + ".",
 	}
 	runs := c.Runs[:min(len(c.Runs), mostOverlaid)]
 	lo, hi := math.Inf(1), math.Inf(-1)
@@ -88,7 +88,6 @@ func OverlayFigure(c *finding.Comparison) (*chart.Figure, error) {
 		f.Note += " Merit: " + words.Merit(runs[0].Merit) + "."
 	}
 	if chosenAll(c) {
-		f.Note = strings.Replace(f.Note, pointsBest, "Points: the recommended build of each class, as planned.", 1)
 		f.Ring = nominalRing
 		p.Markers = nominalRings(runs)
 	}
@@ -130,8 +129,13 @@ func joinSame(words []string) string {
 	return strings.Join(slices.Compact(slices.Clone(words)), " / ")
 }
 
-// pointsBest says what the points of an overlay are.
-const pointsBest = "Points: the best design of each class."
+// overlayPoints says what the points of an overlay are.
+func overlayPoints(c *finding.Comparison) string {
+	if chosenAll(c) {
+		return "recommended build of each class, as planned"
+	}
+	return "best design of each class"
+}
 
 // chosenAll says whether every run recommends a build wherever it has a best design, and
 // tells what that weighs.
