@@ -14,7 +14,8 @@ import (
 
 // kept is a study whose propellers are kept in a folder.
 func kept(out string, more ...string) []string {
-	return append([]string{"sweep", "--class", "250g", "--diameter", "3in,4in", "--pitch-ratio", "0.6,0.7", "--stator", "1404",
+	return append([]string{"sweep", "--class", "250g", "--diameter", "3in,4in", "--pitch-ratio", "0.6,0.7",
+		"--stator", "1404",
 		"--kv", "2000:4000:100", "--cells", "4", "--capacity", "500:900:50mAh", "--payload", "0", "--figures", "none",
 		"--name", "kept", "--draws", "0", "--quiet", "--workers", "1", "--merit", "range:1:0km:20km", "--out", out}, more...)
 }
@@ -100,7 +101,8 @@ func TestCachePlaces(t *testing.T) {
 	if now := solvedIn(t, user); len(now) != len(files) {
 		t.Errorf("a second merge solves %d again", len(now)-len(files))
 	}
-	one := []string{"explain", "--diameter", "3in", "--pitch-ratio", "0.6", "--stator", "1404", "--kv", "3000", "--cells", "4",
+	one := []string{"explain", "--diameter", "3in", "--pitch-ratio", "0.6", "--stator", "1404", "--kv", "3000",
+		"--cells", "4",
 		"--capacity", "600mAh", "--require", "hover-time>=0s"}
 	if text := said(t, one...); len(text) == 0 || len(solvedIn(t, user)) <= len(files) { // the air of its ceiling is new
 		t.Error("explain keeps nothing")
@@ -127,7 +129,8 @@ func TestNoUsersCache(t *testing.T) {
 	}
 	t.Chdir(t.TempDir())
 	t.Setenv(cacheVariable, "")
-	const want = "rotorsieve: what is solved of propellers is not kept for later runs, since the user's cache folder cannot " +
+	const want = "rotorsieve: what is solved of propellers is not kept for later runs, since the user's cache " +
+		"folder cannot " +
 		"be used: "
 	for i, place := range []string{"", "/proc/self", "/proc/none"} {
 		t.Setenv("HOME", "")
@@ -179,7 +182,8 @@ func TestCacheOfManyProcesses(t *testing.T) {
 	args := kept("limited", "--cache", "few", "--quiet=false", "--shard", "1/1", "--map", "diameter,kv", "--top", "1",
 		"--kv", "2000,4000")
 	text := finish(exec.Command("sh", append([]string{"-c", `ulimit -f 24; exec "$@"`, "sh", bin}, args...)...))
-	if !strings.Contains(text, "rotorsieve: not all that was solved of propellers is kept for later runs: file too large\n") {
+	if !strings.Contains(text, "rotorsieve: not all that was solved of propellers is kept for later runs: file "+
+		"too large\n") {
 		t.Errorf("without room it says %s", text)
 	}
 	for _, out := range outs {

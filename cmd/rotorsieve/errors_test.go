@@ -37,9 +37,10 @@ var wrongFiles = map[string]string{
 	"fraction.csv": "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n5,4.3,2.5,10000,190,22\n",
 	"negative.csv": "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n5,4.3,3,10000,-190,22\n",
 
-	"text.csv":      "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n5,4.3,3,fast,190,22\n",
-	"both.csv":      "diameter_in,pitch_in,blades,rpm,thrust_g,thrust_N,power_W\n5,4.3,3,10000,190,2,22\n",
-	"airs.csv":      "diameter_in,pitch_in,blades,rpm,thrust_g,power_W,altitude_m\n5,4.3,3,10000,190,22,0\n5,4.3,3,12000,290,42,1000\n",
+	"text.csv": "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n5,4.3,3,fast,190,22\n",
+	"both.csv": "diameter_in,pitch_in,blades,rpm,thrust_g,thrust_N,power_W\n5,4.3,3,10000,190,2,22\n",
+	"airs.csv": "diameter_in,pitch_in,blades,rpm,thrust_g,power_W,altitude_m\n5,4.3,3,10000,190,22,0\n" +
+		"5,4.3,3,12000,290,42,1000\n",
 	"backwards.csv": "diameter_in,pitch_in,blades,rpm,thrust_g,power_W,J\n5,4.3,3,10000,190,22,-1\n",
 	"quote.csv":     "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n\"5,4.3,3,10000,190,22\n",
 
@@ -63,15 +64,17 @@ var wrongFiles = map[string]string{
 	"older/run.json":       `{"program": {"model": "5"}, "study": {"classes": [{}]}, "result": {"complete": true}}`,
 	"older/sub/checkpoint": olderState(),
 
-	"run.csv":        "diameter_in,pitch_in,blades,stator_d_mm,stator_h_mm,kv,rpm,voltage_V,current_A,thrust_g\n5,4,3,22,5,2400,10000,11,2.2,130\n",
+	"run.csv": "diameter_in,pitch_in,blades,stator_d_mm,stator_h_mm,kv,rpm,voltage_V,current_A,thrust_g\n" +
+		"5,4,3,22,5,2400,10000,11,2.2,130\n",
 	"semicolons.csv": "rpm;voltage_V;current_A;thrust_g\n10000;11;2.2;130\n",
 	"huge.csv":       "rpm,voltage_V,current_A,thrust_g\n1e300,11,2.2,130\n",
 	"units.csv":      "rpm,voltage_V,current_A,thrust_g,thrust_N\n10000,11,2.2,130,2\n",
 
 	"semi.csv":      "diameter_in;pitch_in;blades;rpm;thrust_g;power_W\n5;4,3;3;20000;600;150\n",
 	"semiblade.csv": "# a comment\nr/R;c/R;beta\n0,2;0,2;30\n",
-	"ideal.csv":     "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n6,4,2,10000,190,25\n5,4.3,3,10000,190,22\n5,4.3,3,20000,600,80\n",
-	"ideal5.csv":    "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n5,4.3,3,20000,600,30\n",
+	"ideal.csv": "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n6,4,2,10000,190,25\n5,4.3,3,10000,190,22\n" +
+		"5,4.3,3,20000,600,80\n",
+	"ideal5.csv": "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n5,4.3,3,20000,600,30\n",
 	"recordideal.csv": "kind,key,quantity,value,unit,sigma\npropeller,5x4.3x3,thrust at 20000rpm,820,g,3 " +
 		"%\npropeller,5x4.3x3,shaft-power at 20000rpm,30,W,3 %\n",
 
@@ -114,7 +117,8 @@ var wrongFiles = map[string]string{
 
 const (
 	wantGrade   = "want one of high-rate, middle, long-flight, 18650-energy, 18650-power, 21700-energy, 21700-power"
-	wantCommand = "want one of sweep, merge, compare, explain, parts, rotor, stand, classes, metrics, parameters, help, completion, " +
+	wantCommand = "want one of sweep, merge, compare, explain, parts, rotor, stand, classes, metrics, parameters, " +
+		"help, completion, " +
 		"man, version"
 	wantStator = "want a stator size such as 2207 (22 mm x 7 mm), 2306.5 or 22x7"
 	wantBound  = "want METRIC>=VALUE or METRIC<=VALUE, such as hover-time>=6min, in quotes on a command line"
@@ -125,7 +129,8 @@ const (
 func TestErrors(t *testing.T) {
 	for _, c := range []struct{ args, want string }{
 		// commands
-		{"", "no command, want one of sweep, merge, compare, explain, parts, rotor, stand, classes, metrics, parameters, help, " +
+		{"", "no command, want one of sweep, merge, compare, explain, parts, rotor, stand, classes, metrics, " +
+			"parameters, help, " +
 			"completion, man, version; rotorsieve help says more"},
 		{"swep", `no command "swep", did you mean sweep?`},
 		{"--quiet sweep", `no command "--quiet", ` + wantCommand},
@@ -134,7 +139,8 @@ func TestErrors(t *testing.T) {
 		{"swep sweep", `no command "swep", did you mean sweep?`},
 		{"--version now", `"now" is not a flag, want one that begins with --, or a flag file with @`},
 		{"-h swep", `no command or topic "swep", did you mean sweep?`},
-		{"fly", `no command "fly", want one of sweep, merge, compare, explain, parts, rotor, stand, classes, metrics, parameters, help, ` +
+		{"fly", `no command "fly", want one of sweep, merge, compare, explain, parts, rotor, stand, classes, ` +
+			`metrics, parameters, help, ` +
 			`completion, man, version`},
 		{"help swep", `no command or topic "swep", did you mean sweep?`},
 		{"help unit", `no command or topic "unit", did you mean units?`},
@@ -356,7 +362,8 @@ func TestErrors(t *testing.T) {
 			`in hover of 500 °C stands for all beyond it, which keeps every design, want a bound below it`},
 		{"sweep --require burst-time>=2h", `--require: "burst-time>=2h": a time at full throttle of 3600 s stands for ` +
 			`all beyond it, want a bound up to that`},
-		{"sweep --require auw<=0g", `--require: "auw<=0g": all-up weight is above 0 g in all that flies, want a bound above it`},
+		{"sweep --require auw<=0g", `--require: "auw<=0g": all-up weight is above 0 g in all that flies, want a ` +
+			`bound above it`},
 		{"sweep --require hover-time>=-6min", `--require: "hover-time>=-6min": no hover time is below 0 min, did you ` +
 			`mean hover-time>=6min?`},
 		{"sweep --require range>=none", `--require: "range>=none": there is no such bound to drop, want one of ` +
@@ -639,7 +646,8 @@ func TestErrors(t *testing.T) {
 			"or --motors none"},
 		{"sweep @parts.flags", "parts.flags:2: --kv beside --motors: each motor has its own, want one of the two flags, or " +
 			"--motors none"},
-		{"sweep @listed.flags --stator 2207", "--stator beside --motors: each motor has its own, want one of the two flags, " +
+		{"sweep @listed.flags --stator 2207", "--stator beside --motors: each motor has its own, want one of the two " +
+			"flags, " +
 			"or --motors none"},
 		{"explain --propellers props.csv --pitch-ratio 0.5", "--pitch-ratio beside --propellers: each propeller has its " +
 			"own, want one of the two flags, or --propellers none"},

@@ -176,10 +176,13 @@ func TestExamplesRun(t *testing.T) {
 	for name, text := range texts {
 		t.Run(name, func(t *testing.T) {
 			writeFiles(t, map[string]string{
-				"bench.csv":        "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n5,4.3,3,10000,190,22\n5,4.3,3,20000,820,170\n",
-				"stand.csv":        "rpm,voltage_V,current_A,thrust_g,throttle\n10000,11,2.2,130,0.45\n15000,10.9,6.1,300,0.7\n18900,10.6,12.5,490,1\n",
+				"bench.csv": "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n5,4.3,3,10000,190,22\n" +
+					"5,4.3,3,20000,820,170\n",
+				"stand.csv": "rpm,voltage_V,current_A,thrust_g,throttle\n10000,11,2.2,130,0.45\n" +
+					"15000,10.9,6.1,300,0.7\n18900,10.6,12.5,490,1\n",
 				"three-inch.flags": setIn(texts["README.md"], "# three-inch.flags"),
-				"myblade.csv":      "r/R,c/R,beta\n0.15,0.19,40\n0.3,0.2,37\n0.5,0.21,29\n0.75,0.18,20.5\n0.9,0.13,16.5\n1,0.05,13\n",
+				"myblade.csv": "r/R,c/R,beta\n0.15,0.19,40\n0.3,0.2,37\n0.5,0.21,29\n0.75,0.18,20.5\n0.9,0.13,16.5\n" +
+					"1,0.05,13\n",
 			})
 			if err := os.CopyFS("configs", os.DirFS(configs)); err != nil {
 				t.Fatal(err)

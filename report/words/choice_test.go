@@ -135,7 +135,8 @@ func TestChoice(t *testing.T) {
 		"none sure": {func(c *finding.Choice) {
 			c.Line[3].Any, c.Line[4].Any, c.Builds[2].Feasible = false, false, 0.78
 		}, words.Line, "best cautious merit by P(feasible): at 50 to 70 % 0.176 (4 in), from 80 % on none; best " +
-			"median 0.211 at 50 %, 0.211 at 70 %; the surest, 2.5×2.25×3, 1404 4400KV, 4S, keeps all requirements in 78 % and fails most often at " +
+			"median 0.211 at 50 %, 0.211 at 70 %; the surest, 2.5×2.25×3, 1404 4400KV, 4S, keeps all requirements in 78 " +
+			"% and fails most often at " +
 			"use of the stator's torque, in 6 % of the draws"},
 		"never kept": {func(c *finding.Choice) { c.Builds[2].Feasible = 0 }, words.Surest,
 			"no build keeps all requirements in any draw"},

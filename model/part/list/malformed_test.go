@@ -165,7 +165,8 @@ func TestWrongFields(t *testing.T) {
 		{"packs", "mass (g)", "0.152", `"0.152" is out of bounds, want 1g to 20000g`},
 		{"packs", "mass (g)", "152A", `"152A": A is a unit of current, want a mass`},
 		{"packs", "resistance (mohm)", "0.024", `"0.024" is out of bounds, want 0.5mohm to 5000mohm`},
-		{"packs", "resistance (mohm)", "2", "2 mohm is not that of a pack of these cells and capacity, want 6.87 to 172 mohm"},
+		{"packs", "resistance (mohm)", "2", "2 mohm is not that of a pack of these cells and capacity, want 6.87 to " +
+			"172 mohm"},
 		{"packs", "resistance (mohm)", "400", "400 mohm is not that of a pack of these cells and capacity, want "},
 		{"packs", "current (A)", "0.6", "0.6 A is 0.462 times the capacity in an hour, want 0.5 to 300 times"},
 		{"packs", "current (A)", "600", "600 A is 462 times the capacity in an hour, want 0.5 to 300 times"},
@@ -174,7 +175,8 @@ func TestWrongFields(t *testing.T) {
 		{"packs", "burst current (A)", "40", "40 A is less than the continuous 45 A, want at least that"},
 		{"packs", "burst current (A)", "1000", "1000 A is 769 times the capacity in an hour, want 0.5 to 300 times"},
 		{"packs", "grade", "best", `"best" is not a pack grade, want one of high-rate, `},
-		{"packs", "grade", "21700-power", "a capacity of 1300 mAh is not a whole number of 21700-power cells, want a multiple"},
+		{"packs", "grade", "21700-power", "a capacity of 1300 mAh is not a whole number of 21700-power cells, want a " +
+			"multiple"},
 		{"packs", "price", "two", `"two", want a price of 0 to 1000000`},
 
 		{"frames", "name", "\u200e\u202a", "which turns the direction of text"},
@@ -258,7 +260,8 @@ func TestWrongFiles(t *testing.T) {
 			`p.csv:1: no column "idle_curent_A" of motors, did you mean idle current (A)? `},
 		{"motors", "name,stator,kv,mass\n", `p.csv:1: column "mass" names no unit, want it in one of kg, g, lb, oz, ` +
 			`such as mass (g) or mass_g`},
-		{"motors", "name,stator,kv,mass (lbs)\n", `p.csv:1: column "mass (lbs)": "lbs" is no unit of mass, want kg, g, lb, oz`},
+		{"motors", "name,stator,kv,mass (lbs)\n", `p.csv:1: column "mass (lbs)": "lbs" is no unit of mass, want kg, ` +
+			`g, lb, oz`},
 		{"motors", "name,stator,kv,mass ()\n", `p.csv:1: column "mass ()": "" is no unit of mass, want kg, g, lb, oz`},
 		{"motors", "name,stator,kv,mass (A)\n", `p.csv:1: column "mass (A)": "A" is no unit of mass, want kg, g, lb, oz`},
 		{"motors", "name,stator (mm),kv\n", `p.csv:1: column "stator (mm)": stator has no unit, want stator alone`},
@@ -272,28 +275,33 @@ func TestWrongFiles(t *testing.T) {
 			`p.csv:1: columns "mass (g)" and "mass_kg" are the same, want one of them`},
 		{"motors", "\xff\xfen\x00a\x00m\x00e\x00\n",
 			`p.csv:1: column 1: "\xff\xfen\x00a\x00m\x00e\x00" is not UTF-8, want the file saved as CSV in UTF-8`},
-		{"motors", "name,stator,kv,pr\xe9cis\n", `p.csv:1: column 4: "pr\xe9cis" is not UTF-8, want the file saved as CSV in UTF-8`},
+		{"motors", "name,stator,kv,pr\xe9cis\n", `p.csv:1: column 4: "pr\xe9cis" is not UTF-8, want the file saved ` +
+			`as CSV in UTF-8`},
 		{"motors", "name,stator,kv\x00\n", `p.csv:1: column 3: "kv\x00" is not UTF-8, want the file saved as CSV in UTF-8`},
 		{"motors", "name,stator,kv\nGale,2207\n", "p.csv:2: 2 fields where the header has 3, want as many: "},
-		{"motors", "name,stator,kv,mass (g)\nGale,2207,1750,33,5\n", "p.csv:2: 5 fields where the header has 4, want as many: a point in numbers"},
+		{"motors", "name,stator,kv,mass (g)\nGale,2207,1750,33,5\n", "p.csv:2: 5 fields where the header has 4, want " +
+			"as many: a point in numbers"},
 		{"motors", "name,stator,kv\nGale, long,2207,1750\n", "p.csv:2: 4 fields where the header has 3, want as many: "},
 		{"motors", "name,stator,kv,\nGale,2207,1750,x\n", `p.csv:2: "x" is in a column without a name, want one above it`},
 		{"motors", "name,stator,kv\n\"Gale,2207,1750\n", "p.csv:"},
 		{"motors", "name,stator,kv\nGa\"le,2207,1750\n", "p.csv:2: "},
-		{"motors", motor + quoted(bases["motors"][1]), `p.csv:3: column name: "Gale" is the motor of line 2, want each name once`},
+		{"motors", motor + quoted(bases["motors"][1]), `p.csv:3: column name: "Gale" is the motor of line 2, want ` +
+			`each name once`},
 		{"motors", "name,stator,kv\nGale,2207,1750\nb,2207,1750\nGALE ,2207,1850\n",
 			`p.csv:4: column name: "GALE" is the motor of line 2, want each name once`},
 		{"propellers", "name,diameter (in),pitch (in),blades\na,5,4,2\na,5,4,3\n",
 			`p.csv:3: column name: "a" is the propeller of line 2, want each name once`},
 		{"propellers", "name,diameter,pitch (in),blades\n",
-			`p.csv:1: column "diameter" names no unit, want it in one of m, mm, cm, in, ft, km, such as diameter (in) or diameter_in`},
+			`p.csv:1: column "diameter" names no unit, want it in one of m, mm, cm, in, ft, km, such as diameter (in) ` +
+				`or diameter_in`},
 		{"packs", "name,cells,capacity (mAh),current (A),rate (C)\na,4,1300,45,30\n",
 			`p.csv:2: column "rate (C)": stated beside the current, want one of them`},
 		{"packs", "name,cells,capacity (mAh),burst current (A),burst rate (C)\na,4,1300,45,30\n",
 			`p.csv:2: column "burst rate (C)": stated beside the current, want one of them`},
 		{"packs", "name,cells,capacity (mAh),rate (C)\na,4,1300,400\n",
 			`p.csv:2: column "rate (C)": "400" is out of bounds, want 0.5C to 300C`},
-		{"packs", "name,cells,capacity (mAh),rate (C),burst rate (C)\na,4,1300,40,20\n", "p.csv:2: 26 A is less than the continuous 52 A"},
+		{"packs", "name,cells,capacity (mAh),rate (C),burst rate (C)\n" +
+			"a,4,1300,40,20\n", "p.csv:2: 26 A is less than the continuous 52 A"},
 		{"boards", "name,current (A),cells,jointed\n", `p.csv:1: no column "jointed" of boards, did you mean joined? `},
 		{"propellers", "name,diameter (in),pitch (in),blades,chord,blade file\na,5,4,2,0.2,a.csv\n",
 			`p.csv:2: column "chord": stated beside a blade file, which has its own, want one of them`},
