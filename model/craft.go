@@ -78,6 +78,7 @@ type Propeller struct {
 	// Built when they are first asked for.
 	envelope func() *flight.Envelope
 	bodies   func() *flight.Envelopes
+	scaled   *flight.Envelope // what envelope has built of a propeller in a draw
 	errs     func() *bladeErrors
 }
 

@@ -200,9 +200,18 @@ func (m *Model) Vary(p *Propeller) *Propeller {
 		Propulsor: p.Propulsor.Scaled(s, installed), errs: p.errs, bodies: p.bodies,
 		lightest: p.lightest, solver: p.solver}
 	out.envelope = sync.OnceValue(func() *flight.Envelope {
-		return p.bodies().Scaled(s, &m.parameters.Flight, m.hull(&p.Parts))
+		out.scaled = p.bodies().Scaled(s, &m.parameters.Flight, m.hull(&p.Parts))
+		return out.scaled
 	})
 	return out
+}
+
+// Release says that nobody flies the propeller any more, so that memory of its flight serves
+// another one. Only one that Vary has made for a draw keeps any of its own.
+func (p *Propeller) Release() {
+	if p.scaled != nil {
+		p.scaled.Release()
+	}
 }
 
 // motor is the scale of a motor in the draw.

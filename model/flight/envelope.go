@@ -39,6 +39,7 @@ type Envelope struct {
 	level    []state      // [mass*levelNodes + speed]
 	climb    []state      // [mass*climbNodes + speed]
 	least    []leastNodes // [mass]
+	blended  *blended     // in place of level and climb; nil for none
 }
 
 // state is what an envelope holds at a node.
@@ -234,8 +235,14 @@ func (e *Envelope) find(r *row, mass float64) bool {
 	}
 	i := max(0, min(int(x)-1, e.masses-4))
 	w := lagrange(x - float64(i))
-	r.level.s, r.level.nodes, r.level.w, r.level.mass = e.level[i*levelNodes:(i+4)*levelNodes], levelNodes, w, mass
-	r.climb.s, r.climb.nodes, r.climb.w, r.climb.mass = e.climb[i*climbNodes:(i+4)*climbNodes], climbNodes, w, mass
+	r.level.nodes, r.level.w, r.level.mass = levelNodes, w, mass
+	r.climb.nodes, r.climb.w, r.climb.mass = climbNodes, w, mass
+	if e.blended == nil {
+		r.level.s, r.climb.s = e.level[i*levelNodes:(i+4)*levelNodes], e.climb[i*climbNodes:(i+4)*climbNodes]
+	} else {
+		x := e.blended.at(i)
+		r.level.s, r.climb.s = x.level[:], x.climb[:]
+	}
 	r.least = e.least[max(0, min(int(x), e.masses-1))]
 	return true
 }

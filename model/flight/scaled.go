@@ -2,6 +2,8 @@ package flight
 
 import (
 	"math"
+	"sync"
+	"sync/atomic"
 
 	"rotorsieve/model/rotor"
 )
@@ -114,20 +116,65 @@ func (e *Envelopes) Scaled(s Scale, by *Parameters, h Hull) *Envelope {
 	}
 	out.heaviest = out.last()
 	out.least = mid.least[:masses]
-	perMass := s.CP / s.CT // torque goes with CP and density, the mass with CT and density
-	var level, climb [bodies][]state
-	for k, f := range e.from {
-		level[k], climb[k] = f.level, f.climb
-	}
-	out.level = blend(masses*levelNodes, &level, &w, perMass)
-	out.climb = blend(masses*climbNodes, &climb, &w, perMass)
+	// Torque goes with CP and density, the mass with CT and density.
+	out.blended = &blended{of: e, w: w, perMass: s.CP / s.CT, windows: make([]atomic.Pointer[window], masses-3)}
 	return out
 }
 
-// blend adds up the first n nodes of several envelopes.
-func blend(n int, from *[bodies][]state, w *[bodies]float64, perMass float64) []state {
+// blended are the nodes of a scaled envelope, added up where they are first read: few weights of
+// it ever are.
+type blended struct {
+	of      *Envelopes
+	w       [bodies]float64
+	perMass float64
+	windows []atomic.Pointer[window] // by the first of four weights
+}
+
+// window has the nodes at four weights, one after the other.
+type window struct {
+	level [4 * levelNodes]state
+	climb [4 * climbNodes]state
+}
+
+// at gives the nodes from a weight on. What two add up at once is the same.
+func (b *blended) at(first int) *window {
+	if x := b.windows[first].Load(); x != nil {
+		return x
+	}
+	x := windows.Get().(*window)
+	var level, climb [bodies][]state
+	for k, f := range b.of.from {
+		level[k], climb[k] = f.level[first*levelNodes:], f.climb[first*climbNodes:]
+	}
+	blend(x.level[:], &level, &b.w, b.perMass)
+	blend(x.climb[:], &climb, &b.w, b.perMass)
+	if !b.windows[first].CompareAndSwap(nil, x) { // another was faster
+		windows.Put(x)
+		return b.windows[first].Load()
+	}
+	return x
+}
+
+// windows are those that nobody reads any more.
+var windows = sync.Pool{New: func() any { return new(window) }}
+
+// Release says that nobody reads the envelope any more, so that its memory serves another one.
+// One that is not scaled keeps it.
+func (e *Envelope) Release() {
+	if e.blended == nil {
+		return
+	}
+	for i := range e.blended.windows {
+		if x := e.blended.windows[i].Swap(nil); x != nil {
+			windows.Put(x)
+		}
+	}
+}
+
+// blend adds up the first nodes of several envelopes.
+func blend(out []state, from *[bodies][]state, w *[bodies]float64, perMass float64) {
+	n := len(out)
 	a, b, c, d, e, f := from[0][:n], from[1][:n], from[2][:n], from[3][:n], from[4][:n], from[5][:n]
-	out := make([]state, n)
 	for i := range out {
 		a, b, c, d, e, f := &a[i], &b[i], &c[i], &d[i], &e[i], &f[i]
 		out[i] = state{
@@ -138,5 +185,4 @@ func blend(n int, from *[bodies][]state, w *[bodies]float64, perMass float64) []
 			wash: w[0]*a.wash + w[1]*b.wash + w[2]*c.wash + w[3]*d.wash + w[4]*e.wash + w[5]*f.wash,
 		}
 	}
-	return out
 }

@@ -2,7 +2,6 @@ package decide
 
 import (
 	"math"
-	"sort"
 
 	"rotorsieve/model"
 	"rotorsieve/model/motor"
@@ -61,9 +60,11 @@ type bench struct {
 	*rules
 	draw
 	prop   *model.Propeller // of the draw
-	packs  cache[pack.Pack]
-	motors cache[motor.Motor]
+	packs  [][]pack.Pack    // by cells and place; none where no build had these cells yet
+	known  []int            // by motor: 1 more than its place in motors, 0 for none
+	motors []motor.Motor
 	train  model.Powertrain
+	spare  model.Powertrain // of the largest pack so far
 	held   model.Powertrain // with the throttle held back
 	craft  model.Craft
 	loaded int // place of the capacity that craft has
@@ -71,140 +72,134 @@ type bench struct {
 }
 
 func (r *rules) bench() *bench {
-	return &bench{rules: r, packs: cache[pack.Pack]{at: map[int]int{}}, motors: cache[motor.Motor]{at: map[int]int{}}}
-}
-
-// cache keeps what has been built in a draw.
-type cache[T any] struct {
-	at   map[int]int
-	made []T
-}
-
-// find is what is kept under a key; nil for nothing. What it points to stands until more is
-// added.
-func (c *cache[T]) find(key int) *T {
-	if i, ok := c.at[key]; ok {
-		return &c.made[i]
+	of := r.space.axes
+	motors := len(of[r.space.stator].Values) * len(of[r.space.kv].Values)
+	if r.space.motor >= 0 {
+		motors = len(of[r.space.motor].Values)
 	}
-	return nil
-}
-
-func (c *cache[T]) add(key int, v T) *T {
-	c.at[key] = len(c.made)
-	c.made = append(c.made, v)
-	return &c.made[len(c.made)-1]
-}
-
-func (c *cache[T]) clear() {
-	clear(c.at)
-	c.made = c.made[:0]
+	return &bench{rules: r, packs: make([][]pack.Pack, len(of[r.space.cells].Values)), known: make([]int, motors)}
 }
 
 // enter goes on to another draw.
 func (w *bench) enter(d draw) {
 	w.draw = d
-	w.packs.clear()
-	w.motors.clear()
+	for i := range w.packs {
+		w.packs[i] = w.packs[i][:0]
+	}
+	clear(w.known)
+	w.motors = w.motors[:0]
 }
 
-// pack is that of a build by its place among those of its cells.
-func (w *bench) pack(b *build, place int) *pack.Pack {
-	key := place*len(w.space.axes[w.space.cells].Values) + b.cells
-	if k := w.packs.find(key); k != nil {
-		return k
+// shelf has the packs of a build's cells, by place. All are built at once: as most builds look
+// for the largest of them that they carry.
+func (w *bench) shelf(b *build) []pack.Pack {
+	if of := w.packs[b.cells]; len(of) > 0 {
+		return of
 	}
-	d := w.space.grid.Design(w.space.withPack(b.index, place))
-	grade := w.model.Assume.PackGrade
-	if d.Pack != nil && d.Pack.Grade != nil {
-		grade = d.Pack.Grade
-	}
-	if each := grade.CellCharge(); each > 0 { // another grade may have other cells
-		d.Capacity = max(1, math.Round(d.Capacity/each)) * each
-		if d.Pack != nil {
-			p := *d.Pack
-			p.Capacity, d.Pack = d.Capacity, &p
+	for place := range w.space.capacities(b.cells) {
+		d := w.space.grid.Design(w.space.withPack(b.index, place))
+		grade := w.model.Assume.PackGrade
+		if d.Pack != nil && d.Pack.Grade != nil {
+			grade = d.Pack.Grade
 		}
+		if each := grade.CellCharge(); each > 0 { // another grade may have other cells
+			d.Capacity = max(1, math.Round(d.Capacity/each)) * each
+			if d.Pack != nil {
+				p := *d.Pack
+				p.Capacity, d.Pack = d.Capacity, &p
+			}
+		}
+		k, err := w.model.PackOf(&d)
+		if err != nil {
+			w.err = err
+		}
+		w.packs[b.cells] = append(w.packs[b.cells], k)
 	}
-	k, err := w.model.PackOf(&d)
-	if err != nil {
-		w.err = err
-	}
-	return w.packs.add(key, k)
+	return w.packs[b.cells]
 }
 
 // motor is that of a build.
 func (w *bench) motor(b *build) *motor.Motor {
-	if m := w.motors.find(b.motor); m != nil {
-		return m
+	at := &w.known[b.motor]
+	if *at == 0 {
+		m, err := w.model.MotorOf(&b.design)
+		if err != nil {
+			w.err = err
+		}
+		w.motors = append(w.motors, m)
+		*at = len(w.motors)
 	}
-	m, err := w.model.MotorOf(&b.design)
-	if err != nil {
-		w.err = err
-	}
-	return w.motors.add(b.motor, m)
+	return &w.motors[*at-1]
 }
 
 // load puts the build together with the pack of a place.
 func (w *bench) load(b *build, capacity int) {
-	w.model.Power(&w.train, w.prop, *w.motor(b), *w.pack(b, capacity))
+	w.model.Power(&w.train, w.prop, *w.motor(b), w.shelf(b)[capacity])
 	w.train.Parts = b.design.Parts
 	if w.space.packs != nil {
 		w.train.Parts = w.space.grid.Design(w.space.withPack(b.index, capacity)).Parts
 	}
+	w.put(b, capacity)
+}
+
+// put makes the craft of the power train of a pack.
+func (w *bench) put(b *build, capacity int) {
 	w.craft.Load(w.model, &w.train, b.design.Payload)
 	w.craft.Limit = w.study.Classes[b.class].Limit
 	w.loaded = capacity
 }
 
-// fits says whether the build keeps a mass in kg with a pack; where the least that it can
-// weigh does not tell, it is loaded.
+// fits loads the build with a pack and says whether it keeps a mass in kg.
 func (w *bench) fits(b *build, capacity int, limit float64) bool {
-	bare := w.model.Bare(&w.prop.Airframe, w.motor(b).Mass, w.pack(b, capacity).Mass)
-	if w.prop.LeastAUW(bare, b.design.Payload) > limit {
-		return false
-	}
 	w.load(b, capacity)
 	return w.craft.Mass <= limit
 }
 
-// largest is the place of the largest capacity that keeps a mass in kg, near one where the
-// search begins; -1 where none does. Mass grows with capacity, but for packs that exist.
-func (w *bench) largest(b *build, from int, limit float64) int {
-	n := w.space.capacities(b.cells)
-	if w.space.packs != nil {
-		return w.below(b, n, limit)
+// largest is the place of the largest capacity, of those before end, with which the build keeps
+// a mass in kg; -1 where there is none. The build is loaded with it. Packs of a draw need not
+// weigh more than all smaller ones: those that may be light enough are looked at from the largest
+// down. A guess by what the one before was too heavy by spares most of them.
+func (w *bench) largest(b *build, end int, limit float64) int {
+	packs := w.shelf(b)[:end]
+	a, motor, payload := &w.prop.Airframe, w.motor(b).Mass, b.design.Payload
+	light := func(k *pack.Pack) bool {
+		return a.LeastAUW(w.model.Bare(a, motor, k.Mass), payload) <= limit
 	}
-	if w.fits(b, from, limit) {
-		good, bad, step := from, n, 1
-		for good+step < bad {
-			if !w.fits(b, good+step, limit) {
-				bad = good + step
-				break
-			}
-			good += step
-			step *= 2
+	top := end - 1
+	for top >= 0 && !light(&packs[top]) {
+		top--
+	}
+	// Packs that weigh more than sure are too heavy where they have no more resistance than of:
+	// they draw no less current, so that the controller weighs no less. Arms that are sized might,
+	// and are taken not to.
+	good, of, sure := -1, -1, 0.0
+	for at := top; at >= 0 && good < 0; {
+		const rounding = 1e-12 // kg
+		fits := w.fits(b, at, limit)
+		of, sure = at, packs[at].Mass-(w.craft.Mass-limit)+rounding
+		if fits {
+			good = at
+			break
 		}
-		return good + sort.Search(bad-good-1, func(i int) bool { return !w.fits(b, good+1+i, limit) })
-	}
-	return w.below(b, from, limit)
-}
-
-// below is largest under a place that does not keep the mass.
-func (w *bench) below(b *build, bad int, limit float64) int {
-	good, step := bad-1, 1
-	if w.space.packs != nil {
-		for good >= 0 && !w.fits(b, good, limit) {
-			good--
+		for at--; at >= 0 && packs[at].Mass > sure; at-- {
 		}
-		return good
 	}
-	for good >= 0 && !w.fits(b, good, limit) {
-		bad = good
-		good -= step
-		step *= 2
+	if good >= 0 {
+		w.train, w.spare = w.spare, w.train
 	}
-	good = max(good, -1)
-	return good + sort.Search(bad-good-1, func(i int) bool { return !w.fits(b, good+1+i, limit) })
+	for at := top; at > good; at-- {
+		if k := &packs[at]; k.Mass > sure && k.R <= packs[of].R || !light(k) {
+			continue
+		}
+		if w.fits(b, at, limit) {
+			return at
+		}
+	}
+	if good >= 0 {
+		w.train, w.spare = w.spare, w.train
+		w.put(b, good)
+	}
+	return good
 }
 
 // buy loads the build with the pack that is bought in the draw: where the class limit
@@ -216,11 +211,11 @@ func (w *bench) buy(b *build) bool {
 	var at int
 	switch {
 	case b.filled:
-		at = w.largest(b, b.planned, limit)
+		at = w.largest(b, w.space.capacities(b.cells), limit)
 	case w.fits(b, b.planned, limit):
 		at = b.planned
 	default:
-		at = w.below(b, b.planned, limit)
+		at = w.largest(b, b.planned, limit)
 	}
 	if bought := max(at, 0); bought != w.loaded {
 		w.load(b, bought)

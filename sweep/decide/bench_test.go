@@ -1,6 +1,7 @@
 package decide
 
 import (
+	"maps"
 	"slices"
 	"testing"
 
@@ -9,10 +10,15 @@ import (
 	"rotorsieve/sweep"
 )
 
-// The pack that is bought is that which a look at every capacity finds.
+// The pack that is bought is that which a look at every capacity finds: in a draw some weigh less
+// than smaller ones.
 func TestBuy(t *testing.T) {
 	t.Parallel()
-	s, r := trials[0].run(t)
+	x := trials[0]
+	x.axes = maps.Clone(x.axes)
+	x.axes[sweep.Diameter], x.axes[sweep.Stator] = "3in,4in", "1404,1804"
+	x.axes[sweep.Capacity] = "300:1500:25mAh"
+	s, r := x.run(t)
 	w := testRunner(s)
 	var builds []*build
 	for i := range r.Classes[0].Ranking {
@@ -23,18 +29,22 @@ func TestBuy(t *testing.T) {
 	if err := w.plan(t.Context(), builds); err != nil {
 		t.Fatal(err)
 	}
-	e, _ := scaledBy(s.Model, 2)(1, 40)
+	props := make([]*model.Propeller, len(builds))
+	for i, x := range builds {
+		var err error
+		props[i], err = s.Model.Propeller(x.design.Diameter, x.design.Pitch, x.design.Blades, x.design.Chord)
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	e, _ := drawn(s.Model)(1, 200)
 	n := len(w.space.axes[w.space.capacity].Values)
 	moved, none, filled := 0, 0, 0
 	b := w.bench()
 	for k := range e.Draws() {
 		b.enter(e.draw(k))
-		for _, x := range builds {
-			p, err := s.Model.Propeller(x.design.Diameter, x.design.Pitch, x.design.Blades, x.design.Chord)
-			if err != nil {
-				t.Fatal(err)
-			}
-			b.prop = b.vary(p)
+		for i, x := range builds {
+			b.prop = b.vary(props[i])
 			largest := -1
 			for at := range n {
 				if b.load(x, at); b.craft.Mass <= s.Classes[0].Limit {
@@ -67,10 +77,7 @@ func TestBuy(t *testing.T) {
 func TestPlanFine(t *testing.T) {
 	t.Parallel()
 	x := trials[0]
-	x.axes = map[*sweep.AxisDef]string{}
-	for d, text := range trials[0].axes {
-		x.axes[d] = text
-	}
+	x.axes = maps.Clone(x.axes)
 	x.axes[sweep.Diameter], x.axes[sweep.PitchRatio], x.axes[sweep.Stator] = "3in", "0.5", "1404,1804"
 	x.axes[sweep.Capacity] = "300:1500:1mAh"
 	s := x.study(t)

@@ -52,7 +52,7 @@ const (
 func (w *bench) plan(b *build) {
 	w.loaded = -1
 	n := w.space.capacities(b.cells)
-	top := w.largest(b, b.planned, w.study.Classes[b.class].Limit)
+	top := w.largest(b, n, w.study.Classes[b.class].Limit)
 	if top < 0 {
 		w.space.plan(b, w.space.withPack(b.index, 0))
 		b.filled = n > 1

@@ -122,7 +122,7 @@ func (r *runner) loosened(ctx context.Context, c *choice) ([]Loosened, error) {
 func (w *bench) eachLoosened(b *build, eased []sweep.Requirement, tell func(gate int, index uint64, merit float64)) {
 	w.loaded = -1
 	limit := w.study.Classes[b.class].Limit
-	top := w.largest(b, b.planned, limit*(1+loosening))
+	top := w.largest(b, w.space.capacities(b.cells), limit*(1+loosening))
 	step := 1
 	if top >= allCapacities {
 		step = (top + someCapacities) / someCapacities

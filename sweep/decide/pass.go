@@ -110,6 +110,7 @@ func (r *runner) chunk(ctx context.Context, e ensemble, builds []*build, groups 
 					for _, b := range groups[i] {
 						do(w, k, builds[b], b)
 					}
+					w.prop.Release()
 				}
 				r.step(len(groups[i]))
 			}
