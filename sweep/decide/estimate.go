@@ -2,6 +2,7 @@ package decide
 
 import (
 	"context"
+	"math"
 	"runtime"
 	"slices"
 	"time"
@@ -16,11 +17,12 @@ type Forecast struct {
 	Memory float64       // that it holds at most besides what the sweep has left, in bytes
 }
 
-// A trial takes so many propellers and builds of each through so many draws.
+// A trial takes so many propellers and builds of each through so many draws, some times.
 const (
 	triedPropellers = 4
 	triedBuilds     = 6
-	triedDraws      = 48
+	triedDraws      = 8
+	triedTurns      = 8
 )
 
 // Measured on whole choices: what a propeller holds with the flight that draws are scaled
@@ -28,11 +30,11 @@ const (
 const (
 	perPropeller = 160e3
 	overHeld     = 1.5
-	shared       = 0.87 // of the time, where builds have motors and packs in common, as few that are tried do
-	aboutTold    = 50   // builds that are told of
 
-	bestPropellers = 12   // of the builds that are told of, and of those of the last rounds
-	statistics     = 25e3 // what comes of a class besides takes as long as judging so many builds in a draw
+	apart      = 0.4  // of the values of axes: that many have the full number of builds that are not among the best
+	aboutTold  = 55   // builds that are told of besides those of values
+	statistics = 25e3 // what comes of a class besides takes as long as judging so many builds in a draw
+	bestOf     = 100  // builds of a class that a trial of the best takes its own from
 )
 
 // Estimate takes some of the builds of a result, which may be of a part of a study, through
@@ -44,56 +46,83 @@ func Estimate(ctx context.Context, s *sweep.Study, found *sweep.Result, o Option
 		o.Fresh = Fresh
 	}
 	rules := newRules(s, o.ByThrottle)
-	var all []*build // of all classes
-	var each []int   // by class
+	var all, best []*build // of all classes
+	type candidates struct{ builds, propellers int }
+	var each []candidates // by class
+	solve := map[propellerKey]bool{}
 	for i := range found.Classes {
 		b := rules.space.candidates(i, &found.Classes[i])
-		all, each = append(all, b...), append(each, len(b))
+		own := map[propellerKey]bool{}
+		for _, b := range b {
+			own[b.propeller], solve[b.propeller] = true, true
+		}
+		all, each = append(all, b...), append(each, candidates{len(b), len(own)})
+		best = append(best, b[:min(len(b), bestOf)]...)
 	}
 	out.Builds = len(all)
 	if len(all) == 0 {
 		return out, nil
 	}
-	e, err := drawn(s.Model)(o.Seed, 3*triedDraws)
+	e, err := drawn(s.Model)(o.Seed, 3*triedTurns*triedDraws)
 	if err != nil {
 		return out, err
 	}
-	t, err := tryOut(ctx, newRunner(rules, s.Model, 1), e, all)
+	// Those that come far pass more gates.
+	r := newRunner(rules, s.Model, 1)
+	t, err := tryOut(ctx, r, e, all)
 	if err != nil {
 		return out, err
 	}
-	propellers := map[propellerKey]bool{}
-	for _, b := range all {
-		propellers[b.propeller] = true
+	far, err := tryOut(ctx, r, e, best)
+	if err != nil {
+		return out, err
 	}
+	values := 0
+	for _, axis := range rules.space.swept() {
+		values += len(rules.space.axes[axis].Values)
+	}
+	some := apart * float64(values)
 	// Other air is looked at twice, with half of what solving takes for draws.
-	seconds := t.propeller * float64(len(propellers)+min(airSizes, len(propellers)))
-	shifted := shifts{s.Model}.Draws()
-	for _, n := range each {
-		if n == 0 {
+	seconds := t.propeller * float64(len(solve)+min(airSizes, len(solve)))
+	shifted := float64(shifts{s.Model}.Draws())
+	fresh := float64(o.Fresh)
+	for _, of := range each {
+		if of.builds == 0 {
 			continue
 		}
-		// The draws of each pass, and the builds that go through them.
-		tell, most := min(n, aboutTold), mostOf(o.Draws)
-		seconds += t.plan*float64(n) + t.draw*float64(o.Draws*(1+len(propellers)/solvedAtOnce)+most+2*o.Fresh+shifted)
-		seconds += t.vary * float64(len(propellers)*o.Draws+min(len(propellers), bestPropellers)*(most+o.Fresh+shifted))
-		judged := n*o.Draws + tell*(o.Fresh+shifted) + min(n, told)*o.Draws + statistics
-		last := o.Draws
-		for i := range rounds {
-			judged += min(n, rounds[i].builds) * (upTo(i, o.Draws) - last)
-			last = upTo(i, o.Draws)
+		// The draws of each pass, and the builds and propellers that go through them.
+		builds, solved := float64(of.builds), float64(of.propellers)
+		varied := func(builds float64) float64 { return solved * (1 - math.Exp(-builds/2/solved)) }
+		first := float64(firstDraws(of.builds, o.Draws))
+		seconds += t.plan*builds + t.judge*(first*builds+statistics) +
+			t.draw*first*math.Ceil(solved/solvedAtOnce) + t.vary*first*solved
+		pass := func(builds, draws float64) {
+			seconds += far.judge*builds*draws + t.draw*draws + t.vary*varied(builds)*draws
 		}
-		seconds += t.judge * float64(judged)
-		held := float64(n*o.Draws)*9 + float64(min(n, rounds[0].builds)*most)*8*float64(1+len(s.Merit)) +
-			float64(tell*o.Fresh)*8*float64(len(rules.metrics)+5)
+		const number, outcome = 8, 9 // bytes: of a score; of a merit, and whether it is kept
+		held := outcome * builds * first
+		last := first
+		for i, x := range rounds {
+			to := float64(upTo(i, o.Draws))
+			n := min(builds, float64(x.builds)+some*float64(x.ofValue))
+			pass(n, to-last)
+			held += outcome * n * (to - last)
+			if i > 0 {
+				held += number * n * (to - last) * float64(len(s.Merit))
+			}
+			last = to
+		}
+		tell := min(builds, aboutTold+some*toldOfValue)
+		pass(tell, fresh+shifted)
+		held += tell * fresh * number * float64(len(rules.metrics)+5)
 		out.Memory = max(out.Memory, held)
 	}
-	out.Memory = overHeld * (out.Memory + perPropeller*float64(min(len(propellers), solvedKept)))
+	out.Memory = overHeld * (out.Memory + perPropeller*float64(min(len(solve), solvedKept)))
 	processors := runtime.GOMAXPROCS(0)
 	if o.Workers > 0 {
 		processors = min(processors, o.Workers)
 	}
-	out.Time = time.Duration(shared * seconds / float64(processors) * float64(time.Second))
+	out.Time = time.Duration(seconds / float64(processors) * float64(time.Second))
 	return out, nil
 }
 
@@ -133,14 +162,26 @@ func tryOut(ctx context.Context, r *runner, e ensemble, all []*build) (t tried, 
 	if err == nil { // an ensemble works out once what it has of a part
 		err = r.pass(ctx, window{e, 0, 2}, some, judge)
 	}
-	pass := func(from int, builds []*build) float64 {
-		return timed(func() error { return r.pass(ctx, window{e, from, triedDraws}, builds, judge) }) / triedDraws
+	// By turns, and the second least of each: a machine that is busy disturbs some.
+	var turns [3][]float64
+	pass := func(of, turn int, builds []*build) {
+		from := (of*triedTurns + turn) * triedDraws
+		seconds := timed(func() error { return r.pass(ctx, window{e, from, triedDraws}, builds, judge) })
+		turns[of] = append(turns[of], seconds/triedDraws)
 	}
 	var firsts []*build // of each propeller
 	for _, k := range keys {
 		firsts = append(firsts, some[slices.IndexFunc(some, func(b *build) bool { return b.propeller == k })])
 	}
-	one, other, many := pass(0, firsts[:1]), pass(triedDraws, firsts), pass(2*triedDraws, some)
+	for turn := range triedTurns {
+		pass(0, turn, firsts[:1])
+		pass(1, turn, firsts)
+		pass(2, turn, some)
+	}
+	for i := range turns {
+		slices.Sort(turns[i])
+	}
+	one, other, many := turns[0][1], turns[1][1], turns[2][1]
 	p, n := float64(len(keys)), float64(len(some))
 	t.judge = many / n / 2 // where too few were tried to tell them apart
 	if n > p {
