@@ -71,7 +71,7 @@ func Differing(of []*Model) (out []*AssumptionDef) {
 // Take gives assumptions the value that others have.
 func (d *AssumptionDef) Take(to, from *Assumptions) { d.Form.take(to, from) }
 
-// ScenarioName names a scenario by what it differs in from the others, such as "2000 m, 35 °C".
+// ScenarioName names a scenario by what it differs in from the others, such as "2000 m, air 35 °C".
 func ScenarioName(m *Model, among []*Model) string {
 	var parts []string
 	for _, d := range Differing(among) {
@@ -82,11 +82,7 @@ func ScenarioName(m *Model, among []*Model) string {
 				parts = append(parts, f.Word+" "+strings.ToLower(d.Title))
 				continue
 			}
-			text := f.Unit().Format(v, 6)
-			if d.Name != "altitude" && d.Name != "temperature" {
-				text = d.scenarioWord() + " " + text
-			}
-			parts = append(parts, text)
+			parts = append(parts, strings.TrimSpace(d.scenarioWord()+" "+f.Unit().Format(v, 6)))
 		case *Switch:
 			if *f.At(&m.Assume) {
 				parts = append(parts, "aged pack")
@@ -98,9 +94,14 @@ func ScenarioName(m *Model, among []*Model) string {
 	return strings.Join(parts, ", ")
 }
 
-// scenarioWord is what a value of the assumption is of, in a word.
+// scenarioWord is what a value of the assumption is of, in a word; "" for what a length says.
 func (d *AssumptionDef) scenarioWord() string {
-	if d.Name == "pack-temperature" {
+	switch d.Name {
+	case "altitude":
+		return ""
+	case "temperature":
+		return "air"
+	case "pack-temperature":
 		return "pack"
 	}
 	return strings.ToLower(d.Title)

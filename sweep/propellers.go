@@ -157,20 +157,13 @@ func NewEvaluator(s *Study) *Evaluator {
 // the first in which it breaks a requirement, or else in that of the least merit.
 func (e *Evaluator) Craft(index uint64, k Class) (*model.Craft, error) {
 	all, err := e.Crafts(index, k)
-	if err != nil || len(all) == 1 {
-		if len(all) == 0 {
-			return nil, err
-		}
+	switch {
+	case len(all) == 0:
+		return nil, err
+	case err != nil:
 		return all[len(all)-1], err
 	}
-	for _, c := range all {
-		for _, r := range e.study.Require {
-			if !r.Kept(r.Metric.Of(c)) {
-				return c, nil
-			}
-		}
-	}
-	return all[e.study.Binding(all)], nil
+	return all[e.study.Telling(all)], nil
 }
 
 // Crafts evaluates the design of an index as judged in the class, in every scenario; the first in

@@ -88,6 +88,22 @@ func (s *Study) Binding(crafts []*model.Craft) (at int) {
 	return at
 }
 
+// Telling is the place of the craft, among those of all scenarios, by which a design is told of: the
+// first that breaks a requirement, or else that of Binding.
+func (s *Study) Telling(crafts []*model.Craft) int {
+	if len(crafts) == 1 {
+		return 0
+	}
+	for i, c := range crafts {
+		for _, r := range s.Require {
+			if !(r.Metric.ByClass && c.Limit == 0) && !r.Kept(r.Metric.Of(c)) {
+				return i
+			}
+		}
+	}
+	return s.Binding(crafts)
+}
+
 // WorstOf is a metric of a design where it is worst among its crafts in all scenarios, NaN where one
 // of them has none; of a metric of which neither direction is better that of the first.
 func WorstOf(m *model.Metric, crafts []*model.Craft) float64 {

@@ -14,7 +14,8 @@ import (
 	"rotorsieve/model"
 )
 
-var sceneStudies = flag.Int("scenarios", 0, "random studies of TestScenariosAgainstBruteForce; 0 for 60, 16 with -short")
+var sceneStudies = flag.Int("scenarios", 0, "random studies of TestScenariosAgainstBruteForce; 0 for 60, 16 with "+
+	"-short")
 
 // under gives a study scenarios: its own assumptions, changed.
 func under(t testing.TB, s *Study, changes ...func(*model.Assumptions)) {
@@ -68,7 +69,8 @@ func scenes(t testing.TB, s *Study, rng *rand.Rand) {
 			all, err := e.Crafts(rng.Uint64N(s.Grid.Size()), s.Classes[0])
 			if v := 0.0; err == nil {
 				if v = WorstOf(m, all); v > 0 {
-					s.Require = append(s.Require, Requirement{Metric: m, AtLeast: true, Bound: v * (0.97 + 0.06*rng.Float64())})
+					v *= 0.97 + 0.06*rng.Float64()
+					s.Require = append(s.Require, Requirement{Metric: m, AtLeast: true, Bound: v})
 					break
 				}
 			}
@@ -131,8 +133,8 @@ func TestScenariosAgainstBruteForce(t *testing.T) {
 			fallen += n
 		}
 	}
-	t.Logf("%d studies, %d designs, %d of them passed in runs; %d feasible, %d rejected in further scenarios; %d audited",
-		rounds, designs, passed, feasible, fallen, checked)
+	t.Logf("%d studies, %d designs, %d of them passed in runs; %d feasible, %d rejected in further scenarios; %d "+
+		"audited", rounds, designs, passed, feasible, fallen, checked)
 	if rounds < 50 {
 		return // too few to say how many of their kind there are
 	}
@@ -307,7 +309,8 @@ func TestScenariosInParts(t *testing.T) {
 		if err := x.checkpoint(); err != nil {
 			t.Fatal(err)
 		}
-		if _, err := Run(context.Background(), s, Options{Shard: Shard{1, 3}, Checkpoint: forged, Resume: true}); err == nil {
+		o := Options{Shard: Shard{1, 3}, Checkpoint: forged, Resume: true}
+		if _, err := Run(context.Background(), s, o); err == nil {
 			t.Errorf("%s: the checkpoint is taken", name)
 		}
 		if err := os.Remove(forged); err != nil {

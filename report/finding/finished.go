@@ -26,6 +26,7 @@ type Finished struct {
 	Designs     uint64
 	Axes        []sweep.Axis
 	Assumptions Named[any] // as the record has them
+	mean        bool       // merits are means over scenarios
 	Gates       []sweep.Gate
 	Merit       sweep.Merit
 	Classes     []FinishedClass
@@ -104,7 +105,7 @@ func readFinished(dir string) (*Finished, error) {
 		return nil, fmt.Errorf("%s: %w", RecordName, unlike("a finished run of %d designs in %d", k.Done,
 			s.Grid.Designs))
 	}
-	f := &Finished{Dir: dir, Name: texts.OneLine(s.Name), Program: in.Program.Version, Model: in.Program.Model,
+	f := &Finished{Dir: dir, mean: s.Over == sweep.Mean.String(), Name: texts.OneLine(s.Name), Program: in.Program.Version, Model: in.Program.Model,
 		Fingerprint: s.Fingerprint, Designs: s.Grid.Designs, Assumptions: s.Assumptions, Draws: s.Draws,
 		files: in.Files}
 	ranking, err := f.table(RankingName)
