@@ -101,8 +101,8 @@ func (x *explaining) versus(ctx context.Context, a *taken, stdout, stderr io.Wri
 		}
 	}
 	if a.study.Over == sweep.Mean && len(a.study.Others) > 0 {
-		return errors.New("--against splits merits by term, which a mean over scenarios has none of, want --over worst " +
-			"beside it, or one scenario")
+		return errors.New("--against splits merits by term, which a mean over scenarios has none of, want " +
+			"--over worst beside it, or one scenario")
 	}
 	v := &finding.Versus{Merit: a.study.Merit, Require: a.study.Require}
 	err := abandon.Run(ctx, func() error {

@@ -267,7 +267,8 @@ func (g *flagGroups) explain(a argument, err error) error {
 		return err
 	}
 	if e, ok := errors.AsType[*pflag.InvalidValueError](err); ok {
-		if _, own := e.GetFlag().Value.(*varying); !own && e.GetFlag().Value.Type() == "bool" { // pflag's own, whose error does not say what was read
+		_, ours := e.GetFlag().Value.(*varying)
+		if !ours && e.GetFlag().Value.Type() == "bool" { // pflag's own, whose error does not say what was read
 			return a.errorf("--%s: %q, want true or false", e.GetFlag().Name, e.GetValue())
 		}
 		return a.errorf("--%s: %w", e.GetFlag().Name, e.Unwrap())

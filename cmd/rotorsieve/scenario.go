@@ -73,7 +73,7 @@ func (v *varying) Set(text string) error {
 			return err
 		}
 		if n := slices.IndexFunc(all, func(o model.Assumptions) bool { return v.def.Form.Stands(&a, &o) }); n >= 0 {
-			return fmt.Errorf("%q: %s is there as %s, want each value once", text, written, texts[n])
+			return fmt.Errorf("%q: %s is %s again, want each value once", text, written, texts[n])
 		}
 		all, texts = append(all, a), append(texts, written)
 	}

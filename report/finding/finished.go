@@ -105,9 +105,9 @@ func readFinished(dir string) (*Finished, error) {
 		return nil, fmt.Errorf("%s: %w", RecordName, unlike("a finished run of %d designs in %d", k.Done,
 			s.Grid.Designs))
 	}
-	f := &Finished{Dir: dir, mean: s.Over == sweep.Mean.String(), Name: texts.OneLine(s.Name), Program: in.Program.Version, Model: in.Program.Model,
+	f := &Finished{Dir: dir, Name: texts.OneLine(s.Name), Program: in.Program.Version, Model: in.Program.Model,
 		Fingerprint: s.Fingerprint, Designs: s.Grid.Designs, Assumptions: s.Assumptions, Draws: s.Draws,
-		files: in.Files}
+		files: in.Files, mean: s.Over == sweep.Mean.String()}
 	ranking, err := f.table(RankingName)
 	if err != nil {
 		return nil, err

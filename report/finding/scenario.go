@@ -11,6 +11,7 @@ import (
 // Scenarios are what a design does in the scenarios of its study.
 type Scenarios struct {
 	Models  []*model.Model
+	Crafts  []*model.Craft // up to the first in which it has no operating point
 	Over    sweep.Over
 	Merits  []float64 // by scenario; NaN where it has no operating point
 	Merit   float64   // over all; NaN where it has none in one
@@ -24,7 +25,7 @@ type ScenarioLine struct {
 	Metric  *model.Metric
 	Require *sweep.Requirement // nil of a metric of the merit alone
 	Values  []float64          // by scenario, SI
-	Binds   int                // the scenario in which the requirement is nearest, or broken most; -1 where all are alike
+	Binds   int                // where the requirement is nearest, or broken most; -1 where all are alike
 }
 
 // ScenariosOf holds the crafts of a design in all scenarios of a study beside each other, of which the
@@ -33,7 +34,7 @@ func ScenariosOf(s *sweep.Study, crafts []*model.Craft) *Scenarios {
 	if len(s.Others) == 0 {
 		return nil
 	}
-	x := &Scenarios{Models: s.Models(), Over: s.Over, Merit: math.NaN()}
+	x := &Scenarios{Models: s.Models(), Crafts: crafts, Over: s.Over, Merit: math.NaN()}
 	last := crafts[len(crafts)-1]
 	if Operates(last) {
 		x.Merit, x.Telling = s.MeritOf(crafts), s.Telling(crafts)

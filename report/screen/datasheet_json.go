@@ -25,7 +25,11 @@ func DataSheetJSON(w io.Writer, d model.Design, c *model.Craft, over *Spread, re
 // alone.
 func InHandJSON(w io.Writer, h *finding.InHand, d model.Design, c *model.Craft, in *finding.Scenarios, over *Spread,
 	require ...sweep.Requirement) error {
-	plan := finding.PlanOf(d, c, over.drawnAlone(), require)
+	crafts := []*model.Craft{c}
+	if in != nil && finding.Operates(c) {
+		crafts = in.Crafts
+	}
+	plan := finding.PlanOf(d, crafts, over.drawnAlone(), require)
 	limits, at, hover := finding.Object{}, finding.Object{}, finding.Object{}
 	if finding.Operates(c) {
 		limits = append(limits, finding.Member{Name: "top-speed", Value: words.TopLimit(c.TopLimit())})

@@ -116,7 +116,8 @@ func (b *review) rankingColumns(t *table, scores []float64) {
 	t.columns = append(t.columns, rest[len(rest)-2:]...)
 
 	if b.run.Study.Over == sweep.Mean && len(b.run.Study.Others) > 0 {
-		t.columns[merit-1].note = "the score that ranks, 0 to 1: the mean of the merits in all scenarios, as the run has it"
+		t.columns[merit-1].note = "the score that ranks, 0 to 1: the mean of the merits in all scenarios, as the run " +
+			"has it"
 		t.columns[merit-1].cell = func(x *finding.Row) any { return math.Round(x.Score*1e12) / 1e12 }
 	} else {
 		t.columns[merit-1].live = b.meritLive(t, scores)

@@ -74,7 +74,8 @@ func (b *review) requirements() {
 	if len(b.run.Study.Others) > 0 {
 		p.Gap()
 		section(p, "Rejected by scenario")
-		p.Wide(1, last, "Each design in the first scenario in which it fails; what is too heavy is so in all.", xlsx.Note)
+		p.Wide(1, last, "Each design in the first scenario in which it fails; what is too heavy is so in all.",
+			xlsx.Note)
 		p.Next()
 		for n := range b.run.Study.Models() {
 			p.Put(1, n+1, xlsx.Ruled(xlsx.Look{Align: "left"}))

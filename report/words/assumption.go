@@ -69,7 +69,8 @@ func AssumptionsOf(s *sweep.Study) []assumption {
 				all = append(all, text)
 			}
 		}
-		a := assumption{Name: d.Name, Title: d.Title, Meaning: d.Meaning + "; in scenarios", Text: strings.Join(all, ", ")}
+		a := assumption{Name: d.Name, Title: d.Title, Meaning: d.Meaning + "; in scenarios",
+			Text: strings.Join(all, ", ")}
 		a.Told = a.Text
 		out[at] = a
 	}

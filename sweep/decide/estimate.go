@@ -54,11 +54,11 @@ func Estimate(ctx context.Context, s *sweep.Study, found *sweep.Result, o Option
 	if len(all) == 0 {
 		return out, nil
 	}
-	e, err := drawn(s.Model)(o.Seed, 3*triedDraws)
+	e, err := drawn(s.Models())(o.Seed, 3*triedDraws)
 	if err != nil {
 		return out, err
 	}
-	t, err := tryOut(ctx, newRunner(rules, s.Model, 1), e, all)
+	t, err := tryOut(ctx, newRunner(rules, s.Models(), 1), e, all)
 	if err != nil {
 		return out, err
 	}
@@ -68,7 +68,7 @@ func Estimate(ctx context.Context, s *sweep.Study, found *sweep.Result, o Option
 	}
 	// Other air is looked at twice, with half of what solving takes for draws.
 	seconds := t.propeller * float64(len(propellers)+min(airSizes, len(propellers)))
-	shifted := shifts{s.Model}.Draws()
+	shifted := shifts{s.Models()}.Draws()
 	for _, n := range each {
 		if n == 0 {
 			continue
