@@ -23,6 +23,7 @@ type AssumptionDef struct {
 	Group   AssumptionGroup
 	Below   string // name of the assumption whose row its own follows; "" for the one before it here
 	Form    AssumptionForm
+	Varies  bool // it is of a flight, not of the craft: scenarios of one study may differ in it
 }
 
 // AssumptionGroup says what an assumption is about.
@@ -44,6 +45,7 @@ type AssumptionForm interface {
 	stated(*Assumptions) bool // false where it stands for nothing
 	preset(*Assumptions)
 	check(*Assumptions) error // says what is wrong with a value, not whose it is
+	take(to, from *Assumptions)
 }
 
 // Quantity is the form of an assumption with a unit.
@@ -78,6 +80,8 @@ func (q *Quantity) stated(a *Assumptions) bool {
 }
 
 func (q *Quantity) preset(a *Assumptions) { *q.At(a) = q.Preset }
+
+func (q *Quantity) take(to, from *Assumptions) { *q.At(to) = *q.At(from) }
 
 func (q *Quantity) check(a *Assumptions) error {
 	v := *q.At(a)
@@ -124,6 +128,8 @@ func (c *Choice) stated(a *Assumptions) bool { return c.Of(a) != "" }
 
 func (c *Choice) preset(a *Assumptions) { c.Set(a, c.Options[0]) }
 
+func (c *Choice) take(to, from *Assumptions) { c.Set(to, c.Of(from)) }
+
 func (c *Choice) check(a *Assumptions) error {
 	if c.Of(a) == "" {
 		return fmt.Errorf("none is given, want one of %s", strings.Join(c.Options, ", "))
@@ -143,6 +149,8 @@ func (s *Switch) stated(*Assumptions) bool { return true }
 
 func (s *Switch) preset(a *Assumptions) { *s.At(a) = false }
 
+func (s *Switch) take(to, from *Assumptions) { *s.At(to) = *s.At(from) }
+
 func (s *Switch) check(*Assumptions) error { return nil }
 
 // Liking is the form of the craft that others are to feel like; by default there is none.
@@ -156,6 +164,8 @@ func (l *Liking) Stands(a, b *Assumptions) bool { return *l.At(a) == *l.At(b) }
 func (l *Liking) stated(a *Assumptions) bool { return *l.At(a) != Reference{} }
 
 func (l *Liking) preset(a *Assumptions) { *l.At(a) = Reference{} }
+
+func (l *Liking) take(to, from *Assumptions) { *l.At(to) = *l.At(from) }
 
 func (l *Liking) check(*Assumptions) error { return nil }
 

@@ -199,6 +199,17 @@ func (m *Model) Powertrain(p *Propeller, mot motor.Motor, k pack.Pack) Powertrai
 
 // Power is Powertrain with its result written to memory of the caller.
 func (m *Model) Power(t *Powertrain, p *Propeller, mot motor.Motor, k pack.Pack) {
+	m.power(t, p, mot, k, nil)
+}
+
+// PowerAs is Power of a craft that has been built: with the controller, the arms and the mass of
+// its powertrain under the assumptions that it was sized by, as it flies in other air or with its
+// pack in another state. See AssumptionDef.Varies.
+func (m *Model) PowerAs(t *Powertrain, p *Propeller, mot motor.Motor, k pack.Pack, built *Powertrain) {
+	m.power(t, p, mot, k, built)
+}
+
+func (m *Model) power(t *Powertrain, p *Propeller, mot motor.Motor, k pack.Pack, built *Powertrain) {
 	t.Propeller = p
 	t.Drive = flight.Drive{
 		Motor:     mot,
@@ -208,13 +219,20 @@ func (m *Model) Power(t *Powertrain, p *Propeller, mot motor.Motor, k pack.Pack)
 		Limits:    flight.LimitsOf(&k, m.Assume.PackLoad, m.Assume.CellMargin),
 	}
 	t.Parts = p.Parts
-	if p.Parts.Board != nil {
+	switch {
+	case built != nil:
+		t.Drive.Controller = built.Full.Controller
+	case p.Parts.Board != nil:
 		t.Drive.Controller = p.controller()
 	}
 	t.Full = t.Drive.Static(&p.Propulsor)
+	t.cooling = 0
+	if built != nil {
+		t.bare, t.electrical, t.Arm = built.bare, built.electrical, built.Arm
+		return
+	}
 	t.bare = m.Bare(&p.Airframe, mot.Mass, k.Mass)
 	t.electrical = p.electrical(t.Full.Controller)
-	t.cooling = 0
 	m.arm(t)
 }
 

@@ -21,9 +21,25 @@ func (m *Model) Evaluate(d Design) (*Craft, error) {
 	return m.Complete(p, d)
 }
 
+// EvaluateAs is Evaluate of a design that has been built, see CompleteAs.
+func (m *Model) EvaluateAs(d Design, built *Powertrain) (*Craft, error) {
+	if err := d.Check(); err != nil {
+		return nil, err
+	}
+	p, err := m.PropellerFor(&d)
+	if err != nil {
+		return nil, err
+	}
+	return m.CompleteAs(p, d, built)
+}
+
 // Complete evaluates a design on a propeller that has been built for it, on whichever frame
 // and board.
-func (m *Model) Complete(p *Propeller, d Design) (*Craft, error) {
+func (m *Model) Complete(p *Propeller, d Design) (*Craft, error) { return m.CompleteAs(p, d, nil) }
+
+// CompleteAs is Complete of a design that has been built as the powertrain of its craft under other
+// assumptions says, see PowerAs; nil sizes it by these.
+func (m *Model) CompleteAs(p *Propeller, d Design, built *Powertrain) (*Craft, error) {
 	k, err := m.PackOf(&d)
 	if err != nil {
 		return nil, err
@@ -32,7 +48,8 @@ func (m *Model) Complete(p *Propeller, d Design) (*Craft, error) {
 	if err != nil {
 		return nil, err
 	}
-	t := m.Powertrain(m.Mount(p, &d.Parts), mot, k)
+	var t Powertrain
+	m.power(&t, m.Mount(p, &d.Parts), mot, k, built)
 	t.Parts = d.Parts
 	c := new(Craft)
 	c.Load(m, &t, d.Payload)

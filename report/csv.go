@@ -16,7 +16,7 @@ import (
 
 // writeRanking writes the rankings of all classes as one CSV.
 func writeRanking(ctx context.Context, w io.Writer, r *finding.Run, found []finding.Class) error {
-	t := newCSVTable(w, r.Study.Grid, "rank")
+	t := newCSVTable(w, r.Study, "rank")
 	for i := range found {
 		rows, err := r.Ranking(ctx, found[i].ClassResult)
 		if err != nil {
@@ -32,7 +32,7 @@ func writeRanking(ctx context.Context, w io.Writer, r *finding.Run, found []find
 // writeFront writes the fronts of all classes as one CSV, each in the order of
 // its first metric, the worst first.
 func writeFront(ctx context.Context, w io.Writer, r *finding.Run, found []finding.Class) error {
-	t := newCSVTable(w, r.Study.Grid, "position")
+	t := newCSVTable(w, r.Study, "position")
 	for i := range found {
 		rows, err := r.Front(ctx, &found[i])
 		if err != nil {
@@ -51,15 +51,20 @@ type csvTable struct {
 	*csv.Writer
 	parts   []finding.PartKind // that the designs have
 	metrics []*model.Metric
-	places  []int // of the metrics in a row
+	places  []int    // of the metrics in a row
+	scenes  []string // the scenarios of the study, where there are several
 	cells   []string
 	err     error
 }
 
 // newCSVTable writes the heads, with the name of the column of positions.
-func newCSVTable(w io.Writer, g *sweep.Grid, position string) *csvTable {
-	t := &csvTable{Writer: csv.NewWriter(w), parts: finding.PartsOf(g), metrics: finding.Swept()}
+func newCSVTable(w io.Writer, s *sweep.Study, position string) *csvTable {
+	t := &csvTable{Writer: csv.NewWriter(w), parts: finding.PartsOf(s.Grid), metrics: finding.Swept()}
 	heads := []string{"class", finding.Headed("class-limit", "kg"), position, "index", "merit", "best-of-diameter"}
+	if len(s.Others) > 0 {
+		t.scenes = words.ScenarioNames(s)
+		heads = append(heads, "scenario")
+	}
 	for _, k := range t.parts {
 		heads = append(heads, k.Name)
 	}
@@ -80,6 +85,9 @@ func (t *csvTable) write(x *finding.Row, k sweep.Class, position string) {
 	}
 	t.cells = append(t.cells[:0], harmless(k.Label), finding.Exact(k.Limit), position,
 		strconv.FormatUint(x.Index, 10), finding.Exact(x.Score), strconv.FormatBool(x.Leader))
+	if t.scenes != nil {
+		t.cells = append(t.cells, harmless(t.scenes[x.Scenario]))
+	}
 	for _, k := range t.parts {
 		t.cells = append(t.cells, harmless(k.Of(x.Design)))
 	}

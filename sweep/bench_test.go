@@ -2,6 +2,7 @@ package sweep
 
 import (
 	"context"
+	"fmt"
 	"testing"
 
 	"rotorsieve/model"
@@ -200,6 +201,32 @@ func TestBlockAllocates(t *testing.T) {
 		at, end := r.extent(0)
 		if n := testing.AllocsPerRun(3, func() { w.block(0, at, end) }); n > 2 {
 			t.Errorf("%s: %g allocations in a block of %d designs", name, n, p.blockSize)
+		}
+	}
+}
+
+// BenchmarkScenarios is BenchmarkDesigns and BenchmarkFlyingLong over scenarios: cold and hot, then
+// at sea level and high up as well.
+func BenchmarkScenarios(b *testing.B) {
+	at := func(altitude, temperature float64) func(*model.Assumptions) {
+		return func(a *model.Assumptions) { a.Altitude, a.Temperature = altitude, temperature }
+	}
+	four := []func(*model.Assumptions){at(0, 268.15), at(0, 308.15), at(2000, 268.15), at(2000, 308.15)}
+	for name, of := range map[string]func() *Study{
+		"designs": func() *Study { return benchStudy(b, "300:1500:25mAh") },
+		"fine":    func() *Study { return benchStudy(b, "300:1500:1mAh") },
+		"flying":  func() *Study { return flying(b, "0.55:0.85:0.05", "2004,2205,2206,2207,2306,2407") },
+	} {
+		for _, over := range Overs {
+			for _, n := range []int{1, 2, 4} {
+				if n == 1 && over == Mean {
+					continue
+				}
+				s := of()
+				s.Over = over
+				under(b, s, four[:n]...)
+				b.Run(fmt.Sprintf("%s-%v-%d", name, over, n), func(b *testing.B) { benchBlocks(b, s) })
+			}
 		}
 	}
 }

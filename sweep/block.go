@@ -30,6 +30,7 @@ type piece struct {
 	prop      *model.Propeller // built when a design first needs it
 	motorMass float64          // kg
 	motor     motor.Motor      // the same, but for one that exists
+	end       int              // of the capacities of the current cells
 }
 
 // block judges the designs of a block.
@@ -41,8 +42,10 @@ func (w *worker) block(b uint64, at, end coord) {
 		x.reset()
 		x.listing.start(&at)
 	}
+	w.newBlock()
 	first := at
-	x := piece{index: b * w.blockSize, design: g.design(first)}
+	w.piece = piece{index: b * w.blockSize, design: g.design(first)}
+	x := &w.piece
 	d := &x.design
 	x.body = m.AirframeOf(d.Diameter, d.Blades, &d.Parts)
 	regression := m.MotorMass(d.Stator)
@@ -64,7 +67,7 @@ func (w *worker) block(b uint64, at, end coord) {
 				d.Pack = w.exist[at[axPack]]
 			}
 			for at[axCells] = lo[axCells]; at[axCells] < hi[axCells]; at[axCells]++ {
-				if !w.capacities(&x, &at, lo[axCapacity], hi[axCapacity], at[axPack] == first[axPack]) {
+				if !w.capacities(x, &at, lo[axCapacity], hi[axCapacity], at[axPack] == first[axPack]) {
 					return
 				}
 				w.endCells(&at, at[axPack]+1 == end[axPack])
@@ -101,11 +104,9 @@ func (w *worker) capacities(x *piece, at *coord, from, end int, anew bool) bool 
 	payloads := g.axes[axPayload].Values
 	line := uint64(len(payloads))
 	at[axCapacity] = from
+	x.end = end
 	packs := w.packsFrom(at)
-	if w.exist == nil || anew || !w.alike(at[axPack]-1, at[axPack]) {
-		w.reach.Reset()
-	}
-	w.runs.from = -1
+	w.newCells(w.exist == nil || anew || !w.alike(at[axPack]-1, at[axPack]))
 	for i := range w.lines {
 		w.lines[i].knowsStill = false
 	}
@@ -141,22 +142,24 @@ func (w *worker) capacities(x *piece, at *coord, from, end int, anew bool) bool 
 		fit := sort.Search(len(payloads), func(i int) bool { return x.body.LeastAUW(bare, payloads[i]) > w.widest })
 		index := g.index(at)
 		w.power(&w.train, x.prop, &x.motor, k, &x.design.Parts)
-		if w.exist != nil {
-			w.ahead = w.leastAhead[at[axPack]]
-		} else {
-			w.ahead = packs[min(at[axCapacity]+lookAhead, end-1)-from].R
-		}
+		w.ahead = w.aheadOf(at, end)
 		for i := range w.lines {
 			w.lines[i].known = false
 		}
-		w.bounded.line()
-		w.kept, w.quiet = 0, true
+		w.newLine()
+		w.quiet = true
 		for ; at[axPayload] < fit; at[axPayload]++ {
 			i := index + uint64(at[axPayload])
 			w.trusted = false
 			w.judge(at, i)
 			if w.trusted && w.audited(i) {
 				w.check(i, payloads[at[axPayload]])
+			}
+			for _, o := range w.others {
+				if o.trusted && w.audited(i) {
+					o.check(i, payloads[at[axPayload]])
+				}
+				o.trusted = false
 			}
 		}
 		for _, x := range w.found {

@@ -111,8 +111,9 @@ func (p *plan) power(t *model.Powertrain, prop *model.Propeller, mot *motor.Moto
 	t.Parts = *of
 }
 
-// whole takes a design of an index to its powertrain.
-func (p *plan) whole(t *model.Powertrain, index uint64) (model.Design, error) {
+// whole takes a design of an index to its powertrain, as one that has been built in another scenario
+// where there is one.
+func (p *plan) whole(t *model.Powertrain, index uint64, built *model.Powertrain) (model.Design, error) {
 	g := p.study.Grid
 	at := g.coord(index)
 	d := g.design(at)
@@ -121,6 +122,11 @@ func (p *plan) whole(t *model.Powertrain, index uint64) (model.Design, error) {
 		return d, err
 	}
 	mot := p.motorOf(&d, &at)
+	if built != nil {
+		p.study.Model.PowerAs(t, prop, mot, *p.packAt(&at), built)
+		t.Parts = d.Parts
+		return d, nil
+	}
 	p.power(t, prop, &mot, p.packAt(&at), &d.Parts)
 	return d, nil
 }

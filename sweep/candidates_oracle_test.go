@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"rotorsieve/model"
 )
 
 // The candidates of the oracle: by logarithms of margins in place of moved bounds, over all
@@ -27,8 +29,16 @@ func plainSpread(name string) float64 {
 	return 0.12
 }
 
-// plainLevel is the highest level that a feasible design reaches.
+// plainLevel is the highest level that a feasible design reaches in all scenarios.
 func plainLevel(s *Study, class Class, j *judged, require []Requirement) int {
+	least := len(plainSigmas)
+	for _, c := range j.crafts {
+		least = min(least, plainLevelIn(class, c, require))
+	}
+	return least
+}
+
+func plainLevelIn(class Class, c *model.Craft, require []Requirement) int {
 	spare := func(sigmas, from, to float64) bool { // by so many of mass
 		return math.Log(to/from) >= max(0, sigmas-1.5)*0.045
 	}
@@ -38,7 +48,7 @@ func plainLevel(s *Study, class Class, j *judged, require []Requirement) int {
 			continue
 		}
 		for _, q := range require {
-			v, sigma, none := q.Metric.Of(j.craft), plainSpread(q.Metric.Name), 0.0
+			v, sigma, none := q.Metric.Of(c), plainSpread(q.Metric.Name), 0.0
 			switch q.Metric.Name {
 			case "auw":
 				if !q.AtLeast && !spare(sigmas, v, q.Bound) || q.AtLeast && !spare(sigmas, q.Bound, v) {
@@ -52,9 +62,9 @@ func plainLevel(s *Study, class Class, j *judged, require []Requirement) int {
 				}
 				continue
 			case "motor-temperature", "cruise-motor-temperature":
-				none = s.Model.Air.Temperature
+				none = c.Model.Air.Temperature
 			case "voltage-margin":
-				k := j.craft.Powertrain.Drive.Pack
+				k := c.Powertrain.Drive.Pack
 				none = -k.Floor / float64(k.Cells)
 			}
 			if q.Metric.Cap > 0 && q.AtLeast && v >= q.Metric.Cap || q.Bound == none || sigma == 0 {
@@ -72,7 +82,7 @@ func plainLevel(s *Study, class Class, j *judged, require []Requirement) int {
 				return level
 			}
 		}
-		if !spare(sigmas, j.craft.Mass, class.Limit) {
+		if !spare(sigmas, c.Mass, class.Limit) {
 			return level
 		}
 		level = n

@@ -86,7 +86,18 @@ func (d *Dump) columns() []dump.Column {
 		out = append(out, dump.Column{Name: "feasible_" + snake(s.Classes[i].Label), Title: "Feasible",
 			Meaning: "feasible in the class of " + s.Classes[i].Label, Kind: dump.Flag})
 	}
-	out = append(out, dump.Column{Name: "merit", Title: "Merit", Meaning: "weighted mean of the study's terms, 0 to 1"})
+	merit := dump.Column{Name: "merit", Title: "Merit", Meaning: "weighted mean of the study's terms, 0 to 1"}
+	if in := s.Models(); len(in) > 1 {
+		merit.Meaning += "; " + s.Over.of()
+		binding := dump.Column{Name: "scenario", Title: "Scenario", Kind: dump.Text,
+			Meaning: "in which the merit is least: all metrics are of it"}
+		for _, m := range in {
+			binding.Words = append(binding.Words, model.ScenarioName(m, in))
+		}
+		out = append(out, merit, binding)
+	} else {
+		out = append(out, merit)
+	}
 	add := func(name, unit, title, meaning string) {
 		out = append(out, dump.Column{Name: snake(name), Unit: unit, Title: title, Meaning: meaning})
 	}
@@ -126,22 +137,22 @@ type dumped struct {
 }
 
 // take writes a design that is feasible in some classes.
-func (x *dumped) take(w *worker, index, in uint64, stage model.Stage) {
+func (x *dumped) take(w *worker, index, in uint64) {
 	if x.err != nil {
 		return
 	}
-	c := &w.craft
-	for stage < model.LastStage {
-		stage++
-		c.Advance(stage)
-	}
+	w.advance(model.LastStage)
 	s := x.study
 	least := x.classes[slices.IndexFunc(x.classes, func(i int) bool { return in>>i&1 == 1 })]
-	c.Limit = s.Classes[least].Limit
-	merit := s.Merit.Of(c)
+	for _, c := range w.crafts {
+		c.Limit = s.Classes[least].Limit
+	}
+	merit := s.MeritOf(w.crafts)
 	if merit < x.merit {
 		return
 	}
+	binding := s.Binding(w.crafts)
+	c := w.crafts[binding]
 	for _, start := range x.starts {
 		start(c)
 	}
@@ -150,6 +161,9 @@ func (x *dumped) take(w *worker, index, in uint64, stage model.Stage) {
 		v = append(v, float64(in>>i&1))
 	}
 	v = append(v, merit)
+	if len(s.Others) > 0 {
+		v = append(v, float64(binding))
+	}
 	d := s.Grid.Design(index)
 	for _, a := range AxisDefs {
 		v = append(v, a.Of(d))

@@ -166,7 +166,7 @@ func (m *measuring) judged(r *runner, workers []*worker) {
 	runtime.ReadMemStats(&s)
 	all := live()
 	n, k := float64(max(len(r.propellers.made), 1)), float64(len(workers))
-	r.propellers.forget()
+	r.forget()
 	rest := live()
 	runtime.KeepAlive(workers)
 	clear(workers)

@@ -24,12 +24,17 @@ func (s *Study) Fingerprint() string {
 			line("part %s", r.text)
 		}
 	}
-	assume := s.Model.Assume
-	line("grade %s", assume.PackGrade.Name)
-	assume.PackGrade = nil // a pointer prints as an address
-	line("evidence %s", assume.Evidence)
-	assume.Evidence = nil
-	line("assume %+v", assume)
+	for _, m := range s.Models() {
+		assume := m.Assume
+		line("grade %s", assume.PackGrade.Name)
+		assume.PackGrade = nil // a pointer prints as an address
+		line("evidence %s", assume.Evidence)
+		assume.Evidence = nil
+		line("assume %+v", assume)
+	}
+	if len(s.Others) > 0 {
+		line("over %v", s.Over)
+	}
 	if p := s.Model.Parameters(); p != model.Nominal() {
 		line("parameters %v", p)
 	}

@@ -134,7 +134,7 @@ func refusal(err error, path string) string {
 // every study.
 func (f *forged) infeasible(t testing.TB) uint64 {
 	t.Helper()
-	a := &again{plan: f.plan}
+	a := f.plan.newAgain()
 	for i := range f.study.Grid.size {
 		if err := a.compute(i); err != nil {
 			t.Fatal(err)
@@ -674,7 +674,7 @@ func TestForgedUntold(t *testing.T) {
 			k.Size.Seen[slices.Index(k.Size.Seen, false)] = true
 		}, "was seen"},
 		{"a nearest miss that is less near", func(x *forgery, k *classTotal) {
-			a := &again{plan: f.plan}
+			a := f.plan.newAgain()
 			for _, r := range x.done.ranges {
 				for n := range (r.to - r.from) * f.blockSize {
 					i := x.visits.at(r.from+n/f.blockSize)*f.blockSize + n%f.blockSize
@@ -711,7 +711,7 @@ func TestForgedUntold(t *testing.T) {
 		}, "is missing"},
 		{"a candidate that is not the best of its build", func(x *forgery, k *classTotal) {
 			class := slices.IndexFunc(x.classes, func(o classTotal) bool { return o.Class == k.Class })
-			a := &again{plan: f.plan}
+			a := f.plan.newAgain()
 			for level := Levels - 1; level >= 0; level-- {
 				for _, c := range k.listed {
 					if c == nil || len(c.lists[level]) == 0 {

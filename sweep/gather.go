@@ -12,6 +12,7 @@ const lineLoop = axPayload - 1
 // however many maps there are.
 type gatherer struct {
 	rejected []uint64 // by gate
+	fallen   []uint64 // of these, in further scenarios, see ClassResult.Fallen
 	feasible uint64
 	rank     ranking
 	miss     Miss
@@ -59,6 +60,7 @@ func (p *plan) newGatherer() *gatherer {
 	n := func(axis int) int { return len(g.axes[axis].Values) }
 	x := &gatherer{
 		rejected: make([]uint64, len(p.gates)),
+		fallen:   make([]uint64, len(p.gates)*len(p.others)),
 		rank:     ranking{k: p.study.Top},
 		size:     make([]Cell, p.study.SizeBins),
 		seen:     make([]bool, p.study.SizeBins),
@@ -116,6 +118,7 @@ func (v *viewGatherer) pair(spec *view, a, b int) []Cell {
 // reset prepares for the next block.
 func (x *gatherer) reset() {
 	clear(x.rejected)
+	clear(x.fallen)
 	x.feasible = 0
 	x.rank.heap = x.rank.heap[:0]
 	x.miss = Miss{}
@@ -163,6 +166,14 @@ func (x *gatherer) count(gate int, payload, bin int) {
 	x.size[bin].Gate = max(x.size[bin].Gate, g)
 }
 
+// fell notes in which scenario designs were rejected; of the first nothing is kept, which is the
+// rest.
+func (x *gatherer) fell(scenario, gate int, count uint64) {
+	if scenario > 0 {
+		x.fallen[(scenario-1)*len(x.rejected)+gate] += count
+	}
+}
+
 // pass counts a feasible design that changes nothing else.
 func (x *gatherer) pass(bin int) {
 	x.touched = true
@@ -171,7 +182,7 @@ func (x *gatherer) pass(bin int) {
 }
 
 // keep adds a feasible design, but for the front.
-func (x *gatherer) keep(p *plan, r Ranked, floor *Ranked, craft *model.Craft, payload, bin int) {
+func (x *gatherer) keep(p *plan, r Ranked, floor *Ranked, crafts []*model.Craft, payload, bin int) {
 	x.pass(bin)
 	x.fresh[lineLoop], x.fit = true, payload+1
 	if floor == nil || r.compare(*floor) < 0 {
@@ -181,7 +192,7 @@ func (x *gatherer) keep(p *plan, r Ranked, floor *Ranked, craft *model.Craft, pa
 	for i := range x.views {
 		y := r
 		if t := p.views[i].metric; t != nil {
-			y.Score = mapScore(t, t.Of(craft), r.Score)
+			y.Score = mapScore(t, WorstOf(t, crafts), r.Score)
 		}
 		x.views[i].line[payload].add(y)
 	}

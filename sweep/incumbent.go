@@ -112,19 +112,35 @@ func (w *worker) lost(r *Requirement, gate int, index, in uint64) bool {
 	return true
 }
 
-// betters says whether a feasible design could change what is kept of one of some classes, and
-// to what stage its craft has come then.
-func (w *worker) betters(at *coord, in uint64, bin int, stage model.Stage, foreseen bool) (model.Stage, bool) {
-	c := &w.craft
-	guess := stage < w.need || w.slow
-	for stage < min(w.need, model.StageEndure) {
-		stage++
-		c.Advance(stage)
+// betters says whether a feasible design could change what is kept of one of some classes: that
+// some scenario does not rule out.
+func (w *worker) betters(at *coord, in uint64, bin int) bool {
+	w.scene.share.begin()
+	if in = w.mattering(at, in, bin); in == 0 {
+		return false
 	}
-	if stage < w.need && !foreseen {
-		stage = w.foresee(stage)
+	for _, o := range w.others {
+		if in = o.mattering(at, in, bin); in == 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// mattering gives those of some classes of which a feasible design could change what is kept, as far
+// as the worker's scenario tells.
+func (w *worker) mattering(at *coord, in uint64, bin int) uint64 {
+	c := &w.craft
+	guess := w.stage < w.need || w.slow
+	for w.stage < min(w.need, model.StageEndure) {
+		w.stage++
+		c.Advance(w.stage)
+	}
+	if w.stage < w.need && !w.seen {
+		w.seen, w.stage = true, w.foresee(w.stage)
 	}
 	w.bounded.payload()
+	left := in
 	for i := range w.found {
 		if in>>i&1 == 0 {
 			continue
@@ -133,12 +149,17 @@ func (w *worker) betters(at *coord, in uint64, bin int, stage model.Stage, fores
 			w.bounded.payload()
 		}
 		c.Limit = w.study.Classes[i].Limit
-		if w.matters(i, at, bin) {
-			return stage, true
+		switch h := w.scene.share; {
+		case !w.matters(i, at, bin):
+			left &^= 1 << i
+		case h != nil:
+			h.earlier[i] += w.upper.most(&w.bounded)
+		case w.scene.at == 0 && len(w.others) == 0:
+			return left // one class is enough
 		}
 	}
-	w.trusted = w.trusted || guess
-	return stage, false
+	w.trusted = w.trusted || left != in && guess
+	return left
 }
 
 // matters says whether a feasible design that has been foreseen could change what
@@ -168,7 +189,7 @@ func (w *worker) matters(class int, at *coord, bin int) bool {
 			return true
 		}
 	}
-	return w.upper.reaches(&w.bounded, c, least) || len(w.front.metrics) > 0 &&
+	return w.upper.reaches(&w.bounded, c, w.asks(class, least)) || len(w.front.metrics) > 0 &&
 		!w.shades[class].covers(w.front.atBest(c)) || w.listable(class, at[axPayload])
 }
 
@@ -195,7 +216,7 @@ func (w *worker) install(class int, at *coord, bin int, score float64) {
 	for v := range w.views {
 		y := score
 		if t := w.views[v].metric; t != nil {
-			y = mapScore(t, t.Of(&w.craft), score)
+			y = mapScore(t, WorstOf(t, w.crafts), score)
 		}
 		for i := range w.views[v].maps {
 			m := &w.views[v].maps[i]

@@ -2,8 +2,6 @@ package sweep
 
 import (
 	"math"
-
-	"rotorsieve/model"
 )
 
 // listing gathers the candidates of a block in one class. It starts from what others have
@@ -180,46 +178,61 @@ func (l *listing) end(at *coord) {
 
 // list keeps the current design, of which all is known that its score reads, at the levels
 // that it reaches in a class. Its level is looked for from the highest down, and no further
-// than to where no list takes the design. It gives the stage that the craft has come to.
-func (w *worker) list(class, payload int, x Ranked, stage model.Stage) model.Stage {
-	l, c := &w.found[class].listing, &w.craft
-	level := w.levelByMass(c.Mass, class)
+// than to where no list takes the design; it is the least of those in the scenarios.
+func (w *worker) list(class, payload int, x Ranked) {
+	l := &w.found[class].listing
+	level := w.levelByMass(w.craft.Mass, class)
 	if !l.takes(level, payload, x) {
-		return stage
+		return
 	}
-	for i := range w.margins {
-		m := &w.margins[i]
-		if m.of == nil {
-			continue
+	for _, flown := range [...]bool{false, true} { // what takes longest last
+		if level = w.lower(flown, class, payload, level, x); !l.takes(level, payload, x) {
+			return
 		}
-		if v := m.value(c); !m.keeps(v, class, level) {
-			if level = m.lower(v, class, level); !l.takes(level, payload, x) {
-				return stage
+		for _, o := range w.others {
+			if level = o.lower(flown, class, payload, level, x); !l.takes(level, payload, x) {
+				return
 			}
-		}
-	}
-	for i := range w.margins {
-		m := &w.margins[i]
-		if m.of != nil || level == 0 {
-			continue
-		}
-		if stage < m.metric.Stage && m.along && m.keeps(w.atWorst(m.metric, c), class, level) {
-			w.trusted = true
-			continue // whatever its flight
-		}
-		for stage < m.metric.Stage {
-			stage++
-			c.Advance(stage)
-		}
-		if level = m.lower(m.metric.Of(c), class, level); !l.takes(level, payload, x) {
-			return stage
 		}
 	}
 	l.fit = max(l.fit, payload+1)
 	for ; level >= 0 && l.takes(level, payload, x); level-- {
 		l.best[payload][level], l.bars[payload][level] = Best{x, true}, x
 	}
-	return stage
+}
+
+// lower is the highest level up to a given one that the current design reaches in a class by what is
+// known before flight, or by the rest, in the worker's scenario; it ends where no list takes the
+// design.
+func (w *worker) lower(flown bool, class, payload, level int, x Ranked) int {
+	l, c := &w.found[class].listing, &w.craft
+	for i := range w.margins {
+		m := &w.margins[i]
+		switch {
+		case flown != (m.of == nil):
+			continue
+		case !flown:
+			if v := m.value(c); !m.keeps(v, class, level) {
+				if level = m.lower(v, class, level); !l.takes(level, payload, x) {
+					return level
+				}
+			}
+			continue
+		case level == 0:
+			return level
+		case w.stage < m.metric.Stage && m.along && m.keeps(w.atWorst(m.metric, c), class, level):
+			w.trusted = true
+			continue // whatever its flight
+		}
+		for w.stage < m.metric.Stage {
+			w.stage++
+			c.Advance(w.stage)
+		}
+		if level = m.lower(m.metric.Of(c), class, level); !l.takes(level, payload, x) {
+			return level
+		}
+	}
+	return level
 }
 
 // listable says whether a design that has been foreseen, and whose merit has been bounded
@@ -228,7 +241,7 @@ func (w *worker) list(class, payload int, x Ranked, stage model.Stage) model.Sta
 func (w *worker) listable(class, payload int) bool {
 	l, c := &w.found[class].listing, &w.craft
 	level := w.levelByMass(c.Mass, class)
-	if w.upper.below(&w.bounded, l.wants(level, payload)) {
+	if w.upper.below(&w.bounded, w.asks(class, l.wants(level, payload))) {
 		return false
 	}
 	for i := 0; i < len(w.margins) && level > 0; i++ {
@@ -244,7 +257,7 @@ func (w *worker) listable(class, payload int) bool {
 		}
 		if !m.keeps(v, class, level) {
 			level = m.lower(v, class, level)
-			if w.upper.below(&w.bounded, l.wants(level, payload)) {
+			if w.upper.below(&w.bounded, w.asks(class, l.wants(level, payload))) {
 				if i > 0 { // as likely to decide on the next
 					w.margins[i-1], w.margins[i] = w.margins[i], w.margins[i-1]
 				}
@@ -253,7 +266,7 @@ func (w *worker) listable(class, payload int) bool {
 		}
 	}
 	least := l.wants(level, payload)
-	return math.IsInf(least, -1) || w.upper.reaches(&w.bounded, c, least)
+	return math.IsInf(least, -1) || w.upper.reaches(&w.bounded, c, w.asks(class, least))
 }
 
 // wants is the score below which no list of a level takes a design.

@@ -167,5 +167,8 @@ func (a *again) level(class int) int {
 	for i := range a.margins {
 		level = a.margins[i].lower(a.margins[i].metric.Of(&a.craft), class, level)
 	}
+	for _, o := range a.others {
+		level = min(level, o.level(class))
+	}
 	return level
 }

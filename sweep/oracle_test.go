@@ -26,9 +26,11 @@ type judged struct {
 	index  uint64
 	at     []int // on each axis
 	craft  *model.Craft
-	flies  bool    // it has operating points
-	gate   int     // at which it was rejected, -1 where it is feasible
-	short  float64 // by how much it missed there
+	crafts []*model.Craft // in all scenarios, up to the first in which it has no operating points
+	flies  bool           // it has operating points in all
+	fell   int            // the scenario in which it was rejected
+	gate   int            // at which it was rejected, -1 where it is feasible
+	short  float64        // by how much it missed there
 	merit  float64
 	square [3]int32 // its box of the front
 }
@@ -93,20 +95,30 @@ func everyDesign(t testing.TB, s *Study, own *invented) []judged {
 			}
 			return
 		}
-		key := fmt.Sprint(d.Diameter, d.Pitch, d.Blades, d.Chord, d.Propeller, d.Frame, d.Board)
-		prop := props[key]
-		if prop == nil {
-			var err error
-			if prop, err = s.Model.PropellerFor(&d); err != nil {
+		j := judged{index: uint64(len(out)), at: slices.Clone(at), flies: true}
+		var built *model.Powertrain
+		for n, m := range append([]*model.Model{s.Model}, s.Others...) {
+			key := fmt.Sprint(n, d.Diameter, d.Pitch, d.Blades, d.Chord, d.Propeller, d.Frame, d.Board)
+			prop := props[key]
+			if prop == nil {
+				var err error
+				if prop, err = m.PropellerFor(&d); err != nil {
+					t.Fatal(err)
+				}
+				props[key] = prop
+			}
+			c, err := m.CompleteAs(prop, d, built)
+			if err != nil && !errors.Is(err, model.ErrNoOperatingPoint) {
 				t.Fatal(err)
 			}
-			props[key] = prop
+			j.crafts = append(j.crafts, c)
+			if j.flies = err == nil; !j.flies {
+				break
+			}
+			built = j.crafts[0].Powertrain
 		}
-		c, err := s.Model.Complete(prop, d)
-		if err != nil && !errors.Is(err, model.ErrNoOperatingPoint) {
-			t.Fatal(err)
-		}
-		out = append(out, judged{index: uint64(len(out)), at: slices.Clone(at), craft: c, flies: err == nil})
+		j.craft = j.crafts[0]
+		out = append(out, j)
 	}
 	next(0, model.Design{})
 	return out
@@ -126,31 +138,66 @@ func inOrderOfGates(require []Requirement) (out []Requirement) {
 
 // judge says at which gate a design ends in a class and by what it misses.
 func (j *judged) judge(class Class, require []Requirement) {
-	j.craft.Limit = class.Limit
-	j.gate, j.short = -1, 0
+	j.gate, j.short, j.fell = -1, 0, 0
+	for _, c := range j.crafts {
+		c.Limit = class.Limit
+	}
 	if j.craft.Mass > class.Limit {
 		j.gate, j.short = 0, (j.craft.Mass-class.Limit)/class.Limit
 		return
 	}
-	if !j.flies {
-		j.gate = 1
-		return
+	for n, c := range j.crafts {
+		j.fell = n
+		if !j.flies && n == len(j.crafts)-1 {
+			j.gate = 1
+			return
+		}
+		for i, q := range require {
+			v := q.Metric.Of(c)
+			if q.AtLeast && v >= q.Bound || !q.AtLeast && v <= q.Bound {
+				continue
+			}
+			size := math.Abs(q.Bound)
+			if size < 1e-9 {
+				size = 1e-9
+			}
+			j.gate, j.short = 2+i, math.Abs(v-q.Bound)/size
+			if math.IsNaN(j.short) {
+				j.short = math.Inf(1)
+			}
+			return
+		}
 	}
-	for i, q := range require {
-		v := q.Metric.Of(j.craft)
-		if q.AtLeast && v >= q.Bound || !q.AtLeast && v <= q.Bound {
-			continue
-		}
-		size := math.Abs(q.Bound)
-		if size < 1e-9 {
-			size = 1e-9
-		}
-		j.gate, j.short = 2+i, math.Abs(v-q.Bound)/size
-		if math.IsNaN(j.short) {
-			j.short = math.Inf(1)
-		}
-		return
+}
+
+// overAll is the merit of a feasible design over its scenarios: the least or the mean.
+func overAll(s *Study, j *judged) float64 {
+	least, sum := math.Inf(1), 0.0
+	for _, c := range j.crafts {
+		v := weighted(s.Merit, c)
+		least, sum = math.Min(least, v), sum+v
 	}
+	if s.Over == Mean && len(j.crafts) > 1 {
+		return sum / float64(len(j.crafts))
+	}
+	return least
+}
+
+// surely is what a design has of a metric in every scenario: where it is worst.
+func surely(m *model.Metric, j *judged) float64 {
+	var all []float64
+	for _, c := range j.crafts {
+		v := m.Of(c)
+		if math.IsNaN(v) {
+			return v
+		}
+		all = append(all, v)
+	}
+	slices.Sort(all)
+	if m.Better == model.Lower {
+		return all[len(all)-1]
+	}
+	return all[0]
 }
 
 // weighted is the merit: the mean by weight of what each metric scores between its
@@ -171,9 +218,9 @@ func weighted(m Merit, c *model.Craft) float64 {
 }
 
 // squareOf cuts metrics, higher being better, into steps of one per cent.
-func squareOf(metrics []*model.Metric, c *model.Craft) (b [3]int32) {
+func squareOf(metrics []*model.Metric, j *judged) (b [3]int32) {
 	for i, m := range metrics {
-		v := m.Of(c)
+		v := surely(m, j)
 		if m.Better == model.Lower {
 			v = -v
 		}
@@ -216,7 +263,7 @@ func bruteWith(t testing.TB, s *Study, own *invented) *Result {
 		for i := range all {
 			j := &all[i]
 			if j.judge(class, require); j.gate < 0 {
-				j.merit, j.square = weighted(s.Merit, j.craft), squareOf(s.Front, j.craft)
+				j.merit, j.square = overAll(s, j), squareOf(s.Front, j)
 			}
 		}
 		r.Classes = append(r.Classes, found(s, class, all, 2+len(require), widest))
@@ -230,13 +277,16 @@ func found(s *Study, class Class, all []judged, gates int, widest float64) Class
 	n := func(axis int) int { return len(axes[axis].Values) }
 	diameter, cells, payload := placeOf(s, "diameter"), placeOf(s, "cells"), placeOf(s, "payload")
 	merit := func(j *judged) float64 { return j.merit }
-	k := ClassResult{Class: class, Rejected: make([]uint64, gates)}
+	k := ClassResult{Class: class, Rejected: make([]uint64, gates), Fallen: make([]uint64, gates*len(s.Others))}
 	var feasible, missed []*judged
 	for i := range all {
 		if j := &all[i]; j.gate < 0 {
 			feasible = append(feasible, j)
 		} else {
 			k.Rejected[j.gate]++
+			if j.fell > 0 {
+				k.Fallen[(j.fell-1)*gates+j.gate]++
+			}
 			missed = append(missed, j)
 		}
 	}
@@ -295,7 +345,7 @@ func found(s *Study, class Class, all []judged, gates int, widest float64) Class
 	k.OfValues, k.Candidates = plainCandidates(s, class, all, ranked)
 	if len(s.Front) > 0 {
 		k.Front = plainFront(slices.DeleteFunc(slices.Clone(ranked), func(j *judged) bool {
-			return slices.ContainsFunc(s.Front, func(m *model.Metric) bool { return math.IsNaN(m.Of(j.craft)) })
+			return slices.ContainsFunc(s.Front, func(m *model.Metric) bool { return math.IsNaN(surely(m, j)) })
 		}))
 	}
 	for _, m := range s.Maps {
@@ -315,9 +365,9 @@ func plainMap(s *Study, m MapSpec, all []judged) Map {
 	score := func(j *judged) float64 {
 		switch {
 		case m.Metric != nil && m.Metric.Better == model.Higher:
-			return m.Metric.Of(j.craft)
+			return surely(m.Metric, j)
 		case m.Metric != nil && m.Metric.Better == model.Lower:
-			return -m.Metric.Of(j.craft)
+			return -surely(m.Metric, j)
 		}
 		return j.merit
 	}

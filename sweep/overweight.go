@@ -26,7 +26,7 @@ func (w *worker) nearer(index uint64, least float64) (possible bool) {
 		possible = true
 		if mass == 0 {
 			var t model.Powertrain
-			d, err := w.whole(&t, index)
+			d, err := w.whole(&t, index, nil)
 			if err != nil {
 				continue
 			}

@@ -42,6 +42,17 @@ type plan struct {
 	blockSize  uint64
 	propellers *propellers
 	order      *order
+	others     []*plan // of the further scenarios, each as a study of its own
+}
+
+// all are the plans of all scenarios.
+func (p *plan) all() []*plan { return append([]*plan{p}, p.others...) }
+
+// forget lets go of all propellers.
+func (p *plan) forget() {
+	for _, q := range p.all() {
+		q.propellers.forget()
+	}
 }
 
 // check is a requirement that can be checked after hover and full throttle and is the
@@ -153,6 +164,13 @@ func newPlan(s *Study) (*plan, error) {
 	p.blocks = g.size / p.blockSize
 	p.order = p.newOrder()
 	p.planViews()
+	for _, m := range s.Others {
+		q, err := newPlan(s.inScenario(m))
+		if err != nil {
+			return nil, err
+		}
+		p.others = append(p.others, q)
+	}
 	return p, nil
 }
 

@@ -44,6 +44,9 @@ func (t *total) plausibleClass(k *classTotal) error {
 	if left > 0 {
 		return fmt.Errorf("%d of the %d designs judged are tallied nowhere", left, t.judged)
 	}
+	if err := k.plausibleFallen(); err != nil {
+		return err
+	}
 	if err := t.plausibleRanking(k); err != nil {
 		return err
 	}
@@ -241,7 +244,7 @@ func (t *total) plausibleSize(k *classTotal) error {
 
 func (t *total) plausibleAudit() error {
 	a := t.audit
-	if a.Checked > t.judged {
+	if most := t.judged * uint64(len(t.plan.all())); a.Checked > most {
 		return fmt.Errorf("%d designs checked of %d judged", a.Checked, t.judged)
 	}
 	if most := uint64(len(t.plan.foretold)); a.Breaches > 0 && (most == 0 || a.Breaches/most > a.Checked) {
@@ -270,7 +273,7 @@ func (t *total) plausibleAudit() error {
 // cannot be solved.
 func (t *total) plausibleFailures() error {
 	for _, text := range slices.Sorted(maps.Keys(t.failed)) {
-		if !t.plan.propellers.fails(text) {
+		if !slices.ContainsFunc(t.plan.all(), func(p *plan) bool { return p.propellers.fails(text) }) {
 			return impossible("a failure that no propeller has: %.80q", text)
 		}
 	}

@@ -41,6 +41,22 @@ func (t *total) plausibleGates(k *classTotal, tables []table) error {
 	return nil
 }
 
+// plausibleFallen refuses more designs rejected in further scenarios than in all, and any there by
+// their mass, which is the same in all.
+func (k *classTotal) plausibleFallen() error {
+	for g := range k.Rejected {
+		left := k.Rejected[g]
+		for at := g; at < len(k.Fallen); at += len(k.Rejected) {
+			n := k.Fallen[at]
+			if n > left || n > 0 && g == GateClass {
+				return fmt.Errorf("%d designs rejected at requirement %d in further scenarios, of %d", n, g, left)
+			}
+			left -= n
+		}
+	}
+	return nil
+}
+
 // plausibleGate refuses a gate at which no design was rejected.
 func (k *classTotal) plausibleGate(gate uint8) error {
 	if int(gate) >= len(k.Rejected) {

@@ -138,25 +138,61 @@ func (p *propellers) fails(text string) bool {
 
 // Evaluator evaluates single designs of a study, keeping the propellers it has
 // built. It is safe for use by several goroutines.
-type Evaluator struct{ propellers *propellers }
+type Evaluator struct {
+	study      *Study
+	propellers []*propellers // by scenario
+}
 
 // NewEvaluator prepares to evaluate designs of the study.
-func NewEvaluator(s *Study) *Evaluator { return &Evaluator{newPropellers(s)} }
+func NewEvaluator(s *Study) *Evaluator {
+	e := &Evaluator{study: s}
+	for _, m := range s.Models() {
+		e.propellers = append(e.propellers, newPropellers(s.inScenario(m)))
+	}
+	return e
+}
 
 // Craft evaluates the design of an index as judged in the class. A craft without
-// operating point is returned with model.ErrNoOperatingPoint.
+// operating point is returned with model.ErrNoOperatingPoint. Of several scenarios it is the craft in
+// the first in which it breaks a requirement, or else in that of the least merit.
 func (e *Evaluator) Craft(index uint64, k Class) (*model.Craft, error) {
-	prop, err := e.propellers.at(index)
-	if err != nil {
+	all, err := e.Crafts(index, k)
+	switch {
+	case len(all) == 0:
 		return nil, err
+	case err != nil:
+		return all[len(all)-1], err
 	}
-	s := e.propellers.study
-	c, err := s.Model.Complete(prop, s.Grid.Design(index))
-	if c != nil {
-		c.Limit = k.Limit
+	return all[e.study.Telling(all)], nil
+}
+
+// Crafts evaluates the design of an index as judged in the class, in every scenario; the first in
+// which it has no operating point is the last, with model.ErrNoOperatingPoint.
+func (e *Evaluator) Crafts(index uint64, k Class) (all []*model.Craft, err error) {
+	var built *model.Powertrain
+	for _, p := range e.propellers {
+		var prop *model.Propeller
+		if prop, err = p.at(index); err != nil {
+			if built != nil { // as it was judged
+				err = fmt.Errorf("%w: %w", model.ErrNoOperatingPoint, err)
+			}
+			return all, err
+		}
+		s := p.study
+		c, err := s.Model.CompleteAs(prop, s.Grid.Design(index), built)
+		if c != nil {
+			c.Limit = k.Limit
+			all = append(all, c)
+		}
+		if err != nil && !errors.Is(err, model.ErrNoOperatingPoint) {
+			return nil, fmt.Errorf("design %d: %w", index, err)
+		}
+		if err != nil {
+			return all, err
+		}
+		if built == nil {
+			built = c.Powertrain
+		}
 	}
-	if err != nil && !errors.Is(err, model.ErrNoOperatingPoint) {
-		return nil, fmt.Errorf("design %d: %w", index, err)
-	}
-	return c, err
+	return all, nil
 }

@@ -100,6 +100,13 @@ func (t *total) coversClass(k, o *classTotal, bests bool) error {
 			return fmt.Errorf("%d designs rejected at requirement %d, want %d", k.Rejected[g], g, n)
 		}
 	}
+	for g, n := range o.Fallen {
+		if k.Fallen[g] < n {
+			at := len(o.Rejected)
+			return fmt.Errorf("%d designs rejected at requirement %d in scenario %d, want %d", k.Fallen[g], g%at,
+				g/at+2, n)
+		}
+	}
 	if k.Feasible < o.Feasible {
 		return fmt.Errorf("%d designs are feasible, want %d", k.Feasible, o.Feasible)
 	}

@@ -100,6 +100,7 @@ func (m Miss) compare(o Miss) int {
 type ClassResult struct {
 	Class    Class
 	Rejected []uint64 // designs rejected, by gate
+	Fallen   []uint64 // of these, in further scenarios: [(scenario-1)*gates + gate]; see FallenIn
 	Feasible uint64
 	Ranking  []Ranked // best first
 	Leaders  []Best   // by diameter
@@ -114,6 +115,20 @@ type ClassResult struct {
 	// payload]; and by value of each other swept axis but the capacity, in the grid's order.
 	Candidates []Lists
 	OfValues   []Lists
+}
+
+// FallenIn is how many designs were rejected at a gate in a scenario, by its place: they pass all gates
+// in those before it.
+func (c *ClassResult) FallenIn(scenario, gate int) uint64 {
+	n := len(c.Rejected)
+	if scenario > 0 {
+		return c.Fallen[(scenario-1)*n+gate]
+	}
+	left := c.Rejected[gate]
+	for at := gate; at < len(c.Fallen); at += n {
+		left -= c.Fallen[at]
+	}
+	return left
 }
 
 // Best is the first of the ranking, if any.

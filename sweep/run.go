@@ -162,8 +162,10 @@ func (r *runner) give(w *worker, b uint64, at, end *coord) {
 	r.mu.Lock()
 	defer r.mu.Unlock()
 	r.total.add(b, at, end, w.found)
-	r.total.audit.add(w.audit)
-	w.audit = Audit{}
+	w.each(func(o *worker) {
+		r.total.audit.add(o.audit)
+		o.audit = Audit{}
+	})
 	if w.failed != nil {
 		r.total.failed[w.failed.Error()] = true
 	}

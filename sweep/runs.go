@@ -20,10 +20,11 @@ type runs struct {
 	wait  int // capacities that are judged one by one before it
 	idle  int // how many that are after the next run that fails
 
+	spans    bool  // of a further scenario: the run is bounded in it, too
 	at       coord // of the first design
 	count    int   // of capacities
 	fit      int   // payloads that some class can lift
-	verdicts []int // [payload*classes + class]: the gate, or feasible
+	verdicts []int // [payload*classes + class]: the gate, with the scenario, or feasible
 	foreseen bool
 	known    bool      // lowest
 	lowest   []float64 // [class*views + view]: the lowest incumbent of maps that are the same for all payloads
@@ -40,8 +41,12 @@ type runTerm struct {
 	rest float64
 }
 
-// feasible is the verdict on designs that pass all gates.
-const feasible = -1
+// Verdicts on designs: that they pass all gates, or the gate at which they end with the place of the
+// scenario times perScenario.
+const (
+	feasible    = -1
+	perScenario = 1 << 8
+)
 
 // leastRun is in capacities; judging a run takes about as long as judging half as many one
 // by one.
@@ -95,7 +100,12 @@ func (w *worker) pass(at *coord, end int, x *piece) int {
 		}
 		if w.agree(at, n, x) {
 			w.take(r.count)
-			r.low, r.from = 1-r.low, from+n
+			r.next(from + n)
+			for _, o := range w.others {
+				if o.runs.from = -1; o.runs.spans {
+					o.runs.next(from + n)
+				}
+			}
 			r.width, r.idle = min(2*n, mostRun), leastRun
 			return r.count
 		}
@@ -121,9 +131,12 @@ func (w *worker) agree(at *coord, n int, x *piece) bool {
 	}
 	r.at, r.known = *at, false
 	w.ahead = packs[min(from+n+lookAhead, len(s.Grid.axes[axCapacity].Values)-1)].R
+	for _, o := range w.others {
+		o.runs.count, o.runs.spans = r.count, false
+	}
 	payloads := s.Grid.axes[axPayload].Values
 	for r.fit = 0; r.fit < len(payloads); r.fit++ {
-		some, ok := w.agreeAt(r.fit, payloads[r.fit])
+		some, ok := w.agreeAt(r.fit, payloads[r.fit], n, x)
 		if !ok {
 			return false
 		}
@@ -134,95 +147,40 @@ func (w *worker) agree(at *coord, n int, x *piece) bool {
 	return true
 }
 
+// joined prepares to bound the run of the first scenario, of n capacities further than its first,
+// in the worker's own. It is false where nothing bounds it there.
+func (o *worker) joined(w *worker, n int, x *piece) bool {
+	r := &o.runs
+	if r.spans {
+		return true
+	}
+	prop := o.mounted(x)
+	if prop == nil {
+		return false
+	}
+	r.at, r.known = w.runs.at, false
+	from := r.at[axCapacity]
+	packs := o.packsFrom(&r.at)
+	if r.from != from {
+		o.powerAs(&r.ends[r.low], prop, x, &packs[0], &w.runs.ends[w.runs.low])
+		r.from = from
+	}
+	o.powerAs(&r.ends[1-r.low], prop, x, &packs[n], &w.runs.ends[1-w.runs.low])
+	o.ahead = packs[min(n+lookAhead, len(packs)-1)].R
+	r.spans = r.span.Joins(&r.ends[r.low], &r.ends[1-r.low])
+	return r.spans
+}
+
+// next goes on from a run that has been judged to the one that begins where it ended.
+func (r *runs) next(from int) {
+	r.low, r.from = 1-r.low, from
+}
+
 // load prepares to bound the designs of a run at a payload.
 func (w *worker) load(payload float64) (lightest, heaviest float64) {
 	r := &w.runs
 	r.foreseen, r.asked, r.sum = false, 0, chord{}
 	return r.span.Load(w.study.Model, &r.ends[r.low], &r.ends[1-r.low], payload)
-}
-
-// agreeAt is agree at one payload; it says whether some class can lift it.
-func (w *worker) agreeAt(at int, payload float64) (some, ok bool) {
-	r, s := &w.runs, w.study
-	verdicts := r.verdicts[at*len(s.Classes):][:len(s.Classes)]
-	lightest, heaviest := w.load(payload)
-	var in uint64 // classes in which the designs still stand
-	for i := range s.Classes {
-		limit := s.Classes[i].Limit
-		switch {
-		case lightest > limit:
-			verdicts[i] = GateClass
-		case heaviest > limit:
-			return true, false
-		default:
-			in |= 1 << i
-		}
-	}
-	if in == 0 {
-		return false, true
-	}
-	set := func(classes uint64, gate int) {
-		for i := range verdicts {
-			if classes>>i&1 == 1 {
-				verdicts[i] = gate
-			}
-		}
-	}
-	switch all, none := r.span.Operate(); {
-	case none:
-		set(in, GateOperating)
-		return true, true
-	case !all:
-		return true, false
-	}
-	for n := range w.require {
-		q := &w.require[n]
-		gate := n + GateOperating + 1
-		if !q.Metric.ByClass {
-			kept, lost, near := w.keeps(q)
-			if kept {
-				continue
-			}
-			if !lost || w.nearest(in, gate, at, q.Shortfall(near)) {
-				return true, false
-			}
-			set(in, gate)
-			return true, true
-		}
-		for i := range s.Classes {
-			if in>>i&1 == 0 {
-				continue
-			}
-			r.span.Limit(s.Classes[i].Limit)
-			kept, lost, near := w.keeps(q)
-			if kept {
-				continue
-			}
-			if !lost || w.nearest(1<<i, gate, at, q.Shortfall(near)) {
-				return true, false
-			}
-			verdicts[i] = gate
-			in &^= 1 << i
-		}
-		if in == 0 {
-			return true, true
-		}
-	}
-	set(in, feasible)
-	low, high := w.bin(lightest), w.bin(heaviest)
-	for i := range s.Classes {
-		if in>>i&1 == 0 {
-			continue
-		}
-		r.span.Limit(s.Classes[i].Limit)
-		if w.byClass {
-			r.asked, r.sum = 0, chord{}
-		}
-		if w.runMatters(i, at, low, high, lightest) {
-			return true, false
-		}
-	}
-	return true, true
 }
 
 // nearest says whether a design of the run could be the nearest miss of one of some classes,

@@ -43,19 +43,27 @@ func (w *worker) auditRun(index uint64, count int) {
 		first := index + n*stride
 		for l := range r.fit {
 			if w.audited(first + uint64(l)) {
-				w.checkRun(first+uint64(l), int(n), l)
+				low := &r.ends[r.low]
+				w.power(&w.train, low.Propeller, &low.Drive.Motor, w.pack(first+uint64(l)), &low.Parts)
+				w.checkRun(first+uint64(l), l)
+				for _, o := range w.others {
+					if o.runs.spans {
+						low := &o.runs.ends[o.runs.low]
+						o.powerAs(&o.train, low.Propeller, &w.piece, o.pack(first+uint64(l)), &w.train)
+						o.checkRun(first+uint64(l), l)
+					}
+				}
 			}
 		}
 	}
 }
 
-// checkRun judges a design of the run by itself, the n-th of its capacities, and holds it
+// checkRun judges a design of the run, whose powertrain has been built, by itself, and holds it
 // against what the run was bounded by.
-func (w *worker) checkRun(index uint64, n, payload int) {
+func (w *worker) checkRun(index uint64, payload int) {
 	r, s, c := &w.runs, w.study, &w.craft
 	low := &r.ends[r.low]
 	carried := s.Grid.axes[axPayload].Values[payload]
-	w.power(&w.train, low.Propeller, &low.Drive.Motor, w.pack(index), &low.Parts)
 	w.load(carried)
 	all, none := r.span.Operate()
 	broke := w.audit.Breaches

@@ -42,7 +42,7 @@ func (w *worker) runMatters(class, payload, low, high int, lightest float64) boo
 			return true
 		}
 	}
-	if math.IsInf(least, -1) || w.runReaches(least) {
+	if math.IsInf(least, -1) || w.runReaches(class, least) {
 		return true
 	}
 	if len(w.front.metrics) > 0 {
@@ -81,9 +81,9 @@ func (k *classIncumbents) lowestOf(maps []mapPlan, at *coord, count int, least f
 
 // runReaches says whether the merit of a design of the run could come to least. Between the
 // ends of the run it is no further above the line than its terms are.
-func (w *worker) runReaches(least float64) bool {
+func (w *worker) runReaches(class int, least float64) bool {
 	r := &w.runs
-	want := least * r.terms[0].rest * rounding // scores are at least 0
+	want := w.asks(class, least) * r.terms[0].rest * rounding // scores are at least 0
 	for ; r.asked < len(r.terms); r.asked++ {
 		t := &r.terms[r.asked]
 		if r.sum.most()+t.rest < want {
@@ -95,6 +95,15 @@ func (w *worker) runReaches(least float64) bool {
 		r.sum.off += t.Weight * x.off
 	}
 	return r.sum.most() >= want
+}
+
+// most is what is known so far that the merit of a design of the run is at most.
+func (r *runs) most() float64 {
+	rest := 0.0
+	if r.asked < len(r.terms) {
+		rest = r.terms[r.asked].rest
+	}
+	return min(1, (r.sum.most()+rest)/(r.terms[0].rest*rounding))
 }
 
 // chord is a bound on a run by the line between its ends.
@@ -146,7 +155,7 @@ func (w *worker) runChord(m *model.Metric) (x chord, ok bool) {
 func (w *worker) runListable(class, payload int, lightest float64) bool {
 	l := &w.found[class].listing
 	level := w.levelByMass(lightest, class)
-	if !w.runScores(l, level, payload) {
+	if !w.runScores(l, class, level, payload) {
 		return false
 	}
 	for i := range w.margins {
@@ -166,7 +175,7 @@ func (w *worker) runListable(class, payload int, lightest float64) bool {
 			continue
 		}
 		if !m.keeps(v, class, level) {
-			if level = m.lower(v, class, level); !w.runScores(l, level, payload) {
+			if level = m.lower(v, class, level); !w.runScores(l, class, level, payload) {
 				return false
 			}
 		}
@@ -176,9 +185,9 @@ func (w *worker) runListable(class, payload int, lightest float64) bool {
 
 // runScores says whether the merit of a design of the run could be one that the list of a
 // level takes.
-func (w *worker) runScores(l *listing, level, payload int) bool {
+func (w *worker) runScores(l *listing, class, level, payload int) bool {
 	least := l.wants(level, payload)
-	return math.IsInf(least, -1) || w.runReaches(least)
+	return math.IsInf(least, -1) || w.runReaches(class, least)
 }
 
 // take counts all designs of the run, which have been found to agree.
@@ -191,14 +200,15 @@ func (w *worker) take(count int) {
 		marks := false
 		for l := range fits {
 			r.gates[l] = 0
-			gate := r.verdicts[l*len(s.Classes)+i]
-			switch gate {
-			case feasible:
+			verdict := r.verdicts[l*len(s.Classes)+i]
+			gate := verdict % perScenario
+			switch {
+			case verdict == feasible:
 				x.feasible += uint64(count)
 				x.touched = true
 				w.eachBin(l, count, func(bin int) { x.seen[bin] = true })
 				continue
-			case GateClass:
+			case gate == GateClass:
 				w.missed(x, i, index, l)
 			default:
 				if gate == GateOperating {
@@ -211,6 +221,7 @@ func (w *worker) take(count int) {
 				})
 			}
 			x.rejected[gate] += uint64(count)
+			x.fell(verdict/perScenario, gate, uint64(count))
 		}
 		if fits < line {
 			w.missed(x, i, index, fits)

@@ -60,6 +60,9 @@ func (w *writer) total(t *total) {
 	for i := range t.classes {
 		k := &t.classes[i]
 		w.counts(k.Rejected)
+		if len(k.Fallen) > 0 { // of one scenario nothing is written
+			w.counts(k.Fallen)
+		}
 		w.uint(k.Feasible)
 		ranked := k.rank.sorted()
 		w.uint(uint64(len(ranked)))
@@ -287,6 +290,11 @@ func (r *reader) total(p *plan, s Shard) *total {
 		k := &t.classes[i]
 		for g := range r.exactly(len(k.Rejected)) {
 			k.Rejected[g] = r.uint()
+		}
+		if len(k.Fallen) > 0 {
+			for g := range r.exactly(len(k.Fallen)) {
+				k.Fallen[g] = r.uint()
+			}
 		}
 		k.Feasible = r.uint()
 		r.ranking(&k.rank)

@@ -109,6 +109,8 @@ type Study struct {
 	Name     string
 	Grid     *Grid
 	Model    *model.Model
+	Others   []*model.Model // of further scenarios, in the order of model.Scenarios after Model
+	Over     Over           // how merit follows from those of the scenarios
 	Classes  []Class
 	Require  []Requirement
 	Merit    Merit
@@ -146,6 +148,9 @@ func (s *Study) Check() error {
 		if err := s.answers("require", "requirement on", r.Metric); err != nil {
 			return err
 		}
+	}
+	if err := s.checkScenarios(); err != nil {
+		return err
 	}
 	a := s.Model.Assume
 	if l := Limited(a, s.Require); l.PackLoad != a.PackLoad || l.CellMargin != a.CellMargin {
@@ -209,7 +214,12 @@ func (s *Study) Check() error {
 		return &StudyError{"capacity", fmt.Errorf("%d packs with the cells in series, want up to %d: "+
 			"fewer values on an axis", n, maxPacks)}
 	}
-	return (&plan{study: s}).buildParts()
+	for _, m := range s.Models() {
+		if err := (&plan{study: s.inScenario(m)}).buildParts(); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // answers refuses a metric that a sweep does not compute, or that no design has unless

@@ -32,6 +32,7 @@ func (p *plan) newTotal(of Shard) *total {
 		k := &t.classes[i]
 		k.Class = s.Classes[i]
 		k.Rejected = make([]uint64, len(p.gates))
+		k.Fallen = make([]uint64, len(p.gates)*len(p.others))
 		k.rank.k = s.Top
 		k.listed = make([]*candidates, p.groups.all)
 		k.Leaders = make([]Best, n(axDiameter))
@@ -68,6 +69,9 @@ func (t *total) add(b uint64, at, end *coord, found []*gatherer) {
 		k := &t.classes[i]
 		for g, n := range x.rejected {
 			k.Rejected[g] += n
+		}
+		for g, n := range x.fallen {
+			k.Fallen[g] += n
 		}
 		if x.miss.Any {
 			k.Nearest.add(x.miss)
@@ -154,6 +158,9 @@ func (t *total) merge(o *total) {
 		a, b := &t.classes[i], &o.classes[i]
 		for g := range a.Rejected {
 			a.Rejected[g] += b.Rejected[g]
+		}
+		for g := range a.Fallen {
+			a.Fallen[g] += b.Fallen[g]
 		}
 		a.Feasible += b.Feasible
 		for _, x := range b.rank.heap {

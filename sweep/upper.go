@@ -103,6 +103,14 @@ func (u *upper) below(b *bounded, least float64) bool {
 	return b.sum+u.rest[b.asked] < least*u.weight*rounding
 }
 
+// most is what is known so far that the merit of a craft is at most.
+func (u *upper) most(b *bounded) float64 {
+	if !b.knows {
+		return 1
+	}
+	return min(1, (b.sum+u.rest[b.asked])/(u.weight*rounding))
+}
+
 // reaches says whether the merit of a craft could come to least.
 func (u *upper) reaches(b *bounded, c *model.Craft, least float64) bool {
 	if !b.knows {

@@ -87,7 +87,8 @@ func (v *verifier) take() []claim {
 }
 
 func (v *verifier) work(ctx context.Context) {
-	a := &again{plan: v.plan, total: v.total, tables: v.tables, boxes: make([][]FrontPoint, len(v.boxes))}
+	a := v.newAgain()
+	a.total, a.tables, a.boxes = v.total, v.tables, make([][]FrontPoint, len(v.boxes))
 	for g := v.take(); g != nil && ctx.Err() == nil; g = v.take() {
 		index, err := a.group(ctx, g)
 		v.mu.Lock()
@@ -116,7 +117,7 @@ func (v *verifier) class(k *classTotal, boxes []FrontPoint) error {
 	if !x.Any {
 		return nil
 	}
-	a := &again{plan: v.plan}
+	a := v.newAgain()
 	if err := a.compute(x.Index); err != nil {
 		return wrong(x.Index, "nearest miss: %w", err)
 	}
@@ -145,17 +146,43 @@ type again struct {
 	craft  model.Craft
 	flies  bool
 	boxes  [][]FrontPoint
+	others []*again       // in the further scenarios
+	crafts []*model.Craft // in all
+}
+
+func (p *plan) newAgain() *again {
+	a := &again{plan: p}
+	a.crafts = []*model.Craft{&a.craft}
+	for _, q := range p.others {
+		o := &again{plan: q}
+		a.others, a.crafts = append(a.others, o), append(a.crafts, &o.craft)
+	}
+	return a
 }
 
 // compute takes the design of an index through all that the study reads.
 func (a *again) compute(index uint64) error {
-	d, err := a.whole(&a.train, index)
+	d, err := a.whole(&a.train, index, nil)
 	if err != nil {
 		return err
 	}
-	a.craft.Load(a.study.Model, &a.train, d.Payload)
-	if a.flies = a.craft.Operate(); !a.flies {
+	if a.fly(d.Payload); !a.flies {
 		return nil
+	}
+	for _, o := range a.others {
+		if _, err := o.whole(&o.train, index, &a.train); err != nil {
+			o.train.Full.OK = false // it has no operating point there
+		}
+		o.fly(d.Payload)
+	}
+	return nil
+}
+
+// fly takes the powertrain that was built, with a payload, through all that the study reads.
+func (a *again) fly(payload float64) {
+	a.craft.Load(a.study.Model, &a.train, payload)
+	if a.flies = a.craft.Operate(); !a.flies {
+		return
 	}
 	deepest := a.need
 	for i := range a.require {
@@ -164,24 +191,33 @@ func (a *again) compute(index uint64) error {
 	for s := model.StageOperate + 1; s <= deepest; s++ {
 		a.craft.Advance(s)
 	}
-	return nil
 }
 
-// verdict is the first gate that the design computed does not pass in a class, and by how
-// much it misses it; the number of gates where it passes all. The craft is in that class
-// afterwards.
+// verdict is the first gate that the design computed does not pass in a class, in the first
+// scenario in which it does not pass all, and by how much it misses it; the number of gates where
+// it passes all. The crafts are in that class afterwards.
 func (a *again) verdict(limit float64) (gate int, shortfall float64) {
-	c := &a.craft
-	c.Limit = limit
-	switch {
-	case c.Mass > limit:
-		return GateClass, classShortfall(c.Mass, limit)
-	case !a.flies:
+	for _, c := range a.crafts {
+		c.Limit = limit
+	}
+	if a.craft.Mass > limit {
+		return GateClass, classShortfall(a.craft.Mass, limit)
+	}
+	gate, shortfall = a.ends()
+	for i := 0; i < len(a.others) && gate == len(a.gates); i++ {
+		gate, shortfall = a.others[i].ends()
+	}
+	return gate, shortfall
+}
+
+// ends is verdict in one scenario, of a design within the class.
+func (a *again) ends() (gate int, shortfall float64) {
+	if !a.flies {
 		return GateOperating, 0
 	}
 	for i := range a.require {
 		r := &a.require[i]
-		if v := r.Metric.Of(c); !r.Kept(v) {
+		if v := r.Metric.Of(&a.craft); !r.Kept(v) {
 			return GateOperating + 1 + i, r.Shortfall(v)
 		}
 	}
@@ -216,7 +252,7 @@ func (a *again) design(claims []claim) error {
 	if gate, _ := a.verdict(k.Class.Limit); gate < len(a.gates) {
 		return fmt.Errorf("design %d is kept, and computed again does not pass %s", index, a.gates[gate].Name)
 	}
-	x := Ranked{Index: index, Score: a.study.Merit.Of(&a.craft)}
+	x := Ranked{Index: index, Score: a.study.MeritOf(a.crafts)}
 	ranked, err := k.ranks(x)
 	if claims[0].kind == inRanking && !ranked { // it sorts first
 		for _, r := range k.Ranking {
@@ -231,7 +267,7 @@ func (a *again) design(claims []claim) error {
 	}
 	cell := a.study.Grid.at(index, axDiameter)*k.Size.Bins + a.bin(a.craft.Mass)
 	point := FrontPoint{Ranked: x}
-	if v := a.front.values(&a.craft); len(a.front.metrics) > 0 && valued(v) {
+	if v := a.front.worst(a.crafts); len(a.front.metrics) > 0 && valued(v) {
 		point.box = box(v)
 		a.boxes[claims[0].class] = append(a.boxes[claims[0].class], point)
 	}
@@ -262,7 +298,7 @@ func (a *again) design(claims []claim) error {
 		b := &a.tables[claims[0].class][i]
 		y := x
 		if b.metric != nil {
-			y.Score = mapScore(b.metric, b.metric.Of(&a.craft), x.Score)
+			y.Score = mapScore(b.metric, WorstOf(b.metric, a.crafts), x.Score)
 		}
 		if held := b.best(b.place(a.study.Grid, index)); !holds(held, y) {
 			return fmt.Errorf("%s: design %d scores %.17g, its place has %s", b.name, index, y.Score, a.said(held, y))

@@ -30,9 +30,15 @@ type worker struct {
 	audit      Audit       // of the block
 	feasible   uint64      // designs of the block that are feasible in some class
 	failed     error       // of the block's propeller
-	dump       *dumped     // takes all feasible designs, and nothing else is kept of them; nil for no dump
-	begun      bool        // the builds of the current cells have begun
-	quiet      bool        // no design of the last line that was judged one by one bettered anything
+	stage      model.Stage // that the current design has come to
+	seen       bool        // it has been foreseen
+	others     []*worker   // of the further scenarios, which share what is found
+	crafts     []*model.Craft
+	scene      scene
+	piece      piece   // of the current block
+	dump       *dumped // takes all feasible designs, and nothing else is kept of them; nil for no dump
+	begun      bool    // the builds of the current cells have begun
+	quiet      bool    // no design of the last line that was judged one by one bettered anything
 }
 
 func (p *plan) newWorker(known *incumbents) *worker {
@@ -44,6 +50,12 @@ func (p *plan) newWorker(known *incumbents) *worker {
 	for range n {
 		w.found = append(w.found, p.newGatherer())
 		w.lines = append(w.lines, line{least: make([]float64, len(p.views)), still: make([]float64, len(p.views))})
+	}
+	w.crafts = []*model.Craft{&w.craft}
+	w.scene.share = p.newShare()
+	for i, q := range p.others {
+		o := q.newScene(w, i+1)
+		w.others, w.crafts = append(w.others, o), append(w.crafts, &o.craft)
 	}
 	return w
 }
@@ -67,19 +79,70 @@ func (w *worker) judge(at *coord, index uint64) {
 		return
 	}
 	bin := w.bin(c.Mass)
-	reject := func(gate int, shortfall float64) {
-		for i, x := range w.found {
-			if in>>i&1 == 1 {
-				x.reject(gate, Miss{Index: index, Gate: gate, Shortfall: shortfall, Any: true}, payload, bin)
-			}
-		}
-	}
-	if !c.Operate() {
-		reject(GateOperating, 0)
+	if in = w.gates(index, payload, bin, in); in == 0 {
 		return
 	}
+	for _, o := range w.others {
+		o.follow(w, at)
+		if in = o.gates(index, payload, bin, in); in == 0 {
+			return
+		}
+	}
+	w.feasible++
+	if w.dump != nil {
+		w.dump.take(w, index, in)
+		return
+	}
+	if w.incumbents != nil && !w.betters(at, in, bin) {
+		for i, x := range w.found {
+			if in>>i&1 == 1 {
+				x.pass(bin)
+			}
+		}
+		return
+	}
+	w.advance(w.need)
+	w.quiet = false
+	x := Ranked{Index: index, Score: s.MeritOf(w.crafts)}
+	for i, f := range w.found {
+		if in>>i&1 == 0 {
+			continue
+		}
+		for _, c := range w.crafts {
+			c.Limit = s.Classes[i].Limit
+		}
+		if w.byClass {
+			x.Score = s.MeritOf(w.crafts)
+		}
+		f.keep(w.plan, x, w.floors[i], w.crafts, payload, bin)
+		if f.listing.takes(Levels-1, payload, x) {
+			w.list(i, payload, x)
+		}
+		// By class, since its margin may be on the front.
+		if len(w.front.metrics) > 0 {
+			if v := w.front.worst(w.crafts); valued(v) && !w.shades[i].covers(v) {
+				p := FrontPoint{Ranked: x, box: box(v)}
+				if f.front.add(p) {
+					w.shades[i].add(p)
+				}
+			}
+		}
+		if w.incumbents != nil {
+			w.install(i, at, bin, x.Score)
+		}
+	}
+}
+
+// gates takes the current design, which is within some classes, through the gates after the class,
+// and gives the classes in which it passes all.
+func (w *worker) gates(index uint64, payload, bin int, in uint64) uint64 {
+	s, c := w.study, &w.craft
+	w.stage, w.seen = model.StageOperate, false
+	if !c.Operate() {
+		w.reject(in, Miss{Index: index, Gate: GateOperating, Any: true}, payload, bin)
+		return 0
+	}
 	stage := model.StageOperate
-	foreseen := false
 	for n := range w.checks {
 		// Most requirements need no more than this, and those that no payload changes it
 		// once.
@@ -103,17 +166,18 @@ func (w *worker) judge(at *coord, index uint64) {
 				w.trusted = true
 				continue // whatever its flight
 			}
-			if !foreseen {
-				foreseen, stage = true, w.foresee(stage)
+			if !w.seen {
+				w.seen, stage = true, w.foresee(stage)
 			}
 			if w.lost(r, gate, index, in) {
 				w.trusted = true
 				for i, x := range w.found {
 					if in>>i&1 == 1 {
 						x.count(gate, payload, bin)
+						x.fell(w.scene.at, gate, 1)
 					}
 				}
-				return
+				return 0
 			}
 		}
 		for stage < r.Metric.Stage {
@@ -122,69 +186,47 @@ func (w *worker) judge(at *coord, index uint64) {
 		}
 		if !r.Metric.ByClass {
 			if v := r.Metric.Of(c); !r.Kept(v) {
-				reject(gate, r.Shortfall(v))
-				return
+				w.reject(in, Miss{Index: index, Gate: gate, Shortfall: r.Shortfall(v), Any: true}, payload, bin)
+				return 0
 			}
 			continue
 		}
-		for i, x := range w.found {
+		for i := range w.found {
 			if in>>i&1 == 0 {
 				continue
 			}
 			c.Limit = s.Classes[i].Limit
 			if v := r.Metric.Of(c); !r.Kept(v) {
 				in &^= 1 << i
-				x.reject(gate, Miss{Index: index, Gate: gate, Shortfall: r.Shortfall(v), Any: true}, payload, bin)
+				w.reject(1<<i, Miss{Index: index, Gate: gate, Shortfall: r.Shortfall(v), Any: true}, payload, bin)
 			}
 		}
 		if in == 0 {
-			return
+			return 0
 		}
 	}
-	w.feasible++
-	if w.dump != nil {
-		w.dump.take(w, index, in, stage)
-		return
-	}
-	if w.incumbents != nil {
-		var ok bool
-		if stage, ok = w.betters(at, in, bin, stage, foreseen); !ok {
-			for i, x := range w.found {
-				if in>>i&1 == 1 {
-					x.pass(bin)
-				}
-			}
-			return
+	w.stage = stage
+	return in
+}
+
+// reject counts the current design in some classes at the gate that it does not pass.
+func (w *worker) reject(classes uint64, m Miss, payload, bin int) {
+	for i, x := range w.found {
+		if classes>>i&1 == 1 {
+			x.reject(m.Gate, m, payload, bin)
+			x.fell(w.scene.at, m.Gate, 1)
 		}
 	}
-	for stage < w.need {
-		stage++
-		c.Advance(stage)
+}
+
+// advance takes the current design to a stage in all scenarios.
+func (w *worker) advance(to model.Stage) {
+	for w.stage < to {
+		w.stage++
+		w.craft.Advance(w.stage)
 	}
-	w.quiet = false
-	x := Ranked{Index: index, Score: s.Merit.Of(c)}
-	for i, f := range w.found {
-		if in>>i&1 == 0 {
-			continue
-		}
-		c.Limit = s.Classes[i].Limit
-		if w.byClass {
-			x.Score = s.Merit.Of(c)
-		}
-		f.keep(w.plan, x, w.floors[i], c, payload, bin)
-		if f.listing.takes(Levels-1, payload, x) {
-			stage = w.list(i, payload, x, stage)
-		}
-		// By class, since its margin may be on the front.
-		if values := w.front.values(c); len(w.front.metrics) > 0 && valued(values) && !w.shades[i].covers(values) {
-			p := FrontPoint{Ranked: x, box: box(values)}
-			if f.front.add(p) {
-				w.shades[i].add(p)
-			}
-		}
-		if w.incumbents != nil {
-			w.install(i, at, bin, x.Score)
-		}
+	for _, o := range w.others {
+		o.advance(to)
 	}
 }
 

@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -99,6 +100,10 @@ func (x *explaining) versus(ctx context.Context, a *taken, stdout, stderr io.Wri
 			return fmt.Errorf("--%s does nothing beside --against, want one of the two", name)
 		}
 	}
+	if a.study.Over == sweep.Mean && len(a.study.Others) > 0 {
+		return errors.New("--against splits merits by term, which a mean over scenarios has none of, want " +
+			"--over worst beside it, or one scenario")
+	}
 	v := &finding.Versus{Merit: a.study.Merit, Require: a.study.Require}
 	err := abandon.Run(ctx, func() error {
 		b, err := x.second(a)
@@ -113,7 +118,8 @@ func (x *explaining) versus(ctx context.Context, a *taken, stdout, stderr io.Wri
 			return p.Metric == q.Metric && p.AtLeast == q.AtLeast && p.Bound == q.Bound
 		})
 		for i, t := range []*taken{a, b} {
-			v.Sides[i] = finding.Side{File: t.file, Of: t.of, Design: t.design, Craft: t.craft}
+			v.Sides[i] = finding.Side{File: t.file, Of: t.of, Design: t.design, Craft: t.craft,
+				Scenarios: finding.ScenariosOf(t.study, t.crafts)}
 		}
 		if x.choice.draws == 0 {
 			return nil

@@ -62,7 +62,10 @@ func (s *studyFlags) under(d *sweep.AxisDef) string {
 
 // study builds the study that the flags state.
 func (s *studyFlags) study() (*sweep.Study, error) {
-	var err error
+	others, err := s.scenarios()
+	if err != nil {
+		return nil, err
+	}
 	if s.assume.Evidence, err = s.evidence(&s.assume); err != nil {
 		return nil, err
 	}
@@ -99,8 +102,11 @@ func (s *studyFlags) study() (*sweep.Study, error) {
 		}
 	}
 	st := &sweep.Study{
-		Name: s.name, Grid: grid, Model: m, Classes: s.classes, Require: require, Merit: s.merit,
+		Name: s.name, Grid: grid, Model: m, Over: s.over, Classes: s.classes, Require: require, Merit: s.merit,
 		Front: s.front, Top: s.top, SizeBins: sweep.DefaultSizeBins,
+	}
+	if st.Others, err = s.others(m, others); err != nil {
+		return nil, err
 	}
 	for _, m := range s.front {
 		if m.ByClass && len(s.classes) > 1 {

@@ -15,13 +15,15 @@ func (s *studyFlags) assumed(f *pflag.FlagSet, group model.AssumptionGroup) {
 		if d.Group != group {
 			continue
 		}
+		if d.Varies {
+			s.varied(f, d)
+			continue
+		}
 		switch form := d.Form.(type) {
 		case *model.Quantity:
 			f.Var(newAssumed(d.Name, form.At(&s.assume)), d.Name, d.Help)
 		case *model.Choice:
 			f.Var(newAssumedChoice(&s.assume, form), d.Name, d.Help)
-		case *model.Switch:
-			f.BoolVar(form.At(&s.assume), d.Name, false, d.Help)
 		case *model.Liking: // what is stated of the craft makes the reference when all is read
 			f.Var(newLike(&s.like), d.Name, d.Help)
 		default:

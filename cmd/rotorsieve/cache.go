@@ -39,9 +39,9 @@ func (c *cacheFlag) declare(f *pflag.FlagSet) {
 // cacheVariable is what the environment may state in place of the flag.
 const cacheVariable = "ROTORSIEVE_CACHE"
 
-// serve gives a model the folder. One that is stated and cannot be used is an error; where that
+// serve gives models the folder. One that is stated and cannot be used is an error; where that
 // of the user cannot, it is told, and nothing is kept. Of a dry run nothing is kept either.
-func (c *cacheFlag) serve(m *model.Model, dry bool, told io.Writer) error {
+func (c *cacheFlag) serve(of []*model.Model, dry bool, told io.Writer) error {
 	path, by := c.place, "--cache "
 	if path == "" {
 		path, by = os.Getenv(cacheVariable), cacheVariable+"="
@@ -62,7 +62,9 @@ func (c *cacheFlag) serve(m *model.Model, dry bool, told io.Writer) error {
 		if dry {
 			c.folder.ReadOnly()
 		}
-		m.Store = c.folder
+		for _, m := range of {
+			m.Store = c.folder
+		}
 		return nil
 	case stated:
 		return fmt.Errorf("%s%s: %w, want a folder to write in, or %s", by, path, cause(err), none)

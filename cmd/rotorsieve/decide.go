@@ -60,7 +60,7 @@ func (d *drawFlags) spread(ctx context.Context, st *sweep.Study, of model.Design
 	}
 	s := &screen.Spread{Draws: d.draws, Seed: d.seed, Required: c.Limit > 0 || len(st.Require) > 0}
 	err := abandon.Run(ctx, func() (err error) {
-		s.Drawn, err = decide.Spread(ctx, st.Model, of, c.Limit, st.Require, d.draws, uint64(d.seed))
+		s.Drawn, err = decide.Spread(ctx, st.Models(), st.Scenario(c), of, c.Limit, st.Require, d.draws, uint64(d.seed))
 		return err
 	})
 	return s, err

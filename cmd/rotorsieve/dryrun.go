@@ -108,6 +108,9 @@ func dryRun(stdout io.Writer, st *sweep.Study, s *studyFlags, o *sweepOptions) e
 	for _, x := range s.stated(flags, defaults) {
 		t.Add("stated", x)
 	}
+	if len(st.Others) > 0 {
+		t.Add("scenarios", words.Scenarios(st))
+	}
 	t.Add("merit", strings.Join(terms, ", "))
 	if price := words.PriceOf(st.Grid); price != "" {
 		t.Add("price", price)

@@ -75,6 +75,10 @@ func (s *studyFlags) effective(st *sweep.Study) (flags, defaults []string) {
 			for _, file := range s.records {
 				add(f.Name, file, false)
 			}
+		case "over":
+			if len(st.Others) > 0 {
+				add(f.Name, text, standing)
+			}
 		case "name":
 			add(f.Name, st.Name, false)
 		default:

@@ -221,12 +221,30 @@ func TestErrors(t *testing.T) {
 
 		// quantities
 		{"sweep --altitude 50km", `--altitude: "50km": 50000m is out of bounds, want -500m to 11000m`},
-		{"sweep --altitude 5,6m", `--altitude: "5,6m": one value is wanted here, not a list or a range: want a ` +
+		{"sweep --altitude 5:6m", `--altitude: "5:6m": one value is wanted here, not a list or a range: want a ` +
 			`length such as 5in or 127mm`},
 		{"sweep --temperature warm", `--temperature: "warm": no number, want a temperature such as 35degC or ` +
 			`308.15K, or standard`},
 		{"sweep --temperature 90degC", `--temperature: "90degC": 90degC is out of bounds, want -50degC to 60degC`},
 		{"sweep --avionics -5g", `--avionics: "-5g": -5g is out of bounds, want 0g to 5000g`},
+		{"sweep --altitude 0m,0ft", `--altitude: "0m,0ft": 0ft is 0m again, want each value once`},
+		{"explain --temperature standard,,35degC", `--temperature: "standard,,35degC": nothing between two commas ` +
+			`or at an end, want a value there`},
+		{"sweep --wind 0m/s,500m/s", `--wind: "500m/s": 500m/s is out of bounds, want 0m/s to 100m/s`},
+		{"sweep --pack-aged true,true", `--pack-aged: "true,true": true is true again, want each value once`},
+		{"sweep --pack-aged=true,perhaps", `--pack-aged: "perhaps", want true or false, or true,false for a scenario ` +
+			`of each`},
+		{"sweep --altitude 1m,2m,3m,4m,5m,6m,7m,8m,9m --pack-aged=false,true", `--altitude, --pack-aged: 18 ` +
+			`scenarios, want up to 16: fewer values`},
+		{"sweep --altitude 1m,2m,3m,4m,5m,6m,7m,8m,9m,10m,11m,12m,13m,14m,15m,16m,17m", `--altitude: 17 values, ` +
+			`want up to 16`},
+		{"sweep --over mean", `--over says what ranks a design over scenarios, want a list beside it, such as ` +
+			`--altitude 0m,2000m`},
+		{"sweep --over best --altitude 0m,2000m", `--over: no rule "best", want one of worst, mean`},
+		{"explain --diameter 5in --stator 2207 --kv 1300 --altitude 0m,2000m --over mean --against 2", `--against ` +
+			`splits merits by term, which a mean over scenarios has none of, want --over worst beside it, or one scenario`},
+		{"rotor --diameter 5in --altitude 0m,2000m", `--altitude: "0m,2000m": one value is wanted here, not a list ` +
+			`or a range: want a length such as 5in or 127mm`},
 		{"sweep --altitude 5M", `--altitude: "5M": "M" is not a unit, want m as in 5m`},
 		{"sweep --altitude 1e-340m", `--altitude: "1e-340m": too small a number, want 0 or more than 1e-300`},
 		{"sweep --altitude 0.00000000000000000000000000000000000000001m",

@@ -10,6 +10,7 @@ import (
 	"rotorsieve/model"
 	"rotorsieve/report"
 	"rotorsieve/report/figure"
+	"rotorsieve/report/finding"
 	"rotorsieve/report/screen"
 	"rotorsieve/report/words"
 	"rotorsieve/sweep"
@@ -135,9 +136,9 @@ func (x *explaining) explain(ctx context.Context, beside []argument, stdout, std
 		return err
 	}
 	if o.format == "json" {
-		err = screen.InHandJSON(stdout, a.of, d, c, over, st.Require...)
+		err = screen.InHandJSON(stdout, a.of, d, c, finding.ScenariosOf(st, a.crafts), over, st.Require...)
 	} else if err = screen.Taken(stdout, a.of, columns(stdout)); err == nil {
-		err = screen.DataSheet(stdout, d, c, o.why, over, st.Require...)
+		err = screen.DataSheet(stdout, d, c, finding.ScenariosOf(st, a.crafts), o.why, over, st.Require...)
 	}
 	if err != nil {
 		return err
@@ -145,7 +146,7 @@ func (x *explaining) explain(ctx context.Context, beside []argument, stdout, std
 	if o.format == "json" {
 		stdout = stderr // the object is whole; what is not kept stands beside it
 	}
-	if err := unkept(stdout, st, c, a.operates); err != nil {
+	if err := unkept(stdout, st, a.crafts, a.operates); err != nil {
 		return err
 	}
 	if !a.operates {
@@ -154,23 +155,29 @@ func (x *explaining) explain(ctx context.Context, beside []argument, stdout, std
 	return nil
 }
 
-// unkept names each requirement that the craft does not keep, of its mass alone
+// unkept names each requirement that the craft does not keep in some scenario, of its mass alone
 // where it does not operate.
-func unkept(w io.Writer, st *sweep.Study, c *model.Craft, operates bool) error {
+func unkept(w io.Writer, st *sweep.Study, crafts []*model.Craft, operates bool) error {
 	var lines []string
 	for _, k := range st.Classes {
-		if c.Mass > k.Limit {
+		if c := crafts[0]; c.Mass > k.Limit {
 			lines = append(lines, fmt.Sprintf("class %s: all-up weight is %.4g g, want at most %.4g g",
 				words.ClassLabel(k), c.Mass*1e3, k.Limit*1e3))
 		}
 	}
-	for _, r := range st.Require {
-		if !operates && r.Metric.Stage > model.StageMass {
-			continue // the sheet says why there is no such number
+	for i, c := range crafts {
+		where := ""
+		if in := st.Models(); len(in) > 1 {
+			where = ", " + model.ScenarioName(c.Model, in)
 		}
-		if v := r.Metric.Of(c); !r.Kept(v) {
-			lines = append(lines, fmt.Sprintf("%s: %s is %s", requirementText(r), r.Metric.Name,
-				r.Metric.Unit.Format(v, 4)))
+		for _, r := range st.Require {
+			if !operates && i == len(crafts)-1 && r.Metric.Stage > model.StageMass {
+				continue // the sheet says why there is no such number
+			}
+			if v := r.Metric.Of(c); !r.Kept(v) {
+				lines = append(lines, fmt.Sprintf("%s: %s is %s%s", requirementText(r), r.Metric.Name,
+					r.Metric.Unit.Format(v, 4), where))
+			}
 		}
 	}
 	if len(lines) == 0 {

@@ -208,6 +208,11 @@ func (g *flagGroups) one(a argument, next []argument) (used int, err error) {
 		}
 		argv = append(argv, next[0].text)
 		used = 1
+	} else if f := g.lookup(a.text); f != nil && len(next) > 0 && next[0].from == a.from && a.from.file == "" {
+		if l, ok := f.Value.(*varying); ok && l.follows(a.text, next[0].text) {
+			argv = []string{a.text + "=" + next[0].text}
+			used = 1
+		}
 	}
 	var refused error
 	err = g.all.ParseAll(argv, func(f *pflag.Flag, value string) error {
@@ -262,7 +267,8 @@ func (g *flagGroups) explain(a argument, err error) error {
 		return err
 	}
 	if e, ok := errors.AsType[*pflag.InvalidValueError](err); ok {
-		if e.GetFlag().Value.Type() == "bool" { // pflag's own, whose error does not say what was read
+		_, ours := e.GetFlag().Value.(*varying)
+		if !ours && e.GetFlag().Value.Type() == "bool" { // pflag's own, whose error does not say what was read
 			return a.errorf("--%s: %q, want true or false", e.GetFlag().Name, e.GetValue())
 		}
 		return a.errorf("--%s: %w", e.GetFlag().Name, e.Unwrap())

@@ -47,7 +47,8 @@ type taken struct {
 	by       *explaining  // flags that were read
 	study    *sweep.Study // of the one design
 	design   model.Design
-	craft    *model.Craft
+	craft    *model.Craft   // in the scenario that tells of it, of several
+	crafts   []*model.Craft // in all, up to the first in which it does not operate
 	operates bool
 	file     string          // that states it; "" for the command line or a run
 	of       *finding.InHand // of a run; nil for none
@@ -235,22 +236,33 @@ func classAsked(run *finding.Finished, asked []sweep.Class) (*finding.FinishedCl
 
 // compute evaluates the design.
 func (t *taken) compute(cache *cacheFlag, stderr io.Writer) error {
-	if err := cache.serve(t.study.Model, false, stderr); err != nil {
+	if err := cache.serve(t.study.Models(), false, stderr); err != nil {
 		return err
 	}
 	if t.run != nil {
-		t.run.Model.Store = t.study.Model.Store
+		for _, m := range t.run.Models() {
+			m.Store = t.study.Model.Store
+		}
 	}
-	c, err := t.study.Model.Evaluate(t.design)
-	t.operates = !errors.Is(err, model.ErrNoOperatingPoint)
-	if err != nil && t.operates {
-		return err
-	}
-	if t.operates {
+	var built *model.Powertrain
+	for _, m := range t.study.Models() {
+		c, err := m.EvaluateAs(t.design, built)
+		t.operates = !errors.Is(err, model.ErrNoOperatingPoint)
+		if err != nil && t.operates {
+			return err
+		}
+		if len(t.study.Classes) == 1 {
+			c.Limit = t.study.Classes[0].Limit
+		}
+		if t.crafts = append(t.crafts, c); !t.operates {
+			break
+		}
 		c.Explain()
+		built = t.crafts[0].Powertrain
 	}
-	if len(t.study.Classes) == 1 {
-		c.Limit = t.study.Classes[0].Limit
+	c := t.crafts[len(t.crafts)-1]
+	if t.operates {
+		c = t.crafts[t.study.Telling(t.crafts)]
 	}
 	t.study.Require = slices.DeleteFunc(slices.Clone(t.study.Require), func(r sweep.Requirement) bool {
 		return r.Metric.ByClass && c.Limit == 0

@@ -118,7 +118,7 @@ func join(ctx context.Context, folders []argument, to *results, c *cacheFlag, to
 	if err := (&folder{dir: to.out}).room(to.force, report.Names(r)); err != nil {
 		return nil, err
 	}
-	if err := c.serve(st.Model, false, told); err != nil {
+	if err := c.serve(st.Models(), false, told); err != nil {
 		return nil, err
 	}
 	r.Result, err = sweep.Merge(ctx, st, paths, states)

@@ -80,6 +80,10 @@ func (x *nearestFlags) find(ctx context.Context, stdout, stderr io.Writer) error
 		if of, err = x.design(); err != nil {
 			return err
 		}
+		if n := len(of.study.Models()); n > 1 {
+			return fmt.Errorf("--like %s: a run of %d scenarios, want one of a single scenario: parts are held "+
+				"against a design in that", x.like, n)
+		}
 		lists, err := x.readAxes()
 		if err != nil {
 			return err

@@ -16,6 +16,8 @@ type studyFlags struct {
 	one     bool // a single design is stated
 	axes    map[*sweep.AxisDef]*[]float64
 	assume  model.Assumptions
+	varies  []*varying // assumptions of which a list makes scenarios
+	over    sweep.Over
 	classes []sweep.Class
 	require requirements
 	merit   sweep.Merit
@@ -104,6 +106,8 @@ func newStudyFlags(command string, defaults axisDefaults) *studyFlags {
 		"what ranks designs: METRIC:WEIGHT:WORST:BEST, each metric mapped to 0 at WORST and 1 at BEST")
 	s.assumed(f, model.AboutMerit)
 	s.assumed(f, model.AboutPlace)
+	f.Var(newOver(&s.over), "over", "what ranks a design over several scenarios, which lists of --altitude, "+
+		"--temperature, --wind, --pack-temperature and --pack-aged make: its worst merit or the mean")
 
 	f = s.group("Assumptions")
 	s.assumed(f, model.AboutCraft)

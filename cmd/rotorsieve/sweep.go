@@ -91,7 +91,7 @@ func (o *sweepOptions) run(ctx context.Context, s *studyFlags, stdout, stderr io
 			err = o.dump.check(st, o.out)
 		}
 		if err == nil {
-			err = o.cache.serve(st.Model, o.dry, s.told)
+			err = o.cache.serve(st.Models(), o.dry, s.told)
 		}
 		if err == nil {
 			err = o.dump.foresee(o, trial/2)

@@ -198,8 +198,11 @@ func placed(f *chart.Figure, l *chart.Layout) string {
 // subtitleOf says what a figure is drawn from.
 func subtitleOf(r *finding.Run, more ...string) string {
 	m := r.Study.Model
-	parts := []string{fmt.Sprintf("altitude %.6g m, %s", m.Air.Altitude, finding.Celsius.Format(m.Air.Temperature, 3)),
-		texts.Grouped(r.Study.Grid.Size()) + " designs"}
+	place := fmt.Sprintf("altitude %.6g m, %s", m.Air.Altitude, finding.Celsius.Format(m.Air.Temperature, 3))
+	if n := len(r.Study.Models()); n > 1 {
+		place = fmt.Sprintf("%d scenarios, by the %v", n, r.Study.Over)
+	}
+	parts := []string{place, texts.Grouped(r.Study.Grid.Size()) + " designs"}
 	return subtitled(r, append(parts, more...)...)
 }
 

@@ -52,6 +52,11 @@ func whyNotFigure(r *finding.Run, found []finding.Class) *chart.Figure {
 	if defaults {
 		f.Note += " † by default."
 	}
+	for i := range found {
+		if fall := words.ScenarioFall(r.Study, found[i].ClassResult); fall != "" {
+			f.Note += fmt.Sprintf(" Class %s by scenario: %s.", words.ClassLabel(found[i].Class), fall)
+		}
+	}
 	if len(idle) > 0 {
 		f.Note += " None fails" + words.SoFar(r) + " at: " + strings.Join(idle, ", ") + "."
 	}

@@ -46,6 +46,7 @@ type Bound struct {
 	Requirement *sweep.Requirement // nil for the limit of the class
 	Value       float64            // SI
 	Limit       float64
+	Scenario    int     // of several, by its place, in which it is nearest; -1 where none is meant
 	slack       float64 // between them, over the limit
 }
 
@@ -53,15 +54,26 @@ type Bound struct {
 // within nearBound, or the one nearest.
 func (r *Run) Closest(f *Class, e *Entry) []Bound {
 	limit := f.Class.Limit
-	all := []Bound{{nil, e.Craft.Mass, limit, 1 - e.Craft.Mass/limit}}
+	all := []Bound{{nil, e.Craft.Mass, limit, -1, 1 - e.Craft.Mass/limit}}
 	for _, g := range r.Result.Gates {
 		q := g.Requirement
 		if q == nil || q.Bound == 0 {
 			continue
 		}
-		v := q.Metric.Of(e.Craft)
-		if slack := math.Abs(v-q.Bound) / math.Abs(q.Bound); Finite(slack) {
-			all = append(all, Bound{q, v, q.Bound, slack})
+		nearest := Bound{slack: math.Inf(1)}
+		var values []float64
+		for i, c := range e.In {
+			v := q.Metric.Of(c)
+			values = append(values, v)
+			if slack := math.Abs(v-q.Bound) / math.Abs(q.Bound); Finite(slack) && slack < nearest.slack {
+				nearest = Bound{q, v, q.Bound, i, slack}
+			}
+		}
+		if binds(values, q.AtLeast) < 0 {
+			nearest.Scenario = -1
+		}
+		if Finite(nearest.slack) {
+			all = append(all, nearest)
 		}
 	}
 	slices.SortStableFunc(all, func(a, b Bound) int { return cmp.Compare(a.slack, b.slack) })

@@ -16,7 +16,8 @@ type Entry struct {
 	Rank   int // from 1; 0 where it was not asked for
 	Design model.Design
 	Craft  *model.Craft
-	leader bool // the best of its diameter
+	In     []*model.Craft // of several scenarios, the craft in each; see sweep.Study.Telling
+	leader bool           // the best of its diameter
 }
 
 // ShownRanks is how many designs of a ranking a terminal shows.
@@ -160,6 +161,7 @@ type Miss struct {
 	// fails: kg over the limit of the class, a share of the bound of a requirement. They
 	// are NaN where there is no such number.
 	Value, Bound, Short float64
+	Scenario            int // in which it fails, by its place
 }
 
 // miss tells which design came nearest in a class, which gate it failed and by how much.
@@ -170,7 +172,7 @@ func (r *Run) miss(k *sweep.ClassResult) (*Miss, error) {
 	}
 	none := math.NaN()
 	m := &Miss{Entry: &e, At: k.Nearest.Gate, Gate: r.Result.Gates[k.Nearest.Gate],
-		Value: none, Bound: none, Short: none}
+		Value: none, Bound: none, Short: none, Scenario: r.Study.Scenario(e.Craft)}
 	switch q := m.Gate.Requirement; {
 	case m.At == sweep.GateClass:
 		m.Value, m.Bound = e.Craft.Mass, k.Class.Limit

@@ -26,6 +26,7 @@ type Finished struct {
 	Designs     uint64
 	Axes        []sweep.Axis
 	Assumptions Named[any] // as the record has them
+	mean        bool       // merits are means over scenarios
 	Gates       []sweep.Gate
 	Merit       sweep.Merit
 	Classes     []FinishedClass
@@ -106,7 +107,7 @@ func readFinished(dir string) (*Finished, error) {
 	}
 	f := &Finished{Dir: dir, Name: texts.OneLine(s.Name), Program: in.Program.Version, Model: in.Program.Model,
 		Fingerprint: s.Fingerprint, Designs: s.Grid.Designs, Assumptions: s.Assumptions, Draws: s.Draws,
-		files: in.Files}
+		files: in.Files, mean: s.Over == sweep.Mean.String()}
 	ranking, err := f.table(RankingName)
 	if err != nil {
 		return nil, err

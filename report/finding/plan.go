@@ -15,8 +15,9 @@ import (
 // how each requirement is shown.
 type Plan struct {
 	Design model.Design
-	Craft  *model.Craft
-	Drawn  bool // over draws; otherwise there are no tests, and numbers are nominal alone
+	Craft  *model.Craft   // of several scenarios in the first, whose air is that of the tests
+	In     []*model.Craft // in all scenarios
+	Drawn  bool           // over draws; otherwise there are no tests, and numbers are nominal alone
 	Loads  decide.Loads
 	Tests  []PlannedTest
 	Checks []Check
@@ -27,7 +28,8 @@ type Plan struct {
 func (f *Class) Plan(gates []sweep.Gate) *Plan {
 	if k := f.Choice; k != nil {
 		b := k.Recommended()
-		p := &Plan{Design: f.Planned.Design, Craft: f.Planned.Craft, Drawn: true, Loads: k.Loads}
+		p := &Plan{Design: f.Planned.Design, Craft: f.Planned.In[0], In: f.Planned.In, Drawn: true,
+			Loads: k.Loads}
 		p.take(k.Tests)
 		p.check(gates, k.Tests, b.Margins, b.Kept, 1-b.Causes[sweep.GateClass])
 		return p
@@ -36,14 +38,15 @@ func (f *Class) Plan(gates []sweep.Gate) *Plan {
 	if e == nil {
 		return nil
 	}
-	p := &Plan{Design: e.Design, Craft: e.Craft}
+	p := &Plan{Design: e.Design, Craft: e.In[0], In: e.In}
 	p.check(gates, nil, nil, nil, math.NaN())
 	return p
 }
 
-// PlanOf is that of one design, over draws where there are any.
-func PlanOf(d model.Design, c *model.Craft, over *decide.Drawn, require []sweep.Requirement) *Plan {
-	p := &Plan{Design: d, Craft: c}
+// PlanOf is that of one design by its crafts in all scenarios, over draws where there are any.
+func PlanOf(d model.Design, in []*model.Craft, over *decide.Drawn, require []sweep.Requirement) *Plan {
+	c := in[0]
+	p := &Plan{Design: d, Craft: c, In: in}
 	var gates []sweep.Gate
 	if c.Limit > 0 {
 		gates = append(gates, sweep.Gate{Name: "class"})
@@ -232,7 +235,7 @@ func (p *Plan) check(gates []sweep.Gate, tests []decide.Test, margins []decide.Q
 		case q == nil:
 			continue
 		default:
-			c.Value, c.Bound = q.Metric.Of(p.Craft), q.Bound
+			c.Value, c.Bound = nearestTo(q, p.In), q.Bound
 			if at < len(margins) && at < len(kept) {
 				c.Margin, c.Kept = margins[at], kept[at]
 			}
@@ -249,6 +252,20 @@ func (p *Plan) check(gates []sweep.Gate, tests []decide.Test, margins []decide.Q
 		}
 		p.Checks = append(p.Checks, c)
 	}
+}
+
+// nearestTo is the value of a requirement's metric in the scenario in which it is nearest to the bound,
+// or furthest beyond it.
+func nearestTo(q *sweep.Requirement, in []*model.Craft) float64 {
+	v := q.Metric.Of(in[0])
+	for _, c := range in[1:] {
+		if q.AtLeast {
+			v = min(v, q.Metric.Of(c))
+		} else {
+			v = max(v, q.Metric.Of(c))
+		}
+	}
+	return v
 }
 
 // telling are the tests that tell most of a requirement, by its place.

@@ -38,20 +38,28 @@ type ProgramRecord struct {
 
 // StudyRecord is what was asked.
 type StudyRecord struct {
-	Name        string        `json:"name"`
-	Fingerprint string        `json:"fingerprint"`
-	Grid        GridRecord    `json:"grid"`
-	Assumptions Named[any]    `json:"assumptions"` // number, text or whether it holds
-	Classes     []ClassRecord `json:"classes"`
-	Gates       []GateRecord  `json:"requirements"`
-	Merit       []TermRecord  `json:"merit"`
-	Maps        []string      `json:"maps"`
-	Front       []string      `json:"front"`
-	Top         int           `json:"top"`
-	Defaults    []string      `json:"defaults"`        // flags that nobody set
-	Flags       []string      `json:"flags"`           // that make the study again
-	Parts       []PartList    `json:"parts,omitempty"` // lists of parts that exist; nil for none
-	Draws       *DrawsRecord  `json:"draws,omitempty"` // nil without a decision
+	Name        string           `json:"name"`
+	Fingerprint string           `json:"fingerprint"`
+	Grid        GridRecord       `json:"grid"`
+	Assumptions Named[any]       `json:"assumptions"`         // number, text or whether it holds
+	Scenarios   []ScenarioRecord `json:"scenarios,omitempty"` // nil for one alone
+	Over        string           `json:"over,omitempty"`      // what ranks a design over them
+	Classes     []ClassRecord    `json:"classes"`
+	Gates       []GateRecord     `json:"requirements"`
+	Merit       []TermRecord     `json:"merit"`
+	Maps        []string         `json:"maps"`
+	Front       []string         `json:"front"`
+	Top         int              `json:"top"`
+	Defaults    []string         `json:"defaults"`        // flags that nobody set
+	Flags       []string         `json:"flags"`           // that make the study again
+	Parts       []PartList       `json:"parts,omitempty"` // lists of parts that exist; nil for none
+	Draws       *DrawsRecord     `json:"draws,omitempty"` // nil without a decision
+}
+
+// ScenarioRecord is a scenario, with what scenarios differ in.
+type ScenarioRecord struct {
+	Name        string     `json:"name"`
+	Assumptions Named[any] `json:"assumptions"`
 }
 
 // GridRecord is the design space.
@@ -138,8 +146,9 @@ type RestRecord struct {
 
 // RejectedRecord counts the designs that a gate has rejected.
 type RejectedRecord struct {
-	Gate    string `json:"requirement"`
-	Designs uint64 `json:"designs"`
+	Gate    string   `json:"requirement"`
+	Designs uint64   `json:"designs"`
+	In      []uint64 `json:"by_scenario,omitempty"` // each in the first in which it fails; nil for one alone
 }
 
 // DesignRecord is one design with its metrics.
@@ -147,7 +156,8 @@ type DesignRecord struct {
 	Rank     int            `json:"rank,omitempty"` // from 1; 0 where it was not asked for
 	Index    uint64         `json:"index"`
 	Merit    float64        `json:"merit"`
-	Parts    []NamedPart    `json:"parts,omitempty"` // that exist
+	Scenario int            `json:"scenario,omitempty"` // from 1, that all of it is told in; 0 where there is one alone
+	Parts    []NamedPart    `json:"parts,omitempty"`    // that exist
 	Inputs   Named[float64] `json:"inputs"`
 	Metrics  Named[float64] `json:"metrics"`
 	Warnings []string       `json:"warnings"`
@@ -166,6 +176,7 @@ type LeaderRecord struct {
 	Diameter Number         `json:"diameter"`
 	Index    uint64         `json:"index"`
 	Merit    float64        `json:"merit"`
+	Scenario int            `json:"scenario,omitempty"` // as of a design
 	Metrics  Named[float64] `json:"metrics"`
 }
 

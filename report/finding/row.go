@@ -14,15 +14,17 @@ import (
 // so that a long table fits into memory.
 type Row struct {
 	sweep.Ranked
-	Class   *sweep.Class
-	Rank    int // from 1; 0 where the design is not of a ranking
-	Leader  bool
-	Design  model.Design
-	Marks   []model.Mark // outside the model's validity
-	Told    []ToldMark   // in place of Marks, of a design that was read back
-	Values  []float64    // by metric, in the registry's order, SI
-	Highest bool         // the ceiling is at least the value, which bounds the model
-	Calm    bool         // there is no wind, so that other metrics tell what windy ones do
+	Class     *sweep.Class
+	Rank      int // from 1; 0 where the design is not of a ranking
+	Leader    bool
+	Design    model.Design
+	Marks     []model.Mark // outside the model's validity
+	Told      []ToldMark   // in place of Marks, of a design that was read back
+	Values    []float64    // by metric, in the registry's order, SI
+	Highest   bool         // the ceiling is at least the value, which bounds the model
+	Scenario  int          // of several, by its place: the one in which the design is told of
+	Scenarios int          // of the study
+	Calm      bool         // there is no wind, so that other metrics tell what windy ones do
 }
 
 // ToldMark is a mark as the record of a run tells it: its sentence, and what is outside
@@ -48,6 +50,7 @@ func (x *Row) read(e *Entry) {
 	for n, m := range model.Metrics {
 		x.Values[n] = m.Of(e.Craft)
 	}
+	x.Scenario, x.Scenarios = e.Scenario(), len(e.In)
 	x.Calm = e.Craft.Model.Assume.Wind == 0
 	x.Highest = e.Craft.Explained() && e.Craft.CeilingIsLeast()
 }
@@ -121,12 +124,25 @@ func (r *Run) entry(k *sweep.ClassResult, x sweep.Ranked) (Entry, error) {
 	if r.Evaluator == nil {
 		r.Evaluator = sweep.NewEvaluator(r.Study)
 	}
-	c, err := r.Evaluator.Craft(x.Index, k.Class)
+	in, err := r.Evaluator.Crafts(x.Index, k.Class)
+	var c *model.Craft
+	switch {
+	case len(in) == 0:
+	case err != nil:
+		c = in[len(in)-1]
+	default:
+		c = in[r.Study.Telling(in)]
+	}
 	if err != nil {
 		err = fmt.Errorf("class %s: %w", k.Class.Label, err)
 	}
 	g := r.Study.Grid
-	return Entry{Ranked: x, Design: g.Design(x.Index), Craft: c, leader: leads(k, g, x.Index)}, err
+	return Entry{Ranked: x, Design: g.Design(x.Index), Craft: c, In: in, leader: leads(k, g, x.Index)}, err
+}
+
+// Scenario is the place of the scenario in which the design is told of.
+func (e *Entry) Scenario() int {
+	return max(0, slices.Index(e.In, e.Craft))
 }
 
 // Front evaluates the front of a class, the worst of its first metric first,
@@ -139,9 +155,25 @@ func (r *Run) Front(ctx context.Context, f *Class) ([]Row, error) {
 	rows, err := r.rows(ctx, f.ClassResult, designs)
 	ranks := f.Ranks()
 	for n := range rows {
+		if len(r.Study.Others) > 0 && err == nil {
+			err = r.surely(f, &rows[n])
+		}
 		rows[n].Rank = ranks[rows[n].Index]
 	}
 	return rows, err
+}
+
+// surely puts in a row of the front what the design has of its metrics in every scenario, by which the
+// front judges.
+func (r *Run) surely(f *Class, x *Row) error {
+	in, err := r.Evaluator.Crafts(x.Index, f.Class)
+	if err != nil {
+		return fmt.Errorf("class %s: %w", f.Class.Label, err)
+	}
+	for _, m := range r.Study.Front {
+		x.Values[Place(m)] = sweep.WorstOf(m, in)
+	}
+	return nil
 }
 
 // Ranks gives the places of the designs that the ranking of a class has.

@@ -27,6 +27,8 @@ type Side struct {
 	Of     *InHand // of a run; nil for none
 	Design model.Design
 	Craft  *model.Craft
+
+	Scenarios *Scenarios // that the craft is told in one of; nil for none
 }
 
 // Value is that of a metric; NaN where the craft has none.

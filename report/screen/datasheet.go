@@ -17,10 +17,14 @@ import (
 // the requirements given and whether they are kept, warnings and cautions. With
 // why it adds formula and source to each number, with a spread the percentiles of each
 // metric.
-func DataSheet(w io.Writer, d model.Design, c *model.Craft, why bool, over *Spread,
+// Of several scenarios the craft is that in the one that tells of it, and all stand side by side.
+func DataSheet(w io.Writer, d model.Design, c *model.Craft, in *finding.Scenarios, why bool, over *Spread,
 	require ...sweep.Requirement) error {
 	s := &dataSheet{printer: printer{w: w, width: 100}, why: why, over: over}
 	s.line("%s", words.Design(d))
+	if in != nil {
+		s.hung("", words.ScenarioTold(in))
+	}
 	s.section("Inputs")
 	for _, k := range finding.NamedParts(d) {
 		s.line("  %-40s %s", words.PartTitle(k), k.Name)
@@ -64,6 +68,10 @@ func DataSheet(w io.Writer, d model.Design, c *model.Craft, why bool, over *Spre
 		}
 	}
 	s.requirements(c, require)
+	if in != nil {
+		s.section("Scenarios")
+		scenarioTables(&s.printer, in)
+	}
 	if s.over != nil {
 		s.line("")
 		s.hung("", s.over.note())

@@ -18,13 +18,18 @@ import (
 // each stands how the sheet shows it, which is what its worked formula comes to. With a
 // spread each metric has its percentiles.
 func DataSheetJSON(w io.Writer, d model.Design, c *model.Craft, over *Spread, require ...sweep.Requirement) error {
-	return InHandJSON(w, nil, d, c, over, require...)
+	return InHandJSON(w, nil, d, c, nil, over, require...)
 }
 
-// InHandJSON is DataSheetJSON of a design of a run; nil for one of none.
-func InHandJSON(w io.Writer, h *finding.InHand, d model.Design, c *model.Craft, over *Spread,
+// InHandJSON is DataSheetJSON of a design of a run, nil for one of none, in scenarios, nil for one
+// alone.
+func InHandJSON(w io.Writer, h *finding.InHand, d model.Design, c *model.Craft, in *finding.Scenarios, over *Spread,
 	require ...sweep.Requirement) error {
-	plan := finding.PlanOf(d, c, over.drawnAlone(), require)
+	crafts := []*model.Craft{c}
+	if in != nil && finding.Operates(c) {
+		crafts = in.Crafts
+	}
+	plan := finding.PlanOf(d, crafts, over.drawnAlone(), require)
 	limits, at, hover := finding.Object{}, finding.Object{}, finding.Object{}
 	if finding.Operates(c) {
 		limits = append(limits, finding.Member{Name: "top-speed", Value: words.TopLimit(c.TopLimit())})
@@ -33,7 +38,7 @@ func InHandJSON(w io.Writer, h *finding.InHand, d model.Design, c *model.Craft, 
 		}
 		at, hover = pointRecord(c), powerRecord(c)
 	}
-	return finding.WriteJSON(w, finding.Object{
+	all := finding.Object{
 		{Name: "design", Value: words.Design(d)},
 		{Name: "run", Value: takenRecord(h)},
 		{Name: "named_parts", Value: append([]finding.NamedPart{}, finding.NamedParts(d)...)},
@@ -57,7 +62,11 @@ func InHandJSON(w io.Writer, h *finding.InHand, d model.Design, c *model.Craft, 
 		{Name: "warnings", Value: finding.List(words.Marks(c.Warnings()))},
 		{Name: "extrapolations", Value: finding.List(words.Marks(c.Extrapolations()))},
 		{Name: "cautions", Value: words.Cautions},
-	})
+	}
+	if in != nil {
+		all = append(all, finding.Member{Name: "scenarios", Value: scenarioRecord(in)})
+	}
+	return finding.WriteJSON(w, all)
 }
 
 // told is a number of a data sheet with all that the sheet tells of it. What there

@@ -41,7 +41,7 @@ func TestSheet(t *testing.T) {
 		{"sheet-why.txt", true, nil},
 	} {
 		var out bytes.Buffer
-		if err := DataSheet(&out, d, c, f.why, nil, f.require...); err != nil {
+		if err := DataSheet(&out, d, c, nil, f.why, nil, f.require...); err != nil {
 			t.Fatal(err)
 		}
 		trial.Golden(t, f.name, out.Bytes())
@@ -79,7 +79,7 @@ func TestSheetOfMeasured(t *testing.T) {
 			t.Fatal(err)
 		}
 		var out bytes.Buffer
-		if err := DataSheet(&out, d, c, true, nil); err != nil {
+		if err := DataSheet(&out, d, c, nil, true, nil); err != nil {
 			t.Fatal(err)
 		}
 		for _, text := range want {
@@ -97,7 +97,7 @@ func TestSheetWithoutOperatingPoint(t *testing.T) {
 		t.Fatalf("error %v, want no operating point", err)
 	}
 	var out bytes.Buffer
-	if err := DataSheet(&out, d, c, false, nil, sweep.DefaultRequirements()...); err != nil {
+	if err := DataSheet(&out, d, c, nil, false, nil, sweep.DefaultRequirements()...); err != nil {
 		t.Fatal(err)
 	}
 	for _, want := range []string{"\nNo operating point\n  hover would need ",
@@ -240,7 +240,7 @@ func TestSheetJSONHoldsTheSheet(t *testing.T) {
 		c.Limit = 0.9
 		require := sweep.DefaultRequirements()
 		var text, object bytes.Buffer
-		if err := DataSheet(&text, d, c, true, nil, require...); err != nil {
+		if err := DataSheet(&text, d, c, nil, true, nil, require...); err != nil {
 			t.Fatal(err)
 		}
 		if err := DataSheetJSON(&object, d, c, nil, require...); err != nil {

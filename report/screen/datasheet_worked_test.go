@@ -233,7 +233,7 @@ func TestWorked(t *testing.T) {
 
 		// Each number of the sheet says what it comes from, and its source.
 		var out bytes.Buffer
-		if err := DataSheet(&out, d, c, true, nil); err != nil {
+		if err := DataSheet(&out, d, c, nil, true, nil); err != nil {
 			t.Fatal(err)
 		}
 		body, _, _ := strings.Cut(out.String(), "\nValidity")
@@ -277,7 +277,7 @@ func TestSheetSaysTheCeiling(t *testing.T) {
 			"below the reserve of 1.5"}},
 	} {
 		var out, object bytes.Buffer
-		if err := DataSheet(&out, d, x.craft, false, nil); err != nil {
+		if err := DataSheet(&out, d, x.craft, nil, false, nil); err != nil {
 			t.Fatal(err)
 		}
 		for _, want := range x.wants {

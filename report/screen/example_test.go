@@ -27,7 +27,7 @@ func ExampleDataSheet() {
 		return
 	}
 	var sheet strings.Builder
-	if err := screen.DataSheet(&sheet, d, craft, false, nil); err != nil {
+	if err := screen.DataSheet(&sheet, d, craft, nil, false, nil); err != nil {
 		fmt.Println(err)
 		return
 	}

@@ -38,7 +38,11 @@ func PrintRun(w io.Writer, r *finding.Run, page Page) error {
 	size := r.Study.Grid.Size()
 	p.line("%s: %s designs, %d %s", texts.OneLine(r.Study.Name), texts.Grouped(size), len(found),
 		texts.Plural(len(found), "weight class", "weight classes"))
-	p.hung("air      ", words.Air(r.Study.Model))
+	if len(r.Study.Others) > 0 {
+		p.hung("scenarios ", words.Scenarios(r.Study))
+	} else {
+		p.hung("air      ", words.Air(r.Study.Model))
+	}
 	p.hung("merit    ", words.Merit(r.Study.Merit))
 	if r.Decides() {
 		p.hung("draws    ", words.Draws(r.Decision))
@@ -62,6 +66,11 @@ func PrintRun(w io.Writer, r *finding.Run, page Page) error {
 	if p.whole {
 		p.line("Rejected, by the first requirement that a design does not keep:")
 		p.table(tallyColumns(r, found))
+		for i := range found {
+			if fall := words.ScenarioFall(r.Study, found[i].ClassResult); fall != "" {
+				p.hung("  ", "class "+texts.OneLine(words.ClassLabel(found[i].Class))+": "+fall)
+			}
+		}
 		p.line("")
 	}
 	if len(r.Result.Failed) > 0 {

@@ -25,6 +25,9 @@ func printClass(r *finding.Run, p *printer, f *finding.Class, alone bool) error 
 	name := texts.OneLine(words.ClassName(f.Class))
 	if len(f.First) == 0 {
 		p.line("Class %s: no feasible design%s", name, words.SoFar(r))
+		if fall := words.ScenarioFall(r.Study, f.ClassResult); fall != "" {
+			p.hung("  rejected: ", fall)
+		}
 		if f.Missed != nil {
 			p.hung("  nearest"+words.SoFar(r)+": ", words.Miss(f.Missed))
 		}
@@ -67,7 +70,7 @@ func printClass(r *finding.Run, p *printer, f *finding.Class, alone bool) error 
 		shown = append(shown, f.Best())
 	}
 	if p.whole || f.Choice == nil || alone {
-		p.hung("scores:  ", words.MeritSplit(r.Study.Merit, f.Best().Craft))
+		p.hung("scores:  ", words.MeritSplit(r.Study.Merit, f.Best().Craft)+words.Binds(r.Study, f.Best()))
 	}
 	if p.whole || alone {
 		shown = append(shown, printPayloads(r, p, f)...)
@@ -115,6 +118,9 @@ func printDecided(r *finding.Run, p *printer, f *finding.Class) {
 	}
 	best := &f.First[0]
 	p.hung("decided: ", strings.Join(words.Decisions(r, f), "; "))
+	if fall := words.ScenarioFall(r.Study, f.ClassResult); fall != "" {
+		p.hung("rejected: ", fall)
+	}
 	if at := words.Edges(finding.Edges(r.Study.Grid, best.Index, best.Craft.Mass)); at != "" {
 		p.hung("edge of the grid: ", at+": a wider grid may have a better design")
 	}
@@ -260,6 +266,11 @@ func rankColumns(asked []*model.Metric, rows []rankRow, payload bool) []texts.Co
 		c.Need = n // the first, which ranks most, stays
 		columns = append(columns, c)
 	}
-	return append(columns, text("merit", "", false,
+	columns = append(columns, text("merit", "", false,
 		func(x *rankRow) string { return strconv.FormatFloat(x.Score, 'f', 3, 64) }))
+	if slices.ContainsFunc(rows, func(x rankRow) bool { return x.Scenarios > 1 }) {
+		columns = append(columns, text("scenario", "", false,
+			func(x *rankRow) string { return strconv.Itoa(x.Scenario + 1) }))
+	}
+	return columns
 }

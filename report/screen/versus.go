@@ -31,6 +31,9 @@ func PrintVersus(w io.Writer, v *finding.Versus, width int) error {
 	p := &versus{printer{w: w, width: max(width, 80)}, v}
 	for i := range v.Sides {
 		p.hung(words.Sides[i]+"  ", words.SideTold(&v.Sides[i]))
+		if in := v.Sides[i].Scenarios; in != nil {
+			p.hung("   ", words.ScenarioTold(in))
+		}
 	}
 	p.line("")
 	p.hung("finding: ", words.WhyBetter(v)+".")

@@ -27,7 +27,7 @@ func (b *review) basis() {
 
 	section(p, "Assumptions of this study")
 	p.Head([]string{"Assumption", "Value", "Unit", "Set by", "Meaning", ""})
-	for _, a := range words.Assumptions(b.run.Study.Model) {
+	for _, a := range words.AssumptionsOf(b.run.Study) {
 		set := "study"
 		if a.Default {
 			set = "default"

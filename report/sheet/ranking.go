@@ -3,12 +3,14 @@ package sheet
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 
 	"rotorsieve/report/finding"
 	"rotorsieve/report/sheet/xlsx"
 	"rotorsieve/report/texts"
 	"rotorsieve/report/words"
+	"rotorsieve/sweep"
 )
 
 // liveRanks is the longest ranking in which ranks are computed in the workbook:
@@ -53,6 +55,7 @@ func (b *review) rankingOf(i int) {
 			"model's validity; bold diameter: best of its diameter. "+
 			"Merit and rank follow the sheet %s.\n", texts.Grouped(uint64(len(rows))), texts.Grouped(f.Feasible),
 			words.SoFar(b.run), MeritSheet)
+		t.note += words.RankedOver(b.run.Study)
 		if len(rows) > PrintedRanks {
 			t.note += fmt.Sprintf("Printed are the first %d; the sheet goes on beneath, and to the right with all "+
 				"other metrics.", PrintedRanks)
@@ -65,6 +68,11 @@ func (b *review) rankingOf(i int) {
 	}
 	t.cut(b.rows, finding.RankingName)
 	scores := b.scores(t.rows)
+	if b.run.Study.Over == sweep.Mean && len(b.run.Study.Others) > 0 {
+		for n := range scores { // the metrics of a row are those of one scenario
+			scores[n] = math.Round(t.rows[n].Score*1e12) / 1e12
+		}
+	}
 	b.rankingColumns(t, scores)
 	putTable(b.Book, t)
 
@@ -107,9 +115,12 @@ func (b *review) rankingColumns(t *table, scores []float64) {
 			cell: func(x *finding.Row) any { return x.Rank }, Look: fixed(xlsx.Look{Number: "0"})})
 	t.columns = append(t.columns, rest[len(rest)-2:]...)
 
-	text := b.meritFormula(t)
-	t.columns[merit-1].live = func(x *finding.Row, at int) xlsx.Live {
-		return xlsx.Live{Formula: text(at), Value: scores[at-t.head-1]}
+	if b.run.Study.Over == sweep.Mean && len(b.run.Study.Others) > 0 {
+		t.columns[merit-1].note = "the score that ranks, 0 to 1: the mean of the merits in all scenarios, as the run " +
+			"has it"
+		t.columns[merit-1].cell = func(x *finding.Row) any { return math.Round(x.Score*1e12) / 1e12 }
+	} else {
+		t.columns[merit-1].live = b.meritLive(t, scores)
 	}
 	if n := len(t.rows); n > liveRanks {
 		t.columns[0].note += fmt.Sprintf("; of more than %s designs it stays that of the run: sort by merit",
@@ -125,6 +136,14 @@ func (b *review) rankingColumns(t *table, scores []float64) {
 		// Of equal merits the upper comes first.
 		return xlsx.Live{Formula: fmt.Sprintf("RANK(%s,%s)+SUMPRODUCT(--(%s=%s))-1", mine, all, above, mine),
 			Value: ranks[at-t.head-1]}
+	}
+}
+
+// meritLive computes the merit of a row in the workbook.
+func (b *review) meritLive(t *table, scores []float64) func(x *finding.Row, at int) xlsx.Live {
+	text := b.meritFormula(t)
+	return func(x *finding.Row, at int) xlsx.Live {
+		return xlsx.Live{Formula: text(at), Value: scores[at-t.head-1]}
 	}
 }
 

@@ -71,6 +71,21 @@ func (b *review) requirements() {
 		line("Not judged", func(*finding.Class) uint64 { return size - b.run.Result.Done })
 	}
 	line("All designs of the grid", func(*finding.Class) uint64 { return size })
+	if len(b.run.Study.Others) > 0 {
+		p.Gap()
+		section(p, "Rejected by scenario")
+		p.Wide(1, last, "Each design in the first scenario in which it fails; what is too heavy is so in all.",
+			xlsx.Note)
+		p.Next()
+		for n := range b.run.Study.Models() {
+			p.Put(1, n+1, xlsx.Ruled(xlsx.Look{Align: "left"}))
+			p.Put(2, words.Scenario(b.run.Study, n), xlsx.Ruled(xlsx.Plain))
+			p.Put(3, "", xlsx.Ruled(xlsx.Plain))
+			p.Put(4, "", xlsx.Ruled(xlsx.Plain))
+			counts(xlsx.Look{}, func(f *finding.Class) uint64 { return words.FallenIn(f.ClassResult, n) })
+			p.Next()
+		}
+	}
 	p.Gap()
 	b.nearest(p)
 	p.End(words.Repeated(top))

@@ -164,6 +164,11 @@ func designColumns(r *finding.Run, rows []finding.Row) (first, rest []column) {
 		c.shade = m.Better == model.Higher
 		first = append(first, c)
 	}
+	if len(r.Study.Others) > 0 {
+		first = append(first, column{head: "Scenario", width: 9,
+			note: "in which the merit is least, and of which the metrics are: " + words.Scenarios(r.Study),
+			cell: func(x *finding.Row) any { return x.Scenario + 1 }, Look: fixed(xlsx.Look{Number: "0"})})
+	}
 	for _, n := range finding.Inputs {
 		if !seen[n.Name] {
 			rest = append(rest, inputColumn(n))

@@ -10,6 +10,7 @@ import (
 	"rotorsieve/model/record"
 	"rotorsieve/model/unit"
 	"rotorsieve/report/texts"
+	"rotorsieve/sweep"
 )
 
 // assumption is one thing held fixed while designs vary.
@@ -45,6 +46,37 @@ func Assumptions(m *model.Model) []assumption {
 		if all := m.Assume.Evidence.Keys(kind.name); len(all) > 0 {
 			out = append(out, counted("measured-"+kind.name+"s", kind.title, len(all), strings.Join(all, ", ")))
 		}
+	}
+	return out
+}
+
+// AssumptionsOf lists what a study assumes; what its scenarios differ in with all its values.
+func AssumptionsOf(s *sweep.Study) []assumption {
+	out := Assumptions(s.Model)
+	in := s.Models()
+	for _, d := range model.Differing(in) {
+		at := slices.IndexFunc(out, func(a assumption) bool { return a.Name == d.Name })
+		var all []string
+		for _, m := range in {
+			a := assumptionOf(m, d)
+			text := a.Text
+			if q, ok := d.Form.(*model.Quantity); ok && q.Word != "" && *q.At(&m.Assume) == 0 {
+				text = q.Word
+			} else if a.Kind != nil {
+				text = a.Unit.Format(a.Value, 6)
+			}
+			if !slices.Contains(all, text) {
+				all = append(all, text)
+			}
+		}
+		a := assumption{Name: d.Name, Title: d.Title, Meaning: d.Meaning + "; in scenarios",
+			Text: strings.Join(all, ", ")}
+		a.Told = a.Text
+		out[at] = a
+	}
+	if len(s.Others) > 0 {
+		out = append(out, assumption{Name: "over", Title: "Ranked over scenarios by", Text: s.Over.String(),
+			Told: s.Over.String(), Meaning: "of the merits in the scenarios", Default: s.Over == sweep.Worst})
 	}
 	return out
 }

@@ -171,7 +171,11 @@ func Closest(b finding.Bound) string {
 	if q == nil {
 		return fmt.Sprintf("all-up weight %s of %s", finding.Gram.Format(b.Value, 4), Mass(b.Limit))
 	}
-	return fmt.Sprintf("%s %s (%s)", texts.Lower(q.Metric.Title), shown(q.Metric, b.Value), Bound(q))
+	where := ""
+	if b.Scenario >= 0 {
+		where = fmt.Sprintf(" in scenario %d", b.Scenario+1)
+	}
+	return fmt.Sprintf("%s %s%s (%s)", texts.Lower(q.Metric.Title), shown(q.Metric, b.Value), where, Bound(q))
 }
 
 // Sieve says which gate rejects most of the designs within the class, and what
@@ -254,6 +258,9 @@ func Miss(m *finding.Miss) string {
 		return ""
 	}
 	what := Design(m.Design)
+	if len(m.In) > 1 || m.Scenario > 0 {
+		what += fmt.Sprintf(", in scenario %d", m.Scenario+1)
+	}
 	value, bound, short := Shortfall(m)
 	switch q := m.Gate.Requirement; {
 	case m.At == sweep.GateClass:

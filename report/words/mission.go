@@ -45,13 +45,19 @@ func Mission(r *finding.Run) []statement {
 	if a.PackAged {
 		age = "aged"
 	}
+	state := fmt.Sprintf(" at %s, %s", finding.Celsius.Format(a.PackTemperature, 4), age)
+	for _, d := range model.Differing(s.Models()) {
+		if d.Name == "pack-temperature" || d.Name == "pack-aged" {
+			state = "" // the scenarios say it
+		}
+	}
 	out := []statement{
 		{"Question", fmt.Sprintf("Which propeller, motor and pack suit a quad within %s of all-up weight?",
 			texts.JoinOr(classes))},
 		{"Payload", payload},
-		{"Air", Air(s.Model)},
-		{"Pack", fmt.Sprintf("%s (%s) at %s, %s; full throttle is judged at a charge of %.4g %%",
-			a.PackGrade.Name, a.PackGrade.Meaning, finding.Celsius.Format(a.PackTemperature, 4), age, 100*a.Charge)},
+		{placeTitle(s), Place(s)},
+		{"Pack", fmt.Sprintf("%s (%s)%s; full throttle is judged at a charge of %.4g %%", a.PackGrade.Name,
+			a.PackGrade.Meaning, state, 100*a.Charge)},
 		{"Required", requirementsText(s)},
 		{"Ranked by", Merit(s.Merit)},
 		{"Swept", texts.Or(strings.Join(swept, "; "), "nothing")},
@@ -67,6 +73,13 @@ func Mission(r *finding.Run) []statement {
 	}
 	return append(out, statement{"Judged", fmt.Sprintf("%s of %s designs; feasible: %s",
 		texts.Grouped(r.Result.Done), texts.Grouped(s.Grid.Size()), strings.Join(feasible, ", "))})
+}
+
+func placeTitle(s *sweep.Study) string {
+	if len(s.Others) > 0 {
+		return "Scenarios"
+	}
+	return "Air"
 }
 
 // Air is the air in words.

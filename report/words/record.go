@@ -22,7 +22,9 @@ func RecordOf(r *finding.Run, found []finding.Class, ranks int, files []finding.
 			Name:        s.Name,
 			Fingerprint: s.Fingerprint(),
 			Grid:        gridRecord(s.Grid),
-			Assumptions: assumptionRecord(s.Model),
+			Assumptions: assumptionRecord(s),
+			Scenarios:   scenarioRecords(s),
+			Over:        overRecord(s),
 			Classes:     classRecords(s.Classes),
 			Gates:       gateRecords(r.Result.Gates),
 			Merit:       meritRecord(s.Merit),
@@ -101,9 +103,9 @@ func gridRecord(g *sweep.Grid) finding.GridRecord {
 	return out
 }
 
-func assumptionRecord(m *model.Model) finding.Named[any] {
+func assumptionRecord(s *sweep.Study) finding.Named[any] {
 	var out finding.Named[any]
-	for _, a := range Assumptions(m) {
+	for _, a := range AssumptionsOf(s) {
 		symbol := ""
 		if a.Kind != nil {
 			symbol = a.Kind.SI().Symbol
@@ -172,7 +174,13 @@ func foundRecords(r *finding.Run, found []finding.Class, ranks int) []finding.Fo
 		f := &found[i]
 		o := finding.FoundRecord{Class: f.Class.Label, Feasible: f.Feasible, Leaders: []finding.LeaderRecord{}}
 		for n, g := range r.Result.Gates {
-			o.Rejected = append(o.Rejected, finding.RejectedRecord{Gate: g.Name, Designs: f.Rejected[n]})
+			x := finding.RejectedRecord{Gate: g.Name, Designs: f.Rejected[n]}
+			for at := range r.Study.Models() {
+				if len(r.Study.Others) > 0 {
+					x.In = append(x.In, f.FallenIn(at, n))
+				}
+			}
+			o.Rejected = append(o.Rejected, x)
 		}
 		if o.Best = entryRecord(f.Best()); o.Best == nil {
 			o.Nearest = new(Miss(f.Missed))
@@ -203,16 +211,24 @@ func entryRecord(e *finding.Entry) *finding.DesignRecord {
 		return nil
 	}
 	x := e.Row(nil)
-	return &finding.DesignRecord{Rank: e.Rank, Index: e.Index, Merit: e.Score,
+	return &finding.DesignRecord{Rank: e.Rank, Index: e.Index, Merit: e.Score, Scenario: placeOf(e),
 		Parts: finding.NamedParts(e.Design), Inputs: DesignRecord(e.Design),
 		Metrics:  metricRecord(e.Craft, finding.Readable(e.Craft)),
 		Warnings: finding.List(Marks(x.Marks)), Outside: Each(x.Marks, MarkShort), AtLeast: x.AtLeast()}
 }
 
+// placeOf is the number of the scenario in which a design is told of; 0 of a study of one.
+func placeOf(e *finding.Entry) int {
+	if len(e.In) < 2 {
+		return 0
+	}
+	return e.Scenario() + 1
+}
+
 func leaderRecord(e *finding.Entry) finding.LeaderRecord {
 	return finding.LeaderRecord{Diameter: finding.Number{Value: e.Design.Diameter,
 		Unit: sweep.Diameter.Kind.SI().Symbol}, Index: e.Index,
-		Merit: e.Score, Metrics: metricRecord(e.Craft, finding.Headline)}
+		Merit: e.Score, Scenario: placeOf(e), Metrics: metricRecord(e.Craft, finding.Headline)}
 }
 
 // DesignRecord holds the inputs of a design, in SI units but for KV in rpm/V.

@@ -63,7 +63,7 @@ func TestAccuracy(t *testing.T) {
 	}
 	for _, x := range trials {
 		s, r := x.run(t)
-		from := drawn(s.Model)
+		from := drawn(s.Models())
 		take := func(w *runner, builds []*build, seed uint64, draws int) *choice {
 			e, err := from(seed, draws)
 			if err != nil {

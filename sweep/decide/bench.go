@@ -18,6 +18,7 @@ type rules struct {
 	metrics []*model.Metric     // see Decision.Metrics
 	need    model.Stage         // of the merit
 	last    model.Stage         // of all metrics
+	scored  int                 // scores of the merit's terms that are noted: of the least merit in each scenario
 }
 
 func newRules(s *sweep.Study, byThrottle []*model.Metric) *rules {
@@ -38,6 +39,10 @@ func newRules(s *sweep.Study, byThrottle []*model.Metric) *rules {
 		r.require = append(r.require, *g.Requirement)
 		r.hands = append(r.hands, heldBy(byThrottle, g.Requirement))
 		add(g.Requirement.Metric)
+	}
+	r.scored = len(s.Merit)
+	if s.Over == sweep.Worst {
+		r.scored *= len(s.Models())
 	}
 	return r
 }
@@ -69,9 +74,21 @@ type bench struct {
 	craft  model.Craft
 	loaded int // place of the capacity that craft has
 	err    error
+	others []*bench // in the further scenarios, with what has been built here
+	crafts []*model.Craft
 }
 
 func (r *rules) bench() *bench {
+	w := r.oneBench()
+	w.crafts = []*model.Craft{&w.craft}
+	for range r.study.Others {
+		o := r.oneBench()
+		w.others, w.crafts = append(w.others, o), append(w.crafts, &o.craft)
+	}
+	return w
+}
+
+func (r *rules) oneBench() *bench {
 	of := r.space.axes
 	motors := len(of[r.space.stator].Values) * len(of[r.space.kv].Values)
 	if r.space.motor >= 0 {
@@ -88,6 +105,23 @@ func (w *bench) enter(d draw) {
 	}
 	clear(w.known)
 	w.motors = w.motors[:0]
+	for i, o := range w.others {
+		o.enter(d.others[i])
+	}
+}
+
+// mount takes a propeller into the draw. Nobody reads the one before any more.
+func (w *bench) mount(all propellers) {
+	if w.prop != nil {
+		w.prop.Release()
+	}
+	w.prop = nil
+	if all[0] != nil {
+		w.prop = w.vary(all[0])
+	}
+	for i, o := range w.others {
+		o.mount(all[i+1:])
+	}
 }
 
 // shelf has the packs of a build's cells, by place. All are built at once: as most builds look
@@ -135,6 +169,20 @@ func (w *bench) motor(b *build) *motor.Motor {
 // load puts the build together with the pack of a place.
 func (w *bench) load(b *build, capacity int) {
 	w.model.Power(&w.train, w.prop, *w.motor(b), w.shelf(b)[capacity])
+	w.loadRest(b, capacity)
+}
+
+// loadAs is load of what has been built on another bench; false where the propeller cannot be solved.
+func (w *bench) loadAs(b *build, capacity int, built *model.Powertrain) bool {
+	if w.prop == nil {
+		return false
+	}
+	w.model.PowerAs(&w.train, w.prop, *w.motor(b), w.shelf(b)[capacity], built)
+	w.loadRest(b, capacity)
+	return true
+}
+
+func (w *bench) loadRest(b *build, capacity int) {
 	w.train.Parts = b.design.Parts
 	if w.space.packs != nil {
 		w.train.Parts = w.space.grid.Design(w.space.withPack(b.index, capacity)).Parts
@@ -221,69 +269,6 @@ func (w *bench) buy(b *build) bool {
 		w.load(b, bought)
 	}
 	return at >= 0
-}
-
-// judge judges a build in the draw with the pack that is bought.
-func (w *bench) judge(b *build) outcome {
-	o := outcome{gate: sweep.GateClass}
-	fits := w.buy(b)
-	o.capacity = w.loaded
-	if fits {
-		o = w.check(nil)
-		o.capacity = w.loaded
-	}
-	return o
-}
-
-// look is judge of a build of which all metrics are wanted, which it puts into values
-// where the craft operates. A build that no pack keeps in its class is read with the
-// smallest.
-func (w *bench) look(b *build, values []float64) outcome {
-	fits := w.buy(b)
-	o := w.check(values)
-	o.capacity = w.loaded
-	if !fits {
-		o.gate, o.merit = sweep.GateClass, 0
-	}
-	return o
-}
-
-// check takes the craft that is loaded through the gates after the class.
-func (w *bench) check(values []float64) outcome {
-	c := &w.craft
-	o := outcome{gate: sweep.GateOperating}
-	if !c.Operate() {
-		return o
-	}
-	o.gate, o.operates = kept, true
-	stage := model.StageOperate
-	held := 1.0
-	for n := 0; n < len(w.require); n++ {
-		r := &w.require[n]
-		stage = w.advance(stage, r.Metric.Stage)
-		if v := w.read(r.Metric); r.Kept(v) {
-			continue
-		}
-		if w.hands[n] {
-			if part, ok := w.holdBack(r, held); ok {
-				held, n = part, -1 // what was kept may be broken by less thrust
-				continue
-			}
-		}
-		o.gate = n + sweep.GateOperating + 1
-		break
-	}
-	if o.gate == kept {
-		stage = w.advance(stage, w.need)
-		o.merit = w.study.Merit.Of(c)
-	}
-	if values != nil {
-		w.advance(stage, w.last)
-		for i, m := range w.metrics {
-			values[i] = w.read(m)
-		}
-	}
-	return o
 }
 
 // advance computes up to a stage, given what has been.

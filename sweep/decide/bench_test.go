@@ -37,7 +37,7 @@ func TestBuy(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	e, _ := drawn(s.Model)(1, 200)
+	e, _ := drawn(s.Models())(1, 200)
 	n := len(w.space.axes[w.space.capacity].Values)
 	moved, none, filled := 0, 0, 0
 	b := w.bench()
@@ -94,7 +94,7 @@ func TestPlanFine(t *testing.T) {
 	if err := w.pass(t.Context(), models{w.nominal}, all, func(w *bench, _ int, b *build, at int) {
 		for i := range n {
 			if w.load(b, i); w.craft.Mass <= s.Classes[0].Limit {
-				best[at] = max(best[at], w.check(nil).merit)
+				best[at] = max(best[at], w.check(b, nil).merit)
 			}
 		}
 	}); err != nil {
@@ -123,14 +123,14 @@ func TestByThrottle(t *testing.T) {
 		t.Fatal(err)
 	}
 	s, r := trials[1].run(t)
-	e, err := drawn(s.Model)(3, 128)
+	e, err := drawn(s.Models())(3, 128)
 	if err != nil {
 		t.Fatal(err)
 	}
 	var found [2]*fresh
 	var builds []*build
 	for i, m := range [][]*model.Metric{nil, metrics} {
-		w := newRunner(newRules(s, m), s.Model, 2)
+		w := newRunner(newRules(s, m), s.Models(), 2)
 		if builds == nil {
 			builds = w.space.candidates(0, &r.Classes[0])[:100]
 			if err := w.plan(t.Context(), builds); err != nil {

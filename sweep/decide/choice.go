@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"context"
 	"slices"
+
+	"rotorsieve/sweep"
 )
 
 // choice is the choice in a class: all candidates over the same draws, the best over more.
@@ -69,7 +71,7 @@ func (w *bench) plan(b *build) {
 		if w.craft.Mass > w.study.Classes[b.class].Limit { // a smaller one that exists may be heavier
 			return
 		}
-		if o := w.check(nil); o.gate == kept {
+		if o := w.check(b, nil); o.gate == kept {
 			if !any || o.merit > merit || o.merit == merit && at < best {
 				best, merit, any = at, o.merit, true
 			}
@@ -197,14 +199,14 @@ func (r *runner) sample(ctx context.Context, c *choice, e ensemble, from, to int
 	if from == to {
 		return nil
 	}
-	terms := r.study.Merit
+	terms := r.scored
 	some := make([]*build, len(which))
 	for at, i := range which {
 		some[at] = c.builds[i]
 		c.merits[i] = append(c.merits[i], make([]float64, to-from)...)
 		c.passed[i] = append(c.passed[i], make([]bool, to-from)...)
 		if scored {
-			c.scores[i] = append(c.scores[i], make([]float64, (to-from)*len(terms))...)
+			c.scores[i] = append(c.scores[i], make([]float64, (to-from)*terms)...)
 		}
 	}
 	return r.pass(ctx, window{e, from, to - from}, some, func(w *bench, k int, b *build, at int) {
@@ -213,15 +215,32 @@ func (r *runner) sample(ctx context.Context, c *choice, e ensemble, from, to int
 		c.merits[i][from+k], c.passed[i][from+k] = o.merit, o.gate == kept
 		if scored && o.gate == kept {
 			scores := c.scores[i]
-			w.terms(scores[len(scores)-(to-from-k)*len(terms):])
+			w.terms(scores[len(scores)-(to-from-k)*terms:])
 		}
 	})
 }
 
-// terms reads the scores of the merit's terms of the craft that has been judged.
+// terms reads the scores of the merit's terms of the craft that has been judged: scenario by scenario,
+// or in a mean their means.
 func (w *bench) terms(to []float64) {
-	for i, t := range w.study.Merit {
-		to[i] = t.Score(w.read(t.Metric))
+	n := len(w.study.Merit)
+	for at, o := range append([]*bench{w}, w.others...) {
+		for i, t := range w.study.Merit {
+			s := t.Score(o.read(t.Metric))
+			switch {
+			case at == 0:
+				to[i] = s
+			case w.study.Over == sweep.Mean:
+				to[i] += s
+			default:
+				to[at*n+i] = s
+			}
+		}
+	}
+	if all := float64(1 + len(w.others)); w.study.Over == sweep.Mean && all > 1 {
+		for i := range n {
+			to[i] /= all
+		}
 	}
 }
 

@@ -63,12 +63,12 @@ func Estimate(ctx context.Context, s *sweep.Study, found *sweep.Result, o Option
 	if len(all) == 0 {
 		return out, nil
 	}
-	e, err := drawn(s.Model)(o.Seed, 3*triedTurns*triedDraws)
+	e, err := drawn(s.Models())(o.Seed, 3*triedTurns*triedDraws)
 	if err != nil {
 		return out, err
 	}
 	// Those that come far pass more gates.
-	r := newRunner(rules, s.Model, 1)
+	r := newRunner(rules, s.Models(), 1)
 	t, err := tryOut(ctx, r, e, all)
 	if err != nil {
 		return out, err
@@ -84,7 +84,7 @@ func Estimate(ctx context.Context, s *sweep.Study, found *sweep.Result, o Option
 	some := apart * float64(values)
 	// Other air is looked at twice, with half of what solving takes for draws.
 	seconds := t.propeller * float64(len(solve)+min(airSizes, len(solve)))
-	shifted := float64(shifts{s.Model}.Draws())
+	shifted := float64(shifts{s.Models()}.Draws())
 	fresh := float64(o.Fresh)
 	for _, of := range each {
 		if of.builds == 0 {

@@ -133,7 +133,7 @@ func (w *bench) eachLoosened(b *build, eased []sweep.Requirement, tell func(gate
 		if w.craft.Mass > limit {
 			gate = sweep.GateClass
 		}
-		merit, gate, ok := w.oneLoosened(gate, eased)
+		merit, gate, ok := w.loose(b, gate, eased)
 		if ok {
 			tell(gate, w.space.withPack(b.index, at), merit)
 		}
@@ -146,6 +146,21 @@ func (w *bench) eachLoosened(b *build, eased []sweep.Requirement, tell func(gate
 			look(at)
 		}
 	}
+}
+
+// loose is oneLoosened in all scenarios, with the same bound loosened in all.
+func (w *bench) loose(b *build, broken int, eased []sweep.Requirement) (merit float64, gate int, ok bool) {
+	merit, gate, ok = w.oneLoosened(broken, eased)
+	for _, o := range w.others {
+		if !ok || !o.loadAs(b, w.loaded, &w.train) {
+			return 0, 0, false
+		}
+		_, gate, ok = o.oneLoosened(gate, eased)
+	}
+	if ok && len(w.others) > 0 {
+		merit = w.study.MeritOf(w.crafts)
+	}
+	return merit, gate, ok
 }
 
 // oneLoosened is check with one bound loosened where it would be broken; broken is that
@@ -163,7 +178,7 @@ func (w *bench) oneLoosened(broken int, eased []sweep.Requirement) (merit float6
 		if r.Kept(v) {
 			continue
 		}
-		if broken != kept || !eased[n].Kept(v) {
+		if broken != kept && broken != n+sweep.GateOperating+1 || !eased[n].Kept(v) {
 			return 0, 0, false
 		}
 		broken = n + sweep.GateOperating + 1

@@ -68,14 +68,14 @@ func PairOf(ctx context.Context, a, b Contender, o Options) (*Pair, error) {
 // watch takes the design through the draws as a choice tells of its builds.
 func (c Contender) watch(ctx context.Context, o Options) (*fresh, error) {
 	rules := newRules(c.Study, o.ByThrottle)
-	r := newRunner(rules, c.Study.Model, o.Workers)
+	r := newRunner(rules, c.Study.Models(), o.Workers)
 	b := rules.space.build(c.Class, c.Index)
 	b.first = true // its pack is planned as it is
 	builds := []*build{b}
 	if err := r.plan(ctx, builds); err != nil {
 		return nil, err
 	}
-	e, err := drawn(c.Study.Model)(other(o.Seed, forFresh), o.Fresh)
+	e, err := drawn(c.Study.Models())(other(o.Seed, forFresh), o.Fresh)
 	if err != nil {
 		return nil, err
 	}

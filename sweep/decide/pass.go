@@ -17,18 +17,21 @@ type runner struct {
 	*rules
 	nominal draw
 	workers int
-	solved  map[propellerKey]*model.Propeller // by the nominal model; nil for one that cannot be solved
-	flown   map[propellerKey]bool             // whose flight has been traced for draws
-	done    int64                             // builds in draws, of so many that are expected
+	solved  map[propellerKey]propellers // by the nominal models; nil for one that cannot be solved
+	flown   map[propellerKey]bool       // whose flight has been traced for draws
+	done    int64                       // builds in draws, of so many that are expected
 	total   int64
 	tell    func(done, total int) // may be nil
 	mu      sync.Mutex
 }
 
-func newRunner(r *rules, m *model.Model, workers int) *runner {
-	return &runner{rules: r, nominal: drawOf(m), workers: workers, solved: map[propellerKey]*model.Propeller{},
+func newRunner(r *rules, in []*model.Model, workers int) *runner {
+	return &runner{rules: r, nominal: drawIn(in), workers: workers, solved: map[propellerKey]propellers{},
 		flown: map[propellerKey]bool{}}
 }
+
+// propellers are one in all scenarios, nil in one in which it cannot be solved.
+type propellers []*model.Propeller
 
 // Propellers are solved for so many at once, and so many are kept for what comes next:
 // performance tables take memory.
@@ -39,7 +42,7 @@ const (
 
 // forget lets go of propellers.
 func (r *runner) forget(which func(propellerKey) bool) {
-	maps.DeleteFunc(r.solved, func(k propellerKey, _ *model.Propeller) bool { return which(k) })
+	maps.DeleteFunc(r.solved, func(k propellerKey, _ propellers) bool { return which(k) })
 	maps.DeleteFunc(r.flown, func(k propellerKey, _ bool) bool { return which(k) })
 }
 
@@ -74,7 +77,7 @@ func (r *runner) pass(ctx context.Context, e ensemble, builds []*build, do job) 
 
 // chunk is pass of groups of builds whose propellers are held at once.
 func (r *runner) chunk(ctx context.Context, e ensemble, builds []*build, groups [][]int, do job) error {
-	props := make([]*model.Propeller, len(groups))
+	props := make([]propellers, len(groups))
 	keys := make([]propellerKey, len(groups))
 	for i, g := range groups {
 		keys[i] = builds[g[0]].propeller
@@ -106,11 +109,10 @@ func (r *runner) chunk(ctx context.Context, e ensemble, builds []*build, groups 
 			}
 			for i := piece * len(groups) / pieces; i < (piece+1)*len(groups)/pieces && ctx.Err() == nil; i++ {
 				if props[i] != nil {
-					w.prop = w.vary(props[i])
+					w.mount(props[i])
 					for _, b := range groups[i] {
 						do(w, k, builds[b], b)
 					}
-					w.prop.Release()
 				}
 				r.step(len(groups[i]))
 			}
@@ -138,8 +140,8 @@ func (r *runner) parallel(ctx context.Context, workers int, work func() error) e
 	return nil
 }
 
-// solve builds the propellers of keys by the nominal model.
-func (r *runner) solve(ctx context.Context, keys []propellerKey, props []*model.Propeller) error {
+// solve builds the propellers of keys by the nominal models.
+func (r *runner) solve(ctx context.Context, keys []propellerKey, props []propellers) error {
 	var missing []int
 	for i, k := range keys {
 		p, ok := r.solved[k]
@@ -147,8 +149,19 @@ func (r *runner) solve(ctx context.Context, keys []propellerKey, props []*model.
 			missing = append(missing, i)
 		}
 	}
-	if err := solveAll(ctx, r, r.nominal.model, keys, missing, props); err != nil {
-		return err
+	for n, in := range append([]draw{r.nominal}, r.nominal.others...) {
+		one := make([]*model.Propeller, len(keys))
+		if err := solveAll(ctx, r, in.model, keys, missing, one); err != nil {
+			return err
+		}
+		for _, i := range missing {
+			if n == 0 && one[i] == nil {
+				continue
+			}
+			if n == 0 || props[i] != nil {
+				props[i] = append(props[i], one[i])
+			}
+		}
 	}
 	if len(r.solved)+len(missing) > solvedKept {
 		r.forget(func(k propellerKey) bool { return !slices.Contains(keys, k) })
@@ -161,7 +174,7 @@ func (r *runner) solve(ctx context.Context, keys []propellerKey, props []*model.
 
 // prepare has the flight of propellers traced that draws are scaled from, so that no worker
 // waits for another to do it.
-func (r *runner) prepare(ctx context.Context, e ensemble, keys []propellerKey, props []*model.Propeller) error {
+func (r *runner) prepare(ctx context.Context, e ensemble, keys []propellerKey, props []propellers) error {
 	if e.Draws() == 1 || r.last < model.StageFlight {
 		return nil
 	}
@@ -173,7 +186,12 @@ func (r *runner) prepare(ctx context.Context, e ensemble, keys []propellerKey, p
 		}
 	}
 	some := e.draw(0)
-	return r.each(ctx, len(missing), func(n int) { some.vary(props[missing[n]]).Envelope() })
+	in := append([]draw{some}, some.others...)
+	return r.each(ctx, len(missing)*len(in), func(n int) {
+		if p := props[missing[n/len(in)]][n%len(in)]; p != nil {
+			in[n%len(in)].vary(p).Envelope()
+		}
+	})
 }
 
 // each does something n times, by all workers.

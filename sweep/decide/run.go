@@ -27,7 +27,7 @@ const MostDraws = 4096
 // returns an error where the context ends first, or something of the options cannot be
 // used.
 func Run(ctx context.Context, s *sweep.Study, r *sweep.Result, o Options) (*Decision, error) {
-	return run(ctx, s, r, o, drawn(s.Model))
+	return run(ctx, s, r, o, drawn(s.Models()))
 }
 
 func run(ctx context.Context, s *sweep.Study, found *sweep.Result, o Options, from source) (*Decision, error) {
@@ -43,7 +43,7 @@ func run(ctx context.Context, s *sweep.Study, found *sweep.Result, o Options, fr
 		o.Workers = runtime.GOMAXPROCS(0)
 	}
 	rules := newRules(s, o.ByThrottle)
-	x := newRunner(rules, s.Model, o.Workers)
+	x := newRunner(rules, s.Models(), o.Workers)
 	x.tell = o.Progress
 	d := &Decision{Draws: o.Draws, Fresh: o.Fresh, Seed: o.Seed, ByThrottle: o.ByThrottle, Metrics: rules.metrics}
 	builds := make([][]*build, len(found.Classes))

@@ -212,7 +212,7 @@ func TestMoreSpread(t *testing.T) {
 }
 
 func testRunner(s *sweep.Study) *runner {
-	return newRunner(newRules(s, nil), s.Model, 2)
+	return newRunner(newRules(s, nil), s.Models(), 2)
 }
 
 // How two diameters compare does not hang on the anchors of a merit of one term.
@@ -296,7 +296,7 @@ func TestSpread(t *testing.T) {
 	s, r := trials[0].run(t)
 	best, _ := r.Classes[0].Best()
 	d := s.Grid.Design(best.Index)
-	of, err := Spread(t.Context(), s.Model, d, 0.25, s.Require, 256, 1)
+	of, err := Spread(t.Context(), s.Models(), 0, d, 0.25, s.Require, 256, 1)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -308,7 +308,7 @@ func TestSpread(t *testing.T) {
 		require     []sweep.Requirement
 		least, most float64
 	}{{0, nil, 1, 1}, {1e-3, nil, 0, 0}, {0, half, 0.45, 0.55}, {0.25, s.Require, 0.01, 0.99}} {
-		got, err := Spread(t.Context(), s.Model, d, c.limit, c.require, 256, 1)
+		got, err := Spread(t.Context(), s.Models(), 0, d, c.limit, c.require, 256, 1)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -339,11 +339,11 @@ func TestSpread(t *testing.T) {
 	}
 	ctx, cancel := context.WithCancel(t.Context())
 	cancel()
-	if _, err := Spread(ctx, s.Model, d, 0, nil, 4, 1); !errors.Is(err, context.Canceled) {
+	if _, err := Spread(ctx, s.Models(), 0, d, 0, nil, 4, 1); !errors.Is(err, context.Canceled) {
 		t.Error(err)
 	}
 	d.Cells = 99
-	if _, err := Spread(t.Context(), s.Model, d, 0, nil, 4, 1); err == nil {
+	if _, err := Spread(t.Context(), s.Models(), 0, d, 0, nil, 4, 1); err == nil {
 		t.Error("99 cells are taken")
 	}
 }
@@ -398,7 +398,7 @@ func testPlan(t *testing.T, s *sweep.Study, d model.Design, of *Drawn) {
 	}
 	power, _ := model.LookupMetric("hover-power")
 	own := []sweep.Requirement{{Metric: power, Bound: of.Metrics[at("hover-power")].P50}}
-	got, err := Spread(t.Context(), s.Model, d, 0, own, 64, 1)
+	got, err := Spread(t.Context(), s.Models(), 0, d, 0, own, 64, 1)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -54,7 +54,7 @@ func (r *runner) sensitivities(ctx context.Context, builds []*build) ([]Sensitiv
 	for _, from := range m.Sources() {
 		all = append(all, Sensitivity{Name: from.Name, Meaning: from.Meaning})
 	}
-	s, err := r.score(ctx, shifts{m}, builds)
+	s, err := r.score(ctx, shifts{r.nominal.models()}, builds)
 	if err != nil {
 		return nil, err
 	}
@@ -88,6 +88,8 @@ type alternative struct {
 	text  string // its other value in place of its own
 	with  model.Assumptions
 	blows bool // the air is other, so that propellers are solved anew
+
+	number int // among all that there are, whatever the bounds of some leave out
 }
 
 const (
@@ -113,13 +115,15 @@ const (
 // neighbouring grades of the same chemistry, a frame a fifth lighter or heavier, full or half
 // charge at full throttle, warmer and colder air, a worn pack, and a cold one.
 func alternatives(m *model.Model) (out []alternative) {
+	number := 0
 	quantity := func(name string, value float64) {
+		number++
 		d, _ := model.LookupAssumption(name)
 		q, ok := d.Form.(*model.Quantity)
 		if !ok || !q.Bound.Contains(value) {
 			return
 		}
-		x := alternative{of: name, with: m.Assume, blows: name == temperature}
+		x := alternative{of: name, with: m.Assume, blows: name == temperature, number: number}
 		was := *q.At(&x.with)
 		if was == 0 && q.Known != nil {
 			was = q.Known(m)
@@ -135,10 +139,12 @@ func alternatives(m *model.Model) (out []alternative) {
 	a := &m.Assume
 	at := slices.Index(pack.Grades, a.PackGrade)
 	for _, i := range []int{at - 1, at + 1} {
+		number++
 		if i < 0 || i >= len(pack.Grades) || pack.Grades[i].Chemistry() != a.PackGrade.Chemistry() {
 			continue
 		}
-		x := alternative{of: grade, text: pack.Grades[i].Name + inPlaceOf + a.PackGrade.Name, with: *a}
+		x := alternative{of: grade, text: pack.Grades[i].Name + inPlaceOf + a.PackGrade.Name, with: *a,
+			number: number}
 		x.with.PackGrade = pack.Grades[i]
 		out = append(out, x)
 	}
@@ -151,7 +157,8 @@ func alternatives(m *model.Model) (out []alternative) {
 	}
 	quantity(temperature, m.Air.Temperature-airStep)
 	quantity(temperature, m.Air.Temperature+airStep)
-	worn := alternative{of: packAged, text: "aged" + inPlaceOf + "new", with: *a}
+	number++
+	worn := alternative{of: packAged, text: "aged" + inPlaceOf + "new", with: *a, number: number}
 	if a.PackAged {
 		worn.text = "new" + inPlaceOf + "aged"
 	}
@@ -165,6 +172,38 @@ func alternatives(m *model.Model) (out []alternative) {
 	return out
 }
 
+// alternativesIn are alternatives in all scenarios, by scenario: of what these do not differ in.
+func alternativesIn(in []*model.Model) (out [][]alternative) {
+	differ := model.Differing(in)
+	for _, x := range alternatives(in[0]) {
+		if slices.ContainsFunc(differ, func(d *model.AssumptionDef) bool { return d.Name == x.of }) {
+			continue
+		}
+		every := []alternative{x}
+		for _, m := range in[1:] {
+			all := alternatives(m)
+			at := slices.IndexFunc(all, func(o alternative) bool { return o.number == x.number })
+			if at < 0 {
+				break
+			}
+			every = append(every, all[at])
+		}
+		if len(every) == len(in) {
+			out = append(out, every)
+		}
+	}
+	return out
+}
+
+// models are those of a draw in all scenarios.
+func (d *draw) models() []*model.Model {
+	all := []*model.Model{d.model}
+	for i := range d.others {
+		all = append(all, d.others[i].model)
+	}
+	return all
+}
+
 // assumed are the sensitivities to other assumptions. Propellers and their flight follow
 // from the air alone: in other air those of the first build and of the best of the next seven
 // diameters by rank are solved anew, and the size is told of these; other assumptions are put upon
@@ -172,21 +211,27 @@ func alternatives(m *model.Model) (out []alternative) {
 func (r *runner) assumed(ctx context.Context, builds []*build) (out []Sensitivity, err error) {
 	var same models
 	var of []int
-	all := alternatives(r.nominal.model)
-	for i, x := range all {
-		m, err := model.NewWith(x.with, r.nominal.model.Parameters())
-		if err != nil {
-			return nil, err
+	in := r.nominal.models()
+	all := alternativesIn(in)
+	for i, every := range all {
+		x := every[0]
+		var other []*model.Model
+		for n, of := range in {
+			m, err := model.NewWith(every[n].with, of.Parameters())
+			if err != nil {
+				return nil, err
+			}
+			m.Store = of.Store
+			other = append(other, m)
 		}
-		m.Store = r.nominal.model.Store
 		out = append(out, Sensitivity{Name: x.of, Meaning: x.text, Assumption: true})
 		if x.blows {
-			if out[i].High, out[i].HighSize, err = r.inAir(ctx, m, builds); err != nil {
+			if out[i].High, out[i].HighSize, err = r.inAir(ctx, other, builds); err != nil {
 				return nil, err
 			}
 			continue
 		}
-		same, of = append(same, refitted(m)), append(of, i)
+		same, of = append(same, together(other, refitted)), append(of, i)
 	}
 	s, err := r.score(ctx, same, builds)
 	if err != nil {
@@ -203,7 +248,7 @@ const airSizes = 8
 
 // inAir scores the first build, and the best of some other diameters, by a model of other
 // air, with the propellers solved in it.
-func (r *runner) inAir(ctx context.Context, m *model.Model, builds []*build) (merit, size float64, err error) {
+func (r *runner) inAir(ctx context.Context, m []*model.Model, builds []*build) (merit, size float64, err error) {
 	var some []*build
 	has := map[float64]bool{}
 	for _, b := range builds {

@@ -8,7 +8,8 @@ import (
 // weighing is the choice on the scores of the merit's terms, of the best builds.
 type weighing struct {
 	builds, draws, terms int
-	scores               []float64 // [(build*draws + draw)*terms + term]; 0 in a draw that fails
+	scenes               int       // of which the least counts
+	scores               []float64 // [((build*draws + draw)*scenes + scene)*terms + term]; 0 in a draw that fails
 	shares               []float64 // of the weights
 }
 
@@ -17,7 +18,9 @@ type weighing struct {
 func (r *runner) weigh(ctx context.Context, c *choice, e ensemble) (*weighing, error) {
 	merit := r.study.Merit
 	all := len(c.merits[c.order[0]])
-	w := &weighing{builds: c.best, draws: all, terms: len(merit), scores: make([]float64, c.best*all*len(merit))}
+	each := r.scored
+	w := &weighing{builds: c.best, draws: all, terms: len(merit), scenes: each / len(merit),
+		scores: make([]float64, c.best*all*each)}
 	sum := 0.0
 	for _, t := range merit {
 		sum += t.Weight
@@ -29,13 +32,13 @@ func (r *runner) weigh(ctx context.Context, c *choice, e ensemble) (*weighing, e
 	again := 0
 	for b, i := range c.order[:c.best] {
 		some[b] = c.builds[i]
-		again = all - len(c.scores[i])/len(merit)
-		copy(w.scores[(b*all+again)*len(merit):(b+1)*all*len(merit)], c.scores[i])
+		again = all - len(c.scores[i])/each
+		copy(w.scores[(b*all+again)*each:(b+1)*all*each], c.scores[i])
 	}
 	r.expect(c.best * again)
 	return w, r.pass(ctx, window{e, 0, again}, some, func(x *bench, k int, b *build, at int) {
 		if x.judge(b).gate == kept {
-			x.terms(w.scores[(at*all+k)*len(merit):])
+			x.terms(w.scores[(at*all+k)*each:])
 		}
 	})
 }
@@ -48,14 +51,18 @@ func (w *weighing) first(term int, share float64) int {
 	merits := make([]float64, w.draws)
 	for b := range w.builds {
 		for k := range w.draws {
-			s := w.scores[(b*w.draws+k)*w.terms:][:w.terms]
-			v := share * s[term]
-			for i, x := range s {
-				if i != term {
-					v += (1 - share) * w.shares[i] / rest * x
+			least := math.Inf(1)
+			for at := range w.scenes {
+				s := w.scores[((b*w.draws+k)*w.scenes+at)*w.terms:][:w.terms]
+				v := share * s[term]
+				for i, x := range s {
+					if i != term {
+						v += (1 - share) * w.shares[i] / rest * x
+					}
 				}
+				least = min(least, v)
 			}
-			merits[k] = v
+			merits[k] = least
 		}
 		if c := cautiousIn(merits); c > most+rounding {
 			best, most = b, c

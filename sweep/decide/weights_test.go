@@ -11,7 +11,7 @@ func TestWeightRange(t *testing.T) {
 	t.Parallel()
 	const draws = 16
 	r := &runner{workers: 2}
-	w := &weighing{builds: 3, draws: draws, terms: 2, shares: []float64{0.7, 0.3}}
+	w := &weighing{builds: 3, draws: draws, terms: 2, scenes: 1, shares: []float64{0.7, 0.3}}
 	for _, b := range [][2]float64{{0.8, 0.2}, {0.1, 0.1}, {0.3, 0.6}} {
 		for range draws {
 			w.scores = append(w.scores, b[0], b[1])
