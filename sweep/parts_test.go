@@ -315,7 +315,7 @@ func TestPartsRefused(t *testing.T) {
 	}
 	s = study(t, small(t, nil))
 	s.Require = append(s.Require, Requirement{Metric: metric(t, "price"), Bound: 250})
-	if err := s.Check(); err == nil || !strings.HasPrefix(err.Error(), "requirement on price: no part of the study") {
+	if err := s.Check(); err == nil || !strings.HasPrefix(err.Error(), "require: price: no part of the study") {
 		t.Errorf("a price of generated parts: %v", err)
 	}
 }

@@ -84,7 +84,9 @@ func (s *studyFlags) study() (*sweep.Study, error) {
 		}
 		s.merit = sweep.Merit{likeness}
 	}
-	s.require.fit = sweep.FitRequirements(grid)
+	if s.require.fit = sweep.FitRequirements(grid); s.given != nil {
+		s.require.forget(s.given.from)
+	}
 	require, err := s.require.study()
 	if err != nil {
 		return nil, err

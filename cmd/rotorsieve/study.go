@@ -84,7 +84,7 @@ func newStudyFlags(command string, defaults axisDefaults) *studyFlags {
 	for _, d := range sweep.AxisDefs {
 		s.axis(f, d)
 	}
-	s.partFlags.declare(f)
+	s.partFlags.declare(f, s.flagGroups)
 
 	f = s.group("Mission")
 	f.Var(newClasses(&s.classes, "250g"), "class", "weight classes: limits on the all-up weight, as 249g or 249g=scout")

@@ -60,11 +60,13 @@ type GridRecord struct {
 	Axes    []AxisRecord `json:"axes"`
 }
 
-// AxisRecord is one axis with its values.
+// AxisRecord is one axis with its values; those of parts that exist count them from 0.
 type AxisRecord struct {
-	Name   string    `json:"name"`
-	Unit   string    `json:"unit"`
-	Values []float64 `json:"values"`
+	Name   string       `json:"name"`
+	Unit   string       `json:"unit"`
+	Values []float64    `json:"values"`
+	Of     string       `json:"of,omitempty"`    // the axis of parts that bring the values; "" where they vary by themselves
+	Parts  *PartsRecord `json:"parts,omitempty"` // nil for an axis of numbers
 }
 
 // ClassRecord is a weight class.

@@ -220,9 +220,14 @@ func rankColumns(asked []*model.Metric, rows []rankRow, payload bool) []texts.Co
 	for _, k := range kinds {
 		exist[k.Name] = true
 	}
-	unit := map[bool]string{false: "in"}[exist["propeller"]]
-	columns = append(columns,
-		text("propeller", unit, true, func(x *rankRow) string { return words.Propeller(words.Abridge(x.Design), "×") }))
+	if exist["propeller"] {
+		at := slices.IndexFunc(kinds, func(k finding.PartKind) bool { return k.Name == "propeller" })
+		columns = append(columns,
+			text("propeller", "", true, func(x *rankRow) string { return words.Abridged(words.PartOf(kinds[at], x.Design)) }))
+	} else {
+		columns = append(columns,
+			text("propeller", "in", true, func(x *rankRow) string { return words.Propeller(x.Design, "×") }))
+	}
 	if !exist["motor"] {
 		columns = append(columns,
 			text("stator", "mm", true, func(x *rankRow) string { return x.stator }),
@@ -236,7 +241,7 @@ func rankColumns(asked []*model.Metric, rows []rankRow, payload bool) []texts.Co
 	for _, k := range kinds {
 		if k.Name != "propeller" {
 			columns = append(columns,
-				text(k.Name, "", true, func(x *rankRow) string { return words.Abridged(k.Of(x.Design)) }))
+				text(k.Name, "", true, func(x *rankRow) string { return words.Abridged(words.PartOf(k, x.Design)) }))
 		}
 	}
 	if payload {
