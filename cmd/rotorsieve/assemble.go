@@ -62,12 +62,16 @@ func (s *studyFlags) under(d *sweep.AxisDef) string {
 
 // study builds the study that the flags state.
 func (s *studyFlags) study() (*sweep.Study, error) {
+	s.held.begin()
 	var err error
 	if s.assume.Evidence, err = s.evidence(&s.assume); err != nil {
 		return nil, err
 	}
 	axes, err := s.statedAxes()
 	if err != nil {
+		return nil, err
+	}
+	if err := s.held.unread(s.replacing(sweep.Diameter) != nil); err != nil {
 		return nil, err
 	}
 	grid, err := sweep.NewGrid(axes...)

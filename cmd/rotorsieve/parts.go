@@ -49,7 +49,8 @@ var partKinds = func() []partKind {
 // kindOfParts reads a list of one kind, leaves of it the parts that are picked, and makes
 // them an axis. shape, if any, reads the files that a part names.
 func kindOfParts[T any](read func(io.Reader, string) ([]T, error), name func(*T) string, axis func([]T) sweep.Axis,
-	shape func(p *T, path string) error) func(p *partFlags, k *partKind, path string) (sweep.Axis, error) {
+	shape func(by *partFlags, p *T, path string) error) func(p *partFlags, k *partKind, path string) (sweep.Axis,
+	error) {
 	return func(p *partFlags, k *partKind, path string) (sweep.Axis, error) {
 		b, err := readParts(k, path)
 		if err != nil {
@@ -71,7 +72,7 @@ func kindOfParts[T any](read func(io.Reader, string) ([]T, error), name func(*T)
 		}
 		for i := range all {
 			if shape != nil {
-				if err := shape(&all[i], path); err != nil {
+				if err := shape(p, &all[i], path); err != nil {
 					return sweep.Axis{}, err
 				}
 			}
@@ -103,6 +104,9 @@ type partFlags struct {
 
 	by    *flagGroups
 	given *givenParts // of a finished run; nil for none
+	files *fileHashes // nil where those that parts name are not held against any
+
+	stations int // of the blades that were read
 
 	lists []finding.PartList // that were read
 	names []string           // in them
@@ -176,7 +180,7 @@ func (p *partFlags) path(k *partKind) string {
 
 // readAxes reads all lists and makes them axes.
 func (p *partFlags) readAxes() (axes []sweep.Axis, err error) {
-	p.lists, p.names, p.found = nil, nil, map[string]bool{}
+	p.lists, p.names, p.found, p.stations = nil, nil, map[string]bool{}, 0
 	for i := range partKinds {
 		k := &partKinds[i]
 		path := p.path(k)
@@ -194,7 +198,8 @@ func (p *partFlags) readAxes() (axes []sweep.Axis, err error) {
 		axes = append(axes, a)
 	}
 	for _, h := range p.hashes {
-		if !p.by.since(h.of, "parts-hash") && !slices.ContainsFunc(p.lists, func(l finding.PartList) bool { return l.Kind == h.of }) {
+		listed := slices.ContainsFunc(p.lists, func(l finding.PartList) bool { return l.Kind == h.of })
+		if !listed && !p.by.since(h.of, "parts-hash") {
 			return nil, fmt.Errorf("--parts-hash %s: there is no --%s, want its list or no hash of it", h.of, h.of)
 		}
 	}
@@ -260,15 +265,15 @@ func (p *partFlags) changed(flags []string) error {
 // sameParts errs where a list has changed since the run in a folder that is to go on, unless
 // its study is the same all the same.
 func (s *studyFlags) sameParts(dir string, st *sweep.Study, whole string) error {
-	if len(s.lists) == 0 {
+	if len(s.lists) == 0 && len(s.held.noted) == 0 {
 		return nil
 	}
 	f := &folder{dir: dir}
 	if record := report.ReadEarlier(dir).Record; record != nil && record.Study.Fingerprint != whole {
-		return s.changed(record.Study.Flags)
+		return cmp.Or(s.changed(record.Study.Flags), s.held.changedSince(record.Study.Flags))
 	}
 	if state, err := sweep.ReadState(f.path(checkpointName)); err == nil && state.Fingerprint != st.Fingerprint() {
-		return s.changed(state.Flags)
+		return cmp.Or(s.changed(state.Flags), s.held.changedSince(state.Flags))
 	}
 	return nil // what else is there is judged where the folder is claimed
 }

@@ -28,6 +28,7 @@ type studyFlags struct {
 	choice  drawFlags
 	evidenceFlags
 	partFlags
+	held  fileHashes // of the files that are read
 	like  []likePart
 	turns map[*sweep.AxisDef]int // the order in which axes that share an index were stated
 }
@@ -108,6 +109,8 @@ func newStudyFlags(command string, defaults axisDefaults) *studyFlags {
 	f = s.group("Assumptions")
 	s.assumed(f, model.AboutCraft)
 	s.evidenceFlags.declare(f, "they correct those and, less with distance, their neighbours")
+	s.held.declare(f, s.flagGroups)
+	s.evidenceFlags.hashes, s.partFlags.files = &s.held, &s.held
 	return s
 }
 

@@ -28,8 +28,8 @@ func BladeOf(s Stations) (Blade, error) {
 		rises := i == 0 && x >= 0 && x <= 0.25 || i > 0 && x > s.X[i-1] && x <= 1
 		beta := s.Pitch[i] / deg
 		if !rises || !(s.Chord[i] > 0 && s.Chord[i] <= 1) || !(beta >= -30-rounded && beta <= 90+rounded) {
-			return Blade{}, fmt.Errorf("rotor: station %d of r/R %g, c/R %g and %g°: want r/R to rise from 0.25 or less, "+
-				"c/R up to 1, -30 to 90°", i+1, x, s.Chord[i], beta)
+			return Blade{}, fmt.Errorf("rotor: station %d of r/R %g, c/R %g and %g°: want r/R to rise from 0.25 or "+
+				"less, c/R up to 1, -30 to 90°", i+1, x, s.Chord[i], beta)
 		}
 	}
 	if last := s.X[n-1]; last < 0.95 {

@@ -62,11 +62,12 @@ type GridRecord struct {
 
 // AxisRecord is one axis with its values; those of parts that exist count them from 0.
 type AxisRecord struct {
-	Name   string       `json:"name"`
-	Unit   string       `json:"unit"`
-	Values []float64    `json:"values"`
-	Of     string       `json:"of,omitempty"`    // the axis of parts that bring the values; "" where they vary by themselves
-	Parts  *PartsRecord `json:"parts,omitempty"` // nil for an axis of numbers
+	Name   string    `json:"name"`
+	Unit   string    `json:"unit"`
+	Values []float64 `json:"values"`
+	// Of is the axis of parts that bring the values, "" where they vary by themselves.
+	Of    string       `json:"of,omitempty"`
+	Parts *PartsRecord `json:"parts,omitempty"` // nil for an axis of numbers
 }
 
 // ClassRecord is a weight class.

@@ -165,7 +165,8 @@ func shapeRecord(g *rotor.Geometry) *ShapeRecord {
 	}
 	s := g.Blade.Stations()
 	r := &ShapeRecord{X: s.X, Chord: s.Chord, Pitch: s.Pitch}
-	r.Correction.Pitch, r.Correction.Drag, r.Correction.Chord = g.Correction.Pitch, g.Correction.Drag, g.Correction.Chord
+	c := g.Correction
+	r.Correction.Pitch, r.Correction.Drag, r.Correction.Chord = c.Pitch, c.Drag, c.Chord
 	return r
 }
 

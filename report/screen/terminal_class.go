@@ -220,10 +220,11 @@ func rankColumns(asked []*model.Metric, rows []rankRow, payload bool) []texts.Co
 	for _, k := range kinds {
 		exist[k.Name] = true
 	}
-	if exist["propeller"] {
-		at := slices.IndexFunc(kinds, func(k finding.PartKind) bool { return k.Name == "propeller" })
-		columns = append(columns,
-			text("propeller", "", true, func(x *rankRow) string { return words.Abridged(words.PartOf(kinds[at], x.Design)) }))
+	named := func(k finding.PartKind) texts.Column {
+		return text(k.Name, "", true, func(x *rankRow) string { return words.Abridged(words.PartOf(k, x.Design)) })
+	}
+	if at := slices.IndexFunc(kinds, func(k finding.PartKind) bool { return k.Name == "propeller" }); at >= 0 {
+		columns = append(columns, named(kinds[at]))
 	} else {
 		columns = append(columns,
 			text("propeller", "in", true, func(x *rankRow) string { return words.Propeller(x.Design, "×") }))
@@ -240,8 +241,7 @@ func rankColumns(asked []*model.Metric, rows []rankRow, payload bool) []texts.Co
 	}
 	for _, k := range kinds {
 		if k.Name != "propeller" {
-			columns = append(columns,
-				text(k.Name, "", true, func(x *rankRow) string { return words.Abridged(words.PartOf(k, x.Design)) }))
+			columns = append(columns, named(k))
 		}
 	}
 	if payload {
