@@ -123,6 +123,9 @@ type dumped struct {
 	to     *dump.Writer
 	values []float64
 	err    error // the first of writing
+
+	counting bool // rows are counted alone
+	counted  uint64
 }
 
 // take writes a design that is feasible in some classes.
@@ -140,6 +143,10 @@ func (x *dumped) take(w *worker, index, in uint64, stage model.Stage) {
 	c.Limit = s.Classes[least].Limit
 	merit := s.Merit.Of(c)
 	if merit < x.merit {
+		return
+	}
+	if x.counting {
+		x.counted++
 		return
 	}
 	for _, start := range x.starts {

@@ -97,6 +97,9 @@ func (d *dumpFlags) foresee(o *sweepOptions, budget time.Duration) error {
 
 // size says how much is to be written.
 func (d *dumpFlags) size() string {
+	if d.about.Exact {
+		return fmt.Sprintf("about %s for %s designs", bytesText(d.about.Bytes), texts.Grouped(uint64(d.about.Rows)))
+	}
 	return fmt.Sprintf("about %s for about %s designs", bytesText(d.about.Bytes), roundly(d.about.Rows))
 }
 
@@ -149,6 +152,9 @@ func (d *dumpFlags) write(ctx context.Context, r *finding.Run, o *sweepOptions, 
 	}
 	opt := sweep.Options{Workers: o.workers, Shard: o.place}
 	if told != nil && d.about.Missing > 0 {
+		if !o.sharded() {
+			d.about = d.about.Told(d.to, r.Result)
+		}
 		fmt.Fprintf(told, "%s: dump: %s, about %s\n", r.Study.Name, d.size(), spell(d.about.Time))
 		p := weighing(told, r.Study.Name)
 		if opt.Progress, opt.Every = p.show, p.every; p.width > 0 {
