@@ -36,18 +36,7 @@ const (
 // count judges blocks of each propeller by turns: until the budget is used up, four times as
 // long where the count is still unsure, and twice that where not every propeller had its turn.
 func (d *Dump) count(budget time.Duration) *dumpCount {
-	c := &dumpCount{Dump: d, blocks: d.propellers.stride / d.blockSize, strata: map[uint64]*stratum{}}
-	c.propellers = d.study.Grid.size / d.propellers.stride
-	c.some = min(c.propellers, mostStrata)
-	c.step = coprime(c.blocks)
-	workers := make([]*worker, min(uint64(runtime.GOMAXPROCS(0)), c.some))
-	known := d.newIncumbents()
-	for k := range workers {
-		workers[k] = d.newWorker(known)
-		if d.merit > 0 { // which only flight tells
-			workers[k].dump = &dumped{Dump: d, counting: true}
-		}
-	}
+	c, workers := d.newCount()
 	start := time.Now()
 	for round := range (c.blocks + turn - 1) / turn {
 		up := func() bool {
@@ -64,6 +53,23 @@ func (d *Dump) count(budget time.Duration) *dumpCount {
 		c.round(workers, round, func() bool { return time.Since(start) > most })
 	}
 	return c
+}
+
+// newCount begins a count, with workers for it.
+func (d *Dump) newCount() (*dumpCount, []*worker) {
+	c := &dumpCount{Dump: d, blocks: d.propellers.stride / d.blockSize, strata: map[uint64]*stratum{}}
+	c.propellers = d.study.Grid.size / d.propellers.stride
+	c.some = min(c.propellers, mostStrata)
+	c.step = coprime(c.blocks)
+	workers := make([]*worker, min(uint64(runtime.GOMAXPROCS(0)), c.some))
+	known := d.newIncumbents()
+	for k := range workers {
+		workers[k] = d.newWorker(known)
+		if d.merit > 0 { // which only flight tells
+			workers[k].dump = &dumped{Dump: d, counting: true}
+		}
+	}
+	return c, workers
 }
 
 // round visits some blocks of each propeller, unless the time is up; always those of one.

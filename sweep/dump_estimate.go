@@ -3,6 +3,7 @@ package sweep
 import (
 	"context"
 	"io"
+	"math"
 	"runtime"
 	"slices"
 	"time"
@@ -54,6 +55,7 @@ func (d *Dump) Estimate(o Options, budget time.Duration) (DumpForecast, error) {
 			f.Rows += known.rows(n*d.each, min((n+1)*d.each, d.blocks))
 		}
 	}
+	f.Rows = math.Round(f.Rows)
 	share := float64(blocks) / float64(all.blocks)
 	if all.rows > 0 { // flying and writing them takes the most
 		share = f.Rows / float64(all.rows)
