@@ -158,3 +158,12 @@ func partsText(a sweep.Axis) string {
 	}
 	return strings.Join(all, ", ")
 }
+
+// Stated marks a metric of a craft that rests on what the owner of a part states of it alone, and
+// not on the model; "" for another.
+func Stated(m *model.Metric, c *model.Craft) string {
+	if m.Name == "burst-time" && c.BurstStated() {
+		return " (by the motor's stated burst time)"
+	}
+	return ""
+}

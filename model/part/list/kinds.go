@@ -29,7 +29,7 @@ var motors = kind[part.Motor]{one: "motor", many: "motors", check: checkMotor, c
 		func(m *part.Motor) *part.Stated { return &m.IdleVoltage }),
 	stated("current", "A", unit.Current, 0.5, 200, "most that it may draw",
 		func(m *part.Motor) *part.Stated { return &m.Current }),
-	stated("burst time", "s", unit.Time, 1, 3600, "for which it may draw that",
+	stated("burst time", "s", unit.Time, 1, 3600, "for which it may draw that, from cold",
 		func(m *part.Motor) *part.Stated { return &m.Burst }),
 	stated("most cells", "S", unit.Cells, model.CellsBound.Min, model.CellsBound.Max, "in series that its maker allows",
 		func(m *part.Motor) *part.Stated { return &m.MostCells }).alone(),
