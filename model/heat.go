@@ -103,7 +103,37 @@ func (c *Craft) burst() float64 {
 
 // burstWarmer is burst from a temperature so many kelvin higher.
 func (c *Craft) burstWarmer(by float64) float64 {
-	return c.Powertrain.Drive.Motor.Reach(c.fullHeat(), c.steady()+by, motor.BurstLimit)
+	h := c.fullHeat()
+	t := c.Powertrain.Drive.Motor.Reach(h, c.steady()+by, motor.BurstLimit)
+	if c.BurstStated() {
+		return c.asStated(h, t)
+	}
+	return t
+}
+
+// BurstStated says whether the time at full throttle rests on what the motor's owner states.
+func (c *Craft) BurstStated() bool {
+	k := c.Powertrain.Parts.Motor
+	return k != nil && k.Burst.Known && k.Current.Known
+}
+
+// asStated is a time in s at full throttle of a motor that is stated to draw its most current for
+// so long. It is taken to do that from cold, in the wash of full throttle: all times of the law of
+// warming go with the heat that the motor holds, which is thereby known. Where the model has it
+// draw that current for ever, the statement is of something else than heat, and bounds the time
+// by the square of the current.
+func (c *Craft) asStated(h motor.Heat, t float64) float64 {
+	k := c.Powertrain.Parts.Motor
+	most := h
+	most.Current = k.Current.Value
+	cold := c.Powertrain.Drive.Motor.Reach(most, h.Air, motor.BurstLimit)
+	switch r := k.Current.Value / h.Current; {
+	case cold == motor.Longest:
+		return min(t, k.Burst.Value*r*r)
+	case t == motor.Longest:
+		return t
+	}
+	return min(t*k.Burst.Value/cold, motor.Longest)
 }
 
 // rimSpeed is the speed in m/s of the rim of the stators without load, by the label's KV
@@ -111,4 +141,12 @@ func (c *Craft) burstWarmer(by float64) float64 {
 func (c *Craft) rimSpeed() float64 {
 	m := &c.Powertrain.Drive.Motor
 	return math.Pi * m.Stator.Diameter * m.KV / 60 * c.Powertrain.Drive.Pack.Rested(0)
+}
+
+// SourceOf is the source of the metric for a craft: of one that a part states besides the part's.
+func (m *Metric) SourceOf(c *Craft) string {
+	if m.Name == "burst-time" && c.BurstStated() {
+		return m.Source + "; " + owner
+	}
+	return m.Source
 }

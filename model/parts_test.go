@@ -293,3 +293,69 @@ func TestPartsGiven(t *testing.T) {
 		t.Errorf("of %d values these are stated: %v", len(p.Given()), stated)
 	}
 }
+
+// The time at full throttle of a motor that states one is that of a motor which holds as much heat
+// as takes it to the limit from cold at the stated current in the stated time; where the model has
+// it bear that current for ever the square of the current bounds it; without a statement it is the
+// model's. The temperatures are followed in small steps here.
+func TestStatedBurstTime(t *testing.T) {
+	t.Parallel()
+	m, d := partDesign(t)
+	burst := lookup(t, "burst-time")
+	at := func(state func(*part.Motor)) *Craft {
+		with := d
+		with.Parts = asRegressed(t, m, d, false)
+		state(with.Motor)
+		c, err := m.Evaluate(with)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return c
+	}
+	plain := at(func(*part.Motor) {})
+	usual := burst.Of(plain)
+	I := plain.Powertrain.Full.Current
+	if !(usual > 5 && usual < motor.Longest) {
+		t.Fatalf("it stands full throttle for %g s", usual)
+	}
+	// warm is the time from one temperature to the limit at a current, with so much heat, J/K, held.
+	warm := func(current, from, heat float64) float64 {
+		h := plain.fullHeat()
+		mot := plain.motor()
+		const dt = 1e-3
+		s := 0.0
+		for T := from; T < motor.BurstLimit; s += dt {
+			R := mot.ColdResistance() * (1 + 0.00393*(T-293.15))
+			T += dt * (R*current*current + 2*math.Pi*h.Speed*mot.LossTorque(h.Speed) - h.Conductance*(T-h.Air)) / heat
+		}
+		return s
+	}
+	air := m.Air.Temperature
+	for _, most := range []float64{1.02 * I, 1.3 * I} {
+		for _, s := range []float64{4, 30, 120} {
+			c := at(func(k *part.Motor) { k.Current, k.Burst = stated(most), stated(s) })
+			heat := s / warm(most, air, 10) * 10
+			want := warm(I, plain.steady(), heat)
+			if got := burst.Of(c); !(math.Abs(got-want) <= 0.01*want) || !c.BurstStated() {
+				t.Errorf("%g s of %g A: %g s of %g A, want %g", s, most, got, I, want)
+			}
+			c.Burst()
+			if got := burst.Of(c); !(math.Abs(got-want) <= 0.01*want) {
+				t.Errorf("%g s of %g A: kept as %g s, want %g", s, most, got, want)
+			}
+		}
+	}
+	// A current that the model has it bear for ever.
+	little := at(func(k *part.Motor) { k.Current, k.Burst = stated(0.2*I), stated(20) })
+	if got, want := burst.Of(little), 20*0.2*0.2; !(math.Abs(got-want) <= 1e-9*want) {
+		t.Errorf("20 s of a fifth of the current: %g s, want %g", got, want)
+	}
+	for what, c := range map[string]*Craft{"a current alone": at(func(k *part.Motor) { k.Current = stated(30) })} {
+		if got := burst.Of(c); got != usual || c.BurstStated() {
+			t.Errorf("%s: %g s, want %g", what, got, usual)
+		}
+	}
+	if a, b := burst.SourceOf(little), burst.SourceOf(plain); a == b || b != burst.Source {
+		t.Errorf("the sources are %q and %q", a, b)
+	}
+}

@@ -23,6 +23,8 @@ func (p *plan) buildParts() error {
 	if g.follows[axCells] != nil {
 		return p.buildPacks()
 	}
+	// A stated burst time has no bounds between packs.
+	burst := g.states(func(p model.Parts) bool { return p.Motor != nil && p.Motor.Burst.Known })
 	p.rising = true
 	for at, n := range g.axes[axCells].Values {
 		for i, q := range g.axes[axCapacity].Values {
@@ -33,7 +35,7 @@ func (p *plan) buildParts() error {
 			p.rising = p.rising && (i == 0 || k.Mass >= p.packs[len(p.packs)-1].Mass)
 			p.packs = append(p.packs, k)
 		}
-		p.grow = append(p.grow, m.Spans() && pack.Grow(p.packs[at*len(g.axes[axCapacity].Values):]))
+		p.grow = append(p.grow, m.Spans() && !burst && pack.Grow(p.packs[at*len(g.axes[axCapacity].Values):]))
 	}
 	return nil
 }

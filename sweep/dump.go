@@ -134,6 +134,9 @@ type dumped struct {
 	to     *dump.Writer
 	values []float64
 	err    error // the first of writing
+
+	counting bool // rows are counted alone
+	counted  uint64
 }
 
 // take writes a design that is feasible in some classes.
@@ -149,6 +152,10 @@ func (x *dumped) take(w *worker, index, in uint64) {
 	}
 	merit := s.MeritOf(w.crafts)
 	if merit < x.merit {
+		return
+	}
+	if x.counting {
+		x.counted++
 		return
 	}
 	binding := s.Binding(w.crafts)

@@ -3,7 +3,9 @@ package sweep
 import (
 	"context"
 	"io"
+	"math"
 	"runtime"
+	"slices"
 	"time"
 )
 
@@ -11,11 +13,13 @@ import (
 type DumpForecast struct {
 	Files, Missing uint64  // in all, and those of the shard that are to be written
 	Rows, Bytes    float64 // of those to be written
+	Exact          bool    // the rows are counted
 	Time           time.Duration
 }
 
-// Estimate judges blocks spread over the study for about the given time, and gives what
-// the files take that are missing. It writes nothing.
+// Estimate judges blocks spread over the study, for about the given time to count what is kept and
+// as long to see what that takes, and gives what the files take that are missing. It writes
+// nothing.
 func (d *Dump) Estimate(o Options, budget time.Duration) (DumpForecast, error) {
 	have, err := d.look(context.Background(), false)
 	if err != nil {
@@ -45,8 +49,17 @@ func (d *Dump) Estimate(o Options, budget time.Duration) (DumpForecast, error) {
 	if err != nil {
 		return f, err
 	}
+	known := d.count(budget)
+	for n := first; n < last; n++ {
+		if !have[n].there {
+			f.Rows += known.rows(n*d.each, min((n+1)*d.each, d.blocks))
+		}
+	}
+	f.Rows = math.Round(f.Rows)
 	share := float64(blocks) / float64(all.blocks)
-	f.Rows = float64(all.rows) * share
+	if all.rows > 0 { // flying and writing them takes the most
+		share = f.Rows / float64(all.rows)
+	}
 	f.Bytes = (all.bytes-alone.bytes)*share + alone.bytes*float64(f.Missing)
 	// Of propellers a share is solved, each once.
 	solved := all.solving.Seconds() / float64(max(all.solved, 1))
@@ -104,4 +117,19 @@ func (d *Dump) trial(w *worker, budget time.Duration) (t dumpTrial, err error) {
 	err = x.to.Close()
 	t.rows, t.bytes = x.to.Rows, float64(size)
 	return t, err
+}
+
+// Told is the forecast with the rows that a finished run has counted, which are those of the dump
+// where nothing else bounds it: all of the study are to be written, of any merit, and what is
+// feasible in a class is so in the widest.
+func (f DumpForecast) Told(d *Dump, r *Result) DumpForecast {
+	byClass := slices.ContainsFunc(d.study.Require, func(q Requirement) bool { return q.Metric.ByClass })
+	if !r.Complete || d.merit > 0 || byClass || f.Missing < f.Files || f.Rows == 0 {
+		return f
+	}
+	rows := float64(r.Classes[d.classes[len(d.classes)-1]].Feasible)
+	f.Bytes *= rows / f.Rows
+	f.Time = time.Duration(float64(f.Time) * rows / f.Rows)
+	f.Rows, f.Exact = rows, true
+	return f
 }

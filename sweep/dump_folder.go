@@ -159,6 +159,15 @@ func (d *Dump) Look() (DumpTally, error) {
 	return t, nil
 }
 
+// Tally is Look with the hash of what is there, which reads all of it.
+func (d *Dump) Tally(ctx context.Context) (DumpTally, error) {
+	have, err := d.look(ctx, true)
+	if err != nil {
+		return DumpTally{}, err
+	}
+	return d.tally(have, 0, d.files), nil
+}
+
 // cause strips a system's error of its path.
 func cause(err error) error {
 	if e, ok := errors.AsType[*fs.PathError](err); ok {

@@ -51,6 +51,25 @@ type margin struct {
 	atLeast bool
 	along   bool              // asks for the metric's better direction
 	bounds  [][Levels]float64 // by class
+
+	// Of a bound in V on what a cell has above its floor: the floor of a cell of the first pack, from
+	// which its bounds are worked out.
+	bound, floor float64
+	ofFloor      bool
+}
+
+// own is a value of a craft as the bounds read it. These move from the floor of the first pack;
+// the distance of a craft with other cells is put in proportion to that.
+func (m *margin) own(v float64, c *model.Craft) float64 {
+	if !m.ofFloor {
+		return v
+	}
+	k := &c.Powertrain.Drive.Pack
+	floor := k.Floor / float64(k.Cells)
+	if floor == m.floor || (m.bound+floor > 0) != (m.bound+m.floor > 0) {
+		return v
+	}
+	return m.bound + (v-m.bound)*(m.bound+m.floor)/(m.bound+floor)
 }
 
 // keeps is as Requirement.Kept of the bound at a level.
@@ -71,6 +90,7 @@ func (p *plan) planMargins() {
 		if r.Metric.Known() {
 			m.of = r.Metric.Foreseen()
 		}
+		m.bound, m.floor, m.ofFloor = r.Bound, p.floor(), r.Metric.Name == "voltage-margin"
 		moved := false
 		for _, k := range s.Classes {
 			b := p.bounds(r, k.Limit)
@@ -102,7 +122,7 @@ func (p *plan) bounds(r *Requirement, limit float64) (b [Levels]float64) {
 	origin := 0.0
 	switch name {
 	case "voltage-margin":
-		origin = -p.packs[0].Floor / float64(p.packs[0].Cells)
+		origin = -p.floor()
 	case "motor-temperature", "cruise-motor-temperature":
 		origin = p.study.Model.Air.Temperature
 	case "class-margin":
@@ -134,12 +154,15 @@ func (p *plan) bounds(r *Requirement, limit float64) (b [Levels]float64) {
 	return b
 }
 
+// floor is that of a cell of the first pack, V; see margin.own for others.
+func (p *plan) floor() float64 { return p.packs[0].Floor / float64(p.packs[0].Cells) }
+
 // value is the metric of an operated craft, where it is known before flight.
 func (m *margin) value(c *model.Craft) float64 {
 	if m.start != nil {
 		m.start(c)
 	}
-	return m.of(c)
+	return m.own(m.of(c), c)
 }
 
 // lower is the highest level up to the given one at which a value of a feasible craft keeps
@@ -165,7 +188,8 @@ func (p *plan) levelByMass(mass float64, class int) int {
 func (a *again) level(class int) int {
 	level := a.levelByMass(a.craft.Mass, class)
 	for i := range a.margins {
-		level = a.margins[i].lower(a.margins[i].metric.Of(&a.craft), class, level)
+		m := &a.margins[i]
+		level = m.lower(m.own(m.metric.Of(&a.craft), &a.craft), class, level)
 	}
 	for _, o := range a.others {
 		level = min(level, o.level(class))

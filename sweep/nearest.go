@@ -191,7 +191,7 @@ func (s *Study) together(ctx context.Context, n *Nearest, lists []Axis, most uin
 				first = append(first, int(of[i].Def.field.of(&n.Lists[i].Parts[k].Design)))
 			}
 			slices.Sort(first)
-			of[i] = of[i].only(first)
+			of[i] = of[i].Only(first)
 		}
 	}
 	in, err := s.instead(of...)

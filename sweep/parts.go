@@ -99,7 +99,13 @@ func PackAxis(packs []part.Pack) Axis {
 		return cmp.Or(cmp.Compare(a.Cells, b.Cells), cmp.Compare(gradeName(&a), gradeName(&b)),
 			cmp.Compare(a.Capacity, b.Capacity), cmp.Compare(a.Mass.Or(0), b.Mass.Or(0)))
 	})
-	return axisOf(axPack, sorted, []*AxisDef{Cells, Capacity},
+	return PackAxisAsIs(sorted)
+}
+
+// PackAxisAsIs is PackAxis in the order given, which is that of a run before. Its cells must not
+// fall.
+func PackAxisAsIs(packs []part.Pack) Axis {
+	return axisOf(axPack, slices.Clone(packs), []*AxisDef{Cells, Capacity},
 		func(p *part.Pack) string { return p.Name },
 		func(d *model.Design) **part.Pack { return &d.Pack },
 		func(d *model.Design, p *part.Pack) { d.Cells, d.Capacity = p.Cells, p.Capacity })
@@ -128,8 +134,23 @@ func BoardAxis(boards []part.Board) Axis {
 		func(*model.Design, *part.Board) {})
 }
 
-// only leaves the parts of some places, which rise, in an axis of parts.
-func (a Axis) only(places []int) Axis {
+// Part is the part of a value of an axis of parts, the only one in it; none of another axis.
+func (d *AxisDef) Part(v float64) model.Parts {
+	if at := int(v); at >= 0 && at < len(d.rows) {
+		return d.rows[at].design().Parts
+	}
+	return model.Parts{}
+}
+
+// Same says whether two axes are of one name and have the same values, or the same parts with
+// the same statements.
+func (a Axis) Same(b Axis) bool {
+	return a.Def.Name == b.Def.Name && slices.Equal(a.Values, b.Values) &&
+		slices.EqualFunc(a.Def.rows, b.Def.rows, func(p, q existing) bool { return p.text == q.text })
+}
+
+// Only leaves the parts of some places, which rise, in an axis of parts.
+func (a Axis) Only(places []int) Axis {
 	d, whole := *a.Def, a.Def
 	d.rows = nil
 	out := Axis{Def: &d}
@@ -181,6 +202,16 @@ var partReads = []struct {
 	{"price", func(p model.Parts) bool { return !math.IsNaN(p.Price()) }, false},
 }
 
+// ReadsFit says whether a metric is of how parts that exist fit each other.
+func ReadsFit(m *model.Metric) bool {
+	for _, x := range partReads {
+		if x.fit && x.metric == m.Name {
+			return true
+		}
+	}
+	return false
+}
+
 // states says whether some part of the grid states something.
 func (g *Grid) states(what func(model.Parts) bool) bool {
 	for _, a := range g.axes {
@@ -194,11 +225,11 @@ func (g *Grid) states(what func(model.Parts) bool) bool {
 }
 
 // readable refuses a metric of parts where no part of the grid states what it reads.
-func (g *Grid) readable(what string, m *model.Metric) error {
+func (g *Grid) readable(part string, m *model.Metric) error {
 	for _, x := range partReads {
 		if x.metric == m.Name && !g.states(x.what) {
-			return &StudyError{what + " " + m.Name, fmt.Errorf("no part of the study states what it is read " +
-				"from, want files of parts that do")}
+			return &StudyError{part, fmt.Errorf("%s: no part of the study states what it is read from, want files of "+
+				"parts that do", m.Name)}
 		}
 	}
 	return nil

@@ -169,6 +169,21 @@ func TestPartsAgainstBruteForce(t *testing.T) {
 			return 1 + r.IntN(most)
 		}
 		x := inventParts(r, n(4), n(3), n(8), n(2), n(2))
+		if round%3 == 0 { // packs of two chemistries, motors with burst times
+			lithiumIon, err := pack.ParseGrade("18650-power")
+			if err != nil {
+				t.Fatal(err)
+			}
+			for i := 0; i < len(x.packs); i += 2 {
+				x.packs[i] = part.Pack{Name: x.packs[i].Name, Cells: x.packs[i].Cells, Capacity: lithiumIon.CellCharge(),
+					Grade: lithiumIon, Price: x.packs[i].Price}
+			}
+			for i := range x.motors {
+				if x.motors[i].Current.Known {
+					x.motors[i].Burst = part.Stated{Value: float64(5 * (1 + i)), Known: true}
+				}
+			}
+		}
 		s := study(t, partsGrid(t, x, map[*AxisDef]string{Diameter: "3,5", Stator: "1404,2207", KV: "1700,2600",
 			Cells: "3,4", Capacity: "450,850,1300", Payload: []string{"0", "0,30g"}[r.IntN(2)]}))
 		s.Classes[0].Limit, s.Classes[1].Limit = 0.4, 0.9
@@ -182,6 +197,14 @@ func TestPartsAgainstBruteForce(t *testing.T) {
 		}
 		if round%2 == 0 {
 			s.Merit = append(s.Merit, Term{Metric: metric(t, "range"), Weight: 0.5, Worst: 0, Best: 12000})
+		}
+		if round%3 == 0 {
+			s.Require = append(s.Require, Requirement{Metric: metric(t, "burst-time"), AtLeast: true, Bound: 3},
+				Requirement{Metric: metric(t, "voltage-margin"), AtLeast: true, Bound: 0.05})
+			var err error
+			if s.Model, err = model.New(Limited(s.Model.Assume, s.Require)); err != nil {
+				t.Fatal(err)
+			}
 		}
 		s.Front = []*model.Metric{metric(t, "hover-time"), metric(t, "thrust-to-weight")}
 		s.Maps = nil
@@ -315,7 +338,7 @@ func TestPartsRefused(t *testing.T) {
 	}
 	s = study(t, small(t, nil))
 	s.Require = append(s.Require, Requirement{Metric: metric(t, "price"), Bound: 250})
-	if err := s.Check(); err == nil || !strings.HasPrefix(err.Error(), "requirement on price: no part of the study") {
+	if err := s.Check(); err == nil || !strings.HasPrefix(err.Error(), "require: price: no part of the study") {
 		t.Errorf("a price of generated parts: %v", err)
 	}
 }

@@ -30,13 +30,17 @@ type Requirement struct {
 	Default bool    // set by the tool, not by the user
 }
 
-// Kept says whether a value keeps the requirement; a NaN does not.
+// Kept says whether a value keeps the requirement; a NaN does not, but see Idle.
 func (r Requirement) Kept(v float64) bool {
 	if r.AtLeast {
 		return v >= r.Bound
 	}
-	return v <= r.Bound
+	return v <= r.Bound || r.Idle(v)
 }
+
+// Idle says whether a bound on how parts fit each other asks nothing of a craft, which has no such
+// part that exists and so no value.
+func (r Requirement) Idle(v float64) bool { return v != v && ReadsFit(r.Metric) }
 
 // Shortfall is by how much of the bound a value misses it; 0 where it is kept.
 func (r Requirement) Shortfall(v float64) float64 {
@@ -231,7 +235,7 @@ func (s *Study) answers(part, what string, m *model.Metric) error {
 	if err := m.Unanswered(s.Model); err != nil {
 		return &StudyError{part, err}
 	}
-	return s.Grid.readable(what, m)
+	return s.Grid.readable(part, m)
 }
 
 const (

@@ -62,6 +62,7 @@ func (s *studyFlags) under(d *sweep.AxisDef) string {
 
 // study builds the study that the flags state.
 func (s *studyFlags) study() (*sweep.Study, error) {
+	s.held.begin()
 	others, err := s.scenarios()
 	if err != nil {
 		return nil, err
@@ -71,6 +72,9 @@ func (s *studyFlags) study() (*sweep.Study, error) {
 	}
 	axes, err := s.statedAxes()
 	if err != nil {
+		return nil, err
+	}
+	if err := s.held.unread(s.replacing(sweep.Diameter) != nil); err != nil {
 		return nil, err
 	}
 	grid, err := sweep.NewGrid(axes...)
@@ -87,7 +91,9 @@ func (s *studyFlags) study() (*sweep.Study, error) {
 		}
 		s.merit = sweep.Merit{likeness}
 	}
-	s.require.fit = sweep.FitRequirements(grid)
+	if s.require.fit = sweep.FitRequirements(grid); s.given != nil {
+		s.require.forget(s.given.from)
+	}
 	require, err := s.require.study()
 	if err != nil {
 		return nil, err

@@ -33,8 +33,12 @@ type dumpFlags struct {
 var freeBytes = whole.Free
 
 func (d *dumpFlags) declare(f *pflag.FlagSet) {
-	f.Var(newWords(&d.folder, aFolder), "dump", "for every feasible design with all metrics, as Parquet files; "+
-		"each is flown, after the sweep (default none)")
+	d.declareAs(f, "for every feasible design with all metrics, as Parquet files; each is flown, after the sweep "+
+		"(default none)")
+}
+
+func (d *dumpFlags) declareAs(f *pflag.FlagSet, usage string) {
+	f.Var(newWords(&d.folder, aFolder), "dump", usage)
 	f.Var(newQuantity(&d.merit, unit.Ratio, unit.Range{Min: 0, Max: 1}, "0"), "dump-merit",
 		"least merit of designs in the dump, 0 to 1")
 }
@@ -97,6 +101,9 @@ func (d *dumpFlags) foresee(o *sweepOptions, budget time.Duration) error {
 
 // size says how much is to be written.
 func (d *dumpFlags) size() string {
+	if d.about.Exact {
+		return fmt.Sprintf("about %s for %s designs", bytesText(d.about.Bytes), texts.Grouped(uint64(d.about.Rows)))
+	}
 	return fmt.Sprintf("about %s for about %s designs", bytesText(d.about.Bytes), roundly(d.about.Rows))
 }
 
@@ -149,6 +156,9 @@ func (d *dumpFlags) write(ctx context.Context, r *finding.Run, o *sweepOptions, 
 	}
 	opt := sweep.Options{Workers: o.workers, Shard: o.place}
 	if told != nil && d.about.Missing > 0 {
+		if !o.sharded() {
+			d.about = d.about.Told(d.to, r.Result)
+		}
 		fmt.Fprintf(told, "%s: dump: %s, about %s\n", r.Study.Name, d.size(), spell(d.about.Time))
 		p := weighing(told, r.Study.Name)
 		if opt.Progress, opt.Every = p.show, p.every; p.width > 0 {
@@ -172,8 +182,30 @@ func (d *dumpFlags) write(ctx context.Context, r *finding.Run, o *sweepOptions, 
 		return at.errorf("%w", err)
 	}
 	d.left = got.Left
-	r.Dump = &finding.DumpRecord{Folder: report.PathFrom(o.out, d.folder), Merit: d.merit, Files: got.Files,
+	r.Dump = d.record(got, o.out)
+	return nil
+}
+
+// record is what the record of a run in a folder says of the dump.
+func (d *dumpFlags) record(got sweep.DumpTally, out string) *finding.DumpRecord {
+	return &finding.DumpRecord{Folder: report.PathFrom(out, d.folder), Merit: d.merit, Files: got.Files,
 		Of: got.Of, Rows: got.Rows, Bytes: got.Bytes, SHA256: got.SHA256}
+}
+
+// filled errs where the shards of a study have not written all of the dump.
+func (d *dumpFlags) filled(st *sweep.Study, out string) error {
+	if err := d.check(st, out); err != nil || d.to == nil {
+		return err
+	}
+	at := place{"--dump", d.folder}
+	switch got, err := d.to.Look(); {
+	case err != nil:
+		return at.errorf("%w", err)
+	case !got.Whole():
+		return at.errorf("%s of its %s %s missing, want every shard run to its end with --dump %s",
+			texts.Grouped(got.Of-got.Files), texts.Grouped(got.Of),
+			texts.Plural(int(min(got.Of, 2)), "file is", "files are"), d.folder)
+	}
 	return nil
 }
 

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
@@ -132,6 +133,25 @@ func TestDumpOfShards(t *testing.T) {
 		if errA != nil || errB != nil || !bytes.Equal(a, b) {
 			t.Errorf("%s differs", name)
 		}
+	}
+	merged := said(t, "merge", "k1", "k2", "--out", "joined", "--dump", "all")
+	want, got := dumpedAs(t, "run"), dumpedAs(t, "joined")
+	if got == nil || got.SHA256 != want.SHA256 || got.Rows != want.Rows || got.Folder != "../all" || got.Rows == 0 {
+		t.Errorf("the shards' dump is recorded as %+v, that of a run as %+v", got, want)
+	}
+	told := fmt.Sprintf("; all: %d file of %d designs\n", want.Files, want.Rows)
+	if text := strings.Join(strings.Fields(merged), " "); !strings.Contains(text+"\n", told) {
+		t.Errorf("merge does not name %q:\n%s", told, merged)
+	}
+	if err := os.Remove(filepath.Join("all", below(t, "all")[0])); err != nil {
+		t.Fatal(err)
+	}
+	fails(t, []string{"merge", "k1", "k2", "--out", "other", "--dump", "all"}, "--dump all: 1 of its 1 file is missing, "+
+		"want every shard run to its end with --dump all")
+	fails(t, []string{"merge", "k1", "k2", "--out", "other", "--dump", "k1"}, `--dump k1: holds ".lock", which is no `+
+		"file of this dump, want an empty folder or a new one")
+	if _, err := os.Stat("other"); err == nil {
+		t.Error("something is written")
 	}
 }
 

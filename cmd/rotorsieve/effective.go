@@ -71,6 +71,10 @@ func (s *studyFlags) effective(st *sweep.Study) (flags, defaults []string) {
 			for _, l := range s.lists {
 				add(f.Name, l.Kind+"="+l.SHA256, false)
 			}
+		case "file-hash":
+			for _, h := range s.held.noted {
+				add(f.Name, h.key+"="+h.sum, false)
+			}
 		case "measured":
 			for _, file := range s.records {
 				add(f.Name, file, false)

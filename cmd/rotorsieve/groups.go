@@ -304,3 +304,9 @@ func (g *flagGroups) origin(name string) string {
 	}
 	return a.origin()
 }
+
+// since says whether a flag was set after another, elsewhere.
+func (g *flagGroups) since(name, other string) bool {
+	a, b := g.set[name], g.set[other]
+	return a.from != nil && b.from != nil && a.from != b.from && a.turn > b.turn
+}

@@ -130,6 +130,7 @@ func newOfRun(dir string, args []string, which func(*finding.Finished) (*finding
 	}
 	flags := "@" + run.Flags()
 	of := newExplaining()
+	of.giveParts(run)
 	if err := of.flagGroups.take([]string{flags}); err != nil {
 		return nil, err
 	}
@@ -142,6 +143,7 @@ func newOfRun(dir string, args []string, which func(*finding.Finished) (*finding
 			"study run again", dir, finding.FlagsName)
 	}
 	x := newExplaining()
+	x.giveParts(run)
 	if _, err := x.takeBeside(append([]string{flags}, args...)); err != nil {
 		return nil, err
 	}
@@ -171,12 +173,8 @@ func (x *explaining) inHand(h *finding.InHand, whole *sweep.Study) (*taken, erro
 			}
 		}
 	}
-	if a, ok := x.set["part"]; !ok || a.from.file == h.Run.Flags() {
-		x.picks = nil
-		for _, p := range finding.NamedParts(whole.Grid.Design(h.Index)) {
-			x.picks = append(x.picks, p.Name)
-		}
-	}
+	a, ok := x.set["part"]
+	x.pickDesign(finding.NamedParts(h.Design), ok && a.from.file != h.Run.Flags())
 	x.classes = []sweep.Class{h.Class.Class}
 	t, err := x.stated()
 	if err != nil {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -30,25 +31,29 @@ func mergeCommand() *cobra.Command {
 	g := newFlagGroups("merge")
 	g.tidies = true
 	var to results
-	to.declare(g.group("Output"))
+	f := g.group("Output")
+	to.declare(f)
+	var d dumpFlags
+	d.declareAs(f, "that the shards have filled with every feasible design, to be told of in the report (default none)")
 	var c cacheFlag
 	c.declare(g.group("Run"))
 	return g.command(&cobra.Command{
 		GroupID: ofStudies, Short: "join the shards of one study into its report", Long: mergeHead,
 		ValidArgsFunction: folders,
 	}, func(cmd *cobra.Command, folders []argument) error {
-		return merge(cmd.Context(), folders, to, &c, cmd.OutOrStdout(), cmd.ErrOrStderr())
+		return merge(cmd.Context(), folders, to, &c, &d, cmd.OutOrStdout(), cmd.ErrOrStderr())
 	})
 }
 
 // merge joins the shards in folders.
-func merge(ctx context.Context, folders []argument, to results, c *cacheFlag, stdout, stderr io.Writer) error {
+func merge(ctx context.Context, folders []argument, to results, c *cacheFlag, d *dumpFlags, stdout,
+	stderr io.Writer) error {
 	if len(folders) == 0 {
 		return errors.New("no shards to merge, want the folders of all shards of one study")
 	}
 	var all *joined
 	err := abandon.Run(ctx, func() (err error) {
-		all, err = join(ctx, folders, &to, c, stderr)
+		all, err = join(ctx, folders, &to, c, d, stderr)
 		return err
 	})
 	if ctx.Err() != nil {
@@ -93,7 +98,8 @@ type joined struct {
 }
 
 // join reads the shards in folders and joins them, where their results have a place.
-func join(ctx context.Context, folders []argument, to *results, c *cacheFlag, told io.Writer) (*joined, error) {
+func join(ctx context.Context, folders []argument, to *results, c *cacheFlag, d *dumpFlags,
+	told io.Writer) (*joined, error) {
 	var paths []string
 	var states []*sweep.State
 	for _, a := range folders {
@@ -118,8 +124,15 @@ func join(ctx context.Context, folders []argument, to *results, c *cacheFlag, to
 	if err := (&folder{dir: to.out}).room(to.force, report.Names(r)); err != nil {
 		return nil, err
 	}
-	if err := c.serve(st.Models(), false, told); err != nil {
+	if err := cmp.Or(d.filled(st, to.out), c.serve(st.Models(), false, told)); err != nil {
 		return nil, err
+	}
+	if d.to != nil {
+		got, err := d.to.Tally(ctx)
+		if err != nil {
+			return nil, fmt.Errorf("--dump %s: %w", d.folder, err)
+		}
+		r.Dump = d.record(got, to.out)
 	}
 	r.Result, err = sweep.Merge(ctx, st, paths, states)
 	if err != nil {

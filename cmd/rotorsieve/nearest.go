@@ -54,7 +54,7 @@ func newNearest() *nearestFlags {
 	f.Var(newWords(&x.like, aFolder), "like", "of the run whose design the parts are held against")
 	f.Var(newWords(&x.class, "class"), "class", "of that run, where it has more than one, as 249g")
 	x.choose.declareOne(f)
-	x.partFlags.declare(x.group("Parts that exist"))
+	x.partFlags.declare(x.group("Parts that exist"), x.flagGroups)
 	f = x.group("Output")
 	f.Var(newNumber(&x.shown, 1, 10000, 5), "shown", "parts of each list that are printed, 1 to 10000")
 	f.Var(newFormat(&x.format), "format", "text or json (SI units)")

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
@@ -26,7 +27,7 @@ import (
 type partKind struct {
 	stock.About
 	replaces []*sweep.AxisDef // which each part has a value of
-	read     func(p *partFlags, k *partKind, path string) (sweep.Axis, int, error)
+	read     func(p *partFlags, k *partKind, path string) (sweep.Axis, error)
 }
 
 // partKinds are those of stock.Kinds, in their order.
@@ -48,18 +49,19 @@ var partKinds = func() []partKind {
 // kindOfParts reads a list of one kind, leaves of it the parts that are picked, and makes
 // them an axis. shape, if any, reads the files that a part names.
 func kindOfParts[T any](read func(io.Reader, string) ([]T, error), name func(*T) string, axis func([]T) sweep.Axis,
-	shape func(p *T, path string) error) func(p *partFlags, k *partKind, path string) (sweep.Axis, int, error) {
-	return func(p *partFlags, k *partKind, path string) (sweep.Axis, int, error) {
+	shape func(by *partFlags, p *T, path string) error) func(p *partFlags, k *partKind, path string) (sweep.Axis,
+	error) {
+	return func(p *partFlags, k *partKind, path string) (sweep.Axis, error) {
 		b, err := readParts(k, path)
 		if err != nil {
-			return sweep.Axis{}, 0, err
+			return sweep.Axis{}, err
 		}
 		all, err := read(bytes.NewReader(b), path)
 		if err != nil {
-			return sweep.Axis{}, 0, err
+			return sweep.Axis{}, err
 		}
 		if err := p.hold(k, path, b, len(all)); err != nil {
-			return sweep.Axis{}, 0, err
+			return sweep.Axis{}, err
 		}
 		var names []string
 		for i := range all {
@@ -70,12 +72,12 @@ func kindOfParts[T any](read func(io.Reader, string) ([]T, error), name func(*T)
 		}
 		for i := range all {
 			if shape != nil {
-				if err := shape(&all[i], path); err != nil {
-					return sweep.Axis{}, 0, err
+				if err := shape(p, &all[i], path); err != nil {
+					return sweep.Axis{}, err
 				}
 			}
 		}
-		return axis(all), len(all), nil
+		return axis(all), nil
 	}
 }
 
@@ -100,6 +102,12 @@ type partFlags struct {
 	picks  []string           // names of --part
 	hashes []partHash         // of --parts-hash
 
+	by    *flagGroups
+	given *givenParts // of a finished run; nil for none
+	files *fileHashes // nil where those that parts name are not held against any
+
+	stations int // of the blades that were read
+
 	lists []finding.PartList // that were read
 	names []string           // in them
 	found map[string]bool    // of the picks
@@ -109,7 +117,8 @@ type partFlags struct {
 type partHash struct{ of, sum string }
 
 // declare puts the flags into a group.
-func (p *partFlags) declare(f *pflag.FlagSet) {
+func (p *partFlags) declare(f *pflag.FlagSet, by *flagGroups) {
+	p.by = by
 	p.listed = map[string]*string{}
 	for i := range partKinds {
 		k := &partKinds[i]
@@ -171,27 +180,35 @@ func (p *partFlags) path(k *partKind) string {
 
 // readAxes reads all lists and makes them axes.
 func (p *partFlags) readAxes() (axes []sweep.Axis, err error) {
-	p.lists, p.names, p.found = nil, nil, map[string]bool{}
+	p.lists, p.names, p.found, p.stations = nil, nil, map[string]bool{}, 0
 	for i := range partKinds {
 		k := &partKinds[i]
 		path := p.path(k)
 		if path == "" {
 			continue
 		}
-		a, _, err := k.read(p, k, path)
+		if a, ok := p.givenAxis(k); ok {
+			axes = append(axes, p.narrowed(k, a, path))
+			continue
+		}
+		a, err := k.read(p, k, path)
 		if err != nil {
 			return nil, err
 		}
 		axes = append(axes, a)
 	}
 	for _, h := range p.hashes {
-		if !slices.ContainsFunc(p.lists, func(l finding.PartList) bool { return l.Kind == h.of }) {
+		listed := slices.ContainsFunc(p.lists, func(l finding.PartList) bool { return l.Kind == h.of })
+		if !listed && !p.by.since(h.of, "parts-hash") {
 			return nil, fmt.Errorf("--parts-hash %s: there is no --%s, want its list or no hash of it", h.of, h.of)
 		}
 	}
 	for _, name := range p.picks {
 		switch {
 		case p.found[name]:
+		case p.given != nil:
+			return nil, fmt.Errorf("--part %q: no such part in the run, %s", name, cmp.Or(meant(name, "", p.names),
+				"want one of its own, or the list that has it"))
 		case len(p.lists) == 0:
 			return nil, fmt.Errorf("--part %q: no parts are listed, want a list of them, such as --motors FILE", name)
 		default:
@@ -220,7 +237,7 @@ func (p *partFlags) hold(k *partKind, path string, b []byte, parts int) error {
 	sum := hex.EncodeToString(digest[:])
 	p.lists = append(p.lists, finding.PartList{Kind: k.Many, File: path, SHA256: sum, Parts: parts})
 	for _, h := range p.hashes {
-		if h.of == k.Many && h.sum != sum {
+		if h.of == k.Many && h.sum != sum && !p.by.since(k.Many, "parts-hash") {
 			return changedPart(k.Many, path, h.sum, sum)
 		}
 	}
@@ -248,15 +265,15 @@ func (p *partFlags) changed(flags []string) error {
 // sameParts errs where a list has changed since the run in a folder that is to go on, unless
 // its study is the same all the same.
 func (s *studyFlags) sameParts(dir string, st *sweep.Study, whole string) error {
-	if len(s.lists) == 0 {
+	if len(s.lists) == 0 && len(s.held.noted) == 0 {
 		return nil
 	}
 	f := &folder{dir: dir}
 	if record := report.ReadEarlier(dir).Record; record != nil && record.Study.Fingerprint != whole {
-		return s.changed(record.Study.Flags)
+		return cmp.Or(s.changed(record.Study.Flags), s.held.changedSince(record.Study.Flags))
 	}
 	if state, err := sweep.ReadState(f.path(checkpointName)); err == nil && state.Fingerprint != st.Fingerprint() {
-		return s.changed(state.Flags)
+		return cmp.Or(s.changed(state.Flags), s.held.changedSince(state.Flags))
 	}
 	return nil // what else is there is judged where the folder is claimed
 }

@@ -7,11 +7,12 @@ import (
 
 	"rotorsieve/model/part"
 	"rotorsieve/model/rotor"
+	"rotorsieve/report/finding"
 )
 
 // shapePropeller reads the blade and the measurements that a propeller names, beside its
 // list.
-func shapePropeller(p *part.Propeller, path string) error {
+func shapePropeller(by *partFlags, p *part.Propeller, path string) error {
 	if p.Blade == "" && p.Stand == "" {
 		return nil
 	}
@@ -27,14 +28,15 @@ func shapePropeller(p *part.Propeller, path string) error {
 	g := rotor.Geometry{Diameter: p.Diameter, Blades: p.Blades}
 	var err error
 	if p.Blade != "" {
-		if g.Blade, err = readBlade(beside(p.Blade)); err != nil {
+		if g.Blade, err = readBlade(by.files, "propellers:blade:"+p.Name, beside(p.Blade)); err != nil {
 			return wrong("blade file", err)
 		}
 	} else if g.Blade, err = rotor.Generic(p.Diameter, p.Pitch, p.Blades, p.Chord.Or(0)); err != nil {
 		return wrong("blade", err)
 	}
 	if p.Stand != "" {
-		all, err := readTable("--rotor-points", beside(p.Stand), "measurements", rotor.ReadPoints)
+		all, err := readTable(by.files, "propellers:stand:"+p.Name, "--rotor-points", beside(p.Stand),
+			"measurements", rotor.ReadPoints)
 		if err != nil {
 			return wrong("stand file", err)
 		}
@@ -48,6 +50,10 @@ func shapePropeller(p *part.Propeller, path string) error {
 		if g.Correction, err = rotor.Calibrate(g, all[own].Air, all[own].Static()); err != nil {
 			return wrong("stand file", err)
 		}
+	}
+	if by.stations += len(g.Blade.Stations().X); by.stations > finding.MostStations {
+		return fmt.Errorf("%s: the blades of its propellers have more than %d stations together, want fewer "+
+			"propellers, or --part", path, finding.MostStations)
 	}
 	p.Geometry = &g
 	return nil

@@ -15,7 +15,6 @@ import (
 	"rotorsieve/model/record"
 	"rotorsieve/model/rotor"
 	"rotorsieve/model/table"
-	"rotorsieve/sweep/whole"
 )
 
 const (
@@ -31,6 +30,8 @@ type evidenceFlags struct {
 	records []string  // of --measured
 	told    io.Writer // of what takes long; nil for nobody
 	of      []string  // the kinds of parts that the command has; nil for all
+
+	hashes *fileHashes // nil where files are not held against any
 
 	unfilled []string // of the files that were read, what is left empty in each
 }
@@ -73,18 +74,19 @@ func newFiles(to *[]string) *list[string] {
 // a file of nothing else is an error.
 func (e *evidenceFlags) read() (specimens []rotor.Specimen, records []record.Record, left int, err error) {
 	if e.points != "" {
-		if specimens, err = readTable("--rotor-points", e.points, "measurements", rotor.ReadPoints); err != nil {
+		if specimens, err = readTable(e.hashes, "rotor-points", "--rotor-points", e.points, "measurements",
+			rotor.ReadPoints); err != nil {
 			return nil, nil, 0, err
 		}
 	}
 	e.unfilled = nil
-	for _, path := range e.records {
+	for i, path := range e.records {
 		empty := 0
-		all, err := readTable("--measured", path, "records", func(r io.Reader, name string) (all []record.Record,
-			err error) {
+		read := func(r io.Reader, name string) (all []record.Record, err error) {
 			all, empty, err = record.ReadPlan(r, name)
 			return all, err
-		})
+		}
+		all, err := readTable(e.hashes, fmt.Sprintf("measured:%d", i+1), "--measured", path, "records", read)
 		if err != nil {
 			return nil, nil, 0, err
 		}
@@ -133,13 +135,17 @@ func (e *evidenceFlags) evidence(a *model.Assumptions) (*model.Evidence, error) 
 	return model.EvidenceFor(a, specimens, records)
 }
 
-// readTable reads the file of a flag.
-func readTable[T any](flag, path, what string, read func(r io.Reader, name string) ([]T, error)) ([]T, error) {
-	f, err := whole.Open(path, table.MaxBytes)
+// readTable reads the file of a flag, which is of a key among those with hashes.
+func readTable[T any](by *fileHashes, key, flag, path, what string, read func(r io.Reader, name string) ([]T,
+	error)) ([]T, error) {
+	f, done, err := by.open(key, flag+" "+path, path, table.MaxBytes)
 	if err != nil {
 		return nil, fmt.Errorf("%s %s: %w, want a CSV of %s", flag, path, err, what)
 	}
 	all, err := read(bufio.NewReader(f), path)
+	if err == nil {
+		err = done()
+	}
 	return all, errors.Join(err, f.Close())
 }
 

@@ -154,6 +154,14 @@ func (q *requirements) GetSlice() []string {
 	return out
 }
 
+// forget leaves out what a file asks of how parts fit each other that are no longer there.
+func (q *requirements) forget(file string) {
+	q.bounds = slices.DeleteFunc(q.bounds, func(b statedBound) bool {
+		return b.at.from != nil && b.at.from.file == file && sweep.ReadsFit(b.Metric) &&
+			!slices.ContainsFunc(q.fit, b.same)
+	})
+}
+
 // study are the requirements of a study: those that are stated, and the defaults on what
 // nothing is stated of.
 func (q *requirements) study() ([]sweep.Requirement, error) {

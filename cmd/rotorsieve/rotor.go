@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bufio"
 	"encoding/csv"
 	"fmt"
 	"io"
@@ -18,14 +17,12 @@ import (
 	"rotorsieve/model/air"
 	"rotorsieve/model/record"
 	"rotorsieve/model/rotor"
-	"rotorsieve/model/table"
 	"rotorsieve/model/unit"
 	"rotorsieve/report"
 	"rotorsieve/report/figure"
 	"rotorsieve/report/texts"
 	"rotorsieve/report/words"
 	"rotorsieve/sweep"
-	"rotorsieve/sweep/whole"
 )
 
 const rotorHead = `rotorsieve rotor prints the curves of one propeller as CSV: advance ratio,
@@ -96,7 +93,7 @@ func (r *rotorFlags) curves() (*curves, error) {
 				return nil, fmt.Errorf("--%s: the blade of --blade has its own, want one of the two flags", name)
 			}
 		}
-		g.Blade, err = readBlade(r.blade)
+		g.Blade, err = readBlade(nil, "", r.blade)
 		c.told.Blade = true
 	} else {
 		if q := r.pitch / r.diameter; !model.PitchRatioBound.Contains(q) {
@@ -180,15 +177,6 @@ func (r *rotorFlags) correct(c *curves, g *rotor.Geometry) error {
 
 // sameSize says whether two diameters are one, to 1 %.
 func sameSize(a, b float64) bool { return math.Abs(a-b) <= 0.01*b }
-
-func readBlade(path string) (rotor.Blade, error) {
-	f, err := whole.Open(path, table.MaxBytes)
-	if err != nil {
-		return rotor.Blade{}, fmt.Errorf("--blade %s: %w, want a CSV of r/R, c/R, beta", path, err)
-	}
-	defer f.Close()
-	return rotor.ReadBlade(bufio.NewReader(f), path)
-}
 
 func rotorCommand() *cobra.Command {
 	r := newRotorFlags("rotor", "they correct the propeller. Points in axial flow, with a column J, are only drawn")

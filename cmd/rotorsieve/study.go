@@ -30,6 +30,7 @@ type studyFlags struct {
 	choice  drawFlags
 	evidenceFlags
 	partFlags
+	held  fileHashes // of the files that are read
 	like  []likePart
 	turns map[*sweep.AxisDef]int // the order in which axes that share an index were stated
 }
@@ -86,7 +87,7 @@ func newStudyFlags(command string, defaults axisDefaults) *studyFlags {
 	for _, d := range sweep.AxisDefs {
 		s.axis(f, d)
 	}
-	s.partFlags.declare(f)
+	s.partFlags.declare(f, s.flagGroups)
 
 	f = s.group("Mission")
 	f.Var(newClasses(&s.classes, "250g"), "class", "weight classes: limits on the all-up weight, as 249g or 249g=scout")
@@ -112,6 +113,8 @@ func newStudyFlags(command string, defaults axisDefaults) *studyFlags {
 	f = s.group("Assumptions")
 	s.assumed(f, model.AboutCraft)
 	s.evidenceFlags.declare(f, "they correct those and, less with distance, their neighbours")
+	s.held.declare(f, s.flagGroups)
+	s.evidenceFlags.hashes, s.partFlags.files = &s.held, &s.held
 	return s
 }
 

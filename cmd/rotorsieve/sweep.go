@@ -308,7 +308,7 @@ func finish(ctx context.Context, r *finding.Run, home *folder, to *results, onwa
 		if err := screen.PrintRun(stdout, r, page); err != nil {
 			return err
 		}
-		screen.PrintFiles(stdout, home.dir, files, page)
+		screen.PrintFiles(stdout, home.dir, files, r.Dump, page)
 		return nil
 	})
 	if ctx.Err() != nil && errors.Is(err, ctx.Err()) {

@@ -108,6 +108,10 @@ func (a *Aspect) Differs() bool {
 			first, ok := a.Values[0].(sweep.Merit)
 			return !ok || !SameMerit(m, first)
 		}
+		if x, ok := v.(sweep.Axis); ok {
+			first, ok := a.Values[0].(sweep.Axis)
+			return !ok || !x.Same(first)
+		}
 		return !reflect.DeepEqual(v, a.Values[0])
 	})
 }

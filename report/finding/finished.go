@@ -124,7 +124,7 @@ func readFinished(dir string) (*Finished, error) {
 	if err := f.readStudy(s); err != nil {
 		return nil, fmt.Errorf("%s: %w", RecordName, err)
 	}
-	if err := cmp.Or(f.checkAxes(), f.checkAsked(s)); err != nil {
+	if err := f.checkAsked(s); err != nil {
 		return nil, fmt.Errorf("%s: %w", RecordName, err)
 	}
 	for i := range s.Classes {
@@ -142,19 +142,8 @@ func readFinished(dir string) (*Finished, error) {
 
 // readStudy reads axes, gates and merit, all of which this version must know.
 func (f *Finished) readStudy(s *StudyRecord) error {
-	for _, a := range s.Grid.Axes {
-		if _, ok := sweep.LookupPart(a.Name); ok {
-			return fmt.Errorf("the run is of parts that exist, which its record does not tell again: want %s, with "+
-				"--part NAME for each kind of part", "@"+filepath.ToSlash(f.Flags()))
-		}
-		def, ok := sweep.LookupAxis(a.Name)
-		if !ok || len(a.Values) == 0 {
-			return fmt.Errorf("axis %.60q is not known to this version, want the one that wrote it", a.Name)
-		}
-		if a.Unit != def.Kind.SI().Symbol {
-			return unlike("axis %s in %.20q", a.Name, a.Unit)
-		}
-		f.Axes = append(f.Axes, sweep.Axis{Def: def, Values: a.Values})
+	if err := f.readAxes(s.Grid.Axes); err != nil {
+		return err
 	}
 	for _, g := range s.Gates {
 		gate := sweep.Gate{Name: g.Name}
@@ -197,7 +186,7 @@ func readMetric(name string, values ...Number) (*model.Metric, error) {
 // readClass reads what was found in a class.
 func (f *Finished) readClass(of *ClassRecord, found *FoundRecord) (c FinishedClass, err error) {
 	class := sweep.Class{Label: texts.OneLine(of.Label), Note: texts.OneLine(of.Note), Limit: of.Limit.Value}
-	c = FinishedClass{Class: class, Feasible: found.Feasible, Best: found.Best.Row(class), Ranks: map[string]int{}}
+	c = FinishedClass{Class: class, Feasible: found.Feasible, Best: f.row(found.Best, class), Ranks: map[string]int{}}
 	for _, t := range found.Rejected {
 		c.Rejected = append(c.Rejected, t.Designs)
 	}
@@ -215,7 +204,7 @@ func (f *Finished) readClass(of *ClassRecord, found *FoundRecord) (c FinishedCla
 		return c, fmt.Errorf("class %s: %w", class.Label, err)
 	}
 	for _, d := range found.ByPayload {
-		c.Payloads = append(c.Payloads, d.Row(class))
+		c.Payloads = append(c.Payloads, f.row(d, class))
 	}
 	for _, l := range found.Leaders {
 		leader := FinishedLeader{l.Diameter.Value, l.Merit, map[string]float64{}}
@@ -229,7 +218,16 @@ func (f *Finished) readClass(of *ClassRecord, found *FoundRecord) (c FinishedCla
 	return c, nil
 }
 
-// Row makes a design of what was read of it; nil of nil. A metric that this
+// row is Row of a design of the grid, with the parts that its place there has.
+func (f *Finished) row(d *DesignRecord, k sweep.Class) *Row {
+	x := d.Row(k)
+	if x != nil && d.Index < f.Designs { // another is refused
+		x.Design.Parts = f.grid.Design(d.Index).Parts
+	}
+	return x
+}
+
+// Row makes a design of what was read of it, without its parts; nil of nil. A metric that this
 // version does not know is left out, one that the run did not have is NaN.
 func (d *DesignRecord) Row(k sweep.Class) *Row {
 	if d == nil {
@@ -248,7 +246,6 @@ func (d *DesignRecord) Row(k sweep.Class) *Row {
 		v, _ := d.Inputs.Of(n.Name)
 		n.Apply(&x.Design, v)
 	}
-	takeParts(&x.Design, d.Parts)
 	for n, m := range model.Metrics {
 		x.Values[n] = math.NaN()
 		if v, ok := d.Metrics.Of(m.Name); ok {
@@ -278,8 +275,12 @@ func DesignKey(d model.Design) string {
 	for _, n := range keyInputs() {
 		key.WriteString(Exact(n.Of(d)) + " ")
 	}
+	return key.String() + partsKey(d)
+}
+
+func partsKey(d model.Design) (key string) {
 	for _, p := range NamedParts(d) {
-		key.WriteString(p.Kind + strconv.Quote(p.Name))
+		key += p.Kind + strconv.Quote(p.Name)
 	}
-	return key.String()
+	return key
 }

@@ -104,33 +104,6 @@ func checkAssumptions(all Named[any]) error {
 	return nil
 }
 
-// checkAxes builds the grid of the axes, which must rise and come to as many designs.
-func (f *Finished) checkAxes() error {
-	for _, a := range f.Axes {
-		rising := slices.Clone(a.Values)
-		slices.Sort(rising)
-		if slices.Contains(a.Values, math.NaN()) || len(slices.Compact(rising)) != len(a.Values) {
-			return unlike("axis %s with a value twice", a.Def.Name)
-		}
-		if a.Def != sweep.Stator && !slices.IsSorted(a.Values) { // whose codes rise with the size
-			return unlike("axis %s with values that do not rise", a.Def.Name)
-		}
-	}
-	var err error
-	if f.grid, err = sweep.NewGrid(f.Axes...); err != nil {
-		return unlike("a grid of which %v", err)
-	}
-	if n := f.grid.Size(); n != f.Designs {
-		return unlike("%d designs of a grid of %d", f.Designs, n)
-	}
-	for i, a := range f.grid.Axes() {
-		if f.Axes[i].Def != a.Def {
-			return unlike("axis %s in the place of %s", f.Axes[i].Def.Name, a.Def.Name)
-		}
-	}
-	return nil
-}
-
 // checkAsked refuses classes, gates and a merit that no study has.
 func (f *Finished) checkAsked(s *StudyRecord) error {
 	seen := map[string]bool{}
@@ -230,13 +203,16 @@ func (f *Finished) checkDesign(k sweep.Class, d *DesignRecord) error {
 		return err
 	}
 	of := f.grid.Design(d.Index)
+	if !slices.Equal(NamedParts(of), d.Parts) {
+		return unlike("design %d with other parts than the grid has there", d.Index)
+	}
 	for _, n := range Inputs {
 		v, ok := d.Inputs.Of(n.Name)
 		if usual := n.Usual != nil && f.usual(n, d.Index); !ok || !usual && v != n.Of(of) {
 			return unlike("design %d with a %s of %g", d.Index, n.Name, v)
 		}
 	}
-	x := d.Row(k)
+	x := f.row(d, k)
 	var sum, weight float64
 	for _, t := range f.Merit {
 		sum += t.Weight * t.Score(x.Values[Place(t.Metric)])

@@ -16,6 +16,7 @@ import (
 	"strings"
 
 	"rotorsieve/model/table"
+	"rotorsieve/report/texts"
 	"rotorsieve/sweep"
 	"rotorsieve/sweep/whole"
 )
@@ -124,6 +125,7 @@ type rankingTable struct {
 	last                      []string // row that was read
 	limit, rank, index, merit int
 	inputs                    []int          // of Inputs
+	parts                     []int          // of PartKinds, -1 for none
 	metrics                   map[string]int // that this version knows
 }
 
@@ -146,6 +148,9 @@ func newRankingTable(r *csv.Reader) (*rankingTable, error) {
 	t.index, t.merit = find("index"), find("merit")
 	for _, n := range Inputs {
 		t.inputs = append(t.inputs, find(Headed(n.Name, n.Kind.SI().Symbol)))
+	}
+	for i := range PartKinds {
+		t.parts = append(t.parts, slices.Index(heads, PartKinds[i].Name))
 	}
 	t.metrics = map[string]int{}
 	for _, m := range Swept() {
@@ -229,6 +234,13 @@ func (t *rankingTable) next(f *Finished, k *FinishedClass, rank int) (x sweep.Ra
 			key.WriteString(text + " ")
 		}
 	}
+	for i := range PartKinds {
+		name := PartKinds[i].Of(d)
+		if at := t.parts[i]; name != "" && (at < 0 || cells[at] != texts.OneLine(name)) {
+			return x, t.unlike("design %d without its %s %.80q", x.Index, PartKinds[i].Name, name)
+		}
+	}
+	key.WriteString(partsKey(d))
 	if _, ok := k.Ranks[key.String()]; !ok {
 		k.Ranks[key.String()] = rank
 	}

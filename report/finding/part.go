@@ -5,7 +5,6 @@ import (
 
 	"rotorsieve/model"
 	"rotorsieve/model/part"
-	"rotorsieve/report/texts"
 	"rotorsieve/sweep"
 )
 
@@ -14,22 +13,16 @@ type PartKind struct {
 	Name  string // as its axis and the columns of tables: "motor"
 	Title string
 
-	of   func(*model.Parts) string // "" where there is none
-	name func(*model.Parts, string)
+	of func(*model.Parts) string // "" where there is none
 }
 
 // PartKinds lists them, in the order of tables.
 var PartKinds = []PartKind{
-	{"motor", "Motor", func(p *model.Parts) string { return namedMotor(p.Motor) },
-		func(p *model.Parts, name string) { p.Motor = &part.Motor{Name: name} }},
-	{"propeller", "Propeller", func(p *model.Parts) string { return namedPropeller(p.Propeller) },
-		func(p *model.Parts, name string) { p.Propeller = &part.Propeller{Name: name} }},
-	{"pack", "Pack", func(p *model.Parts) string { return namedPack(p.Pack) },
-		func(p *model.Parts, name string) { p.Pack = &part.Pack{Name: name} }},
-	{"frame", "Frame", func(p *model.Parts) string { return namedFrame(p.Frame) },
-		func(p *model.Parts, name string) { p.Frame = &part.Frame{Name: name} }},
-	{"board", "Board", func(p *model.Parts) string { return namedBoard(p.Board) },
-		func(p *model.Parts, name string) { p.Board = &part.Board{Name: name} }},
+	{"motor", "Motor", func(p *model.Parts) string { return namedMotor(p.Motor) }},
+	{"propeller", "Propeller", func(p *model.Parts) string { return namedPropeller(p.Propeller) }},
+	{"pack", "Pack", func(p *model.Parts) string { return namedPack(p.Pack) }},
+	{"frame", "Frame", func(p *model.Parts) string { return namedFrame(p.Frame) }},
+	{"board", "Board", func(p *model.Parts) string { return namedBoard(p.Board) }},
 }
 
 // The names of parts, "" of none.
@@ -94,13 +87,4 @@ func NamedParts(d model.Design) (out []NamedPart) {
 		}
 	}
 	return out
-}
-
-// takeParts gives a design that was read back the parts that were told of it, by name alone.
-func takeParts(d *model.Design, parts []NamedPart) {
-	for _, p := range parts {
-		if at := slices.IndexFunc(PartKinds, func(k PartKind) bool { return k.Name == p.Kind }); at >= 0 {
-			PartKinds[at].name(&d.Parts, texts.OneLine(p.Name))
-		}
-	}
 }

@@ -68,11 +68,14 @@ type GridRecord struct {
 	Axes    []AxisRecord `json:"axes"`
 }
 
-// AxisRecord is one axis with its values.
+// AxisRecord is one axis with its values; those of parts that exist count them from 0.
 type AxisRecord struct {
 	Name   string    `json:"name"`
 	Unit   string    `json:"unit"`
 	Values []float64 `json:"values"`
+	// Of is the axis of parts that bring the values, "" where they vary by themselves.
+	Of    string       `json:"of,omitempty"`
+	Parts *PartsRecord `json:"parts,omitempty"` // nil for an axis of numbers
 }
 
 // ClassRecord is a weight class.

@@ -167,8 +167,8 @@ func (s *dataSheet) metric(c *model.Craft, m *model.Metric) {
 	case ceiling:
 		defer func() { s.hung("      ", words.Ceiling(c)) }()
 	}
-	s.put(m.Title, m.Symbol, m.Unit.Number(v, 4), s.over.beside(m, m.Unit.Label+words.Beyond(m, v)),
-		m.Meaning+": "+m.FormulaText(), m.Worked(c), m.Source)
+	s.put(m.Title, m.Symbol, m.Unit.Number(v, 4), s.over.beside(m, m.Unit.Label+words.Beyond(m, v)+words.Stated(m, c)),
+		m.Meaning+": "+m.FormulaText(), m.Worked(c), m.SourceOf(c))
 }
 
 func (s *dataSheet) metrics(c *model.Craft) {

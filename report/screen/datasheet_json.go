@@ -158,7 +158,7 @@ func explainedRecord(c *model.Craft, over *Spread) finding.Object {
 		si := m.Of(c)
 		o = append(o, finding.Member{Name: m.Name,
 			Value: metric{told{v, symbol, m.Unit.Format(si, 4), m.Title, m.Symbol, m.Meaning, m.FormulaText(),
-				m.Worked(c), m.Source}, words.Beyond(m, si) != "", over.record(m)}})
+				m.Worked(c), m.SourceOf(c)}, words.Beyond(m, si) != "", over.record(m)}})
 	}
 	return o
 }

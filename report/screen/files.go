@@ -4,12 +4,27 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"slices"
 	"strings"
+
+	"rotorsieve/report/finding"
+	"rotorsieve/report/words"
 )
 
 // PrintFiles prints what was written to a folder: the paths, or on a page that is not whole their
-// names in it.
-func PrintFiles(w io.Writer, dir string, files []string, page Page) {
+// names in it; and where every feasible design is kept, if anywhere.
+func PrintFiles(w io.Writer, dir string, files []string, dump *finding.DumpRecord, page Page) {
+	kept := ""
+	if dump != nil {
+		in := filepath.FromSlash(dump.Folder)
+		if !filepath.IsAbs(in) {
+			in = filepath.Join(dir, in)
+		}
+		kept = words.Dumped(filepath.ToSlash(in), dump)
+	}
+	if page.Whole && dump != nil {
+		files = append(slices.Clip(files), kept)
+	}
 	if page.Whole {
 		fmt.Fprintln(w, "\nWritten:")
 		for _, name := range files {
@@ -34,5 +49,9 @@ func PrintFiles(w io.Writer, dir string, files []string, page Page) {
 		}
 	}
 	p := &printer{w: w, width: max(page.Width, 80)}
-	p.hung("files    ", filepath.ToSlash(dir)+": "+strings.Join(names, ", "))
+	text := filepath.ToSlash(dir) + ": " + strings.Join(names, ", ")
+	if dump != nil {
+		text += "; " + kept
+	}
+	p.hung("files    ", text)
 }

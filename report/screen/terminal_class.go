@@ -226,9 +226,15 @@ func rankColumns(asked []*model.Metric, rows []rankRow, payload bool) []texts.Co
 	for _, k := range kinds {
 		exist[k.Name] = true
 	}
-	unit := map[bool]string{false: "in"}[exist["propeller"]]
-	columns = append(columns,
-		text("propeller", unit, true, func(x *rankRow) string { return words.Propeller(words.Abridge(x.Design), "×") }))
+	named := func(k finding.PartKind) texts.Column {
+		return text(k.Name, "", true, func(x *rankRow) string { return words.Abridged(words.PartOf(k, x.Design)) })
+	}
+	if at := slices.IndexFunc(kinds, func(k finding.PartKind) bool { return k.Name == "propeller" }); at >= 0 {
+		columns = append(columns, named(kinds[at]))
+	} else {
+		columns = append(columns,
+			text("propeller", "in", true, func(x *rankRow) string { return words.Propeller(x.Design, "×") }))
+	}
 	if !exist["motor"] {
 		columns = append(columns,
 			text("stator", "mm", true, func(x *rankRow) string { return x.stator }),
@@ -241,8 +247,7 @@ func rankColumns(asked []*model.Metric, rows []rankRow, payload bool) []texts.Co
 	}
 	for _, k := range kinds {
 		if k.Name != "propeller" {
-			columns = append(columns,
-				text(k.Name, "", true, func(x *rankRow) string { return words.Abridged(k.Of(x.Design)) }))
+			columns = append(columns, named(k))
 		}
 	}
 	if payload {

@@ -139,6 +139,9 @@ func readRecord(x *finding.Row) finding.Object {
 	}
 	out := finding.Object{{Name: "merit", Value: x.Score}, {Name: "inputs", Value: words.DesignRecord(x.Design)},
 		{Name: "metrics", Value: metrics}}
+	if parts := finding.NamedParts(x.Design); parts != nil {
+		out = append(out, finding.Member{Name: "parts", Value: parts})
+	}
 	if beyond := x.AtLeast(); beyond != nil {
 		out = append(out, finding.Member{Name: "at_least", Value: beyond})
 	}

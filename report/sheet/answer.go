@@ -47,7 +47,7 @@ func answers(asked []*model.Metric, rows []finding.Row) []answer {
 	var exist []answer
 	for _, k := range finding.PartsIn(rows) {
 		exist = append(exist, answer{head: k.Title, width: 18,
-			cell: func(x *finding.Row) any { return k.Of(x.Design) }})
+			cell: func(x *finding.Row) any { return words.PartOf(k, x.Design) }})
 	}
 	out := []answer{
 		{"Propeller D × P × blades (in)", 14, "", func(x *finding.Row) any { return words.Propeller(x.Design, " × ") },

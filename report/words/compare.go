@@ -48,6 +48,9 @@ func AspectTitle(a *finding.Aspect) string {
 		if d, ok := sweep.LookupAxis(a.Name); ok {
 			return d.Title
 		}
+		if d, ok := sweep.LookupPart(a.Name); ok {
+			return d.Title + "s"
+		}
 	case finding.AssumptionAspect:
 		if d, ok := model.LookupAssumption(a.Name); ok {
 			return d.Title

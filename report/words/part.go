@@ -127,5 +127,43 @@ func Tag(d model.Design) []string {
 	return names
 }
 
+// PartOf names the part of a kind that a design has, one that does not exist by its numbers; "-"
+// where there are none of these.
+func PartOf(k finding.PartKind, d model.Design) string {
+	switch name := k.Of(d); {
+	case name != "":
+		return name
+	case k.Name == "motor":
+		return motorName(d, "%s %sKV", sweep.KV.Unit.Number(d.KV, 6))
+	case k.Name == "pack":
+		return Pack(d)
+	case k.Name == "propeller":
+		return Propeller(d, "×") + " in"
+	}
+	return "-"
+}
+
 // PartTitle is what a part that exists is.
 func PartTitle(p finding.NamedPart) string { return strings.ToUpper(p.Kind[:1]) + p.Kind[1:] }
+
+// partsText names the first parts of an axis, and says how many there are.
+func partsText(a sweep.Axis) string {
+	const named = 3
+	var all []string
+	for _, v := range a.Values[:min(named, len(a.Values))] {
+		all = append(all, a.Def.Text(v))
+	}
+	if n := len(a.Values); n > named {
+		return fmt.Sprintf("%s and %d more", strings.Join(all, ", "), n-named)
+	}
+	return strings.Join(all, ", ")
+}
+
+// Stated marks a metric of a craft that rests on what the owner of a part states of it alone, and
+// not on the model; "" for another.
+func Stated(m *model.Metric, c *model.Craft) string {
+	if m.Name == "burst-time" && c.BurstStated() {
+		return " (by the motor's stated burst time)"
+	}
+	return ""
+}

@@ -97,8 +97,12 @@ func runWarnings(r *finding.Run, found []finding.Class) []string {
 func gridRecord(g *sweep.Grid) finding.GridRecord {
 	out := finding.GridRecord{Designs: g.Size()}
 	for _, a := range g.Axes() {
-		out.Axes = append(out.Axes, finding.AxisRecord{Name: a.Def.Name, Unit: a.Def.Kind.SI().Symbol,
-			Values: a.Values})
+		x := finding.AxisRecord{Name: a.Def.Name, Unit: a.Def.Kind.SI().Symbol, Values: a.Values,
+			Parts: finding.PartsRecordOf(a)}
+		if a.Of != nil {
+			x.Of = a.Of.Name
+		}
+		out.Axes = append(out.Axes, x)
 	}
 	return out
 }

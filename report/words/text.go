@@ -190,6 +190,9 @@ func axisText(a sweep.Axis) string {
 	if n == 1 {
 		return a.Def.Text(v[0])
 	}
+	if a.Def.IsPart() {
+		return partsText(a)
+	}
 	if step, ok := evenStep(a); ok && n > 3 {
 		return fmt.Sprintf("%s to %s in steps of %s (%d values)", a.Def.Text(v[0]), a.Def.Text(v[n-1]),
 			a.Def.Unit.Format(step, 4), n)

@@ -166,9 +166,12 @@ func VersusNotes(v *finding.Versus) (out []string) {
 	return out
 }
 
-// KeptText says whether a requirement is kept.
+// KeptText says whether a design keeps a requirement.
 func KeptText(r *sweep.Requirement, v float64) string {
-	if r.Kept(v) {
+	switch {
+	case r.Idle(v):
+		return "no such part"
+	case r.Kept(v):
 		return "kept"
 	}
 	return "NOT KEPT"

@@ -166,6 +166,9 @@ var farthest = math.Log(1000)
 // logarithm, within a factor of 1000, or in the metric's SI unit where the bound is not
 // above 0.
 func margin(r *sweep.Requirement, v float64) float64 {
+	if r.Idle(v) {
+		return farthest
+	}
 	sign := 1.0
 	if !r.AtLeast {
 		sign = -1

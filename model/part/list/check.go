@@ -35,6 +35,9 @@ const (
 // C rates that labels have: the highest are more than any pack gives (common practice).
 const leastRate, mostRate = 0.5, 300
 
+// rounded is how far a rate may be past a bound that a current was made of.
+const rounded = 1e-9
+
 // Speeds of the tip at which makers end a propeller, in m/s: slow ones of wood at a tenth
 // of the speed of sound, none at that speed (common practice).
 const leastTip, mostTip = 30, 340
@@ -112,7 +115,8 @@ func checkPack(p *packRow) *fault {
 		case of.rate.Known:
 			*of.to = part.Stated{Value: of.rate.Value * p.Capacity / 3600, Known: true}
 		case of.to.Known:
-			if rate := of.to.Value / p.Capacity * 3600; rate < leastRate || rate > mostRate {
+			rate := of.to.Value / p.Capacity * 3600
+			if !(rate >= leastRate*(1-rounded) && rate <= mostRate*(1+rounded)) {
 				return amiss(map[string]string{"rate": "current", "burst rate": "burst current"}[of.column],
 					"%.4g A is %.3g times the capacity in an hour, want %g to %d times", of.to.Value, rate, leastRate,
 					mostRate)

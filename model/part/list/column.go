@@ -27,6 +27,10 @@ type column[T any] struct {
 	bare  bool
 	bound model.Bound
 	put   func(*T, float64)
+	has   func(*T) part.Stated // what a part states of it
+
+	byRate bool // it may have been stated as another column, whose bounds hold then
+	called func(*T) string
 
 	text func(*T, string) error // what reads one that is no number; nil for a note
 }
@@ -36,13 +40,15 @@ func stated[T any](name, usual string, kind *unit.Kind, least, most float64, mea
 	at func(*T) *part.Stated) column[T] {
 	u := kind.Unit(usual)
 	return column[T]{name: name, meaning: meaning, kind: kind, usual: usual, bound: model.Bound{Min: u.ToSI(least),
-		Max: u.ToSI(most)}, put: func(t *T, v float64) { *at(t) = part.Stated{Value: v, Known: true} }}
+		Max: u.ToSI(most)}, put: func(t *T, v float64) { *at(t) = part.Stated{Value: v, Known: true} },
+		has: func(t *T) part.Stated { return *at(t) }}
 }
 
 // number is a number that makes the part.
 func number[T any](name, usual string, kind *unit.Kind, bound model.Bound, meaning string,
-	put func(*T, float64)) column[T] {
-	return column[T]{name: name, meaning: meaning, needed: true, kind: kind, usual: usual, bound: bound, put: put}
+	put func(*T, float64), of func(*T) float64) column[T] {
+	return column[T]{name: name, meaning: meaning, needed: true, kind: kind, usual: usual, bound: bound, put: put,
+		has: func(t *T) part.Stated { return part.Stated{Value: of(t), Known: true} }}
 }
 
 // alone is the column with a header without a unit: there is but one, or the name says it.
@@ -54,6 +60,7 @@ func (c column[T]) alone() column[T] {
 // named is the column of names.
 func named[T any](at func(*T) *string) column[T] {
 	return column[T]{name: "name", needed: true, meaning: "as you call it, each once",
+		called: func(t *T) string { return *at(t) },
 		text: func(t *T, text string) error {
 			*at(t) = text
 			return checkName(text)
@@ -71,6 +78,7 @@ const mostPrice = 1e6
 // priced is the column of prices.
 func priced[T any](at func(*T) *part.Stated) column[T] {
 	return column[T]{name: "price", meaning: "of one; all prices are in one currency, which is not named",
+		bound: model.Bound{Min: 0, Max: mostPrice}, has: func(t *T) part.Stated { return *at(t) },
 		text: func(t *T, text string) error {
 			v, err := unit.Ratio.Parse(text)
 			if err != nil || strings.HasSuffix(text, "%") || v < 0 || v > mostPrice {
@@ -93,6 +101,12 @@ func checkName(name string) error {
 		return fmt.Errorf("%.80q: a name of %d characters, want up to %d", name, n, MaxName)
 	}
 	return nil
+}
+
+// orRate is the column of a current that may be stated as a rate in its place.
+func (c column[T]) orRate() column[T] {
+	c.byRate = true
+	return c
 }
 
 // header is how the column is usually headed.
