@@ -151,7 +151,11 @@ func roundUp(v float64, mantissas ...float64) (round float64, at int) {
 }
 
 // mantissas are those of the numbers of a logarithmic axis, from the most to the fewest.
-var mantissas = [][]float64{{1, 1.5, 2, 2.5, 3, 4, 5, 6, 8}, {1, 1.5, 2, 3, 4, 6, 8}, {1, 2, 3, 5}, {1, 2, 5}, {1, 3}, {1}}
+var mantissas = [][]float64{
+	{1, 1.2, 1.4, 1.6, 1.8, 2, 2.2, 2.4, 2.6, 2.8, 3, 3.5, 4, 4.5, 5, 6, 7, 8, 9},
+	{1, 1.25, 1.5, 1.75, 2, 2.5, 3, 3.5, 4, 5, 6, 7, 8},
+	{1, 1.5, 2, 2.5, 3, 4, 5, 6, 8}, {1, 1.5, 2, 3, 4, 6, 8}, {1, 2, 3, 5}, {1, 2, 5}, {1, 3}, {1},
+}
 
 // logTicks numbers as many of the round values of each decade as come to n at most, and
 // marks the others between.

@@ -176,7 +176,12 @@ func placed(f *chart.Figure, l *chart.Layout) string {
 		if f.Plain {
 			ground = " Plain"
 		}
-		out += ground + " without room for the name: " + told(l.Unnamed) + "."
+		const most = 120 // letters, about a line
+		if names := told(l.Unnamed); len(names) <= most {
+			out += ground + " without room for the name: " + names + "."
+		} else {
+			out += ground + " without a name: no room for it."
+		}
 	}
 	return out
 }

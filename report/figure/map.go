@@ -82,7 +82,7 @@ func mapFigure(r *finding.Run, found []finding.Class, n int) (*chart.Figure, err
 		}))
 		f.Title = "Recommended by the draws: " + allAt(best, none, "; ")
 	}
-	f.Note += out.Note()
+	f.Note += out.NoteWithin(mostNote(len(all)) - len(f.Note))
 	return unjudged(r, f), nil
 }
 

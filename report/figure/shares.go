@@ -17,12 +17,14 @@ const sharesCaption = "What the merit of the best different answers of each clas
 	"for each metric of the merit, as long as its part of the weighted mean. Designs that differ by a step of KV, a " +
 	"like stator or a like pack are one answer, shown by its best."
 
-// Of the figure of shares: answers and classes drawn at most, and the height of an answer in
-// inches.
+// Of the figure of shares: answers and classes drawn at most, how many letters a line of an
+// answer's name has, and the heights of a line and of the gap to the next answer in inches.
 const (
 	sharedAnswers = 5
 	sharedClasses = 4
-	answerHeight  = 0.34
+	answerLetters = 42
+	answerLine    = 0.15
+	answerGap     = 0.06
 )
 
 // part is the length of a term in a merit: all of them add up to it.
@@ -90,7 +92,7 @@ func sharesFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string,
 		f.Families = append(f.Families, texts.Lower(t.Metric.Title))
 	}
 	var out words.Outside
-	most, rows := 0.0, 0
+	most, height := 0.0, 0.0
 	for _, k := range shown {
 		entries, names, err := answersOf(r, k)
 		if err != nil {
@@ -99,14 +101,16 @@ func sharesFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string,
 		p := chart.Panel{Title: words.ClassName(k.Class), X: chart.Axis{Label: "merit [-]"}}
 		n := len(entries)
 		p.Y.Names = make([]string, n) // from below
-		rows = max(rows, n)
+		lines := 0
 		for row, e := range entries {
 			head := words.BuildName(words.Abridge(e.Design), "×")
 			if names[row] != "" {
 				head = names[row] + ": " + head
 			}
-			p.Y.Names[n-1-row] = head + out.AddCraft(atClass(r, words.Mass(k.Class.Limit)), e.Craft) + "\n" +
-				words.Reaches(merit, e.Craft)
+			head += out.AddCraft(atClass(r, words.Mass(k.Class.Limit)), e.Craft)
+			name := append(texts.Wrap(head, answerLetters), words.Reaches(merit, e.Craft))
+			lines = max(lines, len(name))
+			p.Y.Names[n-1-row] = strings.Join(name, "\n")
 			s := chart.Stack{At: n - 1 - row, Label: fmt.Sprintf("%.3f", e.Score)}
 			for t := range merit {
 				s.Pieces = append(s.Pieces, chart.Piece{Family: f.Families[t], Length: part(merit, t, e.Craft)})
@@ -114,16 +118,17 @@ func sharesFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string,
 			most = max(most, e.Score)
 			p.Stacks = append(p.Stacks, s)
 		}
+		height = max(height, float64(n)*(answerLine*float64(lines)+answerGap))
 		f.Panels = append(f.Panels, p)
 	}
 	for k := range f.Panels {
 		f.Panels[k].X.Max = roundUp(1.12 * most)
 	}
-	f.Height = answerHeight * float64(rows)
+	f.Height = height
 	if len(shown) < len(at) {
 		f.Note += fmt.Sprintf(" %d of %d classes are drawn.", len(shown), len(at))
 	}
-	f.Note += out.Note()
+	f.Note += out.NoteWithin(mostNote(len(shown)) - len(f.Note))
 	f.Title = sharesTitle(merit, found)
 	return f, "", nil
 }

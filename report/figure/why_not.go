@@ -16,23 +16,38 @@ import (
 const whyNotCaption = "What each requirement costs, class by class: the share of designs that it rejected, and, where " +
 	"draws choose, how much better the best merit would be with its bound alone 10 % looser. " +
 	"A design is counted at the first requirement that it does not keep, in the order from above, so that a later " +
-	"one may stop more than its bar shows. What stops none has no bar."
+	"one may stop more than its bar shows. What stops hardly any has no bar."
 
 // mostTallied is how many bars, one above the other, have room on a page.
-const mostTallied = 30
+const mostTallied = 24
 
-// whyNotFigure draws the tally and what looser bounds would gain. What rejected none in any
-// class and gains nothing has no bar.
+// fewRejected is the share of all designs up to which what a gate rejected, and gains nothing,
+// is said and not drawn.
+const fewRejected = 0.001
+
+// whyNotFigure draws the tally and what looser bounds would gain. What rejected hardly any in
+// any class and gains nothing has no bar.
 func whyNotFigure(r *finding.Run, found []finding.Class) *chart.Figure {
 	gates := r.Result.Gates
 	var drawn []int // places in gates
-	var idle []string
+	var idle, few []string
 	for g := range gates {
-		if slices.ContainsFunc(found, func(k finding.Class) bool { return k.Rejected[g] > 0 }) ||
-			g <= sweep.GateOperating {
+		most := uint64(0)
+		gains := false
+		for i := range found {
+			k := &found[i]
+			most = max(most, k.Rejected[g])
+			gains = gains || k.Choice != nil && slices.ContainsFunc(k.Choice.Loosened, func(l decide.Loosened) bool {
+				return l.Gate == g && l.Gain > 0
+			})
+		}
+		switch {
+		case gains, g == sweep.GateClass, float64(most) > fewRejected*float64(r.Result.Done):
 			drawn = append(drawn, g)
-		} else {
+		case most == 0:
 			idle = append(idle, stops(gates[g]))
+		default:
+			few = append(few, stops(gates[g]))
 		}
 	}
 	n := len(drawn)
@@ -56,6 +71,9 @@ func whyNotFigure(r *finding.Run, found []finding.Class) *chart.Figure {
 	}
 	if defaults {
 		f.Note += " † by default."
+	}
+	if len(few) > 0 {
+		f.Note += fmt.Sprintf(" Under %g %% fail%s at: %s.", 100*fewRejected, words.SoFar(r), strings.Join(few, ", "))
 	}
 	if len(idle) > 0 {
 		f.Note += " None fails" + words.SoFar(r) + " at: " + strings.Join(idle, ", ") + "."
@@ -145,7 +163,7 @@ func gainPanel(k *finding.Class, y chart.Axis, drawn []int, most float64) chart.
 	p := chart.Panel{Title: "gain with the bound 10 % looser", Y: y,
 		X: chart.Axis{Label: "gain of merit [-]", Max: 0.01}}
 	if most > 0 {
-		p.X.Max = roundUp(1.05 * most)
+		p.X.Max = roundUp(1.4 * most) // with room for what is best then
 	}
 	if k.Choice == nil {
 		p.Title = "no feasible design to begin from"
@@ -202,7 +220,7 @@ func whyNotTitle(gates []sweep.Gate, found []finding.Class, soFar string) string
 			gaining = true
 			f.where = stops(gates[all[0].Gate]) + " " + words.Signed(all[0].Gain)
 		} else {
-			f.where = "none"
+			f.where = "little"
 		}
 		gains = append(gains, f)
 	}
