@@ -79,7 +79,7 @@ func whyNotFigure(r *finding.Run, found []finding.Class) *chart.Figure {
 		f.Note += " None fails" + words.SoFar(r) + " at: " + strings.Join(idle, ", ") + "."
 	}
 	if finding.AnyChoice(found) {
-		return withGains(f, r, found, y, drawn)
+		return withGains(f, found, y, drawn)
 	}
 	switch {
 	case len(found) == 1:
@@ -88,7 +88,7 @@ func whyNotFigure(r *finding.Run, found []finding.Class) *chart.Figure {
 		f.Height = 0.155 * float64(n+1)
 	}
 	for i := range found {
-		f.Panels = append(f.Panels, tallyPanel(r, &found[i], y, drawn))
+		f.Panels = append(f.Panels, tallyPanel(&found[i], y, drawn))
 	}
 	return f
 }
@@ -100,17 +100,21 @@ const (
 )
 
 // tallyPanel draws which share of the designs of a class each gate rejected.
-func tallyPanel(r *finding.Run, k *finding.Class, y chart.Axis, drawn []int) chart.Panel {
+func tallyPanel(k *finding.Class, y chart.Axis, drawn []int) chart.Panel {
 	p := chart.Panel{Title: words.ClassName(k.Class), Y: y,
 		X: chart.Axis{Label: words.Bracketed("designs", "%"), Max: 100, Ticks: []float64{0, 25, 50, 75, 100}}}
-	done := max(1, r.Result.Done)
+	judged := k.Feasible
+	for _, n := range k.Rejected {
+		judged += n
+	}
+	judged = max(1, judged)
 	add := func(at int, family string, count uint64) {
 		label := "0"
 		if count > 0 {
-			label = texts.Grouped(count) + " · " + words.Share(count, r.Result.Done)
+			label = texts.Grouped(count) + " · " + words.Share(count, judged)
 		}
 		p.Stacks = append(p.Stacks, chart.Stack{At: at, Label: label,
-			Pieces: []chart.Piece{{Family: family, Length: 100 * float64(count) / float64(done)}}})
+			Pieces: []chart.Piece{{Family: family, Length: 100 * float64(count) / float64(judged)}}})
 	}
 	for at, g := range drawn {
 		add(len(drawn)-at, rejectedFamily, k.Rejected[g])
@@ -121,7 +125,7 @@ func tallyPanel(r *finding.Run, k *finding.Class, y chart.Axis, drawn []int) cha
 
 // withGains fills a figure with a row for each class: the tally, and beside it what each bound
 // alone 10 % looser would gain.
-func withGains(f *chart.Figure, r *finding.Run, found []finding.Class, y chart.Axis, drawn []int) *chart.Figure {
+func withGains(f *chart.Figure, found []finding.Class, y chart.Axis, drawn []int) *chart.Figure {
 	var at []float64
 	for i := range found {
 		at = append(at, float64(i))
@@ -145,7 +149,7 @@ func withGains(f *chart.Figure, r *finding.Run, found []finding.Class, y chart.A
 	}
 	for _, n := range shown {
 		k := &found[int(n)]
-		tally := tallyPanel(r, k, y, drawn)
+		tally := tallyPanel(k, y, drawn)
 		tally.Title += ": rejected"
 		f.Panels = append(f.Panels, tally, gainPanel(k, y, drawn, most))
 		f.Rows = append(f.Rows, height*float64(len(y.Names)))
@@ -212,11 +216,11 @@ func whyNotTitle(gates []sweep.Gate, found []finding.Class, soFar string) string
 	for i := range found {
 		k := &found[i]
 		f := finds{limit: words.Mass(k.Class.Limit)}
-		if k.Choice == nil {
-			if g, ok := k.Commonest(gates); ok && k.Best() == nil {
-				f.where = "nothing feasible, mostly for " + stops(g)
-			}
-		} else if all := k.Choice.Gaining(); len(all) > 0 {
+		if k.Choice == nil { // nothing is feasible
+			gains = append(gains, f)
+			continue
+		}
+		if all := k.Choice.Gaining(); len(all) > 0 {
 			gaining = true
 			f.where = stops(gates[all[0].Gate]) + " " + words.Signed(all[0].Gain)
 		} else {
@@ -225,8 +229,12 @@ func whyNotTitle(gates []sweep.Gate, found []finding.Class, soFar string) string
 		gains = append(gains, f)
 	}
 	if gaining {
-		best, _ := gathered(gains)
-		return "A bound 10 % looser that would gain most merit: " + allAt(best, "", ", ")
+		best, none := gathered(gains)
+		title := "A bound 10 % looser that would gain most merit: " + allAt(best, "", ", ")
+		if none != "" {
+			title += "; nothing feasible at " + none
+		}
+		return title
 	}
 	var what []finds
 	for i := range found {
