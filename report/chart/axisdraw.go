@@ -30,9 +30,8 @@ func (p *pen) marksX(a Axis, r vg.Rectangle) []tick {
 // side by side they have no room; 0 for names that lie, or have no room either way.
 func (p *pen) upright(a Axis, width float64) float64 {
 	const least = 1.15 * tickSize // of a name's cell
-	r := vg.Rectangle{Max: xy(width, 1)}
-	marks := a.ticks(0)
-	if len(a.Names) == 0 || width < least*float64(len(a.Names)) || p.clearX(frame{rect: r, x: a, y: Axis{Max: 1}}, marks) {
+	fr := frame{rect: vg.Rectangle{Max: xy(width, 1)}, x: a, y: Axis{Max: 1}}
+	if len(a.Names) == 0 || width < least*float64(len(a.Names)) || p.clearX(fr, a.ticks(0)) {
 		return 0
 	}
 	widest := 0.0

@@ -86,8 +86,8 @@ func confidenceFigure(r *finding.Run, found []finding.Class) (*chart.Figure, str
 			words.Merit(r.Study.Merit) + "; a draw that breaks a requirement counts 0. " +
 			"Cautious: the mean of the 10th to the 50th percentile; bars about it: two standard errors of the " +
 			"difference " +
-			"to that of the recommended build, which is tied where they reach its level. A band begins at 0 where one " +
-			"draw in ten or more fails.",
+			"to that of the recommended build, which is tied where they reach its level. A band begins at 0 where " +
+			"one draw in ten or more fails.",
 		Families: []string{aheadFamily, behindFamily, evenFamily}, // neighbours in the bars differ most
 		Columns:  len(shown), Width: 10,
 		Rows: []float64{2, 0.85, 0.85},

@@ -107,7 +107,8 @@ func comparedRotors(r *finding.Run, all []turned) (*chart.Figure, error) {
 			if i < 2 {
 				v := [2]float64{CT, CP}[i]
 				p.Y.Max = max(p.Y.Max, v)
-				p.Points = append(p.Points, chart.Points{Family: "hover", Hollow: true, X: []float64{0}, Y: []float64{v}})
+				p.Points = append(p.Points, chart.Points{Family: "hover", Hollow: true, X: []float64{0},
+					Y: []float64{v}})
 			}
 		}
 	}

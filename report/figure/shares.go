@@ -13,8 +13,8 @@ import (
 	"rotorsieve/sweep"
 )
 
-const sharesCaption = "What the merit of the best different answers of each class is made of: a bar for each, a piece " +
-	"for each metric of the merit, as long as its part of the weighted mean. Designs that differ by a step of KV, a " +
+const sharesCaption = "What the merit of the best different answers of each class is made of: a bar for each, a " +
+	"piece for each metric of the merit, as long as its part of the weighted mean. Designs that differ by a step of KV, a " +
 	"like stator or a like pack are one answer, shown by its best."
 
 // Of the figure of shares: answers and classes drawn at most, how many letters a line of an
@@ -46,16 +46,19 @@ func answersOf(r *finding.Run, k *finding.Class) (entries []*finding.Entry, name
 	add := func(e *finding.Entry, what string) {
 		entries, names = append(entries, e), append(names, what)
 	}
-	if e := k.Planned; e != nil && !slices.ContainsFunc(lines, func(a finding.Alike) bool { return a.Index == e.Index }) {
-		add(e, "recommended")
+	planned := func(a finding.Alike) bool { return k.Planned != nil && a.Index == k.Planned.Index }
+	if k.Planned != nil && !slices.ContainsFunc(lines, planned) {
+		add(k.Planned, partText(finding.RecommendedPart))
 	}
 	for n := range lines {
 		what := ""
-		if e := k.Planned; e != nil && lines[n].Index == e.Index {
-			what = "recommended"
-		}
-		if n == 0 && k.Planned != nil {
-			what = strings.Join(slices.DeleteFunc([]string{what, "nominal best"}, func(s string) bool { return s == "" }), ", ")
+		switch chosen := planned(lines[n]); {
+		case chosen && n == 0:
+			what = partText(finding.BothPart)
+		case chosen:
+			what = partText(finding.RecommendedPart)
+		case n == 0 && k.Planned != nil:
+			what = partText(finding.NominalPart)
 		}
 		add(&lines[n].Entry, what)
 	}

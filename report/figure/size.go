@@ -289,8 +289,8 @@ func loadingLines(x, y chart.Axis, f *chart.Field) []chart.Line {
 	var out []chart.Line
 	for _, v := range round {
 		si := diskLoading.ToSI(v)
-		l := chart.Line{Family: "disk loading at that weight", Label: fmt.Sprintf("%s (%.0f N/m²)", diskLoading.Format(si, 3),
-			si)}
+		l := chart.Line{Family: "disk loading at that weight",
+			Label: fmt.Sprintf("%s (%.0f N/m²)", diskLoading.Format(si, 3), si)}
 		const points = 200
 		for k := range points + 1 {
 			m := x.Min + (x.Max-x.Min)*float64(k)/points

@@ -13,8 +13,8 @@ import (
 	"rotorsieve/sweep/decide"
 )
 
-const whyNotCaption = "What each requirement costs, class by class: the share of designs that it rejected, and, where " +
-	"draws choose, how much better the best merit would be with its bound alone 10 % looser. " +
+const whyNotCaption = "What each requirement costs, class by class: the share of designs that it rejected, and, " +
+	"where draws choose, how much better the best merit would be with its bound alone 10 % looser. " +
 	"A design is counted at the first requirement that it does not keep, in the order from above, so that a later " +
 	"one may stop more than its bar shows. What stops hardly any has no bar."
 
