@@ -125,7 +125,7 @@ func sharesFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string,
 		f.Panels = append(f.Panels, p)
 	}
 	for k := range f.Panels {
-		f.Panels[k].X.Max = roundUp(1.12 * most)
+		f.Panels[k].X.Max = roundUp(1.2 * most) // with room for the number
 	}
 	f.Height = height
 	if len(shown) < len(at) {

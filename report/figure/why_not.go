@@ -23,7 +23,7 @@ const mostTallied = 24
 
 // fewRejected is the share of all designs up to which what a gate rejected, and gains nothing,
 // is said and not drawn.
-const fewRejected = 0.001
+const fewRejected = 0.005
 
 // whyNotFigure draws the tally and what looser bounds would gain. What rejected hardly any in
 // any class and gains nothing has no bar.
@@ -131,9 +131,6 @@ func withGains(f *chart.Figure, found []finding.Class, y chart.Axis, drawn []int
 		at = append(at, float64(i))
 	}
 	shown := spread(at, max(1, mostTallied/len(y.Names)))
-	if len(shown) == 1 && len(at) > 1 { // the one of which there is most to tell
-		shown = []float64{at[len(at)-1]}
-	}
 	most := 0.0
 	for i := range found {
 		if c := found[i].Choice; c != nil {
