@@ -150,7 +150,7 @@ func classesFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string
 			out.AddCraft("at "+words.Mass(found[i].Class.Limit), e.Craft)
 		}
 	}
-	f.Note = strings.TrimSpace(f.Note + out.Note())
+	f.Note = strings.TrimSpace(f.Note + out.NoteWithin(mostReasons))
 	return f, "", nil
 }
 

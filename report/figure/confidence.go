@@ -138,7 +138,7 @@ func confidenceFigure(r *finding.Run, found []finding.Class) (*chart.Figure, str
 		f.Rows = []float64{2.2}
 		f.Note += " No axis of a build is swept."
 	}
-	f.Note += out.Note()
+	f.Note += out.NoteWithin(mostReasons)
 	return f, "", nil
 }
 

@@ -123,7 +123,7 @@ func Envelope(all []Flown, title, subtitle string) *chart.Figure {
 	if len(all) > 1 {
 		f.Note += bestAirspeeds(all)
 	}
-	f.Note += out.Note()
+	f.Note += out.NoteWithin(mostReasons)
 	f.Panels = []chart.Panel{
 		levelPanel(all, words.Bracketed("electrical power", "W"),
 			func(_ *model.Craft, x *flight.Cruise) float64 { return x.Power }),

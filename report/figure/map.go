@@ -86,6 +86,10 @@ func mapFigure(r *finding.Run, found []finding.Class, n int) (*chart.Figure, err
 	return unjudged(r, f), nil
 }
 
+// mostReasons is how many letters of a note may say why designs lie outside the model's validity;
+// of more the tables tell.
+const mostReasons = 200
+
 // mostNote is how many letters of a note stand in two lines below so many panels.
 func mostNote(panels int) int {
 	if panels == 1 {

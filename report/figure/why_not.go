@@ -179,6 +179,8 @@ func gainPanel(k *finding.Class, y chart.Axis, drawn []int, most float64) chart.
 		label := words.Signed(l.Gain)
 		if l.Gain == 0 {
 			label = "0"
+		} else if l.Gain < leastShown {
+			label = "< " + words.Signed(leastShown)
 		} else if best := k.Best(); best != nil && l.Any {
 			if other := otherAnswer(k, l.Index); other != "" {
 				label += ": " + other
@@ -191,6 +193,9 @@ func gainPanel(k *finding.Class, y chart.Axis, drawn []int, most float64) chart.
 }
 
 const gainFamily = "gain"
+
+// leastShown is the least gain that is told in numbers.
+const leastShown = 0.001
 
 // otherAnswer says in what another design differs from the nominal best of a class, of what
 // makes it another answer: "5 in, 6S"; "" for nothing.
