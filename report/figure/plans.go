@@ -126,9 +126,9 @@ func lined(s *sweep.Study) bool {
 
 // telltale says whether the requirements have something to tell beside the tables: a class has
 // nothing feasible, or a bound a little looser would have a better answer. Before there is a
-// result they may.
+// result, or a choice, they may.
 func telltale(r *finding.Run, found []finding.Class) bool {
-	return r.Result == nil || slices.ContainsFunc(found, func(k finding.Class) bool {
+	return r.Result == nil || r.MayDecide() && !r.Decides() || slices.ContainsFunc(found, func(k finding.Class) bool {
 		return k.Best() == nil || k.Choice != nil && len(k.Choice.Gaining()) > 0
 	})
 }

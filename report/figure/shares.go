@@ -14,8 +14,8 @@ import (
 )
 
 const sharesCaption = "What the merit of the best different answers of each class is made of: a bar for each, a " +
-	"piece for each metric of the merit, as long as its part of the weighted mean. Designs that differ by a step of KV, a " +
-	"like stator or a like pack are one answer, shown by its best."
+	"piece for each metric of the merit, as long as its part of the weighted mean. Designs that differ by a step of " +
+	"KV, a like stator or a like pack are one answer, shown by its best."
 
 // Of the figure of shares: answers and classes drawn at most, how many letters a line of an
 // answer's name has, and the heights of a line and of the gap to the next answer in inches.
