@@ -212,7 +212,7 @@ func (s *studyFlags) report(st *sweep.Study) *finding.Run {
 
 // checkFigures refuses pictures that the study cannot have.
 func (s *studyFlags) checkFigures(st *sweep.Study) error {
-	names := append(figure.Names(st), allFigures, none)
+	names := append(figure.Names(st), usualFigures, allFigures, none)
 	for _, name := range s.figures {
 		if !slices.Contains(names, name) {
 			return fmt.Errorf("--figures: no figure %q of this study, %s", name, wanted(name, names))

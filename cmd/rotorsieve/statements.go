@@ -159,13 +159,17 @@ func parseMap(text string) (sweep.MapSpec, error) {
 	return m, err
 }
 
-// allFigures stands for the usual pictures.
-const allFigures = figure.All
+// usualFigures stands for the pictures that follow from the question and the result, allFigures
+// for all that the study can have.
+const (
+	usualFigures = figure.Usual
+	allFigures   = figure.All
+)
 
 // newFigures is the value of a flag that takes names of pictures; whether the
 // study can have them is checked once it is known.
 func newFigures(to *[]string, defaults ...string) *list[string] {
-	l := &list[string]{to: to, item: "figure", names: []string{allFigures}, comma: true, empty: true,
+	l := &list[string]{to: to, item: "figure", names: []string{usualFigures, allFigures}, comma: true, empty: true,
 		parse: func(text string) (string, error) { return text, nil },
 		clash: func(a, b string) error {
 			if a == b {

@@ -126,9 +126,10 @@ func (s *studyFlags) output(f *pflag.FlagSet) {
 	f.Var(newMaps(&s.maps, allMaps), "map",
 		"the best design over two axes, AXIS,AXIS or AXIS,AXIS:METRIC; may be repeated; all for every pair of swept "+
 			"axes")
-	figures := newFigures(&s.figures, allFigures)
+	figures := newFigures(&s.figures, usualFigures)
 	figures.more = s.pictures
-	f.Var(figures, "figures", "pictures by name, all for the usual ones, or none")
+	f.Var(figures, "figures", "pictures: usual for those that follow from the study and what it finds, "+
+		"names beside them or in their place, all, or none")
 	f.Var(newNumber(&s.dpi, 72, 600, 200), "dpi", "resolution of the pictures in dots per inch, 72 to 600")
 	f.Var(newFront(&s.front, strings.Join(usualFront, ",")), "front", "the Pareto front of up to three metrics: the "+
 		"designs that none other beats in all of them; where none is stated those of the most weight in the merit")

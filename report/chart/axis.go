@@ -1,8 +1,10 @@
 package chart
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 )
 
@@ -148,30 +150,52 @@ func roundUp(v float64, mantissas ...float64) (round float64, at int) {
 	return 10 * decade, len(mantissas)
 }
 
-// logTicks numbers 1, 2 and 5 of each decade, or only 1 when that is too many.
+// mantissas are those of the numbers of a logarithmic axis, from the most to the fewest.
+var mantissas = [][]float64{
+	{1, 1.2, 1.4, 1.6, 1.8, 2, 2.2, 2.4, 2.6, 2.8, 3, 3.5, 4, 4.5, 5, 6, 7, 8, 9},
+	{1, 1.25, 1.5, 1.75, 2, 2.5, 3, 3.5, 4, 5, 6, 7, 8},
+	{1, 1.5, 2, 2.5, 3, 4, 5, 6, 8}, {1, 1.5, 2, 3, 4, 6, 8}, {1, 2, 3, 5}, {1, 2, 5}, {1, 3}, {1},
+}
+
+// logTicks numbers as many of the round values of each decade as come to n at most, and
+// marks the others between.
 func logTicks(lo, hi float64, n int) []tick {
-	decades := math.Log10(hi / lo)
-	if decades < 0.5 {
+	if math.Log10(hi/lo) < 0.3 {
 		return linearTicks(lo, hi, n)
 	}
-	numbered := map[int]bool{1: true}
-	if decades*3 <= float64(max(n, 3))*1.5 {
-		numbered[2], numbered[5] = true, true
-	}
-	var marks []tick
-	for e := int(math.Floor(math.Log10(lo))); e <= int(math.Ceil(math.Log10(hi))); e++ {
-		for m := 1; m <= 9; m++ {
-			v := float64(m) * math.Pow10(e)
-			if v < lo*(1-1e-9) || v > hi*(1+1e-9) {
-				continue
-			}
-			t := tick{value: v}
-			if numbered[m] {
-				t.text = strconv.FormatFloat(v, 'g', 6, 64)
-			}
-			marks = append(marks, t)
+	within := func(v float64) bool { return v >= lo*(1-1e-9) && v <= hi*(1+1e-9) }
+	decades := func(each func(decade float64)) {
+		for e := int(math.Floor(math.Log10(lo))); e <= int(math.Ceil(math.Log10(hi))); e++ {
+			each(math.Pow10(e))
 		}
 	}
+	var numbered []float64
+	for _, all := range mantissas {
+		numbered = nil
+		decades(func(decade float64) {
+			for _, m := range all {
+				if v := m * decade; within(v) {
+					numbered = append(numbered, v)
+				}
+			}
+		})
+		if len(numbered) <= max(n, 2) {
+			break
+		}
+	}
+	var marks []tick
+	for _, v := range numbered {
+		marks = append(marks, tick{v, strconv.FormatFloat(v, 'g', 6, 64)})
+	}
+	decades(func(decade float64) {
+		for m := 1; m <= 9; m++ {
+			v := float64(m) * decade
+			if within(v) && !slices.ContainsFunc(numbered, func(x float64) bool { return math.Abs(x-v) < 1e-9*v }) {
+				marks = append(marks, tick{value: v})
+			}
+		}
+	})
+	slices.SortFunc(marks, func(a, b tick) int { return cmp.Compare(a.value, b.value) })
 	return marks
 }
 

@@ -1,6 +1,7 @@
 package chart
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -75,6 +76,77 @@ func TestLevels(t *testing.T) {
 	for _, v := range []float64{4, 0, -2} {
 		if got := Levels(v, v, 5); len(got) < 2 || got[0] > v || got[len(got)-1] < v {
 			t.Errorf("levels of the single value %g are %v, want a band around it", v, got)
+		}
+	}
+}
+
+// A logarithmic axis of less than a decade has numbers enough to be read by, never more than
+// asked for, and all of them round.
+func TestLogTicksWithinDecade(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		lo, hi float64
+		n      int
+		want   []string
+	}{
+		{1200, 6000, 6, []string{"1500", "2000", "3000", "4000", "6000"}},
+		{1200, 6000, 8, []string{"1500", "2000", "2500", "3000", "4000", "5000", "6000"}},
+		{400, 1600, 6, []string{"400", "500", "600", "800", "1000", "1500"}},
+		{1, 1000, 4, []string{"1", "10", "100", "1000"}},
+	} {
+		var got []string
+		before := 0.0
+		for _, m := range (Axis{Min: c.lo, Max: c.hi, Log: true}).ticks(c.n) {
+			if m.value <= before {
+				t.Errorf("from %g to %g: a mark at %g after %g", c.lo, c.hi, m.value, before)
+			}
+			if before = m.value; m.text != "" {
+				got = append(got, m.text)
+			}
+		}
+		if len(got) > c.n || len(got) < 2 {
+			t.Errorf("from %g to %g: %d numbers, want 2 to %d", c.lo, c.hi, len(got), c.n)
+		}
+		if !slices.Equal(got, c.want) {
+			t.Errorf("from %g to %g in %d: numbers %q, want %q", c.lo, c.hi, c.n, got, c.want)
+		}
+	}
+}
+
+// Names that have no room side by side lie in several lines where their words fit, and else
+// stand; in either case each is there, and none covers another.
+func TestNamesWithoutRoom(t *testing.T) {
+	t.Parallel()
+	for _, names := range [][]string{
+		{"north ridge", "south ridge", "east ridge", "west ridge", "far ridge", "near ridge", "low ridge", "high ridge"},
+		{"northernmost", "southernmost", "easternmost", "westernmost", "uppermost", "lowermost", "innermost", "outermost",
+			"foremost", "hindmost"},
+	} {
+		f := &Figure{Title: "t", Width: 4, Bar: Bar{Label: "z", Levels: []float64{0, 1}}, Panels: []Panel{{
+			X: Axis{Label: "x", Names: names}, Y: Axis{Label: "y", Names: []string{"a"}}, Field: &Field{Y: []float64{0},
+				Z: [][]float64{make([]float64, len(names))}}}}}
+		for k := range names {
+			f.Panels[0].Field.X = append(f.Panels[0].Field.X, float64(k))
+		}
+		l, err := f.Layout()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if faults := l.Faults(); len(faults) > 0 {
+			t.Errorf("%q: %v", names[0], faults)
+		}
+		words := map[string]int{}
+		for _, text := range l.Texts {
+			for _, word := range strings.Fields(text.Text) {
+				words[word]++
+			}
+		}
+		for _, name := range names {
+			for _, word := range strings.Fields(name) {
+				if words[word] == 0 {
+					t.Errorf("%q is not there", word)
+				}
+			}
 		}
 	}
 }

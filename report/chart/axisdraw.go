@@ -26,24 +26,49 @@ func (p *pen) marksX(a Axis, r vg.Rectangle) []tick {
 	return marks
 }
 
+// upright is how much higher names along an x axis of a width are that stand upright, since
+// side by side they have no room; 0 for names that lie, or have no room either way.
+func (p *pen) upright(a Axis, width float64) float64 {
+	const least = 1.15 * tickSize // of a name's cell
+	fr := frame{rect: vg.Rectangle{Max: xy(width, 1)}, x: a, y: Axis{Max: 1}}
+	if len(a.Names) == 0 || width < least*float64(len(a.Names)) || p.clearX(fr, a.ticks(0)) {
+		return 0
+	}
+	widest := 0.0
+	for _, name := range a.Names {
+		widest = max(widest, p.width(name, style{size: tickSize}))
+	}
+	return max(widest-tickSize, 1)
+}
+
 func (p *pen) axisX(a Axis, r vg.Rectangle, labelled bool) {
 	fr := frame{rect: r, x: a, y: Axis{Max: 1}}
-	for _, t := range p.marksX(a, r) {
+	marks, higher := p.marksX(a, r), 0.0
+	if len(a.Names) > 0 {
+		if higher = p.upright(a, float64(r.Max.X-r.Min.X)); higher > 0 {
+			marks = a.ticks(0)
+		}
+	}
+	for _, t := range marks {
 		x := vg.Length(fr.px(t.value))
 		length := vg.Length(tickLength)
 		if t.text == "" {
 			length /= 2
 		}
 		p.stroke(black, 0.7, nil, segment(vg.Point{X: x, Y: r.Min.Y}, vg.Point{X: x, Y: r.Min.Y - length}))
-		if labelled {
-			p.write(t.text, vg.Point{X: x, Y: r.Min.Y - tickLength - tickGap - halfTop*tickSize + 1}, 0,
-				style{size: tickSize, ink: black})
+		st := style{size: tickSize, ink: black}
+		switch {
+		case labelled && higher > 0:
+			y := r.Min.Y - tickLength - tickGap - vg.Length(p.width(t.text, st)/2)
+			p.write(t.text, vg.Point{X: x, Y: y}, math.Pi/2, st)
+		case labelled:
+			p.write(t.text, vg.Point{X: x, Y: r.Min.Y - tickLength - tickGap - halfTop*tickSize + 1}, 0, st)
 		}
 	}
 	if labelled {
 		p.write(a.Label, vg.Point{
 			X: (r.Min.X + r.Max.X) / 2,
-			Y: r.Min.Y - tickLength - tickGap - 1.1*tickSize - 4 - halfTop*axisSize + 1,
+			Y: r.Min.Y - tickLength - tickGap - 1.1*tickSize - 4 - halfTop*axisSize + 1 - vg.Length(higher),
 		}, 0, style{size: axisSize, ink: black})
 	}
 }

@@ -129,9 +129,8 @@ func (r *ruling) terrain(z, margin [][]float64, levels []float64, overlays []Ove
 	}
 	for _, o := range overlays {
 		var lines []levelled
-		z := o.quiet(r.steps == nil, false) // rows are strips
 		for _, l := range o.Levels {
-			lines = append(lines, levelled{l, r.strokes(z, l, barren)})
+			lines = append(lines, levelled{l, r.strokes(o.Z, l, barren)})
 		}
 		t.over = append(t.over, lines)
 	}

@@ -22,14 +22,15 @@ var mapLooks = []look{
 	{ink: color.NRGBA{0xff, 0xb0, 0x3c, 0xff}, casing: black, width: 1.0, dash: []vg.Length{10, 3.5}},
 }
 
-// plainLooks are those on plain ground. Each ink is dark enough for text.
+// plainLooks are those on plain ground. Each ink is dark enough for text, and every two are
+// told apart by all sights: see TestColoursToldApart.
 var plainLooks = []look{
-	{ink: color.NRGBA{0x1d, 0x4f, 0x91, 0xff}, casing: white, width: 1.5},
-	{ink: color.NRGBA{0xa8, 0x3a, 0x12, 0xff}, casing: white, width: 1.5, dash: []vg.Length{7, 2.5}},
+	{ink: color.NRGBA{0x00, 0x2f, 0x71, 0xff}, casing: white, width: 1.5},
+	{ink: color.NRGBA{0x96, 0x29, 0x24, 0xff}, casing: white, width: 1.5, dash: []vg.Length{7, 2.5}},
 	{ink: color.NRGBA{0x0b, 0x6a, 0x5a, 0xff}, casing: white, width: 1.5, dash: []vg.Length{8, 2, 1.6, 2}},
-	{ink: color.NRGBA{0x6b, 0x3a, 0x8c, 0xff}, casing: white, width: 1.7, dash: []vg.Length{1.7, 2.2}},
-	{ink: color.NRGBA{0x7a, 0x5a, 0x00, 0xff}, casing: white, width: 1.5, dash: []vg.Length{13, 3.5}},
-	{ink: color.NRGBA{0x40, 0x40, 0x40, 0xff}, casing: white, width: 1.3, dash: []vg.Length{6, 2, 1.5, 2, 1.5, 2}},
+	{ink: color.NRGBA{0x77, 0x47, 0x99, 0xff}, casing: white, width: 1.7, dash: []vg.Length{1.7, 2.2}},
+	{ink: color.NRGBA{0x8b, 0x6c, 0x00, 0xff}, casing: white, width: 1.5, dash: []vg.Length{13, 3.5}},
+	{ink: color.NRGBA{0x3b, 0x3a, 0x44, 0xff}, casing: white, width: 1.3, dash: []vg.Length{6, 2, 1.5, 2, 1.5, 2}},
 }
 
 // outlineLook is that of what goes around an area of interest.

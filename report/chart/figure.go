@@ -83,11 +83,6 @@ type Overlay struct {
 	Z      [][]float64 // as Field.Z; over a field on the same crossings, NaN at the same places
 	Levels []float64   // rising
 	Format string      // of the labels, as for fmt; "" is "%.6g"
-
-	// Smooth evens out a value that jumps between neighbouring crossings before
-	// its lines are drawn, and leaves out rings too short to carry their label.
-	// Say so in the name. Values written into cells stay as they are.
-	Smooth bool
 }
 
 // Line is a curve given by its points.

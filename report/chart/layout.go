@@ -180,7 +180,7 @@ func (f *Figure) stack(p *pen, s *sheet) {
 	y += 6
 	for row := range s.rows {
 		most, cards := 0, 0.0
-		labelled, nameLines := false, 1 // of bars
+		labelled, nameRoom := false, 0.0 // of names in several lines, or upright
 		for c := range s.columns {
 			k := row*s.columns + c
 			if k >= len(f.Panels) {
@@ -193,9 +193,12 @@ func (f *Figure) stack(p *pen, s *sheet) {
 			s.cards = append(s.cards, rows)
 			cards = max(cards, cardsHeight(rows))
 			labelled = labelled || s.labelsX(f, k)
-			if f.Panels[k].standing() {
-				_, n := p.barNames(&f.Panels[k], 0, s.panelWidth)
-				nameLines = max(nameLines, n)
+			switch pn := &f.Panels[k]; {
+			case pn.standing() || p.breaks(pn, s.panelWidth):
+				_, n := p.barNames(pn, 0, s.panelWidth)
+				nameRoom = max(nameRoom, nameLeading*float64(n-1))
+			case s.labelsX(f, k):
+				nameRoom = max(nameRoom, p.upright(pn.X, s.panelWidth))
 			}
 		}
 		y += float64(most) * 1.3 * axisSize
@@ -216,7 +219,7 @@ func (f *Figure) stack(p *pen, s *sheet) {
 		} else {
 			y += tickLength
 		}
-		y += nameLeading * float64(nameLines-1)
+		y += nameRoom
 		if row+1 < s.rows {
 			y += 8
 		}
@@ -240,7 +243,7 @@ func (f *Figure) overhang(p *pen, width float64) float64 {
 	most := 0.0
 	for _, pn := range f.Panels {
 		n := len(pn.X.Names)
-		if n == 0 || pn.standing() { // those of bars are broken to fit
+		if n == 0 || pn.standing() || p.breaks(&pn, width) || p.upright(pn.X, width) > 0 { // which fit
 			continue
 		}
 		for _, name := range pn.X.Names {
@@ -307,7 +310,7 @@ func (f *Figure) draw(p *pen) Layout {
 				style{size: axisSize, bold: true, ink: black})
 			y -= 1.3 * axisSize
 		}
-		if pn.standing() {
+		if pn.standing() || p.breaks(pn, s.panelWidth) {
 			p.axisBars(pn, r)
 		} else {
 			p.axisX(pn.X, r, s.labelsX(f, k))

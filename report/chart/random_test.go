@@ -79,7 +79,7 @@ func randomFigure(r *rand.Rand) *Figure {
 			Field: &Field{X: x, Y: y, Z: z, Gate: names(x, y, func(_, _ float64) string {
 				return [...]string{"a gate", "another gate of note ≥ 5 kN", "tip"}[r.IntN(3)]
 			})},
-			Overlays: []Overlay{{Name: "overlay", Z: over, Levels: steps(0, 5, 1), Smooth: r.IntN(2) == 0}},
+			Overlays: []Overlay{{Name: "overlay", Z: over, Levels: steps(0, 5, 1)}},
 			Lines: []Line{{Family: "lines", Label: "a line", X: []float64{x[0], x[len(x)-1]},
 				Y: []float64{y[0], y[len(y)-1]}}},
 		}

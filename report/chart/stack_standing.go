@@ -43,7 +43,23 @@ func (p *pen) barNames(pn *Panel, from, to float64) (out []lettering, most int) 
 	return out, most
 }
 
-// axisBars draws the x axis of standing bars.
+// breaks says whether names on an x axis of a width have no room side by side, but have it in
+// several lines.
+func (p *pen) breaks(pn *Panel, width float64) bool {
+	cell := width / float64(max(1, len(pn.X.Names)))
+	long, words := false, true
+	for _, name := range pn.X.Names {
+		long = long || p.width(name, style{size: tickSize}) > cell-nameApart
+		for _, word := range splitWords(name) {
+			words = words && p.width(word, style{size: tickSize}) <= cell-6
+		}
+	}
+	return long && words
+}
+
+const nameApart = 5.0 // of names side by side
+
+// axisBars draws the x axis of bars, and of names in several lines.
 func (p *pen) axisBars(pn *Panel, r vg.Rectangle) {
 	names, lines := p.barNames(pn, float64(r.Min.X), float64(r.Max.X))
 	marked := math.Inf(-1)

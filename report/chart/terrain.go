@@ -2,7 +2,6 @@ package chart
 
 import (
 	"math"
-	"slices"
 	"sort"
 
 	"gonum.org/v1/plot/vg"
@@ -93,10 +92,10 @@ func contoured(fr frame, f *Field, levels []float64, overlays []Overlay) terrain
 
 // lines are the level lines of an overlay where a margin is at least 0.
 func (o *Overlay) lines(x, y, fineX, fineY []float64, margin grid) []levelled {
-	z := refined(x, y, extended(o.quiet(true, true), false), fineX, fineY)
+	z := refined(x, y, extended(o.Z, false), fineX, fineY)
 	var lines []levelled
 	for _, l := range o.Levels {
-		lines = append(lines, levelled{l, o.worthwhile(kept(z.isolines(l), margin.sample))})
+		lines = append(lines, levelled{l, kept(z.isolines(l), margin.sample)})
 	}
 	return lines
 }
@@ -119,40 +118,6 @@ func overPlain(fr frame, overlays []Overlay) [][]levelled {
 		out = append(out, o.lines(x, y, fineX, fineY, refined(x, y, sides(f.Z, true, true), fineX, fineY)))
 	}
 	return out
-}
-
-// quiet returns the values that the overlay's lines are drawn from.
-func (o *Overlay) quiet(alongX, alongY bool) [][]float64 {
-	if !o.Smooth {
-		return o.Z
-	}
-	return smoothed(o.Z, alongX, alongY)
-}
-
-// Agree leaves out the levels whose smoothed line would put the crossing Z[j][i] on
-// another side than its value is, as where a star says that value, or might seem to:
-// those nearer to the value than twice what smoothing has moved it by. It reports how
-// many. What lies across a discrete axis is not smoothed.
-func (o *Overlay) Agree(i, j int, alongX, alongY bool) int {
-	v, shown := o.Z[j][i], o.quiet(alongX, alongY)[j][i]
-	n := len(o.Levels)
-	o.Levels = slices.DeleteFunc(o.Levels, func(l float64) bool { return math.Abs(l-v) < 2*math.Abs(shown-v) })
-	return n - len(o.Levels)
-}
-
-// worthwhile drops what smoothing left of single crossings.
-func (o *Overlay) worthwhile(curves []curve) []curve {
-	const least = 40 // points; about a label and a stub of line on either side
-	if !o.Smooth {
-		return curves
-	}
-	return slices.DeleteFunc(curves, func(c curve) bool {
-		var length float64
-		for k := 1; k < len(c.pts); k++ {
-			length += distance(c.pts[k-1], c.pts[k])
-		}
-		return length < least && (c.closed || length < least/3)
-	})
 }
 
 func place(v []float64, at func(float64) float64) []float64 {

@@ -29,7 +29,7 @@ func finerRun(t *testing.T) *finding.Run {
 		case sweep.Diameter:
 			a = trial.Axis(t, sweep.Diameter, "2.5:6:0.5in")
 		case sweep.KV:
-			a = trial.Axis(t, sweep.KV, "1500:4000:500")
+			a = trial.Axis(t, sweep.KV, "1500:4200:450")
 		case sweep.Blades, sweep.PitchRatio:
 			a.Values = a.Values[:1]
 		}
@@ -84,12 +84,12 @@ func TestFinerBar(t *testing.T) {
 	}
 }
 
-// The panels of a map have the lines of its overlays at the same round steps, no more
-// of them than may be, and leave out only what is not there or contradicts the star.
-func TestOverlayLevelsShared(t *testing.T) {
+// What a map tells of other metrics is written into cells that stand for themselves: nothing is
+// drawn between the values of an axis that has few, nor lines of what jumps from cell to cell.
+func TestOnlyCellsAreWritten(t *testing.T) {
 	t.Parallel()
+	cells, continua := 0, 0
 	for _, r := range []*finding.Run{trial.MappedRun(t), finerRun(t)} {
-		shown := 0
 		found, err := r.Findings()
 		if err != nil {
 			t.Fatal(err)
@@ -99,48 +99,34 @@ func TestOverlayLevelsShared(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			var all []*finding.Mapper
-			for i := range r.Result.Classes {
-				m := r.NewMapper(&r.Result.Classes[i], n)
-				if err := m.Evaluate(); err != nil {
-					t.Fatal(err)
-				}
-				all = append(all, m)
-			}
-			for k, levels := range overlayLevels(all) {
-				for i := 2; i < len(levels); i++ {
-					if a, b := levels[i]-levels[i-1], levels[1]-levels[0]; math.Abs(a-b) > 1e-9*b {
-						t.Errorf("%s: levels %v have unlike steps", spec.Name(), levels)
+			for i := range f.Panels {
+				p := &f.Panels[i]
+				for _, a := range []struct {
+					axis chart.Axis
+					def  *sweep.AxisDef
+				}{{p.X, spec.X}, {p.Y, spec.Y}} {
+					values := len(finding.AxisValues(r.Study.Grid, a.def))
+					if (a.axis.Names == nil) != (a.def.Continuous && values > finding.FewValues) {
+						t.Errorf("%s: %d values of %s, drawn as cells: %v", spec.Name(), values, a.def.Name,
+							a.axis.Names != nil)
+					}
+					if a.axis.Names == nil && a.axis.Log != (a.def == sweep.KV) {
+						t.Errorf("%s: logarithmic %s: %v", spec.Name(), a.def.Name, a.axis.Log)
 					}
 				}
-				for i := range f.Panels {
-					for _, o := range f.Panels[i].Overlays {
-						if !strings.HasPrefix(o.Name, overlays[k].Name) {
-							continue
-						}
-						if len(o.Levels) > overlays[k].Lines {
-							t.Errorf("%s, panel %d: %d lines of %s", spec.Name(), i, len(o.Levels), o.Name)
-						}
-						lo, hi := bounds(o.Z, math.Inf(1), math.Inf(-1))
-						for _, l := range o.Levels {
-							shown++
-							if !slices.Contains(levels, l) || l <= lo || l >= hi {
-								t.Errorf("%s, panel %d: a line of %s at %g, none of %v from %g to %g", spec.Name(), i,
-									o.Name, l, levels, lo, hi)
-							}
-						}
-						for _, l := range levels {
-							if l > lo && l < hi && !slices.Contains(o.Levels, l) && !o.Smooth {
-								t.Errorf("%s, panel %d: no line of %s at %g", spec.Name(), i, o.Name, l)
-							}
-						}
+				if both := p.X.Names != nil && p.Y.Names != nil; both && len(p.Overlays) > 0 {
+					cells++
+				} else if !both {
+					continua++
+					if len(p.Overlays) > 0 {
+						t.Errorf("%s: lines of %s", spec.Name(), p.Overlays[0].Name)
 					}
 				}
 			}
 		}
-		if shown < 10 {
-			t.Errorf("%d lines, want some to test", shown)
-		}
+	}
+	if cells == 0 || continua == 0 {
+		t.Errorf("%d panels of cells and %d others, want some of both", cells, continua)
 	}
 }
 

@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"rotorsieve/model"
 	"rotorsieve/report/chart"
 	"rotorsieve/report/finding"
 	"rotorsieve/report/texts"
@@ -14,20 +13,80 @@ import (
 	"rotorsieve/sweep"
 )
 
-const classesCaption = "What the limit of the class buys: the propeller and the key metrics of the best design of " +
-	"each class, and of the best with each payload."
+const classesCaption = "What the limit of the class, or each payload, buys and costs: the propeller, the merit and " +
+	"the metrics that it is made of, of the best design of each."
 
-// classPanels is how many metrics are drawn against the class limit.
-const classPanels = 5
+// classPanels is how many metrics of the merit are drawn.
+const classPanels = 4
 
-// classMetrics are the first that the study asks for; the weight stands on the axis.
-func classMetrics(s *sweep.Study) []*model.Metric {
-	all := slices.DeleteFunc(finding.Asked(s), func(m *model.Metric) bool { return m.Stage == model.StageMass })
-	all = append(all, finding.Metric("disk-loading"))
-	return all[:min(classPanels, len(all))]
+// mostSeries is how many families of lines a panel carries.
+const mostSeries = 4
+
+// series are best designs along an axis, a line.
+type series struct {
+	family   string
+	x        []float64
+	best     []*finding.Entry // nil for none
+	numbered bool
 }
 
-// classesFigure draws metrics of the best designs against the class limit.
+// laden says whether payloads stand along x, with a line for each class: where there are more
+// of them than classes.
+func laden(found []finding.Class) bool { return len(found[0].ByPayload) > len(found) }
+
+// seriesOf are the lines of the figure; of many the first, the last and some between.
+func seriesOf(found []finding.Class) (out []series, all int) {
+	payloads := found[0].ByPayload
+	places := func(n int) []float64 {
+		var at []float64
+		for k := range n {
+			at = append(at, float64(k))
+		}
+		return at
+	}
+	limit := func(k *finding.Class) float64 { return finding.Gram.FromSI(k.Class.Limit) }
+	switch {
+	case laden(found):
+		all = len(found)
+		for _, n := range spread(places(all), mostSeries) {
+			k := &found[int(n)]
+			s := series{family: words.ClassName(k.Class)}
+			for _, e := range k.ByPayload {
+				if e != nil {
+					s.x, s.best = append(s.x, finding.Gram.FromSI(e.Design.Payload)), append(s.best, e)
+				}
+			}
+			out = append(out, s)
+		}
+	case len(payloads) == 0:
+		all = 1
+		s := series{family: "best design"}
+		for i := range found {
+			s.x, s.best = append(s.x, limit(&found[i])), append(s.best, found[i].Best())
+		}
+		out = append(out, s)
+	default:
+		all = len(payloads)
+		for _, n := range spread(places(all), mostSeries) {
+			var s series
+			for i := range found {
+				if e := found[i].ByPayload[int(n)]; e != nil {
+					s.family = "payload " + words.Mass(e.Design.Payload)
+					s.x, s.best = append(s.x, limit(&found[i])), append(s.best, e)
+				}
+			}
+			if s.family != "" {
+				out = append(out, s)
+			}
+		}
+	}
+	for n := range out { // numbers of lines between others would crowd them
+		out[n].numbered = n == 0 || n == len(out)-1
+	}
+	return out, all
+}
+
+// classesFigure draws metrics of the best designs against the class limit, or the payload.
 func classesFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string, error) {
 	reached := 0
 	for i := range found {
@@ -36,40 +95,51 @@ func classesFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string
 		}
 	}
 	switch {
-	case len(found) < 2:
+	case reached == 0:
+		return nil, "no feasible design", nil
+	case !laden(found) && len(found) < 2:
 		return nil, "one weight class", nil
-	case reached < 2:
+	case !laden(found) && reached < 2:
 		return nil, "feasible designs in less than two classes", nil
 	}
-	series := payloadSeries(found)
+	lines, all := seriesOf(found)
 	f := &chart.Figure{
 		Title:    classesTitle(r.Study.Merit, found),
 		Subtitle: subtitleOf(r),
 		Columns:  2, Width: 8.5, Height: 1.75,
 	}
-	f.Panels = append(f.Panels, classPanel(found, series, words.Bracketed("propeller diameter", "in"),
-		func(e *finding.Entry) float64 { return finding.Inch.FromSI(e.Design.Diameter) }))
-	for _, m := range classMetrics(r.Study) {
-		f.Panels = append(f.Panels, classPanel(found, series, words.Bracketed(texts.Lower(m.Title), m.Unit.Label),
-			func(e *finding.Entry) float64 { return m.Unit.FromSI(m.Of(e.Craft)) }))
+	add := func(label string, of func(*finding.Entry) float64) {
+		f.Panels = append(f.Panels, classPanel(found, lines, label, of))
+	}
+	add(words.Bracketed("propeller diameter", "in"), func(e *finding.Entry) float64 {
+		return finding.Inch.FromSI(e.Design.Diameter)
+	})
+	add(words.Bracketed("merit", "-"), func(e *finding.Entry) float64 { return r.Study.Merit.Of(e.Craft) })
+	for _, t := range words.Heaviest(r.Study.Merit, classPanels) {
+		m := t.Metric
+		add(words.Bracketed(texts.Lower(m.Title), m.Unit.Label), func(e *finding.Entry) float64 {
+			return m.Unit.FromSI(m.Of(e.Craft))
+		})
 	}
 	if len(f.Panels) > 4 {
 		f.Columns, f.Width = 3, 10
 	}
-	if len(series) > 0 {
-		f.Note = "With each payload: the best design by merit that carries it. Numbers stand at the least and the " +
-			"most payload."
-		if most := len(found[0].ByPayload); most > len(series) {
-			f.Note += fmt.Sprintf(" %d of %d payloads are drawn.", len(series), most)
+	if len(lines) > 1 || laden(found) {
+		f.Note = "With each payload: the best design by merit that carries it."
+	}
+	if len(lines) > 2 {
+		f.Note += " Numbers stand at the first and the last line."
+	}
+	if all > len(lines) {
+		of := "payloads"
+		if laden(found) {
+			of = "classes"
 		}
+		f.Note += fmt.Sprintf(" %d of %d %s are drawn.", len(lines), all, of)
 	}
 	if finding.AnyChoice(found) {
 		f.Star = recommendedStar
 		f.Note = strings.TrimSpace(f.Note + " Lines: the nominal best.")
-		reaches := func(e *finding.Entry) string { return words.Reaches(r.Study.Merit, e.Craft) }
-		best, none := gathered(recommendedAt(found, reaches))
-		f.Note += " " + f.Title + ", by the nominal model."
-		f.Title = "Recommended by the draws: " + allAt(best, none, "; ")
 	}
 	var out words.Outside
 	for i := range found {
@@ -80,51 +150,38 @@ func classesFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string
 			out.AddCraft("at "+words.Mass(found[i].Class.Limit), e.Craft)
 		}
 	}
-	f.Note = strings.TrimSpace(f.Note + out.Note())
+	f.Note = strings.TrimSpace(f.Note + out.NoteWithin(mostReasons))
 	return f, "", nil
 }
 
-// mostSeries is how many families of lines a panel carries.
-const mostSeries = 4
-
-// payloadSeries picks the places of up to four payloads, the least and the most
-// among them; none where payload is not swept.
-func payloadSeries(found []finding.Class) []int {
-	n := len(found[0].ByPayload)
-	var at []float64
-	for k := range n {
-		at = append(at, float64(k))
-	}
-	var out []int
-	for _, k := range spread(at, mostSeries) {
-		out = append(out, int(k))
-	}
-	return out
-}
-
-// classPanel draws one quantity against the class limit.
-func classPanel(found []finding.Class, series []int, label string, of func(*finding.Entry) float64) chart.Panel {
+// classPanel draws one quantity of the lines.
+func classPanel(found []finding.Class, lines []series, label string, of func(*finding.Entry) float64) chart.Panel {
 	p := chart.Panel{Title: label,
 		X: chart.Axis{Label: words.Bracketed("limit of the class", "g"), Min: math.Inf(1), Max: math.Inf(-1)},
 		Y: chart.Axis{Min: math.Inf(1), Max: math.Inf(-1)},
 	}
-	add := func(family string, numbered bool, pick func(*finding.Class) *finding.Entry) {
-		l := chart.Line{Family: family}
-		q := chart.Points{Family: family, Apart: true}
-		for i := range found {
-			e := pick(&found[i])
+	if laden(found) {
+		p.X.Label = words.Bracketed("payload", "g")
+	}
+	widen := func(x, y float64) {
+		p.X.Min, p.X.Max = min(p.X.Min, x), max(p.X.Max, x)
+		p.Y.Min, p.Y.Max = min(p.Y.Min, y), max(p.Y.Max, y)
+	}
+	for _, s := range lines {
+		l := chart.Line{Family: s.family}
+		q := chart.Points{Family: s.family, Apart: true}
+		for n, e := range s.best {
 			if e == nil || !finding.Finite(of(e)) {
 				continue
 			}
-			x, y := finding.Gram.FromSI(found[i].Class.Limit), of(e)
-			l.X, l.Y = append(l.X, x), append(l.Y, y)
+			widen(s.x[n], of(e))
+			l.X, l.Y = append(l.X, s.x[n]), append(l.Y, of(e))
 			label := ""
-			if numbered {
-				label = fmt.Sprintf("%.3g", y) + words.Star(e.Marked())
+			if s.numbered {
+				label = fmt.Sprintf("%.3g", of(e)) + words.Star(e.Marked())
 			}
 			q.Labels = append(q.Labels, label)
-			p.X.Min, p.X.Max = min(p.X.Min, x), max(p.X.Max, x)
-			p.Y.Min, p.Y.Max = min(p.Y.Min, y), max(p.Y.Max, y)
+			p.X.Ticks = append(p.X.Ticks, s.x[n])
 		}
 		q.X, q.Y = l.X, l.Y
 		if len(l.X) > 1 {
@@ -134,44 +191,54 @@ func classPanel(found []finding.Class, series []int, label string, of func(*find
 			p.Points = append(p.Points, q)
 		}
 	}
-	if len(series) == 0 {
-		add("best design", true, (*finding.Class).Best)
-	}
-	for s, n := range series {
-		payload := ""
-		for i := range found {
-			if e := found[i].ByPayload[n]; e != nil {
-				payload = words.Mass(e.Design.Payload)
-			}
-		}
-		if payload != "" {
-			// Numbers of lines between others would crowd them.
-			add("payload "+payload, s == 0 || s == len(series)-1,
-				func(k *finding.Class) *finding.Entry { return k.ByPayload[n] })
-		}
-	}
 	for i := range found {
-		if e := found[i].Planned; e != nil && finding.Finite(of(e)) {
-			x, y := finding.Gram.FromSI(found[i].Class.Limit), of(e)
-			p.Markers = append(p.Markers, chart.Marker{X: x, Y: y})
-			p.X.Min, p.X.Max = min(p.X.Min, x), max(p.X.Max, x)
-			p.Y.Min, p.Y.Max = min(p.Y.Min, y), max(p.Y.Max, y)
+		e := found[i].Planned
+		if e == nil || !finding.Finite(of(e)) {
+			continue
 		}
+		x := finding.Gram.FromSI(found[i].Class.Limit)
+		if laden(found) {
+			x = finding.Gram.FromSI(e.Design.Payload)
+		}
+		widen(x, of(e))
+		p.Markers = append(p.Markers, chart.Marker{X: x, Y: of(e)})
+		p.X.Ticks = append(p.X.Ticks, x)
 	}
 	p.X, p.Y = padded(p.X), padded(p.Y)
-	for i := range found { // the classes stand where the axis is numbered
-		if x := finding.Gram.FromSI(found[i].Class.Limit); x >= p.X.Min && x <= p.X.Max {
-			p.X.Ticks = append(p.X.Ticks, x)
-		}
-	}
 	slices.Sort(p.X.Ticks)
+	p.X.Ticks = slices.Compact(p.X.Ticks)
 	room := 0.12 * (p.Y.Max - p.Y.Min) // for the numbers
 	p.Y.Min, p.Y.Max = p.Y.Min-room, p.Y.Max+room
 	return p
 }
 
+// payloadTitle says what the heaviest payload takes of each class: "Carrying 250 g in place of
+// 0 g: 18 % less merit at 800 g".
+func payloadTitle(found []finding.Class) string {
+	var lost []finds
+	light, heavy := "", ""
+	for i := range found {
+		k := &found[i]
+		f := finds{limit: words.Mass(k.Class.Limit)}
+		first, last := k.ByPayload[0], k.ByPayload[len(k.ByPayload)-1]
+		if first != nil && last != nil && first.Score > 0 {
+			light, heavy = words.Mass(first.Design.Payload), words.Mass(last.Design.Payload)
+			f.where = fmt.Sprintf("%.0f %% less merit", 100*(1-last.Score/first.Score))
+		}
+		lost = append(lost, f)
+	}
+	best, none := gathered(lost)
+	if len(best) == 0 {
+		return "No class carries all payloads"
+	}
+	return "Carrying " + heavy + " in place of " + light + ": " + allAt(best, none, ", ")
+}
+
 // classesTitle says what the widest class has over the narrowest.
 func classesTitle(merit sweep.Merit, found []finding.Class) string {
+	if laden(found) {
+		return payloadTitle(found)
+	}
 	first, last := finding.Outermost(found)
 	a, b := first.Best(), last.Best()
 	span := "From " + words.Mass(first.Class.Limit) + words.Star(a.Marked()) + " to " + words.Mass(last.Class.Limit) +

@@ -86,7 +86,8 @@ func confidenceFigure(r *finding.Run, found []finding.Class) (*chart.Figure, str
 			words.Merit(r.Study.Merit) + "; a draw that breaks a requirement counts 0. " +
 			"Cautious: the mean of the 10th to the 50th percentile; bars about it: two standard errors of the " +
 			"difference " +
-			"to that of the recommended build, which is tied where they reach its level.",
+			"to that of the recommended build, which is tied where they reach its level. A band begins at 0 where " +
+			"one draw in ten or more fails.",
 		Families: []string{aheadFamily, behindFamily, evenFamily}, // neighbours in the bars differ most
 		Columns:  len(shown), Width: 10,
 		Rows: []float64{2, 0.85, 0.85},
@@ -137,7 +138,7 @@ func confidenceFigure(r *finding.Run, found []finding.Class) (*chart.Figure, str
 		f.Rows = []float64{2.2}
 		f.Note += " No axis of a build is swept."
 	}
-	f.Note += out.Note()
+	f.Note += out.NoteWithin(mostReasons)
 	return f, "", nil
 }
 
@@ -177,8 +178,8 @@ func meritPanel(c *finding.Choice, a *decide.AxisValues, s *seats, dotted bool) 
 		}
 		plain := chart.Line{Family: nominalFamily, X: nominal.X[len(nominal.X)-len(band.At):],
 			Y: nominal.Y[len(nominal.X)-len(band.At):]}
+		band.Half = 0.8 * s.half           // not joined: it falls to 0 at once where one draw in ten fails
 		if !s.joined || run[0] == run[1] { // nothing between two values can be told
-			band.Half = 0.8 * s.half
 			p.Lines = append(p.Lines, strokes(&median, band.Half)...)
 			p.Lines = append(p.Lines, strokes(&careful, band.Half)...)
 		} else {

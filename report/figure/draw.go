@@ -20,12 +20,12 @@ import (
 
 // wantsFigure says whether a figure is to be drawn.
 func wantsFigure(r *finding.Run, p *plan) bool {
-	return p.usual && wantsUsual(r) || slices.Contains(r.Figures, p.name)
+	return p.usual && wantsUsual(r) || slices.Contains(r.Figures, All) || slices.Contains(r.Figures, p.name)
 }
 
 // wantsUsual says whether the usual figures are to be drawn.
 func wantsUsual(r *finding.Run) bool {
-	return r.Figures == nil || slices.Contains(r.Figures, All)
+	return r.Figures == nil || slices.Contains(r.Figures, Usual)
 }
 
 // Draw draws the figures of the report, each on a goroutine of its own, and
@@ -77,43 +77,29 @@ func Draw(ctx context.Context, r *finding.Run) ([]chart.Picture, error) {
 	return slices.DeleteFunc(drawn, func(f chart.Picture) bool { return f.PNG == nil }), nil
 }
 
-// leftOutOf says which figures are not drawn, and why: those that the study lacks,
-// and maps that nobody asked for.
+// leftOutOf says which figures are not drawn, and why: those that the study lacks, and of
+// the usual ones those that are drawn when they are asked for.
 func leftOutOf(r *finding.Run, plans []plan, lacks []string) []string {
 	var out, more []string
+	maps := 0
 	for n, p := range plans {
 		switch {
 		case lacks[n] != "":
 			out = append(out, p.name+": "+lacks[n])
-		case wantsUsual(r) && !wantsFigure(r, &p):
+		case !wantsUsual(r) || wantsFigure(r, &p):
+		case p.mapped:
+			maps++
+		default:
 			more = append(more, p.name)
 		}
 	}
-	if wantsUsual(r) {
-		for _, m := range usualMaps {
-			for _, a := range [2]*sweep.AxisDef{m.X, m.Y} {
-				if !r.Swept(a) {
-					out = append(out, m.Name()+": one value of "+words.AxisTitle(a))
-					break
-				}
-			}
-		}
+	if maps > 0 {
+		more = append(more, fmt.Sprintf("%d other %s", maps, texts.Plural(maps, "map", "maps")))
 	}
 	if len(more) > 0 {
-		out = append(out, fmt.Sprintf("%d other %s of swept axes: --figures draws them by name, such as %s", len(more),
-			texts.Plural(len(more), "pair", "pairs"), more[0]))
+		out = append(out, "by name or all: "+texts.JoinAnd(more))
 	}
 	return out
-}
-
-// usualMaps are drawn without being asked for, where their axes are swept.
-var usualMaps = []sweep.MapSpec{
-	{X: sweep.Diameter, Y: sweep.KV}, {X: sweep.Cells, Y: sweep.KV},
-	{X: sweep.Diameter, Y: sweep.Payload}, {X: sweep.Diameter, Y: sweep.Capacity},
-}
-
-func usualMap(m sweep.MapSpec) bool {
-	return slices.Contains(usualMaps, sweep.MapSpec{X: m.X, Y: m.Y})
 }
 
 // Picture draws a figure. Texts that matter and have no room in it are told in
@@ -190,7 +176,12 @@ func placed(f *chart.Figure, l *chart.Layout) string {
 		if f.Plain {
 			ground = " Plain"
 		}
-		out += ground + " without room for the name: " + told(l.Unnamed) + "."
+		const most = 120 // letters, about a line
+		if names := told(l.Unnamed); len(names) <= most {
+			out += ground + " without room for the name: " + names + "."
+		} else {
+			out += ground + " without a name: no room for it."
+		}
 	}
 	return out
 }

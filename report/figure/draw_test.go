@@ -84,8 +84,8 @@ func TestFigures(t *testing.T) {
 		"figures/cells-kv-hover-power.png",
 		"figures/diameter-stator-hover-time.png", "figures/cells-stator-disk-loading.png",
 		"figures/payload-pitch-ratio.png",
-		"figures/why-not.png", "figures/front.png", "figures/classes.png", "figures/mass.png", "figures/envelope.png",
-		"figures/rotor.png", "figures/tornado.png"}
+		"figures/front.png", "figures/merit.png", "figures/classes.png", "figures/mass.png",
+		"figures/envelope.png", "figures/why-not.png"}
 	if d := cmp.Diff(want, names); d != "" {
 		t.Error(d)
 	}
@@ -171,7 +171,7 @@ func TestSizeFigure(t *testing.T) {
 		for i, grams := range field.X {
 			want := math.NaN()
 			for _, x := range all {
-				if math.Abs(finding.Inch.FromSI(x.design.Diameter)-d) < 1e-9 &&
+				if rowOf(f.Panels[0].Y, x.design.Diameter) == d &&
 					finding.Gram.FromSI(x.craft.Mass) < grams && !(x.Score <= want) {
 					want = x.Score
 				}
@@ -220,6 +220,10 @@ func TestLoadingLines(t *testing.T) {
 		t.Fatal(err)
 	}
 	p := sized(t, r, found).Panels[0]
+	if lines := loadingLines(p.X, p.Y, p.Field); len(lines) > 0 {
+		t.Errorf("%d lines over diameters that are cells", len(lines))
+	}
+	p.Y, p.Field.Y = mapAxis(sizeAxis(r), true)
 	lines := loadingLines(p.X, p.Y, p.Field)
 	if len(lines) == 0 {
 		t.Fatal("no lines")

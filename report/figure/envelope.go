@@ -84,7 +84,15 @@ func envelopeFigure(r *finding.Run, found []finding.Class) (*chart.Figure, strin
 		title = texts.Plural(len(first), "Recommended build: ", "Recommended builds: ") +
 			texts.Lower(EnvelopeTitle(first))
 	}
-	return Envelope(all, title, subtitleOf(r)), "", nil
+	note := ""
+	if chosen := slices.DeleteFunc(slices.Clone(all), func(k Flown) bool {
+		return !k.part.Recommends()
+	}); len(all) > mostFlown && len(chosen) > 0 {
+		all, note = chosen, " The nominal best are not drawn."
+	}
+	f := Envelope(all, title, subtitleOf(r))
+	f.Note += note
+	return f, "", nil
 }
 
 // Envelope draws the level flight of designs under the same assumptions.
@@ -115,7 +123,7 @@ func Envelope(all []Flown, title, subtitle string) *chart.Figure {
 	if len(all) > 1 {
 		f.Note += bestAirspeeds(all)
 	}
-	f.Note += out.Note()
+	f.Note += out.NoteWithin(mostReasons)
 	f.Panels = []chart.Panel{
 		levelPanel(all, words.Bracketed("electrical power", "W"),
 			func(_ *model.Craft, x *flight.Cruise) float64 { return x.Power }),
@@ -172,16 +180,26 @@ func levelPanel(all []Flown, label string, of func(*model.Craft, *flight.Cruise)
 // cross there.
 const pastTop = 1.06
 
+// mostNamed is of how many designs each line of thrust is named.
+const mostNamed = 2
+
+// heldBack is the share by which the thrust available exceeds that needed where something else
+// than thrust holds top speed.
+const heldBack = 0.02
+
 // thrustPanel draws thrust needed and available over weight against airspeed.
 func thrustPanel(all []Flown) chart.Panel {
 	p := chart.Panel{Title: words.Bracketed("thrust over weight", "-"),
 		X: chart.Axis{Label: words.Bracketed("airspeed", "m/s")}}
-	for _, k := range all {
+	for n, k := range all {
 		top := k.Craft.Flight.Top.Airspeed
 		W := k.Craft.Weight()
-		// Named well before they meet, where the mark of top speed stands.
-		needed := chart.Line{Family: k.Class, Label: "needed", Part: 0.65}
-		available := chart.Line{Family: k.Class, Label: "available", Part: 0.4}
+		// Named well before they meet, where the mark of top speed stands, and of many once.
+		needed, available := chart.Line{Family: k.Class}, chart.Line{Family: k.Class}
+		if n == 0 || len(all) <= mostNamed {
+			needed.Label, needed.Part = "needed", 0.65
+			available.Label, available.Part = "available", 0.4
+		}
 		for n := range envelopePoints {
 			V := pastTop * top * float64(n) / (envelopePoints - 1)
 			at, ok := k.Craft.Thrusts(V)
@@ -196,6 +214,11 @@ func thrustPanel(all []Flown) chart.Panel {
 			p.Lines = append(p.Lines, available, needed)
 		}
 		if at, ok := k.Craft.Thrusts(top); ok {
+			by := words.TopLimit(k.Craft.TopLimit())
+			if at.Available > (1+heldBack)*at.Needed { // the line that holds it back, before they cross
+				p.Lines = append(p.Lines, chart.Line{Family: k.Class, Label: by, Part: 0.5,
+					X: []float64{top, top}, Y: []float64{at.Needed / W, at.Available / W}})
+			}
 			p.Points = append(p.Points, chart.Points{Family: "top speed", Hollow: true, Ink: k.Class,
 				X: []float64{top}, Y: []float64{at.Needed / W}})
 		}
@@ -229,7 +252,7 @@ func flightMarks(all []Flown, numbered bool, of func(*model.Craft, *flight.Cruis
 			q := chart.Points{Family: m.name, Hollow: true, Ink: k.Class, X: []float64{m.at.Airspeed},
 				Y: []float64{of(k.Craft, m.at)}}
 			if numbered && (len(all) == 1 || m.at == &f.Top) {
-				q.Labels = []string{tenths(m.at.Airspeed)}
+				q.Labels = []string{tenths(m.at.Airspeed) + " m/s"}
 			}
 			marks = append(marks, q)
 		}

@@ -93,7 +93,7 @@ func TestEnvelopeFigure(t *testing.T) {
 	}
 	one := Envelope([]Flown{{Craft: all[0].Craft, Class: "one", Limits: []string{"one"}}}, "t", "s")
 	for _, q := range one.Panels[0].Points {
-		if want := []string{tenths(q.X[0])}; !slices.Equal(q.Labels, want) {
+		if want := []string{tenths(q.X[0]) + " m/s"}; !slices.Equal(q.Labels, want) {
 			t.Errorf("%s of one design has the numbers %q, want %q", q.Family, q.Labels, want)
 		}
 	}

@@ -75,7 +75,7 @@ func frontFigure(ctx context.Context, r *finding.Run, found []finding.Class) (*c
 			out.Add(at, words.WarningsShort(&rows[i][n]))
 		}
 	}
-	f.Note += out.Note()
+	f.Note += out.NoteWithin(mostReasons)
 	f.Title = frontTitle(found, rows, metrics)
 	if finding.AnyChoice(found) {
 		y, x := metrics[0], metrics[1]

@@ -16,7 +16,6 @@ import (
 	"rotorsieve/report/texts"
 	"rotorsieve/report/trial"
 	"rotorsieve/report/words"
-	"rotorsieve/sweep"
 )
 
 // The pictures of the small study are those that are kept, within a tolerance.
@@ -24,18 +23,24 @@ func TestFiguresGolden(t *testing.T) {
 	t.Parallel()
 	r := trial.MappedRun(t)
 	r.DPI = 72
+	r.Figures = []string{All}
 	figures, err := Draw(t.Context(), r)
 	if err != nil {
 		t.Fatal(err)
 	}
 	r.Decision = trial.Decided(t, r)
-	r.Figures = []string{confidenceName, tornadoName}
+	r.Figures = []string{confidenceName, tornadoName, whyNotName}
 	decided, err := Draw(t.Context(), decidedAnew(t, r))
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(decided) != 2 {
-		t.Errorf("%d figures of a decision, want 2", len(decided))
+	if len(decided) != 3 {
+		t.Fatalf("%d figures of a decision, want 3", len(decided))
+	}
+	for k := range decided {
+		if decided[k].Name == File(whyNotName) {
+			decided[k].Name = File("decided-" + whyNotName)
+		}
 	}
 	for _, f := range append(figures, decided...) {
 		trial.CheckGolden(t, f)
@@ -50,7 +55,7 @@ func TestFiguresAskedFor(t *testing.T) {
 		r.Study.Maps[k].Implied = true
 	}
 	names := Names(r.Study)
-	if n := len(r.Study.Maps) + 9; len(names) != n || names[0] != "confidence" || !slices.Contains(names,
+	if n := len(r.Study.Maps) + 10; len(names) != n || names[0] != "confidence" || !slices.Contains(names,
 		"payload-pitch-ratio") {
 		t.Errorf("figures to ask for are %q, want %d", names, n)
 	}
@@ -80,31 +85,26 @@ func TestFiguresAskedFor(t *testing.T) {
 	r.Figures = nil
 	plans := plansOf(t.Context(), r, nil)
 	lacks := make([]string, len(plans))
-	lacks[slices.IndexFunc(plans, func(p plan) bool { return p.name == "classes" })] = "one weight class"
-	want := []string{
-		"classes: one weight class",
-		"3 other pairs of swept axes: --figures draws them by name, such as diameter-stator-hover-time",
-	}
+	lacks[slices.IndexFunc(plans, func(p plan) bool { return p.name == "mass" })] = "no feasible design"
+	want := []string{"mass: no feasible design", "by name or all: why-not, rotor, tornado and 3 other maps"}
 	if d := cmp.Diff(want, leftOutOf(r, plans, lacks)); d != "" {
 		t.Error(d)
 	}
 
-	// One payload only: its map is usual, but cannot be.
-	one := *r.Study
-	var axes []sweep.Axis
-	for _, a := range one.Grid.Axes() {
-		if a.Def == sweep.Payload {
-			a.Values = a.Values[:1]
-		}
-		axes = append(axes, a)
+	r.Figures = []string{All}
+	if got := leftOutOf(r, plans, lacks); len(got) != 1 {
+		t.Errorf("of all, left out are %q", got)
 	}
-	var err error
-	if one.Grid, err = sweep.NewGrid(axes...); err != nil {
-		t.Fatal(err)
+	all := Wanted(r)
+	if d := cmp.Diff(names, all); d != "" {
+		t.Errorf("all are not those to ask for: %s", d)
 	}
-	if got := leftOutOf((&finding.Run{Study: &one}), nil, nil); !slices.Contains(got,
-		"diameter-payload: one value of payload") {
-		t.Errorf("left out are %q", got)
+	r.Figures, r.Result = nil, nil // before there is a result any map may be drawn
+	for _, name := range Wanted(r) {
+		all = slices.DeleteFunc(all, func(x string) bool { return x == name })
+	}
+	if d := cmp.Diff([]string{"rotor", "tornado"}, all); d != "" {
+		t.Errorf("what cannot be drawn unasked: %s", d)
 	}
 }
 
@@ -121,12 +121,12 @@ func TestWhyNotFigure(t *testing.T) {
 		sum := 0.0
 		for _, s := range p.Stacks {
 			sum += s.Pieces[0].Length
-			if count := uint64(s.Pieces[0].Length); count > 0 && !strings.HasPrefix(s.Label, texts.Grouped(count)+" ") {
+			if count := uint64(math.Round(s.Pieces[0].Length / 100 * float64(r.Result.Done))); count > 0 && !strings.HasPrefix(s.Label, texts.Grouped(count)+" ") {
 				t.Errorf("a bar of %d says %q", count, s.Label)
 			}
 		}
-		if sum != float64(r.Result.Done) {
-			t.Errorf("class %d: bars add up to %g, want %d", i, sum, r.Result.Done)
+		if math.Abs(sum-100) > 1e-9 {
+			t.Errorf("class %d: bars add up to %g %%, want 100", i, sum)
 		}
 	}
 	k := found[0]
@@ -310,7 +310,7 @@ func TestClassesFigure(t *testing.T) {
 		t.Fatal(err, lacks)
 	}
 	hover := finding.Metric("hover-time")
-	p := f.Panels[1]
+	p := f.Panels[2]
 	for n, q := range p.Points {
 		var x, y []float64
 		for i := range found {

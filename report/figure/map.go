@@ -2,7 +2,6 @@ package figure
 
 import (
 	"math"
-	"slices"
 
 	"rotorsieve/model"
 	"rotorsieve/report/chart"
@@ -13,8 +12,7 @@ import (
 )
 
 const mapCaption = "In each cell the best feasible design over all other axes, class by class on one scale. " +
-	"Where there is none the ground is hatched and names the requirement at which the last one fails; lines show " +
-	"other metrics of the best designs."
+	"Where there is none the ground is hatched and names the requirement at which the last one fails."
 
 // mapFigure draws one map of the study, a panel for each class.
 func mapFigure(r *finding.Run, found []finding.Class, n int) (*chart.Figure, error) {
@@ -24,7 +22,7 @@ func mapFigure(r *finding.Run, found []finding.Class, n int) (*chart.Figure, err
 	var stars []string
 	var out words.Outside
 	var merged string
-	contrary := 0
+	cropped := false
 	var all []*finding.Mapper
 	if finding.AnyChoice(found) {
 		f.Star, f.Ring = recommendedStar, nominalRing
@@ -39,10 +37,9 @@ func mapFigure(r *finding.Run, found []finding.Class, n int) (*chart.Figure, err
 		}
 		all = append(all, m)
 	}
-	levels := overlayLevels(all)
 	for i, m := range all {
-		p, n := mapPanel(m, &found[i], levels)
-		contrary += n
+		p := mapPanel(m, &found[i])
+		cropped = cropToGround(&p) || cropped
 		lo, hi = bounds(p.Field.Z, lo, hi)
 		f.Panels = append(f.Panels, p)
 		limit := words.Mass(r.Result.Classes[i].Class.Limit)
@@ -68,70 +65,45 @@ func mapFigure(r *finding.Run, found []finding.Class, n int) (*chart.Figure, err
 			f.Title = title
 		}
 	}
-	f.Note = "In each cell the best feasible design over all other axes" + merged + ". Merit: " +
-		words.Merit(r.Study.Merit) + "."
+	f.Note = "In each cell the best feasible design over all other axes" + merged + "."
 	if t := spec.Metric; t != nil && t.Better != model.Neither {
 		f.Note = "In each cell the design with the " + superlative(t) + " over all other axes" + merged + "."
 	}
-	if contrary > 0 {
-		f.Note += " Smoothed lines that would contradict a star are left out."
+	if cropped {
+		f.Note += " Axes end where hatched ground alone would follow."
 	}
 	if r.Result.Complete && finding.AnyChoice(found) {
-		f.Note += " " + f.Title + ", by the nominal model."
+		if nominal := " " + f.Title + ", by the nominal model."; len(f.Note)+len(nominal) <= mostNote(len(all)) {
+			f.Note += nominal
+		}
 		best, none := gathered(recommendedAt(found, func(e *finding.Entry) string {
 			return whereText(all[0],
 				e.Design)
 		}))
 		f.Title = "Recommended by the draws: " + allAt(best, none, "; ")
 	}
-	f.Note += out.Note()
+	f.Note += out.NoteWithin(mostNote(len(all)) - len(f.Note))
 	return unjudged(r, f), nil
 }
 
-// overlays are the metrics whose lines are laid over a map.
-var overlays = []struct {
-	Metric, Name, Line, Cell string
-	Lines                    int // in a panel, at most
-}{
-	{"tip-mach", "full-throttle tip Mach", "M %.4g", "M %.2f", 5},
-	{"auw", "all-up weight", "%.4g g", "%.0f g", 4},
+// mostReasons is how many letters of a note may say why designs lie outside the model's validity;
+// of more the tables tell.
+const mostReasons = 200
+
+// mostNote is how many letters of a note stand in two lines below so many panels.
+func mostNote(panels int) int {
+	if panels == 1 {
+		return 230
+	}
+	return 340
 }
 
-// overlayLevels gives for each of the overlays the levels of its lines, the same
-// for all panels of a figure: the finest round steps that cross none of them more
-// often than the overlay may.
-func overlayLevels(all []*finding.Mapper) [][]float64 {
-	out := make([][]float64, len(overlays))
-	for k, o := range overlays {
-		lo, hi := math.Inf(1), math.Inf(-1)
-		var z [][][]float64 // of each panel
-		for _, m := range all {
-			z = append(z, m.ValuesOf(finding.Metric(o.Metric)))
-			lo, hi = bounds(z[len(z)-1], lo, hi)
-		}
-		if lo >= hi {
-			continue
-		}
-		for n := 3 * o.Lines; n > 0; n-- {
-			out[k] = chart.Levels(lo, hi, n)
-			if !slices.ContainsFunc(z, func(z [][]float64) bool { return len(crossing(out[k], z)) > o.Lines }) {
-				break
-			}
-		}
-	}
-	return out
-}
-
-// crossing picks the levels that lie among the values of a panel.
-func crossing(levels []float64, z [][]float64) []float64 {
-	lo, hi := bounds(z, math.Inf(1), math.Inf(-1))
-	var out []float64
-	for _, l := range levels {
-		if l > lo && l < hi {
-			out = append(out, l)
-		}
-	}
-	return out
+// written are the metrics of the best designs that are written into the cells of a map over
+// two axes of single values. Lines of them over a continuum would follow designs that differ
+// in every respect from cell to cell.
+var written = []struct{ Metric, Name, Cell string }{
+	{"tip-mach", "full-throttle tip Mach", "M %.2f"},
+	{"auw", "all-up weight", "%.0f g"},
 }
 
 // mergedPlaces returns the axis of a chart and where the merged values lie on it.
@@ -185,6 +157,7 @@ func mapAxis(a sweep.Axis, smooth bool) (chart.Axis, []float64) {
 	}
 	if smooth {
 		out.Min, out.Max = at[0], at[len(at)-1]
+		out.Log = a.Def == sweep.KV && at[0] > 0 // a step of it is a share of it
 	}
 	return out, at
 }

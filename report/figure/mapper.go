@@ -28,10 +28,9 @@ func mergedText(m *finding.Mapper) string {
 // mostWritten is how many cells of a map over parts have room for numbers.
 const mostWritten = 24
 
-// mapPanel draws the map of a class, and says how many lines were left out for the star of
-// the best.
-func mapPanel(m *finding.Mapper, k *finding.Class, levels [][]float64) (p chart.Panel, contrary int) {
-	p = chart.Panel{Title: words.ClassName(m.Class.Class)}
+// mapPanel draws the map of a class.
+func mapPanel(m *finding.Mapper, k *finding.Class) chart.Panel {
+	p := chart.Panel{Title: words.ClassName(m.Class.Class)}
 	f := &chart.Field{Z: finding.Blank(m.X.N, m.Y.N), Gate: blankNames(m.X.N, m.Y.N),
 		Short: shortGates(m.Run.Result.Gates)}
 	p.Field = f
@@ -52,23 +51,14 @@ func mapPanel(m *finding.Mapper, k *finding.Class, levels [][]float64) (p chart.
 			f.Z[j][i] = c.Score
 		}
 	}
-	for k, o := range overlays {
+	crowded := (m.Spec.X.IsPart() || m.Spec.Y.IsPart()) && len(m.Cells) > mostWritten
+	for _, o := range written {
 		t := finding.Metric(o.Metric)
-		crowded := (m.Spec.X.IsPart() || m.Spec.Y.IsPart()) && len(m.Cells) > mostWritten
-		if t == m.Spec.Metric || crowded && p.X.Names != nil && p.Y.Names != nil {
+		if t == m.Spec.Metric || crowded || p.X.Names == nil || p.Y.Names == nil {
 			continue
 		}
-		over := chart.Overlay{Name: o.Name + " of the best design", Format: o.Cell, Z: m.ValuesOf(t)}
-		if p.X.Names == nil || p.Y.Names == nil {
-			over.Name += ", smoothed"
-			over.Format = o.Line
-			over.Smooth = true // the best designs of neighbouring cells differ in every respect
-		}
-		over.Levels = crossing(levels[k], over.Z)
-		if over.Smooth && m.Best >= 0 {
-			contrary += over.Agree(m.Best%m.X.N, m.Best/m.X.N, p.X.Names == nil, p.Y.Names == nil)
-		}
-		p.Overlays = append(p.Overlays, over)
+		p.Overlays = append(p.Overlays, chart.Overlay{Name: o.Name + " of the best design", Format: o.Cell,
+			Z: m.ValuesOf(t)})
 	}
 	if m.Best >= 0 {
 		p.Markers = []chart.Marker{{X: f.X[m.Best%m.X.N], Y: f.Y[m.Best/m.X.N], Ring: k.Planned != nil,
@@ -89,7 +79,7 @@ func mapPanel(m *finding.Mapper, k *finding.Class, levels [][]float64) (p chart.
 			p.Markers = []chart.Marker{star, p.Markers[0]}
 		}
 	}
-	return p, contrary
+	return p
 }
 
 // mapCallout says, after a head, where on a map a design stands, and what it reaches.

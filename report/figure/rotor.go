@@ -302,10 +302,13 @@ func rotorTitle(all []rotorCurve) string {
 	return title
 }
 
-// spread picks up to k of values, the first and the last among them.
+// spread picks up to k of values, the first and the last among them; of one the last.
 func spread(v []float64, k int) []float64 {
-	if len(v) <= k {
+	switch {
+	case len(v) <= k:
 		return v
+	case k == 1:
+		return v[len(v)-1:]
 	}
 	out := make([]float64, k)
 	for i := range out {

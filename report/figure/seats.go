@@ -34,7 +34,7 @@ func newSeats(c *finding.Choice, a *decide.AxisValues) seats {
 		least = min(least, full.Def.Shown(full.Values[k])-full.Def.Shown(full.Values[k-1]))
 	}
 	span := full.Def.Shown(full.Values[n-1]) - full.Def.Shown(full.Values[0])
-	s := seats{recommended: -1, joined: full.Def.Continuous && n > 1 && span <= most*least}
+	s := seats{recommended: -1, joined: finding.Smooth(full) && span <= most*least}
 	s.axis, s.at = mapAxis(full, s.joined)
 	step := 1.0
 	if s.joined {

@@ -18,7 +18,7 @@ import (
 const sizeCaption = "At each all-up weight and diameter the best merit of any feasible design no heavier"
 
 // sizeLines is said of a map whose diameters are not those of parts.
-const sizeLines = ". Dashed: equal disk loading"
+const sizeLines = ". Dashed: equal disk loading, of a craft of just that weight"
 
 const sizeStars = "; stars mark the best design of each class."
 
@@ -34,7 +34,7 @@ var diskLoading = unit.DiskLoading.Unit("g/in2")
 func sizeFigure(r *finding.Run, found []finding.Class) (*chart.Figure, error) {
 	widest, f := r.Widest(), sizeField(r.Sizes(), r.Result.Gates)
 	diameters := sizeAxis(r)
-	axis, rows := mapAxis(diameters, diameters.Of == nil) // nothing lies between those of parts
+	axis, rows := mapAxis(diameters, finding.Smooth(diameters))
 	f.Y = rows
 	lo, hi := bounds(f.Z, math.Inf(1), math.Inf(-1))
 	p := chart.Panel{
@@ -289,8 +289,8 @@ func loadingLines(x, y chart.Axis, f *chart.Field) []chart.Line {
 	var out []chart.Line
 	for _, v := range round {
 		si := diskLoading.ToSI(v)
-		l := chart.Line{Family: "constant disk loading", Label: fmt.Sprintf("%s (%.0f N/m²)", diskLoading.Format(si, 3),
-			si)}
+		l := chart.Line{Family: "disk loading at that weight",
+			Label: fmt.Sprintf("%s (%.0f N/m²)", diskLoading.Format(si, 3), si)}
 		const points = 200
 		for k := range points + 1 {
 			m := x.Min + (x.Max-x.Min)*float64(k)/points

@@ -67,7 +67,7 @@ func mapPlaces(all []*finding.Mapper, stars []string) (where []finds) {
 // rests says whether a figure says nothing but of the best, so that an unfinished run has none.
 func (p *plan) rests() bool {
 	switch p.name {
-	case frontName, classesName, massName, envelopeName, rotorName:
+	case frontName, sharesName, classesName, massName, envelopeName, rotorName:
 		return true
 	}
 	return false

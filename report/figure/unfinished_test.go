@@ -62,6 +62,7 @@ func TestUnfinished(t *testing.T) {
 	if cells == 0 || plain == 0 {
 		t.Errorf("%d cells were not judged whole and have nothing feasible, %d were: want some of both", cells, plain)
 	}
+	r.Figures = []string{All}
 	pictures, err := Draw(t.Context(), r)
 	if err != nil {
 		t.Fatal(err)

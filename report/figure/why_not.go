@@ -2,7 +2,6 @@ package figure
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -11,23 +10,44 @@ import (
 	"rotorsieve/report/texts"
 	"rotorsieve/report/words"
 	"rotorsieve/sweep"
+	"rotorsieve/sweep/decide"
 )
 
-const whyNotCaption = "How many designs each requirement rejected, class by class, on a logarithmic scale. " +
+const whyNotCaption = "What each requirement costs, class by class: the share of designs that it rejected, and, " +
+	"where draws choose, how much better the best merit would be with its bound alone 10 % looser. " +
 	"A design is counted at the first requirement that it does not keep, in the order from above, so that a later " +
-	"one may stop more than its bar shows. What stops none has no bar."
+	"one may stop more than its bar shows. What stops hardly any has no bar."
 
-// whyNotFigure draws the tally. What rejected none in any class has no bar.
+// mostTallied is how many bars, one above the other, have room on a page.
+const mostTallied = 24
+
+// fewRejected is the share of all designs up to which what a gate rejected, and gains nothing,
+// is said and not drawn.
+const fewRejected = 0.005
+
+// whyNotFigure draws the tally and what looser bounds would gain. What rejected hardly any in
+// any class and gains nothing has no bar.
 func whyNotFigure(r *finding.Run, found []finding.Class) *chart.Figure {
 	gates := r.Result.Gates
 	var drawn []int // places in gates
-	var idle []string
+	var idle, few []string
 	for g := range gates {
-		if slices.ContainsFunc(found, func(k finding.Class) bool { return k.Rejected[g] > 0 }) ||
-			g <= sweep.GateOperating {
+		most := uint64(0)
+		gains := false
+		for i := range found {
+			k := &found[i]
+			most = max(most, k.Rejected[g])
+			gains = gains || k.Choice != nil && slices.ContainsFunc(k.Choice.Loosened, func(l decide.Loosened) bool {
+				return l.Gate == g && l.Gain > 0
+			})
+		}
+		switch {
+		case gains, g == sweep.GateClass, float64(most) > fewRejected*float64(r.Result.Done):
 			drawn = append(drawn, g)
-		} else {
+		case most == 0:
 			idle = append(idle, stops(gates[g]))
+		default:
+			few = append(few, stops(gates[g]))
 		}
 	}
 	n := len(drawn)
@@ -42,15 +62,18 @@ func whyNotFigure(r *finding.Run, found []finding.Class) *chart.Figure {
 		}
 		y.Names[n-k] = name
 	}
-	x := countAxis(r.Study.Grid.Size())
 	f := &chart.Figure{
 		Title:    whyNotTitle(gates, found, words.SoFar(r)),
 		Subtitle: subtitleOf(r),
 		Note:     "A design is counted at the first requirement that it does not keep, in the order from above.",
 		Height:   0.17 * float64(n+1),
+		Families: []string{rejectedFamily, feasibleFamily},
 	}
 	if defaults {
 		f.Note += " † by default."
+	}
+	if len(few) > 0 {
+		f.Note += fmt.Sprintf(" Under %g %% fail%s at: %s.", 100*fewRejected, words.SoFar(r), strings.Join(few, ", "))
 	}
 	for i := range found {
 		if fall := words.ScenarioFall(r.Study, found[i].ClassResult); fall != "" {
@@ -60,6 +83,9 @@ func whyNotFigure(r *finding.Run, found []finding.Class) *chart.Figure {
 	if len(idle) > 0 {
 		f.Note += " None fails" + words.SoFar(r) + " at: " + strings.Join(idle, ", ") + "."
 	}
+	if finding.AnyChoice(found) {
+		return withGains(f, found, y, drawn)
+	}
 	switch {
 	case len(found) == 1:
 		f.Width = 8.5
@@ -67,39 +93,156 @@ func whyNotFigure(r *finding.Run, found []finding.Class) *chart.Figure {
 		f.Height = 0.155 * float64(n+1)
 	}
 	for i := range found {
-		k := &found[i]
-		p := chart.Panel{Title: words.ClassName(k.Class), X: x, Y: y}
-		add := func(at int, family string, count uint64) {
-			label := "0"
-			if count > 0 {
-				label = texts.Grouped(count) + " · " + words.Share(count, r.Result.Done)
-			}
-			p.Stacks = append(p.Stacks, chart.Stack{At: at, Label: label,
-				Pieces: []chart.Piece{{Family: family, Length: float64(count)}}})
-		}
-		for at, g := range drawn {
-			add(n-at, "rejected", k.Rejected[g])
-		}
-		add(0, "feasible", k.Feasible)
-		f.Panels = append(f.Panels, p)
+		f.Panels = append(f.Panels, tallyPanel(&found[i], y, drawn))
 	}
 	return f
 }
 
-// countAxis is a logarithmic axis for counts up to most, on which a single
-// design shows.
-func countAxis(most uint64) chart.Axis {
-	a := chart.Axis{Label: "designs [-]", Log: true, Min: 0.5, Max: math.Max(10, float64(most))}
-	for e := 0; math.Pow10(e) <= a.Max; e++ {
-		a.Ticks = append(a.Ticks, math.Pow10(e))
-		prefix := [...]string{"", " k", " M", " G", " T", " P", " E"}[e/3]
-		a.Texts = append(a.Texts, fmt.Sprintf("%.0f%s", math.Pow10(e%3), prefix))
+// Families of the bars.
+const (
+	rejectedFamily = "rejected"
+	feasibleFamily = "feasible"
+)
+
+// tallyPanel draws which share of the designs of a class each gate rejected.
+func tallyPanel(k *finding.Class, y chart.Axis, drawn []int) chart.Panel {
+	p := chart.Panel{Title: words.ClassName(k.Class), Y: y,
+		X: chart.Axis{Label: words.Bracketed("designs", "%"), Max: 100, Ticks: []float64{0, 25, 50, 75, 100}}}
+	judged := k.Feasible
+	for _, n := range k.Rejected {
+		judged += n
 	}
-	return a
+	judged = max(1, judged)
+	add := func(at int, family string, count uint64) {
+		label := "0"
+		if count > 0 {
+			label = texts.Grouped(count) + " · " + words.Share(count, judged)
+		}
+		p.Stacks = append(p.Stacks, chart.Stack{At: at, Label: label,
+			Pieces: []chart.Piece{{Family: family, Length: 100 * float64(count) / float64(judged)}}})
+	}
+	for at, g := range drawn {
+		add(len(drawn)-at, rejectedFamily, k.Rejected[g])
+	}
+	add(0, feasibleFamily, k.Feasible)
+	return p
 }
 
-// whyNotTitle says which gate rejected most designs of each class.
+// withGains fills a figure with a row for each class: the tally, and beside it what each bound
+// alone 10 % looser would gain.
+func withGains(f *chart.Figure, found []finding.Class, y chart.Axis, drawn []int) *chart.Figure {
+	var at []float64
+	for i := range found {
+		at = append(at, float64(i))
+	}
+	shown := spread(at, max(1, mostTallied/len(y.Names)))
+	most := 0.0
+	for i := range found {
+		if c := found[i].Choice; c != nil {
+			for k := range c.Loosened {
+				most = max(most, c.Loosened[k].Gain)
+			}
+		}
+	}
+	f.Columns, f.Width = 2, 10
+	height := 0.17
+	if len(shown) > 2 {
+		height = 0.155
+	}
+	for _, n := range shown {
+		k := &found[int(n)]
+		tally := tallyPanel(k, y, drawn)
+		tally.Title += ": rejected"
+		f.Panels = append(f.Panels, tally, gainPanel(k, y, drawn, most))
+		f.Rows = append(f.Rows, height*float64(len(y.Names)))
+	}
+	f.Note += " Gain: the best merit by the nominal model with that bound alone 10 % looser, of the candidates and " +
+		"their neighbours, less that as asked."
+	if len(shown) < len(found) {
+		f.Note += fmt.Sprintf(" %d of %d classes are drawn.", len(shown), len(found))
+	}
+	return f
+}
+
+// gainPanel draws what each bound of a class would gain, alone 10 % looser.
+func gainPanel(k *finding.Class, y chart.Axis, drawn []int, most float64) chart.Panel {
+	p := chart.Panel{Title: "gain with the bound 10 % looser", Y: y,
+		X: chart.Axis{Label: "gain of merit [-]", Max: 0.01}}
+	if most > 0 {
+		p.X.Max = roundUp(1.4 * most) // with room for what is best then
+	}
+	if k.Choice == nil {
+		p.Title = "no feasible design to begin from"
+		return p
+	}
+	for at, g := range drawn {
+		i := slices.IndexFunc(k.Choice.Loosened, func(l decide.Loosened) bool { return l.Gate == g })
+		if i < 0 {
+			continue
+		}
+		l := &k.Choice.Loosened[i]
+		label := words.Signed(l.Gain)
+		if l.Gain == 0 {
+			label = "0"
+		} else if l.Gain < leastShown {
+			label = "< " + words.Signed(leastShown)
+		} else if best := k.Best(); best != nil && l.Any {
+			if other := otherAnswer(k, l.Index); other != "" {
+				label += ": " + other
+			}
+		}
+		p.Stacks = append(p.Stacks, chart.Stack{At: len(drawn) - at, Label: label,
+			Pieces: []chart.Piece{{Family: gainFamily, Length: max(0, l.Gain)}}})
+	}
+	return p
+}
+
+const gainFamily = "gain"
+
+// leastShown is the least gain that is told in numbers.
+const leastShown = 0.001
+
+// otherAnswer says in what another design differs from the nominal best of a class, of what
+// makes it another answer: "5 in, 6S"; "" for nothing.
+func otherAnswer(k *finding.Class, index uint64) string {
+	now, then := k.Best().Design, k.Choice.Grid.Design(index)
+	var out []string
+	for _, d := range []*sweep.AxisDef{sweep.Diameter, sweep.Cells, sweep.Stator} {
+		if was, is := words.Input(d, now), words.Input(d, then); was != is {
+			out = append(out, is)
+		}
+	}
+	return strings.Join(out, ", ")
+}
+
+// whyNotTitle says which looser bound would gain most in each class, or, without draws or
+// gains, which gate rejected most designs.
 func whyNotTitle(gates []sweep.Gate, found []finding.Class, soFar string) string {
+	var gains []finds
+	gaining := false
+	for i := range found {
+		k := &found[i]
+		f := finds{limit: words.Mass(k.Class.Limit)}
+		if k.Choice == nil { // nothing is feasible
+			gains = append(gains, f)
+			continue
+		}
+		if all := k.Choice.Gaining(); len(all) > 0 {
+			gaining = true
+			f.where = stops(gates[all[0].Gate]) + " " + words.Signed(all[0].Gain)
+		} else {
+			f.where = "little"
+		}
+		gains = append(gains, f)
+	}
+	if gaining {
+		best, none := gathered(gains)
+		title := "A bound 10 % looser that would gain most merit: " + allAt(best, "", ", ")
+		if none != "" {
+			title += "; nothing feasible at " + none
+		}
+		return title
+	}
 	var what []finds
 	for i := range found {
 		k := &found[i]

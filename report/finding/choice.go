@@ -159,6 +159,23 @@ func (c *Choice) Ranking() []*model.Metric {
 	return c.Of.Metrics[:min(len(c.Merit), len(c.Of.Metrics))]
 }
 
+// leastGain is the share of the best merit from which on a better answer is worth telling:
+// what 2 % of each metric would change.
+const leastGain = 0.02
+
+// Gaining are the bounds that alone, a tenth looser, have a better answer by the nominal
+// model, the largest gain first.
+func (c *Choice) Gaining() []*decide.Loosened {
+	var out []*decide.Loosened
+	for i := range c.Loosened {
+		if l := &c.Loosened[i]; l.Any && l.Gain >= leastGain*(l.Merit-l.Gain) && l.Gain > 0 {
+			out = append(out, l)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b *decide.Loosened) int { return cmp.Compare(b.Gain, a.Gain) })
+	return out
+}
+
 // Measure is something worth measuring.
 type Measure struct {
 	decide.Worth

@@ -93,9 +93,15 @@ func NewMerging(a sweep.Axis) Merging {
 	return m
 }
 
-// Smooth says whether a map may draw what lies between the values; two tell nothing
-// of that.
-func (m Merging) Smooth() bool { return m.Axis.Def.Continuous && len(m.Axis.Values) > 2 }
+// FewValues is how many values of an axis tell nothing of what lies between them, at most:
+// each stands for itself.
+const FewValues = 6
+
+// Smooth says whether a map may draw what lies between the values.
+func (m Merging) Smooth() bool { return Smooth(m.Axis) }
+
+// Smooth says whether what lies between the values of an axis may be drawn.
+func Smooth(a sweep.Axis) bool { return a.Def.Continuous && a.Of == nil && len(a.Values) > FewValues }
 
 // Ranges says whether one axis of the map at least is continuous, with values between.
 func (m *Mapper) Ranges() bool { return m.X.Smooth() && m.X.N > 1 || m.Y.Smooth() && m.Y.N > 1 }

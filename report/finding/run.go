@@ -27,7 +27,7 @@ type Run struct {
 	Started  time.Time
 	Host     string // where it ran; may be empty
 
-	Figures []string // names of those to draw, of Names or All; nil for all usual ones
+	Figures []string // names of those to draw, UsualFigures or AllFigures; nil for the usual ones
 	DPI     int      // of the figures, dots per inch; 0 for 200
 
 	Dump *DumpRecord // where every feasible design is kept; nil for nowhere
@@ -49,12 +49,16 @@ type PartList struct {
 	Parts  int    `json:"parts"`
 }
 
-// AllFigures stands for all usual figures among those to draw.
-const AllFigures = "all"
+// Among the names of the figures to draw these stand for those that follow from the study and
+// its result, and for every one that the study can have.
+const (
+	UsualFigures = "usual"
+	AllFigures   = "all"
+)
 
 // AsksFigures says whether some figure was asked for by its name.
 func (r *Run) AsksFigures() bool {
-	return slices.ContainsFunc(r.Figures, func(name string) bool { return name != AllFigures })
+	return slices.ContainsFunc(r.Figures, func(name string) bool { return name != AllFigures && name != UsualFigures })
 }
 
 // Names of the files of a report in its folder.

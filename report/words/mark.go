@@ -198,6 +198,14 @@ func (o *Outside) Note() string {
 	return " * outside the model's validity: " + strings.Join(o.reasons, "; ") + "."
 }
 
+// NoteWithin is Note in so many letters, or without the reasons where it would have more.
+func (o *Outside) NoteWithin(most int) string {
+	if note := o.Note(); len(note) <= most {
+		return note
+	}
+	return " * outside the model's validity."
+}
+
 // Lack says which operating point a craft lacks, and why.
 func Lack(x model.Lack) string {
 	what := "full throttle at rest"
