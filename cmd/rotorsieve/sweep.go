@@ -235,9 +235,6 @@ func (o *sweepOptions) check() error {
 	if o.force && o.resume {
 		return errors.New("--force starts afresh and --resume goes on, want one of them")
 	}
-	if o.dry && o.format != "text" {
-		return fmt.Errorf("--dry-run prints text alone, want it without --format %s", o.format)
-	}
 	o.place = sweep.Shard{K: 1, Of: 1}
 	if o.shard != "" {
 		var err error

@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -181,5 +182,87 @@ func TestProgressJSON(t *testing.T) {
 	}
 	if _, err := os.Stat(filepath.Join("joined", "review.xlsx")); err != nil {
 		t.Error(err)
+	}
+}
+
+// Every command that prints a result prints it as JSON as well, with the numbers of its text.
+func TestEveryResultAsJSON(t *testing.T) {
+	t.Chdir(t.TempDir())
+	for _, name := range []string{"one", "two"} {
+		var stdout, stderr bytes.Buffer
+		args := append([]string{"sweep", "--name", name}, small...)
+		if status := run(context.Background(), args, &stdout, &stderr); status != exitDone {
+			t.Fatalf("%v: %s", args, &stderr)
+		}
+	}
+	if err := os.WriteFile("motors.csv", []byte("name,stator,kv\nGale,2207,1750\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	asked := map[string]string{
+		"sweep":      "sweep --dry-run --diameter 4in,5in",
+		"merge":      "", // as sweep, in TestProgressJSON's folders
+		"compare":    "compare out/one out/two",
+		"explain":    "explain --diameter 5in",
+		"parts":      "parts --like out/one --motors motors.csv",
+		"rotor":      "rotor --rpm 10000 --advance 0,0.5,1.5",
+		"stand":      "stand --throttle 50%",
+		"classes":    "classes",
+		"metrics":    "metrics",
+		"parameters": "parameters",
+		"version":    "version",
+	}
+	defer func(d time.Duration) { trial = d }(trial)
+	trial = 10 * time.Millisecond
+	for _, name := range commandNames(newRoot()) {
+		if slices.Contains([]string{"help", "completion", "man"}, name) {
+			continue
+		}
+		args, ok := asked[name]
+		if !ok {
+			t.Errorf("nothing asks %s for JSON", name)
+		}
+		if args == "" {
+			continue
+		}
+		var stdout, stderr bytes.Buffer
+		status := run(context.Background(), append(strings.Fields(args), "--format", "json"), &stdout, &stderr)
+		if status > exitUnkept {
+			t.Errorf("%s: status %d: %s", args, status, &stderr)
+			continue
+		}
+		var whole any
+		if err := json.Unmarshal(stdout.Bytes(), &whole); err != nil {
+			t.Errorf("%s --format json: %v: %.200s", args, err, stdout.String())
+			continue
+		}
+		switch name {
+		case "sweep":
+			o := whole.(map[string]any)
+			axes, _ := o["axes"].([]any)
+			designs := 1.0
+			for _, a := range axes {
+				designs *= a.(map[string]any)["values"].(float64)
+			}
+			if o["designs"] != designs || o["sweep_s"] == nil || o["memory_MB"] == nil || len(axes) < 8 {
+				t.Errorf("a dry run tells %v", o)
+			}
+		case "rotor":
+			points := whole.([]any)
+			var table bytes.Buffer
+			run(context.Background(), strings.Fields(args), &table, &stderr)
+			rows := strings.Split(strings.TrimSpace(table.String()), "\n")[1:]
+			if len(points) != len(rows) {
+				t.Fatalf("%d points as JSON, %d as CSV", len(points), len(rows))
+			}
+			for i, row := range rows {
+				o := points[i].(map[string]any)
+				for n, cell := range strings.Split(row, ",")[:len(curveColumns)-1] {
+					v, ok := o[curveColumns[n].name].(float64)
+					if text := strconv.FormatFloat(v, 'g', 8, 64); ok && text != cell || !ok && cell != "" {
+						t.Errorf("point %d: %s is %v as JSON, %q as CSV", i, curveColumns[n].name, v, cell)
+					}
+				}
+			}
+		}
 	}
 }

@@ -207,8 +207,8 @@ func (b *brief) say(head, text string) {
 	b.hung(head+strings.Repeat(" ", max(b.indent-utf8.RuneCountInString(head), 1)), text)
 }
 
-// className is the name of a class, on one line.
-func className(f *finding.Class) string { return texts.OneLine(words.ClassName(f.Class)) }
+// className is the label of a class, on one line: what a user calls it besides has no room.
+func className(f *finding.Class) string { return texts.OneLine(words.ClassLabel(f.Class)) }
 
 // orderColumns hold of each class the recommended build, marked where it lies outside the
 // model's validity, and below it the nominal best.

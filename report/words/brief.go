@@ -50,7 +50,7 @@ func ChoiceBriefly(c *finding.Choice) string {
 	if c.At(c.Nominal) == nil {
 		s = "the nominal best was not among what was drawn"
 	} else if p := c.Price(); p != nil {
-		s = "costs " + lost(p.Recommended.Nominal, p.Nominal.Nominal) + " of the nominal best's merit"
+		s = "costs " + lost(p.Recommended.Nominal, p.Nominal.Nominal) + " of nominal merit"
 	}
 	if !c.Reached() && c.Surest > 0 {
 		b := c.At(c.Surest)
@@ -60,7 +60,7 @@ func ChoiceBriefly(c *finding.Choice) string {
 	if n == 0 {
 		return s + "; tied with none"
 	}
-	return s + fmt.Sprintf("; tied with %d more: %s", n, TiedRange(c))
+	return s + fmt.Sprintf("; tied with %d of %s", n, texts.JoinOr(Each(c.TiedSizes(), Diameters)))
 }
 
 // HeldBriefly says at what the recommended build fails most often, and to which bounds its
@@ -70,7 +70,7 @@ func HeldBriefly(c *finding.Choice, bounds []finding.Bound) string {
 	if !ok {
 		return "nothing in any draw; " + BoundsBriefly(bounds)
 	}
-	return fmt.Sprintf("%s (%s of the draws fail there); %s", CauseName(gate), Probability(share),
+	return fmt.Sprintf("%s (fails %s of draws); %s", CauseName(gate), Probability(share),
 		BoundsBriefly(bounds))
 }
 
@@ -79,7 +79,12 @@ const mostBounds = 2
 
 // BoundsBriefly are the nearest bounds.
 func BoundsBriefly(all []finding.Bound) string {
-	s := strings.Join(Each(all[:min(mostBounds, len(all))], Closest), ", ")
+	s := strings.Join(Each(all[:min(mostBounds, len(all))], func(b finding.Bound) string {
+		if b.Requirement == nil {
+			return finding.Gram.Format(b.Value, 4) + " of " + Mass(b.Limit)
+		}
+		return Closest(b)
+	}), ", ")
 	if n := len(all) - mostBounds; n > 0 {
 		s += fmt.Sprintf(", %d more", n)
 	}
@@ -92,12 +97,11 @@ func MeasureBriefly(c *finding.Choice, most int) string {
 	var all []string
 	for _, m := range single {
 		if m.Class != decide.WithinNoise && len(all) < most {
+			of := ""
 			if m.Of != nil && m.Build != 0 {
-				m.Of, m.Build = nil, 0 // a contender's; the workbook says of which
-				all = append(all, Measure(&m)+", of a contender, "+worthBriefly(c, m.Gain))
-				continue
+				m.Of, of = nil, "of a contender; " // the workbook says of which
 			}
-			all = append(all, Measure(&m)+" "+worthBriefly(c, m.Gain))
+			all = append(all, Measure(&m)+" ("+of+worthBriefly(c, m.Gain)+")")
 		}
 	}
 	switch {
@@ -109,12 +113,12 @@ func MeasureBriefly(c *finding.Choice, most int) string {
 	return strings.Join(all, "; ")
 }
 
-// worthBriefly is what knowing something gains: "(merit +1.1 %)".
+// worthBriefly is what knowing something gains: "merit +1.1 %".
 func worthBriefly(c *finding.Choice, gain float64) string {
 	if of := c.Recommended().Merit.P50; of > 0 {
-		return fmt.Sprintf("(merit +%.2g %%)", 100*gain/of)
+		return fmt.Sprintf("merit +%.2g %%", 100*gain/of)
 	}
-	return "(merit +" + Merits(gain) + ")"
+	return "merit +" + Merits(gain)
 }
 
 // GainBriefly says what a class has over a lighter one: of the recommended builds by their
@@ -124,11 +128,11 @@ func GainBriefly(r *finding.Run, before, f *finding.Class) string {
 		return Gain(r.Gain(before, f))
 	}
 	from, to := before.Choice.Recommended(), f.Choice.Recommended()
-	s := Mass(f.Class.Limit-before.Class.Limit) + " more: "
+	s := "+" + Mass(f.Class.Limit-before.Class.Limit) + ": "
 	if changes := f.Choice.Medians(from, to); len(changes) > 0 {
-		return s + changesText(changes, 0) + " (medians)"
+		return s + changesText(changes, 0)
 	}
-	return s + fmt.Sprintf("merit %.3f in place of %.3f (medians)", to.Merit.P50, from.Merit.P50)
+	return s + fmt.Sprintf("merit %.3f in place of %.3f", to.Merit.P50, from.Merit.P50)
 }
 
 // mostPayloads is how many payloads a brief page tells of.
