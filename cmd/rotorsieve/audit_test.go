@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -59,7 +60,7 @@ func TestAuditFailed(t *testing.T) {
 		t.Fatal(err)
 	}
 	var out bytes.Buffer
-	err = finish(t.Context(), r, home, &results{}, "", &out)
+	err = finish(t.Context(), r, home, &results{}, &progress{w: io.Discard}, "", &out)
 	home.release()
 	var e *exitError
 	if !errors.As(err, &e) || e.status != exitAudit {

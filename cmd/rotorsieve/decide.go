@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io"
 	"runtime/debug"
 	"slices"
 
@@ -110,17 +109,14 @@ func (d *drawFlags) foresee(st *sweep.Study, found *sweep.Result, workers int) (
 
 // decideOn chooses builds in the result of a finished run. Where it is interrupted, onwards
 // says what goes on.
-func (d *drawFlags) decideOn(ctx context.Context, r *finding.Run, workers int, told io.Writer, onwards string) error {
+func (d *drawFlags) decideOn(ctx context.Context, r *finding.Run, workers int, p *progress, onwards string) error {
 	if d.draws == 0 || !r.Result.Complete {
 		return nil
 	}
 	o := decide.Options{Draws: d.draws, Seed: uint64(d.seed), ByThrottle: d.byThrottle, Workers: workers}
-	var p *progress
-	if told != nil {
-		p = weighing(told, r.Study.Name)
-		o.Progress = p.weigh
-		defer p.clear()
-	}
+	p.turn(phaseChoice)
+	o.Progress = p.weigh
+	defer p.clear()
 	// Propellers with their flight, some hundred, are most of what is held: less room for
 	// what has been used keeps it small at little time.
 	const room = 40 // per cent

@@ -3,6 +3,8 @@ package main
 import (
 	"fmt"
 	"io"
+	"math"
+	"path/filepath"
 	"runtime"
 	"slices"
 	"strconv"
@@ -25,39 +27,18 @@ var (
 )
 
 // dryRun prints what a run of the study would compute, without running it or
-// writing anything.
+// writing anything: in words, or with --format json as an object.
 func dryRun(stdout io.Writer, st *sweep.Study, s *studyFlags, o *sweepOptions) error {
-	flags, defaults := s.effective(st)
-	text := func(name string) string {
-		for _, f := range flags {
-			if v, ok := strings.CutPrefix(f, "--"+name+"="); ok {
-				return v
-			}
-		}
-		return ""
-	}
 	width := max(columns(stdout), helpWidth)
 	var b strings.Builder
+	told := finding.Object{{Name: "study", Value: st.Name}, {Name: "designs", Value: st.Grid.Size()}}
+	tell := func(name string, v any) { told = append(told, finding.Member{Name: name, Value: v}) }
 	fmt.Fprintf(&b, "%s: %s designs; nothing is run or written\n\n", st.Name, texts.Grouped(st.Grid.Size()))
 
-	var t texts.Listing
-	for _, a := range st.Grid.Axes() {
-		if a.Of != nil {
-			continue // its parts have it
-		}
-		name := a.Def.Name
-		of := func(k partKind) bool { return a.Def.IsPart() && k.One == name }
-		if at := slices.IndexFunc(partKinds, of); at >= 0 {
-			t.Add(name, strconv.Itoa(len(a.Values)), "", s.path(&partKinds[at]))
-			continue
-		}
-		mark := ""
-		if slices.Contains(defaults, "--"+name+"="+text(name)) {
-			mark = "default"
-		}
-		t.Add(name, strconv.Itoa(len(a.Values)), mark, text(name))
-	}
+	flags, defaults := s.effective(st)
+	t, axes := s.axesForeseen(st, flags, defaults)
 	b.WriteString(t.Text(width, "AXIS", "VALUES", "", "AS STATED"))
+	tell("axes", axes)
 
 	blocks, size, err := sweep.Blocks(st)
 	if err != nil {
@@ -66,28 +47,12 @@ func dryRun(stdout io.Writer, st *sweep.Study, s *studyFlags, o *sweepOptions) e
 	fmt.Fprintf(&b, "\nWorked through in %s %s of %s %s.\n", texts.Grouped(blocks),
 		texts.Plural(int(min(blocks, 2)), "block", "blocks"),
 		texts.Grouped(size), texts.Plural(int(min(size, 2)), "design", "designs"))
+	tell("blocks", blocks)
+	tell("block_designs", size)
 	b.WriteString("\nChecked in this order; a design is counted at the first that it does not pass:\n\n")
-	t = texts.Listing{}
-	for i, g := range st.Gates() {
-		n := strconv.Itoa(i + 1)
-		switch {
-		case g.Requirement == nil && i == sweep.GateClass:
-			var classes []string
-			for _, c := range st.Classes {
-				classes = append(classes, words.ClassName(c))
-			}
-			t.Add(n, g.Name, "", "all-up weight within the limit, by class: "+strings.Join(classes, ", "))
-		case g.Requirement == nil:
-			t.Add(n, g.Name, "", "hover and full throttle exist")
-		default:
-			mark := ""
-			if g.Requirement.Default {
-				mark = "default"
-			}
-			t.Add(n, g.Name, mark, requirementText(*g.Requirement))
-		}
-	}
+	t, gates := gatesForeseen(st)
 	b.WriteString(t.Text(width, "", "REQUIREMENT", "", "WANTS"))
+	tell("requirements", gates)
 
 	about, err := estimate(st, sweep.Options{Workers: o.workers, Shard: o.place}, trial)
 	if err != nil {
@@ -105,7 +70,8 @@ func dryRun(stdout io.Writer, st *sweep.Study, s *studyFlags, o *sweepOptions) e
 	for _, m := range st.Front {
 		front = append(front, m.Name)
 	}
-	for _, x := range s.stated(flags, defaults) {
+	stated := s.stated(flags, defaults)
+	for _, x := range stated {
 		t.Add("stated", x)
 	}
 	if len(st.Others) > 0 {
@@ -119,8 +85,16 @@ func dryRun(stdout io.Writer, st *sweep.Study, s *studyFlags, o *sweepOptions) e
 	t.Add("maps", listed(maps))
 	t.Add("Pareto front", listed(front))
 	t.Add("figures", listed(s.drawn()))
+	tell("stated", stated)
+	tell("merit", terms)
+	tell("top", st.Top)
+	tell("maps", finding.List(maps))
+	tell("front", finding.List(front))
+	tell("figures", finding.List(s.drawn()))
+	shard := any(nil)
 	if o.sharded() {
 		t.Add("shard", o.place.String())
+		shard = o.place.String()
 	}
 	workers := o.workers
 	if workers == 0 {
@@ -128,7 +102,10 @@ func dryRun(stdout io.Writer, st *sweep.Study, s *studyFlags, o *sweepOptions) e
 	}
 	t.Add("time", fmt.Sprintf("about %s with %d %s, choice and report aside, as judged from %s of trial",
 		spell(about.Time), workers, texts.Plural(workers, "worker", "workers"), spell(trial)))
-	memory := about.Memory
+	tell("shard", shard)
+	tell("workers", workers)
+	tell("sweep_s", threeDecimals(about.Time))
+	memory, weighed, written := about.Memory, any(nil), any(nil)
 	if s.choice.draws > 0 && !o.sharded() {
 		choice, err := s.choice.foresee(st, about.Found, o.workers)
 		if err != nil {
@@ -137,6 +114,8 @@ func dryRun(stdout io.Writer, st *sweep.Study, s *studyFlags, o *sweepOptions) e
 		t.Add("choice", fmt.Sprintf("about %s: %s builds, as the trial has found them, in %s draws, the best in more",
 			spell(choice.Time), texts.Grouped(uint64(choice.Builds)), texts.Grouped(uint64(s.choice.draws))))
 		memory = max(memory, about.Alone+choice.Memory)
+		weighed = finding.Object{{Name: "time_s", Value: threeDecimals(choice.Time)},
+			{Name: "builds", Value: choice.Builds}, {Name: "draws", Value: s.choice.draws}}
 	}
 	if o.sharded() {
 		t.Add("report", "none: rotorsieve merge writes it")
@@ -158,14 +137,78 @@ func dryRun(stdout io.Writer, st *sweep.Study, s *studyFlags, o *sweepOptions) e
 		t.Add("report", fmt.Sprintf("%s; about %s of processor time and %s MB", drawn, spell(cost.CPU),
 			megabytes(takes)))
 		memory = max(memory, takes)
+		written = finding.Object{{Name: "pictures", Value: cost.Pictures},
+			{Name: "processor_s", Value: threeDecimals(cost.CPU)}, {Name: "memory_MB", Value: math.Round(takes / 1e6)}}
 	}
+	standing := (&folder{dir: o.out}).standing(o, s.report(st))
 	t.Add("memory", fmt.Sprintf("about %s MB; it does not grow with the grid", megabytes(memory)))
-	t.Add("results", o.out+" "+(&folder{dir: o.out}).standing(o, s.report(st)))
+	t.Add("results", o.out+" "+standing)
 	t.Add("dump", o.dump.text())
 	t.Add("defaults", listed(defaults))
+	tell("choice", weighed)
+	tell("report", written)
+	tell("memory_MB", math.Round(memory/1e6))
+	tell("folder", filepath.ToSlash(o.out))
+	tell("standing", strings.Trim(standing, "()"))
+	tell("dump", o.dump.text())
+	tell("defaults", finding.List(defaults))
+	if o.format == "json" {
+		return finding.WriteJSON(stdout, told)
+	}
 	b.WriteString(t.Text(width))
 	_, err = io.WriteString(stdout, b.String())
 	return err
+}
+
+// axesForeseen lists the axes of a study as they are stated.
+func (s *studyFlags) axesForeseen(st *sweep.Study, flags, defaults []string) (t texts.Listing, all []finding.Object) {
+	for _, a := range st.Grid.Axes() {
+		if a.Of != nil {
+			continue // its parts have it
+		}
+		name, stated, mark := a.Def.Name, "", ""
+		of := func(k partKind) bool { return a.Def.IsPart() && k.One == name }
+		if at := slices.IndexFunc(partKinds, of); at >= 0 {
+			stated = s.path(&partKinds[at])
+		} else {
+			for _, f := range flags {
+				if v, ok := strings.CutPrefix(f, "--"+name+"="); ok {
+					stated = v
+					break
+				}
+			}
+			if slices.Contains(defaults, "--"+name+"="+stated) {
+				mark = "default"
+			}
+		}
+		t.Add(name, strconv.Itoa(len(a.Values)), mark, stated)
+		all = append(all, finding.Object{{Name: "name", Value: name}, {Name: "values", Value: len(a.Values)},
+			{Name: "stated", Value: stated}, {Name: "default", Value: mark != ""}})
+	}
+	return t, all
+}
+
+// gatesForeseen lists the requirements of a study in the order in which they are checked.
+func gatesForeseen(st *sweep.Study) (t texts.Listing, all []finding.Object) {
+	for i, g := range st.Gates() {
+		wants, mark := "hover and full throttle exist", ""
+		switch {
+		case g.Requirement == nil && i == sweep.GateClass:
+			var classes []string
+			for _, c := range st.Classes {
+				classes = append(classes, words.ClassName(c))
+			}
+			wants = "all-up weight within the limit, by class: " + strings.Join(classes, ", ")
+		case g.Requirement != nil:
+			if wants = requirementText(*g.Requirement); g.Requirement.Default {
+				mark = "default"
+			}
+		}
+		t.Add(strconv.Itoa(i+1), g.Name, mark, wants)
+		all = append(all, finding.Object{{Name: "name", Value: g.Name}, {Name: "wants", Value: wants},
+			{Name: "default", Value: mark != ""}})
+	}
+	return t, all
 }
 
 // stated lists the flags that were given, by where: one text for the command line and for

@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io"
 	"math"
 	"path/filepath"
 	"strconv"
@@ -150,20 +149,20 @@ func bytesText(v float64) string {
 
 // write writes what is missing, and notes in the run what is there then. It is nothing
 // where the sweep is not finished.
-func (d *dumpFlags) write(ctx context.Context, r *finding.Run, o *sweepOptions, told io.Writer, onwards string) error {
+func (d *dumpFlags) write(ctx context.Context, r *finding.Run, o *sweepOptions, p *progress, onwards string) error {
 	if d.to == nil || !r.Result.Complete {
 		return nil
 	}
 	opt := sweep.Options{Workers: o.workers, Shard: o.place}
-	if told != nil && d.about.Missing > 0 {
+	if d.about.Missing > 0 {
 		if !o.sharded() {
 			d.about = d.about.Told(d.to, r.Result)
 		}
-		fmt.Fprintf(told, "%s: dump: %s, about %s\n", r.Study.Name, d.size(), spell(d.about.Time))
-		p := weighing(told, r.Study.Name)
-		if opt.Progress, opt.Every = p.show, p.every; p.width > 0 {
-			opt.Every = 200 * time.Millisecond
+		p.turn(phaseDump)
+		if !o.quiet {
+			fmt.Fprintf(p.w, "%s: dump: %s, about %s\n", r.Study.Name, d.size(), spell(d.about.Time))
 		}
+		opt.Progress, opt.Every = p.take, attentive
 		defer p.clear()
 	}
 	within := ctx

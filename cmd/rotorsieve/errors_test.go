@@ -213,7 +213,6 @@ func TestErrors(t *testing.T) {
 		{"sweep --dump head.csv", "--dump head.csv: not a directory, want a folder to write in"},
 		{"sweep --dump record", `--dump record: holds "run.json", which is no file of this dump, want an empty folder ` +
 			`or a new one`},
-		{"sweep --dry-run --format json", "--dry-run prints text alone, want it without --format json"},
 		{"sweep --shard 3/2", `--shard: "3/2": want K/N with K from 1 to N, auto, or auto/N`},
 		{"sweep --shard auto/x", `--shard: "auto/x": want K/N with N from 1 to 100000, or auto/N`},
 		{"sweep --shard auto", `--shard: "auto": neither SLURM_ARRAY_TASK_ID nor JOB_COMPLETION_INDEX is set, want ` +

@@ -22,7 +22,7 @@
 //	man         print the manual page
 //	version     print the version
 //
-// The topics of help are units, ranges, requirements, merit, files and status.
+// The topics of help are units, ranges, requirements, merit, files, progress and status.
 //
 // # A study
 //
@@ -160,18 +160,36 @@ func commandNames(root *cobra.Command) []string {
 
 func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	out, log := &output{to: stdout, ctx: ctx}, &output{to: stderr, ctx: ctx}
+	log.json = asksJSON(args)
 	err := execute(ctx, args, out, log)
-	if err = ending(ctx, err, out.failed()); err == nil {
-		return exitDone
+	status := exitDone
+	if err = ending(ctx, err, out.failed()); err != nil {
+		status = exitUnusable
+		if e, ok := errors.AsType[*exitError](err); ok {
+			status = e.status
+		}
+		if line := oneLine(err); line != "" {
+			log.fail(line, status)
+		}
 	}
-	status := exitUnusable
-	if e, ok := errors.AsType[*exitError](err); ok {
-		status = e.status
-	}
-	if line := oneLine(err); line != "" {
-		fmt.Fprintln(log, "rotorsieve:", line)
-	}
+	log.end(status)
 	return status
+}
+
+// asksJSON says whether arguments ask for progress as JSON, so that an error in another of them
+// is told so as well.
+func asksJSON(args []string) bool {
+	asks := false
+	for i, a := range args {
+		form, ok := strings.CutPrefix(a, "--progress=")
+		if a == "--progress" && i+1 < len(args) {
+			form, ok = args[i+1], true
+		}
+		if ok {
+			asks = form == progressJSON
+		}
+	}
+	return asks
 }
 
 // ending is what a command ends with that returned err and could not write its answer,

@@ -36,21 +36,28 @@ func mergeCommand() *cobra.Command {
 	var d dumpFlags
 	d.declareAs(f, "that the shards have filled with every feasible design, to be told of in the report (default none)")
 	var c cacheFlag
-	c.declare(g.group("Run"))
+	run := g.group("Run")
+	c.declare(run)
+	var tell tellFlags
+	tell.declare(run)
 	return g.command(&cobra.Command{
 		GroupID: ofStudies, Short: "join the shards of one study into its report", Long: mergeHead,
 		ValidArgsFunction: folders,
 	}, func(cmd *cobra.Command, folders []argument) error {
-		return merge(cmd.Context(), folders, to, &c, &d, cmd.OutOrStdout(), cmd.ErrOrStderr())
+		p, over := tell.begin(cmd, false)
+		defer over()
+		return merge(cmd.Context(), folders, to, &c, &d, &tell, p, cmd.OutOrStdout())
 	})
 }
 
 // merge joins the shards in folders.
-func merge(ctx context.Context, folders []argument, to results, c *cacheFlag, d *dumpFlags, stdout,
-	stderr io.Writer) error {
+func merge(ctx context.Context, folders []argument, to results, c *cacheFlag, d *dumpFlags, tell *tellFlags,
+	p *progress, stdout io.Writer) error {
+	stderr := p.w
 	if len(folders) == 0 {
 		return errors.New("no shards to merge, want the folders of all shards of one study")
 	}
+	p.turn(phaseJoin)
 	var all *joined
 	err := abandon.Run(ctx, func() (err error) {
 		all, err = join(ctx, folders, &to, c, d, stderr)
@@ -63,6 +70,10 @@ func merge(ctx context.Context, folders []argument, to results, c *cacheFlag, d 
 		return err
 	}
 	defer c.tell(stderr)
+	p.has(all.run, to.out, nil)
+	if err := tell.open(stderr, append(all.paths, outputsIn(to.out, report.Names(all.run))...), ""); err != nil {
+		return err
+	}
 	home, err := claim(to.out, to.force, mergedBefore(to.out, all.run.Study), "", report.Names(all.run)...)
 	if err != nil {
 		return err
@@ -74,10 +85,10 @@ func merge(ctx context.Context, folders []argument, to results, c *cacheFlag, d 
 	}
 	defer tellAside(stderr, all.run)
 	const onwards = "merge begins anew"
-	if err := all.choice.decideOn(ctx, all.run, 0, stderr, onwards); err != nil {
+	if err := all.choice.decideOn(ctx, all.run, 0, p, onwards); err != nil {
 		return err
 	}
-	return finish(ctx, all.run, home, &to, onwards, stdout)
+	return finish(ctx, all.run, home, &to, p, onwards, stdout)
 }
 
 // mergedBefore says whether a folder holds what a merge of the study has joined, whose report

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"sync"
 	"time"
 
 	"github.com/schollz/progressbar/v3"
@@ -14,35 +15,111 @@ import (
 	"rotorsieve/sweep"
 )
 
-// progress shows how far a run has come: a bar on a terminal, a plain line every
-// half minute elsewhere.
+// What a command is at.
+const (
+	phaseStart  = "start"
+	phaseJoin   = "join"
+	phaseSweep  = "sweep"
+	phaseChoice = "choice"
+	phaseDump   = "dump"
+	phaseReport = "report"
+)
+
+// progress shows how far a command has come: a bar on a terminal, a plain line every half minute
+// elsewhere, or an object every second; and says it whenever it is asked.
 type progress struct {
 	w     io.Writer
+	form  string // "" for auto
 	what  string // is run
 	width int    // of the terminal, 0 for none
-	bar   *progressbar.ProgressBar
 	every time.Duration
-	last  sweep.Progress
+
+	mu          sync.Mutex
+	bar         *progressbar.ProgressBar
+	phase       string
+	start       time.Time // of the command
+	began       time.Time // the phase
+	shown       time.Time
+	logged      time.Time // beside a bar
+	last        sweep.Progress
+	done, total int // builds of a choice
+
+	// What there is in the end.
+	found *finding.Run
+	dir   string
+	files []string
 }
 
 const plainInterval = 30 * time.Second
 
-// newProgress begins with a line that says what is run.
-func newProgress(w io.Writer, st *sweep.Study, place sweep.Shard) *progress {
-	p := &progress{w: w, what: st.Name, every: plainInterval}
+// attentive is how often a run says how far it is, so that it can be told when a signal asks.
+const attentive = 200 * time.Millisecond
+
+// sweeps begins the sweep of a study with a line that says what is run.
+func (p *progress) sweeps(st *sweep.Study, place sweep.Shard) {
+	p.turn(phaseSweep)
+	what := st.Name
 	if !place.Whole() {
-		p.what += fmt.Sprintf(", shard %v", place)
+		what += fmt.Sprintf(", shard %v", place)
 	}
-	fmt.Fprintf(w, "%s: %s designs\n", p.what, texts.Grouped(st.Grid.Size()))
-	if terminal(w) != nil {
-		p.width, p.every = columns(w), 200*time.Millisecond
+	p.of(what)
+	switch p.form {
+	case progressNone:
+	case progressJSON:
+		p.mu.Lock()
+		defer p.mu.Unlock()
+		p.last.Total = st.Grid.Size() / uint64(max(place.Of, 1))
+		event(p.w, "status", p.line(), p.status()...)
+	default:
+		fmt.Fprintf(p.w, "%s: %s designs\n", p.what, texts.Grouped(st.Grid.Size()))
 	}
-	return p
 }
 
+// of notes what is run.
+func (p *progress) of(what string) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.what = what
+}
+
+// turn begins another phase.
+func (p *progress) turn(phase string) {
+	p.clear()
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	now := time.Now()
+	p.phase, p.began, p.shown, p.logged, p.last, p.done, p.total = phase, now, now, now, sweep.Progress{}, 0, 0
+	if p.form == progressJSON && phase != phaseSweep {
+		event(p.w, "status", p.line(), p.status()...)
+	}
+}
+
+// take notes how far a sweep or a dump is, and shows it when it is time.
+func (p *progress) take(at sweep.Progress) {
+	p.mu.Lock()
+	p.last = at
+	due := time.Since(p.shown) >= p.every || at.Done == at.Total
+	if due {
+		p.shown = time.Now()
+	}
+	if p.width > 0 && at.Done < at.Total && time.Since(p.logged) >= plainInterval {
+		p.logged = time.Now()
+		logLine(p.w, plainly(at))
+	}
+	p.mu.Unlock()
+	if due && p.form != progressNone {
+		p.show(at)
+	}
+}
+
+// show shows how far a sweep or a dump is.
 func (p *progress) show(at sweep.Progress) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
 	p.last = at
 	switch {
+	case p.form == progressJSON:
+		event(p.w, "status", p.plainDue(), p.status()...)
 	case p.width > 0:
 		if p.bar == nil {
 			p.bar = newBar(p.w, at.Total, p.width)
@@ -50,12 +127,56 @@ func (p *progress) show(at sweep.Progress) {
 		p.bar.Describe(described(at, p.width))
 		_ = p.bar.Set64(int64(at.Done)) // a bar that cannot be drawn is no reason to stop
 	case at.Done < at.Total:
-		text := pace(at)
-		if best := leading(at.Best, plainRoom); best != "" {
-			text += ", " + best
-		}
-		fmt.Fprintf(p.w, "%5.1f %%  %s\n", 100*float64(at.Done)/float64(at.Total), text)
+		fmt.Fprintln(p.w, plainly(at))
 	}
+}
+
+// plainDue is the line of a log beside objects, every half minute; "" between.
+func (p *progress) plainDue() string {
+	if time.Since(p.logged) < plainInterval {
+		return ""
+	}
+	p.logged = time.Now()
+	return p.line()
+}
+
+// plainly is how far a sweep is, on a line.
+func plainly(at sweep.Progress) string {
+	text := pace(at)
+	if best := leading(at.Best, plainRoom); best != "" {
+		text += ", " + best
+	}
+	return fmt.Sprintf("%5.1f %%  %s", 100*float64(at.Done)/float64(max(at.Total, 1)), text)
+}
+
+// say says on a line how far a command is, as a signal asks.
+func (p *progress) say() {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if p.bar != nil {
+		_ = p.bar.Clear()
+	}
+	if p.form == progressJSON {
+		event(p.w, "status", p.line(), p.status()...)
+		return
+	}
+	fmt.Fprintln(p.w, p.line())
+}
+
+// line is how far a command is, under the lock.
+func (p *progress) line() string {
+	text := p.what + ": " + p.phase
+	switch p.phase {
+	case phaseSweep, phaseDump:
+		if p.last.Total > 0 {
+			return text + " " + strings.TrimSpace(plainly(p.last))
+		}
+	case phaseChoice:
+		if p.total > 0 {
+			text += fmt.Sprintf(" %d of %d builds in draws", min(p.done, p.total), p.total)
+		}
+	}
+	return text + ", for " + spell(time.Since(p.began))
 }
 
 const (
@@ -66,7 +187,7 @@ const (
 )
 
 func newBar(w io.Writer, total uint64, width int) *progressbar.ProgressBar {
-	return progressbar.NewOptions64(int64(total), progressbar.OptionSetWriter(w),
+	return progressbar.NewOptions64(int64(total), progressbar.OptionSetWriter(bare(w)),
 		progressbar.OptionSetWidth(barWidth(width)),
 		progressbar.OptionSetPredictTime(false), progressbar.OptionSetElapsedTime(false),
 		progressbar.OptionThrottle(100*time.Millisecond), progressbar.OptionClearOnFinish())
@@ -122,38 +243,45 @@ func leading(best []sweep.Leading, room int) string {
 	return out
 }
 
-// weighing begins the choice among the builds of a study.
-func weighing(w io.Writer, study string) *progress {
-	p := &progress{w: w, what: study, every: plainInterval}
-	if terminal(w) != nil {
-		p.width = columns(w)
-	}
-	return p
-}
-
-// weigh shows how far a choice has come, on a terminal alone: it takes seconds.
+// weigh notes how far a choice has come, and shows it on a terminal and as objects: it takes
+// seconds.
 func (p *progress) weigh(done, total int) {
-	if p.width == 0 {
-		return
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.done, p.total = done, total
+	switch {
+	case p.form == progressJSON:
+		if time.Since(p.shown) >= p.every {
+			p.shown = time.Now()
+			event(p.w, "status", "", p.status()...)
+		}
+	case p.width > 0:
+		if p.bar == nil {
+			p.bar = newBar(p.w, uint64(total), p.width)
+			p.bar.Describe("builds over the draws")
+		}
+		p.bar.ChangeMax(total)
+		_ = p.bar.Set(min(done, total))
 	}
-	if p.bar == nil {
-		p.bar = newBar(p.w, uint64(total), p.width)
-		p.bar.Describe("builds over the draws")
-	}
-	p.bar.ChangeMax(total)
-	_ = p.bar.Set(min(done, total))
 }
 
 // pace says what has been found and how long the rest will take.
 func pace(at sweep.Progress) string {
-	// What an earlier run has judged says nothing about the speed of this one.
-	rate := float64(at.Fresh) / at.Elapsed.Seconds()
+	rate := rateOf(at)
 	if !(rate > 0) {
 		return texts.Grouped(at.Feasible) + " feasible"
 	}
-	left := time.Duration(float64(at.Total-at.Done) / rate * float64(time.Second))
 	return fmt.Sprintf("%s feasible, %s designs/s, %s left", texts.Grouped(at.Feasible),
-		texts.Grouped(threeDigits(rate)), spell(left))
+		texts.Grouped(threeDigits(rate)), spell(timeLeft(at, rate)))
+}
+
+// rateOf is the speed of a run in designs per second. What an earlier run has judged says
+// nothing about the speed of this one.
+func rateOf(at sweep.Progress) float64 { return float64(at.Fresh) / at.Elapsed.Seconds() }
+
+// timeLeft is how long the rest takes at that speed.
+func timeLeft(at sweep.Progress, rate float64) time.Duration {
+	return time.Duration(float64(at.Total-at.Done) / rate * float64(time.Second))
 }
 
 // threeDigits rounds a positive number to three significant digits.
@@ -167,6 +295,8 @@ func threeDigits(v float64) uint64 {
 
 // clear takes the bar away, so that what is printed next begins a line.
 func (p *progress) clear() {
+	p.mu.Lock()
+	defer p.mu.Unlock()
 	if p.bar != nil {
 		_ = p.bar.Clear()
 		p.bar = nil
@@ -176,6 +306,9 @@ func (p *progress) clear() {
 // end leaves one line that says what was done.
 func (p *progress) end() {
 	p.clear()
+	if p.form == progressNone || p.form == progressJSON {
+		return
+	}
 	at := p.last
 	done := at.Done == at.Total
 	of := ""
@@ -188,4 +321,11 @@ func (p *progress) end() {
 	}
 	fmt.Fprintf(p.w, "%s: %s%s designs judged%s in %s, %s %s\n", p.what, texts.Grouped(at.Done), of, now,
 		spell(at.Elapsed), texts.Grouped(at.Feasible), feasible)
+}
+
+// has notes what a command has found, and where it is left.
+func (p *progress) has(r *finding.Run, dir string, files []string) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.found, p.dir, p.files = r, dir, files
 }

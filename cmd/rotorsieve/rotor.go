@@ -1,13 +1,11 @@
 package main
 
 import (
-	"encoding/csv"
 	"fmt"
 	"io"
 	"math"
 	"path/filepath"
 	"slices"
-	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -25,7 +23,7 @@ import (
 	"rotorsieve/sweep"
 )
 
-const rotorHead = `rotorsieve rotor prints the curves of one propeller as CSV: advance ratio,
+const rotorHead = `rotorsieve rotor prints the curves of one propeller, as CSV or JSON: advance ratio,
 speed, thrust and power coefficient, efficiency, tip Mach number and Reynolds
 number at 75 % radius, from the blade-element solution or, with --table, from
 the table that sweeps use. The last column says in what a point lies outside the
@@ -193,6 +191,7 @@ func rotorCommand() *cobra.Command {
 type curveOptions struct {
 	speeds, advances []float64 // rev/s, J
 	table            bool
+	format           string
 	draw             drawing
 }
 
@@ -200,6 +199,7 @@ func (o *curveOptions) declare(points, output *pflag.FlagSet) {
 	points.Var(newAxis(&o.speeds, unit.Rotation, spins, "5000:25000:5000"), "rpm", "speeds of rotation")
 	points.Var(newAxis(&o.advances, unit.Ratio, finiteAdvance, "0:1:0.05"), "advance", "advance ratios J = V/(n D)")
 	points.BoolVar(&o.table, "table", false, "from the table that sweeps use, in place of the direct solution")
+	output.Var(newChoice(&o.format, "format", "csv", "json"), "format", "csv, or json, one object a point")
 	o.draw.declare(output, "for rotor.png, which draws the curves from rest to zero thrust")
 }
 
@@ -246,35 +246,8 @@ func (r *rotorFlags) print(o *curveOptions, stdout, stderr io.Writer) error {
 			return err
 		}
 	}
-	w := csv.NewWriter(stdout)
-	if err := w.Write([]string{"J", "rpm", "CT", "CP", "efficiency", "tip Mach", "Re at 75 % radius",
-		"outside"}); err != nil {
-		return err
-	}
-	g := func(v float64) string { return strconv.FormatFloat(v, 'g', 8, 64) }
-	marked := 0
-	for _, n := range o.speeds {
-		for _, J := range o.advances {
-			CT, CP, err := at(J, n)
-			if err != nil {
-				return err
-			}
-			eta := "" // a windmill has none
-			if CT > 0 && CP > 0 {
-				eta = g(rotor.Eta(J, CT, CP))
-			}
-			outside := s.outside(J, n, CT)
-			if outside != "" {
-				marked++
-			}
-			if err := w.Write([]string{g(J), g(n * 60), g(CT), g(CP), eta, g(s.TipMach(n)), g(s.Reynolds(n)),
-				outside}); err != nil {
-				return err
-			}
-		}
-	}
-	w.Flush()
-	if err := w.Error(); err != nil {
+	marked, err := o.write(stdout, s, at)
+	if err != nil {
 		return err
 	}
 	if marked > 0 {
@@ -283,6 +256,32 @@ func (r *rotorFlags) print(o *curveOptions, stdout, stderr io.Writer) error {
 			"as the column outside says\n", marked, len(o.speeds)*len(o.advances))
 	}
 	return nil
+}
+
+// write writes the points, each as it is found, and says how many are marked.
+func (o *curveOptions) write(to io.Writer, s *curves, at func(J, n float64) (CT, CP float64, err error)) (marked int,
+	err error) {
+	w := newCurvePoints(to, o.format)
+	for _, n := range o.speeds {
+		for _, J := range o.advances {
+			CT, CP, err := at(J, n)
+			if err != nil {
+				return marked, err
+			}
+			eta := math.NaN() // a windmill has none
+			if CT > 0 && CP > 0 {
+				eta = rotor.Eta(J, CT, CP)
+			}
+			outside := s.outside(J, n, CT)
+			if outside != "" {
+				marked++
+			}
+			if err := w.point([]float64{J, n * 60, CT, CP, eta, s.TipMach(n), s.Reynolds(n)}, outside); err != nil {
+				return marked, err
+			}
+		}
+	}
+	return marked, w.end()
 }
 
 // outside names what of a point lies outside the validity of the model, or beyond

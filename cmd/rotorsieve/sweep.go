@@ -57,12 +57,15 @@ func sweepCommand() *cobra.Command {
 	return s.command(&cobra.Command{
 		GroupID: ofStudies, Short: "run a study and write workbook, figures and tables", Long: sweepHead,
 	}, func(c *cobra.Command, _ []argument) error {
-		return o.run(c.Context(), s, c.OutOrStdout(), c.ErrOrStderr())
+		p, over := o.tell.begin(c, o.quiet)
+		defer over()
+		return o.run(c.Context(), s, p, c.OutOrStdout())
 	})
 }
 
 // run runs the study that the flags state.
-func (o *sweepOptions) run(ctx context.Context, s *studyFlags, stdout, stderr io.Writer) error {
+func (o *sweepOptions) run(ctx context.Context, s *studyFlags, p *progress, stdout io.Writer) error {
+	stderr := p.w
 	if err := o.check(); err != nil {
 		return err
 	}
@@ -72,6 +75,7 @@ func (o *sweepOptions) run(ctx context.Context, s *studyFlags, stdout, stderr io
 	if err := checkName(s.name); err != nil {
 		return err
 	}
+	p.of(s.name)
 	if o.out == "" {
 		o.out = filepath.Join("out", s.name)
 		if o.sharded() {
@@ -122,6 +126,9 @@ func (o *sweepOptions) run(ctx context.Context, s *studyFlags, stdout, stderr io
 			return err
 		}
 	}
+	if err := o.tell.open(stderr, outputsIn(o.out, names), o.dump.folder); err != nil {
+		return err
+	}
 	home, err := claim(o.out, o.force, o.resume, whole, names...)
 	if home != nil {
 		defer home.release()
@@ -152,21 +159,17 @@ func (o *sweepOptions) run(ctx context.Context, s *studyFlags, stdout, stderr io
 	}
 	opt := sweep.Options{Workers: o.workers, Shard: o.place, Resume: o.resume, Flags: r.Flags,
 		Checkpoint: home.path(checkpointName), Interval: o.interval, MaxTime: o.most}
-	var p *progress
-	if !o.quiet {
-		p = newProgress(stderr, st, o.place)
-		opt.Progress, opt.Every = p.show, p.every
-		defer p.clear()
-	}
+	p.sweeps(st, o.place)
+	opt.Progress, opt.Every = p.take, attentive
+	defer p.clear()
 	r.Result, err = sweep.Run(ctx, of, opt)
 	if err != nil {
 		return withFlags(err)
 	}
 	narrow(r.Result, st)
+	p.has(r, o.out, nil)
 	if ctx.Err() != nil {
-		if p != nil {
-			p.clear()
-		}
+		p.clear()
 		fmt.Fprintf(stderr, "rotorsieve: interrupted with %s of %s designs judged; --resume goes on from %s\n",
 			texts.Grouped(r.Result.Done), texts.Grouped(r.Result.Share), opt.Checkpoint)
 		if err := ended(r, ""); err != nil {
@@ -174,28 +177,22 @@ func (o *sweepOptions) run(ctx context.Context, s *studyFlags, stdout, stderr io
 		}
 		return errEarly // all is judged, and nothing is written of it
 	}
-	if p != nil {
-		p.end()
-	}
+	p.end()
 	defer tellAside(stderr, r)
 	onwards := "--resume goes on from " + opt.Checkpoint
-	told := stderr
-	if o.quiet {
-		told = nil
-	}
 	if o.sharded() {
-		if err := o.dump.write(ctx, r, o, told, onwards); err != nil {
+		if err := o.dump.write(ctx, r, o, p, onwards); err != nil {
 			return err
 		}
 		return cmp.Or(shardDone(r, home, stdout), o.dump.cut())
 	}
-	if err := s.choice.decideOn(ctx, r, o.workers, told, onwards); err != nil {
+	if err := s.choice.decideOn(ctx, r, o.workers, p, onwards); err != nil {
 		return err
 	}
-	if err := o.dump.write(ctx, r, o, told, onwards); err != nil {
+	if err := o.dump.write(ctx, r, o, p, onwards); err != nil {
 		return err
 	}
-	return cmp.Or(finish(ctx, r, home, &o.results, onwards, stdout), o.dump.cut())
+	return cmp.Or(finish(ctx, r, home, &o.results, p, onwards, stdout), o.dump.cut())
 }
 
 // worthEstimating is the size of grid from which a run says beforehand how long
@@ -212,6 +209,7 @@ type sweepOptions struct {
 	place              sweep.Shard
 	interval, most     time.Duration
 	cache              cacheFlag
+	tell               tellFlags
 	dump               dumpFlags
 }
 
@@ -227,6 +225,7 @@ func (o *sweepOptions) declare(output, f *pflag.FlagSet) {
 		"checkpoint-every", "time between checkpoints: what a crash can lose")
 	f.Var(newQuantity(&o.maxTime, unit.Time.WithDefault("s"), unit.Range{Min: 0, Max: 1e8}, "0s"), "max-time",
 		"end after this time with a report of what is done; 0 for never")
+	o.tell.declare(f)
 	o.cache.declare(f)
 	f.Var(newWords(&o.shard, "share"), "shard", "run the K-th of N equal shares, K/N; auto or auto/N takes K from a "+
 		"Slurm job array or a Kubernetes indexed job")
@@ -235,9 +234,6 @@ func (o *sweepOptions) declare(output, f *pflag.FlagSet) {
 func (o *sweepOptions) check() error {
 	if o.force && o.resume {
 		return errors.New("--force starts afresh and --resume goes on, want one of them")
-	}
-	if o.dry && o.format != "text" {
-		return fmt.Errorf("--dry-run prints text alone, want it without --format %s", o.format)
 	}
 	o.place = sweep.Shard{K: 1, Of: 1}
 	if o.shard != "" {
@@ -290,8 +286,9 @@ func shardDone(r *finding.Run, home *folder, stdout io.Writer) error {
 
 // finish writes and prints the report of a run. Where it is interrupted, onwards says what
 // goes on.
-func finish(ctx context.Context, r *finding.Run, home *folder, to *results, onwards string,
+func finish(ctx context.Context, r *finding.Run, home *folder, to *results, p *progress, onwards string,
 	stdout io.Writer) error {
+	p.turn(phaseReport)
 	files, err := report.Write(ctx, r, home.dir)
 	if ctx.Err() != nil && errors.Is(err, ctx.Err()) {
 		return &exitError{exitEarly, fmt.Sprintf("interrupted as the report was written, %d %s of it: %s",
@@ -300,6 +297,7 @@ func finish(ctx context.Context, r *finding.Run, home *folder, to *results, onwa
 	if err != nil {
 		return fmt.Errorf("--out %s: %w", home.dir, err)
 	}
+	p.has(r, home.dir, files)
 	err = abandon.Run(ctx, func() error {
 		if to.format == "json" {
 			return screen.PrintRunJSON(stdout, r)

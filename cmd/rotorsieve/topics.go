@@ -28,6 +28,7 @@ var topics = []topic{
 	{name: "requirements", line: "what a feasible design keeps, and the order of the checks", text: requirementsText},
 	{name: "merit", line: "what ranks the feasible designs, and what can", text: meritText},
 	{name: "files", line: "flag files, tables that are read, and what a run leaves", text: filesText},
+	{name: "progress", line: "how a command says how far it is: lines, JSON, a log, signals", text: progressText},
 	{name: "status", line: "what a command ends with", text: statusText, title: "exit status"},
 }
 

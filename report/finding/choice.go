@@ -142,16 +142,23 @@ func (c *Choice) Price() *Price {
 		return nil
 	}
 	p := &Price{Recommended: c.Recommended(), Nominal: n}
+	p.Changes = c.Medians(p.Nominal, p.Recommended)
+	return p
+}
+
+// Medians are the changes of the medians of what ranks from one build to another.
+func (c *Choice) Medians(from, to *decide.Build) []Change {
+	var all []Change
 	for at, m := range c.Ranking() {
-		if at >= min(len(n.Metrics), len(p.Recommended.Metrics)) {
+		if at >= min(len(from.Metrics), len(to.Metrics)) {
 			break
 		}
-		x, y := n.Metrics[at].P50, p.Recommended.Metrics[at].P50
+		x, y := from.Metrics[at].P50, to.Metrics[at].P50
 		if Finite(x) && Finite(y) && x > 0 && Relative(m) && !Capped(m, x) && !Capped(m, y) {
-			p.Changes = append(p.Changes, Change{m, x, y})
+			all = append(all, Change{m, x, y})
 		}
 	}
-	return p
+	return all
 }
 
 // Ranking are the metrics of the merit: the first of those whose quantiles a build has.

@@ -9,28 +9,20 @@ import (
 )
 
 // printChoice prints which build of a class to order, how sure that is, what it costs and
-// what to measure first; of a class alone, or on a whole page, how sure and what moves it as well.
-func printChoice(p *printer, c *finding.Choice, alone bool) {
+// what to measure first.
+func printChoice(p *printer, c *finding.Choice) {
 	p.table(choiceColumns(c))
 	p.hung("costs:   ", words.Price(c))
 	p.hung("fails:   ", words.FailsBoth(c))
 	p.hung("tied:    ", words.Ties(c))
-	most := briefRivals
-	if p.whole {
-		most = wholeRivals
-	}
 	say := func(head, text string) {
 		if text != "" {
 			p.hung(head, text)
 		}
 	}
-	if p.whole || alone {
-		say("sure:    ", words.Line(c))
-	}
-	say("sizes:   ", words.Rivals(c, most))
-	if p.whole || alone {
-		say("moves:   ", words.Sensitivities(c))
-	}
+	say("sure:    ", words.Line(c))
+	say("sizes:   ", words.Rivals(c, wholeRivals))
+	say("moves:   ", words.Sensitivities(c))
 	say("measure: ", words.Measures(c))
 }
 

@@ -11,8 +11,8 @@ import (
 	"rotorsieve/report/words"
 )
 
-// PrintFiles prints what was written to a folder: the paths, or on a page that is not whole their
-// names in it; and where every feasible design is kept, if anywhere.
+// PrintFiles prints what was written to a folder: the paths, or on a page that is not whole
+// what there is, and how to go on; and where every feasible design is kept, if anywhere.
 func PrintFiles(w io.Writer, dir string, files []string, dump *finding.DumpRecord, page Page) {
 	kept := ""
 	if dump != nil {
@@ -33,25 +33,37 @@ func PrintFiles(w io.Writer, dir string, files []string, dump *finding.DumpRecor
 		return
 	}
 	var names []string
-	figures := 0
+	pictures, tables, planned := 0, 0, false
 	for _, name := range files {
 		in, err := filepath.Rel(dir, name)
 		if err != nil {
 			in = name
 		}
-		if filepath.Dir(in) == "figures" && figures > 0 {
-			names[figures-1] += ", " + filepath.Base(in)
-			continue
-		}
-		names = append(names, filepath.ToSlash(in))
-		if filepath.Dir(in) == "figures" {
-			figures = len(names)
+		switch planned = planned || in == finding.TestPlanName; {
+		case filepath.Dir(in) == "figures":
+			pictures++
+		case filepath.Ext(in) == ".csv":
+			tables++
+		default:
+			names = append(names, filepath.ToSlash(in))
 		}
 	}
+	if pictures > 0 {
+		names = append(names, fmt.Sprintf("figures (%d)", pictures))
+	}
+	if tables > 0 {
+		names = append(names, fmt.Sprintf("%d tables (.csv)", tables))
+	}
 	p := &printer{w: w, width: max(page.Width, 80)}
-	text := filepath.ToSlash(dir) + ": " + strings.Join(names, ", ")
+	dir = filepath.ToSlash(dir)
+	text := dir + ": " + strings.Join(names, ", ")
 	if dump != nil {
 		text += "; " + kept
 	}
 	p.hung("files    ", text)
+	next := "--verbose for all of this page; rotorsieve explain " + dir + " for every number of a design"
+	if planned {
+		next += "; measure, fill in " + finding.TestPlanName + " there, and run again with --measured"
+	}
+	p.hung("next     ", next)
 }

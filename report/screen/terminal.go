@@ -27,14 +27,17 @@ func PrintRunJSON(w io.Writer, r *finding.Run) error {
 }
 
 // PrintRun prints what a study found: of each class which build to order, why, what holds it and
-// what to measure, what lies outside the model's validity and the cautions. A whole page has the
-// designs that rank first, the tally by gate and the defaults used besides.
+// what to measure, on one screen of 80 columns where the classes are few enough. A whole page has
+// all of that at length, the designs that rank first, the tally by gate and the defaults besides.
 func PrintRun(w io.Writer, r *finding.Run, page Page) error {
 	found, err := r.Findings()
 	if err != nil {
 		return err
 	}
-	p := &printer{w: w, width: max(page.Width, 80), whole: page.Whole}
+	if !page.Whole {
+		return printBrief(w, r, found, max(page.Width, 80))
+	}
+	p := &printer{w: w, width: max(page.Width, 80)}
 	size := r.Study.Grid.Size()
 	p.line("%s: %s designs, %d %s", texts.OneLine(r.Study.Name), texts.Grouped(size), len(found),
 		texts.Plural(len(found), "weight class", "weight classes"))
@@ -47,7 +50,7 @@ func PrintRun(w io.Writer, r *finding.Run, page Page) error {
 	if r.Decides() {
 		p.hung("draws    ", words.Draws(r.Decision))
 	}
-	if price := words.PriceOf(r.Study.Grid); price != "" && (p.whole || words.ReadsPrice(r.Study)) {
+	if price := words.PriceOf(r.Study.Grid); price != "" {
 		p.hung("price    ", price)
 	}
 	if mark := words.RunMark(r); mark != "" {
@@ -58,21 +61,19 @@ func PrintRun(w io.Writer, r *finding.Run, page Page) error {
 	}
 	for i := range found {
 		p.line("")
-		if err := printClass(r, p, &found[i], len(found) == 1); err != nil {
+		if err := printClass(r, p, &found[i]); err != nil {
 			return err
 		}
 	}
 	p.line("")
-	if p.whole {
-		p.line("Rejected, by the first requirement that a design does not keep:")
-		p.table(tallyColumns(r, found))
-		for i := range found {
-			if fall := words.ScenarioFall(r.Study, found[i].ClassResult); fall != "" {
-				p.hung("  ", "class "+texts.OneLine(words.ClassLabel(found[i].Class))+": "+fall)
-			}
+	p.line("Rejected, by the first requirement that a design does not keep:")
+	p.table(tallyColumns(r, found))
+	for i := range found {
+		if fall := words.ScenarioFall(r.Study, found[i].ClassResult); fall != "" {
+			p.hung("  ", "class "+texts.OneLine(words.ClassLabel(found[i].Class))+": "+fall)
 		}
-		p.line("")
 	}
+	p.line("")
 	if len(r.Result.Failed) > 0 {
 		p.line("Propellers that the model could not solve:")
 		for _, f := range r.Result.Failed {
@@ -80,17 +81,13 @@ func PrintRun(w io.Writer, r *finding.Run, page Page) error {
 		}
 		p.line("")
 	}
-	if len(r.Defaults) > 0 && p.whole {
+	if len(r.Defaults) > 0 {
 		p.hung("defaults ", strings.Join(r.Defaults, ", "))
 	}
-	if len(r.Undrawn) > 0 && (p.whole || r.AsksFigures()) {
+	if len(r.Undrawn) > 0 {
 		p.hung("left out ", "figures: "+strings.Join(r.Undrawn, "; "))
 	}
-	if p.whole {
-		p.hung("trust    ", words.Trust(r.Study))
-	} else {
-		p.hung("trust    ", words.TrustBriefly(r.Study))
-	}
+	p.hung("trust    ", words.Trust(r.Study))
 	p.hung("caution  ", words.Caution())
 	return p.err
 }
@@ -131,7 +128,6 @@ func tallyColumns(r *finding.Run, found []finding.Class) []texts.Column {
 type printer struct {
 	w     io.Writer
 	width int
-	whole bool
 	err   error
 }
 

@@ -12,69 +12,49 @@ import (
 	"rotorsieve/sweep"
 )
 
-// How many answers of a class are printed: on a whole page, and on one of a single class that has
-// a build to order above them.
-const (
-	wholeLines = finding.ShownRanks
-	fewLines   = 5
-)
+// fewLines is how many answers of a class a page has that is not whole.
+const fewLines = 5
 
-// printClass prints what was found in a class; alone, where it is the only one, it has room for
-// more.
-func printClass(r *finding.Run, p *printer, f *finding.Class, alone bool) error {
+// printClass prints what was found in a class, whole.
+func printClass(r *finding.Run, p *printer, f *finding.Class) error {
 	name := texts.OneLine(words.ClassName(f.Class))
+	soFar := words.SoFar(r)
 	if len(f.First) == 0 {
-		p.line("Class %s: no feasible design%s", name, words.SoFar(r))
+		p.line("Class %s: no feasible design%s", name, soFar)
 		if fall := words.ScenarioFall(r.Study, f.ClassResult); fall != "" {
 			p.hung("  rejected: ", fall)
 		}
 		if f.Missed != nil {
-			p.hung("  nearest"+words.SoFar(r)+": ", words.Miss(f.Missed))
+			p.hung("  nearest"+soFar+": ", words.Miss(f.Missed))
 		}
 		printRest(r, p, f)
 		return nil
 	}
-	most := wholeLines
-	soFar := words.SoFar(r)
 	if f.Choice != nil {
 		p.line("Class %s: %s feasible designs, the build to order", name, texts.Grouped(f.Feasible))
-		printChoice(p, f.Choice, alone)
-		if most = fewLines; p.whole {
-			most = wholeLines
-		}
+		printChoice(p, f.Choice)
 	} else {
 		p.line("Class %s: %s feasible designs%s", name, texts.Grouped(f.Feasible), soFar)
-		if !p.whole && !alone {
-			most = fewLines
-		}
+	}
+	lines, err := r.Lines(f, finding.ShownRanks)
+	if err != nil {
+		return err
+	}
+	if f.Choice != nil {
+		p.line("By the nominal model, before any error, the best:")
+	} else {
+		p.line("The best%s:", soFar)
+	}
+	p.table(rankColumns(finding.Asked(r.Study), alikeRows(lines, &f.Class), r.Swept(sweep.Payload)))
+	if note := words.AlikeNote(lines); note != "" {
+		p.hung("   ", note)
 	}
 	var shown []*finding.Entry
-	if f.Choice == nil || p.whole || alone {
-		lines, err := r.Lines(f, most)
-		if err != nil {
-			return err
-		}
-		if f.Choice != nil {
-			p.line("By the nominal model, before any error, the best:")
-		} else {
-			p.line("The best%s:", soFar)
-		}
-		p.table(rankColumns(finding.Asked(r.Study), alikeRows(lines, &f.Class), r.Swept(sweep.Payload)))
-		if note := words.AlikeNote(lines); note != "" {
-			p.hung("   ", note)
-		}
-		for i := range lines {
-			shown = append(shown, &lines[i].Entry)
-		}
-	} else {
-		shown = append(shown, f.Best())
+	for i := range lines {
+		shown = append(shown, &lines[i].Entry)
 	}
-	if p.whole || f.Choice == nil || alone {
-		p.hung("scores:  ", words.MeritSplit(r.Study.Merit, f.Best().Craft)+words.Binds(r.Study, f.Best()))
-	}
-	if p.whole || alone {
-		shown = append(shown, printPayloads(r, p, f)...)
-	}
+	p.hung("scores:  ", words.MeritSplit(r.Study.Merit, f.Best().Craft)+words.Binds(r.Study, f.Best()))
+	shown = append(shown, printPayloads(r, p, f)...)
 	printDecided(r, p, f)
 	printMarks(p, shown)
 	return nil

@@ -59,6 +59,9 @@ func newFiguresPage(b *xlsx.Book) *xlsx.Page {
 	return b.NewPage(figuresSheet, slices.Repeat([]float64{13.3}, 11)...)
 }
 
+// beneathHeight is what the note of those that are not printed takes, in pixels of the screen.
+const beneathHeight = 70
+
 // printedFigures is how many pictures are printed.
 const printedFigures = 3
 
@@ -83,7 +86,11 @@ func figurePages(b *xlsx.Book, figures []chart.Picture, main *chart.Picture) {
 		case i > 0:
 			p.BreakBefore()
 		}
-		p.Picture(f, pictureWidth, pictureHeight)
+		height := float64(pictureHeight)
+		if i == printedFigures-1 && i+1 < len(order) {
+			height -= beneathHeight // its page has the note as well
+		}
+		p.Picture(f, pictureWidth, height)
 		p.Wide(1, last, f.Caption+" File: "+f.Name, xlsx.Note)
 		p.Next()
 		p.Gap()

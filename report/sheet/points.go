@@ -8,6 +8,7 @@ import (
 	"rotorsieve/model/motor"
 	"rotorsieve/report/finding"
 	"rotorsieve/report/sheet/xlsx"
+	"rotorsieve/report/texts"
 	"rotorsieve/report/words"
 )
 
@@ -52,7 +53,18 @@ func (b *review) points() {
 		"full throttle and top speed at the charge that they are judged at.", xlsx.Note)
 	p.Next()
 	p.Marked()
-	for _, k := range blocks {
+	tallest, aside := 0.0, false
+	for i, k := range blocks {
+		// As on the sheets of plans, what has no room on the page is on the sheet alone.
+		if used, room := p.Used(); i > 0 && !aside && used+tallest+xlsx.Lines(2) > room {
+			var rest []string
+			for _, x := range blocks[i:] {
+				rest = append(rest, x.class)
+			}
+			p.Beneath(texts.JoinAnd(rest))
+			aside = true
+		}
+		start := p.Row
 		p.Gap()
 		p.Block(0, func() {
 			heads, numbers := []string{k.class}, []int(nil)
@@ -90,6 +102,7 @@ func (b *review) points() {
 				p.Next()
 			}
 		})
+		tallest = max(tallest, p.Height(start-1, p.Row-1))
 	}
 	p.End("")
 }

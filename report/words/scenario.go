@@ -32,6 +32,22 @@ func Place(s *sweep.Study) string {
 	return Air(s.Model)
 }
 
+// PlaceBriefly is Place in a few words: the air, or how many scenarios there are.
+func PlaceBriefly(s *sweep.Study) string {
+	if len(s.Others) > 0 {
+		return fmt.Sprintf("%d scenarios", len(s.Models()))
+	}
+	return AirBriefly(s.Model)
+}
+
+// BindsBriefly names the scenario of a design's least merit; "" of a study of one.
+func BindsBriefly(s *sweep.Study, e *finding.Entry) string {
+	if len(s.Others) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("scenario %d, where its merit is least: %s", e.Scenario()+1, Scenario(s, e.Scenario()))
+}
+
 // Scenarios lists those of a study, with what a design has over them.
 func Scenarios(s *sweep.Study) string {
 	all := ScenarioNames(s)
