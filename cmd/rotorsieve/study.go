@@ -125,7 +125,7 @@ func (s *studyFlags) output(f *pflag.FlagSet) {
 	f.Var(newNumber(&s.top, 1, 1e6, 200), "top", "designs in each ranking, 1 to 1000000")
 	f.Var(newMaps(&s.maps, allMaps), "map",
 		"the best design over two axes, AXIS,AXIS or AXIS,AXIS:METRIC; may be repeated; all for every pair of swept "+
-			"axes")
+			"axes, of which those two are drawn that tell most")
 	figures := newFigures(&s.figures, usualFigures)
 	figures.more = s.pictures
 	f.Var(figures, "figures", "pictures: usual for those that follow from the study and what it finds, "+

@@ -97,7 +97,7 @@ func met(colours palette.ColorMap, pieces, lines int) map[string]color.Color {
 }
 
 // Every two colours of one kind that stand for something in one figure can be told apart by all
-// sights: pieces and points of up to nine families by CIEDE2000 of 5 at least, and inks of
+// sights: pieces and points of up to five families by CIEDE2000 of 10 at least, of up to nine of 5, and inks of
 // lines, which are thin and differ in dash as well, of 10 on plain ground and of 8 on maps.
 func TestColoursToldApart(t *testing.T) {
 	t.Parallel()
@@ -123,12 +123,16 @@ func TestColoursToldApart(t *testing.T) {
 	}
 	for sight := range dichromats {
 		for n := 2; n <= 9; n++ { // as many as parts of a craft are weighed
-			least(sight, met(m, n, 0), 5)
+			want := 5.0
+			if n <= 5 { // as many as bands of diameter
+				want = 10
+			}
+			least(sight, met(m, n, 0), want)
 			points := map[string]color.Color{}
 			for k := range n {
 				points["point "+string(rune('a'+k))] = spacedShade(m, k, n)
 			}
-			least(sight, points, 5)
+			least(sight, points, want)
 		}
 		least(sight, met(m, 0, len(plainLooks)), 10)
 		inks := map[string]color.Color{}

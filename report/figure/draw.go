@@ -270,6 +270,23 @@ func gathered(found []finds) (best []gathering, none string) {
 	return best, texts.JoinOr(nowhere)
 }
 
+// mostTold is how many places a title tells of; of more the figure does.
+const mostTold = 2
+
+// endsAt is allAt of the first and the last class, where more than a title tells of have a place
+// of their own each.
+func endsAt(best []gathering, none, separator string) string {
+	apart := !slices.ContainsFunc(best, func(g gathering) bool { return len(g.limits) > 1 })
+	if len(best) <= mostTold || !apart {
+		return allAt(best, none, separator)
+	}
+	text := "from " + best[0].at() + " to " + best[len(best)-1].at()
+	if none != "" {
+		text += separator + "none at " + none
+	}
+	return text
+}
+
 // allAt says of all places where they are best, and which limits have none.
 func allAt(best []gathering, none, separator string) string {
 	texts := words.Each(best, gathering.at)

@@ -7,9 +7,12 @@ import (
 	"strings"
 	"testing"
 
+	"rotorsieve/model"
+	"rotorsieve/model/flight"
 	"rotorsieve/report/chart"
 	"rotorsieve/report/finding"
 	"rotorsieve/report/trial"
+	"rotorsieve/report/words"
 )
 
 // No point of a line needs less power than the mark of best endurance, or less
@@ -100,6 +103,47 @@ func TestEnvelopeFigure(t *testing.T) {
 	for _, f := range []*chart.Figure{f, one} {
 		if l, err := f.Layout(); err != nil || len(l.Faults()) > 0 || len(l.Dropped) > 0 {
 			t.Errorf("layout: %v, %v, %v", err, l.Faults(), l.Dropped)
+		}
+	}
+}
+
+// Where something else than thrust holds top speed, a line that names it stands there from the
+// thrust needed to that available; where thrust does, they cross and there is none.
+func TestHeldTopSpeed(t *testing.T) {
+	t.Parallel()
+	d, free, err := trial.SomeDesign(t, 1900)
+	if err != nil {
+		t.Fatal(err)
+	}
+	a := free.Model.Assume
+	a.TiltLimit = 0.6 // rad
+	held, err := trial.Model(t, a).Evaluate(d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		craft *model.Craft
+		held  bool
+	}{{free, false}, {held, true}} {
+		if by := c.craft.Flight.Limit; (by == flight.ByTilt) != c.held {
+			t.Fatalf("top speed is held by %s", by)
+		}
+		f := Envelope([]Flown{{Craft: c.craft, Class: "one", Limits: []string{"one"}}}, "t", "s")
+		top, lines := c.craft.Flight.Top.Airspeed, 0
+		for _, l := range f.Panels[1].Lines {
+			if l.Label != words.TopLimit(c.craft.TopLimit()) {
+				continue
+			}
+			lines++
+			at, ok := c.craft.Thrusts(top)
+			W := c.craft.Weight()
+			if !ok || !slices.Equal(l.X, []float64{top, top}) || !slices.Equal(l.Y, []float64{at.Needed / W,
+				at.Available / W}) {
+				t.Errorf("a line from %g to %g at %g m/s, of %+v", l.Y[0], l.Y[1], l.X[0], at)
+			}
+		}
+		if (lines == 1) != c.held || lines > 1 {
+			t.Errorf("%d lines that hold it, held: %v", lines, c.held)
 		}
 	}
 }

@@ -82,8 +82,10 @@ func frontFigure(ctx context.Context, r *finding.Run, found []finding.Class) (*c
 		best, none := gathered(recommendedAt(found, func(e *finding.Entry) string {
 			return words.Brief(y, y.Of(e.Craft)) + " with " + x.Symbol + " " + words.Brief(x, x.Of(e.Craft))
 		}))
-		f.Note += " " + f.Title + "."
-		f.Title = "Recommended by the draws: " + allAt(best, none, "; ")
+		if len(found) <= mostTold { // of more the callouts tell
+			f.Note += " " + f.Title + "."
+		}
+		f.Title = "Recommended by the draws: " + endsAt(best, none, "; ")
 	}
 	return f, "", nil
 }

@@ -80,7 +80,7 @@ func mapFigure(r *finding.Run, found []finding.Class, n int) (*chart.Figure, err
 			return whereText(all[0],
 				e.Design)
 		}))
-		f.Title = "Recommended by the draws: " + allAt(best, none, "; ")
+		f.Title = "Recommended by the draws: " + endsAt(best, none, "; ")
 	}
 	f.Note += out.NoteWithin(mostNote(len(all)) - len(f.Note))
 	return unjudged(r, f), nil

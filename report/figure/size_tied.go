@@ -59,7 +59,8 @@ func tiedLines(found []finding.Class, x, y chart.Axis) (out []chart.Line) {
 }
 
 // recommendedTitle says which size the draws recommend: "3 in is recommended at 249 g (tied:
-// 2.5 to 3.5 in), 5 in at 500 g"; "" without draws.
+// 2.5 to 3.5 in), 5 in at 500 g", of many classes without what is tied, which strokes tell; ""
+// without draws.
 func recommendedTitle(found []finding.Class, marks []string) string {
 	var where []finds
 	some := false
@@ -69,7 +70,8 @@ func recommendedTitle(found []finding.Class, marks []string) string {
 			some = true
 			f.limit += marks[i]
 			f.where = finding.Inch.Format(c.Recommended().Design.Diameter, 4)
-			if all := c.TiedSizes(); len(all) > 1 || all[0].From < all[0].To {
+			all := c.TiedSizes()
+			if few := len(found) <= mostTold; few && (len(all) > 1 || all[0].From < all[0].To) {
 				f.where += " (" + words.TiedRange(c) + ")"
 			}
 		}

@@ -60,16 +60,3 @@ func TestWhyNotGains(t *testing.T) {
 		t.Error("no gain to compare")
 	}
 }
-
-// However few have room, the last is among those that are picked, and of several the first.
-func TestSpread(t *testing.T) {
-	t.Parallel()
-	for k, want := range [][]float64{1: {3}, 2: {0, 3}, 3: {0, 1, 3}, 4: {0, 1, 2, 3}, 5: {0, 1, 2, 3}} {
-		if k == 0 {
-			continue
-		}
-		if got := spread([]float64{0, 1, 2, 3}, k); !slices.Equal(got, want) {
-			t.Errorf("%d of four are %v, want %v", k, got, want)
-		}
-	}
-}
