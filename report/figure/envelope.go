@@ -84,7 +84,15 @@ func envelopeFigure(r *finding.Run, found []finding.Class) (*chart.Figure, strin
 		title = texts.Plural(len(first), "Recommended build: ", "Recommended builds: ") +
 			texts.Lower(EnvelopeTitle(first))
 	}
-	return Envelope(all, title, subtitleOf(r)), "", nil
+	f := Envelope(all, title, subtitleOf(r))
+	if len(r.Study.Others) > 0 {
+		var in []int
+		for _, k := range all {
+			in = append(in, r.Study.Scenario(k.Craft))
+		}
+		f.Note += " " + words.InScenarios(r.Study, in) + "."
+	}
+	return f, "", nil
 }
 
 // Envelope draws the level flight of designs under the same assumptions.
