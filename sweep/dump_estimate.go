@@ -97,7 +97,9 @@ func (d *Dump) trial(w *worker, budget time.Duration) (t dumpTrial, err error) {
 		for ; t.blocks < d.blocks && more(); t.blocks++ {
 			b := order.at(t.blocks)
 			from, known := time.Now(), len(d.propellers.made)
-			_, _ = d.propellers.at(b * d.blockSize) // where it fails the block says so
+			for _, q := range d.all() {
+				_, _ = q.propellers.at(b * d.blockSize) // where it fails the block says so
+			}
 			if len(d.propellers.made) > known {
 				t.solved++
 			}

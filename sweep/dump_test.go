@@ -97,6 +97,8 @@ func TestDumpIsEvaluate(t *testing.T) {
 		{"all", study(t, small(t, nil)), 0},
 		{"by merit", study(t, small(t, nil)), 0.3},
 		{"margins by class, lightest last", shy, 0},
+		{"worst of scenarios", scened(t, Worst), 0.2},
+		{"mean of scenarios", scened(t, Mean), 0},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			folder := filepath.Join(t.TempDir(), "new")
@@ -148,6 +150,16 @@ func TestDumpIsEvaluate(t *testing.T) {
 	}
 }
 
+// scened is a small study on the ground and on a mountain.
+func scened(t testing.TB, over Over) *Study {
+	s := study(t, small(t, nil))
+	s.Over = over
+	under(t, s, func(*model.Assumptions) {}, func(a *model.Assumptions) { a.Altitude = 2000 })
+	// Thrust scores the other way, so that now one scenario binds and now the other.
+	s.Merit[1].Worst, s.Merit[1].Best = 12, 2
+	return s
+}
+
 // wantedRows are the rows that a dump is to have, made of model.Evaluate: a value by
 // column, nil for null.
 func wantedRows(t testing.TB, s *Study, merit float64) (out []map[string]any) {
@@ -162,13 +174,23 @@ func wantedRows(t testing.TB, s *Study, merit float64) (out []map[string]any) {
 			j.judge(light[i], inOrderOfGates(s.Require))
 			row["feasible_"+column.Replace(light[i].Label)] = j.gate < 0
 			if j.gate < 0 {
-				in, j.merit = &light[i], weighted(s.Merit, j.craft)
+				in, j.merit = &light[i], overAll(s, &j)
 			}
 		}
 		if in == nil || j.merit < merit {
 			continue
 		}
-		row["class"], row["merit"], j.craft.Limit = in.Label, j.merit, in.Limit
+		least := math.Inf(1)
+		for _, c := range j.crafts { // the metrics are those of the scenario of the least merit
+			c.Limit = in.Limit
+			if v := weighted(s.Merit, c); v < least {
+				least, j.craft = v, c
+			}
+		}
+		if len(j.crafts) > 1 {
+			row["scenario"] = map[bool]string{true: "0 m", false: "2000 m"}[j.craft == j.crafts[0]]
+		}
+		row["class"], row["merit"] = in.Label, j.merit
 		for _, m := range model.Metrics {
 			if m.Stage > model.LastStage {
 				continue

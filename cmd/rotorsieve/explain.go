@@ -49,7 +49,10 @@ none), metrics, limited_by, class, requirements, validity, warnings, extrapolati
 cautions. A number of inputs, assumptions, air, masses, parts, hover_power and
 metrics holds value and unit (SI, but rpm), shown (as in the text), title, symbol,
 meaning, formula, worked (the formula with its values put in, in the units of
-shown) and source, so that --why adds nothing. The thrust of an operating point is
+shown) and source, so that --why adds nothing. Under lists of --altitude and the
+like, each combination of which is a scenario, all are told in the one of the least
+merit, or in the first that breaks a requirement, and scenarios has what the design
+is judged by in each, and which of them binds. The thrust of an operating point is
 the mass that it would hold. A requirement holds metric, sense, bound, value, unit,
 kept and default. What is not kept is named on stderr as well.
 `

@@ -209,17 +209,3 @@ func (s *studyFlags) others(first *model.Model, in []model.Assumptions) (out []*
 	}
 	return out, nil
 }
-
-// single refuses scenarios where one is taken.
-func (s *studyFlags) single(what string) error {
-	for _, v := range s.varies {
-		if len(v.all) > 1 {
-			err := fmt.Errorf("--%s: %d values, want one: %s", v.def.Name, len(v.all), what)
-			if a, ok := s.set[v.def.Name]; ok {
-				return a.errorf("%w", err)
-			}
-			return err
-		}
-	}
-	return nil
-}

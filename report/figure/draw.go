@@ -191,7 +191,7 @@ func subtitleOf(r *finding.Run, more ...string) string {
 	m := r.Study.Model
 	place := fmt.Sprintf("altitude %.6g m, %s", m.Air.Altitude, finding.Celsius.Format(m.Air.Temperature, 3))
 	if n := len(r.Study.Models()); n > 1 {
-		place = fmt.Sprintf("%d scenarios, by the %v", n, r.Study.Over)
+		place = fmt.Sprintf("%d scenarios, by the %v merit", n, r.Study.Over)
 	}
 	parts := []string{place, texts.Grouped(r.Study.Grid.Size()) + " designs"}
 	return subtitled(r, append(parts, more...)...)

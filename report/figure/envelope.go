@@ -92,6 +92,13 @@ func envelopeFigure(r *finding.Run, found []finding.Class) (*chart.Figure, strin
 	}
 	f := Envelope(all, title, subtitleOf(r))
 	f.Note += note
+	if len(r.Study.Others) > 0 {
+		var in []int
+		for _, k := range all {
+			in = append(in, r.Study.Scenario(k.Craft))
+		}
+		f.Note += " " + words.InScenarios(r.Study, in) + "."
+	}
 	return f, "", nil
 }
 

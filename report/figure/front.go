@@ -44,7 +44,7 @@ func frontFigure(ctx context.Context, r *finding.Run, found []finding.Class) (*c
 	f := &chart.Figure{
 		Subtitle: subtitleOf(r),
 		Note: "Designs that none other of the class beats in " + words.Front(metrics) +
-			", at steps of 1 %. Colour and shape: diameter of the propeller.",
+			", at steps of 1 %" + words.Surely(r.Study) + ". Colour and shape: diameter of the propeller.",
 		Star: "best merit of its class",
 	}
 	if finding.AnyChoice(found) {

@@ -2,6 +2,7 @@ package words
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"rotorsieve/model"
@@ -154,4 +155,24 @@ func overRecord(s *sweep.Study) string {
 		return ""
 	}
 	return s.Over.String()
+}
+
+// InScenarios says in which scenarios designs are told of, by their places.
+func InScenarios(s *sweep.Study, in []int) string {
+	var all []string
+	for _, at := range in {
+		if name := Scenario(s, at); !slices.Contains(all, name) {
+			all = append(all, name)
+		}
+	}
+	return "In the scenario of the least merit: " + strings.Join(all, "; ")
+}
+
+// Surely says after the metrics of a front that they are those that a design has in every scenario; "" of
+// a study of one.
+func Surely(s *sweep.Study) string {
+	if len(s.Others) == 0 {
+		return ""
+	}
+	return ", each as in the scenario in which it is worst"
 }
