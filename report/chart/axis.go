@@ -19,6 +19,7 @@ type Axis struct {
 	Ticks    []float64 // places of the numbers; nil chooses round ones
 	Texts    []string  // in place of the numbers of Ticks; nil for none
 	Names    []string  // of a y axis perhaps in several lines
+	Upright  bool      // names of an x axis that have no room side by side stand on end, so that none is left out
 }
 
 // discrete tells whether the axis has cells instead of a continuum. A single

@@ -22,12 +22,54 @@ func (p *pen) marksX(a Axis, r vg.Rectangle) []tick {
 			break
 		}
 	}
-	p.thin(marks, func(shown []tick) bool { return p.clearX(fr, shown) })
+	clear := func(shown []tick) bool { return p.clearX(fr, shown) }
+	if p.onEnd(a, width) {
+		clear = func(shown []tick) bool { return clearOnEnd(fr, shown) }
+	}
+	p.thin(marks, clear)
 	return marks
+}
+
+// onEnd says whether the names of an x axis of some width stand on end.
+func (p *pen) onEnd(a Axis, width float64) bool {
+	if !a.Upright || len(a.Names) == 0 {
+		return false
+	}
+	r := vg.Rectangle{Max: xy(width, 1)}
+	return !p.clearX(frame{rect: r, x: a, y: Axis{Max: 1}}, a.ticks(0))
+}
+
+// namesHigh is how much room the numbers or names below a panel of some width take.
+func (p *pen) namesHigh(a Axis, width float64) float64 {
+	if !p.onEnd(a, width) {
+		return 1.1 * tickSize
+	}
+	widest := 0.0
+	for _, name := range a.Names {
+		widest = max(widest, p.width(name, style{size: tickSize}))
+	}
+	return widest + 1
+}
+
+func clearOnEnd(fr frame, marks []tick) bool {
+	end := math.Inf(-1)
+	for _, t := range marks {
+		if t.text == "" {
+			continue
+		}
+		x := fr.px(t.value)
+		if x-tickSize < end {
+			return false
+		}
+		end = x + 0.15*tickSize
+	}
+	return true
 }
 
 func (p *pen) axisX(a Axis, r vg.Rectangle, labelled bool) {
 	fr := frame{rect: r, x: a, y: Axis{Max: 1}}
+	width := float64(r.Max.X - r.Min.X)
+	onEnd := p.onEnd(a, width)
 	for _, t := range p.marksX(a, r) {
 		x := vg.Length(fr.px(t.value))
 		length := vg.Length(tickLength)
@@ -35,7 +77,11 @@ func (p *pen) axisX(a Axis, r vg.Rectangle, labelled bool) {
 			length /= 2
 		}
 		p.stroke(black, 0.7, nil, segment(vg.Point{X: x, Y: r.Min.Y}, vg.Point{X: x, Y: r.Min.Y - length}))
-		if labelled {
+		if labelled && onEnd {
+			half := vg.Length(p.width(t.text, style{size: tickSize}) / 2)
+			p.write(t.text, vg.Point{X: x, Y: r.Min.Y - tickLength - tickGap - half}, math.Pi/2,
+				style{size: tickSize, ink: black})
+		} else if labelled {
 			p.write(t.text, vg.Point{X: x, Y: r.Min.Y - tickLength - tickGap - halfTop*tickSize + 1}, 0,
 				style{size: tickSize, ink: black})
 		}
@@ -43,7 +89,7 @@ func (p *pen) axisX(a Axis, r vg.Rectangle, labelled bool) {
 	if labelled {
 		p.write(a.Label, vg.Point{
 			X: (r.Min.X + r.Max.X) / 2,
-			Y: r.Min.Y - tickLength - tickGap - 1.1*tickSize - 4 - halfTop*axisSize + 1,
+			Y: r.Min.Y - tickLength - tickGap - vg.Length(p.namesHigh(a, width)) - 4 - halfTop*axisSize + 1,
 		}, 0, style{size: axisSize, ink: black})
 	}
 }

@@ -181,6 +181,7 @@ func (f *Figure) stack(p *pen, s *sheet) {
 	for row := range s.rows {
 		most, cards := 0, 0.0
 		labelled, nameLines := false, 1 // of bars
+		high := 1.1 * tickSize
 		for c := range s.columns {
 			k := row*s.columns + c
 			if k >= len(f.Panels) {
@@ -192,7 +193,9 @@ func (f *Figure) stack(p *pen, s *sheet) {
 			rows := p.cards(&f.Panels[k], s.panelWidth)
 			s.cards = append(s.cards, rows)
 			cards = max(cards, cardsHeight(rows))
-			labelled = labelled || s.labelsX(f, k)
+			if s.labelsX(f, k) {
+				labelled, high = true, max(high, p.namesHigh(f.Panels[k].X, s.panelWidth))
+			}
 			if f.Panels[k].standing() {
 				_, n := p.barNames(&f.Panels[k], 0, s.panelWidth)
 				nameLines = max(nameLines, n)
@@ -212,7 +215,7 @@ func (f *Figure) stack(p *pen, s *sheet) {
 		s.tops = append(s.tops, y)
 		y += s.high(row)
 		if labelled {
-			y += tickLength + tickGap + 1.1*tickSize + 4 + 1.1*axisSize
+			y += tickLength + tickGap + high + 4 + 1.1*axisSize
 		} else {
 			y += tickLength
 		}
@@ -240,7 +243,7 @@ func (f *Figure) overhang(p *pen, width float64) float64 {
 	most := 0.0
 	for _, pn := range f.Panels {
 		n := len(pn.X.Names)
-		if n == 0 || pn.standing() { // those of bars are broken to fit
+		if n == 0 || pn.standing() || p.onEnd(pn.X, width) { // those of bars are broken to fit
 			continue
 		}
 		for _, name := range pn.X.Names {

@@ -168,7 +168,7 @@ func mapAxis(a sweep.Axis, smooth bool) (chart.Axis, []float64) {
 		out.Label = words.Bracketed("stator diameter and height", "mm")
 	}
 	if a.Def.IsPart() {
-		out.Label = texts.Lower(a.Def.Title)
+		out.Label, out.Upright = texts.Lower(a.Def.Title), true
 	}
 	at := make([]float64, len(a.Values))
 	for k, v := range a.Values {
