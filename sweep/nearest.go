@@ -16,7 +16,7 @@ import (
 // Stead is a craft in which parts that exist stand in place of those of another.
 type Stead struct {
 	Design   model.Design
-	Craft    *model.Craft
+	Craft    *model.Craft // nil of a list's parts beyond those that are told
 	Operates bool
 	Merit    float64       // 0 where it does not operate
 	Broken   []Requirement // the limit of the class among them; none of flight where it does not operate
@@ -53,6 +53,9 @@ type Listed struct {
 	Parts []Stead
 }
 
+// judgedAtOnce bounds what is held of a long list.
+const judgedAtOnce = 256
+
 // MostOfList is how many of each list are combined where there are more combinations than are
 // tried, usually MostCombined: seconds.
 const (
@@ -63,8 +66,8 @@ const (
 // FindNearest puts the parts of lists, one axis each, in place of those of the only design of a
 // study, and judges each craft as the study does in its only class. Its merit counts, not how
 // close the numbers of a part are. At most so many combinations are tried as most says, each of
-// them where there are no more.
-func FindNearest(ctx context.Context, s *Study, lists []Axis, most uint64) (*Nearest, error) {
+// them where there are no more. Of each list the crafts of the best shown are told.
+func FindNearest(ctx context.Context, s *Study, lists []Axis, most uint64, shown int) (*Nearest, error) {
 	d := s.Grid.Design(0)
 	n := &Nearest{All: 1, Exact: true}
 	if err := s.judgeStead(&n.Of, nil, d, s.Require); err != nil {
@@ -76,7 +79,7 @@ func FindNearest(ctx context.Context, s *Study, lists []Axis, most uint64) (*Nea
 		} else {
 			n.All = math.MaxUint64
 		}
-		l, err := s.alone(ctx, d, a)
+		l, err := s.alone(ctx, d, a, max(shown, MostOfList))
 		if err != nil {
 			return nil, err
 		}
@@ -107,7 +110,11 @@ func (s *Study) instead(lists ...Axis) (*Study, error) {
 	if out.Grid, err = NewGrid(axes...); err != nil {
 		return nil, err
 	}
-	for _, r := range FitRequirements(out.Grid) {
+	fit := FitRequirements(out.Grid)
+	out.Require = slices.DeleteFunc(out.Require, func(q Requirement) bool { // what the lists do not state
+		return ReadsFit(q.Metric) && !slices.ContainsFunc(fit, func(r Requirement) bool { return r.Metric == q.Metric })
+	})
+	for _, r := range fit {
 		if !slices.ContainsFunc(s.Require, func(q Requirement) bool {
 			return q.Metric == r.Metric && q.AtLeast == r.AtLeast
 		}) {
@@ -143,7 +150,9 @@ func (s *Study) judgeStead(to *Stead, p *model.Propeller, d model.Design, requir
 }
 
 // alone judges each part of a list alone in place of the design's own.
-func (s *Study) alone(ctx context.Context, d model.Design, list Axis) (*Listed, error) {
+// Crafts are kept of so many of the best as keep says, since one with a propeller of its own takes
+// some 80 kB.
+func (s *Study) alone(ctx context.Context, d model.Design, list Axis, keep int) (*Listed, error) {
 	in, err := s.instead(list)
 	if err != nil {
 		return nil, err
@@ -154,29 +163,36 @@ func (s *Study) alone(ctx context.Context, d model.Design, list Axis) (*Listed, 
 			return nil, err
 		}
 	}
-	out := &Listed{Axis: list.Def, Parts: make([]Stead, len(list.Values))}
-	errs := make([]error, len(list.Values))
-	var wait sync.WaitGroup
-	next := make(chan int)
-	for range min(runtime.GOMAXPROCS(0), len(list.Values)) {
-		wait.Go(func() {
-			for i := range next {
-				if ctx.Err() != nil {
-					continue
+	out := &Listed{Axis: list.Def}
+	for from := 0; from < len(list.Values); from += judgedAtOnce {
+		some := make([]Stead, min(judgedAtOnce, len(list.Values)-from))
+		errs := make([]error, len(some))
+		var wait sync.WaitGroup
+		next := make(chan int)
+		for range min(runtime.GOMAXPROCS(0), len(some)) {
+			wait.Go(func() {
+				for i := range next {
+					if ctx.Err() != nil {
+						continue
+					}
+					errs[i] = in.judgeStead(&some[i], p, in.Grid.Design(uint64(from+i)), in.Require)
 				}
-				errs[i] = in.judgeStead(&out.Parts[i], p, in.Grid.Design(uint64(i)), in.Require)
-			}
-		})
+			})
+		}
+		for i := range some {
+			next <- i
+		}
+		close(next)
+		wait.Wait()
+		if err := cmp.Or(ctx.Err(), errors.Join(errs...)); err != nil {
+			return nil, err
+		}
+		out.Parts = append(out.Parts, some...)
+		slices.SortStableFunc(out.Parts, func(a, b Stead) int { return a.compare(&b) })
+		for i := keep; i < len(out.Parts); i++ {
+			out.Parts[i].Craft = nil
+		}
 	}
-	for i := range list.Values {
-		next <- i
-	}
-	close(next)
-	wait.Wait()
-	if err := cmp.Or(ctx.Err(), errors.Join(errs...)); err != nil {
-		return nil, err
-	}
-	slices.SortStableFunc(out.Parts, func(a, b Stead) int { return a.compare(&b) })
 	return out, nil
 }
 

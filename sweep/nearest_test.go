@@ -33,7 +33,7 @@ func TestNearest(t *testing.T) {
 		return s.Merit.Of(c), broken
 	}
 	lists := []Axis{MotorAxis(x.motors), PropellerAxis(x.propellers), PackAxis(x.packs), FrameAxis(x.frames)}
-	n, err := FindNearest(t.Context(), s, lists, MostCombined)
+	n, err := FindNearest(t.Context(), s, lists, MostCombined, MostCombined)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -90,7 +90,7 @@ func TestNearestOfMany(t *testing.T) {
 	x := inventParts(rand.New(rand.NewPCG(3, 8)), 22, 1, 23, 1, 1)
 	s := nearestStudy(t)
 	lists := []Axis{MotorAxis(x.motors), PackAxis(x.packs)}
-	n, err := FindNearest(t.Context(), s, lists, 500)
+	n, err := FindNearest(t.Context(), s, lists, 500, 5)
 	if err != nil {
 		t.Fatal(err)
 	}

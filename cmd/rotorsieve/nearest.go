@@ -97,7 +97,7 @@ func (x *nearestFlags) find(ctx context.Context, stdout, stderr io.Writer) error
 		if !of.operates {
 			return fmt.Errorf("--like %s: the design does not fly, want one that does", x.like)
 		}
-		found, err = sweep.FindNearest(ctx, of.study, lists, sweep.MostCombined)
+		found, err = sweep.FindNearest(ctx, of.study, lists, sweep.MostCombined, x.shown)
 		return err
 	})
 	if err != nil {

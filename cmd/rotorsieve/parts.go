@@ -184,6 +184,9 @@ func (p *partFlags) readAxes() (axes []sweep.Axis, err error) {
 	for i := range partKinds {
 		k := &partKinds[i]
 		path := p.path(k)
+		if named := p.by.set[k.Many]; *p.listed[k.Many] == "" && named.from != nil {
+			return nil, named.errorf("--%s: no path, want a CSV of %s, or %s", k.Many, k.Many, noFile)
+		}
 		if path == "" {
 			continue
 		}

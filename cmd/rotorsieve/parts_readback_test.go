@@ -336,3 +336,74 @@ func TestChangedMeasurements(t *testing.T) {
 		"measured:1=" + sum, "--out", "other"}, `--file-hash: "measured:1=`+sum+`" beside "measured:1=`+sum+
 		`": two hashes of one file, want each once`)
 }
+
+// Flags of parts that cannot be are refused in one line that says what would be right, and nothing
+// is written.
+func TestWrongPartFlags(t *testing.T) {
+	writeFiles(t, map[string]string{
+		"m.csv": "name,stator,kv\nGale,2207,1750\nLull,1404,4600\n", "folder/x": "",
+		"f.csv": "name,wheelbase (mm),largest propeller (in)\nKite,220,5.1\n", "picture.png": "\x89PNG\r\n",
+		"blade.csv":   "name,diameter (in),pitch (in),blades,blade file\nOwn,5,4.3,3,gone.csv\n",
+		"stand.csv":   "name,diameter (in),pitch (in),blades,stand file\nOwn,5,4.3,3,m.csv\n",
+		"other.csv":   "name,diameter (in),pitch (in),blades,stand file\nOwn,6,4.3,3,points.csv\n",
+		"points.csv":  "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n5,4.3,3,10000,165,19\n",
+		"empty.flags": "--motors=\n",
+	})
+	before := files(t)
+	sum := strings.Repeat("0", 64)
+	const unstated = "no part of the study states what it is read from, want files of parts that do"
+	for _, c := range []struct {
+		args []string
+		want string
+	}{
+		{[]string{"--boards", "m.csv"}, `m.csv:1: no column "stator" of boards, want columns of name, current (A), cells, ` +
+			"mass (g), joined, price, note"},
+		{[]string{"--frames", "m.csv"}, `m.csv:1: no column "stator" of frames, want columns of name, wheelbase (mm), ` +
+			"largest propeller (in), mass (g), drag area (cm2), price, note"},
+		{[]string{"--propellers", "folder"}, "--propellers folder: is a folder, want a CSV of propellers"},
+		{[]string{"--packs", os.DevNull}, "--packs " + os.DevNull + ": is no regular file, want a CSV of packs"},
+		{[]string{"--motors", "picture.png"}, `picture.png:1: column 1: "\x89PNG" is not UTF-8, want the file saved as CSV ` +
+			"in UTF-8"},
+		{[]string{"--motors", ""}, "--motors: no path, want a CSV of motors, or none"},
+		{[]string{"@empty.flags"}, "empty.flags:1: --motors: no path, want a CSV of motors, or none"},
+		{[]string{"--motors", "m.csv,f.csv"}, "--motors m.csv,f.csv: no such file or directory, want a CSV of motors"},
+		{[]string{"--motors", "m.csv", "--part", ""}, `--part: "": nothing between two commas or at an end, want a name there`},
+		{[]string{"--motors", "m.csv", "--part", "a\nb"}, `--part: "a\nb": holds U+000A, a control character, want plain ` +
+			"text on one line"},
+		{[]string{"--propellers", "blade.csv"}, `blade.csv: blade file of "Own": --blade gone.csv: no such file or ` +
+			"directory, want a CSV of r/R, c/R, beta"},
+		{[]string{"--propellers", "stand.csv"}, `stand.csv: stand file of "Own": m.csv:1: columns name,stator,kv; want one ` +
+			"named diameter_in"},
+		{[]string{"--propellers", "other.csv"}, `other.csv: stand file of "Own": points.csv: no propeller of 6 in and 3 ` +
+			"blades, want measurements of it"},
+		{[]string{"--motors", "m.csv", "--stator", "2207"}, "--stator beside --motors: each motor has its own, want one of " +
+			"the two flags, or --motors none"},
+		{[]string{"--motors", "m.csv", "--map", "motor,stator"}, "--map motor,stator: each motor of --motors has its own " +
+			"stator, want a map without it, or --map all"},
+		{[]string{"--frames", "f.csv", "--map", "frame,frame"}, `--map: "frame,frame": the same axis twice, want two axes ` +
+			"such as diameter,kv"},
+		{[]string{"--motors", "m.csv", "--require", "price<=3"}, "--require: price: " + unstated},
+		{[]string{"--motors", "m.csv", "--merit", "price:1:300:100"}, "--merit: price: " + unstated},
+		{[]string{"--require", "board-current-use<=1"}, "--require: board-current-use: " + unstated},
+		{[]string{"--motors", "m.csv", "--require", "motor-cells-use<=1"}, "--require: motor-cells-use: " + unstated},
+		{[]string{"--front", "price,hover-time"}, "--front: price: " + unstated},
+		{[]string{"--map", "kv,cells:price"}, "--map: price: " + unstated},
+		{[]string{"--parts-hash", ""}, `--parts-hash: "": nothing between two commas or at an end, want a hash there`},
+		{[]string{"--parts-hash", "boards=ZZ"}, `--parts-hash: "boards=ZZ", want KIND=SHA-256 in 64 hexadecimal digits, ` +
+			"KIND one of motors, propellers, packs, frames, boards"},
+		{[]string{"--file-hash", "propellers:tip=" + sum[:9]}, `--file-hash: "propellers:tip=000000000", want KEY=SHA-256 ` +
+			"in 64 hexadecimal digits, KEY one of rotor-points, measured:1, propellers:blade:NAME, propellers:stand:NAME"},
+		{[]string{"--file-hash", "propellers:blade:x=" + sum}, "--file-hash propellers:blade:x: there is no --propellers, " +
+			"want it or no hash of its files"},
+		{[]string{"--propellers", "other.csv", "--file-hash", "propellers:stand:Own=" + sum},
+			`other.csv: stand file of "Own": --rotor-points points.csv: the file has changed, its SHA-256 is `},
+	} {
+		status, stderr := failed(t, append([]string{"sweep", "--out", "written"}, c.args...)...)
+		if status != exitUnusable || strings.Count(stderr, "\n") != 1 || !strings.HasPrefix(stderr, "rotorsieve: "+c.want) {
+			t.Errorf("%q: status %d\n got %swant rotorsieve: %s", c.args, status, stderr, c.want)
+		}
+	}
+	if after := files(t); after != before {
+		t.Errorf("%d files, before %d", after, before)
+	}
+}

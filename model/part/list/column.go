@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"rotorsieve/model"
@@ -93,7 +94,11 @@ func priced[T any](at func(*T) *part.Stated) column[T] {
 // checkName refuses a name that a spreadsheet would take for a formula, or that is too long
 // for a title.
 func checkName(name string) error {
-	if first, _ := utf8.DecodeRuneInString(name); strings.ContainsRune("=+-@＝＋－＠", first) {
+	seen := strings.TrimLeftFunc(name, func(r rune) bool { return unicode.Is(unicode.Cf, r) }) // of no width
+	if seen == "" {
+		return fmt.Errorf("%.80q: nothing of the name is seen, want letters or digits", name)
+	}
+	if first, _ := utf8.DecodeRuneInString(seen); strings.ContainsRune("=+-@＝＋－＠", first) {
 		return fmt.Errorf("%.80q begins with %c, which a spreadsheet takes for a formula, want a letter or digit first",
 			name, first)
 	}
