@@ -19,6 +19,7 @@ const whyNotCaption = "How many designs each requirement rejected, class by clas
 
 // whyNotFigure draws the tally. What rejected none in any class has no bar.
 func whyNotFigure(r *finding.Run, found []finding.Class) *chart.Figure {
+	found, left := someClasses(found)
 	gates := r.Result.Gates
 	var drawn []int // places in gates
 	var idle []string
@@ -55,6 +56,7 @@ func whyNotFigure(r *finding.Run, found []finding.Class) *chart.Figure {
 	if len(idle) > 0 {
 		f.Note += " None fails" + words.SoFar(r) + " at: " + strings.Join(idle, ", ") + "."
 	}
+	f.Note += left
 	switch {
 	case len(found) == 1:
 		f.Width = 8.5
