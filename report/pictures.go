@@ -10,6 +10,7 @@ import (
 	"rotorsieve/report/chart"
 	"rotorsieve/report/figure"
 	"rotorsieve/report/words"
+	"rotorsieve/sweep/whole"
 )
 
 // Names of the pictures of one design, propeller or stand in their folder.
@@ -59,6 +60,7 @@ func writePicture(dir, name string, f *chart.Figure) (string, error) {
 	if err := f.WritePNG(&b); err != nil {
 		return "", err
 	}
+	whole.Clear(filepath.Join(dir, name)) // nothing locks the folder
 	file, err := writeFile(context.Background(), dir, name,
 		func(w io.Writer) error { _, err := b.WriteTo(w); return err })
 	return filepath.Join(dir, file.Name), err

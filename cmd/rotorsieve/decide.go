@@ -117,10 +117,7 @@ func (d *drawFlags) decideOn(ctx context.Context, r *finding.Run, workers int, p
 	p.turn(phaseChoice)
 	o.Progress = p.weigh
 	defer p.clear()
-	// Propellers with their flight, some hundred, are most of what is held: less room for
-	// what has been used keeps it small at little time.
-	const room = 40 // per cent
-	defer debug.SetGCPercent(debug.SetGCPercent(room))
+	defer lean()() // propellers with their flight, some hundred, are most of what is held
 	var err error
 	if r.Decision, err = decide.Run(ctx, r.Study, r.Result, o); err == nil {
 		return nil
@@ -129,4 +126,12 @@ func (d *drawFlags) decideOn(ctx context.Context, r *finding.Run, workers int, p
 		return &exitError{exitEarly, "interrupted while choosing a build, with all designs judged: " + onwards}
 	}
 	return withFlags(err)
+}
+
+// lean leaves less room for what has been used until the function that it gives is called: it
+// keeps small, at little time, what holds much, as a choice and the sheets of many classes do.
+func lean() func() {
+	const room = 40 // per cent
+	before := debug.SetGCPercent(room)
+	return func() { debug.SetGCPercent(before) }
 }

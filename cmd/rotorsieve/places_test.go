@@ -3,11 +3,14 @@ package main
 import (
 	"bytes"
 	"context"
+	"errors"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
+	"time"
 )
 
 // What no name, label or path may hold is refused before anything runs.
@@ -263,5 +266,40 @@ func same(t *testing.T, a, b string) {
 	}
 	if !bytes.Equal(x, y) {
 		t.Errorf("%s and %s differ", a, b)
+	}
+}
+
+// What a command without a folder of its own has left where it was killed, the next removes that
+// writes the same file.
+func TestKilledPicturesAreCleared(t *testing.T) {
+	t.Chdir(t.TempDir())
+	bench := "rpm,voltage_V,current_A,thrust_g\n8000,16,0.469,62\n12000,16,1.583,140\n16000,16,3.75,249\n18000,16,5.34,315\n"
+	if err := os.WriteFile("bench.csv", []byte(bench), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	old := time.Now().Add(-2 * time.Hour)
+	for _, c := range []struct{ args, left string }{
+		{"rotor --rpm 10000 --advance 0 --draw drawn", "drawn/.rotor.png18"},
+		{"explain --draw drawn2", "drawn2/.envelope.png18"},
+		{"explain --draw drawn3", "drawn3/.rotor.png18"},
+		{"stand --throttle 50% --draw drawn4", "drawn4/.stand.png18"},
+		{"stand --compare bench.csv --fit fitted.csv", ".fitted.csv18"},
+	} {
+		if err := os.MkdirAll(filepath.Dir(c.left), 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(c.left, []byte("half of it"), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.Chtimes(c.left, old, old); err != nil {
+			t.Fatal(err)
+		}
+		var stdout, stderr bytes.Buffer
+		if status := run(context.Background(), strings.Fields(c.args), &stdout, &stderr); status > exitUnkept {
+			t.Fatalf("%s: status %d: %s", c.args, status, &stderr)
+		}
+		if _, err := os.Lstat(c.left); !errors.Is(err, fs.ErrNotExist) {
+			t.Errorf("%s: %s is still there: %v", c.args, c.left, err)
+		}
 	}
 }

@@ -157,6 +157,7 @@ func (o *standOutput) records(f *bench.Fit) error {
 			"throttle",
 			o.compare)
 	}
+	whole.Clear(o.fit)
 	if err := whole.Write(o.fit, func(w io.Writer) error { return record.Write(w, all) }); err != nil {
 		return fmt.Errorf("--fit %s: %w, want a file to write", o.fit, cause(err))
 	}

@@ -289,6 +289,7 @@ func shardDone(r *finding.Run, home *folder, stdout io.Writer) error {
 func finish(ctx context.Context, r *finding.Run, home *folder, to *results, p *progress, onwards string,
 	stdout io.Writer) error {
 	p.turn(phaseReport)
+	defer lean()()
 	files, err := report.Write(ctx, r, home.dir)
 	if ctx.Err() != nil && errors.Is(err, ctx.Err()) {
 		return &exitError{exitEarly, fmt.Sprintf("interrupted as the report was written, %d %s of it: %s",

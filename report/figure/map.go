@@ -16,6 +16,7 @@ const mapCaption = "In each cell the best feasible design over all other axes, c
 
 // mapFigure draws one map of the study, a panel for each class.
 func mapFigure(r *finding.Run, found []finding.Class, n int) (*chart.Figure, error) {
+	found, left := someClasses(found)
 	spec := r.Study.Maps[n]
 	f := &chart.Figure{Infeasible: infeasible, Star: "best" + words.SoFar(r) + " of the class", Subtitle: subtitleOf(r)}
 	lo, hi := math.Inf(1), math.Inf(-1)
@@ -30,8 +31,8 @@ func mapFigure(r *finding.Run, found []finding.Class, n int) (*chart.Figure, err
 			f.Ring = superlative(t) + " of the class"
 		}
 	}
-	for i := range r.Result.Classes {
-		m := r.NewMapper(&r.Result.Classes[i], n)
+	for i := range found {
+		m := r.NewMapper(found[i].ClassResult, n)
 		if err := m.Evaluate(); err != nil {
 			return nil, err
 		}
@@ -42,7 +43,7 @@ func mapFigure(r *finding.Run, found []finding.Class, n int) (*chart.Figure, err
 		cropped = cropToGround(&p) || cropped
 		lo, hi = bounds(p.Field.Z, lo, hi)
 		f.Panels = append(f.Panels, p)
-		limit := words.Mass(r.Result.Classes[i].Class.Limit)
+		limit := words.Mass(found[i].Class.Limit)
 		stars = append(stars, out.Add(atClass(r, limit), words.Each(m.Marks(), words.MarkShort)))
 		if e := found[i].Planned; e != nil {
 			out.AddCraft(atClass(r, limit), e.Craft)
@@ -82,7 +83,7 @@ func mapFigure(r *finding.Run, found []finding.Class, n int) (*chart.Figure, err
 		}))
 		f.Title = "Recommended by the draws: " + endsAt(best, none, "; ")
 	}
-	f.Note += out.NoteWithin(mostNote(len(all)) - len(f.Note))
+	f.Note += out.NoteWithin(mostNote(len(all))-len(f.Note)-len(left)) + left
 	return unjudged(r, f), nil
 }
 

@@ -23,6 +23,7 @@ const massesAbreast = 4
 
 // MassFigure draws the build-up of the designs that the classes are shown by.
 func MassFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string, error) {
+	found, left := someClasses(found)
 	var shown []finding.Pick
 	for i := range found {
 		shown = append(shown, found[i].Picks()...)
@@ -75,7 +76,7 @@ func MassFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string, e
 		}
 		f.Panels = append(f.Panels, p)
 	}
-	f.Note = strings.TrimSpace(out.Note())
+	f.Note = strings.TrimSpace(out.Note() + left)
 	return f, "", nil
 }
 

@@ -28,6 +28,7 @@ const fewRejected = 0.005
 // whyNotFigure draws the tally and what looser bounds would gain. What rejected hardly any in
 // any class and gains nothing has no bar.
 func whyNotFigure(r *finding.Run, found []finding.Class) *chart.Figure {
+	found, left := someClasses(found)
 	gates := r.Result.Gates
 	var drawn []int // places in gates
 	var idle, few []string
@@ -83,6 +84,7 @@ func whyNotFigure(r *finding.Run, found []finding.Class) *chart.Figure {
 	if len(idle) > 0 {
 		f.Note += " None fails" + words.SoFar(r) + " at: " + strings.Join(idle, ", ") + "."
 	}
+	f.Note += left
 	if finding.AnyChoice(found) {
 		return withGains(f, found, y, drawn)
 	}

@@ -25,7 +25,8 @@ const (
 type detail int
 
 const (
-	answers detail = iota // the answers in one table alone
+	orders  detail = iota // the builds to order in one table alone
+	answers               // and the nominal bests
 	costs                 // what each costs and is tied with
 	causes                // what holds it and what to measure
 	gains                 // what more weight or payload buys
@@ -49,7 +50,7 @@ func printBrief(w io.Writer, r *finding.Run, found []finding.Class, width int) e
 		if err := b.print(found); err != nil {
 			return err
 		}
-		if level == answers || bytes.Count(page.Bytes(), []byte("\n")) <= screenLines-belowLines {
+		if level == orders || bytes.Count(page.Bytes(), []byte("\n")) <= screenLines-belowLines {
 			_, err := w.Write(page.Bytes())
 			return err
 		}
@@ -83,7 +84,7 @@ func (b *brief) print(found []finding.Class) error {
 	}
 	b.line("")
 	if finding.AnyChoice(found) {
-		b.table(orderColumns(r, found))
+		b.table(orderColumns(r, found, b.level > orders))
 		if slices.ContainsFunc(finding.PicksOf(found), func(p finding.Pick) bool { return p.Marked() }) {
 			b.line("* outside the model's validity, to be trusted less")
 		}
@@ -126,7 +127,7 @@ func (b *brief) class(f *finding.Class) error {
 	case f.Choice == nil:
 		return b.bests(f)
 	}
-	if b.level == answers {
+	if b.level <= answers {
 		return nil
 	}
 	c := f.Choice
@@ -160,7 +161,7 @@ func (b *brief) class(f *finding.Class) error {
 func (b *brief) bests(f *finding.Class) error {
 	b.line("Class %s: %s feasible designs%s", className(f), texts.Grouped(f.Feasible),
 		words.SoFar(b.r))
-	if err := b.ranking(f, [...]int{1, 1, 1, 2, 2, 3, 3, 4, fewLines}[b.level]); err != nil {
+	if err := b.ranking(f, [...]int{1, 1, 1, 1, 2, 2, 3, 3, 4, fewLines}[b.level]); err != nil {
 		return err
 	}
 	b.rest(f)
@@ -226,8 +227,8 @@ func (b *brief) say(head, text string) {
 func className(f *finding.Class) string { return texts.OneLine(words.ClassLabel(f.Class)) }
 
 // orderColumns hold of each class the recommended build, marked where it lies outside the
-// model's validity, and below it the nominal best.
-func orderColumns(r *finding.Run, found []finding.Class) []texts.Column {
+// model's validity, and below it, where both are asked for, the nominal best.
+func orderColumns(r *finding.Run, found []finding.Class, both bool) []texts.Column {
 	var labels, builds, payloads, packs, sure, cautious []string
 	var metrics []texts.Column
 	loaded := false
@@ -238,7 +239,7 @@ func orderColumns(r *finding.Run, found []finding.Class) []texts.Column {
 			continue
 		}
 		shown := []*decide.Build{c.Recommended()}
-		if n := c.At(c.Nominal); n != nil && c.Nominal > 0 {
+		if n := c.At(c.Nominal); n != nil && c.Nominal > 0 && both {
 			shown = append(shown, n)
 		}
 		for n, pick := range shown {

@@ -54,7 +54,11 @@ func (b *review) confidence() {
 	p.Freeze(2, 0)
 	for i := range b.found {
 		f := &b.found[i]
-		p.Gap()
+		if i == 0 {
+			b.staleRow(p)
+		} else {
+			p.Gap()
+		}
 		c := f.Choice
 		if c == nil {
 			section(p, words.ClassName(f.Class)+": no build to tell of, since no design is feasible")

@@ -24,7 +24,7 @@ const printedFront = 12
 func (b *review) front() {
 	metrics := b.run.Study.Front
 	t := &table{sheet: frontSheet, object: "front", title: "Pareto front: what can be had at once of " +
-		words.Front(metrics), head: HeadRow, frozen: 2}
+		words.Front(metrics), head: HeadRow, frozen: 2, ofRun: true}
 	t.note = "Designs that none other of the class beats in all of these, at steps of 1 %" +
 		words.Surely(b.run.Study) + ": to have more of one is to have less of another. " +
 		"Point at a dot for its values. * outside the model's validity."

@@ -13,7 +13,7 @@ import (
 // leaders is the sheet of the best design of each diameter in each class, also
 // of those that no ranking kept.
 func (b *review) leaders() {
-	t := &table{sheet: leadersSheet, object: "leaders", head: HeadRow, frozen: 2,
+	t := &table{sheet: leadersSheet, object: "leaders", head: HeadRow, frozen: 2, ofRun: true,
 		title: "The best design of each diameter" + words.SoFar(b.run)}
 	t.note = fmt.Sprintf("Of all feasible designs%s, whether a ranking kept them or not: one without a rank has %s "+
 		"designs of its class before it. * outside the model's validity.", words.SoFar(b.run),

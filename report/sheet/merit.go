@@ -12,7 +12,6 @@ import (
 	"rotorsieve/report/finding"
 	"rotorsieve/report/sheet/xlsx"
 	"rotorsieve/report/texts"
-	"rotorsieve/report/words"
 	"rotorsieve/sweep"
 )
 
@@ -121,7 +120,7 @@ func (b *review) meritFormula(t *table) func(at int) string {
 func (b *review) merit() {
 	names := b.meritNames()
 	widths := []float64{24, 9.5, 11, 11, 9.5, 9.5, 11}
-	for len(widths) < 3+len(names) {
+	for len(widths) < 4+len(names) {
 		widths = append(widths, 9.5)
 	}
 	p := b.NewPage(MeritSheet, widths...)
@@ -133,9 +132,11 @@ func (b *review) merit() {
 		"A design scores 0 at the worst value of a metric, 1 at the best, in a line between and no further than "+
 		"either; its merit is the mean of the scores by weight. "+
 		fmt.Sprintf("Only the designs on the ranking sheets, the best %s of each class by the merit of the run, are "+
-			"ranked anew: a new run with the flags below ranks all of them.", texts.Grouped(uint64(b.run.Study.Top))),
+			"ranked anew: a new run with the flags below ranks all of them.",
+			texts.Grouped(uint64(min(b.run.Study.Top, SheetRanks)))),
 		xlsx.Note)
 	p.Next()
+	stale := p.Row
 	p.Gap()
 
 	section(p, "Weights and ranges")
@@ -180,7 +181,8 @@ func (b *review) merit() {
 	}
 	p.Gap()
 
-	b.meritBest(p, names)
+	b.stale(p, stale, top)
+	b.meritBest(p, names, top)
 	p.End("")
 }
 
@@ -218,54 +220,4 @@ func (b *review) meritNames() []string {
 		}
 	}
 	return names
-}
-
-// meritBest says which design of each class has the highest merit by the
-// weights of the sheet.
-func (b *review) meritBest(p *xlsx.Page, names []string) {
-	section(p, "The best of each class with these weights, of the designs on its ranking sheet")
-	heads := []string{"Class", "Merit", "Rank as run"}
-	numbers := []int{2, 3}
-	for n, name := range names {
-		if a := finding.Input(name); a != nil {
-			heads = append(heads, finding.Headed(a.Title, a.Unit.Label))
-		} else {
-			heads = append(heads, finding.Headed(finding.Metric(name).Title, finding.Metric(name).Unit.Label))
-		}
-		numbers = append(numbers, n+4)
-	}
-	p.Head(heads, numbers...)
-	for i := range b.rankings {
-		r := &b.rankings[i]
-		p.Put(1, words.ClassName(b.found[i].Class), xlsx.Ruled(xlsx.Look{Bold: true, Colour: xlsx.Accent, Wrap: true}))
-		p.Link(1, r.sheet)
-		if r.best == nil {
-			p.Wide(2, len(heads), "no feasible design"+words.SoFar(b.run), xlsx.Ruled(xlsx.Plain))
-			p.Next()
-			continue
-		}
-		cells := func(name string) string {
-			col := r.columns[name]
-			return xlsx.Quoted(r.sheet) + xlsx.Span(col, HeadRow+1, col, r.last)
-		}
-		p.Put(2, xlsx.Live{Formula: "MAX(" + cells(meritColumn) + ")", Value: r.score},
-			xlsx.Ruled(xlsx.Look{Number: "0.0000"}))
-		pick := func(name string) string {
-			return fmt.Sprintf("INDEX(%s,MATCH(B%d,%s,0))", cells(name), p.Row, cells(meritColumn))
-		}
-		p.Put(3, xlsx.Live{Formula: pick(asRunColumn), Value: r.best.Rank}, xlsx.Ruled(xlsx.Look{Number: "0"}))
-		for n, name := range names {
-			var c column
-			if a := finding.Input(name); a != nil {
-				c = inputColumn(a)
-			} else {
-				c = MetricColumn(finding.Metric(name), []finding.Row{*r.best})
-				c.Look = fixed(c.Look(nil)) // for whichever design becomes the best
-			}
-			l := c.Look(r.best)
-			l.Bold = false
-			p.Put(4+n, xlsx.Live{Formula: pick(name), Value: c.cell(r.best)}, xlsx.Ruled(l))
-		}
-		p.Next()
-	}
 }

@@ -29,6 +29,7 @@ func (b *review) planned(name, title, note string, widths []float64, block func(
 	p.Wide(1, p.Printed, note, xlsx.Note)
 	p.Next()
 	p.Marked()
+	p.Freeze(1, 0)
 	classes, plans := b.plans()
 	tallest, aside := 0.0, false
 	for i, of := range plans {

@@ -53,6 +53,7 @@ func (b *review) points() {
 		"full throttle and top speed at the charge that they are judged at.", xlsx.Note)
 	p.Next()
 	p.Marked()
+	p.Freeze(1, 0)
 	tallest, aside := 0.0, false
 	for i, k := range blocks {
 		// As on the sheets of plans, what has no room on the page is on the sheet alone.

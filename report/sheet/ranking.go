@@ -13,9 +13,9 @@ import (
 	"rotorsieve/sweep"
 )
 
-// liveRanks is the longest ranking in which ranks are computed in the workbook:
-// each looks at all others.
-const liveRanks = 5000
+// SheetRanks is how much of a ranking the workbook has: ranks are computed in it, and each looks
+// at all others. The rest is in ranking.csv.
+const SheetRanks = 5000
 
 // PrintedRanks is how many designs of a ranking are printed, on one page.
 const PrintedRanks = 40
@@ -27,6 +27,8 @@ type rankingPlace struct {
 	last    int            // row
 	best    *finding.Row   // of the highest merit in the workbook; nil where none is feasible
 	score   float64        // of the best
+	least   float64        // merit of the run of the last
+	all     bool           // no feasible design is left out
 }
 
 // Columns of a ranking that are neither input nor metric.
@@ -38,7 +40,9 @@ const (
 // rankingOf writes the ranking sheet of a class.
 func (b *review) rankingOf(i int) {
 	f := &b.found[i]
-	rows, err := b.run.Ranking(b.Ctx, f.ClassResult)
+	k := *f.ClassResult
+	k.Ranking = k.Ranking[:min(SheetRanks, len(k.Ranking))]
+	rows, err := b.run.Ranking(b.Ctx, &k)
 	if b.Do(err); b.Err != nil {
 		return
 	}
@@ -56,6 +60,10 @@ func (b *review) rankingOf(i int) {
 			"Merit and rank follow the sheet %s.\n", texts.Grouped(uint64(len(rows))), texts.Grouped(f.Feasible),
 			words.SoFar(b.run), MeritSheet)
 		t.note += words.RankedOver(b.run.Study)
+		if n := len(f.Ranking); n > len(rows) {
+			t.note = fmt.Sprintf("The ranking goes on to %s designs in %s. ", texts.Grouped(uint64(n)),
+				finding.RankingName) + t.note
+		}
 		if len(rows) > PrintedRanks {
 			t.note += fmt.Sprintf("Printed are the first %d; the sheet goes on beneath, and to the right with all "+
 				"other metrics.", PrintedRanks)
@@ -78,6 +86,10 @@ func (b *review) rankingOf(i int) {
 
 	p := &b.rankings[i]
 	p.last = t.last()
+	p.all = uint64(len(t.rows)) == f.Feasible && b.run.Result.Complete
+	if n := len(t.rows); n > 0 {
+		p.least = t.rows[n-1].Score
+	}
 	p.columns = map[string]int{}
 	for k, c := range t.columns {
 		if c.name != "" {
@@ -121,11 +133,6 @@ func (b *review) rankingColumns(t *table, scores []float64) {
 		t.columns[merit-1].cell = func(x *finding.Row) any { return math.Round(x.Score*1e12) / 1e12 }
 	} else {
 		t.columns[merit-1].live = b.meritLive(t, scores)
-	}
-	if n := len(t.rows); n > liveRanks {
-		t.columns[0].note += fmt.Sprintf("; of more than %s designs it stays that of the run: sort by merit",
-			texts.Grouped(liveRanks))
-		return
 	}
 	ranks := RanksOf(scores)
 	t.columns[0].live = func(x *finding.Row, at int) xlsx.Live {

@@ -33,6 +33,7 @@ func (b *review) requirements() {
 	p.Gap()
 	top := p.Row
 	p.Head(heads, numbers...)
+	p.Freeze(2, top)
 	count := xlsx.Look{Number: "#,##0"}
 	share := xlsx.Look{Number: xlsx.SmallShare}
 	counts := func(l xlsx.Look, of func(*finding.Class) uint64) {

@@ -57,7 +57,7 @@ func (b *review) summary() {
 	}
 	main := b.mainFigure()
 	if b.run.Decides() {
-		p.Gap()
+		b.staleRow(p)
 		b.order(p)
 		if main != nil { // the answer fills the first page
 			illustrate(p, main, leastBeside)
@@ -78,7 +78,7 @@ func (b *review) summary() {
 	} else {
 		b.judged(p)
 	}
-	p.Gap()
+	b.staleRow(p)
 	p.Block(0, func() { b.answerTable(p, columns) })
 	p.Gap()
 	section(p, "How far to trust it")
@@ -265,6 +265,16 @@ func (b *review) edges() []string {
 func section(p *xlsx.Page, text string) {
 	p.Keep(4)
 	p.Wide(1, p.Printed, text, xlsx.Section)
+	p.Next()
+}
+
+// staleRow is a free row that says so once the merits beneath it are stale.
+func (b *review) staleRow(p *xlsx.Page) {
+	if !slices.ContainsFunc(b.sheets, func(s xlsx.BookSheet) bool { return s.Name == MeritSheet }) {
+		p.Gap()
+		return
+	}
+	p.WideLive(1, p.Printed, staleMark(), xlsx.Alarm)
 	p.Next()
 }
 

@@ -41,10 +41,11 @@ type table struct {
 	title   string
 	note    string
 	columns []column
-	printed int // columns
-	first   int // rows that are printed, on one page; 0 for all
-	frozen  int // columns
-	head    int // row of the heads; the designs follow
+	printed int  // columns
+	first   int  // rows that are printed, on one page; 0 for all
+	ofRun   bool // its merits do not follow the weights of the workbook
+	frozen  int  // columns
+	head    int  // row of the heads; the designs follow
 	rows    []finding.Row
 	charts  func() // places charts over the rows between note and head; may be nil
 }
@@ -255,6 +256,9 @@ func putTable(b *xlsx.Book, t *table) {
 	if len(t.rows) == 0 {
 		b.Do(w.Flush())
 		return
+	}
+	if t.ofRun && strings.Count(t.note, "\n")+1 < HeadRow-2 {
+		put(HeadRow-1, xlsx.RowHeight, b.Cell(staleMark(), xlsx.Alarm))
 	}
 	heads := make([]any, len(t.columns))
 	for k, c := range t.columns {

@@ -80,7 +80,7 @@ func (b *review) contents() []xlsx.BookSheet {
 	for i := range b.found {
 		what := "no feasible design" + words.SoFar(b.run) + ": the nearest"
 		if n := len(b.found[i].Ranking); n > 0 {
-			what = fmt.Sprintf("the best %s %s, every number", texts.Grouped(uint64(n)),
+			what = fmt.Sprintf("the best %s %s, every number", texts.Grouped(uint64(min(n, SheetRanks))),
 				texts.Plural(n, "design", "designs"))
 			if !b.run.Result.Complete {
 				what = "the best" + words.SoFar(b.run) + ", every number"

@@ -17,7 +17,9 @@ import (
 	"path/filepath"
 	"runtime"
 	"strconv"
+	"strings"
 	"syscall"
+	"time"
 )
 
 // Write makes the file at path of what write gives it, with permissions 0644 less
@@ -87,6 +89,32 @@ func (s system) write(path string, write func(io.Writer) error) error {
 		return nil
 	}
 	return cause(s.syncFolder(filepath.Dir(path)))
+}
+
+// stale is the age from which a file beside its place is taken for one that its writer has left
+// behind: what is written without a lock on its folder is made beforehand and takes no minute.
+const stale = time.Hour
+
+// Clear removes what writers of the file at path that were killed have left beside it, an hour
+// ago or longer. What cannot be removed does no harm.
+func Clear(path string) {
+	folder, name := filepath.Split(path)
+	if folder == "" {
+		folder = "."
+	}
+	entries, err := os.ReadDir(folder)
+	if err != nil {
+		return
+	}
+	for _, e := range entries {
+		number, ok := strings.CutPrefix(e.Name(), "."+name)
+		if _, err := strconv.ParseUint(number, 10, 64); !ok || err != nil || !e.Type().IsRegular() {
+			continue
+		}
+		if there, err := e.Info(); err == nil && time.Since(there.ModTime()) > stale {
+			_ = os.Remove(filepath.Join(folder, e.Name()))
+		}
+	}
 }
 
 func create(path string) (file, error) {

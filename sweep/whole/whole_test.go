@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 )
 
 func text(s string) func(io.Writer) error {
@@ -232,3 +233,58 @@ func (f recorded) Write(p []byte) (n int, err error) {
 }
 func (f recorded) Sync() error  { return f.step("sync", f.file.Sync) }
 func (f recorded) Close() error { return f.step("close", f.file.Close) }
+
+// What a writer that was killed has left is removed once it is old, and nothing else.
+func TestClear(t *testing.T) {
+	t.Parallel()
+	dir := t.TempDir()
+	path := filepath.Join(dir, "curve.png")
+	// The name under which a killed writer leaves it is that which stands there meanwhile.
+	var meanwhile string
+	err := Write(path, func(w io.Writer) error {
+		entries, err := os.ReadDir(dir)
+		if err != nil || len(entries) != 1 {
+			t.Fatalf("meanwhile there are %v, %v", entries, err)
+		}
+		meanwhile = entries[0].Name()
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	old, young := time.Now().Add(-2*time.Hour), time.Now().Add(-30*time.Minute)
+	left := map[string]time.Time{meanwhile: old, ".curve.png12": old}
+	kept := map[string]time.Time{".curve.png7": young, "curve.png": old, ".curve.pngx": old, ".curve.png": old,
+		"curve.png12": old, ".other.png12": old}
+	for _, all := range []map[string]time.Time{left, kept} {
+		for name, when := range all {
+			if err := os.WriteFile(filepath.Join(dir, name), nil, 0o644); err != nil {
+				t.Fatal(err)
+			}
+			if err := os.Chtimes(filepath.Join(dir, name), when, when); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	if err := os.Mkdir(filepath.Join(dir, ".curve.png99"), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Chtimes(filepath.Join(dir, ".curve.png99"), old, old); err != nil {
+		t.Fatal(err)
+	}
+	Clear(path)
+	for name := range left {
+		if _, err := os.Lstat(filepath.Join(dir, name)); !errors.Is(err, fs.ErrNotExist) {
+			t.Errorf("%s is still there: %v", name, err)
+		}
+	}
+	for name := range kept {
+		if _, err := os.Lstat(filepath.Join(dir, name)); err != nil {
+			t.Errorf("%s is gone: %v", name, err)
+		}
+	}
+	if _, err := os.Lstat(filepath.Join(dir, ".curve.png99")); err != nil {
+		t.Error("a folder is gone")
+	}
+	Clear(filepath.Join(dir, "none", "curve.png")) // nothing to clear
+}
