@@ -73,7 +73,8 @@ var hoverMetrics = []*Metric{
 	{Name: "burst-time", Title: "Time at full throttle", Symbol: "t_b",
 		Kind: unit.Time, Unit: unit.Time.Unit("s"), Better: Higher,
 		Meaning: "time at full throttle, static, in which the windings warm from their temperature in hover to " +
-			"120 degC; an hour stands for never; a motor that states a current and a burst time holds as much heat as " +
+			"120 degC; an hour stands for never; a motor that states a current and a burst time holds as much " +
+			"heat as " +
 			"lets it draw that current from cold for that long",
 		Formula: words("t_b = (C/b) ln(P(T_b)/P(T_m)), P(T) = P_cu (1 + alpha (T - T_20)) + T0 2 pi n - G (T - " +
 			"T_air), b = alpha P_cu - G, C = 480 J/(kg K) m; no pulses at full duty"),

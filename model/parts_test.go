@@ -177,12 +177,14 @@ func TestPartsStated(t *testing.T) {
 		{"mass of a board that joins both", func(p *Parts) { p.Board.Mass, p.Board.Joined = stated(0.0095), true },
 			func(c *Craft) float64 { return c.Masses().Controller }, 0.005, 1e-12},
 		{"price", func(p *Parts) {
-			p.Motor.Price, p.Propeller.Price, p.Pack.Price, p.Frame.Price, p.Board.Price = stated(20), stated(1.5), stated(30),
+			p.Motor.Price, p.Propeller.Price, p.Pack.Price, p.Frame.Price, p.Board.Price = stated(20), stated(1.5),
+				stated(30),
 				stated(40), stated(50)
 		}, lookup(t, "price").Of, 4*20 + 4*1.5 + 30 + 40 + 50, 1e-12},
 		{"cells over those of the motor", func(p *Parts) { p.Motor.MostCells = stated(4) },
 			lookup(t, "motor-cells-use").Of, 1.5, 1e-12},
-		{"cells over those of the board", func(p *Parts) { p.Board.Cells = 4 }, lookup(t, "board-cells-use").Of, 1.5, 1e-12},
+		{"cells over those of the board", func(p *Parts) { p.Board.Cells = 4 }, lookup(t, "board-cells-use").Of, 1.5,
+			1e-12},
 		{"motor without a stated current", func(p *Parts) {}, lookup(t, "motor-current-use").Of, 0, 0},
 		{"propeller on its frame", func(p *Parts) { p.Frame.Largest = 4 * in }, lookup(t, "frame-use").Of, 1.25, 1e-12},
 	} {
@@ -257,7 +259,8 @@ func TestPartsDrawn(t *testing.T) {
 		{"pack mass", bat(func(k *pack.Pack) float64 { return k.Mass }), labelMass},
 		{"pack resistance", bat(func(k *pack.Pack) float64 { return k.R }), labelPackResistance},
 		{"pack current", bat((*pack.Pack).BurstLimit), labelPackCurrent},
-		{"frame mass", func(x *Model, d *Design) float64 { return x.AirframeOf(d.Diameter, 3, &d.Parts).Frame }, labelMass},
+		{"frame mass", func(x *Model, d *Design) float64 { return x.AirframeOf(d.Diameter, 3, &d.Parts).Frame },
+			labelMass},
 		{"propeller mass", func(x *Model, d *Design) float64 { return x.AirframeOf(d.Diameter, 3, &d.Parts).Blades },
 			labelMass},
 	} {

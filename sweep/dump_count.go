@@ -16,6 +16,7 @@ type dumpCount struct {
 	propellers, blocks uint64 // in all, and of each
 	some               uint64 // propellers that are visited
 	step               uint64 // from one visited block of a propeller to the next
+	apart              uint64 // from one propeller to the next
 	mu                 sync.Mutex
 	strata             map[uint64]*stratum
 }
@@ -60,7 +61,7 @@ func (d *Dump) newCount() (*dumpCount, []*worker) {
 	c := &dumpCount{Dump: d, blocks: d.propellers.stride / d.blockSize, strata: map[uint64]*stratum{}}
 	c.propellers = d.study.Grid.size / d.propellers.stride
 	c.some = min(c.propellers, mostStrata)
-	c.step = coprime(c.blocks)
+	c.step, c.apart = coprime(c.blocks), coprime(c.propellers)
 	workers := make([]*worker, min(uint64(runtime.GOMAXPROCS(0)), c.some))
 	known := d.newIncumbents()
 	for k := range workers {
@@ -81,7 +82,7 @@ func (c *dumpCount) round(workers []*worker, round uint64, up func() bool) {
 				if (round > 0 || i > 0) && up() {
 					return
 				}
-				p := i
+				p := times(i, c.apart, c.propellers) // the first of them are spread
 				if c.some < c.propellers {
 					p, _ = bits.Mul64(i*golden, c.propellers)
 				}

@@ -32,6 +32,16 @@ func TestDumpCount(t *testing.T) {
 		if len(some.strata) == 0 || len(some.strata) > 8 {
 			t.Errorf("%d propellers without any time", len(some.strata))
 		}
+		// A count that its time cuts short has spread what it has seen.
+		short, workers := d.newCount()
+		short.round(workers, 0, func() bool {
+			short.mu.Lock()
+			defer short.mu.Unlock()
+			return len(short.strata) >= 14
+		})
+		if got := short.rows(0, d.blocks); math.Abs(got-exact) > 0.35*exact {
+			t.Errorf("merit %g: %.0f designs of %.0f from %d propellers", merit, got, exact, len(short.strata))
+		}
 		turn, workers := d.newCount()
 		turn.round(workers, 0, func() bool { return false })
 		got := turn.rows(0, d.blocks)

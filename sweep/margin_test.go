@@ -25,7 +25,8 @@ func TestMarginsOfMixedPacks(t *testing.T) {
 	told, moved := 0, 0
 	for range 400 {
 		s := study(t, partsGrid(t, &invented{packs: packs}, nil))
-		s.Require = []Requirement{{Metric: metric(t, "voltage-margin"), AtLeast: r.IntN(4) > 0, Bound: -0.2 + 0.6*r.Float64()}}
+		s.Require = []Requirement{{Metric: metric(t, "voltage-margin"), AtLeast: r.IntN(4) > 0,
+			Bound: -0.2 + 0.6*r.Float64()}}
 		if s.Model, err = model.New(Limited(s.Model.Assume, s.Require)); err != nil {
 			t.Fatal(err)
 		}
@@ -49,7 +50,8 @@ func TestMarginsOfMixedPacks(t *testing.T) {
 				want++
 			}
 			if got := m.lower(m.own(v, c), 0, Levels-1); got != want {
-				t.Errorf("%+.3f V above a floor of %.1f V where %+.3f V is asked: level %d, want %d", v, floor, q.Bound, got,
+				t.Errorf("%+.3f V above a floor of %.1f V where %+.3f V is asked: level %d, want %d", v, floor,
+					q.Bound, got,
 					want)
 			}
 			told++

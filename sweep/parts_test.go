@@ -175,8 +175,9 @@ func TestPartsAgainstBruteForce(t *testing.T) {
 				t.Fatal(err)
 			}
 			for i := 0; i < len(x.packs); i += 2 {
-				x.packs[i] = part.Pack{Name: x.packs[i].Name, Cells: x.packs[i].Cells, Capacity: lithiumIon.CellCharge(),
-					Grade: lithiumIon, Price: x.packs[i].Price}
+				x.packs[i] = part.Pack{Name: x.packs[i].Name, Cells: x.packs[i].Cells,
+					Capacity: lithiumIon.CellCharge(),
+					Grade:    lithiumIon, Price: x.packs[i].Price}
 			}
 			for i := range x.motors {
 				if x.motors[i].Current.Known {
@@ -317,10 +318,13 @@ func TestPartsRefused(t *testing.T) {
 		axes []Axis
 		want string
 	}{
-		{append(rest(KV), MotorAxis(x.motors)), "axis stator is given beside motors that exist, each of which has its own"},
-		{append(rest(Stator), MotorAxis(x.motors)), "axis kv is given beside motors that exist, each of which has its own"},
+		{append(rest(KV), MotorAxis(x.motors)), "axis stator is given beside motors that exist, each of which has " +
+			"its own"},
+		{append(rest(Stator), MotorAxis(x.motors)), "axis kv is given beside motors that exist, each of which has " +
+			"its own"},
 		{append(rest(Cells, Capacity), PackAxis(nil)), "axis pack has no values"},
-		{append(rest(Cells), PackAxis(x.packs)), "axis capacity is given beside packs that exist, each of which has its own"},
+		{append(rest(Cells), PackAxis(x.packs)), "axis capacity is given beside packs that exist, each of which " +
+			"has its own"},
 		{append(rest(Cells, Capacity), PackAxis([]part.Pack{{Name: "B", Cells: 40, Capacity: 3600}})),
 			"cells 40S is outside 1S to 14S"},
 		{append(rest(Diameter, PitchRatio, Blades, Chord), PropellerAxis([]part.Propeller{{Name: "P", Diameter: 0.127,

@@ -37,7 +37,8 @@ func TestDumpOfARun(t *testing.T) {
 	said(t, study("--out", "run", "--dump", "all")...)
 	x := dumpedAs(t, "run")
 	files, err := os.ReadDir("all")
-	if err != nil || x == nil || uint64(len(files)) != x.Files || x.Files != x.Of || x.Rows == 0 || x.Folder != "../all" ||
+	if err != nil || x == nil || uint64(len(files)) != x.Files || x.Files != x.Of || x.Rows == 0 ||
+		x.Folder != "../all" ||
 		len(x.SHA256) != 64 {
 		t.Fatalf("%d files, recorded as %+v: %v", len(files), x, err)
 	}
@@ -146,8 +147,9 @@ func TestDumpOfShards(t *testing.T) {
 	if err := os.Remove(filepath.Join("all", below(t, "all")[0])); err != nil {
 		t.Fatal(err)
 	}
-	fails(t, []string{"merge", "k1", "k2", "--out", "other", "--dump", "all"}, "--dump all: 1 of its 1 file is missing, "+
-		"want every shard run to its end with --dump all")
+	fails(t, []string{"merge", "k1", "k2", "--out", "other", "--dump", "all"},
+		"--dump all: 1 of its 1 file is missing, "+
+			"want every shard run to its end with --dump all")
 	fails(t, []string{"merge", "k1", "k2", "--out", "other", "--dump", "k1"}, `--dump k1: holds ".lock", which is no `+
 		"file of this dump, want an empty folder or a new one")
 	if _, err := os.Stat("other"); err == nil {
@@ -177,7 +179,8 @@ func TestDumpIsForetold(t *testing.T) {
 		var out, told bytes.Buffer
 		status := run(t.Context(), study(more...), &out, &told)
 		line := told.String()
-		if status != exitUnusable || strings.Count(line, "\n") != 1 || !strings.Contains(line, "rotorsieve: --dump all: about ") ||
+		if status != exitUnusable || strings.Count(line, "\n") != 1 || !strings.Contains(line,
+			"rotorsieve: --dump all: about ") ||
 			!strings.Contains(line, " MB are free there: want another disk, fewer designs, or a higher --dump-merit") {
 			t.Errorf("status %d, it says %s", status, line)
 		}

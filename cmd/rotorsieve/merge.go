@@ -25,6 +25,8 @@ the report that one process would have written.
   rotorsieve sweep @configs/ridge-scout.flags --shard 1/2
   rotorsieve sweep @configs/ridge-scout.flags --shard 2/2
   rotorsieve merge out/ridge-scout/shard-*
+
+Where the shards have filled a folder with --dump, --dump names it here as well.
 `
 
 func mergeCommand() *cobra.Command {

@@ -16,12 +16,15 @@ import (
 var shapedLists = map[string]string{
 	"lists/motors.csv": partsLists["lists/motors.csv"],
 	"lists/props.csv": "name,diameter (in),pitch (in),blades,blade file,stand file,chord,price\n" +
-		"Own,5,4.3,3,blade.csv,,,2\nMeasured,5,4.3,3,,stand.csv,,2.1\nNarrow,5,4.3,2,,stand.csv,0.15,\nPlain,5,4.3,3,,,,1\n",
-	"lists/packs.csv":  "name,cells,capacity (mAh),rate (C),grade\nFlint 6S 1100,6,1100,35,high-rate\nFlint 4S 1300,4,1300,35,\n",
+		"Own,5,4.3,3,blade.csv,,,2\nMeasured,5,4.3,3,,stand.csv,,2.1\n" +
+		"Narrow,5,4.3,2,,stand.csv,0.15,\nPlain,5,4.3,3,,,,1\n",
+	"lists/packs.csv": "name,cells,capacity (mAh),rate (C),grade\nFlint 6S 1100,6,1100,35,high-rate\nFlint 4S " +
+		"1300,4,1300,35,\n",
 	"lists/frames.csv": partsLists["lists/frames.csv"],
 	"lists/boards.csv": partsLists["lists/boards.csv"],
 	"lists/blade.csv":  wrongFiles["blade.csv"],
-	"lists/stand.csv": "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n5,4.3,3,10000,165,19\n5,4.3,3,20000,690,160\n" +
+	"lists/stand.csv": "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n" +
+		"5,4.3,3,10000,165,19\n5,4.3,3,20000,690,160\n" +
 		"5,4.3,2,10000,130,14\n",
 	"lists/shaped.flags": "--motors motors.csv\n--propellers props.csv\n--packs packs.csv\n--frames frames.csv\n" +
 		"--boards boards.csv\n--class 600g,700g\n--draws 0\n--figures none\n--quiet\n",
@@ -92,7 +95,8 @@ func TestPartsReadBack(t *testing.T) {
 		}
 		for _, m := range []string{"auw", "hover-time", "thrust-to-weight", "pack-current"} {
 			if place := at(m); place < 0 || exactly(got.Metrics[m].Value) != row[place] {
-				t.Errorf("design %s: %s is %s, in the ranking %v", row[at("index")], m, exactly(got.Metrics[m].Value), row)
+				t.Errorf("design %s: %s is %s, in the ranking %v", row[at("index")], m, exactly(got.Metrics[m].Value),
+					row)
 			}
 		}
 		shapes[row[at("propeller")]] = true
@@ -106,13 +110,16 @@ func TestPartsReadBack(t *testing.T) {
 	}{
 		{[]string{"explain", "joined", "--class", "600g", "--rank", "2"}, "joined, class 600 g: rank 2 of "},
 		{[]string{"explain", "run", "--class", "700g", "--against", "2"}, "\nB  run, class 700 g: rank 2 of "},
-		{[]string{"explain", "run", "--class", "700g", "--against", "generated:1"}, "\nB  generated, class 700 g: rank 1 of "},
+		{[]string{"explain", "run", "--class", "700g", "--against", "generated:1"},
+			"\nB  generated, class 700 g: rank 1 of "},
 		{[]string{"explain", "generated", "--against", "run:1"}, "\nB  run, class 700 g: rank 1 of "},
 		{[]string{"explain", "run", "--class", "700g", "--part", "Own"}, "under other flags than the run's\nOwn, "},
 		{[]string{"explain", "run", "--class", "700g", "--motors", "none", "--stator", "2207", "--kv", "1700"},
 			", 2207 at 1700 rpm/V, Flint "},
-		{[]string{"explain", "run", "--class", "700g", "--require", "hover-time>=1min"}, "under other flags than the run's"},
-		{[]string{"compare", "run", "generated", "--out", "compared"}, "\n  Propellers\n    1  Own, Measured, Narrow and 1 more\n" +
+		{[]string{"explain", "run", "--class", "700g", "--require", "hover-time>=1min"},
+			"under other flags than the run's"},
+		{[]string{"compare", "run", "generated", "--out", "compared"}, "\n  Propellers\n    1  Own, Measured, " +
+			"Narrow and 1 more\n" +
 			"    2  not asked\n"},
 		{[]string{"compare", "run", "joined", "--out", "same"}, "nothing that their results depend on"},
 		{[]string{"parts", "--like", "run", "--class", "700g", "--motors", "elsewhere/motors.csv"}, "2 MOTORS ALONE"},
@@ -158,7 +165,8 @@ func TestForgedParts(t *testing.T) {
 		what, want string
 		forge      func(r map[string]any)
 	}{
-		{"no parts", "the run is of parts that exist, of which its record tells no more than the number: want the study run " +
+		{"no parts", "the run is of parts that exist, of which its record tells no more than the number: want the " +
+			"study run " +
 			"again by this version, from the effective.flags beside it", func(r map[string]any) {
 			delete(axis(r, "motor"), "parts")
 		}},
@@ -171,9 +179,10 @@ func TestForgedParts(t *testing.T) {
 		{"two kinds", "axis motor: 2 kinds of parts", func(r map[string]any) {
 			axis(r, "motor")["parts"].(map[string]any)["frames"] = axis(r, "frame")["parts"].(map[string]any)["frames"]
 		}},
-		{"a name with a line end", `axis motor: motor "a\nb": holds U+000A, a control character`, func(r map[string]any) {
-			first(r, "motor")["name"] = "a\nb"
-		}},
+		{"a name with a line end", `axis motor: motor "a\nb": holds U+000A, a control character`,
+			func(r map[string]any) {
+				first(r, "motor")["name"] = "a\nb"
+			}},
 		{"a formula for a name", `axis motor: motor "=A1": "=A1" begins with =`, func(r map[string]any) {
 			first(r, "motor")["name"] = "=A1"
 		}},
@@ -190,9 +199,10 @@ func TestForgedParts(t *testing.T) {
 		{"a KV of 0", `axis motor: motor "Gale, long": kv: 0 is out of bounds`, func(r map[string]any) {
 			first(r, "motor")["kv"] = 0
 		}},
-		{"a stator below 0", `axis motor: motor "Gale, long": stator: -20 by 7 mm is out of bounds`, func(r map[string]any) {
-			first(r, "motor")["stator"] = []any{-0.02, 0.007}
-		}},
+		{"a stator below 0", `axis motor: motor "Gale, long": stator: -20 by 7 mm is out of bounds`,
+			func(r map[string]any) {
+				first(r, "motor")["stator"] = []any{-0.02, 0.007}
+			}},
 		{"an unknown grade", `axis pack: pack "Flint 4S 1300" of grade "cosy"`, func(r map[string]any) {
 			first(r, "pack")["grade"] = "cosy"
 		}},
@@ -222,9 +232,10 @@ func TestForgedParts(t *testing.T) {
 			func(r map[string]any) { delete(first(r, "propeller"), "blade_file") }},
 		{"a file without a blade", `axis propeller: propeller "Own" with files and shape that do not belong together`,
 			func(r map[string]any) { delete(first(r, "propeller"), "shape") }},
-		{"a correction beyond all", `axis propeller: propeller "Own": rotor: correction of pitch`, func(r map[string]any) {
-			first(r, "propeller")["shape"].(map[string]any)["correction"].(map[string]any)["beta"] = 3
-		}},
+		{"a correction beyond all", `axis propeller: propeller "Own": rotor: correction of pitch`,
+			func(r map[string]any) {
+				first(r, "propeller")["shape"].(map[string]any)["correction"].(map[string]any)["beta"] = 3
+			}},
 		{"too many stations", "axis propeller: ", func(r map[string]any) {
 			shape := first(r, "propeller")["shape"].(map[string]any)
 			shape["r_over_R"], shape["c_over_R"], shape["beta"] = numbers(260_000), numbers(4), numbers(4)
@@ -236,9 +247,10 @@ func TestForgedParts(t *testing.T) {
 		{"a value that no part brings", "axis kv with other values than its parts bring", func(r map[string]any) {
 			axis(r, "kv")["values"] = []any{1750, 1900}
 		}},
-		{"a value that parts bring as one of its own", "axis kv is given beside motors that exist", func(r map[string]any) {
-			delete(axis(r, "kv"), "of")
-		}},
+		{"a value that parts bring as one of its own", "axis kv is given beside motors that exist",
+			func(r map[string]any) {
+				delete(axis(r, "kv"), "of")
+			}},
 		{"a value of other parts", "axis kv with other values than its parts bring", func(r map[string]any) {
 			axis(r, "kv")["of"] = "frame"
 		}},
@@ -281,7 +293,8 @@ func TestChangedMeasurements(t *testing.T) {
 	const points = "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n5,4.3,3,10000,165,19\n"
 	const masses = "kind,key,quantity,value,unit,sigma\nmotor,2207 1750,mass,32.4,g,0.1\n"
 	writeFiles(t, map[string]string{"points.csv": points, "masses.csv": masses, "more.csv": masses})
-	args := []string{"sweep", "--class", "700g", "--diameter", "5in", "--stator", "2207", "--kv", "1700,1900", "--cells",
+	args := []string{"sweep", "--class", "700g", "--diameter", "5in", "--stator", "2207", "--kv", "1700,1900",
+		"--cells",
 		"6", "--capacity", "1100:1300:100mAh", "--draws", "0", "--figures", "none", "--quiet", "--rotor-points",
 		"points.csv", "--measured", "masses.csv"}
 	said(t, append(args, "--out", "run")...)
@@ -322,7 +335,8 @@ func TestChangedMeasurements(t *testing.T) {
 		"points=" + sum: `--file-hash: "points=0000000000000000000000000000000000000000000000000000000000000000", ` +
 			"want KEY=SHA-256 in 64 hexadecimal digits, KEY one of rotor-points, measured:1, propellers:blade:NAME, " +
 			"propellers:stand:NAME",
-		"measured:=" + sum: `--file-hash: "measured:=0000000000000000000000000000000000000000000000000000000000000000", ` +
+		"measured:=" + sum: `--file-hash: ` +
+			`"measured:=0000000000000000000000000000000000000000000000000000000000000000", ` +
 			"want KEY=SHA-256 in 64 hexadecimal digits, KEY one of rotor-points, measured:1, propellers:blade:NAME, " +
 			"propellers:stand:NAME",
 		"rotor-points=12": `--file-hash: "rotor-points=12", want KEY=SHA-256 in 64 hexadecimal digits, KEY one of ` +
@@ -356,31 +370,41 @@ func TestWrongPartFlags(t *testing.T) {
 		args []string
 		want string
 	}{
-		{[]string{"--boards", "m.csv"}, `m.csv:1: no column "stator" of boards, want columns of name, current (A), cells, ` +
+		{[]string{"--boards", "m.csv"}, `m.csv:1: no column "stator" of boards, want columns of name, current ` +
+			`(A), cells, ` +
 			"mass (g), joined, price, note"},
-		{[]string{"--frames", "m.csv"}, `m.csv:1: no column "stator" of frames, want columns of name, wheelbase (mm), ` +
+		{[]string{"--frames", "m.csv"}, `m.csv:1: no column "stator" of frames, want columns of name, wheelbase ` +
+			`(mm), ` +
 			"largest propeller (in), mass (g), drag area (cm2), price, note"},
 		{[]string{"--propellers", "folder"}, "--propellers folder: is a folder, want a CSV of propellers"},
 		{[]string{"--packs", os.DevNull}, "--packs " + os.DevNull + ": is no regular file, want a CSV of packs"},
-		{[]string{"--motors", "picture.png"}, `picture.png:1: column 1: "\x89PNG" is not UTF-8, want the file saved as CSV ` +
+		{[]string{"--motors", "picture.png"}, `picture.png:1: column 1: "\x89PNG" is not UTF-8, want the file ` +
+			`saved as CSV ` +
 			"in UTF-8"},
 		{[]string{"--motors", ""}, "--motors: no path, want a CSV of motors, or none"},
 		{[]string{"@empty.flags"}, "empty.flags:1: --motors: no path, want a CSV of motors, or none"},
 		{[]string{"--motors", "m.csv,f.csv"}, "--motors m.csv,f.csv: no such file or directory, want a CSV of motors"},
-		{[]string{"--motors", "m.csv", "--part", ""}, `--part: "": nothing between two commas or at an end, want a name there`},
-		{[]string{"--motors", "m.csv", "--part", "a\nb"}, `--part: "a\nb": holds U+000A, a control character, want plain ` +
+		{[]string{"--motors", "m.csv", "--part", ""}, `--part: "": nothing between two commas or at an end, want ` +
+			`a name there`},
+		{[]string{"--motors", "m.csv", "--part", "a\nb"}, `--part: "a\nb": holds U+000A, a control character, ` +
+			`want plain ` +
 			"text on one line"},
 		{[]string{"--propellers", "blade.csv"}, `blade.csv: blade file of "Own": --blade gone.csv: no such file or ` +
 			"directory, want a CSV of r/R, c/R, beta"},
-		{[]string{"--propellers", "stand.csv"}, `stand.csv: stand file of "Own": m.csv:1: columns name,stator,kv; want one ` +
+		{[]string{"--propellers", "stand.csv"}, `stand.csv: stand file of "Own": m.csv:1: columns name,stator,kv; ` +
+			`want one ` +
 			"named diameter_in"},
-		{[]string{"--propellers", "other.csv"}, `other.csv: stand file of "Own": points.csv: no propeller of 6 in and 3 ` +
+		{[]string{"--propellers", "other.csv"}, `other.csv: stand file of "Own": points.csv: no propeller of 6 in ` +
+			`and 3 ` +
 			"blades, want measurements of it"},
-		{[]string{"--motors", "m.csv", "--stator", "2207"}, "--stator beside --motors: each motor has its own, want one of " +
+		{[]string{"--motors", "m.csv", "--stator", "2207"}, "--stator beside --motors: each motor has its own, " +
+			"want one of " +
 			"the two flags, or --motors none"},
-		{[]string{"--motors", "m.csv", "--map", "motor,stator"}, "--map motor,stator: each motor of --motors has its own " +
+		{[]string{"--motors", "m.csv", "--map", "motor,stator"}, "--map motor,stator: each motor of --motors has " +
+			"its own " +
 			"stator, want a map without it, or --map all"},
-		{[]string{"--frames", "f.csv", "--map", "frame,frame"}, `--map: "frame,frame": the same axis twice, want two axes ` +
+		{[]string{"--frames", "f.csv", "--map", "frame,frame"}, `--map: "frame,frame": the same axis twice, want ` +
+			`two axes ` +
 			"such as diameter,kv"},
 		{[]string{"--motors", "m.csv", "--require", "price<=3"}, "--require: price: " + unstated},
 		{[]string{"--motors", "m.csv", "--merit", "price:1:300:100"}, "--merit: price: " + unstated},
@@ -389,17 +413,22 @@ func TestWrongPartFlags(t *testing.T) {
 		{[]string{"--front", "price,hover-time"}, "--front: price: " + unstated},
 		{[]string{"--map", "kv,cells:price"}, "--map: price: " + unstated},
 		{[]string{"--parts-hash", ""}, `--parts-hash: "": nothing between two commas or at an end, want a hash there`},
-		{[]string{"--parts-hash", "boards=ZZ"}, `--parts-hash: "boards=ZZ", want KIND=SHA-256 in 64 hexadecimal digits, ` +
+		{[]string{"--parts-hash", "boards=ZZ"}, `--parts-hash: "boards=ZZ", want KIND=SHA-256 in 64 hexadecimal ` +
+			`digits, ` +
 			"KIND one of motors, propellers, packs, frames, boards"},
-		{[]string{"--file-hash", "propellers:tip=" + sum[:9]}, `--file-hash: "propellers:tip=000000000", want KEY=SHA-256 ` +
-			"in 64 hexadecimal digits, KEY one of rotor-points, measured:1, propellers:blade:NAME, propellers:stand:NAME"},
-		{[]string{"--file-hash", "propellers:blade:x=" + sum}, "--file-hash propellers:blade:x: there is no --propellers, " +
+		{[]string{"--file-hash", "propellers:tip=" + sum[:9]}, `--file-hash: "propellers:tip=000000000", want ` +
+			`KEY=SHA-256 ` +
+			"in 64 hexadecimal digits, KEY one of rotor-points, measured:1, propellers:blade:NAME, " +
+			"propellers:stand:NAME"},
+		{[]string{"--file-hash", "propellers:blade:x=" + sum}, "--file-hash propellers:blade:x: there is no " +
+			"--propellers, " +
 			"want it or no hash of its files"},
 		{[]string{"--propellers", "other.csv", "--file-hash", "propellers:stand:Own=" + sum},
 			`other.csv: stand file of "Own": --rotor-points points.csv: the file has changed, its SHA-256 is `},
 	} {
 		status, stderr := failed(t, append([]string{"sweep", "--out", "written"}, c.args...)...)
-		if status != exitUnusable || strings.Count(stderr, "\n") != 1 || !strings.HasPrefix(stderr, "rotorsieve: "+c.want) {
+		if status != exitUnusable || strings.Count(stderr, "\n") != 1 || !strings.HasPrefix(stderr,
+			"rotorsieve: "+c.want) {
 			t.Errorf("%q: status %d\n got %swant rotorsieve: %s", c.args, status, stderr, c.want)
 		}
 	}

@@ -19,10 +19,11 @@ import (
 var partsLists = map[string]string{
 	"lists/motors.csv": "# made up\nname,stator,kv,mass (g),price\n\"Gale, long\",2207,1750,32.4,20\n" +
 		"Lull 2306,2306,1850,,\n",
-	"lists/propellers.csv": "name,diameter (in),pitch (in),blades\nReed 5x4x3,5,4,3\nReed 5x4x2,5,4,2\nSedge 4x3x3,4,3,3\n",
-	"lists/packs.csv":      "name,cells,capacity (mAh),rate (C)\nFlint 4S 1300,4,1300,35\nFlint 6S 1100,6,1100,35\n",
-	"lists/frames.csv":     "name,wheelbase (mm),largest propeller (in)\nTrestle 5,225,5.1\n",
-	"lists/boards.csv":     "name,current (A),cells\nSill 45,45,6\n",
+	"lists/propellers.csv": "name,diameter (in),pitch (in),blades\nReed 5x4x3,5,4,3\nReed 5x4x2,5,4,2\nSedge " +
+		"4x3x3,4,3,3\n",
+	"lists/packs.csv":  "name,cells,capacity (mAh),rate (C)\nFlint 4S 1300,4,1300,35\nFlint 6S 1100,6,1100,35\n",
+	"lists/frames.csv": "name,wheelbase (mm),largest propeller (in)\nTrestle 5,225,5.1\n",
+	"lists/boards.csv": "name,current (A),cells\nSill 45,45,6\n",
 	"lists/parts.flags": "--motors motors.csv\n--propellers propellers.csv\n--packs packs.csv\n--frames frames.csv\n" +
 		"--boards boards.csv\n--class 700g\n--draws 0\n--figures none\n--quiet\n",
 }
@@ -96,7 +97,8 @@ func TestPartsStudy(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, l := range record.Study.Parts {
-		for _, want := range []string{"--" + l.Kind + "=../lists/" + l.Kind + ".csv\n", "--parts-hash=" + l.Kind + "=" + l.SHA256 + "\n"} {
+		for _, want := range []string{"--" + l.Kind + "=../lists/" + l.Kind + ".csv\n",
+			"--parts-hash=" + l.Kind + "=" + l.SHA256 + "\n"} {
 			if !strings.Contains(string(effective), want) {
 				t.Errorf("no %s in\n%s", want, effective)
 			}
@@ -123,7 +125,8 @@ func TestChangedParts(t *testing.T) {
 	}
 	said(t, "sweep", "@lists/parts.flags", "--out", "run")
 	list := partsLists["lists/packs.csv"]
-	if err := os.WriteFile("lists/packs.csv", []byte(strings.Replace(list, "1300,35", "1350,35", 1)), 0o666); err != nil {
+	if err := os.WriteFile("lists/packs.csv", []byte(strings.Replace(list, "1300,35", "1350,35", 1)),
+		0o666); err != nil {
 		t.Fatal(err)
 	}
 	for _, args := range [][]string{
@@ -164,7 +167,8 @@ func TestPartsMixed(t *testing.T) {
 		"lists/props.csv": "name,diameter (in),pitch (in),blades,blade file,stand file\n" +
 			"Own,5,4.3,3,blade.csv,\nMeasured,5,4.3,3,,stand.csv\nPlain,5,4.3,3,,\n",
 		"lists/blade.csv": wrongFiles["blade.csv"],
-		"lists/stand.csv": "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n5,4.3,3,10000,165,19\n5,4.3,3,20000,690,160\n",
+		"lists/stand.csv": "diameter_in,pitch_in,blades,rpm,thrust_g,power_W\n" +
+			"5,4.3,3,10000,165,19\n5,4.3,3,20000,690,160\n",
 	}
 	writeFiles(t, files)
 	args := []string{"sweep", "--motors", "lists/motors.csv", "--propellers", "lists/props.csv", "--cells", "4,6",
@@ -183,7 +187,10 @@ func TestPartsMixed(t *testing.T) {
 	}
 	all := table("run")
 	at := func(name string) int {
-		return slices.IndexFunc(all[0], func(head string) bool { return head == name || strings.HasPrefix(head, name+" ") })
+		return slices.IndexFunc(all[0], func(head string) bool {
+			return head == name || strings.HasPrefix(head,
+				name+" ")
+		})
 	}
 	seen := map[string]bool{}
 	merits := map[string]string{} // of one motor and pack, by propeller
@@ -191,7 +198,8 @@ func TestPartsMixed(t *testing.T) {
 		for _, name := range []string{"motor", "propeller", "cells", "capacity"} {
 			seen[name+" "+row[at(name)]] = true
 		}
-		if row[at("motor")] == "Gale, long" && row[at("cells")] == "6" && row[at("capacity")] == all[1][at("capacity")] {
+		if row[at("motor")] == "Gale, "+
+			"long" && row[at("cells")] == "6" && row[at("capacity")] == all[1][at("capacity")] {
 			merits[row[at("propeller")]] = row[at("merit")]
 		}
 	}
@@ -219,7 +227,8 @@ func TestPartsMixed(t *testing.T) {
 			var stdout, stderr bytes.Buffer
 			status := run(t.Context(), args, &stdout, &stderr)
 			got := stderr.String()
-			if status != exitUnusable || strings.Count(got, "\n") != 1 || !strings.Contains(got, path+": the file has changed, its SHA-256 is ") {
+			if status != exitUnusable || strings.Count(got, "\n") != 1 || !strings.Contains(got,
+				path+": the file has changed, its SHA-256 is ") {
 				t.Errorf("%s: %v: status %d, %s", name, args, status, got)
 			}
 		}
