@@ -46,7 +46,7 @@ func (b *review) meritBest(p *xlsx.Page, names []string, top int) {
 			return fmt.Sprintf("INDEX(%s,MATCH(B%d,%s,0))", cells(name), p.Row, cells(meritColumn))
 		}
 		p.Put(3, xlsx.Live{Formula: pick(asRunColumn), Value: r.best.Rank}, xlsx.Ruled(xlsx.Look{Number: "0"}))
-		p.Put(4, b.bestOfAll(r, top, p.Row), xlsx.Ruled(xlsx.Look{Bold: true, Colour: xlsx.Accent}))
+		p.Put(4, b.bestOfAll(r, top, p.Row), xlsx.Ruled(xlsx.Look{Bold: true, Colour: xlsx.Accent, Indent: 1}))
 		for n, name := range names {
 			var c column
 			if a := finding.Input(name); a != nil {
