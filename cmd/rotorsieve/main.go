@@ -28,7 +28,8 @@
 //
 // A study is a design space, a mission and assumptions; each has a flag, and each
 // flag a default, so that a weight class alone is a study. What stood at its
-// default is said in every output. What is to be run can be seen beforehand:
+// default is said in the results, and printed with --verbose. What is to be run
+// can be seen beforehand:
 //
 //	rotorsieve sweep --class 249g --payload 0g,25g --dry-run
 //	rotorsieve sweep --class 249g --payload 0g,25g --name camera

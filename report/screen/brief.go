@@ -84,7 +84,7 @@ func (b *brief) print(found []finding.Class) error {
 	}
 	b.line("")
 	if finding.AnyChoice(found) {
-		b.table(orderColumns(r, found, b.level > orders))
+		b.table(orderColumns(r, found, b.level > orders, b.level < costs))
 		if slices.ContainsFunc(finding.PicksOf(found), func(p finding.Pick) bool { return p.Marked() }) {
 			b.line("* outside the model's validity, to be trusted less")
 		}
@@ -132,6 +132,9 @@ func (b *brief) class(f *finding.Class) error {
 	}
 	c := f.Choice
 	b.say(className(f), words.ChoiceBriefly(c))
+	if on := words.Mounted(c.Recommended().Design); on != "" {
+		b.say("  on", on)
+	}
 	if b.level == costs {
 		return nil
 	}
@@ -227,8 +230,9 @@ func (b *brief) say(head, text string) {
 func className(f *finding.Class) string { return texts.OneLine(words.ClassLabel(f.Class)) }
 
 // orderColumns hold of each class the recommended build, marked where it lies outside the
-// model's validity, and below it, where both are asked for, the nominal best.
-func orderColumns(r *finding.Run, found []finding.Class, both bool) []texts.Column {
+// model's validity, and below it, where both are asked for, the nominal best; mounted with the
+// names of a frame and a board that exist, which have no room beside what ranks.
+func orderColumns(r *finding.Run, found []finding.Class, both, mounted bool) []texts.Column {
 	var labels, builds, payloads, packs, sure, cautious []string
 	var metrics []texts.Column
 	loaded := false
@@ -252,7 +256,11 @@ func orderColumns(r *finding.Run, found []finding.Class, both bool) []texts.Colu
 			}
 			loaded = loaded || pick.Design.Payload > 0
 			labels = append(labels, label)
-			builds = append(builds, words.BuildName(words.Abridge(pick.Design), "×")+mark)
+			of := words.Abridge(pick.Design)
+			if !mounted {
+				of.Frame, of.Board = nil, nil
+			}
+			builds = append(builds, words.BuildName(of, "×")+mark)
 			payloads = append(payloads, finding.Gram.Number(pick.Design.Payload, 5))
 			packs = append(packs, strings.Replace(words.PackNumbers(pick), " to ", "-", 1))
 			sure = append(sure, words.Probability(pick.Feasible))

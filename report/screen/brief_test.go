@@ -7,6 +7,7 @@ import (
 	"testing"
 	"unicode/utf8"
 
+	"rotorsieve/model/part"
 	"rotorsieve/report/finding"
 	"rotorsieve/report/trial"
 	"rotorsieve/report/words"
@@ -102,5 +103,21 @@ func TestGainBriefly(t *testing.T) {
 	}
 	if !strings.HasPrefix(text, "+351 g: ") {
 		t.Errorf("it says %q, want what 351 g more buy", text)
+	}
+}
+
+// A frame and a board that exist are told below the table, beside which what ranks has its room.
+func TestBriefNamesFrameAndBoard(t *testing.T) {
+	t.Parallel()
+	r := trial.DecidedRun(t)
+	d := &r.Decision.Classes[1].Builds[0].Design
+	d.Frame, d.Board = &part.Frame{Name: "Trestle 5"}, &part.Board{Name: "Sill 20"}
+	var out bytes.Buffer
+	if err := PrintRun(&out, r, Page{Width: 80}); err != nil {
+		t.Fatal(err)
+	}
+	if text := out.String(); strings.Count(text, "frame Trestle 5, board Sill 20\n") != 1 ||
+		strings.Contains(text, "left out") || !strings.Contains(text, "cautious") {
+		t.Errorf("the page says\n%s", text)
 	}
 }

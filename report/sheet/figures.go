@@ -45,7 +45,7 @@ func illustrate(p *xlsx.Page, f *chart.Picture, least float64) {
 	width, height := p.Paper()
 	if used, room := p.Used(); used < (1-least)*room {
 		p.Gap()
-		height *= 1 - used/room - 0.02
+		height *= 1 - used/room - 0.05
 	} else {
 		p.BreakBefore()
 	}

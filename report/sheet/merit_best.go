@@ -46,7 +46,7 @@ func (b *review) meritBest(p *xlsx.Page, names []string, top int) {
 			return fmt.Sprintf("INDEX(%s,MATCH(B%d,%s,0))", cells(name), p.Row, cells(meritColumn))
 		}
 		p.Put(3, xlsx.Live{Formula: pick(asRunColumn), Value: r.best.Rank}, xlsx.Ruled(xlsx.Look{Number: "0"}))
-		p.Put(4, b.bestOfAll(r, top, p.Row), xlsx.Ruled(xlsx.Look{Bold: true, Colour: xlsx.Accent}))
+		p.Put(4, b.bestOfAll(r, top, p.Row), xlsx.Ruled(xlsx.Look{Bold: true, Colour: xlsx.Accent, Indent: 1}))
 		for n, name := range names {
 			var c column
 			if a := finding.Input(name); a != nil {
@@ -71,8 +71,8 @@ func (b *review) meritBest(p *xlsx.Page, names []string, top int) {
 const staleName = "merits_of_the_run"
 
 // staleWords fit a text within a formula, which has up to 255 characters.
-const staleWords = "The weights or ranges of the sheet " + MeritSheet + " were changed: merits and ranks that are not on " +
-	"the ranking sheets are those of the run."
+const staleWords = "The weights or ranges of the sheet " + MeritSheet + " were changed: merits and ranks that are " +
+	"not on the ranking sheets are those of the run."
 
 // stale puts that cell into a row that was left free.
 func (b *review) stale(p *xlsx.Page, row, top int) {
@@ -130,8 +130,8 @@ func (b *review) bestOfAll(r *rankingPlace, top, row int) xlsx.Live {
 		value = yes
 	}
 	return xlsx.Live{Formula: fmt.Sprintf(`IF(AND(%s,MIN(%s*MAX(%s),%s)<=B%d+%s),"%s","%s")`,
-		strings.Join(b.sameRanges(top), ","), digits(r.least), strings.Join(ratios, ","), strings.Join(capped, "+"), row,
-		digits(meritSlack), yes, again), Value: value}
+		strings.Join(b.sameRanges(top), ","), digits(r.least), strings.Join(ratios, ","), strings.Join(capped, "+"),
+		row, digits(meritSlack), yes, again), Value: value}
 }
 
 // meritSlack is what merits of the workbook may be off by.

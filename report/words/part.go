@@ -56,6 +56,9 @@ func mounted(d model.Design) (s string) {
 	return s
 }
 
+// Mounted names frame and board where they exist: "frame Trestle 5, board Sill 20".
+func Mounted(d model.Design) string { return strings.TrimPrefix(mounted(d), ", ") }
+
 // BuildName is Build without the payload, with what stands between the numbers of the
 // propeller: "5 x 4.3 x 3, 2207 1750KV, 4S".
 func BuildName(d model.Design, times string) string {

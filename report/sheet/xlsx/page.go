@@ -250,8 +250,8 @@ func (p *Page) Marked() {
 }
 
 // Head writes the heads of a table, one a column from the first, those of
-// numbers aligned right as the numbers are; one before empty heads is written over
-// their columns as well.
+// numbers aligned right as the numbers are; one of words before empty heads is written
+// over their columns as well.
 func (p *Page) Head(heads []string, numbers ...int) {
 	for i, h := range heads {
 		l := Heading
@@ -261,13 +261,19 @@ func (p *Page) Head(heads []string, numbers ...int) {
 		case slices.Contains(numbers, i):
 			l.Indent = 1 // apart from the numbers before
 		}
+		if h == "" && i > 0 {
+			continue
+		}
 		last := i + 1
 		for last < len(heads) && heads[last] == "" {
 			last++
 		}
-		if h != "" || i == 0 {
-			p.Wide(i+1, last, h, l)
+		if l.Align == "right" && last > i+1 {
+			p.Put(i+1, h, l)
+			p.Wide(i+2, last, "", Heading)
+			continue
 		}
+		p.Wide(i+1, last, h, l)
 	}
 	p.Next()
 }
