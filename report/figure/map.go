@@ -71,7 +71,8 @@ func mapFigure(r *finding.Run, found []finding.Class, n int) (*chart.Figure, err
 	f.Note = "In each cell the best feasible design over all other axes" + merged + ". Merit: " +
 		words.Merit(r.Study.Merit) + "."
 	if t := spec.Metric; t != nil && t.Better != model.Neither {
-		f.Note = "In each cell the design with the " + superlative(t) + " over all other axes" + merged + "."
+		f.Note = "In each cell the design with the " + superlative(t) + " over all other axes" + merged +
+			words.Surely(r.Study) + "."
 	}
 	if contrary > 0 {
 		f.Note += " Smoothed lines that would contradict a star are left out."
