@@ -80,7 +80,7 @@ func frontFigure(ctx context.Context, r *finding.Run, found []finding.Class) (*c
 	if finding.AnyChoice(found) {
 		y, x := metrics[0], metrics[1]
 		best, none := gathered(recommendedAt(found, func(e *finding.Entry) string {
-			return words.Brief(y, y.Of(e.Craft)) + " with " + x.Symbol + " " + words.Brief(x, x.Of(e.Craft))
+			return words.Brief(y, e.Surely(y)) + " with " + x.Symbol + " " + words.Brief(x, e.Surely(x))
 		}))
 		if len(found) <= mostTold { // of more the callouts tell
 			f.Note += " " + f.Title + "."
@@ -224,7 +224,7 @@ func notables(found []finding.Class, rows [][]finding.Row, x, y *model.Metric, p
 		limit := words.Mass(found[i].Class.Limit)
 		picks := found[i].Picks()
 		for _, p := range picks {
-			k := add(p.Index, p.Design, x.Of(p.Craft), y.Of(p.Craft), p.Marked())
+			k := add(p.Index, p.Design, p.Surely(x), p.Surely(y), p.Marked())
 			if p.Part != finding.NominalPart {
 				k.best, k.chosen = append(k.best, limit), p.Part.Recommends()
 			}

@@ -68,7 +68,8 @@ func mapFigure(r *finding.Run, found []finding.Class, n int) (*chart.Figure, err
 	}
 	f.Note = "In each cell the best feasible design over all other axes" + merged + "."
 	if t := spec.Metric; t != nil && t.Better != model.Neither {
-		f.Note = "In each cell the design with the " + superlative(t) + " over all other axes" + merged + "."
+		f.Note = "In each cell the design with the " + superlative(t) + " over all other axes" + merged +
+			words.Surely(r.Study) + "."
 	}
 	if cropped {
 		f.Note += " Axes end where hatched ground alone would follow."

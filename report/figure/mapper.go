@@ -46,7 +46,7 @@ func mapPanel(m *finding.Mapper, k *finding.Class) chart.Panel {
 			f.Gate[j][i] = words.GateLabel(m.Run.Result.Gates[c.Gate])
 			continue
 		case t != nil:
-			f.Z[j][i] = t.Unit.FromSI(t.Of(m.Craft[n]))
+			f.Z[j][i] = m.Shown(n, t)
 		default:
 			f.Z[j][i] = c.Score
 		}

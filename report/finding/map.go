@@ -14,10 +14,11 @@ type Mapper struct {
 	Class *sweep.ClassResult
 	Spec  sweep.MapSpec
 	X, Y  Merging
-	Cells []sweep.Cell   // merged, [y*x.n + x]
-	Craft []*model.Craft // of the best design of each cell; nil where there is none
-	Best  int            // the best cell, the star, -1 for none
-	Open  []bool         // of each cell: not all of its designs were judged
+	Cells []sweep.Cell     // merged, [y*x.n + x]
+	Craft []*model.Craft   // of the best design of each cell; nil where there is none
+	in    [][]*model.Craft // in all scenarios
+	Best  int              // the best cell, the star, -1 for none
+	Open  []bool           // of each cell: not all of its designs were judged
 }
 
 // NewMapper is the n-th map of a class, its places merged, before its designs are evaluated.
@@ -58,7 +59,7 @@ func Better(a, b sweep.Ranked) bool {
 // Evaluate builds the crafts of the map. It returns an error that names the class of a
 // design which cannot be evaluated.
 func (m *Mapper) Evaluate() error {
-	m.Craft = make([]*model.Craft, len(m.Cells))
+	m.Craft, m.in = make([]*model.Craft, len(m.Cells)), make([][]*model.Craft, len(m.Cells))
 	for n, c := range m.Cells {
 		if !c.Any {
 			continue
@@ -67,7 +68,7 @@ func (m *Mapper) Evaluate() error {
 		if err != nil {
 			return err
 		}
-		m.Craft[n] = e.Craft
+		m.Craft[n], m.in[n] = e.Craft, e.In
 	}
 	return nil
 }
@@ -146,9 +147,14 @@ func (m *Mapper) Ranking() *model.Metric {
 // value is what the map ranks a cell's design by.
 func (m *Mapper) value(cell int) float64 {
 	if t := m.Ranking(); t != nil {
-		return t.Unit.FromSI(t.Of(m.Craft[cell]))
+		return m.Shown(cell, t)
 	}
 	return m.Cells[cell].Score
+}
+
+// Shown is a metric of a cell's design in its unit, of several scenarios where it is worst.
+func (m *Mapper) Shown(cell int, t *model.Metric) float64 {
+	return t.Unit.FromSI(sweep.WorstOf(t, m.in[cell]))
 }
 
 // ValuesOf gives a metric of the best design of each cell, NaN where there is none.
@@ -156,7 +162,7 @@ func (m *Mapper) ValuesOf(t *model.Metric) [][]float64 {
 	z := Blank(m.X.N, m.Y.N)
 	for n, c := range m.Craft {
 		if c != nil {
-			z[n/m.X.N][n%m.X.N] = t.Unit.FromSI(t.Of(c))
+			z[n/m.X.N][n%m.X.N] = m.Shown(n, t)
 		}
 	}
 	return z

@@ -145,6 +145,9 @@ func (e *Entry) Scenario() int {
 	return max(0, slices.Index(e.In, e.Craft))
 }
 
+// Surely is a metric that the design has in every scenario: where it is worst.
+func (e *Entry) Surely(m *model.Metric) float64 { return sweep.WorstOf(m, e.In) }
+
 // Front evaluates the front of a class, the worst of its first metric first,
 // unless the context ends.
 func (r *Run) Front(ctx context.Context, f *Class) ([]Row, error) {
