@@ -55,13 +55,21 @@ func (f *folder) amiss(r *finding.Run, names []string, d *dumpFlags, stderr io.W
 
 // otherFlags says in what flags a report is asked for that differ from those before.
 func otherFlags(before, now []string) (out []string) {
+	there := func(flags []string) map[string]bool {
+		m := make(map[string]bool, len(flags))
+		for _, f := range flags {
+			m[f] = true
+		}
+		return m
+	}
+	was, is := there(before), there(now)
 	for _, flag := range now {
-		if !slices.Contains(before, flag) {
+		if !was[flag] {
 			out = append(out, fmt.Sprintf("%.80q is asked for", flag))
 		}
 	}
 	for _, flag := range before {
-		if !slices.Contains(now, flag) {
+		if !is[flag] {
 			out = append(out, fmt.Sprintf("%.80q was before", flag))
 		}
 	}

@@ -20,11 +20,11 @@ import (
 
 // Bounds on flag files, beyond which one is some other file or takes in others without end.
 const (
-	maxFlagFile  = 1 << 20   // bytes
+	maxFlagFile  = 8 << 20   // bytes: the hashes of two files of each propeller of a long list
 	maxFlagLine  = 128 << 10 // bytes: what systems take as one argument
 	maxFileDepth = 8         // flag files that name flag files
 	maxFlagFiles = 100       // that are read, each time anew
-	maxFlags     = 10_000    // in all of them
+	maxFlags     = 40_000    // in all of them
 )
 
 // source is one reading of a flag file, or the command line where file is "".

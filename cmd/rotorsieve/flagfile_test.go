@@ -94,7 +94,7 @@ func TestFlagFileErrors(t *testing.T) {
 		{"@deep0", "deep7:1: flag file deep8 is more than 8 files deep, want fewer that take each other in"},
 		{"@zero.flags", "flag file zero.flags: not a text file, want a file of flags"},
 		{"@binary.flags", "flag file binary.flags: not a text file, want a file of flags"},
-		{"@large.flags", "flag file large.flags: more than 1048576 bytes, want a file of flags"},
+		{"@large.flags", "flag file large.flags: more than 8388608 bytes, want a file of flags"},
 	} {
 		_, err := expandFlagFiles([]string{"--x", c.arg})
 		if err == nil {

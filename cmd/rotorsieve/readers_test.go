@@ -80,7 +80,7 @@ func TestBoundedReaders(t *testing.T) {
 			"removed, or another folder"},
 		{with("--blade", "sparse.csv"), "--blade sparse.csv: more than 16777216 bytes, want a CSV of r/R, c/R, beta"},
 		{with("--measured", "sparse.csv"), "--measured sparse.csv: more than 16777216 bytes, want a CSV of records"},
-		{[]string{"sweep", "@sparse.flags"}, "flag file sparse.flags: more than 1048576 bytes, want a file of flags"},
+		{[]string{"sweep", "@sparse.flags"}, "flag file sparse.flags: more than 8388608 bytes, want a file of flags"},
 		{with("--measured", "folder"), "--measured folder: is a folder, want a CSV of records"},
 		{with("--blade", "long.csv"), "long.csv:1: a line of more than 65536 bytes; want a table"},
 		{with("--blade", "blade.csv"), `blade.csv:2: "xxx`},
@@ -94,7 +94,7 @@ func TestBoundedReaders(t *testing.T) {
 		{[]string{"sweep", "@word.flags"}, `word.flags:1: "xxx`},
 		{[]string{"sweep", "@value.flags"}, `value.flags:1: --diameter: "xxx`},
 		{[]string{"sweep", "@name.flags"}, "name.flags:1: no flag --xxx"},
-		{[]string{"sweep", "@many.flags"}, "many.flags:10001: more than 10000 flags in files, want fewer"},
+		{[]string{"sweep", "@many.flags"}, "many.flags:40001: more than 40000 flags in files, want fewer"},
 		{[]string{"sweep", "@fan1"}, "fan"},
 		{[]string{"compare", "a", "folder"}, "a: run.json: "},
 	} {
