@@ -61,6 +61,7 @@ var unlisted = map[string]string{
 	"model.leastKnown":       "how exact a solution is",
 	"pack.LeastUsable":       "range of what is accepted",
 	"pack.MostUsable":        "range of what is accepted",
+	"model.MostScenarios":    "range of what is accepted",
 	"pack.leastMass":         "range of what is accepted",
 	"pack.mostMass":          "range of what is accepted",
 	"pack.leastResistance":   "range of what is accepted",
