@@ -21,6 +21,7 @@ type Audit struct {
 // Breach is a bound that did not hold.
 type Breach struct {
 	Index        uint64 // of the design
+	Scenario     int    // its place among those of the study
 	Metric       *model.Metric
 	Least        bool // the bound was a lower one; otherwise an upper one
 	Bound, Value float64
@@ -35,7 +36,8 @@ func (a *Audit) add(o Audit) {
 }
 
 func (b *Breach) compare(o *Breach) int {
-	return cmp.Or(cmp.Compare(b.Index, o.Index), cmp.Compare(b.Metric.Name, o.Metric.Name))
+	return cmp.Or(cmp.Compare(b.Index, o.Index), cmp.Compare(b.Scenario, o.Scenario),
+		cmp.Compare(b.Metric.Name, o.Metric.Name))
 }
 
 // auditShare is one in a thousand of all places.
@@ -94,7 +96,7 @@ func (w *worker) check(index uint64, payload float64) {
 	}
 	for i, m := range w.foretold {
 		if b := w.foreseen[i].breach(m, m.Of(c)); b != nil {
-			b.Index = index
+			b.Index, b.Scenario = index, w.scene.at
 			w.audit.add(Audit{Breaches: 1, First: b})
 		}
 	}

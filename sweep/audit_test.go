@@ -141,14 +141,14 @@ func TestAudited(t *testing.T) {
 func TestAuditAdds(t *testing.T) {
 	r, v := metric(t, "range"), metric(t, "top-speed")
 	parts := []Audit{{Checked: 5}, {Checked: 2, Breaches: 1, First: &Breach{Index: 9, Metric: r}},
-		{Checked: 3, Breaches: 2, First: &Breach{Index: 4, Metric: v}},
-		{Checked: 1, Breaches: 1, First: &Breach{Index: 4, Metric: r}}}
+		{Checked: 3, Breaches: 2, First: &Breach{Index: 4, Metric: v, Scenario: 1}},
+		{Checked: 1, Breaches: 1, First: &Breach{Index: 4, Metric: v}}}
 	for range 2 {
 		var a Audit
 		for _, p := range parts {
 			a.add(p)
 		}
-		if a.Checked != 11 || a.Breaches != 4 || a.First.Index != 4 || a.First.Metric != r {
+		if a.Checked != 11 || a.Breaches != 4 || a.First.Index != 4 || a.First.Metric != v || a.First.Scenario != 0 {
 			t.Errorf("%+v, first %+v", a, a.First)
 		}
 		slices.Reverse(parts)

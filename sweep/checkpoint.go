@@ -19,7 +19,7 @@ import (
 // checkpointVersion with the format.
 const (
 	checkpointMagic   = "rotorsieve state\n"
-	checkpointVersion = 5
+	checkpointVersion = 6
 )
 
 // State is what a checkpoint says of itself, without the study that it belongs

@@ -386,6 +386,10 @@ func TestForged(t *testing.T) {
 			x.audit = Audit{Checked: 1, Breaches: 1, First: &Breach{
 				Index: x.visits.at(x.done.ranges[0].from) * x.plan.blockSize, Metric: metric(t, "range"), Bound: 2, Value: 1}}
 		}, "keeps"},
+		{"a breach in a scenario that there is none of", func(x *forgery, _ *classTotal) {
+			x.audit = Audit{Checked: 1, Breaches: 1, First: &Breach{Scenario: 1,
+				Index: x.visits.at(x.done.ranges[0].from) * x.plan.blockSize, Metric: metric(t, "range"), Bound: 1, Value: 2}}
+		}, "in scenario 2 of 1"},
 		{"a breach beyond the grid", func(x *forgery, _ *classTotal) {
 			x.audit = Audit{Checked: 1, Breaches: 1,
 				First: &Breach{Index: beyond, Metric: metric(t, "range"), Bound: 1, Value: 2}}

@@ -16,10 +16,11 @@ import (
 // Stead is a craft in which parts that exist stand in place of those of another.
 type Stead struct {
 	Design   model.Design
-	Craft    *model.Craft // nil of a list's parts beyond those that are told
-	Operates bool
-	Merit    float64       // 0 where it does not operate
-	Broken   []Requirement // the limit of the class among them; none of flight where it does not operate
+	Craft    *model.Craft  // in Scenario; nil of a list's parts beyond those that are told
+	Scenario int           // the first in which it breaks a requirement, or else that of the least merit
+	Operates bool          // in every scenario
+	Merit    float64       // over all scenarios; 0 where it does not operate
+	Broken   []Requirement // there, the limit of the class among them; none of flight where it does not operate
 }
 
 // Keeps says whether the craft keeps all requirements.
@@ -64,13 +65,13 @@ const (
 )
 
 // FindNearest puts the parts of lists, one axis each, in place of those of the only design of a
-// study, and judges each craft as the study does in its only class. Its merit counts, not how
-// close the numbers of a part are. At most so many combinations are tried as most says, each of
+// study, and judges each craft as the study does in its only class and all its scenarios. Its merit
+// counts, not how close the numbers of a part are. At most so many combinations are tried as most says, each of
 // them where there are no more. Of each list the crafts of the best shown are told.
 func FindNearest(ctx context.Context, s *Study, lists []Axis, most uint64, shown int) (*Nearest, error) {
 	d := s.Grid.Design(0)
 	n := &Nearest{All: 1, Exact: true}
-	if err := s.judgeStead(&n.Of, nil, d, s.Require); err != nil {
+	if err := s.steadIn(&n.Of, d, s.Require); err != nil {
 		return nil, err
 	}
 	for _, a := range lists {
@@ -104,8 +105,8 @@ func (s *Study) instead(lists ...Axis) (*Study, error) {
 			axes = append(axes, a)
 		}
 	}
-	out := &Study{Name: s.Name, Model: s.Model, Classes: s.Classes, Merit: s.Merit, Top: 1, SizeBins: s.SizeBins,
-		Require: slices.Clone(s.Require)}
+	out := &Study{Name: s.Name, Model: s.Model, Others: s.Others, Over: s.Over, Classes: s.Classes, Merit: s.Merit,
+		Top: 1, SizeBins: s.SizeBins, Require: slices.Clone(s.Require)}
 	var err error
 	if out.Grid, err = NewGrid(axes...); err != nil {
 		return nil, err
@@ -124,22 +125,62 @@ func (s *Study) instead(lists ...Axis) (*Study, error) {
 	return out, nil
 }
 
-// judgeStead evaluates a design, on a propeller that was built for it where there is one.
-func (s *Study) judgeStead(to *Stead, p *model.Propeller, d model.Design, require []Requirement) (err error) {
-	to.Design = d
-	if p == nil {
-		to.Craft, err = s.Model.Evaluate(d)
-	} else {
-		to.Craft, err = s.Model.Complete(p, d)
+// propellersFor builds the propeller of a design in every scenario; nil in those in which it cannot be
+// solved, after the first.
+func (s *Study) propellersFor(d *model.Design) ([]*model.Propeller, error) {
+	var all []*model.Propeller
+	for i, m := range s.Models() {
+		p, err := m.PropellerFor(d)
+		if err != nil && i == 0 {
+			return nil, err
+		}
+		all = append(all, p)
 	}
-	to.Operates = err == nil
-	if err != nil && !errors.Is(err, model.ErrNoOperatingPoint) {
+	return all, nil
+}
+
+// steadIn is judgeStead of a design that has propellers of its own.
+func (s *Study) steadIn(to *Stead, d model.Design, require []Requirement) error {
+	if err := d.Check(); err != nil {
 		return err
 	}
-	to.Craft.Limit = s.Classes[0].Limit
-	if to.Operates {
-		to.Merit = s.Merit.Of(to.Craft)
+	in, err := s.propellersFor(&d)
+	if err != nil {
+		return err
 	}
+	return s.judgeStead(to, in, d, require)
+}
+
+// judgeStead evaluates a design on propellers that were built for it, one of each scenario, up to the
+// first in which it does not operate.
+func (s *Study) judgeStead(to *Stead, in []*model.Propeller, d model.Design, require []Requirement) error {
+	*to = Stead{Design: d, Operates: true}
+	var crafts []*model.Craft
+	var built *model.Powertrain
+	for i, m := range s.Models() {
+		if in[i] == nil { // as the sweep judges it
+			to.Operates = false
+			break
+		}
+		c, err := m.CompleteAs(in[i], d, built)
+		if err != nil && !errors.Is(err, model.ErrNoOperatingPoint) {
+			return err
+		}
+		c.Limit = s.Classes[0].Limit
+		crafts = append(crafts, c)
+		if err != nil {
+			to.Operates = false
+			break
+		}
+		built = crafts[0].Powertrain
+	}
+	to.Scenario = len(crafts) - 1
+	if to.Operates {
+		judged := *s
+		judged.Require = require
+		to.Merit, to.Scenario = s.MeritOf(crafts), judged.Telling(crafts)
+	}
+	to.Craft = crafts[to.Scenario]
 	auw, _ := model.LookupMetric("auw")
 	for _, r := range append([]Requirement{{Metric: auw, Bound: to.Craft.Limit}}, require...) {
 		if (to.Operates || r.Metric.Stage <= model.StageMass) && !r.Kept(r.Metric.Of(to.Craft)) {
@@ -157,10 +198,14 @@ func (s *Study) alone(ctx context.Context, d model.Design, list Axis, keep int) 
 	if err != nil {
 		return nil, err
 	}
-	var p *model.Propeller // the same with every part but a propeller
-	if list.Def.place != axPropeller {
-		if p, err = s.Model.PropellerFor(&d); err != nil {
+	judge := in.steadIn
+	if list.Def.place != axPropeller { // its propeller is the same with every part
+		own, err := s.propellersFor(&d)
+		if err != nil {
 			return nil, err
+		}
+		judge = func(to *Stead, d model.Design, require []Requirement) error {
+			return in.judgeStead(to, own, d, require)
 		}
 	}
 	out := &Listed{Axis: list.Def}
@@ -175,7 +220,7 @@ func (s *Study) alone(ctx context.Context, d model.Design, list Axis, keep int) 
 					if ctx.Err() != nil {
 						continue
 					}
-					errs[i] = in.judgeStead(&some[i], p, in.Grid.Design(uint64(from+i)), in.Require)
+					errs[i] = judge(&some[i], in.Grid.Design(uint64(from+i)), in.Require)
 				}
 			})
 		}
@@ -220,7 +265,7 @@ func (s *Study) together(ctx context.Context, n *Nearest, lists []Axis, most uin
 			a.Def.Apply(&d, a.Def.field.of(&n.Lists[i].Parts[0].Design))
 		}
 		n.First = new(Stead)
-		if err := s.judgeStead(n.First, nil, d, in.Require); err != nil {
+		if err := s.steadIn(n.First, d, in.Require); err != nil {
 			return err
 		}
 	}
@@ -234,7 +279,7 @@ func (s *Study) together(ctx context.Context, n *Nearest, lists []Axis, most uin
 	n.Tried = in.Grid.Size()
 	if best := r.Classes[0].Ranking; len(best) > 0 {
 		n.Best = new(Stead)
-		return s.judgeStead(n.Best, nil, in.Grid.Design(best[0].Index), in.Require)
+		return s.steadIn(n.Best, in.Grid.Design(best[0].Index), in.Require)
 	}
 	return nil
 }

@@ -3,6 +3,7 @@ package sweep
 import (
 	"cmp"
 	"errors"
+	"math"
 	"math/rand/v2"
 	"slices"
 	"testing"
@@ -11,26 +12,61 @@ import (
 )
 
 // What parts make of a design is what model.Evaluate says of it with each in its place: alone,
-// best first, and all together, whether every combination is tried or the first of each list.
+// best first, and all together, in every scenario of the study.
 func TestNearest(t *testing.T) {
+	mountains := []func(*model.Assumptions){
+		func(a *model.Assumptions) { a.Temperature = 263 },
+		func(a *model.Assumptions) { a.Altitude, a.Temperature = 3500, 308 },
+		func(a *model.Assumptions) { a.Altitude, a.PackAged = 1500, true },
+	}
+	for name, over := range map[string]Over{"alone": -1, "worst": Worst, "mean": Mean} {
+		t.Run(name, func(t *testing.T) {
+			s := nearestStudy(t)
+			if over >= 0 {
+				under(t, s, mountains...)
+				s.Over = over
+			}
+			testNearest(t, s)
+		})
+	}
+}
+
+func testNearest(t *testing.T, s *Study) {
 	x := inventParts(rand.New(rand.NewPCG(3, 8)), 4, 2, 3, 2, 1)
-	s := nearestStudy(t)
 	auw, _ := model.LookupMetric("auw")
 	limit := Requirement{Metric: auw, Bound: s.Classes[0].Limit}
+	scenarios := s.Models()
+	// judged is the merit, and how many requirements are broken in the first scenario that breaks some.
 	judged := func(d model.Design, require []Requirement) (merit float64, broken int) {
-		c, err := s.Model.Evaluate(d)
-		if errors.Is(err, model.ErrNoOperatingPoint) {
-			return 0, 1 << 30
-		} else if err != nil {
-			t.Fatal(err)
-		}
-		c.Limit = limit.Bound
-		for _, r := range append([]Requirement{limit}, require...) {
-			if !r.Kept(r.Metric.Of(c)) {
-				broken++
+		least, sum := math.Inf(1), 0.0
+		var built *model.Powertrain
+		for _, m := range scenarios {
+			c, err := m.EvaluateAs(d, built)
+			if errors.Is(err, model.ErrNoOperatingPoint) {
+				return 0, 1 << 30
+			} else if err != nil {
+				t.Fatal(err)
 			}
+			if built == nil {
+				built = c.Powertrain
+			}
+			c.Limit = limit.Bound
+			here := 0
+			for _, r := range append([]Requirement{limit}, require...) {
+				if !r.Kept(r.Metric.Of(c)) {
+					here++
+				}
+			}
+			if broken == 0 {
+				broken = here
+			}
+			v := s.Merit.Of(c)
+			least, sum = min(least, v), sum+v
 		}
-		return s.Merit.Of(c), broken
+		if s.Over == Mean {
+			return sum / float64(len(scenarios)), broken
+		}
+		return least, broken
 	}
 	lists := []Axis{MotorAxis(x.motors), PropellerAxis(x.propellers), PackAxis(x.packs), FrameAxis(x.frames)}
 	n, err := FindNearest(t.Context(), s, lists, MostCombined, MostCombined)
@@ -102,7 +138,7 @@ func TestNearestOfMany(t *testing.T) {
 		t.Fatal(err)
 	}
 	own := s.Grid.Design(0)
-	propeller, err := s.Model.PropellerFor(&own)
+	propeller, err := s.propellersFor(&own)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -260,6 +260,9 @@ func (t *total) plausibleAudit() error {
 	if err := t.judgedDesign(b.Index); err != nil {
 		return err
 	}
+	if n := len(t.plan.all()); b.Scenario < 0 || b.Scenario >= n {
+		return fmt.Errorf("a bound in scenario %d of %d", b.Scenario+1, n)
+	}
 	if !slices.Contains(t.plan.foretold, b.Metric) {
 		return fmt.Errorf("%s, which the study does not read", b.Metric.Name)
 	}

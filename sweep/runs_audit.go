@@ -69,7 +69,8 @@ func (w *worker) checkRun(index uint64, payload int) {
 	broke := w.audit.Breaches
 	breach := func(m *model.Metric, least bool, bound, v float64) {
 		if w.audit.Breaches == broke { // of one design the first
-			w.audit.add(Audit{Breaches: 1, First: &Breach{index, m, least, bound, v}})
+			w.audit.add(Audit{Breaches: 1, First: &Breach{Index: index, Scenario: w.scene.at, Metric: m,
+				Least: least, Bound: bound, Value: v}})
 		}
 	}
 	c.Load(s.Model, &w.train, carried)

@@ -95,6 +95,7 @@ func (w *writer) total(t *total) {
 	w.flag(b != nil)
 	if b != nil {
 		w.uint(b.Index)
+		w.int(b.Scenario)
 		w.text(b.Metric.Name)
 		w.flag(b.Least)
 		w.float(b.Bound)
@@ -319,7 +320,7 @@ func (r *reader) total(p *plan, s Shard) *total {
 	}
 	t.audit = Audit{Checked: r.uint(), Breaches: r.uint()}
 	if r.flag() {
-		b := &Breach{Index: r.uint()}
+		b := &Breach{Index: r.uint(), Scenario: r.int()}
 		var ok bool
 		name := r.text()
 		if b.Metric, ok = model.LookupMetric(name); !ok {

@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -100,10 +99,6 @@ func (x *explaining) versus(ctx context.Context, a *taken, stdout, stderr io.Wri
 			return fmt.Errorf("--%s does nothing beside --against, want one of the two", name)
 		}
 	}
-	if a.study.Over == sweep.Mean && len(a.study.Others) > 0 {
-		return errors.New("--against splits merits by term, which a mean over scenarios has none of, want " +
-			"--over worst beside it, or one scenario")
-	}
 	v := &finding.Versus{Merit: a.study.Merit, Require: a.study.Require}
 	err := abandon.Run(ctx, func() error {
 		b, err := x.second(a)
@@ -118,8 +113,13 @@ func (x *explaining) versus(ctx context.Context, a *taken, stdout, stderr io.Wri
 			return p.Metric == q.Metric && p.AtLeast == q.AtLeast && p.Bound == q.Bound
 		})
 		for i, t := range []*taken{a, b} {
+			judged := *t.study // both are held against what the first asks for
+			judged.Require, judged.Merit = a.study.Require, a.study.Merit
 			v.Sides[i] = finding.Side{File: t.file, Of: t.of, Design: t.design, Craft: t.craft,
-				Scenarios: finding.ScenariosOf(t.study, t.crafts)}
+				Scenarios: finding.ScenariosOf(&judged, t.crafts)}
+			if t.operates {
+				v.Sides[i].Craft = t.crafts[judged.Telling(t.crafts)]
+			}
 		}
 		if x.choice.draws == 0 {
 			return nil

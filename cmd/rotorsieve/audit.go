@@ -9,6 +9,7 @@ import (
 	"rotorsieve/model"
 	"rotorsieve/report/finding"
 	"rotorsieve/report/texts"
+	"rotorsieve/report/words"
 	"rotorsieve/sweep"
 )
 
@@ -30,11 +31,15 @@ func auditFailed(r *finding.Run, flags string) error {
 	if flags != "" {
 		with = "@" + flags
 	}
-	return &exitError{exitAudit, fmt.Sprintf("self-audit failed: %s of design %d is %s where it was bounded to at %s "+
+	in := ""
+	if len(r.Study.Others) > 0 {
+		in = fmt.Sprintf(" in scenario %d (%s)", b.Scenario+1, words.Scenario(r.Study, b.Scenario))
+	}
+	return &exitError{exitAudit, fmt.Sprintf("self-audit failed: %s of design %d%s is %s where it was bounded to at %s "+
 		"%s "+
 		"(model %s, %d of %s designs checked), results may lack designs, want this line reported: "+
 		"rotorsieve explain %s %s shows the design",
-		b.Metric.Name, b.Index, value(b.Value), side, value(b.Bound), model.Version, a.Breaches,
+		b.Metric.Name, b.Index, in, value(b.Value), side, value(b.Bound), model.Version, a.Breaches,
 		texts.Grouped(a.Checked), with,
 		strings.Join(designFlags(r.Study.Grid, b.Index), " "))}
 }
@@ -57,10 +62,16 @@ func auditFailedThere(dir string, record []byte) error {
 		dir, finding.RecordName)}
 }
 
-// designFlags state a design of a grid, to the last bit.
+// designFlags state a design of a grid, to the last bit, of parts that exist their names.
 func designFlags(g *sweep.Grid, index uint64) []string {
 	var flags []string
+	for _, p := range finding.NamedParts(g.Design(index)) {
+		flags = append(flags, "--part='"+strings.ReplaceAll(p.Name, "'", `'\''`)+"'")
+	}
 	for n, a := range g.Axes() {
+		if a.Of != nil || a.Def.IsPart() {
+			continue // as the named part has it
+		}
 		v := strconv.FormatFloat(a.Values[g.At(index, n)], 'g', -1, 64)
 		flags = append(flags, "--"+a.Def.Name+"="+v+a.Def.Kind.SI().Symbol)
 	}

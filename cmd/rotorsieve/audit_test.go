@@ -17,13 +17,13 @@ import (
 	"rotorsieve/sweep"
 )
 
-// swept runs the small study as the command does, up to its report.
-func swept(t *testing.T) *finding.Run {
+// swept runs a study as the command does, up to its report.
+func swept(t *testing.T, flags ...string) *finding.Run {
 	t.Helper()
 	s := newStudyFlags("sweep", sweepDefaults)
 	s.output(s.group("Output"))
 	new(sweepOptions).declare(s.group("Run"), s.group("Run"))
-	if err := s.take(append(small, "--name", "audited", "--draws", "0")); err != nil {
+	if err := s.take(append(flags, "--name", "audited", "--draws", "0")); err != nil {
 		t.Fatal(err)
 	}
 	st, err := s.study()
@@ -42,7 +42,7 @@ func swept(t *testing.T) *finding.Run {
 // again.
 func TestAuditFailed(t *testing.T) {
 	t.Chdir(t.TempDir())
-	r := swept(t)
+	r := swept(t, small...)
 	best, ok := r.Result.Classes[0].Best()
 	if !ok {
 		t.Fatal("nothing is feasible")
@@ -123,10 +123,53 @@ func TestAuditFailed(t *testing.T) {
 	}
 }
 
+// Of several scenarios the line says in which, and a design of parts that exist is named by them, in
+// quotes for a shell.
+func TestAuditFailedOfParts(t *testing.T) {
+	t.Chdir(t.TempDir())
+	if err := os.WriteFile("motors.csv", []byte("name,stator,kv\nGull 1804,1804,2500\nGull's 2004,2004,2400\n"),
+		0o644); err != nil {
+		t.Fatal(err)
+	}
+	r := swept(t, "--motors", "motors.csv", "--altitude", "0m,2000m", "--diameter", "4in", "--pitch-ratio", "0.7",
+		"--cells", "4", "--capacity", "650,1050mAh", "--figures", "none", "--quiet")
+	speed, _ := model.LookupMetric("top-speed")
+	last := r.Study.Grid.Size() - 1
+	for last > 0 && finding.NamedParts(r.Study.Grid.Design(last))[0].Name != "Gull's 2004" {
+		last--
+	}
+	r.Result.Audit = sweep.Audit{Checked: 1, Breaches: 1, First: &sweep.Breach{Index: last, Scenario: 1,
+		Metric: speed, Bound: 20, Value: 19, Least: true}}
+	line := auditFailed(r, "").Error()
+	for _, want := range []string{fmt.Sprintf("top-speed of design %d in scenario 2 (2000 m) is 19 m/s", last),
+		`explain with the flags of the study and --part='Gull'\''s 2004' --diameter=`} {
+		if !strings.Contains(line, want) {
+			t.Errorf("want %s in %s", want, line)
+		}
+	}
+	if strings.Contains(line, "--motor=") || strings.Contains(line, "--kv=") {
+		t.Errorf("values of the part are stated beside it: %s", line)
+	}
+	args := append([]string{"explain", "--motors", "motors.csv", "--altitude", "0m,2000m"},
+		designFlags(r.Study.Grid, last)...)
+	for i, a := range args {
+		if of, ok := strings.CutPrefix(a, "--part="); ok {
+			args[i] = "--part=" + strings.ReplaceAll(strings.Trim(of, "'"), `'\''`, "'")
+		}
+	}
+	var stdout, stderr bytes.Buffer
+	if status := run(t.Context(), args, &stdout, &stderr); status > 1 || !strings.Contains(stdout.String(), "Gull's 2004") {
+		t.Errorf("explain of it: status %d: %s", status, &stderr)
+	}
+	if a := finding.AuditRecordOf(r.Study, &r.Result.Audit); a.First.Scenario != 2 {
+		t.Errorf("the record has scenario %d, want 2", a.First.Scenario)
+	}
+}
+
 // A shard whose self-audit failed says so, and that outweighs that it is not finished.
 func TestAuditFailedShard(t *testing.T) {
 	t.Chdir(t.TempDir())
-	r := swept(t)
+	r := swept(t, small...)
 	speed, _ := model.LookupMetric("top-speed")
 	r.Result.Audit = sweep.Audit{Checked: 1, Breaches: 1, First: &sweep.Breach{Index: 3, Metric: speed, Bound: 20,
 		Value: 19, Least: true}}

@@ -240,8 +240,6 @@ func TestErrors(t *testing.T) {
 		{"sweep --over mean", `--over says what ranks a design over scenarios, want a list beside it, such as ` +
 			`--altitude 0m,2000m`},
 		{"sweep --over best --altitude 0m,2000m", `--over: no rule "best", want one of worst, mean`},
-		{"explain --diameter 5in --stator 2207 --kv 1300 --altitude 0m,2000m --over mean --against 2", `--against ` +
-			`splits merits by term, which a mean over scenarios has none of, want --over worst beside it, or one scenario`},
 		{"rotor --diameter 5in --altitude 0m,2000m", `--altitude: "0m,2000m": one value is wanted here, not a list ` +
 			`or a range: want a length such as 5in or 127mm`},
 		{"sweep --altitude 5M", `--altitude: "5M": "M" is not a unit, want m as in 5m`},

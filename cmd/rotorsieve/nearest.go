@@ -25,7 +25,8 @@ It prints the best of each list, each part alone in the design, and what it cost
 merit; then the best combination of one part of each list: of all combinations, or,
 where these are more than a million, of those of the first 20 of each list, which it
 says. What breaks a requirement comes last and says which. What no list replaces
-stays as generated.
+stays as generated. In a run of several scenarios each craft is judged in all of them,
+and told of in the one in which it breaks a requirement, or else its merit is least.
 
   rotorsieve parts --like out/ridge-scout --class 900g --rank 3 \
       --motors configs/parts-motors.csv --frames configs/parts-frames.csv
@@ -35,7 +36,8 @@ With --format json it writes one object: run and like (the design), finding, lis
 combination, null where none keeps all requirements), first_of_each (list, alone),
 exact (best is that of all combinations) and combinations_tried. A craft has design,
 named_parts, operates, merit, by (merit less that of the design), metrics,
-keeps_all and breaks.
+keeps_all and breaks; of several scenarios also scenario, the number of that in which
+its metrics are told.
 `
 
 // nearestFlags are those of one reading of the command.
@@ -80,10 +82,6 @@ func (x *nearestFlags) find(ctx context.Context, stdout, stderr io.Writer) error
 		if of, err = x.design(); err != nil {
 			return err
 		}
-		if n := len(of.study.Models()); n > 1 {
-			return fmt.Errorf("--like %s: a run of %d scenarios, want one of a single scenario: parts are held "+
-				"against a design in that", x.like, n)
-		}
 		lists, err := x.readAxes()
 		if err != nil {
 			return err
@@ -104,9 +102,9 @@ func (x *nearestFlags) find(ctx context.Context, stdout, stderr io.Writer) error
 		return withFlags(err)
 	}
 	if x.format == "json" {
-		return screen.PrintNearestJSON(stdout, of.of, found, of.study.Merit, x.shown)
+		return screen.PrintNearestJSON(stdout, of.of, found, of.study, x.shown)
 	}
-	return screen.PrintNearest(stdout, of.of, found, of.study.Merit, x.shown, columns(stdout))
+	return screen.PrintNearest(stdout, of.of, found, of.study, x.shown, columns(stdout))
 }
 
 // design is the one that the parts are held against.

@@ -205,11 +205,12 @@ type AuditRecord struct {
 
 // BreachRecord is a bound that did not hold.
 type BreachRecord struct {
-	Index   uint64   `json:"index"` // of the design
-	Metric  string   `json:"metric"`
-	AtLeast bool     `json:"at_least"` // otherwise at most
-	Bound   Quantity `json:"bound"`    // null for not finite
-	Value   Quantity `json:"value"`
+	Index    uint64   `json:"index"`              // of the design
+	Scenario int      `json:"scenario,omitempty"` // its number; none of a study of one
+	Metric   string   `json:"metric"`
+	AtLeast  bool     `json:"at_least"` // otherwise at most
+	Bound    Quantity `json:"bound"`    // null for not finite
+	Value    Quantity `json:"value"`
 }
 
 // DumpRecord is where every feasible design is kept, and how much of it was there.

@@ -84,12 +84,15 @@ const (
 const MaxRecord = 64 << 20
 
 // AuditRecordOf is the self-audit of a run.
-func AuditRecordOf(a *sweep.Audit) AuditRecord {
+func AuditRecordOf(s *sweep.Study, a *sweep.Audit) AuditRecord {
 	o := AuditRecord{Checked: a.Checked, Breaches: a.Breaches}
 	if b := a.First; b != nil {
 		u := ExportUnit(b.Metric)
 		o.First = &BreachRecord{Index: b.Index, Metric: b.Metric.Name, AtLeast: b.Least,
 			Bound: Quantity{OrNull(u.FromSI(b.Bound)), u.Symbol}, Value: Quantity{OrNull(u.FromSI(b.Value)), u.Symbol}}
+		if len(s.Others) > 0 {
+			o.First.Scenario = b.Scenario + 1
+		}
 	}
 	return o
 }

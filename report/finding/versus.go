@@ -26,29 +26,48 @@ type Side struct {
 	File   string  // of flags that state it; "" for the command line or a run
 	Of     *InHand // of a run; nil for none
 	Design model.Design
-	Craft  *model.Craft
+	Craft  *model.Craft // of several scenarios that which tells of the design
 
-	Scenarios *Scenarios // that the craft is told in one of; nil for none
+	Scenarios *Scenarios // by the requirements and the merit of the comparison; nil for none
 }
 
 // Value is that of a metric; NaN where the craft has none.
-func (s *Side) Value(m *model.Metric) float64 {
-	if m.Stage > model.StageMass && !Operates(s.Craft) {
+func (s *Side) Value(m *model.Metric) float64 { return valueOf(m, s.Craft) }
+
+func valueOf(m *model.Metric, c *model.Craft) float64 {
+	if m.Stage > model.StageMass && !Operates(c) {
 		return math.NaN()
 	}
-	return m.Of(s.Craft)
+	return m.Of(c)
 }
 
 // Beyond says whether the value of a metric stands for all beyond it as well.
-func (s *Side) Beyond(m *model.Metric) bool {
-	return Capped(m, s.Value(m)) || m.Name == "ceiling" && s.Craft.Explained() && s.Craft.CeilingIsLeast()
+func (s *Side) Beyond(m *model.Metric) bool { return isBeyond(m, s.Craft) }
+
+func isBeyond(m *model.Metric, c *model.Craft) bool {
+	return Capped(m, valueOf(m, c)) || m.Name == "ceiling" && c.Explained() && c.CeilingIsLeast()
+}
+
+// counted are the crafts that the merit is the mean of: of several scenarios that of the least merit, or
+// all in a mean.
+func (s *Side) counted() []*model.Craft {
+	x := s.Scenarios
+	switch {
+	case x == nil || !Operates(s.Craft):
+		return []*model.Craft{s.Craft}
+	case x.Over == sweep.Mean:
+		return x.Crafts
+	}
+	least := slices.Index(x.Merits, slices.Min(x.Merits))
+	return x.Crafts[least : least+1]
 }
 
 // TermPair is what a term of the merit gives to both designs.
 type TermPair struct {
 	sweep.Term
 	Share  float64    // of all weights
-	Values [2]float64 // of the metric
+	Values [2]float64 // of the metric; in a mean over scenarios its mean, which the term is not of
+	Beyond [2]bool    // the value stands for all beyond it as well
 	Gives  [2]float64 // of the merit: they add up to it
 }
 
@@ -62,8 +81,14 @@ func (v *Versus) Terms() []TermPair {
 	for _, t := range v.Merit {
 		p := TermPair{Term: t, Share: t.Weight / sum}
 		for i := range v.Sides {
-			p.Values[i] = v.Sides[i].Value(t.Metric)
-			p.Gives[i] = p.Share * t.Score(p.Values[i])
+			of := v.Sides[i].counted()
+			n := float64(len(of))
+			for _, c := range of {
+				x := valueOf(t.Metric, c)
+				p.Values[i] += x / n
+				p.Gives[i] += p.Share * t.Score(x) / n
+				p.Beyond[i] = p.Beyond[i] || isBeyond(t.Metric, c)
+			}
 		}
 		out = append(out, p)
 	}
@@ -74,7 +99,10 @@ func (v *Versus) Terms() []TermPair {
 func (v *Versus) Merits() (out [2]float64) {
 	for i := range v.Sides {
 		if Operates(v.Sides[i].Craft) {
-			out[i] = v.Merit.Of(v.Sides[i].Craft)
+			of := v.Sides[i].counted()
+			for _, c := range of {
+				out[i] += v.Merit.Of(c) / float64(len(of))
+			}
 		}
 	}
 	return out

@@ -3,6 +3,7 @@ package screen
 import (
 	"io"
 	"math"
+	"strconv"
 
 	"rotorsieve/model"
 	"rotorsieve/report/finding"
@@ -13,10 +14,13 @@ import (
 
 // PrintNearest prints what a design does with parts that exist: shown parts of each list, each
 // alone, and all lists together.
-func PrintNearest(w io.Writer, of *finding.InHand, n *sweep.Nearest, merit sweep.Merit, shown, width int) error {
-	p := &nearest{printer: printer{w: w, width: max(width, 80)}, merit: merit, of: n}
+func PrintNearest(w io.Writer, of *finding.InHand, n *sweep.Nearest, s *sweep.Study, shown, width int) error {
+	p := &nearest{printer: printer{w: w, width: max(width, 80)}, study: s, of: n}
 	p.hung("design:  ", words.Taken(of)+": "+words.Design(n.Of.Design))
 	p.hung("finding: ", words.NearestFound(n)+".")
+	if len(s.Others) > 0 {
+		p.hung("in:      ", words.NearestScenarios(s)+".")
+	}
 	for i := range n.Lists {
 		l := &n.Lists[i]
 		t := p.rows(words.NearestHead(l))
@@ -47,7 +51,7 @@ func PrintNearest(w io.Writer, of *finding.InHand, n *sweep.Nearest, merit sweep
 
 type nearest struct {
 	printer
-	merit sweep.Merit
+	study *sweep.Study
 	of    *sweep.Nearest
 }
 
@@ -61,7 +65,10 @@ type steadTable struct {
 
 func (p *nearest) rows(title string) *steadTable {
 	t := &steadTable{p: p, columns: []texts.Column{{Head: title, Left: true}, {Head: "MERIT"}, {Head: "BY"}}}
-	t.metrics = nearestMetrics(p.merit, p.of)
+	if len(p.study.Others) > 0 {
+		t.columns = append(t.columns, texts.Column{Head: "in"})
+	}
+	t.metrics = nearestMetrics(p.study.Merit, p.of)
 	for i, m := range t.metrics {
 		t.columns = append(t.columns, texts.Column{Head: texts.Lower(m.Title), Unit: m.Unit.Label, Need: i + 1})
 	}
@@ -95,6 +102,9 @@ func (t *steadTable) add(name string, s *sweep.Stead) {
 		}
 	}
 	cells := []string{name, merit, by}
+	if len(t.p.study.Others) > 0 {
+		cells = append(cells, strconv.Itoa(s.Scenario+1))
+	}
 	for _, m := range t.metrics {
 		text := "none"
 		if v := m.Of(s.Craft); finding.Finite(v) && (s.Operates || m.Stage <= model.StageMass) {
@@ -121,8 +131,8 @@ func (p *nearest) print(t *steadTable) {
 
 // PrintNearestJSON is PrintNearest for machines, in SI units but for rpm; by is the difference
 // in merit to the design. What a craft does not have is null.
-func PrintNearestJSON(w io.Writer, of *finding.InHand, n *sweep.Nearest, merit sweep.Merit, shown int) error {
-	metrics := nearestMetrics(merit, n)
+func PrintNearestJSON(w io.Writer, of *finding.InHand, n *sweep.Nearest, in *sweep.Study, shown int) error {
+	metrics := nearestMetrics(in.Merit, n)
 	record := func(s *sweep.Stead) any {
 		if s == nil {
 			return nil
@@ -144,10 +154,14 @@ func PrintNearestJSON(w io.Writer, of *finding.InHand, n *sweep.Nearest, merit s
 		if s.Operates {
 			reached, by = s.Merit, s.Merit-n.Of.Merit
 		}
-		return finding.Object{{Name: "design", Value: words.Design(s.Design)}, {Name: "named_parts", Value: names},
+		out := finding.Object{{Name: "design", Value: words.Design(s.Design)}, {Name: "named_parts", Value: names},
 			{Name: "operates", Value: s.Operates}, {Name: "merit", Value: finding.OrNull(reached)},
 			{Name: "by", Value: finding.OrNull(by)}, {Name: "metrics", Value: values},
 			{Name: "keeps_all", Value: s.Keeps()}, {Name: "breaks", Value: requirementRecord(s.Craft, s.Broken)}}
+		if len(in.Others) > 0 {
+			out = append(out, finding.Member{Name: "scenario", Value: s.Scenario + 1})
+		}
+		return out
 	}
 	lists := finding.Object{}
 	for i := range n.Lists {

@@ -32,7 +32,7 @@ func PrintVersus(w io.Writer, v *finding.Versus, width int) error {
 	for i := range v.Sides {
 		p.hung(words.Sides[i]+"  ", words.SideTold(&v.Sides[i]))
 		if in := v.Sides[i].Scenarios; in != nil {
-			p.hung("   ", words.ScenarioTold(in))
+			p.hung("   ", words.SideScenario(in))
 		}
 	}
 	p.line("")
@@ -83,20 +83,24 @@ func (t *sideTable) columns(more ...texts.Column) []texts.Column {
 // metric adds a row for a metric.
 func (t *sideTable) metric(v *finding.Versus, m *model.Metric) {
 	a, b := &v.Sides[0], &v.Sides[1]
-	by := ""
-	if !a.Beyond(m) && !b.Beyond(m) {
-		by = difference(m.Unit, a.Value(m), b.Value(m))
-	}
-	t.add(m.Title, valueShown(m, a), valueShown(m, b), m.Unit.Label, by)
+	t.values(m, [2]float64{a.Value(m), b.Value(m)}, [2]bool{a.Beyond(m), b.Beyond(m)})
 }
 
-func valueShown(m *model.Metric, s *finding.Side) string {
-	v := s.Value(m)
+// values adds a row for values of a metric, each alone or with all beyond it.
+func (t *sideTable) values(m *model.Metric, of [2]float64, beyond [2]bool) {
+	by := ""
+	if !beyond[0] && !beyond[1] {
+		by = difference(m.Unit, of[0], of[1])
+	}
+	t.add(m.Title, valueShown(m, of[0], beyond[0]), valueShown(m, of[1], beyond[1]), m.Unit.Label, by)
+}
+
+func valueShown(m *model.Metric, v float64, beyond bool) string {
 	if !finding.Finite(v) {
 		return "none"
 	}
 	text := m.Unit.Number(v, 4)
-	if s.Beyond(m) {
+	if beyond {
 		text += " or more"
 	}
 	return text
@@ -172,7 +176,7 @@ func (p *versus) merit() {
 	t := sideTable{title: "MERIT"}
 	var share, a, b, by []string
 	for _, x := range p.v.Terms() {
-		t.metric(p.v, x.Metric)
+		t.values(x.Metric, x.Values, x.Beyond)
 		share = append(share, fmt.Sprintf("%.0f %%", 100*x.Share))
 		a, b = append(a, words.Merits(x.Gives[0])), append(b, words.Merits(x.Gives[1]))
 		by = append(by, words.Signed(x.Gives[1]-x.Gives[0]))

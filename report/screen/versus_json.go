@@ -19,6 +19,15 @@ func PrintVersusJSON(w io.Writer, v *finding.Versus) error {
 			{Name: "told", Value: words.SideTold(s)},
 			{Name: "run", Value: takenRecord(s.Of)}, {Name: "inputs", Value: words.DesignRecord(s.Design)},
 			{Name: "class", Value: classRecord(s.Craft)}, {Name: "keeps_all", Value: v.Keeps(i)}}
+		if in := s.Scenarios; in != nil {
+			merits := []any{}
+			for _, m := range in.Merits {
+				merits = append(merits, finding.OrNull(m))
+			}
+			sides[i] = append(sides[i], finding.Member{Name: "scenarios", Value: finding.Object{
+				{Name: "over", Value: in.Over.String()}, {Name: "told_in", Value: in.Telling + 1},
+				{Name: "merits", Value: merits}}})
+		}
 	}
 	merits := v.Merits()
 	terms := []finding.Object{}

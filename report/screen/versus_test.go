@@ -86,6 +86,75 @@ func TestVersus(t *testing.T) {
 	}
 }
 
+// Over scenarios the merit is the mean of those in all, or the least of them, split by term all the
+// same; requirements are told in the first scenario that breaks one.
+func TestVersusOverScenarios(t *testing.T) {
+	t.Parallel()
+	high := model.Defaults()
+	high.Altitude = 4000
+	models := []*model.Model{trial.Model(t, model.Defaults()), trial.Model(t, high)}
+	for _, over := range sweep.Overs {
+		v := &finding.Versus{Merit: sweep.DefaultMerit(), Require: sweep.DefaultRequirements()}
+		var want [2]float64
+		for i, kv := range []float64{1750, 2000} {
+			s := &sweep.Study{Model: models[0], Others: models[1:], Over: over, Merit: v.Merit, Require: v.Require}
+			d, _, _ := trial.SomeDesign(t, kv)
+			var crafts []*model.Craft
+			var built *model.Powertrain
+			for _, m := range models {
+				c, err := m.EvaluateAs(d, built)
+				if err != nil {
+					t.Fatal(err)
+				}
+				c.Explain()
+				crafts = append(crafts, c)
+				built = crafts[0].Powertrain
+			}
+			if want[i] = min(v.Merit.Of(crafts[0]), v.Merit.Of(crafts[1])); over == sweep.Mean {
+				want[i] = (v.Merit.Of(crafts[0]) + v.Merit.Of(crafts[1])) / 2
+			}
+			v.Sides[i] = finding.Side{Design: d, Craft: crafts[s.Telling(crafts)],
+				Scenarios: finding.ScenariosOf(s, crafts)}
+		}
+		for i, m := range v.Merits() {
+			sum := 0.0
+			for _, term := range v.Terms() {
+				sum += term.Gives[i]
+			}
+			if math.Abs(sum-m) > 1e-12 || math.Abs(want[i]-m) > 1e-12 {
+				t.Errorf("%s: merit %g of terms that add up to %g, want %g", over, m, sum, want[i])
+			}
+		}
+		var text, object bytes.Buffer
+		if err := PrintVersus(&text, v, 200); err != nil {
+			t.Fatal(err)
+		}
+		told := strings.Contains(text.String(), "the merit, its terms and their metrics are the mean of all scenarios")
+		if told != (over == sweep.Mean) {
+			t.Errorf("%s: the mean is told %v:\n%s", over, told, text.String())
+		}
+		if err := PrintVersusJSON(&object, v); err != nil {
+			t.Fatal(err)
+		}
+		var read struct {
+			A struct {
+				Scenarios struct {
+					Over   string
+					Merits []float64
+				}
+			}
+			Merit struct{ A float64 }
+		}
+		if err := json.Unmarshal(object.Bytes(), &read); err != nil {
+			t.Fatal(err)
+		}
+		if of := read.A.Scenarios; of.Over != over.String() || len(of.Merits) != 2 || of.Merits[0] <= of.Merits[1] ||
+			math.Abs(read.Merit.A-want[0]) > 1e-12 {
+			t.Errorf("%s: the object has %+v, want merit %g", over, read, want[0])
+		}
+	}
+}
+
 func TestVersusGolden(t *testing.T) {
 	t.Parallel()
 	v := pairOf(t, [2]float64{1750, 2000}, 0)

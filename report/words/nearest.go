@@ -40,6 +40,12 @@ func NearestFound(n *sweep.Nearest) string {
 	return s + "; all requirements are kept"
 }
 
+// NearestScenarios says what the numbers of scenarios beside crafts tell, and lists the scenarios.
+func NearestScenarios(s *sweep.Study) string {
+	return "the scenario that a craft's numbers are of, the first in which it breaks a requirement, or else that of " +
+		"its least merit. Scenarios: " + Scenarios(s)
+}
+
 // NearestHow says which combinations were compared.
 func NearestHow(n *sweep.Nearest) string {
 	if n.Exact {

@@ -62,7 +62,7 @@ func originRecord(r *finding.Run) finding.OriginRecord {
 		Elapsed: finding.Number{Value: r.Result.Elapsed.Seconds(), Unit: "s"},
 		Workers: r.Result.Workers,
 		Merged:  r.Result.Workers == 0,
-		Audit:   finding.AuditRecordOf(&r.Result.Audit),
+		Audit:   finding.AuditRecordOf(r.Study, &r.Result.Audit),
 		Host:    r.Host,
 		System:  runtime.GOOS + "/" + runtime.GOARCH,
 	}

@@ -88,6 +88,19 @@ func ScenarioTold(x *finding.Scenarios) string {
 	return fmt.Sprintf("One of %d scenarios, that of the least merit: %s", len(x.Models), name)
 }
 
+// SideScenario is ScenarioTold of a design that is held against another, with what its merit is of.
+func SideScenario(x *finding.Scenarios) string {
+	told := ScenarioTold(x)
+	switch {
+	case !finding.Finite(x.Merit):
+	case x.Over == sweep.Mean:
+		told += "; the merit, its terms and their metrics are the mean of all scenarios"
+	case x.Broken:
+		told += "; the merit and its terms are of the scenario in which it is least"
+	}
+	return told
+}
+
 // ScenarioFall says how many of the rejected designs of a class fall in which scenario; "" of a study of one.
 func ScenarioFall(s *sweep.Study, k *sweep.ClassResult) string {
 	if len(s.Others) == 0 {
