@@ -173,7 +173,7 @@ func TestCompare(t *testing.T) {
 		}
 	}
 	for _, want := range []string{"The runs differ in:", "  Altitude\n    1  1600 m\n    2  300 m\n",
-		"Class 249 g (light), the best design of each run:", "no design: 1 not asked", "2 to 1: all-up weight "} {
+		"Class 249 g (light), the nominal best design of each run:", "no design: 1 not asked", "2 to 1: all-up weight "} {
 		if !strings.Contains(printed.String(), want) {
 			t.Errorf("the terminal does not show %q:\n%s", want, printed.String())
 		}

@@ -3,6 +3,7 @@ package screen
 import (
 	"fmt"
 	"io"
+	"math"
 	"slices"
 	"strings"
 
@@ -10,6 +11,8 @@ import (
 	"rotorsieve/report/finding"
 	"rotorsieve/report/texts"
 	"rotorsieve/report/words"
+	"rotorsieve/sweep"
+	"rotorsieve/sweep/decide"
 )
 
 // PrintComparison prints the best designs side by side, class by class, and what the
@@ -38,7 +41,8 @@ func PrintComparison(w io.Writer, c *finding.Comparison, width int) error {
 	}
 	for _, limit := range c.Limits() {
 		p.line("")
-		p.line("Class %s, the best design of each run:", texts.OneLine(words.ClassOf(c, limit)))
+		printRecommended(c, p, limit)
+		p.line("Class %s, the nominal best design of each run:", texts.OneLine(words.ClassOf(c, limit)))
 		var rows []finding.Row
 		var none []string
 		for i, o := range c.Outcomes(limit) {
@@ -68,6 +72,73 @@ func PrintComparison(w io.Writer, c *finding.Comparison, width int) error {
 	p.line("")
 	p.hung("caution  ", words.Caution())
 	return p.err
+}
+
+// printRecommended prints the builds that the runs recommend within a limit, where any had draws.
+func printRecommended(c *finding.Comparison, p *printer, limit float64) {
+	var runs, builds, sure, cautious []string
+	var all []*decide.Build
+	var metrics []*model.Metric
+	for i, o := range c.Outcomes(limit) {
+		if o.Chosen == nil {
+			continue
+		}
+		b := o.Chosen.Recommended
+		if len(all) == 0 {
+			metrics = rankedBy(b)
+		}
+		runs, builds = append(runs, fmt.Sprintf("%2d", i+1)), append(builds, b.Build)
+		sure, cautious = append(sure, words.Probability(b.Feasible)), append(cautious, words.Merits(b.Cautious))
+		all = append(all, drawnBuild(b, metrics))
+	}
+	if len(all) == 0 {
+		return
+	}
+	columns := []texts.Column{{Head: "run", Cells: runs}, {Head: "build to order", Left: true, Cells: builds},
+		{Head: "pack", Unit: finding.MAh.Label, Cells: words.Each(all, words.PackNumbers)},
+		{Head: "P(feas)", Cells: sure}, {Head: "cautious", Unit: "merit", Cells: cautious}}
+	for n, m := range metrics {
+		columns = append(columns, texts.Column{Head: words.MetricHead(m), Unit: m.Unit.Label,
+			Cells: words.Ranges(m, all, n), Need: 2 + n})
+	}
+	p.line("Class %s, what each run recommends over draws:", texts.OneLine(words.ClassOf(c, limit)))
+	p.table(columns)
+	p.line("")
+}
+
+// rankedBy are the metrics that a build was ranked by, of those that this version knows.
+func rankedBy(b *finding.BuildRecord) (out []*model.Metric) {
+	for _, q := range b.Metrics {
+		if m, ok := model.LookupMetric(q.Name); ok {
+			out = append(out, m)
+		}
+	}
+	return out
+}
+
+// drawnBuild is what a record tells of a build over the draws: its pack and some metrics, NaN where
+// it does not tell one.
+func drawnBuild(b *finding.BuildRecord, metrics []*model.Metric) *decide.Build {
+	read := func(q finding.QuantilesRecord, toSI func(float64) float64) decide.Quantiles {
+		value := func(v *float64) float64 {
+			if v == nil {
+				return math.NaN()
+			}
+			return toSI(*v)
+		}
+		return decide.Quantiles{P10: value(q.P10), P50: value(q.P50), P90: value(q.P90)}
+	}
+	out := &decide.Build{Pack: read(b.Pack, sweep.Capacity.Kind.SI().ToSI)}
+	for _, m := range metrics {
+		q := decide.Quantiles{P10: math.NaN(), P50: math.NaN(), P90: math.NaN()}
+		for _, x := range b.Metrics {
+			if x.Name == m.Name {
+				q = read(x.QuantilesRecord, finding.ExportUnit(m).ToSI)
+			}
+		}
+		out.Metrics = append(out.Metrics, q)
+	}
+	return out
 }
 
 // printDifferences says by how much the headline metrics of the others differ

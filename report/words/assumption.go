@@ -37,17 +37,30 @@ func Assumptions(m *model.Model) []assumption {
 		}
 	}
 	if all := m.Assume.Evidence.Propellers(); len(all) > 0 {
-		out = append(out, counted("measured", "Measured propellers", len(all), measuredText(all)))
+		out = append(out, counted(measuredPropellers, len(all), measuredText(all)))
 	}
-	for _, kind := range []struct{ name, title string }{
-		{record.Motor, "Measured motors"}, {record.Frame, "Measured frames"}, {record.Pack, "Measured packs"},
-		{record.Craft, "Measured crafts"},
-	} {
-		if all := m.Assume.Evidence.Keys(kind.name); len(all) > 0 {
-			out = append(out, counted("measured-"+kind.name+"s", kind.title, len(all), strings.Join(all, ", ")))
+	for _, kind := range []string{record.Motor, record.Frame, record.Pack, record.Craft} {
+		if all := m.Assume.Evidence.Keys(kind); len(all) > 0 {
+			out = append(out, counted("measured-"+kind+"s", len(all), strings.Join(all, ", ")))
 		}
 	}
 	return out
+}
+
+// overName names in a record how merits over scenarios come to one.
+const (
+	overName  = "over"
+	overTitle = "Ranked over scenarios by"
+)
+
+// measuredPropellers names the count of measured propellers in a record.
+const measuredPropellers = "measured"
+
+// measuredTitle is the title of a count of what was measured, "" for what is none.
+func measuredTitle(name string) string {
+	return map[string]string{measuredPropellers: "Measured propellers", "measured-motors": "Measured motors",
+		"measured-frames": "Measured frames", "measured-packs": "Measured packs",
+		"measured-crafts": "Measured crafts"}[name]
 }
 
 // AssumptionsOf lists what a study assumes; what its scenarios differ in with all its values.
@@ -75,7 +88,7 @@ func AssumptionsOf(s *sweep.Study) []assumption {
 		out[at] = a
 	}
 	if len(s.Others) > 0 {
-		out = append(out, assumption{Name: "over", Title: "Ranked over scenarios by", Text: s.Over.String(),
+		out = append(out, assumption{Name: overName, Title: overTitle, Text: s.Over.String(),
 			Told: s.Over.String(), Meaning: "of the merits in the scenarios", Default: s.Over == sweep.Worst})
 	}
 	return out
@@ -132,9 +145,9 @@ func referenceText(r model.Reference) string {
 }
 
 // counted is the assumption that some parts are as measured.
-func counted(name, title string, n int, which string) assumption {
+func counted(name string, n int, which string) assumption {
 	text := strconv.Itoa(n)
-	return assumption{Name: name, Title: title, Text: text, Told: text,
+	return assumption{Name: name, Title: measuredTitle(name), Text: text, Told: text,
 		Meaning: which + ": correct those and, less with distance, their neighbours"}
 }
 

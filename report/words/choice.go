@@ -271,10 +271,13 @@ func Standing(v *decide.AxisValue) string {
 
 // lead is by how much the cautious merit of the recommended build is above another, with one
 // standard error, and whether that tells them apart: "+0.044 ± 0.004", "+0.008 ± 0.005: not
-// told apart".
+// told apart". The draws that tell are not those that chose, and may put the other before.
 func lead(v *decide.AxisValue) string {
 	s := Signed(-v.Difference) + " ± " + Merits(v.Standard)
-	if v.Difference >= -decide.Apart*v.Standard {
+	switch {
+	case v.Difference > decide.Apart*v.Standard:
+		s += ": the other is better in these draws"
+	case v.Difference >= -decide.Apart*v.Standard:
 		s += ": not told apart"
 	}
 	return s

@@ -149,6 +149,15 @@ func TestChoice(t *testing.T) {
 				Difference: -0.1, Standard: 0.004}
 		}, rivals, "4 in against 2.5 in: ahead in 33 %, tied in 39 %, behind in 28 % of the draws (cautious merit +0.008 ± " +
 			"0.005: not told apart); against 5 in 65, 25 and 10 % (+0.100 ± 0.004)"},
+		"a better size": {func(c *finding.Choice) {
+			a := c.Along(sweep.Diameter)
+			for n := range a.Values {
+				if v := &a.Values[n]; v.Any && v.Build != 0 {
+					v.Difference, v.Standard = 0.02, 0.005
+				}
+			}
+		}, rivals, "4 in against 2.5 in: ahead in 33 %, tied in 39 %, behind in 28 % of the draws (cautious merit -0.020 ± " +
+			"0.005: the other is better in these draws)"},
 		"one size": {func(c *finding.Choice) { c.Axes = nil }, rivals, ""},
 		"moves": {nil, words.Sensitivities, "the widest spans of merit from -1 to +1 sigma, or of another assumption, " +
 			"first: pack resistance +1 sigma: merit -0.044; frame mass +1 sigma: it fails, " +

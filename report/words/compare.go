@@ -55,6 +55,12 @@ func AspectTitle(a *finding.Aspect) string {
 		if d, ok := model.LookupAssumption(a.Name); ok {
 			return d.Title
 		}
+		if title := measuredTitle(a.Name); title != "" {
+			return title
+		}
+		if a.Name == overName {
+			return overTitle
+		}
 	case finding.RequirementAspect:
 		if m, ok := model.LookupMetric(a.Name); ok {
 			return "Required: " + texts.Lower(m.Title)
@@ -71,6 +77,14 @@ func AspectTitle(a *finding.Aspect) string {
 func AspectValues(a *finding.Aspect) []string {
 	return Each(a.Values, func(v any) string {
 		switch v := v.(type) {
+		case nil:
+			switch {
+			case a.Kind != finding.AssumptionAspect:
+			case measuredTitle(a.Name) != "":
+				return "none"
+			case a.Name == overName:
+				return "one scenario"
+			}
 		case string:
 			if a.Kind == finding.ModelAspect {
 				return cmp.Or(model.Other(v), v)

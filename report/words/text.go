@@ -256,9 +256,12 @@ func Heaviest(merit sweep.Merit, most int) []sweep.Term {
 // merit: "hover 16.0 min, T/W 4.2".
 func Reaches(merit sweep.Merit, c *model.Craft) string {
 	return strings.Join(Each(Heaviest(merit, 2), func(t sweep.Term) string {
-		return Spaced(MetricHead(t.Metric), Brief(t.Metric, t.Metric.Of(c)))
+		return Told(t.Metric, t.Metric.Of(c))
 	}), ", ")
 }
+
+// Told is a value of a metric beside its name: "hover 16.0 min", "T/W 4.2".
+func Told(m *model.Metric, v float64) string { return Spaced(MetricHead(m), Brief(m, v)) }
 
 // inputWords are what a design has on an axis, as the trade says it: words before the
 // number, the number and what follows it.

@@ -38,7 +38,7 @@ func (w *bench) check(b *build, values []float64) outcome {
 	o := w.checkOne(values)
 	for _, x := range w.others {
 		if o.gate != kept && values == nil || o.gate == sweep.GateOperating && !o.operates {
-			return o
+			break
 		}
 		next := outcome{gate: sweep.GateOperating}
 		own := values

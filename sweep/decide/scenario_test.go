@@ -156,3 +156,46 @@ func TestScenariosKeptLess(t *testing.T) {
 		t.Errorf("nominal merit %g, want %g; P(feasible) %g", b.Nominal, best.Score, b.Feasible)
 	}
 }
+
+// What chooses and what tells of builds agree in the same draws, where a draw that breaks a requirement
+// counts 0, in whichever of several scenarios it does.
+func TestScenariosChosenAsTold(t *testing.T) {
+	t.Parallel()
+	for _, over := range sweep.Overs {
+		s, found := scened(t, trials[2], over, hot, func(a *model.Assumptions) { a.Temperature = 268.15 },
+			func(a *model.Assumptions) { a.PackAged = true })
+		r := newRunner(newRules(s, nil), s.Models(), 2)
+		builds := r.space.candidates(0, &found.Classes[0])
+		if err := r.plan(t.Context(), builds); err != nil {
+			t.Fatal(err)
+		}
+		e, err := drawn(s.Models())(5, 16)
+		if err != nil {
+			t.Fatal(err)
+		}
+		c, err := r.judgeAll(t.Context(), e, e.Draws(), 0, builds)
+		if err != nil {
+			t.Fatal(err)
+		}
+		f, err := r.watch(t.Context(), e, builds, 6)
+		if err != nil {
+			t.Fatal(err)
+		}
+		fallen := 0
+		for i := range builds {
+			for k, merit := range f.of(i) {
+				told := f.results[i*f.draws+k].gate == kept
+				if c.merits[i][k] != merit || c.passed[i][k] != told || !told && merit != 0 {
+					t.Fatalf("by the %v build %d in draw %d: chosen by %g, kept %v; told %g, kept %v", over, builds[i].index,
+						k, c.merits[i][k], c.passed[i][k], merit, told)
+				}
+				if !told {
+					fallen++
+				}
+			}
+		}
+		if fallen == 0 || fallen == len(builds)*f.draws {
+			t.Errorf("by the %v %d of %d fail: nothing is told apart", over, fallen, len(builds)*f.draws)
+		}
+	}
+}
