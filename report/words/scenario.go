@@ -65,7 +65,9 @@ func Scenarios(s *sweep.Study) string {
 // airOfAll says of the air what the names of scenarios do not, since all have it; "" for nothing.
 func airOfAll(s *sweep.Study) string {
 	differ := func(name string) bool {
-		return slices.ContainsFunc(model.Differing(s.Models()), func(d *model.AssumptionDef) bool { return d.Name == name })
+		return slices.ContainsFunc(model.Differing(s.Models()), func(d *model.AssumptionDef) bool {
+			return d.Name == name
+		})
 	}
 	switch high, hot := differ("altitude"), differ("temperature"); {
 	case high && hot:
