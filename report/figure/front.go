@@ -80,7 +80,7 @@ func frontFigure(ctx context.Context, r *finding.Run, found []finding.Class) (*c
 	if finding.AnyChoice(found) {
 		y, x := metrics[0], metrics[1]
 		best, none := gathered(recommendedAt(found, func(e *finding.Entry) string {
-			return words.BriefNamed(y, e.Surely(y)) + " with " + x.Symbol + " " + words.Brief(x, e.Surely(x))
+			return words.Brief(y, e.Surely(y)) + " with " + x.Symbol + " " + words.Brief(x, e.Surely(x))
 		}))
 		if len(found) <= mostTold { // of more the callouts tell
 			f.Note += " " + f.Title + "."
@@ -134,7 +134,7 @@ func frontPanel(r *finding.Run, found []finding.Class, rows [][]finding.Row, ban
 		}
 		if len(k.knee) > 0 || len(k.best) > 0 && k.chosen || len(all) <= mostCallouts {
 			m.Lines = append([]string{k.name()}, words.Tag(k.design)...)
-			m.Lines = append(m.Lines, words.BriefNamed(y, k.y)+", "+x.Symbol+" "+words.Brief(x, k.x))
+			m.Lines = append(m.Lines, words.Brief(y, k.y)+", "+x.Symbol+" "+words.Brief(x, k.x))
 		}
 		p.Markers = append(p.Markers, m)
 		if len(k.best) > 0 && len(k.nominal) > 0 {
@@ -263,8 +263,8 @@ func frontTitle(found []finding.Class, rows [][]finding.Row, metrics []*model.Me
 	for i := range found {
 		if n, ok := finding.Knee(rows[i], x, y); ok && len(metrics) == 2 {
 			d := &rows[i][n]
-			knees = append(knees, finds{words.BriefNamed(y, d.Values[finding.Place(y)]) + " with " +
-				x.Symbol + " " + words.Brief(x, d.Values[finding.Place(x)]),
+			knees = append(knees, finds{words.Brief(y, d.Values[finding.Place(y)]) + " with " +
+				"" + x.Symbol + " " + words.Brief(x, d.Values[finding.Place(x)]),
 				words.Mass(found[i].Class.Limit) + words.Star(d.Marked())})
 		}
 	}

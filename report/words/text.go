@@ -45,15 +45,6 @@ func Brief(m *model.Metric, v float64) string {
 	return m.Unit.Format(v, 3)
 }
 
-// BriefNamed is Brief with the metric's symbol before a number without a unit, which says nothing by
-// itself: "8.40 min", "price 157".
-func BriefNamed(m *model.Metric, v float64) string {
-	if m.Unit.Label == "" {
-		return m.Symbol + " " + Brief(m, v)
-	}
-	return Brief(m, v)
-}
-
 // BriefNumber is brief without the unit.
 func BriefNumber(m *model.Metric, v float64) string {
 	switch m.Name {
