@@ -35,8 +35,8 @@ func auditFailed(r *finding.Run, flags string) error {
 	if len(r.Study.Others) > 0 {
 		in = fmt.Sprintf(" in scenario %d (%s)", b.Scenario+1, words.Scenario(r.Study, b.Scenario))
 	}
-	return &exitError{exitAudit, fmt.Sprintf("self-audit failed: %s of design %d%s is %s where it was bounded to at %s "+
-		"%s "+
+	return &exitError{exitAudit, fmt.Sprintf("self-audit failed: %s of design %d%s is %s where it was "+
+		"bounded to at %s %s "+
 		"(model %s, %d of %s designs checked), results may lack designs, want this line reported: "+
 		"rotorsieve explain %s %s shows the design",
 		b.Metric.Name, b.Index, in, value(b.Value), side, value(b.Bound), model.Version, a.Breaches,

@@ -102,7 +102,7 @@ func (b *brief) print(found []finding.Class) error {
 		b.hung("left out ", "figures: "+strings.Join(r.Undrawn, "; "))
 	}
 	if finding.AnyChoice(found) && b.level >= bases {
-		b.hung("draws    ", words.DrawsBriefly(r.Decision))
+		b.hung("draws    ", words.DrawsBriefly(r.Study, r.Decision))
 	}
 	if b.level >= bases {
 		b.hung("trust    ", words.TrustBriefly(r.Study))

@@ -48,7 +48,7 @@ func PrintRun(w io.Writer, r *finding.Run, page Page) error {
 	}
 	p.hung("merit    ", words.Merit(r.Study.Merit))
 	if r.Decides() {
-		p.hung("draws    ", words.Draws(r.Decision))
+		p.hung("draws    ", words.Draws(r.Decision)+words.DrawnOver(r.Study))
 	}
 	if price := words.PriceOf(r.Study.Grid); price != "" {
 		p.hung("price    ", price)

@@ -37,7 +37,8 @@ func (b *review) confidence() {
 	last := len(widths)
 	p.Wide(1, last, "How sure the choice is", xlsx.Title)
 	p.Next()
-	p.Wide(1, last, "Draws of all that the model may err by: "+words.Draws(b.run.Decision)+". P(feasible): share of "+
+	p.Wide(1, last, "Draws of all that the model may err by: "+words.Draws(b.run.Decision)+
+		words.DrawnOver(b.run.Study)+". P(feasible): share of "+
 		"draws in which a build keeps all requirements; a draw in which it does not counts a merit of 0. Cautious "+
 		"merit, which ranks: the mean of the 10th to the 50th percentile. Regret: what the best build of each draw "+
 		"has more, on average. Not told apart: a cautious merit at most two standard errors, of pairs of draws, "+

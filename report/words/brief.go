@@ -33,9 +33,13 @@ func MeritBriefly(m sweep.Merit) string {
 }
 
 // DrawsBriefly says what the shares of a choice rest on, and what stands in its ranges.
-func DrawsBriefly(d *decide.Decision) string {
-	return fmt.Sprintf("%s, more of the best, %s fresh ones tell; ranges from the 10th to the 90th percentile",
+func DrawsBriefly(s *sweep.Study, d *decide.Decision) string {
+	text := fmt.Sprintf("%s, more of the best, %s fresh ones tell; ranges from the 10th to the 90th percentile",
 		texts.Grouped(uint64(d.Draws)), texts.Grouped(uint64(d.Fresh)))
+	if len(s.Others) > 0 {
+		text += ", where a metric is worst"
+	}
+	return text
 }
 
 // CautionBriefly is what must not be left out of any page.

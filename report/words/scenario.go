@@ -55,8 +55,31 @@ func Scenarios(s *sweep.Study) string {
 	for i := range all {
 		all[i] = fmt.Sprintf("%d: %s", i+1, all[i])
 	}
-	return fmt.Sprintf("%d, in each of which a design keeps its requirements; it is ranked by %s. %s", len(all),
-		Over(s.Over), strings.Join(all, "; "))
+	if air := airOfAll(s); air != "" {
+		all = append(all, "all: "+air)
+	}
+	return fmt.Sprintf("%d, in each of which a design keeps its requirements; it is ranked by %s. %s",
+		len(s.Models()), Over(s.Over), strings.Join(all, "; "))
+}
+
+// airOfAll says of the air what the names of scenarios do not, since all have it; "" for nothing.
+func airOfAll(s *sweep.Study) string {
+	differ := func(name string) bool {
+		return slices.ContainsFunc(model.Differing(s.Models()), func(d *model.AssumptionDef) bool {
+			return d.Name == name
+		})
+	}
+	switch high, hot := differ("altitude"), differ("temperature"); {
+	case high && hot:
+		return ""
+	case high && s.Model.Assume.Temperature == 0:
+		return "air of the standard atmosphere"
+	case high:
+		return "air " + finding.Celsius.Format(s.Model.Air.Temperature, 3)
+	case hot:
+		return fmt.Sprintf("%.6g m", s.Model.Air.Altitude)
+	}
+	return AirBriefly(s.Model)
 }
 
 // Over is what ranks a design over scenarios.
@@ -179,6 +202,14 @@ func InScenarios(s *sweep.Study, in []int) string {
 		}
 	}
 	return "In the scenario of the least merit: " + strings.Join(all, "; ")
+}
+
+// DrawnOver says after what draws are of what they are of several scenarios; "" of a study of one.
+func DrawnOver(s *sweep.Study) string {
+	if len(s.Others) == 0 {
+		return ""
+	}
+	return "; a draw keeps what it keeps in every scenario, and metrics over draws are told where they are worst"
 }
 
 // Surely says after the metrics of a front that they are those that a design has in every scenario; "" of
