@@ -10,6 +10,9 @@ import (
 // measuresTold is how many measurements a class is told of where it says what to order.
 const measuresTold = 2
 
+// mostNext is of how many classes it is told: of more the picture would not stay on the first page.
+const mostNext = 3
+
 // order is the first table of a summary: which build to order in each class, beside the
 // nominal best, how sure that is, what to measure first and what more weight has bought.
 func (b *review) order(p *xlsx.Page) {
@@ -56,6 +59,9 @@ func (b *review) order(p *xlsx.Page) {
 		p.Put(1, "", inText)
 		p.Wide(2, last, texts.Upper(said)+".", inText)
 		p.Next()
+		if len(b.found) > mostNext {
+			continue
+		}
 		next := "Measure first: " + words.MeasureBriefly(c, measuresTold) + "."
 		if before := b.run.Before(f); before != nil {
 			next += " From the class below, " + words.GainBriefly(b.run, before, f) + "."
