@@ -300,6 +300,32 @@ func TestConfidenceShapes(t *testing.T) {
 	}
 }
 
+// The first page says of each class what to measure, and what its weight has bought over the class below.
+func TestOrderSaysWhatNext(t *testing.T) {
+	t.Parallel()
+	r := trial.DecidedRun(t)
+	book, found := decidedBook(t, r)
+	cells := trial.Cells(t, trial.OpenBook(t, book), SummarySheet)
+	gains := 0
+	for i := range found {
+		f := &found[i]
+		if f.Choice == nil {
+			continue
+		}
+		want := "Measure first: " + words.MeasureBriefly(f.Choice, 2) + "."
+		if before := r.Before(f); before != nil {
+			gains++
+			want += " From the class below, " + words.GainBriefly(r, before, f) + "."
+		}
+		if !slices.Contains(cells, want) {
+			t.Errorf("%s: the summary does not say %q", words.ClassName(f.Class), want)
+		}
+	}
+	if gains == 0 {
+		t.Error("no class has one below")
+	}
+}
+
 // Without a decision there is no sheet of it, and nothing is said of draws.
 func TestNoDecision(t *testing.T) {
 	t.Parallel()

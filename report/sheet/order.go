@@ -7,8 +7,14 @@ import (
 	"rotorsieve/report/words"
 )
 
+// measuresTold is how many measurements a class is told of where it says what to order.
+const measuresTold = 2
+
+// mostNext is of how many classes it is told: of more the picture would not stay on the first page.
+const mostNext = 3
+
 // order is the first table of a summary: which build to order in each class, beside the
-// nominal best, and a sentence on each.
+// nominal best, how sure that is, what to measure first and what more weight has bought.
 func (b *review) order(p *xlsx.Page) {
 	last := len(p.Widths)
 	section(p, "What to order")
@@ -52,6 +58,16 @@ func (b *review) order(p *xlsx.Page) {
 		}
 		p.Put(1, "", inText)
 		p.Wide(2, last, texts.Upper(said)+".", inText)
+		p.Next()
+		if len(b.found) > mostNext {
+			continue
+		}
+		next := "Measure first: " + words.MeasureBriefly(c, measuresTold) + "."
+		if before := b.run.Before(f); before != nil {
+			next += " From the class below, " + words.GainBriefly(b.run, before, f) + "."
+		}
+		p.Put(1, "", inText)
+		p.Wide(2, last, next, inText)
 		p.Next()
 	}
 	p.Wide(1, last, "P(feasible): share of draws of all that the model may err by in which a build keeps its "+
