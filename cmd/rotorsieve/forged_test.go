@@ -66,7 +66,7 @@ func readHeader(t *testing.T, path string) *header {
 // write puts the parts together with a checksum that fits.
 func (h *header) write(t *testing.T, path string) {
 	t.Helper()
-	b := append([]byte(stateMagic), 5)
+	b := append([]byte(stateMagic), 6)
 	text := func(s string) { b = append(codec.AppendUvarint(b, uint64(len(s))), s...) }
 	text(h.version)
 	text(h.print)

@@ -116,7 +116,7 @@ func TestAccuracy(t *testing.T) {
 				at = len(top)
 				top = append(top, own)
 			}
-			chosen, reads = append(chosen, at), append(reads, f.describe()[0].Feasible)
+			chosen, reads = append(chosen, at), append(reads, f.describe(0, f.top()).Feasible)
 		}
 		judged := take(w, top, 13, many)
 		first := &judged.standing[judged.order[0]]

@@ -54,7 +54,7 @@ func PairOf(ctx context.Context, a, b Contender, o Options) (*Pair, error) {
 	}
 	first, second := all[0], all[1]
 	p := &Pair{Draws: o.Fresh, Seed: o.Seed, Metrics: first.metrics,
-		Of: [2]Build{first.describe()[0], second.describe()[0]}}
+		Of: [2]Build{first.describe(0, first.top()), second.describe(0, second.top())}}
 	against := &fresh{rules: first.rules, builds: []*build{second.builds[0], first.builds[0]}, draws: o.Fresh,
 		results: slices.Concat(second.results, first.results), values: slices.Concat(second.values, first.values),
 		merits: slices.Concat(second.merits, first.merits), rising: slices.Concat(second.rising, first.rising),

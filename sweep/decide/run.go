@@ -121,7 +121,9 @@ func (r *runner) decide(ctx context.Context, class int, builds []*build, later m
 	if err != nil {
 		return out, err
 	}
-	out.Builds = f.describe()
+	if out.Builds, err = r.describe(ctx, f); err != nil {
+		return out, err
+	}
 	for at, i := range places {
 		out.Builds[at].Rank = c.standing[i].rank
 	}

@@ -200,7 +200,7 @@ func TestMoreSpread(t *testing.T) {
 				t.Fatal(err)
 			}
 		}
-		one, more := found[0].describe(), found[1].describe()
+		one, more := described(found[0]), described(found[1])
 		for i := range one {
 			p := one[i].Feasible
 			se := math.Sqrt(2 * p * (1 - p) / float64(o.Fresh))
@@ -410,4 +410,12 @@ func testPlan(t *testing.T, s *sweep.Study, d model.Design, of *Drawn) {
 	if got.Kept[0] < 0.3 || got.Kept[0] > 0.7 || got.Kept[0] != got.Feasible {
 		t.Errorf("kept in %g, feasible %g", got.Kept[0], got.Feasible)
 	}
+}
+
+// described is what is told of all builds.
+func described(f *fresh) (all []Build) {
+	for i := range f.builds {
+		all = append(all, f.describe(i, f.top()))
+	}
+	return all
 }

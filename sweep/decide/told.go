@@ -39,20 +39,17 @@ func (r *runner) watch(ctx context.Context, e ensemble, builds []*build, seed ui
 		return nil, err
 	}
 	counts := bootstrap(f.draws, seed)
-	for i := range builds {
-		if ctx.Err() != nil {
-			return nil, ctx.Err()
-		}
+	f.rising, f.samples = make([]rising, len(builds)), make([][]float64, len(builds))
+	f.cautious = make([]float64, len(builds))
+	return f, r.each(ctx, len(builds), func(i int) {
 		x := rise(f.of(i))
 		samples := make([]float64, len(counts))
 		for s, count := range counts {
 			samples[s] = x.cautious(count)
 		}
-		f.rising, f.samples = append(f.rising, x), append(f.samples, samples)
-		memory := make([]float64, f.draws)
-		f.cautious = append(f.cautious, cautiousOf(f.of(i), memory))
-	}
-	return f, nil
+		f.rising[i], f.samples[i] = x, samples
+		f.cautious[i] = cautiousOf(f.of(i), make([]float64, f.draws))
+	})
 }
 
 // Apart is how many standard errors the cautious merits of two builds differ by that are
@@ -100,63 +97,70 @@ func (r *rules) place(m *model.Metric) int {
 }
 
 // describe tells what the draws say of each build.
-func (f *fresh) describe() []Build {
-	top := make([]float64, f.draws) // best merit in a draw
+func (r *runner) describe(ctx context.Context, f *fresh) ([]Build, error) {
+	out, top := make([]Build, len(f.builds)), f.top()
+	return out, r.each(ctx, len(out), func(i int) { out[i] = f.describe(i, top) })
+}
+
+// top is the best merit in each draw.
+func (f *fresh) top() []float64 {
+	top := make([]float64, f.draws)
 	for i := range f.builds {
 		for k, v := range f.of(i) {
 			top[k] = max(top[k], v)
 		}
 	}
-	s := f.space
+	return top
+}
+
+// describe is what is told of a build, top being the best merit in each draw.
+func (f *fresh) describe(i int, top []float64) Build {
+	s, b := f.space, f.builds[i]
 	capacities := s.axes[s.capacity].Values
-	out := make([]Build, len(f.builds))
-	for i, b := range f.builds {
-		o := Build{Index: b.index, Design: b.design, Filled: b.filled, Cause: -1, Nominal: b.nominal,
-			Causes: make([]float64, f.gates()), Cautious: f.cautious[i]}
-		share := 1 / float64(f.draws)
-		var packs []float64
-		fails := make([]int, f.gates())
-		n := 0
-		for k, x := range f.results[i*f.draws:][:f.draws] {
-			if x.gate == kept {
-				n++
-			} else {
-				fails[x.gate]++
-			}
-			o.Regret += (top[k] - x.merit) * share
-			packs = append(packs, capacities[s.grid.At(s.withPack(b.index, x.capacity), s.capacity)])
+	o := Build{Index: b.index, Design: b.design, Filled: b.filled, Cause: -1, Nominal: b.nominal,
+		Causes: make([]float64, f.gates()), Cautious: f.cautious[i]}
+	share := 1 / float64(f.draws)
+	var packs []float64
+	fails := make([]int, f.gates())
+	n := 0
+	for k, x := range f.results[i*f.draws:][:f.draws] {
+		if x.gate == kept {
+			n++
+		} else {
+			fails[x.gate]++
 		}
-		o.Feasible = float64(n) * share
-		for g, n := range fails {
-			o.Causes[g] = float64(n) * share
-			if n > 0 && (o.Cause < 0 || n > fails[o.Cause]) {
-				o.Cause = g
-			}
-		}
-		o.Merit = quantilesOf(append([]float64(nil), f.of(i)...))
-		o.Pack = quantilesOf(packs)
-		for m := range f.metrics {
-			o.Metrics = append(o.Metrics, quantilesOf(f.metric(i, m)))
-		}
-		for _, r := range f.require {
-			x := f.metric(i, f.place(r.Metric))
-			for k := range x {
-				x[k] = margin(&r, x[k])
-			}
-			o.Margins = append(o.Margins, quantilesOf(x))
-			keeps := 0
-			for k := range f.draws {
-				if r.Kept(f.value(i, k, f.place(r.Metric))) {
-					keeps++
-				}
-			}
-			o.Kept = append(o.Kept, float64(keeps)*share)
-		}
-		less, se := f.difference(i)
-		o.Tied = i == 0 || less >= -Apart*se
-		out[i] = o
+		o.Regret += (top[k] - x.merit) * share
+		packs = append(packs, capacities[s.grid.At(s.withPack(b.index, x.capacity), s.capacity)])
 	}
-	return out
+	o.Feasible = float64(n) * share
+	for g, n := range fails {
+		o.Causes[g] = float64(n) * share
+		if n > 0 && (o.Cause < 0 || n > fails[o.Cause]) {
+			o.Cause = g
+		}
+	}
+	o.Merit = quantilesOf(append([]float64(nil), f.of(i)...))
+	o.Pack = quantilesOf(packs)
+	for m := range f.metrics {
+		o.Metrics = append(o.Metrics, quantilesOf(f.metric(i, m)))
+	}
+	for _, r := range f.require {
+		x := f.metric(i, f.place(r.Metric))
+		for k := range x {
+			x[k] = margin(&r, x[k])
+		}
+		o.Margins = append(o.Margins, quantilesOf(x))
+		keeps := 0
+		for k := range f.draws {
+			if r.Kept(f.value(i, k, f.place(r.Metric))) {
+				keeps++
+			}
+		}
+		o.Kept = append(o.Kept, float64(keeps)*share)
+	}
+	less, se := f.difference(i)
+	o.Tied = i == 0 || less >= -Apart*se
+	return o
 }
 
 // farthest bounds a margin, since a metric may be 0 or endless.
