@@ -28,6 +28,9 @@ func DataSheet(w io.Writer, d model.Design, c *model.Craft, in *finding.Scenario
 	s.section("Inputs")
 	for _, k := range finding.NamedParts(d) {
 		s.line("  %-40s %s", words.PartTitle(k), k.Name)
+		if lacks := words.UnstatedTold(k.Kind, d); lacks != "" {
+			s.hung("    ", lacks)
+		}
 	}
 	for _, n := range finding.Inputs {
 		value, unit := inputShown(n, d)

@@ -149,6 +149,29 @@ func PartOf(k finding.PartKind, d model.Design) string {
 // PartTitle is what a part that exists is.
 func PartTitle(p finding.NamedPart) string { return strings.ToUpper(p.Kind[:1]) + p.Kind[1:] }
 
+// Unstated says what the list of a part that a design has leaves out, so that the model's
+// regressions give it, or there is no such limit or price; "" where it leaves out nothing.
+func Unstated(kind string, d model.Design) string {
+	var all []string
+	for _, g := range d.Given() {
+		if g.Part == kind && !g.Stated {
+			all = append(all, g.Value)
+		}
+	}
+	if all == nil {
+		return ""
+	}
+	return "not stated: " + strings.Join(all, ", ")
+}
+
+// UnstatedTold is Unstated with what stands in for it.
+func UnstatedTold(kind string, d model.Design) string {
+	if lacks := Unstated(kind, d); lacks != "" {
+		return lacks + " (from the regressions; of limits and prices there is none)"
+	}
+	return ""
+}
+
 // partsText names the first parts of an axis, and says how many there are.
 func partsText(a sweep.Axis) string {
 	const named = 3

@@ -11,8 +11,17 @@ import (
 	"rotorsieve/report/texts"
 )
 
-// Specification says what a part has to be, by its numbers.
+// Specification says what a part has to be, by its numbers, and of one that exists what its list
+// does not state.
 func Specification(p *finding.Plan, x *finding.Purchase) string {
+	s := numbersOf(p, x)
+	if lacks := Unstated(x.Kind, p.Design); lacks != "" {
+		s += "; " + lacks
+	}
+	return s
+}
+
+func numbersOf(p *finding.Plan, x *finding.Purchase) string {
 	d := p.Design
 	switch x.Kind {
 	case "motor":
