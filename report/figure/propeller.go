@@ -2,7 +2,6 @@ package figure
 
 import (
 	"fmt"
-	"strings"
 
 	"rotorsieve/report/chart"
 	"rotorsieve/report/finding"
@@ -85,8 +84,7 @@ func comparedRotors(r *finding.Run, all []turned) (*chart.Figure, error) {
 		if err != nil {
 			return nil, err
 		}
-		name := fmt.Sprintf("%s: %s, %s", t.limits[0], t.curves.Propeller, t.curves.speedText(t.full))
-		name = strings.Replace(name, "full throttle, ", "", 1)
+		name := fmt.Sprintf("%s: %s, %s", t.limits[0], t.curves.Propeller, t.curves.turnsText(t.full))
 		if !t.measure {
 			past = true
 			name += " *"

@@ -251,13 +251,18 @@ func spunAt(points []rotorPoint) string {
 // speedText names a speed and what it means for the flow: "hover, 8,413 rpm (tip
 // Mach 0.16)".
 func (r *RotorCurves) speedText(n float64) string {
-	s := fmt.Sprintf("%s (tip Mach %.2f)", rpmText(n), r.tipMach(n))
+	s := r.turnsText(n)
 	for _, m := range r.marks {
 		if m.N == n {
 			s = m.name + ", " + s
 		}
 	}
 	return s
+}
+
+// turnsText is speedText without what the speed is: "8,413 rpm (tip Mach 0.31)".
+func (r *RotorCurves) turnsText(n float64) string {
+	return fmt.Sprintf("%s (tip Mach %.2f)", rpmText(n), r.tipMach(n))
 }
 
 func (r *RotorCurves) tipMach(n float64) float64 {
