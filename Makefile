@@ -23,13 +23,11 @@ test: lint
 long:
 	$(GO) test -timeout $(PATIENCE) ./...
 
-# The race detector where goroutines meet; short, since it is slow there. A report has
-# them where it is written.
+# The race detector where goroutines meet; short, since it is slow there.
 MEETING := ^Test(RunAgainst|AuditIsKept|Cache|ResumeInterrupted|Shards|PartsResume|DumpIsTheSame|Estimate|Cancel|TooSlow|Ties)
+MEETING := $(MEETING)|^Test(.*Interrupted|AuditFailed|ShardErrors|MergeErrors|Progress|Nothing|DryRun|WriteListsItsFiles)
 race:
-	$(GO) test -race -short -vet=off -timeout $(PATIENCE) ./sweep -run '$(MEETING)'
-	$(GO) test -race -short -vet=off -timeout $(PATIENCE) ./cmd/rotorsieve -run 'Interrupted|Audit|Errors|Progress|LeftRunning|DryRun'
-	$(GO) test -race -short -vet=off -timeout $(PATIENCE) ./report -run '^TestWriteListsItsFiles$$'
+	$(GO) test -race -short -vet=off -timeout $(PATIENCE) ./sweep ./cmd/rotorsieve ./report -run '$(MEETING)'
 
 lint:
 	@unformatted=$$(gofmt -l cmd model report sweep); if [ -n "$$unformatted" ]; then echo "not gofmt: $$unformatted"; exit 1; fi

@@ -494,7 +494,8 @@ func goesOnUnread(t *testing.T, bin string) {
 			args = append(args, a)
 		}
 	}
-	c := exec.Command(bin, append(args, "--kv", "2000,3000", "--out", "unread")...)
+	args = append(args, "--kv", "2000,3000", "--diameter", "3in,4in", "--draws", "32", "--out", "unread")
+	c := exec.Command(bin, args...)
 	c.Dir, c.Stderr = dir, w
 	err = c.Run()
 	w.Close()

@@ -127,6 +127,7 @@ const (
 // Every error that a user can bring about says in one line what is wrong, where,
 // and what would be right; the status is 2, and nothing is written.
 func TestErrors(t *testing.T) {
+	writeFiles(t, wrongFiles)
 	for _, c := range []struct{ args, want string }{
 		// commands
 		{"", "no command, want one of sweep, merge, compare, explain, parts, rotor, stand, classes, metrics, " +
@@ -686,7 +687,6 @@ func TestErrors(t *testing.T) {
 			"changed, its SHA-256 is 74a73a3fce2e... and was 000000000000...: want it as it was, or a new run"},
 	} {
 		t.Run(c.args, func(t *testing.T) {
-			writeFiles(t, wrongFiles)
 			fails(t, strings.Fields(c.args), c.want)
 			if left := files(t); left != len(wrongFiles) {
 				t.Errorf("%d files, %d were there before", left, len(wrongFiles))

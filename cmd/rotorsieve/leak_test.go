@@ -15,8 +15,8 @@ func TestNothingLeftRunning(t *testing.T) {
 	defer goleak.VerifyNone(t, goleak.IgnoreCurrent())
 	t.Chdir(t.TempDir())
 	study := []string{"sweep", "--class", "250g", "--diameter", "3in,4in", "--pitch-ratio", "0.7", "--stator", "1404",
-		"--kv", "2000:4000:20",
-		"--cells", "4", "--capacity", "500:900:10mAh", "--payload", "0", "--figures", "none"}
+		"--kv", "2000:4000:50",
+		"--cells", "4", "--capacity", "500:900:20mAh", "--payload", "0", "--figures", "none", "--draws", "32"}
 	for _, c := range []struct {
 		after  time.Duration
 		status int

@@ -3,7 +3,9 @@ package main
 import (
 	"fmt"
 	"os"
+	"os/signal"
 	"path/filepath"
+	"syscall"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
@@ -34,6 +36,9 @@ func (a apart) Run() int {
 		return 1
 	}
 	defer os.RemoveAll(builds)
+	// What nohup starts ignores a hangup, and so would the commands that tests hang up; a signal
+	// that is listened to is not ignored by what is started here.
+	signal.Notify(make(chan os.Signal, 1), syscall.SIGHUP)
 	return a.M.Run()
 }
 

@@ -57,9 +57,9 @@ func (r *runner) rows(t *testing.T, name string, whole, some *choice) {
 func TestAccuracy(t *testing.T) {
 	t.Parallel()
 	const lostByCandidates, lostByChoice, missed = 0.005, 0.015, 0.03
-	many, seeds := 16384, *accuracySeeds
+	many, seeds, trials := 16384, *accuracySeeds, trials
 	if testing.Short() {
-		many, seeds = 4096, 1
+		many, seeds, trials = 4096, 1, trials[:1]
 	}
 	for _, x := range trials {
 		s, r := x.run(t)
