@@ -4,6 +4,7 @@ import (
 	"image"
 	"image/color"
 	"math"
+	"slices"
 	"sync"
 
 	"git.sr.ht/~sbinet/gg"
@@ -144,10 +145,21 @@ func (c *canvas) FillString(of font.Face, at vg.Point, text string) {
 }
 
 // inked is a colour as it covers a dot, for each coverage from 0 to 255.
-type inked struct{ of *[256][4]float64 }
+type inked struct {
+	of *[256][4]float64
+	// alone is the colour on a dot that it covers. To lay it over that again changes nothing where
+	// it is opaque and none of its parts is so small that it could be rounded away: elsewhere 0.
+	alone [4]uint8
+}
 
 func newInked(rgba [4]uint32) inked {
-	t := inked{new([256][4]float64)}
+	t := inked{of: new([256][4]float64)}
+	small := func(v uint32) bool { return v>>8 == 1 || v>>8 == 2 }
+	if rgba[3] == 0xffff && !slices.ContainsFunc(rgba[:], small) {
+		for k, v := range rgba {
+			t.alone[k] = uint8(v >> 8)
+		}
+	}
 	for a := range t.of {
 		for k, v := range rgba {
 			t.of[a][k] = float64(v * uint32(a) * 0x101 / 0xffff)
@@ -231,6 +243,9 @@ func (k tent) near(at float64) near {
 
 // over lays the colour over a dot as a mask covers the dots near it.
 func (k *inked) over(dot []uint8, mask *image.Alpha, x, y *near) {
+	if [4]uint8(dot) == k.alone { // as most of a halo's, drawn many times
+		return
+	}
 	var p [4]float64
 	covered := uint8(0)
 	for j := range y.n {

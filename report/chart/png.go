@@ -1,6 +1,7 @@
 package chart
 
 import (
+	"bufio"
 	"encoding/binary"
 	"hash/crc32"
 	"image"
@@ -47,7 +48,11 @@ func encode(w io.Writer, m *image.RGBA, dpi int) error {
 	if err := chunk(w, "pHYs", resolution); err != nil {
 		return err
 	}
-	if err := deflated(chunks{w}, m); err != nil {
+	rows := bufio.NewWriterSize(chunks{w}, 1<<16) // each chunk takes 12 bytes more
+	if err := deflated(rows, m); err != nil {
+		return err
+	}
+	if err := rows.Flush(); err != nil {
 		return err
 	}
 	return chunk(w, "IEND", nil)
