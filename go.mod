@@ -3,8 +3,10 @@ module rotorsieve
 go 1.26.8
 
 require (
+	git.sr.ht/~sbinet/gg v0.8.0
 	github.com/gofrs/flock v0.13.2
 	github.com/google/go-cmp v0.7.0
+	github.com/klauspost/compress v1.20.4
 	github.com/parquet-go/parquet-go v0.32.0
 	github.com/rogpeppe/go-internal v1.16.0
 	github.com/schollz/progressbar/v3 v3.19.1
@@ -22,12 +24,10 @@ require (
 require (
 	codeberg.org/go-fonts/liberation v0.6.0 // indirect
 	codeberg.org/go-latex/latex v0.3.0 // indirect
-	git.sr.ht/~sbinet/gg v0.8.0 // indirect
 	github.com/andybalholm/brotli v1.3.0 // indirect
 	github.com/golang/freetype v0.0.0-20170609003504-e2365dfdc4a0 // indirect
 	github.com/google/uuid v1.6.0 // indirect
 	github.com/inconshreveable/mousetrap v1.1.0 // indirect
-	github.com/klauspost/compress v1.20.4 // indirect
 	github.com/mitchellh/colorstring v0.0.0-20190213212951-d06e56a500db // indirect
 	github.com/parquet-go/bitpack v1.1.0 // indirect
 	github.com/parquet-go/jsonlite v1.5.5 // indirect

@@ -28,7 +28,10 @@ func (b box) grown(by float64) box {
 }
 
 func (b box) corners() [4]vg.Point {
-	sin, cos := math.Sincos(b.angle)
+	sin, cos := 0.0, 1.0
+	if b.angle != 0 { // few are turned
+		sin, cos = math.Sincos(b.angle)
+	}
 	var c [4]vg.Point
 	for k, s := range [4][2]float64{{-1, -1}, {1, -1}, {1, 1}, {-1, 1}} {
 		x, y := s[0]*b.halfW, s[1]*b.halfH
@@ -46,7 +49,10 @@ func (b box) overlaps(o box) bool {
 		return false
 	}
 	bc, oc := b.corners(), o.corners()
-	for _, angle := range [4]float64{b.angle, b.angle + math.Pi/2, o.angle, o.angle + math.Pi/2} {
+	for k, angle := range [4]float64{b.angle, b.angle + math.Pi/2, o.angle, o.angle + math.Pi/2} {
+		if k == 2 && o.angle == b.angle {
+			break // the same directions
+		}
 		sin, cos := math.Sincos(angle)
 		bLo, bHi := spread(bc, cos, sin)
 		oLo, oHi := spread(oc, cos, sin)

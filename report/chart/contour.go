@@ -61,21 +61,23 @@ func (g grid) march(level float64, ghost bool) []curve {
 	up := func(i, j int) int { return 2*(j*nx+i) + 1 }
 
 	const none = -1
-	next := make([]int, 2*nx*ny)
+	next := make([]int32, 2*nx*ny)
 	entered := make([]bool, 2*nx*ny)
 	for k := range next {
 		next[k] = none
 	}
 	var starts []int
 	link := func(from, to int) {
-		next[from] = to
+		next[from] = int32(to)
 		entered[to] = true
 		starts = append(starts, from)
 	}
 	for j := 0; j+1 < ny; j++ {
+		z00, z01 := 0.0, 0.0
+		z10, z11 := value(0, j), value(0, j+1)
 		for i := 0; i+1 < nx; i++ {
-			z00, z10 := value(i, j), value(i+1, j)
-			z01, z11 := value(i, j+1), value(i+1, j+1)
+			z00, z01 = z10, z11 // what was at the right is at the left of the next
+			z10, z11 = value(i+1, j), value(i+1, j+1)
 			var code int
 			if z00 >= level {
 				code |= 1
@@ -88,6 +90,9 @@ func (g grid) march(level float64, ghost bool) []curve {
 			}
 			if z01 >= level {
 				code |= 8
+			}
+			if code == 0 || code == 15 {
+				continue // most
 			}
 			S, E, N, W := right(i, j), up(i+1, j), right(i, j+1), up(i, j)
 			high := (z00+z10+z01+z11)/4 >= level
@@ -160,7 +165,7 @@ func (g grid) march(level float64, ghost bool) []curve {
 			if p := crossing(e); len(c.pts) == 0 || p != c.pts[len(c.pts)-1] {
 				c.pts = append(c.pts, p)
 			}
-			n := next[e]
+			n := int(next[e])
 			if n == none {
 				break
 			}

@@ -17,7 +17,6 @@ import (
 
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/recorder"
-	"gonum.org/v1/plot/vg/vgimg"
 )
 
 // Figure is one picture.
@@ -157,28 +156,52 @@ func (f *Figure) WritePNG(w io.Writer) error {
 
 // Draw is WritePNG that says how the text was placed.
 func (f *Figure) Draw(w io.Writer) (Layout, error) {
-	if err := f.validate(); err != nil {
+	p, err := f.Place()
+	if err != nil {
 		return Layout{}, err
 	}
-	width, height := f.size()
-	c := vgimg.NewWith(
-		vgimg.UseWH(vg.Length(width), vg.Length(height)),
-		vgimg.UseDPI(f.dpi()),
-		vgimg.UseBackgroundColor(white),
-	)
-	l := f.draw(newPen(c))
-	return l, encode(w, c.Image(), f.dpi())
+	return p.Layout, p.WritePNG(w)
 }
 
 // Layout places the figure without drawing it. It fails as WritePNG does.
 func (f *Figure) Layout() (Layout, error) {
-	if err := f.validate(); err != nil {
+	p, err := f.Place()
+	if err != nil {
 		return Layout{}, err
 	}
-	p := newPen(new(recorder.Canvas))
-	l := f.draw(p)
-	return l, nil
+	return p.Layout, nil
 }
+
+// Placed is a figure all of whose shapes and texts have their places.
+type Placed struct {
+	Layout
+	shapes *recorder.Canvas
+	dpi    int
+}
+
+// Place gives all shapes and texts of the figure their places. It fails on malformed content,
+// which is an error of the caller.
+func (f *Figure) Place() (*Placed, error) {
+	if err := f.validate(); err != nil {
+		return nil, err
+	}
+	p := &Placed{shapes: new(recorder.Canvas), dpi: f.dpi()}
+	p.Layout = f.draw(newPen(p.shapes))
+	return p, nil
+}
+
+// WritePNG draws the figure on white.
+func (p *Placed) WritePNG(w io.Writer) error {
+	c := newCanvas(p.Width, p.Height, p.dpi)
+	defer c.release()
+	if err := p.shapes.ReplayOn(c); err != nil {
+		return err
+	}
+	return encode(w, c.im, p.dpi)
+}
+
+// Dots are the width and height of the picture.
+func (p *Placed) Dots() (width, height int) { return dotsOf(p.Width, p.dpi), dotsOf(p.Height, p.dpi) }
 
 // families lists the families of lines in the order of their first use, which
 // settles their looks.

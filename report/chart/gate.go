@@ -106,6 +106,8 @@ const mostly = 0.6
 func (s *scene) gatePlace(a tract, share float64) ([]lettering, bool) {
 	name := a.gate
 	st := style{size: labelSize, ink: black, halo: s.figure.ground()}
+	site := s.site(a)
+	middle := s.middle(a)
 	splits := layouts(name)
 	whole := len(splits)
 	if short := s.panel.Field.Short[name]; short != "" {
@@ -118,17 +120,16 @@ func (s *scene) gatePlace(a tract, share float64) ([]lettering, bool) {
 		}
 		h := float64(len(lines)) * 1.15 * st.size
 		best, at := 0.0, vg.Point{}
-		middle := s.middle(a)
 		const lattice = 5
 		for y := s.room.Min.Y; y <= s.room.Max.Y; y += lattice {
 			for x := s.room.Min.X; x <= s.room.Max.X; x += lattice {
 				b := box{centre: vg.Point{X: x, Y: y}, halfW: w / 2, halfH: h / 2}
-				if !s.stops(b.centre, a) || !b.grown(3).within(s.room) || s.taken(b.grown(2)) {
+				if !b.grown(3).within(s.room) || !site.stops(b.centre) || s.taken(b.grown(2)) {
 					continue
 				}
 				room := 0.0
 				for _, grow := range [...]float64{2, 5, 9, 14, 20, 28, 38, 50, 66, 86, 110, 140} {
-					if !b.grown(grow/2).within(s.room) || !s.allStop(b.grown(grow), a, share) {
+					if !b.grown(grow/2).within(s.room) || !site.allStop(b.grown(grow), share) {
 						break
 					}
 					room = grow
@@ -138,6 +139,9 @@ func (s *scene) gatePlace(a tract, share float64) ([]lettering, bool) {
 				}
 				value := room + 100/(1+distance(b.centre, middle)/50)
 				for _, d := range s.drawn {
+					if value <= best {
+						break
+					}
 					if d.enters(b) {
 						value /= 4
 					}
@@ -218,19 +222,27 @@ func evenly(parts []string, n int) (lines []string, longest int) {
 	return lines, longest
 }
 
+// site is where a tract lies on the canvas.
+type site struct {
+	tract
+	*scene
+	x, y []float64 // of the crossings
+}
+
+func (s *scene) site(a tract) site {
+	f := s.panel.Field
+	return site{a, s, place(f.X, s.frame.px), place(f.Y, s.frame.py)}
+}
+
 // stops tells whether the ground at p is barren and its nearest crossing is of the
 // tract.
-func (s *scene) stops(p vg.Point, a tract) bool {
-	if s.terrain.open(p) {
-		return false
-	}
-	f := s.panel.Field
-	return a.in[nearest(f.Y, s.frame.py, float64(p.Y))][nearest(f.X, s.frame.px, float64(p.X))]
+func (g *site) stops(p vg.Point) bool {
+	return g.in[nearest(g.y, float64(p.Y))][nearest(g.x, float64(p.X))] && !g.terrain.open(p)
 }
 
 // allStop looks at points of the box that are within the frame: all have to be
 // barren, and a share of them of the area.
-func (s *scene) allStop(b box, a tract, share float64) bool {
+func (g *site) allStop(b box, share float64) bool {
 	own, all := 0.0, 0.0
 	for i := -2; i <= 2; i++ {
 		for j := -1; j <= 1; j++ {
@@ -238,12 +250,12 @@ func (s *scene) allStop(b box, a tract, share float64) bool {
 				X: b.centre.X + vg.Length(float64(i)/2*b.halfW),
 				Y: b.centre.Y + vg.Length(float64(j)*b.halfH),
 			}
-			p.X = min(max(p.X, s.room.Min.X), s.room.Max.X)
-			p.Y = min(max(p.Y, s.room.Min.Y), s.room.Max.Y)
-			if s.terrain.open(p) {
+			p.X = min(max(p.X, g.room.Min.X), g.room.Max.X)
+			p.Y = min(max(p.Y, g.room.Min.Y), g.room.Max.Y)
+			if g.terrain.open(p) {
 				return false
 			}
-			if all++; s.stops(p, a) {
+			if all++; g.in[nearest(g.y, float64(p.Y))][nearest(g.x, float64(p.X))] {
 				own++
 			}
 		}
@@ -251,12 +263,14 @@ func (s *scene) allStop(b box, a tract, share float64) bool {
 	return own >= share*all
 }
 
-func nearest(v []float64, at func(float64) float64, p float64) int {
-	best, index := math.Inf(1), 0
-	for k := range v {
-		if d := math.Abs(at(v[k]) - p); d < best {
-			best, index = d, k
-		}
+// nearest is the first of the rising places that p is nearest to.
+func nearest(rising []float64, p float64) int {
+	after, _ := slices.BinarySearch(rising, p)
+	switch {
+	case after == 0:
+		return 0
+	case after == len(rising) || p-rising[after-1] <= rising[after]-p:
+		return after - 1
 	}
-	return index
+	return after
 }

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"gonum.org/v1/plot/vg"
-	"gonum.org/v1/plot/vg/recorder"
 )
 
 // Distances in points.
@@ -69,12 +68,7 @@ func (f *Figure) mapped() bool {
 	return false
 }
 
-// size returns the size of the canvas in points, a whole number of dots.
-func (f *Figure) size() (width, height float64) {
-	s := f.arrange(newPen(new(recorder.Canvas)))
-	return s.width, s.height
-}
-
+// arrange makes room for all, in a canvas whose size is a whole number of dots.
 func (f *Figure) arrange(p *pen) sheet {
 	s := sheet{columns: f.columns(), dpi: f.dpi()}
 	s.rows = (len(f.Panels) + s.columns - 1) / s.columns

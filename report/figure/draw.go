@@ -5,7 +5,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"image/png"
 	"runtime"
 	"slices"
 	"strings"
@@ -105,24 +104,24 @@ func leftOutOf(r *finding.Run, plans []plan, lacks []string) []string {
 // Picture draws a figure. Texts that matter and have no room in it are told in
 // its note.
 func Picture(name, caption string, f *chart.Figure) (chart.Picture, error) {
-	p := chart.Picture{Name: File(name), Title: f.Title, Caption: caption}
-	var b bytes.Buffer
-	l, err := f.Draw(&b)
-	if more := placed(f, &l); err == nil && more != "" {
+	x := chart.Picture{Name: File(name), Title: f.Title, Caption: caption}
+	p, err := f.Place()
+	if err != nil {
+		return x, err
+	}
+	if more := placed(f, &p.Layout); more != "" {
 		f.Note = strings.TrimSpace(f.Note + more)
-		b.Reset()
-		_, err = f.Draw(&b)
+		if p, err = f.Place(); err != nil {
+			return x, err
+		}
 	}
-	if err != nil {
-		return p, err
+	var b bytes.Buffer
+	if err := p.WritePNG(&b); err != nil {
+		return x, err
 	}
-	p.PNG = b.Bytes()
-	size, err := png.DecodeConfig(bytes.NewReader(p.PNG))
-	if err != nil {
-		return p, err
-	}
-	p.Width, p.Height = size.Width, size.Height
-	return p, nil
+	x.PNG = b.Bytes()
+	x.Width, x.Height = p.Dots()
+	return x, nil
 }
 
 // placed says what stands in a figure by its symbol alone, and what there is no

@@ -17,13 +17,14 @@ import (
 
 // orderedZip is a zip whose parts stand in the order of their names, with the
 // list of contents first, so that equal workbooks are equal byte for byte. The
-// parts come in any order: until Close they lie compressed in a spool.
+// parts come in any order: until Close they lie in a spool as they are written.
 type orderedZip struct {
 	*zip.Writer
 	ctx   context.Context
 	spool *os.File
 	out   *bufio.Writer // to the spool
 	at    int64         // of the next byte in it
+	flate *flate.Writer // of one part after the other: it holds more than a megabyte
 	parts map[string]*zipPart
 	last  *zipPart // still open
 }
@@ -39,7 +40,7 @@ func NewOrderedZip(ctx context.Context, w io.Writer, spool *os.File) *orderedZip
 type zipPart struct {
 	z          *orderedZip
 	from, size int64
-	flate      *flate.Writer
+	stored     bool   // as it is: a picture is compressed already
 	plain      uint64 // bytes before they are compressed
 	sum        uint32
 	mend       func([]byte) []byte // nil for none
@@ -51,10 +52,16 @@ func (z *orderedZip) Create(name string) (io.Writer, error) {
 	if err := z.end(); err != nil {
 		return nil, err
 	}
-	p := &zipPart{z: z, from: z.at, mend: mends(name)}
+	p := &zipPart{z: z, from: z.at, mend: mends(name), stored: strings.HasSuffix(name, ".png")}
 	z.parts[name], z.last = p, p
 	var err error
-	p.flate, err = flate.NewWriter(spooled{p}, flate.BestSpeed) // faster than the usual, for a quarter more bytes
+	switch {
+	case p.stored:
+	case z.flate == nil:
+		z.flate, err = flate.NewWriter(spooled{p}, flate.BestSpeed) // faster than the usual, for a quarter more bytes
+	default:
+		z.flate.Reset(spooled{p})
+	}
 	return p, err
 }
 
@@ -72,7 +79,10 @@ func (p *zipPart) Write(b []byte) (int, error) {
 func (p *zipPart) compress(b []byte) (int, error) {
 	p.sum = crc32.Update(p.sum, crc32.IEEETable, b)
 	p.plain += uint64(len(b))
-	return p.flate.Write(b)
+	if p.stored {
+		return spooled{p}.Write(b)
+	}
+	return p.z.flate.Write(b)
 }
 
 // spooled takes the compressed bytes of a part.
@@ -99,9 +109,10 @@ func (z *orderedZip) end() error {
 		}
 		p.text = bytes.Buffer{}
 	}
-	err := p.flate.Close()
-	p.flate = nil // lets its memory go
-	return err
+	if p.stored {
+		return nil
+	}
+	return z.flate.Close()
 }
 
 // ContentTypes is the part that comes first.
@@ -121,7 +132,11 @@ func (z *orderedZip) Close() error {
 	}
 	for _, name := range names {
 		p := z.parts[name]
-		w, err := z.CreateRaw(&zip.FileHeader{Name: name, Method: zip.Deflate, CRC32: p.sum,
+		method := zip.Deflate
+		if p.stored {
+			method = zip.Store
+		}
+		w, err := z.CreateRaw(&zip.FileHeader{Name: name, Method: method, CRC32: p.sum,
 			CompressedSize64: uint64(p.size), UncompressedSize64: p.plain})
 		if err != nil {
 			return err
