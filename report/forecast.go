@@ -5,17 +5,17 @@ import (
 	"errors"
 	"io"
 	"os"
-	"time"
 
 	"rotorsieve/report/figure"
 	"rotorsieve/report/finding"
 	"rotorsieve/report/sheet"
+	"rotorsieve/sweep/spent"
 )
 
 // Foresee tells what Write would take for a run of which a part is done, without writing
 // anything: figures and the rest together.
 func Foresee(r *finding.Run) (out figure.Forecast, err error) {
-	start := time.Now()
+	start := spent.Time()
 	found, err := r.Findings()
 	if err != nil {
 		return out, err
@@ -28,7 +28,7 @@ func Foresee(r *finding.Run) (out figure.Forecast, err error) {
 	if err := sheet.WriteReview(context.Background(), io.Discard, spool, r, found, nil); err != nil {
 		return out, err
 	}
-	rest := time.Since(start)
+	rest := spent.Time() - start
 	f, err := figure.Foresee(r)
 	f.CPU += rest
 	return f, err

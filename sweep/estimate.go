@@ -6,18 +6,22 @@ import (
 	"runtime"
 	"sync"
 	"time"
+
+	"rotorsieve/sweep/spent"
 )
 
 // Forecast is what a run of a study will take, as a trial has shown.
 type Forecast struct {
-	Time   time.Duration // of judging all designs
+	CPU    time.Duration // of judging all designs, of all processors together
+	Time   time.Duration // of the same, where the run has its processors for itself
 	Memory float64       // of the whole process while it judges, in bytes
 	Alone  float64       // the same with one worker: about what the process keeps when the others end
 	Found  *Result       // by the trial: a part of what the run will find
 }
 
-// Estimate judges blocks spread over the study, for about the given time, on as many
-// processors as the run would have, and gives what the whole would take at that rate. Of the
+// Estimate judges blocks spread over the study, for about the given time on as many
+// processors as the run would have, and gives what the whole would take at that rate. It
+// goes by processor time, so that other work on the machine does not matter. Of the
 // options it reads the workers and the shard. The study is not changed by it, nor is
 // anything kept.
 func Estimate(s *Study, o Options, budget time.Duration) (Forecast, error) {
@@ -42,16 +46,24 @@ func Estimate(s *Study, o Options, budget time.Duration) (Forecast, error) {
 type tried struct {
 	*runner
 	memory measuring
-	spans  []span // by propeller, as they ended
+	stints []stint // as they were judged
 }
 
-// span is how long the first and a second block of a propeller took.
-type span struct{ first, second time.Duration }
+// stint is some blocks of different propellers, with the processor time that they took.
+type stint struct {
+	blocks int
+	opens  bool // they are the first of their propellers, and build what the others share
+	took   time.Duration
+}
 
 // atOnce is how many workers have a processor.
 func (t *tried) atOnce() int { return min(t.atWork(), runtime.GOMAXPROCS(0)) }
 
-// judge takes two blocks of one propeller after the other through the model.
+// inAStint is how many blocks a worker judges of a stint.
+const inAStint = 4
+
+// judge takes blocks of all propellers through the model: of some propellers at a time the
+// first and one more, and when all have these one more of each.
 func (t *tried) judge(budget time.Duration) {
 	workers := make([]*worker, t.atOnce())
 	for k := range workers {
@@ -59,49 +71,59 @@ func (t *tried) judge(budget time.Duration) {
 	}
 	t.memory.built(len(workers))
 	propellers, blocks := t.cut()
+	step := coprime(blocks)
+	most := uint64(inAStint * len(workers))
+	began := spent.Time()
+	budget *= time.Duration(len(workers))
+	enough := func() bool { return spent.Time()-began >= budget }
+	// Steps by irrational shares spread evenly over the propellers and over the blocks of
+	// one, however many there is time for.
+	const silver = 7640891576956012809 // golden times sqrt(2) - 1
+	prop := func(n uint64) uint64 { return times(n, coprime(propellers), propellers) }
+	stint := func(from, turn uint64) {
+		list := make([]uint64, 0, most)
+		for n := from; n < min(from+most, propellers); n++ {
+			first, _ := bits.Mul64(prop(n)*silver, blocks)
+			list = append(list, prop(n)*blocks+(first+times(turn%blocks, step, blocks))%blocks)
+		}
+		t.stint(workers, list, turn == 0)
+	}
+	for n := uint64(0); n < propellers; n += most {
+		stint(n, 0)
+		if blocks > 1 {
+			stint(n, 1)
+		}
+		if enough() {
+			break
+		}
+	}
+	for turn := uint64(2); turn < blocks && !enough(); turn++ {
+		for n := uint64(0); n < propellers && !enough(); n += most {
+			stint(n, turn)
+		}
+	}
+	t.memory.judged(t.runner, workers)
+}
+
+// stint judges blocks by all workers, and notes what that took.
+func (t *tried) stint(workers []*worker, blocks []uint64, opens bool) {
+	from := spent.Time()
 	var group sync.WaitGroup
-	start := time.Now()
 	for k, w := range workers {
 		group.Go(func() {
-			judge := func(b uint64) time.Duration {
+			for i := k; i < len(blocks); i += len(workers) {
+				b := blocks[i]
 				t.mu.Lock()
 				t.tell(w, b)
 				t.mu.Unlock()
-				from := time.Now()
 				at, end := t.extent(b)
 				w.block(b, at, end)
-				took := time.Since(from)
-				t.giveOnce(w, b, &at, &end)
-				return took
-			}
-			// Steps by irrational shares spread evenly over the propellers and
-			// over the blocks of one, however many there is time for.
-			const silver = 7640891576956012809 // golden times sqrt(2) - 1
-			step := uint64(len(workers))
-			for i := uint64(k); i < step || i < propellers && time.Since(start) < budget; i += step {
-				prop, _ := bits.Mul64(i*golden, propellers)
-				block, _ := bits.Mul64(i*silver, blocks)
-				// The first block of a propeller builds what the others share.
-				one := judge(prop*blocks + block)
-				other := judge(prop*blocks + (block+blocks/2)%blocks)
-				t.mu.Lock()
-				t.spans = append(t.spans, span{one, other})
-				t.mu.Unlock()
+				t.give(w, b, &at, &end)
 			}
 		})
 	}
 	group.Wait()
-	t.memory.judged(t.runner, workers)
-}
-
-// giveOnce takes a block in that may have been judged before, in a small study.
-func (t *tried) giveOnce(w *worker, b uint64, at, end *coord) {
-	t.mu.Lock()
-	again := t.total.has(b)
-	t.mu.Unlock()
-	if !again {
-		t.give(w, b, at, end)
-	}
+	t.stints = append(t.stints, stint{len(blocks), opens, spent.Time() - from})
 }
 
 // cut gives the propellers of the study and the blocks of each.
@@ -118,18 +140,40 @@ func (t *tried) forecast() Forecast {
 	propellers, blocks := t.cut()
 	all := t.share() * float64(propellers)
 	f := Forecast{Memory: t.memory.peak(float64(t.atWork()), all), Alone: t.memory.peak(1, all), Found: t.result()}
-	f.Time = projected(t.spans, propellers, blocks, t.share()/float64(t.atOnce()))
+	f.CPU = projected(t.stints, propellers, blocks, t.share())
+	f.Time = f.CPU / time.Duration(t.atOnce())
 	return f
 }
 
-// projected is the time in which a share of a study of propellers of so many blocks each
-// is judged, of which some have taken these times.
-func projected(spans []span, propellers, blocks uint64, share float64) time.Duration {
-	var seconds float64
-	for _, s := range spans {
-		seconds += s.first.Seconds() + s.second.Seconds()*float64(blocks-1)
+// projected is the processor time in which a share of a study of propellers of so many
+// blocks each is judged, of which some have taken these times. What has been found spares the
+// later blocks work, so that those left take what the later half of those tried have taken.
+func projected(stints []stint, propellers, blocks uint64, share float64) time.Duration {
+	var judged, opened, openings float64 // blocks, s, propellers
+	var took, each float64               // s in all, and of a further block
+	var rest []stint
+	for _, s := range stints {
+		judged += float64(s.blocks)
+		took += s.took.Seconds()
+		if s.opens {
+			openings += float64(s.blocks)
+			opened += s.took.Seconds()
+		} else {
+			rest = append(rest, s)
+		}
 	}
-	seconds *= float64(propellers) / float64(len(spans)) * share
+	opening := opened / openings
+	if n := len(rest); n > 0 {
+		var of float64
+		for _, s := range rest[n/2:] {
+			each += s.took.Seconds()
+			of += float64(s.blocks)
+		}
+		each /= of
+	}
+	left := float64(propellers) - openings
+	seconds := took + left*opening + (float64(propellers)*float64(blocks)-judged-left)*each
+	seconds *= share
 	if seconds > math.MaxInt64/1e9 {
 		return math.MaxInt64
 	}

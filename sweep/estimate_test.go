@@ -2,34 +2,44 @@ package sweep
 
 import (
 	"math"
-	"slices"
 	"testing"
 	"time"
 )
 
-// What a study takes is what its blocks do, one by one, shared by the workers.
+// What a study takes is what its blocks do, one by one, however many of them were tried.
 func TestProjected(t *testing.T) {
-	const opening, other = 40 * time.Millisecond, 3 * time.Millisecond // of a propeller's first block and the rest
-	for _, c := range []struct{ tried, propellers, blocks uint64 }{{1, 1, 1}, {1, 7, 5}, {3, 7, 5}, {2, 250, 16}} {
-		var whole time.Duration
-		for range c.propellers {
-			for b := range c.blocks {
-				if b == 0 {
-					whole += opening
-				} else {
-					whole += other
-				}
-			}
+	const opening, early, late = 40 * time.Millisecond, 5 * time.Millisecond, 3 * time.Millisecond // of a block
+	for _, c := range []struct {
+		tried, more        int // propellers with their first and second block, and further blocks
+		propellers, blocks uint64
+	}{{1, 0, 1, 1}, {1, 0, 7, 5}, {3, 0, 7, 5}, {7, 21, 7, 5}, {2, 0, 250, 16}} {
+		stints := []stint{{c.tried, true, time.Duration(c.tried) * opening}}
+		further := c.tried
+		if c.blocks == 1 {
+			further = 0
+		} else {
+			stints = append(stints, stint{c.tried, false, time.Duration(c.tried) * late})
+		}
+		if c.more > 0 {
+			stints[1].took = time.Duration(c.tried) * early // when little has been found
+			stints = append(stints, stint{c.more, false, time.Duration(c.more) * late})
+			further += c.more
+		}
+		whole := time.Duration(c.propellers)*opening + time.Duration(c.propellers*(c.blocks-1))*late
+		if c.more > 0 {
+			whole += time.Duration(c.tried) * (early - late)
+		}
+		if further > int(c.propellers*(c.blocks-1)) {
+			t.Fatalf("%+v: more was tried than there is", c)
 		}
 		for _, share := range []float64{1, 0.5, 1.0 / 16} {
-			spans := slices.Repeat([]span{{opening, other}}, int(c.tried))
-			got, want := projected(spans, c.propellers, c.blocks, share), time.Duration(whole.Seconds()*share*1e9)
+			got, want := projected(stints, c.propellers, c.blocks, share), time.Duration(whole.Seconds()*share*1e9)
 			if (got - want).Abs() > time.Microsecond {
 				t.Errorf("%+v: %v for a share of %g, want %v", c, got, share, want)
 			}
 		}
 	}
-	if got := projected([]span{{time.Hour, time.Hour}}, 1e9, 1e9, 0.5); got != math.MaxInt64 {
+	if got := projected([]stint{{1, true, time.Hour}, {1, false, time.Hour}}, 1e9, 1e9, 0.5); got != math.MaxInt64 {
 		t.Errorf("1e18 blocks of an hour take %v, want the longest there is", got)
 	}
 }
@@ -40,7 +50,7 @@ func TestEstimate(t *testing.T) {
 	before := s.Fingerprint()
 	for _, workers := range []int{0, 1, 3} {
 		got, err := Estimate(s, Options{Workers: workers}, 0)
-		if err != nil || got.Time <= 0 || got.Memory <= 0 {
+		if err != nil || got.CPU <= 0 || got.Time <= 0 || got.Memory <= 0 {
 			t.Errorf("%d workers: %v, %v", workers, got, err)
 		}
 		if f := got.Found; f.Done == 0 || f.Done > s.Grid.Size() || len(f.Classes) != len(s.Classes) {

@@ -38,7 +38,9 @@ func (s *studyFlags) assumed(f *pflag.FlagSet, group model.AssumptionGroup) {
 func newAssumed(name string, to *float64) *quantity {
 	d, _ := model.LookupAssumption(name)
 	q := d.Form.(*model.Quantity)
-	return newQuantityOr(q.Word, 0, to, q.Kind, bound(q.Bound), q.Text())
+	f := newQuantityOr(q.Word, 0, to, q.Kind, bound(q.Bound), q.Text())
+	f.share = q.Kind == unit.Ratio && q.Shown == "%"
+	return f
 }
 
 func bound(b model.Bound) unit.Range { return unit.Range{Min: b.Min, Max: b.Max} }

@@ -9,7 +9,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"time"
 
 	"github.com/spf13/pflag"
 
@@ -18,12 +17,6 @@ import (
 	"rotorsieve/report/texts"
 	"rotorsieve/report/words"
 	"rotorsieve/sweep"
-)
-
-// How a run is estimated: by judging designs for a while. Variables for tests alone.
-var (
-	trial    = time.Second
-	estimate = sweep.Estimate
 )
 
 // dryRun prints what a run of the study would compute, without running it or
@@ -54,7 +47,7 @@ func dryRun(stdout io.Writer, st *sweep.Study, s *studyFlags, o *sweepOptions) e
 	b.WriteString(t.Text(width, "", "REQUIREMENT", "", "WANTS"))
 	tell("requirements", gates)
 
-	about, err := estimate(st, sweep.Options{Workers: o.workers, Shard: o.place}, trial)
+	about, err := s.foresee(st, o)
 	if err != nil {
 		return err
 	}
@@ -100,54 +93,44 @@ func dryRun(stdout io.Writer, st *sweep.Study, s *studyFlags, o *sweepOptions) e
 	if workers == 0 {
 		workers = runtime.GOMAXPROCS(0)
 	}
-	t.Add("time", fmt.Sprintf("about %s with %d %s, choice and report aside, as judged from %s of trial",
-		spell(about.Time), workers, texts.Plural(workers, "worker", "workers"), spell(trial)))
+	t.Add("time", fmt.Sprintf("about %s with %d %s, %s of processor time, choice and report aside, as judged from %s of "+
+		"trial", spell(about.sweep.Time), workers, texts.Plural(workers, "worker", "workers"), spell(about.sweep.CPU),
+		spell(trial)))
 	tell("shard", shard)
 	tell("workers", workers)
-	tell("sweep_s", threeDecimals(about.Time))
-	memory, weighed, written := about.Memory, any(nil), any(nil)
-	if s.choice.draws > 0 && !o.sharded() {
-		choice, err := s.choice.foresee(st, about.Found, o.workers)
-		if err != nil {
-			return err
-		}
-		t.Add("choice", fmt.Sprintf("about %s: %s builds, as the trial has found them, in %s draws, the best in more",
-			spell(choice.Time), texts.Grouped(uint64(choice.Builds)), texts.Grouped(uint64(s.choice.draws))))
-		memory = max(memory, about.Alone+choice.Memory)
-		weighed = finding.Object{{Name: "time_s", Value: threeDecimals(choice.Time)},
-			{Name: "builds", Value: choice.Builds}, {Name: "draws", Value: s.choice.draws}}
+	tell("sweep_s", threeDecimals(about.sweep.Time))
+	tell("sweep_processor_s", threeDecimals(about.sweep.CPU))
+	weighed, written := any(nil), any(nil)
+	if c := about.choice; c != nil {
+		t.Add("choice", fmt.Sprintf("about %s, %s of processor time: %s builds in %s draws, the best in more", spell(c.Time),
+			spell(c.CPU), texts.Grouped(uint64(c.Builds)), texts.Grouped(uint64(s.choice.draws))))
+		weighed = finding.Object{{Name: "time_s", Value: threeDecimals(c.Time)},
+			{Name: "processor_s", Value: threeDecimals(c.CPU)},
+			{Name: "builds", Value: c.Builds}, {Name: "draws", Value: s.choice.draws}}
 	}
-	if o.sharded() {
+	if cost := about.report; cost == nil {
 		t.Add("report", "none: rotorsieve merge writes it")
 	} else {
-		r := s.report(st)
-		r.Result = about.Found
-		cost, err := report.Foresee(r)
-		if err != nil {
-			return err
-		}
 		drawn := "no pictures"
 		if cost.Pictures > 0 {
 			drawn = fmt.Sprintf("%d %s of %s million dots in all", cost.Pictures,
 				texts.Plural(cost.Pictures, "picture", "pictures"),
 				strconv.FormatFloat(cost.Dots/1e6, 'f', 0, 64))
 		}
-		ranked := float64(uint64(len(st.Classes)) * min(uint64(st.Top), st.Grid.Size()))
-		takes := about.Alone + besideSweep + perRanked*ranked + cost.Memory
 		t.Add("report", fmt.Sprintf("%s; about %s of processor time and %s MB", drawn, spell(cost.CPU),
-			megabytes(takes)))
-		memory = max(memory, takes)
+			megabytes(cost.Memory)))
 		written = finding.Object{{Name: "pictures", Value: cost.Pictures},
-			{Name: "processor_s", Value: threeDecimals(cost.CPU)}, {Name: "memory_MB", Value: math.Round(takes / 1e6)}}
+			{Name: "processor_s", Value: threeDecimals(cost.CPU)},
+			{Name: "memory_MB", Value: math.Round(cost.Memory / 1e6)}}
 	}
 	standing := (&folder{dir: o.out}).standing(o, s.report(st))
-	t.Add("memory", fmt.Sprintf("about %s MB; it does not grow with the grid", megabytes(memory)))
+	t.Add("memory", fmt.Sprintf("about %s MB; it does not grow with the grid", megabytes(about.memory)))
 	t.Add("results", o.out+" "+standing)
 	t.Add("dump", o.dump.text())
 	t.Add("defaults", listed(defaults))
 	tell("choice", weighed)
 	tell("report", written)
-	tell("memory_MB", math.Round(memory/1e6))
+	tell("memory_MB", math.Round(about.memory/1e6))
 	tell("folder", filepath.ToSlash(o.out))
 	tell("standing", strings.Trim(standing, "()"))
 	tell("dump", o.dump.text())
@@ -248,10 +231,6 @@ func (s *studyFlags) stated(effective, defaults []string) []string {
 	}
 	return out
 }
-
-// What a report takes beside its pictures, in bytes, measured on whole runs: over
-// what one worker has left, and per ranked design (top 200 against 100,000).
-const besideSweep, perRanked = 15e6, 1.6e3
 
 func megabytes(b float64) string { return strconv.FormatFloat(b/1e6, 'f', 0, 64) }
 

@@ -221,8 +221,11 @@ func TestErrors(t *testing.T) {
 
 		// quantities
 		{"sweep --altitude 50km", `--altitude: "50km": 50000m is out of bounds, want -500m to 11000m`},
-		{"sweep --altitude 5:6m", `--altitude: "5:6m": one value is wanted here, not a list or a range: want a ` +
-			`length such as 5in or 127mm`},
+		{"sweep --altitude 5:6m", `--altitude: "5:6m": a range makes no scenarios, want a list such as -500m,11000m`},
+		{"sweep --altitude 0:4000:250m", `--altitude: "0:4000:250m": a range makes no scenarios, want a list such as ` +
+			`0m,2000m,4000m`},
+		{"sweep --wind 0m/s,5:10:5m/s", `--wind: "5:10:5m/s": a range makes no scenarios, want a list such as ` +
+			`5m/s,10m/s`},
 		{"sweep --temperature warm", `--temperature: "warm": no number, want a temperature such as 35degC or ` +
 			`308.15K, or standard`},
 		{"sweep --temperature 90degC", `--temperature: "90degC": 90degC is out of bounds, want -50degC to 60degC`},
@@ -256,14 +259,17 @@ func TestErrors(t *testing.T) {
 		{"sweep --crash-load 0", `--crash-load: "0": 0 is out of bounds, want 1 to 100`},
 		{"sweep --arm-detuning 0", `--arm-detuning: "0": 0 is out of bounds, want 1 to 3`},
 		{"sweep --payload-area -1cm2", `--payload-area: "-1cm2": -1cm2 is out of bounds, want 0cm2 to 5000cm2`},
-		{"sweep --hard-share 2", `--hard-share: "2": 2 is out of bounds, want 0 to 1`},
+		{"sweep --hard-share 2", `--hard-share: "2": 2 is out of bounds, want 0 to 1, such as 2%`},
+		{"sweep --hard-share 200%", `--hard-share: "200%": 2 is out of bounds, want 0 to 1`},
+		{"sweep --landing-reserve 20", `--landing-reserve: "20": 20 is out of bounds, want 0 to 0.9, such as 20%`},
+		{"sweep --landing-reserve 95", `--landing-reserve: "95": 95 is out of bounds, want 0 to 0.9`},
+		{"sweep --usable 80", `--usable: "80": 80 is out of bounds, want 0.2 to 0.95, such as 80%`},
 		{"sweep --thrust-reserve 0", `--thrust-reserve: "0": 0 is out of bounds, want 1 to 10`},
-		{"sweep --charge 90", `--charge: "90": 90 is out of bounds, want 0.2 to 1`},
+		{"sweep --charge 90", `--charge: "90": 90 is out of bounds, want 0.2 to 1, such as 90%`},
 		{"sweep --frame-factor 0", `--frame-factor: "0": 0 is out of bounds, want 0.1 to 10`},
 		{"sweep --airspeed 0.5m/s", `--airspeed: "0.5m/s": 0.5m/s is out of bounds, want 1m/s to 100m/s`},
 		{"sweep --airspeed fast", `--airspeed: "fast": no number, want a speed such as 12m/s or 45km/h, or none`},
 		{"sweep --wind -3m/s", `--wind: "-3m/s": -3m/s is out of bounds, want 0m/s to 100m/s`},
-		{"sweep --landing-reserve 20", `--landing-reserve: "20": 20 is out of bounds, want 0 to 0.9`},
 		{"sweep --usable 99%", `--usable: "99%": 0.99 is out of bounds, want 0.2 to 0.95`},
 		{"sweep --require airspeed-time>=5min",
 			"--require: airspeed-time: --airspeed is not given, want it as well, such as --airspeed 12m/s"},

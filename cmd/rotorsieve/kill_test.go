@@ -11,7 +11,6 @@ import (
 	"path/filepath"
 	"runtime"
 	"strings"
-	"sync"
 	"syscall"
 	"testing"
 	"time"
@@ -25,43 +24,6 @@ var tortured = []string{"sweep", "--quiet", "--name", "tortured", "--class", "25
 	"--pitch-ratio", "0.6,0.7,0.8", "--stator", "1303,1404,1507", "--kv", "1400:4200:100", "--cells", "3,4,6",
 	"--capacity", "450:1050:25mAh", "--payload", "0,20g", "--checkpoint-every", "20ms", "--map", "diameter,kv",
 	"--figures", "size,diameter-kv", "--merit", "hover-time:0.5:3min:20min,range:0.5:0km:15km"}
-
-// binary builds the command, once for all tests.
-func binary(t *testing.T) string {
-	t.Helper()
-	built.Do(func() {
-		built.path = filepath.Join(builds, "rotorsieve")
-		if out, err := exec.Command("go", "build", "-o", built.path, ".").CombinedOutput(); err != nil {
-			built.err = fmt.Errorf("%v\n%s", err, out)
-		}
-	})
-	if built.err != nil {
-		t.Fatal(built.err)
-	}
-	return built.path
-}
-
-var built struct {
-	sync.Once
-	path string
-	err  error
-}
-
-func start(t *testing.T, bin, dir string, args ...string) (*exec.Cmd, *bytes.Buffer) {
-	t.Helper()
-	c := exec.Command(bin, args...)
-	c.Dir = dir
-	var b bytes.Buffer
-	c.Stdout, c.Stderr = &b, &b
-	return c, &b
-}
-
-func finishes(t *testing.T, c *exec.Cmd, out *bytes.Buffer) {
-	t.Helper()
-	if err := c.Run(); err != nil {
-		t.Fatalf("%v: %v\n%s", c.Args, err, out)
-	}
-}
 
 // await waits for a file of a run that has been started. How long that takes is no
 // matter: the limit is for a run that never writes it.

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"rotorsieve/model"
+	"rotorsieve/model/unit"
 	"rotorsieve/sweep"
 )
 
@@ -34,6 +35,9 @@ func (s *studyFlags) varied(f *pflag.FlagSet, d *model.AssumptionDef) {
 	case *model.Quantity:
 		v.kind, preset = newAssumed(d.Name, new(float64)).Type(), form.Text()
 		v.one = func(text string, to *model.Assumptions) (string, error) {
+			if strings.Contains(text, ":") {
+				return "", fmt.Errorf("%q: a range makes no scenarios, want a list such as %s", text, listFor(form, text))
+			}
 			q := newAssumed(d.Name, form.At(to))
 			err := q.Set(text)
 			return q.text, err
@@ -56,6 +60,23 @@ func (s *studyFlags) varied(f *pflag.FlagSet, d *model.AssumptionDef) {
 		flag.NoOptDefVal = "true"
 	}
 	s.varies = append(s.varies, v)
+}
+
+// listFor is a list to state in place of a range: its ends and what is halfway, or the bounds of
+// the quantity where it cannot be read.
+func listFor(q *model.Quantity, text string) string {
+	values, err := unit.ParseAxis(q.Kind, text)
+	if n := len(values); err == nil && n > 2 {
+		values = []float64{values[0], values[n/2], values[n-1]}
+	}
+	if err != nil || len(values) < 2 || bound(q.Bound).Check(q.Kind, values...) != nil {
+		values = []float64{q.Bound.Min, q.Bound.Max}
+	}
+	var texts []string
+	for _, v := range values {
+		texts = append(texts, q.Kind.Text(v))
+	}
+	return strings.Join(texts, ",")
 }
 
 // Set takes the place of what was stated before, as of an axis.

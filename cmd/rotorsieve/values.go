@@ -34,6 +34,7 @@ type quantity struct {
 	kind   *unit.Kind
 	bounds unit.Range
 	text   string
+	share  bool // of a whole, which is stated in per cent
 
 	word  string  // taken in place of a quantity; "" for none
 	means float64 // value that the word stands for
@@ -68,10 +69,19 @@ func (q *quantity) Set(text string) error {
 		return err
 	}
 	if err := q.bounds.Check(q.kind, v); err != nil {
-		return fmt.Errorf("%q: %w", text, err)
+		return fmt.Errorf("%q: %w%s", text, err, q.inPerCent(text, v))
 	}
 	*q.to, q.text = v, withUnit(text, q.kind)
 	return nil
+}
+
+// inPerCent is what a number out of bounds may have meant of a share: that many per cent.
+func (q *quantity) inPerCent(text string, v float64) string {
+	const whole, hundred = 1, 100
+	if !q.share || v <= whole || strings.HasSuffix(text, "%") || !q.bounds.Contains(v/hundred) {
+		return ""
+	}
+	return ", such as " + text + "%"
 }
 
 // withUnit is a quantity as written, with the unit that a number alone has: who

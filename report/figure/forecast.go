@@ -9,6 +9,7 @@ import (
 
 	"rotorsieve/report/chart"
 	"rotorsieve/report/finding"
+	"rotorsieve/sweep/spent"
 )
 
 // Forecast is what the figures of a report take.
@@ -44,7 +45,7 @@ func Foresee(r *finding.Run) (Forecast, error) {
 	var least *chart.Figure
 	var leastArea float64 // square inches
 	plans := plansOf(context.Background(), r, found)
-	start := time.Now()
+	start := spent.Time()
 	for n := range plans {
 		if !wantsFigure(r, &plans[n]) {
 			continue
@@ -62,7 +63,7 @@ func Foresee(r *finding.Run) (Forecast, error) {
 			continue // the study lacks it
 		}
 		f.DPI = r.DPI
-		from := time.Now()
+		from := spent.Time()
 		l, err := f.Layout()
 		if err != nil {
 			return out, err
@@ -70,7 +71,7 @@ func Foresee(r *finding.Run) (Forecast, error) {
 		times := 1.0
 		if placed(f, &l) != "" { // it is drawn again, with a note
 			times = 2
-			out.CPU += time.Since(from)
+			out.CPU += spent.Time() - from
 		}
 		area := l.Width * l.Height / (72 * 72)
 		dots = append(dots, area*float64(r.DPI*r.DPI))
@@ -82,18 +83,18 @@ func Foresee(r *finding.Run) (Forecast, error) {
 	if least == nil {
 		return out, nil
 	}
-	out.CPU += time.Since(start)
+	out.CPU += spent.Time() - start
 	// What a dot takes is the difference between two resolutions; the rest, to draw the
 	// shapes, is the same in all.
 	const coarse, fine = 72, 200 // dots per inch
 	var took [2]float64          // s
 	for n, dpi := range [2]int{coarse, fine} {
 		least.DPI = dpi
-		from := time.Now()
+		from := spent.Time()
 		if err := least.WritePNG(io.Discard); err != nil {
 			return out, err
 		}
-		took[n] = time.Since(from).Seconds()
+		took[n] = (spent.Time() - from).Seconds()
 	}
 	perDot := max(took[1]-took[0], 0) / (leastArea * (fine*fine - coarse*coarse))
 	slices.SortFunc(dots, func(a, b float64) int {

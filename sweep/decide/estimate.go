@@ -8,12 +8,14 @@ import (
 	"time"
 
 	"rotorsieve/sweep"
+	"rotorsieve/sweep/spent"
 )
 
 // Forecast is what a choice will take, as a trial has shown.
 type Forecast struct {
 	Builds int           // candidates of all classes, of what was found so far
-	Time   time.Duration // of the choice
+	CPU    time.Duration // of the choice, of all processors together
+	Time   time.Duration // of the same, where the run has its processors for itself
 	Memory float64       // that it holds at most besides what the sweep has left, in bytes
 }
 
@@ -122,7 +124,8 @@ func Estimate(ctx context.Context, s *sweep.Study, found *sweep.Result, o Option
 	if o.Workers > 0 {
 		processors = min(processors, o.Workers)
 	}
-	out.Time = time.Duration(seconds / float64(processors) * float64(time.Second))
+	out.CPU = time.Duration(seconds * float64(time.Second))
+	out.Time = out.CPU / time.Duration(processors)
 	return out, nil
 }
 
@@ -149,9 +152,9 @@ func tryOut(ctx context.Context, r *runner, e ensemble, all []*build) (t tried, 
 	}
 	timed := func(do func() error) (seconds float64) {
 		if err == nil {
-			from := time.Now()
+			from := spent.Time()
 			err = do()
-			seconds = time.Since(from).Seconds()
+			seconds = (spent.Time() - from).Seconds()
 		}
 		return seconds
 	}
