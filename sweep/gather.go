@@ -6,7 +6,7 @@ import "rotorsieve/model"
 // them along the payload axis.
 const lineLoop = axPayload - 1
 
-// gatherer collects what one block finds in one class. It follows the loops of
+// gatherer collects what one block finds in one slot of the classes. It follows the loops of
 // the block: designs of a line along the payload axis come one by one, and each
 // loop that ends hands its best upwards, so that a design costs few updates
 // however many maps there are.
@@ -22,9 +22,9 @@ type gatherer struct {
 	views    []viewGatherer
 	listing  listing
 
-	touched bool            // something besides counts at the class gate was found
-	fresh   [axisCount]bool // by loop: something for maps was found since its value began
-	fit     int             // payloads of the line up to the last of which something was found
+	bit   uint64             // of the slot
+	fresh *[axisCount]uint64 // slots by loop: something for maps was found since its value began
+	fit   int                // payloads of the line up to the last of which something was found
 }
 
 // viewGatherer holds the best by one score.
@@ -55,7 +55,7 @@ type row struct {
 	pair  []Cell // of the loop's axis and this; may be nil
 }
 
-func (p *plan) newGatherer() *gatherer {
+func (p *plan) newGatherer(of *slots, slot int) *gatherer {
 	g := p.study.Grid
 	n := func(axis int) int { return len(g.axes[axis].Values) }
 	x := &gatherer{
@@ -66,6 +66,8 @@ func (p *plan) newGatherer() *gatherer {
 		seen:     make([]bool, p.study.SizeBins),
 		views:    make([]viewGatherer, len(p.views)),
 		listing:  p.newListing(),
+		bit:      1 << slot,
+		fresh:    &of.fresh,
 	}
 	for i := range x.views {
 		v, spec := &x.views[i], &p.views[i]
@@ -123,10 +125,6 @@ func (x *gatherer) reset() {
 	x.rank.heap = x.rank.heap[:0]
 	x.miss = Miss{}
 	x.front.points = x.front.points[:0]
-	if !x.touched {
-		return
-	}
-	x.touched = false
 	clear(x.size)
 	clear(x.seen)
 	for i := range x.views {
@@ -141,8 +139,8 @@ func (x *gatherer) reset() {
 	}
 }
 
-// reject counts a design at the gate that it did not pass; bin is its place in the size
-// map.
+// reject counts a design at the gate that it did not pass, after that of the class; bin is its place
+// in the size map.
 func (x *gatherer) reject(gate int, m Miss, payload, bin int) {
 	if m.Gate >= x.miss.Gate || !x.miss.Any {
 		x.miss.add(m)
@@ -153,10 +151,8 @@ func (x *gatherer) reject(gate int, m Miss, payload, bin int) {
 // count is reject for a design that is not the nearest miss.
 func (x *gatherer) count(gate int, payload, bin int) {
 	x.rejected[gate]++
-	if gate == GateClass {
-		return // every cell starts from it
-	}
-	x.touched, x.fresh[lineLoop], x.fit = true, true, payload+1
+	x.fresh[lineLoop] |= x.bit
+	x.fit = payload + 1
 	g := uint8(gate)
 	for i := range x.views {
 		c := &x.views[i].line[payload]
@@ -176,7 +172,6 @@ func (x *gatherer) fell(scenario, gate int, count uint64) {
 
 // pass counts a feasible design that changes nothing else.
 func (x *gatherer) pass(bin int) {
-	x.touched = true
 	x.feasible++
 	x.seen[bin] = true
 }
@@ -184,7 +179,8 @@ func (x *gatherer) pass(bin int) {
 // keep adds a feasible design, but for the front.
 func (x *gatherer) keep(p *plan, r Ranked, floor *Ranked, crafts []*model.Craft, payload, bin int) {
 	x.pass(bin)
-	x.fresh[lineLoop], x.fit = true, payload+1
+	x.fresh[lineLoop] |= x.bit
+	x.fit = payload + 1
 	if floor == nil || r.compare(*floor) < 0 {
 		x.rank.add(r)
 	}
@@ -210,15 +206,8 @@ func mapScore(t *model.Metric, v, merit float64) float64 {
 	return merit
 }
 
-// end hands up what the designs of a loop's present value have found.
-func (x *gatherer) end(loop int, at *coord) {
-	if x.fresh[loop] { // apart, so that where nothing was found it takes no call
-		x.handUp(loop, at)
-	}
-}
-
+// handUp hands up what the designs of a loop's present value have found.
 func (x *gatherer) handUp(loop int, at *coord) {
-	x.fresh[loop], x.fresh[loop-1] = false, true
 	for i := range x.views {
 		l := &x.views[i].loops[loop]
 		for k := range l.rows {

@@ -2,9 +2,10 @@ package sweep
 
 import (
 	"math"
+	"math/bits"
 )
 
-// listing gathers the candidates of a block in one class. It starts from what others have
+// listing gathers the candidates of a block in one slot. It starts from what others have
 // found in the block's groups, which is joined with itself in the end, so that few designs
 // come near it. Designs of one build follow one another, capacity by capacity, and hand up
 // their best when the last has been judged.
@@ -98,7 +99,6 @@ func (l *listing) start(first *coord) {
 		if x.group != group {
 			x.copy(group, nil)
 		}
-		x.changes = 0
 	})
 }
 
@@ -154,50 +154,129 @@ func (l *listing) takes(level, payload int, x Ranked) bool {
 	return x.compare(l.bars[payload][level]) < 0
 }
 
-// end hands up the best of builds of which all capacities have been judged.
-func (l *listing) end(at *coord) {
-	if l.fit == 0 {
-		return
+// handed is a build with its best design of a block in a slot at a level.
+type handed struct {
+	Build
+	slot, level uint8
+}
+
+// handUp hands up the best of builds of which all capacities have been judged, to their slots and to
+// those of heavier classes, as far as lists take them.
+func (w *worker) handUp(at *coord) {
+	for in := w.waiting; in != 0; in &= in - 1 {
+		slot := bits.TrailingZeros64(in)
+		l := &w.found[slot].listing
+		for payload := range l.best[:l.fit] {
+			for level := range Levels {
+				b := &l.best[payload][level]
+				if !b.Any {
+					continue
+				}
+				x := Build{b.Ranked, w.study.Grid.parts(b.Index)}
+				*b = Best{}
+				w.handed = append(w.handed, handed{x, uint8(slot), uint8(level)})
+				for i := slot; i < w.top(slot) && w.used>>i&1 == 1 && w.found[i].listing.add(at, payload, level, x); i++ {
+				}
+			}
+		}
+		l.fit = 0
 	}
-	for payload := range l.best[:l.fit] {
-		for level := range Levels {
-			b := &l.best[payload][level]
-			if !b.Any {
-				continue
-			}
-			x := Build{b.Ranked, l.study.Grid.parts(b.Index)}
-			l.lists[payload].add(level, x, l.groups.listed[level])
-			for i := range l.rows {
-				l.lists[l.rows[i].at(at)].add(level, x, l.groups.ofValue[level])
-			}
-			*b = Best{}
+	w.waiting = 0
+}
+
+// add says whether a list of the build changes.
+func (l *listing) add(at *coord, payload, level int, x Build) bool {
+	changed := l.lists[payload].add(level, x, l.groups.listed[level])
+	for i := range l.rows {
+		if l.lists[l.rows[i].at(at)].add(level, x, l.groups.ofValue[level]) {
+			changed = true
 		}
 	}
-	l.fit = 0
+	return changed
+}
+
+// rung is a stretch of levels at which a design is kept in one slot: that of the lightest class whose
+// limit takes it, moved as levels move it.
+type rung struct{ slot, low, high int }
+
+// climb finds the rungs of a mass that is kept in a slot, from the lowest.
+func (w *worker) climb(slot int, mass float64, at *coord) {
+	w.rungs = append(w.rungs[:0], rung{slot: slot})
+	for level := 1; level < Levels; level++ {
+		last := &w.rungs[len(w.rungs)-1]
+		next := last.slot
+		for next < w.top(slot) && !(mass <= w.limits[w.byLimit[next]][level]) {
+			next++
+		}
+		if next == w.top(slot) {
+			return
+		}
+		if next > last.slot {
+			w.ready(1<<next, at)
+			w.rungs = append(w.rungs, rung{next, level, level})
+		} else {
+			last.high = level
+		}
+	}
+}
+
+// takes says whether a list may take the current design at the levels up to a given one.
+func (w *worker) takes(level, payload int, x Ranked) bool {
+	for i := range w.rungs {
+		if r := &w.rungs[i]; r.low <= level && w.found[r.slot].listing.takes(min(level, r.high), payload, x) {
+			return true
+		}
+	}
+	return false
+}
+
+// wants is the merit below which no list takes the current design at the levels up to a given one.
+func (w *worker) wants(level, payload int) float64 {
+	least := math.Inf(1)
+	for i := range w.rungs {
+		if r := &w.rungs[i]; r.low <= level {
+			least = min(least, w.found[r.slot].listing.wants(min(level, r.high), payload))
+		}
+	}
+	return least
 }
 
 // list keeps the current design, of which all is known that its score reads, at the levels
-// that it reaches in a class. Its level is looked for from the highest down, and no further
+// that it reaches in the classes. Its level is looked for from the highest down, and no further
 // than to where no list takes the design; it is the least of those in the scenarios.
-func (w *worker) list(class, payload int, x Ranked) {
-	l := &w.found[class].listing
-	level := w.levelByMass(w.craft.Mass, class)
-	if !l.takes(level, payload, x) {
+func (w *worker) list(slot int, at *coord, x Ranked) {
+	payload := at[axPayload]
+	w.climb(slot, w.craft.Mass, at)
+	level := w.rungs[len(w.rungs)-1].high
+	if !w.takes(level, payload, x) {
 		return
 	}
+	class := w.byLimit[slot]
 	for _, flown := range [...]bool{false, true} { // what takes longest last
-		if level = w.lower(flown, class, payload, level, x); !l.takes(level, payload, x) {
+		if level = w.lower(flown, class, payload, level, x); !w.takes(level, payload, x) {
 			return
 		}
 		for _, o := range w.others {
-			if level = o.lower(flown, class, payload, level, x); !l.takes(level, payload, x) {
+			if level = o.lower(flown, class, payload, level, x); !w.takes(level, payload, x) {
 				return
 			}
 		}
 	}
-	l.fit = max(l.fit, payload+1)
-	for ; level >= 0 && l.takes(level, payload, x); level-- {
-		l.best[payload][level], l.bars[payload][level] = Best{x, true}, x
+	for _, r := range w.rungs {
+		l := &w.found[r.slot].listing
+		for n := min(level, r.high); n >= r.low && l.takes(n, payload, x); n-- {
+			l.fit = max(l.fit, payload+1)
+			w.waiting |= 1 << r.slot
+			l.best[payload][n], l.bars[payload][n] = Best{x, true}, x
+			// Heavier classes have it as well.
+			for i := r.slot + 1; i < w.top(slot) && w.begun>>i&1 == 1; i++ {
+				up := &w.found[i].listing
+				if !up.takes(n, payload, x) {
+					break
+				}
+				up.bars[payload][n] = x
+			}
+		}
 	}
 }
 
@@ -205,7 +284,7 @@ func (w *worker) list(class, payload int, x Ranked) {
 // known before flight, or by the rest, in the worker's scenario; it ends where no list takes the
 // design.
 func (w *worker) lower(flown bool, class, payload, level int, x Ranked) int {
-	l, c := &w.found[class].listing, &w.craft
+	c := &w.craft
 	for i := range w.margins {
 		m := &w.margins[i]
 		switch {
@@ -213,7 +292,7 @@ func (w *worker) lower(flown bool, class, payload, level int, x Ranked) int {
 			continue
 		case !flown:
 			if v := m.value(c); !m.keeps(v, class, level) {
-				if level = m.lower(v, class, level); !l.takes(level, payload, x) {
+				if level = m.lower(v, class, level); !w.takes(level, payload, x) {
 					return level
 				}
 			}
@@ -228,7 +307,7 @@ func (w *worker) lower(flown bool, class, payload, level int, x Ranked) int {
 			w.stage++
 			c.Advance(w.stage)
 		}
-		if level = m.lower(m.metric.Of(c), class, level); !l.takes(level, payload, x) {
+		if level = m.lower(m.metric.Of(c), class, level); !w.takes(level, payload, x) {
 			return level
 		}
 	}
@@ -236,12 +315,13 @@ func (w *worker) lower(flown bool, class, payload, level int, x Ranked) int {
 }
 
 // listable says whether a design that has been foreseen, and whose merit has been bounded
-// as far as other places want it, could be a candidate of a class. The terms of the merit
+// as far as other places want it, could be a candidate of the classes that have a slot. The terms of the merit
 // take longer to bound than the level, which mostly decides by what is known of them.
-func (w *worker) listable(class, payload int) bool {
-	l, c := &w.found[class].listing, &w.craft
-	level := w.levelByMass(c.Mass, class)
-	if w.upper.below(&w.bounded, w.asks(class, l.wants(level, payload))) {
+func (w *worker) listable(slot int, at *coord) bool {
+	c, class, payload := &w.craft, w.byLimit[slot], at[axPayload]
+	w.climb(slot, c.Mass, at)
+	level := w.rungs[len(w.rungs)-1].high
+	if w.upper.below(&w.bounded, w.asks(slot, w.wants(level, payload))) {
 		return false
 	}
 	for i := 0; i < len(w.margins) && level > 0; i++ {
@@ -257,7 +337,7 @@ func (w *worker) listable(class, payload int) bool {
 		}
 		if !m.keeps(v, class, level) {
 			level = m.lower(v, class, level)
-			if w.upper.below(&w.bounded, w.asks(class, l.wants(level, payload))) {
+			if w.upper.below(&w.bounded, w.asks(slot, w.wants(level, payload))) {
 				if i > 0 { // as likely to decide on the next
 					w.margins[i-1], w.margins[i] = w.margins[i], w.margins[i-1]
 				}
@@ -265,8 +345,8 @@ func (w *worker) listable(class, payload int) bool {
 			}
 		}
 	}
-	least := l.wants(level, payload)
-	return math.IsInf(least, -1) || w.upper.reaches(&w.bounded, c, w.asks(class, least))
+	least := w.wants(level, payload)
+	return math.IsInf(least, -1) || w.upper.reaches(&w.bounded, c, w.asks(slot, least))
 }
 
 // wants is the score below which no list of a level takes a design.

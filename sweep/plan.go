@@ -25,6 +25,8 @@ type plan struct {
 	widest     float64         // largest class limit, kg
 	binWidth   float64         // of the size map, kg
 	byClass    bool            // the merit depends on the class
+	byLimit    []int           // the places of the classes by rising limit, see slots
+	nested     bool            // nothing depends on the class but whether a design is in it
 	need       model.Stage     // that merit, maps and front read
 	slow       bool            // one of them reads a metric that is slow
 	sight      model.Sight     // what is to be foreseen for them
@@ -119,6 +121,7 @@ func newPlan(s *Study) (*plan, error) {
 		p.widest = max(p.widest, c.Limit)
 	}
 	p.binWidth = p.widest / float64(s.SizeBins)
+	p.byLimit, p.nested = s.byLimit(), !s.readsClass()
 	foretell := func(m *model.Metric) {
 		if !m.Known() && !slices.Contains(p.foretold, m) {
 			p.foretold = append(p.foretold, m)

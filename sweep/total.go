@@ -1,6 +1,9 @@
 package sweep
 
-import "slices"
+import (
+	"math/bits"
+	"slices"
+)
 
 // total is all that finished blocks have found, class by class. The order of adding has
 // no effect, so it does not show which worker or shard found what.
@@ -14,6 +17,7 @@ type total struct {
 	judged  uint64
 	failed  map[string]bool
 	audit   Audit
+	sum     []uint64 // of the block that is added: rejected, and fallen
 }
 
 type classTotal struct {
@@ -26,7 +30,7 @@ type classTotal struct {
 func (p *plan) newTotal(of Shard) *total {
 	s := p.study
 	t := &total{plan: p, shard: of, visits: p.visits(of), classes: make([]classTotal, len(s.Classes)),
-		tally: p.newTally(), failed: map[string]bool{}}
+		tally: p.newTally(), failed: map[string]bool{}, sum: make([]uint64, len(p.gates)*(1+len(p.others)))}
 	n := func(axis int) int { return len(s.Grid.axes[axis].Values) }
 	for i := range t.classes {
 		k := &t.classes[i]
@@ -58,88 +62,156 @@ func (c *classTotal) floor() *Ranked {
 	return &worst
 }
 
-// add takes in a block, of which at is the first coordinate and end past the
-// last.
-func (t *total) add(b uint64, at, end *coord, found []*gatherer) {
+// add takes in a block, of which at is the first coordinate and end past the last. What a slot has
+// found goes up through the classes from its own, as long as it betters something.
+func (t *total) add(b uint64, at, end *coord, found *slots) {
 	p := t.plan
 	t.done.add(t.visits.of(b))
 	t.tally.add(at)
 	t.judged += p.blockSize
-	for i, x := range found {
-		k := &t.classes[i]
-		for g, n := range x.rejected {
-			k.Rejected[g] += n
+	t.count(found)
+	for in := found.open; in != 0; in &= in - 1 {
+		slot := bits.TrailingZeros64(in)
+		if m := found.over[slot]; m.Any {
+			t.class(slot).Nearest.add(m)
 		}
-		for g, n := range x.fallen {
-			k.Fallen[g] += n
+	}
+	for in := found.used; in != 0; in &= in - 1 {
+		slot := bits.TrailingZeros64(in)
+		x := found.found[slot]
+		up := func(do func(k *classTotal) (changed bool)) {
+			for s := slot; s < p.top(slot) && do(t.class(s)); s++ {
+			}
 		}
 		if x.miss.Any {
-			k.Nearest.add(x.miss)
+			up(func(k *classTotal) bool { return k.Nearest.add(x.miss) })
 		}
-		if !x.touched {
-			continue
-		}
-		k.Feasible += x.feasible
 		for _, r := range x.rank.heap {
-			k.rank.add(r)
+			up(func(k *classTotal) bool { return k.rank.add(r) })
 		}
 		for _, f := range x.front.points {
-			k.front.add(f)
-		}
-		for i := range x.listing.lists {
-			l := &x.listing.lists[i]
-			k.list(l.group, &l.candidates, p.groups.most(l.group))
+			up(func(k *classTotal) bool { return k.front.take(f) })
 		}
 		d := at[axDiameter]
 		merit := &x.views[0]
-		k.Leaders[d].merge(merit.block.Best)
+		best := func(of func(k *classTotal) *Best, c *Cell) {
+			if c.Any {
+				up(func(k *classTotal) bool { return of(k).raise(c.Best) })
+			}
+		}
+		best(func(k *classTotal) *Best { return &k.Leaders[d] }, &merit.block)
 		cells := merit.axes[axCells]
 		for c := at[axCells]; c < end[axCells]; c++ {
-			k.ByCells[d*len(cells)+c].merge(cells[c].Best)
+			best(func(k *classTotal) *Best { return &k.ByCells[d*len(cells)+c] }, &cells[c])
 		}
 		for c := at[axPayload]; c < end[axPayload]; c++ {
-			k.Payloads[c].merge(merit.axes[axPayload][c].Best)
+			best(func(k *classTotal) *Best { return &k.Payloads[c] }, &merit.axes[axPayload][c])
 		}
-		size := k.Size.Cells[d*k.Size.Bins:][:k.Size.Bins]
-		seen := k.Size.Seen[d*k.Size.Bins:][:k.Size.Bins]
 		for c := range x.size {
-			size[c].merge(x.size[c])
-			seen[c] = seen[c] || x.seen[c]
+			n := d*len(x.size) + c
+			if x.seen[c] {
+				up(func(k *classTotal) bool {
+					had := k.Size.Seen[n]
+					k.Size.Seen[n] = true
+					return !had
+				})
+			}
+			if !x.size[c].empty() {
+				up(func(k *classTotal) bool { return k.Size.Cells[n].raise(&x.size[c]) })
+			}
 		}
 		for v := range p.views {
 			for _, m := range p.views[v].maps {
-				t.addMap(&k.Maps[m.at], m, &p.views[v], &x.views[v], at, end)
+				t.addMap(slot, m, &p.views[v], &x.views[v], at, end)
+			}
+		}
+	}
+	var memory [axisCount]int
+	for i := range found.handed {
+		x := &found.handed[i]
+		for _, group := range p.groups.of(x.Index, memory[:0]) {
+			most := p.groups.most(group)[x.level]
+			slot := int(x.slot)
+			for s := slot; s < p.top(slot) && t.class(s).ofGroup(group).add(int(x.level), x.Build, most); s++ {
 			}
 		}
 	}
 }
 
-func (t *total) addMap(into *Map, m mapPlan, spec *view, x *viewGatherer, at, end *coord) {
+// class is the class of a slot.
+func (t *total) class(slot int) *classTotal { return &t.classes[t.plan.byLimit[slot]] }
+
+// count adds the tally of a block. A class has those of its slot and, where classes are nested, of all
+// before; the rest is too heavy for it.
+func (t *total) count(found *slots) {
+	p := t.plan
+	n := len(p.gates)
+	clear(t.sum)
+	rejected, fallen := t.sum[:n], t.sum[n:]
+	var feasible uint64
+	for slot := range p.byLimit {
+		if found.used>>slot&1 == 1 {
+			x := found.found[slot]
+			for g, n := range x.rejected {
+				rejected[g] += n
+			}
+			for g, n := range x.fallen {
+				fallen[g] += n
+			}
+			feasible += x.feasible
+		}
+		k := t.class(slot)
+		left := p.blockSize - feasible
+		for g, n := range rejected {
+			k.Rejected[g] += n
+			left -= n
+		}
+		k.Rejected[GateClass] += left
+		for g, n := range fallen {
+			k.Fallen[g] += n
+		}
+		k.Feasible += feasible
+		if !p.nested {
+			clear(t.sum)
+			feasible = 0
+		}
+	}
+}
+
+func (t *total) addMap(slot int, m mapPlan, spec *view, x *viewGatherer, at, end *coord) {
 	depth := t.plan.depth
-	cell := func(i, j int) *Cell { return &into.Cells[j*into.NX+i] }
+	put := func(i, j int, c *Cell) {
+		if c.empty() {
+			return
+		}
+		n := j*m.nx + i
+		for s := slot; s < t.plan.top(slot) && t.class(s).Maps[m.at].Cells[n].raise(c); s++ {
+		}
+	}
 	switch {
 	case m.x < depth && m.y < depth:
-		cell(at[m.x], at[m.y]).merge(x.block)
+		put(at[m.x], at[m.y], &x.block)
 	case m.x < depth:
 		for j := at[m.y]; j < end[m.y]; j++ {
-			cell(at[m.x], j).merge(x.axes[m.y][j])
+			put(at[m.x], j, &x.axes[m.y][j])
 		}
 	case m.y < depth:
 		for i := at[m.x]; i < end[m.x]; i++ {
-			cell(i, at[m.y]).merge(x.axes[m.x][i])
+			put(i, at[m.y], &x.axes[m.x][i])
 		}
 	case m.x < m.y:
 		pair := x.pairs[spec.pairAt[m.x][m.y]-1]
+		ny := len(pair) / m.nx
 		for i := at[m.x]; i < end[m.x]; i++ {
 			for j := at[m.y]; j < end[m.y]; j++ {
-				cell(i, j).merge(pair[i*into.NY+j])
+				put(i, j, &pair[i*ny+j])
 			}
 		}
 	default:
 		pair := x.pairs[spec.pairAt[m.y][m.x]-1]
 		for j := at[m.y]; j < end[m.y]; j++ {
 			for i := at[m.x]; i < end[m.x]; i++ {
-				cell(i, j).merge(pair[j*into.NX+i])
+				put(i, j, &pair[j*m.nx+i])
 			}
 		}
 	}
