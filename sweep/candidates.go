@@ -84,6 +84,9 @@ type candidates struct {
 // it is.
 func (c *candidates) add(level int, x Build, most int) bool {
 	list := c.lists[level]
+	if n := len(list); n == most && list[n-1].compare(x.Ranked) < 0 {
+		return false
+	}
 	at := standing(list, x)
 	for i := range list {
 		if list[i].Parts == x.Parts {
@@ -95,9 +98,6 @@ func (c *candidates) add(level int, x Build, most int) bool {
 			c.changes++
 			return true
 		}
-	}
-	if at == most {
-		return false
 	}
 	if len(list) < most {
 		list = append(list, x)

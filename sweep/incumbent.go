@@ -214,9 +214,10 @@ func (w *worker) ranked(class int) float64 {
 	return least
 }
 
-// install raises the incumbents of a design that has been kept in a slot.
-func (w *worker) install(slot int, at *coord, bin int, score float64) {
+// install raises the incumbents of the last design that has been kept, in a slot.
+func (w *worker) install(slot int, at *coord, bin int) {
 	w.still++
+	score, scores := w.finds[len(w.finds)-1].Score, w.scores[len(w.scores)-len(w.views):]
 	d := at[axDiameter]
 	of, top := w.incumbents.classes, w.top(slot)
 	size := d*w.study.SizeBins + bin
@@ -228,14 +229,10 @@ func (w *worker) install(slot int, at *coord, bin int, score float64) {
 	for s := slot; s < top && of[s].byCells[cells].raise(score); s++ {
 	}
 	for v := range w.views {
-		y := score
-		if t := w.views[v].metric; t != nil {
-			y = mapScore(t, WorstOf(t, w.crafts), score)
-		}
 		for i := range w.views[v].maps {
 			m := &w.views[v].maps[i]
 			cell := m.cell(at)
-			for s := slot; s < top && of[s].maps[m.at][cell].raise(y); s++ {
+			for s := slot; s < top && of[s].maps[m.at][cell].raise(scores[v]); s++ {
 			}
 		}
 	}

@@ -14,8 +14,10 @@ type listing struct {
 	lists []groupLists
 	rows  []listRow        // of lists by axis of values
 	best  [][Levels]Best   // of the builds in work, by payload
-	bars  [][Levels]Ranked // what a design must come before for some list to take it, the same
 	fit   int              // payloads up to the last of which a design waits
+	now   []int            // the lists of the rows that the builds in work are of
+	known []uint8          // levels of which bars are known, by payload
+	bars  [][Levels]Ranked // what a design must come before for some list to take it, the same
 }
 
 // groupLists are the lists of one group.
@@ -45,7 +47,8 @@ var anywhere = Ranked{Index: math.MaxUint64, Score: math.Inf(-1)}
 
 func (p *plan) newListing() listing {
 	payloads := len(p.study.Grid.axes[axPayload].Values)
-	l := listing{plan: p, best: make([][Levels]Best, payloads), bars: make([][Levels]Ranked, payloads)}
+	l := listing{plan: p, best: make([][Levels]Best, payloads), now: make([]int, len(p.groups.values)),
+		known: make([]uint8, payloads), bars: make([][Levels]Ranked, payloads)}
 	room := func(most *lengths) {
 		x := groupLists{group: -1}
 		for level := range x.lists {
@@ -122,15 +125,23 @@ func (l *groupLists) copy(group int, c *candidates) {
 
 // begin prepares for the builds of the number of cells that a block has come to.
 func (l *listing) begin(at *coord) {
-	for level := range Levels {
-		last := Ranked{Index: 0, Score: math.Inf(1)}
-		for i := range l.rows {
-			last = l.later(last, l.rows[i].at(at), level)
-		}
-		for payload := range l.bars {
-			l.bars[payload][level] = l.later(last, payload, level)
+	for i := range l.rows {
+		l.now[i] = l.rows[i].at(at)
+	}
+	clear(l.known)
+}
+
+// bar is what a design must come before for some list of a level to take it.
+func (l *listing) bar(level, payload int) *Ranked {
+	x := &l.bars[payload][level]
+	if l.known[payload]>>level&1 == 0 {
+		l.known[payload] |= 1 << level
+		*x = l.later(Ranked{Index: 0, Score: math.Inf(1)}, payload, level)
+		for _, at := range l.now {
+			*x = l.later(*x, at, level)
 		}
 	}
+	return x
 }
 
 // later is the later of a design and of what is to be come before for a list to change.
@@ -151,7 +162,7 @@ func (l *listing) later(x Ranked, at, level int) Ranked {
 
 // takes says whether a design may change a list of a level.
 func (l *listing) takes(level, payload int, x Ranked) bool {
-	return x.compare(l.bars[payload][level]) < 0
+	return x.compare(*l.bar(level, payload)) < 0
 }
 
 // handed is a build with its best design of a block in a slot at a level.
@@ -201,6 +212,7 @@ type rung struct{ slot, low, high int }
 
 // climb finds the rungs of a mass that is kept in a slot, from the lowest.
 func (w *worker) climb(slot int, mass float64, at *coord) {
+	w.begin(slot, at)
 	w.rungs = append(w.rungs[:0], rung{slot: slot})
 	for level := 1; level < Levels; level++ {
 		last := &w.rungs[len(w.rungs)-1]
@@ -212,7 +224,7 @@ func (w *worker) climb(slot int, mass float64, at *coord) {
 			return
 		}
 		if next > last.slot {
-			w.ready(1<<next, at)
+			w.begin(next, at)
 			w.rungs = append(w.rungs, rung{next, level, level})
 		} else {
 			last.high = level
@@ -350,4 +362,4 @@ func (w *worker) listable(slot int, at *coord) bool {
 }
 
 // wants is the score below which no list of a level takes a design.
-func (l *listing) wants(level, payload int) float64 { return l.bars[payload][level].Score }
+func (l *listing) wants(level, payload int) float64 { return l.bar(level, payload).Score }

@@ -31,6 +31,7 @@ type plan struct {
 	slow       bool            // one of them reads a metric that is slow
 	sight      model.Sight     // what is to be foreseen for them
 	views      []view
+	inner      inner
 	front      *frontSpec
 	foretold   []*model.Metric                              // that are read and may be bounded, not computed
 	audits     uint64                                       // designs are audited whose place is below
@@ -89,11 +90,16 @@ func (k *check) kept(c *model.Craft) bool {
 type view struct {
 	metric *model.Metric // nil for the merit
 	maps   []mapPlan
-	axes   [axisCount]bool           // inner axes of which some map needs the best of each value
-	pairs  []pairPlan                // pairs of inner axes of which some map needs the best of each cell
-	pairAt [axisCount][axisCount]int // index in pairs plus one
 
 	byPayload, byCapacity, others []mapPlan // the same maps by their innermost axis
+}
+
+// inner are the axes that run within a block, as maps read them: those of which some map needs each
+// value beside an axis that is fixed within the block, and the pairs of which some map needs each cell.
+type inner struct {
+	axes   [axisCount]bool
+	pairs  []pairPlan
+	pairAt [axisCount][axisCount]int // index in pairs plus one
 }
 
 // mapPlan is one map: its place in the study's list, its axes, and the values of
@@ -179,10 +185,9 @@ func newPlan(s *Study) (*plan, error) {
 
 // planViews sorts the maps by score, and finds what a block must gather for
 // them: for an inner axis (one that runs within a block) beside an outer one the
-// best of each value, for two inner axes the best of each pair.
+// furthest gate of each value, for two inner axes that of each pair.
 func (p *plan) planViews() {
 	p.views = []view{{}}
-	p.views[0].axes[axCells], p.views[0].axes[axPayload] = true, true // every class has its best by these
 	for at, spec := range p.study.Maps {
 		x, y := p.study.Grid.place(spec.X), p.study.Grid.place(spec.Y)
 		var v *view
@@ -209,10 +214,10 @@ func (p *plan) planViews() {
 		switch {
 		case b < p.depth: // both fixed in a block
 		case a < p.depth:
-			v.axes[b] = true
-		case v.pairAt[a][b] == 0:
-			v.pairs = append(v.pairs, pairPlan{a, b})
-			v.pairAt[a][b] = len(v.pairs)
+			p.inner.axes[b] = true
+		case p.inner.pairAt[a][b] == 0:
+			p.inner.pairs = append(p.inner.pairs, pairPlan{a, b})
+			p.inner.pairAt[a][b] = len(p.inner.pairs)
 		}
 	}
 }

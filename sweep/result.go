@@ -59,15 +59,13 @@ func (c *Cell) merge(o Cell) {
 	c.Gate = max(c.Gate, o.Gate)
 }
 
-func (c *Cell) empty() bool { return !c.Any && c.Gate == 0 }
-
-// raise is merge, and says whether it changes the cell.
-func (c *Cell) raise(o *Cell) bool {
-	further := o.Gate > c.Gate
+// reach says whether a gate is further than that of the cell, which it becomes.
+func (c *Cell) reach(gate uint8) bool {
+	further := gate > c.Gate
 	if further {
-		c.Gate = o.Gate
+		c.Gate = gate
 	}
-	return c.Best.raise(o.Best) || further
+	return further
 }
 
 // Map holds the cells over two axes of the grid: the cell at x, y is

@@ -15,7 +15,7 @@ func (w *worker) agreeAt(at int, payload float64, n int, x *piece) (some, ok boo
 	case in == 0:
 		return false, true
 	}
-	w.ready(in, &r.at)
+	w.ready(in)
 	if in, ok = w.end(verdicts, in, at); !ok || in == 0 {
 		return true, ok
 	}

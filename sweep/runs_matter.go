@@ -227,7 +227,7 @@ func (w *worker) take(count int) {
 			r.gates[l], marks = uint8(gate), true
 			w.eachBin(l, count, func(bin int) {
 				x.seen[bin] = true
-				x.size[bin].Gate = max(x.size[bin].Gate, uint8(gate))
+				x.size[bin] = max(x.size[bin], uint8(gate))
 			})
 			x.rejected[gate] += uint64(count)
 			x.fell(verdict/perScenario, gate, uint64(count))
@@ -292,40 +292,38 @@ func (x *gatherer) mark(at *coord, count int, gates []uint8) {
 	}
 	x.fresh[lineLoop-1] |= x.bit
 	from := at[lineLoop]
-	for i := range x.views {
-		l := &x.views[i].loops[lineLoop]
-		for k := range l.rows {
-			r := &l.rows[k]
-			n := len(r.cells)
-			for p, g := range gates {
-				if g == 0 {
-					continue
-				}
-				if p < len(r.up) {
-					r.up[p].Gate = max(r.up[p].Gate, g)
-				}
-				if r.pair == nil {
-					continue
-				}
-				for c := from; c < from+count; c++ {
-					cell := &r.pair[c*n+p]
-					cell.Gate = max(cell.Gate, g)
-				}
+	l := &x.gates.loops[lineLoop]
+	for k := range l.rows {
+		r := &l.rows[k]
+		n := len(r.cells)
+		for p, g := range gates {
+			if g == 0 {
+				continue
+			}
+			if p < len(r.up) {
+				r.up[p] = max(r.up[p], g)
+			}
+			if r.pair == nil {
+				continue
+			}
+			for c := from; c < from+count; c++ {
+				cell := &r.pair[c*n+p]
+				*cell = max(*cell, g)
 			}
 		}
-		if l.pair != nil {
-			reached(l.pair[at[lineLoop-1]*l.n+from:][:count], most)
-		}
-		if l.up != nil {
-			reached(l.up[from:][:count], most)
-		}
-		l.outer.Gate = max(l.outer.Gate, most)
 	}
+	if l.pair != nil {
+		reached(l.pair[at[lineLoop-1]*l.n+from:][:count], most)
+	}
+	if l.up != nil {
+		reached(l.up[from:][:count], most)
+	}
+	*l.outer = max(*l.outer, most)
 }
 
 // reached notes a gate in cells.
-func reached(cells []Cell, gate uint8) {
+func reached(cells []uint8, gate uint8) {
 	for i := range cells {
-		cells[i].Gate = max(cells[i].Gate, gate)
+		cells[i] = max(cells[i], gate)
 	}
 }

@@ -34,10 +34,18 @@ type slots struct {
 	fresh   [axisCount]uint64
 	rungs   []rung   // of the current design
 	handed  []handed // candidates of the block
+	finds   []find
+	scores  []float64 // of the finds, by view
 
 	open uint64  // slots of classes whose nearest miss may be a design that is too heavy
 	over []Miss  // the nearest of these in the block
 	near float64 // mass above which none of these is nearer, kg
+}
+
+// find is a design of the block that betters something.
+type find struct {
+	Ranked
+	slot, bin int32
 }
 
 // source tells what others have found of a class, by its slot.
@@ -117,20 +125,24 @@ func (p *plan) top(slot int) int {
 	return slot + 1
 }
 
-// ready prepares slots for the current design, which has come to them.
-func (w *worker) ready(in uint64, at *coord) {
-	for in &^= w.begun; in != 0; in &= in - 1 {
+// ready prepares slots for a design of the block, which has come to them.
+func (w *worker) ready(in uint64) {
+	for in &^= w.used; in != 0; in &= in - 1 {
 		slot := bits.TrailingZeros64(in)
-		l := &w.found[slot].listing
-		if w.used>>slot&1 == 0 {
-			w.used |= 1 << slot
-			if w.source != nil {
-				w.source.tellSlot(w, slot)
-			}
-			l.start(&w.first)
+		w.used |= 1 << slot
+		if w.source != nil {
+			w.source.tellSlot(w, slot)
 		}
+		w.found[slot].listing.start(&w.first)
+	}
+}
+
+// begin prepares the lists of a slot for the builds of the current cells.
+func (w *worker) begin(slot int, at *coord) {
+	if w.begun>>slot&1 == 0 {
+		w.ready(1 << slot)
 		w.begun |= 1 << slot
-		l.begin(at)
+		w.found[slot].listing.begin(at)
 	}
 }
 
@@ -143,8 +155,37 @@ func (x *slots) reset() {
 		f.listing.fit = 0
 	}
 	x.used, x.begun, x.waiting, x.fresh = 0, 0, 0, [axisCount]uint64{}
-	x.handed = x.handed[:0]
+	x.handed, x.finds, x.scores = x.handed[:0], x.finds[:0], x.scores[:0]
 	clear(x.over)
+}
+
+// keep adds a feasible design, but for the front and the candidates.
+func (w *worker) keep(slot int, x Ranked, bin int) {
+	f := w.found[slot]
+	f.pass(bin)
+	if floor := w.floors[slot]; floor == nil || x.compare(*floor) < 0 {
+		f.rank.add(x)
+	}
+	w.finds = append(w.finds, find{x, int32(slot), int32(bin)})
+	for i := range w.views {
+		score := x.Score
+		if t := w.views[i].metric; t != nil {
+			score = mapScore(t, WorstOf(t, w.crafts), score)
+		}
+		w.scores = append(w.scores, score)
+	}
+}
+
+// mapScore ranks designs in a map of a metric: by the metric in its better
+// direction, or by merit where neither is better.
+func mapScore(t *model.Metric, v, merit float64) float64 {
+	switch t.Better {
+	case model.Higher:
+		return v
+	case model.Lower:
+		return -v
+	}
+	return merit
 }
 
 // openTo works out above which mass no design that is too heavy for an open class is its nearest miss.

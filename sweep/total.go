@@ -93,38 +93,25 @@ func (t *total) add(b uint64, at, end *coord, found *slots) {
 			up(func(k *classTotal) bool { return k.front.take(f) })
 		}
 		d := at[axDiameter]
-		merit := &x.views[0]
-		best := func(of func(k *classTotal) *Best, c *Cell) {
-			if c.Any {
-				up(func(k *classTotal) bool { return of(k).raise(c.Best) })
+		for c, gate := range x.size {
+			if !x.seen[c] {
+				continue
 			}
-		}
-		best(func(k *classTotal) *Best { return &k.Leaders[d] }, &merit.block)
-		cells := merit.axes[axCells]
-		for c := at[axCells]; c < end[axCells]; c++ {
-			best(func(k *classTotal) *Best { return &k.ByCells[d*len(cells)+c] }, &cells[c])
-		}
-		for c := at[axPayload]; c < end[axPayload]; c++ {
-			best(func(k *classTotal) *Best { return &k.Payloads[c] }, &merit.axes[axPayload][c])
-		}
-		for c := range x.size {
 			n := d*len(x.size) + c
-			if x.seen[c] {
-				up(func(k *classTotal) bool {
-					had := k.Size.Seen[n]
-					k.Size.Seen[n] = true
-					return !had
-				})
-			}
-			if !x.size[c].empty() {
-				up(func(k *classTotal) bool { return k.Size.Cells[n].raise(&x.size[c]) })
-			}
+			up(func(k *classTotal) bool {
+				had := k.Size.Seen[n]
+				k.Size.Seen[n] = true
+				return k.Size.Cells[n].reach(gate) || !had
+			})
 		}
 		for v := range p.views {
 			for _, m := range p.views[v].maps {
-				t.addMap(slot, m, &p.views[v], &x.views[v], at, end)
+				t.addMap(slot, m, &x.gates, at, end)
 			}
 		}
+	}
+	for i := range found.finds {
+		t.find(&found.finds[i], found.scores[i*len(p.views):])
 	}
 	var memory [axisCount]int
 	for i := range found.handed {
@@ -178,40 +165,66 @@ func (t *total) count(found *slots) {
 	}
 }
 
-func (t *total) addMap(slot int, m mapPlan, spec *view, x *viewGatherer, at, end *coord) {
-	depth := t.plan.depth
-	put := func(i, j int, c *Cell) {
-		if c.empty() {
+// find takes in a design with its scores by view.
+func (t *total) find(x *find, scores []float64) {
+	p := t.plan
+	at := p.study.Grid.coord(x.Index)
+	slot, d := int(x.slot), at[axDiameter]
+	best := Best{x.Ranked, true}
+	up := func(of func(k *classTotal) *Best) {
+		for s := slot; s < p.top(slot) && of(t.class(s)).raise(best); s++ {
+		}
+	}
+	up(func(k *classTotal) *Best { return &k.Leaders[d] })
+	up(func(k *classTotal) *Best { return &k.ByCells[d*len(p.study.Grid.axes[axCells].Values)+at[axCells]] })
+	up(func(k *classTotal) *Best { return &k.Payloads[at[axPayload]] })
+	up(func(k *classTotal) *Best { return &k.Size.Cells[d*k.Size.Bins+int(x.bin)].Best })
+	for v := range p.views {
+		best.Score = scores[v]
+		for i := range p.views[v].maps {
+			m := &p.views[v].maps[i]
+			cell := m.cell(&at)
+			up(func(k *classTotal) *Best { return &k.Maps[m.at].Cells[cell].Best })
+		}
+	}
+}
+
+// addMap notes the furthest gates of a block in a map.
+func (t *total) addMap(slot int, m mapPlan, x *gateGatherer, at, end *coord) {
+	p := t.plan
+	cells := t.class(slot).Maps[m.at].Cells
+	put := func(i, j int, gate uint8) {
+		n := j*m.nx + i
+		if gate <= cells[n].Gate {
 			return
 		}
-		n := j*m.nx + i
-		for s := slot; s < t.plan.top(slot) && t.class(s).Maps[m.at].Cells[n].raise(c); s++ {
+		for s := slot; s < p.top(slot) && t.class(s).Maps[m.at].Cells[n].reach(gate); s++ {
 		}
 	}
 	switch {
-	case m.x < depth && m.y < depth:
-		put(at[m.x], at[m.y], &x.block)
-	case m.x < depth:
+	case m.x < p.depth && m.y < p.depth:
+		put(at[m.x], at[m.y], x.block)
+	case m.x < p.depth:
 		for j := at[m.y]; j < end[m.y]; j++ {
-			put(at[m.x], j, &x.axes[m.y][j])
+			put(at[m.x], j, x.axes[m.y][j])
 		}
-	case m.y < depth:
+	case m.y < p.depth:
 		for i := at[m.x]; i < end[m.x]; i++ {
-			put(i, at[m.y], &x.axes[m.x][i])
+			put(i, at[m.y], x.axes[m.x][i])
 		}
 	case m.x < m.y:
-		pair := x.pairs[spec.pairAt[m.x][m.y]-1]
+		pair := x.pairs[p.inner.pairAt[m.x][m.y]-1]
 		ny := len(pair) / m.nx
 		for i := at[m.x]; i < end[m.x]; i++ {
 			for j := at[m.y]; j < end[m.y]; j++ {
-				put(i, j, &pair[i*ny+j])
+				put(i, j, pair[i*ny+j])
 			}
 		}
 	default:
-		pair := x.pairs[spec.pairAt[m.y][m.x]-1]
+		pair := x.pairs[p.inner.pairAt[m.y][m.x]-1]
 		for j := at[m.y]; j < end[m.y]; j++ {
 			for i := at[m.x]; i < end[m.x]; i++ {
-				put(i, j, &pair[j*m.nx+i])
+				put(i, j, pair[j*m.nx+i])
 			}
 		}
 	}
@@ -255,6 +268,12 @@ func (t *total) merge(o *total) {
 		if b.Nearest.Any {
 			a.Nearest.add(b.Nearest)
 		}
+	}
+}
+
+func mergeCells(into, from []Cell) {
+	for i := range from {
+		into[i].merge(from[i])
 	}
 }
 

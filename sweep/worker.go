@@ -65,7 +65,7 @@ func (w *worker) judge(at *coord, index uint64) {
 	if in == 0 {
 		return
 	}
-	w.ready(in, at)
+	w.ready(in)
 	bin := w.bin(c.Mass)
 	if in = w.gates(index, payload, bin, in); in == 0 {
 		return
@@ -99,8 +99,8 @@ func (w *worker) judge(at *coord, index uint64) {
 		if w.byClass {
 			x.Score = s.MeritOf(w.crafts)
 		}
-		f.keep(w.plan, x, w.floors[i], w.crafts, payload, bin)
-		if f.listing.takes(Levels-1, payload, x) {
+		w.keep(i, x, bin)
+		if w.begin(i, at); f.listing.takes(Levels-1, payload, x) {
 			w.list(i, at, x)
 		}
 		// By slot, since the margin to the class may be on the front.
@@ -113,7 +113,7 @@ func (w *worker) judge(at *coord, index uint64) {
 			}
 		}
 		if w.incumbents != nil {
-			w.install(i, at, bin, x.Score)
+			w.install(i, at, bin)
 		}
 	}
 }
