@@ -83,7 +83,7 @@ func (w *worker) endCells(at *coord, last bool) {
 	of := g.follows[axCells]
 	ended := last || of == nil || of[at[axPack]+1] != of[at[axPack]]
 	if ended {
-		w.handUp(at)
+		w.handUp()
 		w.begun = 0
 	}
 	w.ends(axCells, at)

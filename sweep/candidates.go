@@ -84,13 +84,17 @@ type candidates struct {
 // it is.
 func (c *candidates) add(level int, x Build, most int) bool {
 	list := c.lists[level]
-	if n := len(list); n == most && list[n-1].compare(x.Ranked) < 0 {
+	if n := len(list); n == most && list[n-1].before(x.Ranked) {
 		return false
 	}
-	at := standing(list, x)
+	at := len(list)
 	for i := range list {
-		if list[i].Parts == x.Parts {
-			if i < at || list[i] == x {
+		y := &list[i]
+		if at > i && !y.before(x.Ranked) {
+			at = i
+		}
+		if y.Parts == x.Parts {
+			if i < at || *y == x {
 				return false
 			}
 			copy(list[at+1:i+1], list[at:i])
@@ -107,6 +111,11 @@ func (c *candidates) add(level int, x Build, most int) bool {
 	c.lists[level] = list
 	c.changes++
 	return true
+}
+
+// before is compare of merits, which are numbers.
+func (b *Build) before(x Ranked) bool {
+	return b.Score > x.Score || b.Score == x.Score && b.Index < x.Index
 }
 
 // standing gives the place of a build in a list.

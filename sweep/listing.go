@@ -5,29 +5,29 @@ import (
 	"math/bits"
 )
 
-// listing gathers the candidates of a block in one slot. It starts from what others have
-// found in the block's groups, which is joined with itself in the end, so that few designs
-// come near it. Designs of one build follow one another, capacity by capacity, and hand up
+// listing gathers the candidates of a block in one slot. It knows what a design must come before for
+// the lists of the block's groups, as they were when the slot was told of them, to take it, so that few
+// designs come near them. Designs of one build follow one another, capacity by capacity, and hand up
 // their best when the last has been judged.
 type listing struct {
 	*plan
-	lists []groupLists
-	rows  []listRow        // of lists by axis of values
+	lasts []groupLasts
+	rows  []listRow        // of lasts by axis of values
 	best  [][Levels]Best   // of the builds in work, by payload
 	fit   int              // payloads up to the last of which a design waits
-	now   []int            // the lists of the rows that the builds in work are of
+	now   []int            // the lasts of the rows that the builds in work are of
 	known []uint8          // levels of which bars are known, by payload
 	bars  [][Levels]Ranked // what a design must come before for some list to take it, the same
 }
 
-// groupLists are the lists of one group.
-type groupLists struct {
-	candidates
+// groupLasts are the last of the lists of one group, by level; of one that has room, anywhere.
+type groupLasts struct {
+	last  [Levels]Ranked
 	group int
-	seen  int // changes of the total's lists when they were last copied, plus one; 0 for never
+	seen  int // changes of the lists when this was told; 0 for never
 }
 
-// listRow is where the lists of an axis' values stand, one of a value that a block has alone:
+// listRow is where the lasts of an axis' values stand, one of a value that a block has alone:
 // those of the payloads stand before all rows.
 type listRow struct {
 	valueGroups
@@ -49,64 +49,39 @@ func (p *plan) newListing() listing {
 	payloads := len(p.study.Grid.axes[axPayload].Values)
 	l := listing{plan: p, best: make([][Levels]Best, payloads), now: make([]int, len(p.groups.values)),
 		known: make([]uint8, payloads), bars: make([][Levels]Ranked, payloads)}
-	room := func(most *lengths) {
-		x := groupLists{group: -1}
-		for level := range x.lists {
-			x.lists[level] = make([]Build, 0, most[level])
-		}
-		l.lists = append(l.lists, x)
-	}
-	for range payloads {
-		room(&p.groups.listed)
-	}
+	n := payloads
 	for _, v := range p.groups.values {
-		r := listRow{valueGroups: v, first: len(l.lists), fixed: v.axis < p.depth}
-		n := v.count
-		if r.fixed {
-			n = 1
-		}
-		for range n {
-			room(&p.groups.ofValue)
-		}
+		r := listRow{valueGroups: v, first: n, fixed: v.axis < p.depth}
 		l.rows = append(l.rows, r)
+		if n++; !r.fixed {
+			n += v.count - 1
+		}
 	}
+	l.lasts = make([]groupLasts, n)
 	return l
 }
 
-// each gives the lists of the groups that a block has, from its first place in the grid.
-func (l *listing) each(first *coord, do func(x *groupLists, group int)) {
+// tell takes over what a total has for a block, from its first place in the grid.
+func (l *listing) tell(first *coord, k *classTotal) {
 	from := l.groups.size(first[axDiameter], first[Blades.place])
 	for i := range l.best {
-		do(&l.lists[i], from+i)
+		l.lasts[i].tell(from+i, k.listed[from+i], &l.groups.listed)
 	}
 	for i := range l.rows {
 		r := &l.rows[i]
 		if r.fixed {
-			do(&l.lists[r.first], r.from+first[r.axis])
+			group := r.from + first[r.axis]
+			l.lasts[r.first].tell(group, k.listed[group], &l.groups.ofValue)
 			continue
 		}
 		for n := range r.count {
-			do(&l.lists[r.first+n], r.from+n)
+			l.lasts[r.first+n].tell(r.from+n, k.listed[r.from+n], &l.groups.ofValue)
 		}
 	}
 }
 
-// tell copies what a total has for a block.
-func (l *listing) tell(first *coord, k *classTotal) {
-	l.each(first, func(x *groupLists, group int) { x.copy(group, k.listed[group]) })
-}
-
-// start prepares for a block.
-func (l *listing) start(first *coord) {
-	l.each(first, func(x *groupLists, group int) {
-		if x.group != group {
-			x.copy(group, nil)
-		}
-	})
-}
-
-// copy takes over the lists of a group where they have changed; they may be nil.
-func (l *groupLists) copy(group int, c *candidates) {
+// tell takes over the last of the lists of a group, which may be nil, where they have changed.
+func (l *groupLasts) tell(group int, c *candidates, most *lengths) {
 	seen := 1
 	if c != nil {
 		seen += c.changes
@@ -115,10 +90,10 @@ func (l *groupLists) copy(group int, c *candidates) {
 		return
 	}
 	l.group, l.seen = group, seen
-	for i := range l.lists {
-		l.lists[i] = l.lists[i][:0]
-		if c != nil {
-			l.lists[i] = append(l.lists[i], c.lists[i]...)
+	for level := range l.last {
+		l.last[level] = anywhere
+		if c != nil && len(c.lists[level]) == most[level] {
+			l.last[level] = c.lists[level][most[level]-1].Ranked
 		}
 	}
 }
@@ -136,26 +111,12 @@ func (l *listing) bar(level, payload int) *Ranked {
 	x := &l.bars[payload][level]
 	if l.known[payload]>>level&1 == 0 {
 		l.known[payload] |= 1 << level
-		*x = l.later(Ranked{Index: 0, Score: math.Inf(1)}, payload, level)
+		*x = l.lasts[payload].last[level]
 		for _, at := range l.now {
-			*x = l.later(*x, at, level)
+			if y := &l.lasts[at].last[level]; x.compare(*y) < 0 {
+				*x = *y
+			}
 		}
-	}
-	return x
-}
-
-// later is the later of a design and of what is to be come before for a list to change.
-func (l *listing) later(x Ranked, at, level int) Ranked {
-	most := l.groups.ofValue[level]
-	if at < len(l.bars) {
-		most = l.groups.listed[level]
-	}
-	list := l.lists[at].lists[level]
-	if len(list) < most {
-		return anywhere
-	}
-	if last := list[len(list)-1].Ranked; x.compare(last) < 0 {
-		return last
 	}
 	return x
 }
@@ -171,39 +132,24 @@ type handed struct {
 	slot, level uint8
 }
 
-// handUp hands up the best of builds of which all capacities have been judged, to their slots and to
-// those of heavier classes, as far as lists take them.
-func (w *worker) handUp(at *coord) {
+// handUp hands up the best of builds of which all capacities have been judged.
+func (w *worker) handUp() {
 	for in := w.waiting; in != 0; in &= in - 1 {
 		slot := bits.TrailingZeros64(in)
 		l := &w.found[slot].listing
 		for payload := range l.best[:l.fit] {
 			for level := range Levels {
 				b := &l.best[payload][level]
-				if !b.Any {
-					continue
-				}
-				x := Build{b.Ranked, w.study.Grid.parts(b.Index)}
-				*b = Best{}
-				w.handed = append(w.handed, handed{x, uint8(slot), uint8(level)})
-				for i := slot; i < w.top(slot) && w.used>>i&1 == 1 && w.found[i].listing.add(at, payload, level, x); i++ {
+				if b.Any {
+					x := Build{b.Ranked, w.study.Grid.parts(b.Index)}
+					w.handed = append(w.handed, handed{x, uint8(slot), uint8(level)})
+					*b = Best{}
 				}
 			}
 		}
 		l.fit = 0
 	}
 	w.waiting = 0
-}
-
-// add says whether a list of the build changes.
-func (l *listing) add(at *coord, payload, level int, x Build) bool {
-	changed := l.lists[payload].add(level, x, l.groups.listed[level])
-	for i := range l.rows {
-		if l.lists[l.rows[i].at(at)].add(level, x, l.groups.ofValue[level]) {
-			changed = true
-		}
-	}
-	return changed
 }
 
 // rung is a stretch of levels at which a design is kept in one slot: that of the lightest class whose
@@ -258,6 +204,9 @@ func (w *worker) wants(level, payload int) float64 {
 // than to where no list takes the design; it is the least of those in the scenarios.
 func (w *worker) list(slot int, at *coord, x Ranked) {
 	payload := at[axPayload]
+	if w.begin(slot, at); !w.found[slot].listing.takes(Levels-1, payload, x) {
+		return // nor do those of lower levels or heavier classes
+	}
 	w.climb(slot, w.craft.Mass, at)
 	level := w.rungs[len(w.rungs)-1].high
 	if !w.takes(level, payload, x) {
@@ -330,6 +279,9 @@ func (w *worker) lower(flown bool, class, payload, level int, x Ranked) int {
 // as far as other places want it, could be a candidate of the classes that have a slot. The terms of the merit
 // take longer to bound than the level, which mostly decides by what is known of them.
 func (w *worker) listable(slot int, at *coord) bool {
+	if w.source == nil { // nobody takes them
+		return false
+	}
 	c, class, payload := &w.craft, w.byLimit[slot], at[axPayload]
 	w.climb(slot, c.Mass, at)
 	level := w.rungs[len(w.rungs)-1].high

@@ -100,6 +100,7 @@ type inner struct {
 	axes   [axisCount]bool
 	pairs  []pairPlan
 	pairAt [axisCount][axisCount]int // index in pairs plus one
+	lone   []mapPlan                 // maps of axes of which one at least is fixed within the block
 }
 
 // mapPlan is one map: its place in the study's list, its axes, and the values of
@@ -110,7 +111,10 @@ type mapPlan struct{ at, x, y, nx int }
 func (m *mapPlan) cell(at *coord) int { return at[m.y]*m.nx + at[m.x] }
 
 // pairPlan is a pair of inner axes, outer before inner.
-type pairPlan struct{ a, b int }
+type pairPlan struct {
+	a, b int
+	maps []mapPlan // that have its cells
+}
 
 // smallBlock is the size above which blocks are cut further, in designs. It is
 // part of the study's order of work and does not depend on the machine.
@@ -212,12 +216,16 @@ func (p *plan) planViews() {
 			v.others = append(v.others, m)
 		}
 		switch {
-		case b < p.depth: // both fixed in a block
-		case a < p.depth:
-			p.inner.axes[b] = true
-		case p.inner.pairAt[a][b] == 0:
-			p.inner.pairs = append(p.inner.pairs, pairPlan{a, b})
-			p.inner.pairAt[a][b] = len(p.inner.pairs)
+		case a < p.depth: // or both fixed in a block
+			p.inner.axes[b] = b >= p.depth || p.inner.axes[b]
+			p.inner.lone = append(p.inner.lone, m)
+		default:
+			if p.inner.pairAt[a][b] == 0 {
+				p.inner.pairs = append(p.inner.pairs, pairPlan{a: a, b: b})
+				p.inner.pairAt[a][b] = len(p.inner.pairs)
+			}
+			q := &p.inner.pairs[p.inner.pairAt[a][b]-1]
+			q.maps = append(q.maps, m)
 		}
 	}
 }

@@ -133,7 +133,6 @@ func (w *worker) ready(in uint64) {
 		if w.source != nil {
 			w.source.tellSlot(w, slot)
 		}
-		w.found[slot].listing.start(&w.first)
 	}
 }
 

@@ -25,6 +25,8 @@ type classTotal struct {
 	rank   ranking
 	front  front
 	listed []*candidates // by group; nil where there is none
+	pairs  [][]uint8     // the furthest gates that blocks have brought, by pairs of the plan
+	lone   [][]uint8     // and by cells of its lone maps
 }
 
 func (p *plan) newTotal(of Shard) *total {
@@ -39,6 +41,12 @@ func (p *plan) newTotal(of Shard) *total {
 		k.Fallen = make([]uint64, len(p.gates)*len(p.others))
 		k.rank.k = s.Top
 		k.listed = make([]*candidates, p.groups.all)
+		for _, q := range p.inner.pairs {
+			k.pairs = append(k.pairs, make([]uint8, n(q.a)*n(q.b)))
+		}
+		for _, m := range p.inner.lone {
+			k.lone = append(k.lone, make([]uint8, m.nx*n(m.y)))
+		}
 		k.Leaders = make([]Best, n(axDiameter))
 		k.ByCells = make([]Best, n(axDiameter)*n(axCells))
 		k.Payloads = make([]Best, n(axPayload))
@@ -104,11 +112,7 @@ func (t *total) add(b uint64, at, end *coord, found *slots) {
 				return k.Size.Cells[n].reach(gate) || !had
 			})
 		}
-		for v := range p.views {
-			for _, m := range p.views[v].maps {
-				t.addMap(slot, m, &x.gates, at, end)
-			}
-		}
+		t.reach(slot, &x.gates, at, end)
 	}
 	for i := range found.finds {
 		t.find(&found.finds[i], found.scores[i*len(p.views):])
@@ -185,47 +189,6 @@ func (t *total) find(x *find, scores []float64) {
 			m := &p.views[v].maps[i]
 			cell := m.cell(&at)
 			up(func(k *classTotal) *Best { return &k.Maps[m.at].Cells[cell].Best })
-		}
-	}
-}
-
-// addMap notes the furthest gates of a block in a map.
-func (t *total) addMap(slot int, m mapPlan, x *gateGatherer, at, end *coord) {
-	p := t.plan
-	cells := t.class(slot).Maps[m.at].Cells
-	put := func(i, j int, gate uint8) {
-		n := j*m.nx + i
-		if gate <= cells[n].Gate {
-			return
-		}
-		for s := slot; s < p.top(slot) && t.class(s).Maps[m.at].Cells[n].reach(gate); s++ {
-		}
-	}
-	switch {
-	case m.x < p.depth && m.y < p.depth:
-		put(at[m.x], at[m.y], x.block)
-	case m.x < p.depth:
-		for j := at[m.y]; j < end[m.y]; j++ {
-			put(at[m.x], j, x.axes[m.y][j])
-		}
-	case m.y < p.depth:
-		for i := at[m.x]; i < end[m.x]; i++ {
-			put(i, at[m.y], x.axes[m.x][i])
-		}
-	case m.x < m.y:
-		pair := x.pairs[p.inner.pairAt[m.x][m.y]-1]
-		ny := len(pair) / m.nx
-		for i := at[m.x]; i < end[m.x]; i++ {
-			for j := at[m.y]; j < end[m.y]; j++ {
-				put(i, j, pair[i*ny+j])
-			}
-		}
-	default:
-		pair := x.pairs[p.inner.pairAt[m.y][m.x]-1]
-		for j := at[m.y]; j < end[m.y]; j++ {
-			for i := at[m.x]; i < end[m.x]; i++ {
-				put(i, j, pair[j*m.nx+i])
-			}
 		}
 	}
 }

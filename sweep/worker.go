@@ -100,7 +100,7 @@ func (w *worker) judge(at *coord, index uint64) {
 			x.Score = s.MeritOf(w.crafts)
 		}
 		w.keep(i, x, bin)
-		if w.begin(i, at); f.listing.takes(Levels-1, payload, x) {
+		if w.source != nil {
 			w.list(i, at, x)
 		}
 		// By slot, since the margin to the class may be on the front.
