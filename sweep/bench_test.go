@@ -3,6 +3,8 @@ package sweep
 import (
 	"context"
 	"fmt"
+	"math"
+	"slices"
 	"testing"
 
 	"rotorsieve/model"
@@ -174,6 +176,34 @@ func BenchmarkComplete(b *testing.B) {
 			b.Fatal(err)
 		}
 		i += 7919
+	}
+}
+
+// BenchmarkClasses is a study of a quarter of a kilogram with nested classes, the widest of which is
+// the same however many there are: two grams apart, or spread over all masses.
+func BenchmarkClasses(b *testing.B) {
+	of := func(name string, atLeast bool, bound float64) Requirement {
+		return Requirement{Metric: metric(b, name), AtLeast: atLeast, Bound: bound}
+	}
+	for _, x := range []struct {
+		name  string
+		n     int
+		apart float64 // kg
+	}{{"1", 1, 0}, {"5", 5, 0.02}, {"50-close", 50, 0.002}, {"50-wide", 50, 0.005}} {
+		s := study(b, small(b, map[*AxisDef]string{
+			Diameter: "3,3.5,4", PitchRatio: "0.6,0.8", Blades: "2,3", Stator: "1204,1404,1407,1504,1507,2004",
+			KV: "1200:2400:200,2700:6000:300", Cells: "2,3,4,6", Capacity: "300:1500:25mAh", Payload: "0,25g",
+		}))
+		s.Require = slices.Concat(s.Require[1:], []Requirement{of("hover-time", true, 240), of("thrust-to-weight", true, 3)})
+		s.Merit = Merit{{Metric: metric(b, "hover-time"), Weight: 0.4, Worst: 240, Best: 1200},
+			{Metric: metric(b, "thrust-to-weight"), Weight: 0.6, Worst: 3, Best: 10}}
+		usual(b, s)
+		s.SizeBins, s.Classes = DefaultSizeBins, nil
+		for i := range x.n {
+			limit := 0.25 - float64(i)*x.apart
+			s.Classes = append(s.Classes, Class{Limit: limit, Label: fmt.Sprintf("%gg", math.Round(limit*1e3))})
+		}
+		b.Run(x.name, func(b *testing.B) { benchBlocks(b, s) })
 	}
 }
 

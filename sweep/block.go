@@ -36,12 +36,10 @@ type piece struct {
 // block judges the designs of a block.
 func (w *worker) block(b uint64, at, end coord) {
 	g, m := w.study.Grid, w.study.Model
-	w.feasible, w.failed, w.begun = 0, nil, false
+	w.feasible, w.failed, w.first = 0, nil, at
 	w.upper.order()
-	for _, x := range w.found {
-		x.reset()
-		x.listing.start(&at)
-	}
+	w.reset()
+	w.openTo()
 	w.newBlock()
 	first := at
 	w.piece = piece{index: b * w.blockSize, design: g.design(first)}
@@ -72,13 +70,9 @@ func (w *worker) block(b uint64, at, end coord) {
 				}
 				w.endCells(&at, at[axPack]+1 == end[axPack])
 			}
-			for _, x := range w.found {
-				x.end(axPack, &at)
-			}
+			w.ends(axPack, &at)
 		}
-		for _, x := range w.found {
-			x.end(axKV, &at)
-		}
+		w.ends(axKV, &at)
 	}
 }
 
@@ -88,13 +82,11 @@ func (w *worker) endCells(at *coord, last bool) {
 	g := w.study.Grid
 	of := g.follows[axCells]
 	ended := last || of == nil || of[at[axPack]+1] != of[at[axPack]]
-	for _, x := range w.found {
-		if ended {
-			x.listing.end(at)
-		}
-		x.end(axCells, at)
+	if ended {
+		w.handUp()
+		w.begun = 0
 	}
-	w.begun = w.begun && !ended
+	w.ends(axCells, at)
 }
 
 // capacities judges the designs of some cells from a capacity to an end; anew says that
@@ -102,23 +94,14 @@ func (w *worker) endCells(at *coord, last bool) {
 func (w *worker) capacities(x *piece, at *coord, from, end int, anew bool) bool {
 	g, m := w.study.Grid, w.study.Model
 	payloads := g.axes[axPayload].Values
-	line := uint64(len(payloads))
 	at[axCapacity] = from
 	x.end = end
 	packs := w.packsFrom(at)
 	w.newCells(w.exist == nil || anew || !w.alike(at[axPack]-1, at[axPack]))
-	for i := range w.lines {
-		w.lines[i].knowsStill = false
-	}
+	w.still++
 	lift := w.lift(from, end, func(i int) bool {
 		return x.body.LeastAUW(m.Bare(&x.body, x.motorMass, packs[i-from].Mass), payloads[0]) > w.widest
 	})
-	if lift > from && !w.begun {
-		w.begun = true
-		for _, x := range w.found {
-			x.listing.begin(at)
-		}
-	}
 	for ; at[axCapacity] < lift; at[axCapacity]++ {
 		if x.prop == nil {
 			var err error
@@ -143,9 +126,7 @@ func (w *worker) capacities(x *piece, at *coord, from, end int, anew bool) bool 
 		index := g.index(at)
 		w.power(&w.train, x.prop, &x.motor, k, &x.design.Parts)
 		w.ahead = w.aheadOf(at, end)
-		for i := range w.lines {
-			w.lines[i].known = false
-		}
+		w.line++
 		w.newLine()
 		w.quiet = true
 		for ; at[axPayload] < fit; at[axPayload]++ {
@@ -162,16 +143,12 @@ func (w *worker) capacities(x *piece, at *coord, from, end int, anew bool) bool 
 				o.trusted = false
 			}
 		}
-		for _, x := range w.found {
-			x.end(axCapacity, at)
-		}
+		w.ends(axCapacity, at)
 		if fit < len(payloads) {
-			w.overweight(line - uint64(fit))
 			w.nearer(index+uint64(fit), x.body.LeastAUW(bare, payloads[fit]))
 		}
 	}
 	if lift < end {
-		w.overweight(uint64(end-lift) * line)
 		at[axPayload] = 0
 		for i := lift; i < end; i++ {
 			at[axCapacity] = i

@@ -80,23 +80,28 @@ type candidates struct {
 	changes int
 }
 
-// add takes a build in, in place of a worse design of it, where it is among the best.
-func (c *candidates) add(level int, x Build, most int) {
+// add takes a build in, in place of a worse design of it, where it is among the best, and says whether
+// it is.
+func (c *candidates) add(level int, x Build, most int) bool {
 	list := c.lists[level]
-	at := standing(list, x)
+	if n := len(list); n == most && list[n-1].before(x.Ranked) {
+		return false
+	}
+	at := len(list)
 	for i := range list {
-		if list[i].Parts == x.Parts {
-			if i < at || list[i] == x {
-				return
+		y := &list[i]
+		if at > i && !y.before(x.Ranked) {
+			at = i
+		}
+		if y.Parts == x.Parts {
+			if i < at || *y == x {
+				return false
 			}
 			copy(list[at+1:i+1], list[at:i])
 			list[at] = x
 			c.changes++
-			return
+			return true
 		}
-	}
-	if at == most {
-		return
 	}
 	if len(list) < most {
 		list = append(list, x)
@@ -105,6 +110,12 @@ func (c *candidates) add(level int, x Build, most int) {
 	list[at] = x
 	c.lists[level] = list
 	c.changes++
+	return true
+}
+
+// before is compare of merits, which are numbers.
+func (b *Build) before(x Ranked) bool {
+	return b.Score > x.Score || b.Score == x.Score && b.Index < x.Index
 }
 
 // standing gives the place of a build in a list.
@@ -115,22 +126,23 @@ func standing(list []Build, x Build) int {
 
 // list takes the lists of a group in, which may be nil.
 func (k *classTotal) list(group int, c *candidates, most *lengths) {
-	if c == nil || c.changes == 0 {
+	if c == nil {
 		return
 	}
-	into := k.listed[group]
-	if into == nil {
-		into = new(candidates)
-		k.listed[group] = into
-	}
+	into := k.ofGroup(group)
 	for level, list := range c.lists {
-		for i, x := range list {
-			if had := into.lists[level]; i < len(had) && had[i] == x {
-				continue // as nearly all: a block starts from what is here
-			}
+		for _, x := range list {
 			into.add(level, x, most[level])
 		}
 	}
+}
+
+// ofGroup are the lists of a group, empty where there were none.
+func (k *classTotal) ofGroup(group int) *candidates {
+	if k.listed[group] == nil {
+		k.listed[group] = new(candidates)
+	}
+	return k.listed[group]
 }
 
 const ofBuild = 24 // bytes

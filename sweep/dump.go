@@ -7,6 +7,7 @@ import (
 	"encoding/hex"
 	"fmt"
 	"io"
+	"math/bits"
 	"os"
 	"path/filepath"
 	"slices"
@@ -28,7 +29,6 @@ type Dump struct {
 	folder  string
 	merit   float64 // the least of a design that is kept
 	table   *dump.Table
-	classes []int // from the lightest
 	metrics []*model.Metric
 	starts  []func(*model.Craft)
 	each    uint64 // blocks of a file
@@ -56,10 +56,6 @@ func NewDump(s *Study, folder string, merit float64) (*Dump, error) {
 	size := max(min(max(s.Grid.size/64, leastOfFile), mostOfFile), s.Grid.size/manyFiles)
 	d.each = max(size/p.blockSize, 1)
 	d.files = (p.blocks + d.each - 1) / d.each
-	for i := range s.Classes {
-		d.classes = append(d.classes, i)
-	}
-	slices.SortStableFunc(d.classes, func(a, b int) int { return cmp.Compare(s.Classes[a].Limit, s.Classes[b].Limit) })
 	for _, m := range model.Metrics {
 		if _, input := LookupAxis(m.Name); input || m.Stage > model.LastStage {
 			continue
@@ -82,7 +78,7 @@ func (d *Dump) columns() []dump.Column {
 		class.Words = append(class.Words, k.Label)
 	}
 	out := []dump.Column{{Name: "design", Title: "Design", Meaning: "index in the grid", Kind: dump.Whole}, class}
-	for _, i := range d.classes {
+	for _, i := range d.byLimit {
 		out = append(out, dump.Column{Name: "feasible_" + snake(s.Classes[i].Label), Title: "Feasible",
 			Meaning: "feasible in the class of " + s.Classes[i].Label, Kind: dump.Flag})
 	}
@@ -139,14 +135,14 @@ type dumped struct {
 	counted  uint64
 }
 
-// take writes a design that is feasible in some classes.
+// take writes a design that is feasible in the classes of some slots.
 func (x *dumped) take(w *worker, index, in uint64) {
 	if x.err != nil {
 		return
 	}
 	w.advance(model.LastStage)
 	s := x.study
-	least := x.classes[slices.IndexFunc(x.classes, func(i int) bool { return in>>i&1 == 1 })]
+	least := x.byLimit[bits.TrailingZeros64(in)]
 	for _, c := range w.crafts {
 		c.Limit = s.Classes[least].Limit
 	}
@@ -164,8 +160,8 @@ func (x *dumped) take(w *worker, index, in uint64) {
 		start(c)
 	}
 	v := append(x.values[:0], float64(index), float64(least))
-	for _, i := range x.classes {
-		v = append(v, float64(in>>i&1))
+	for slot := range x.byLimit {
+		v = append(v, float64(in>>slot&1))
 	}
 	v = append(v, merit)
 	if len(s.Others) > 0 {

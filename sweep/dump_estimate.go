@@ -129,7 +129,7 @@ func (f DumpForecast) Told(d *Dump, r *Result) DumpForecast {
 	if !r.Complete || d.merit > 0 || byClass || f.Missing < f.Files || f.Rows == 0 {
 		return f
 	}
-	rows := float64(r.Classes[d.classes[len(d.classes)-1]].Feasible)
+	rows := float64(r.Classes[d.byLimit[len(d.byLimit)-1]].Feasible)
 	f.Bytes *= rows / f.Rows
 	f.Time = time.Duration(float64(f.Time) * rows / f.Rows)
 	f.Rows, f.Exact = rows, true

@@ -115,6 +115,19 @@ func (f *front) add(x FrontPoint) bool {
 	return true
 }
 
+// take is add, and says whether it changes the front.
+func (f *front) take(x FrontPoint) bool {
+	if f.add(x) {
+		return true
+	}
+	for i := range f.points {
+		if p := &f.points[i]; p.box == x.box {
+			return p.Ranked == x.Ranked
+		}
+	}
+	return false
+}
+
 // shade is the region that a front's boxes dominate, in values, which spares the
 // logarithms for nearly all designs.
 type shade struct {

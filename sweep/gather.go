@@ -1,114 +1,111 @@
 package sweep
 
-import "rotorsieve/model"
-
 // lineLoop is the innermost loop around the designs: each of its values has one line of
 // them along the payload axis.
 const lineLoop = axPayload - 1
 
-// gatherer collects what one block finds in one class. It follows the loops of
-// the block: designs of a line along the payload axis come one by one, and each
-// loop that ends hands its best upwards, so that a design costs few updates
-// however many maps there are.
+// gatherer collects what one block finds in one slot of the classes, but for designs that better
+// something, which are few (slots.finds). The furthest gates of maps follow the loops of the block:
+// designs of a line along the payload axis come one by one, and each loop that ends hands its furthest
+// upwards, so that a design costs few updates however many maps there are.
 type gatherer struct {
 	rejected []uint64 // by gate
 	fallen   []uint64 // of these, in further scenarios, see ClassResult.Fallen
 	feasible uint64
 	rank     ranking
-	miss     Miss
-	size     []Cell // by weight bin, on the block's diameter
+	miss     Miss    // not by its mass, see slots.over
+	size     []uint8 // the furthest gate by weight bin, on the block's diameter
 	seen     []bool
 	front    front
-	views    []viewGatherer
+	gates    gateGatherer
 	listing  listing
 
-	touched bool            // something besides counts at the class gate was found
-	fresh   [axisCount]bool // by loop: something for maps was found since its value began
-	fit     int             // payloads of the line up to the last of which something was found
+	bit   uint64             // of the slot
+	fresh *[axisCount]uint64 // slots by loop: something for maps was found since its value began
+	fit   int                // payloads of the line up to the last of which something was found
 }
 
-// viewGatherer holds the best by one score.
-type viewGatherer struct {
-	block Cell
-	axes  [axisCount][]Cell // by value of an inner axis
-	pairs [][]Cell          // by the pairs of the plan: [a*len(b) + b]
+// gateGatherer holds the furthest gates.
+type gateGatherer struct {
+	block uint8
+	axes  [axisCount][]uint8 // by value of an inner axis
+	pairs [][]uint8          // by the pairs of the plan: [a*len(b) + b]
 
-	line  []Cell // by payload: the designs of a line
+	line  []uint8 // by payload: the designs of a line
 	loops [axisCount]loopGatherer
 }
 
-// loopGatherer holds what the designs of a loop's present value have found, and where
+// loopGatherer holds what the designs of a loop's present value have come to, and where
 // that goes when the value ends.
 type loopGatherer struct {
-	best  Cell
-	outer *Cell  // the best of the loop around, or of the block
-	up    []Cell // by value of the loop's axis: of a loop further out, or of the block; may be nil
-	pair  []Cell // by values of the axis of the loop around and of this one; may be nil
-	n     int    // of the latter
-	rows  []row  // of the axes within
+	furthest uint8
+	outer    *uint8  // that of the loop around, or of the block
+	up       []uint8 // by value of the loop's axis: of a loop further out, or of the block; may be nil
+	pair     []uint8 // by values of the axis of the loop around and of this one; may be nil
+	n        int     // of the latter
+	rows     []row   // of the axes within
 }
 
-// row is the best by value of an axis within a loop.
+// row is the furthest gate by value of an axis within a loop.
 type row struct {
-	cells []Cell
-	up    []Cell // the same for an enclosing loop, or the block; may be nil
-	pair  []Cell // of the loop's axis and this; may be nil
+	cells []uint8
+	up    []uint8 // the same for an enclosing loop, or the block; may be nil
+	pair  []uint8 // of the loop's axis and this; may be nil
 }
 
-func (p *plan) newGatherer() *gatherer {
+func (p *plan) newGatherer(of *slots, slot int) *gatherer {
 	g := p.study.Grid
 	n := func(axis int) int { return len(g.axes[axis].Values) }
 	x := &gatherer{
 		rejected: make([]uint64, len(p.gates)),
 		fallen:   make([]uint64, len(p.gates)*len(p.others)),
 		rank:     ranking{k: p.study.Top},
-		size:     make([]Cell, p.study.SizeBins),
+		size:     make([]uint8, p.study.SizeBins),
 		seen:     make([]bool, p.study.SizeBins),
-		views:    make([]viewGatherer, len(p.views)),
 		listing:  p.newListing(),
+		bit:      1 << slot,
+		fresh:    &of.fresh,
 	}
-	for i := range x.views {
-		v, spec := &x.views[i], &p.views[i]
-		for _, q := range spec.pairs {
-			v.pairs = append(v.pairs, make([]Cell, n(q.a)*n(q.b)))
-		}
-		outer := &v.block
-		for a := axKV; a < axisCount; a++ {
-			v.loops[a].outer = outer
-			v.loops[a].n = n(a)
-			outer = &v.loops[a].best
-			v.hold(spec, a, n(a))
-		}
+	v := &x.gates
+	for _, q := range p.inner.pairs {
+		v.pairs = append(v.pairs, make([]uint8, n(q.a)*n(q.b)))
+	}
+	outer := &v.block
+	for a := axKV; a < axisCount; a++ {
+		v.loops[a].outer = outer
+		v.loops[a].n = n(a)
+		outer = &v.loops[a].furthest
+		v.hold(&p.inner, a, n(a))
 	}
 	return x
 }
 
-// hold makes room for the best of each of n values of a loop's axis, in the block and in
+// hold makes room for the furthest gate of each of n values of a loop's axis, in the block and in
 // each enclosing loop whose pair with it a map has.
-func (v *viewGatherer) hold(spec *view, axis, n int) {
+func (v *gateGatherer) hold(spec *inner, axis, n int) {
 	if spec.axes[axis] {
-		v.axes[axis] = make([]Cell, n)
+		v.axes[axis] = make([]uint8, n)
 	}
 	up := v.axes[axis] // of what is further out than the loop in question
 	for a := axKV; a < axis-1; a++ {
 		if pair := v.pair(spec, a, axis); pair != nil {
-			r := row{make([]Cell, n), up, pair}
+			r := row{make([]uint8, n), up, pair}
 			v.loops[a].rows = append(v.loops[a].rows, r)
 			up = r.cells
 		}
 	}
-	// The loop itself, value by value, knows its best.
+	// The loop itself, value by value, knows its furthest.
 	pair := v.pair(spec, axis-1, axis)
 	if axis < axPayload {
 		v.loops[axis].up, v.loops[axis].pair = up, pair
 	} else {
-		v.line = make([]Cell, n) // designs come by payload
+		v.line = make([]uint8, n) // designs come by payload
 		v.loops[lineLoop].rows = append(v.loops[lineLoop].rows, row{v.line, up, pair})
 	}
 }
 
-// pair is where the best of each pair of two loops' values goes; nil where no map has it.
-func (v *viewGatherer) pair(spec *view, a, b int) []Cell {
+// pair is where the furthest gate of each pair of two loops' values goes; nil where no map has it.
+func (v *gateGatherer) pair(spec *inner, a, b int) []uint8 {
 	if q := spec.pairAt[a][b]; q > 0 {
 		return v.pairs[q-1]
 	}
@@ -123,26 +120,20 @@ func (x *gatherer) reset() {
 	x.rank.heap = x.rank.heap[:0]
 	x.miss = Miss{}
 	x.front.points = x.front.points[:0]
-	if !x.touched {
-		return
-	}
-	x.touched = false
 	clear(x.size)
 	clear(x.seen)
-	for i := range x.views {
-		v := &x.views[i]
-		v.block = Cell{}
-		for a := range v.axes {
-			clear(v.axes[a])
-		}
-		for q := range v.pairs {
-			clear(v.pairs[q])
-		}
+	v := &x.gates
+	v.block = 0
+	for a := range v.axes {
+		clear(v.axes[a])
+	}
+	for q := range v.pairs {
+		clear(v.pairs[q])
 	}
 }
 
-// reject counts a design at the gate that it did not pass; bin is its place in the size
-// map.
+// reject counts a design at the gate that it did not pass, after that of the class; bin is its place
+// in the size map.
 func (x *gatherer) reject(gate int, m Miss, payload, bin int) {
 	if m.Gate >= x.miss.Gate || !x.miss.Any {
 		x.miss.add(m)
@@ -153,17 +144,13 @@ func (x *gatherer) reject(gate int, m Miss, payload, bin int) {
 // count is reject for a design that is not the nearest miss.
 func (x *gatherer) count(gate int, payload, bin int) {
 	x.rejected[gate]++
-	if gate == GateClass {
-		return // every cell starts from it
-	}
-	x.touched, x.fresh[lineLoop], x.fit = true, true, payload+1
+	x.fresh[lineLoop] |= x.bit
+	x.fit = payload + 1
 	g := uint8(gate)
-	for i := range x.views {
-		c := &x.views[i].line[payload]
-		c.Gate = max(c.Gate, g)
-	}
+	c := &x.gates.line[payload]
+	*c = max(*c, g)
 	x.seen[bin] = true
-	x.size[bin].Gate = max(x.size[bin].Gate, g)
+	x.size[bin] = max(x.size[bin], g)
 }
 
 // fell notes in which scenario designs were rejected; of the first nothing is kept, which is the
@@ -176,94 +163,53 @@ func (x *gatherer) fell(scenario, gate int, count uint64) {
 
 // pass counts a feasible design that changes nothing else.
 func (x *gatherer) pass(bin int) {
-	x.touched = true
 	x.feasible++
 	x.seen[bin] = true
 }
 
-// keep adds a feasible design, but for the front.
-func (x *gatherer) keep(p *plan, r Ranked, floor *Ranked, crafts []*model.Craft, payload, bin int) {
-	x.pass(bin)
-	x.fresh[lineLoop], x.fit = true, payload+1
-	if floor == nil || r.compare(*floor) < 0 {
-		x.rank.add(r)
-	}
-	x.size[bin].add(r)
-	for i := range x.views {
-		y := r
-		if t := p.views[i].metric; t != nil {
-			y.Score = mapScore(t, WorstOf(t, crafts), r.Score)
-		}
-		x.views[i].line[payload].add(y)
-	}
-}
-
-// mapScore ranks designs in a map of a metric: by the metric in its better
-// direction, or by merit where neither is better.
-func mapScore(t *model.Metric, v, merit float64) float64 {
-	switch t.Better {
-	case model.Higher:
-		return v
-	case model.Lower:
-		return -v
-	}
-	return merit
-}
-
-// end hands up what the designs of a loop's present value have found.
-func (x *gatherer) end(loop int, at *coord) {
-	if x.fresh[loop] { // apart, so that where nothing was found it takes no call
-		x.handUp(loop, at)
-	}
-}
-
+// handUp hands up what the designs of a loop's present value have come to.
 func (x *gatherer) handUp(loop int, at *coord) {
-	x.fresh[loop], x.fresh[loop-1] = false, true
-	for i := range x.views {
-		l := &x.views[i].loops[loop]
-		for k := range l.rows {
-			r := &l.rows[k]
-			if loop == lineLoop {
-				r.handUp(x.fit, at[loop], &l.best)
-			} else {
-				r.handUp(len(r.cells), at[loop], nil)
-			}
+	l := &x.gates.loops[loop]
+	for k := range l.rows {
+		r := &l.rows[k]
+		if loop == lineLoop {
+			r.handUp(x.fit, at[loop], &l.furthest)
+		} else {
+			r.handUp(len(r.cells), at[loop], nil)
 		}
-		if l.pair != nil {
-			l.pair[at[loop-1]*l.n+at[loop]].merge(l.best)
-		}
-		if l.up != nil {
-			l.up[at[loop]].merge(l.best)
-		}
-		l.outer.merge(l.best)
-		l.best = Cell{}
 	}
+	if l.pair != nil {
+		c := &l.pair[at[loop-1]*l.n+at[loop]]
+		*c = max(*c, l.furthest)
+	}
+	if l.up != nil {
+		c := &l.up[at[loop]]
+		*c = max(*c, l.furthest)
+	}
+	*l.outer = max(*l.outer, l.furthest)
+	l.furthest = 0
 }
 
-// handUp empties the first n cells of a row when a value of its loop has ended; best takes
-// the best of all of them, nil where that is known.
-func (r *row) handUp(n, value int, best *Cell) {
+// handUp empties the first n cells of a row when a value of its loop has ended; furthest takes
+// that of all of them, nil where it is known.
+func (r *row) handUp(n, value int, furthest *uint8) {
 	cells, up, pair := r.cells[:n], r.up, r.pair
 	if pair != nil {
 		pair = pair[value*len(r.cells):]
 	}
-	for k := range cells {
-		c := cells[k]
-		cells[k] = Cell{}
+	for k, c := range cells {
+		if c == 0 {
+			continue
+		}
+		cells[k] = 0
 		if k < len(up) {
-			up[k].merge(c)
+			up[k] = max(up[k], c)
 		}
 		if k < len(pair) {
-			pair[k].merge(c)
+			pair[k] = max(pair[k], c)
 		}
-		if best != nil {
-			best.merge(c)
+		if furthest != nil {
+			*furthest = max(*furthest, c)
 		}
-	}
-}
-
-func mergeCells(into, from []Cell) {
-	for i := range from {
-		into[i].merge(from[i])
 	}
 }

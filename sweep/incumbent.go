@@ -2,6 +2,7 @@ package sweep
 
 import (
 	"math"
+	"math/bits"
 	"sync/atomic"
 
 	"rotorsieve/model"
@@ -13,7 +14,7 @@ import (
 // feasible designs, so that it need not be flown, nor slow metrics of it be read.
 // Incumbents only rise and are read without a lock: one read too early is low, and spares
 // less.
-type incumbents struct{ classes []classIncumbents }
+type incumbents struct{ classes []classIncumbents } // by slot
 
 type classIncumbents struct {
 	size     []incumbent   // as SizeMap.Cells, whose places lie within those of the leaders by diameter
@@ -27,11 +28,15 @@ type incumbent struct{ bits atomic.Uint64 } // of a float64
 
 func (m *incumbent) score() float64 { return math.Float64frombits(m.bits.Load()) }
 
-func (m *incumbent) raise(score float64) {
+// raise says whether it did.
+func (m *incumbent) raise(score float64) bool {
 	for {
 		old := m.bits.Load()
-		if !(score > math.Float64frombits(old)) || m.bits.CompareAndSwap(old, math.Float64bits(score)) {
-			return
+		if !(score > math.Float64frombits(old)) {
+			return false
+		}
+		if m.bits.CompareAndSwap(old, math.Float64bits(score)) {
+			return true
 		}
 	}
 }
@@ -66,7 +71,7 @@ func (p *plan) newIncumbents() *incumbents {
 // of a line, and of those that are for all its capacities as well.
 type line struct {
 	least, still      []float64
-	known, knowsStill bool
+	known, knowsStill uint64 // of which line, and of which slots.still
 }
 
 // lowest is the lowest incumbent of some maps, at most least.
@@ -94,7 +99,7 @@ func (w *worker) foresee(stage model.Stage) model.Stage {
 }
 
 // lost says whether a foreseen design can neither keep a requirement on its flight nor
-// be the nearest miss of a class that it is in.
+// be the nearest miss of a class that it is in. A heavier class has one at least as near.
 func (w *worker) lost(r *Requirement, gate int, index, in uint64) bool {
 	if r.AtLeast != (r.Metric.Better == model.Higher) || r.Metric.Better == model.Neither {
 		return false
@@ -104,15 +109,21 @@ func (w *worker) lost(r *Requirement, gate int, index, in uint64) bool {
 		return false
 	}
 	bound := Miss{Index: index, Gate: gate, Shortfall: r.Shortfall(v), Any: true}
-	for i, x := range w.found {
-		if in>>i&1 == 1 && !(w.miss[i].Any && w.miss[i].compare(bound) < 0 || x.miss.Any && x.miss.compare(bound) < 0) {
+	for ; in != 0; in &= in - 1 {
+		if !w.missed(bits.TrailingZeros64(in), bound) {
 			return false
 		}
 	}
 	return true
 }
 
-// betters says whether a feasible design could change what is kept of one of some classes: that
+// missed says whether the class of a slot has a nearer miss than a bound on one.
+func (w *worker) missed(slot int, bound Miss) bool {
+	x := &w.found[slot].miss
+	return w.miss[slot].Any && w.miss[slot].compare(bound) < 0 || x.Any && x.compare(bound) < 0
+}
+
+// betters says whether a feasible design could change what is kept of one of some slots: that
 // some scenario does not rule out.
 func (w *worker) betters(at *coord, in uint64, bin int) bool {
 	w.scene.share.begin()
@@ -127,7 +138,7 @@ func (w *worker) betters(at *coord, in uint64, bin int) bool {
 	return true
 }
 
-// mattering gives those of some classes of which a feasible design could change what is kept, as far
+// mattering gives those of some slots of which a feasible design could change what is kept, as far
 // as the worker's scenario tells.
 func (w *worker) mattering(at *coord, in uint64, bin int) uint64 {
 	c := &w.craft
@@ -140,15 +151,13 @@ func (w *worker) mattering(at *coord, in uint64, bin int) uint64 {
 		w.seen, w.stage = true, w.foresee(w.stage)
 	}
 	w.bounded.payload()
-	left := in
-	for i := range w.found {
-		if in>>i&1 == 0 {
-			continue
-		}
+	asked, left := in, in
+	for ; in != 0; in &= in - 1 {
+		i := bits.TrailingZeros64(in)
 		if w.byClass {
 			w.bounded.payload()
 		}
-		c.Limit = w.study.Classes[i].Limit
+		c.Limit = w.limit(i)
 		switch h := w.scene.share; {
 		case !w.matters(i, at, bin):
 			left &^= 1 << i
@@ -158,12 +167,12 @@ func (w *worker) mattering(at *coord, in uint64, bin int) uint64 {
 			return left // one class is enough
 		}
 	}
-	w.trusted = w.trusted || left != in && guess
+	w.trusted = w.trusted || left != asked && guess
 	return left
 }
 
 // matters says whether a feasible design that has been foreseen could change what
-// is kept of a class.
+// is kept of a slot's class.
 func (w *worker) matters(class int, at *coord, bin int) bool {
 	c := &w.craft
 	k := &w.incumbents.classes[class]
@@ -172,14 +181,14 @@ func (w *worker) matters(class int, at *coord, bin int) bool {
 	least := min(k.size[d*w.study.SizeBins+bin].score(), k.payloads[at[axPayload]].score(),
 		k.byCells[d*len(w.study.Grid.axes[axCells].Values)+at[axCells]].score(), w.ranked(class))
 	l := &w.lines[class]
-	if !l.known {
+	if l.known != w.line {
 		for v := range w.views {
-			if !l.knowsStill {
+			if l.knowsStill != w.still {
 				l.still[v] = k.lowest(w.views[v].others, at, math.Inf(1))
 			}
 			l.least[v] = k.lowest(w.views[v].byCapacity, at, l.still[v])
 		}
-		l.known, l.knowsStill = true, true
+		l.known, l.knowsStill = w.line, w.still
 	}
 	for v := range w.views {
 		lowest := k.lowest(w.views[v].byPayload, at, l.least[v])
@@ -190,7 +199,7 @@ func (w *worker) matters(class int, at *coord, bin int) bool {
 		}
 	}
 	return w.upper.reaches(&w.bounded, c, w.asks(class, least)) || len(w.front.metrics) > 0 &&
-		!w.shades[class].covers(w.front.atBest(c)) || w.listable(class, at[axPayload])
+		!w.shades[class].covers(w.front.atBest(c)) || w.listable(class, at)
 }
 
 // ranked is the score that a class's ranking requires.
@@ -205,22 +214,26 @@ func (w *worker) ranked(class int) float64 {
 	return least
 }
 
-// install raises the incumbents of a design that has been kept.
-func (w *worker) install(class int, at *coord, bin int, score float64) {
-	k := &w.incumbents.classes[class]
-	w.lines[class].knowsStill = false
+// install raises the incumbents of the last design that has been kept, in a slot.
+func (w *worker) install(slot int, at *coord, bin int) {
+	w.still++
+	score, scores := w.finds[len(w.finds)-1].Score, w.scores[len(w.scores)-len(w.views):]
 	d := at[axDiameter]
-	k.size[d*w.study.SizeBins+bin].raise(score)
-	k.payloads[at[axPayload]].raise(score)
-	k.byCells[d*len(w.study.Grid.axes[axCells].Values)+at[axCells]].raise(score)
+	of, top := w.incumbents.classes, w.top(slot)
+	size := d*w.study.SizeBins + bin
+	for s := slot; s < top && of[s].size[size].raise(score); s++ {
+	}
+	for s := slot; s < top && of[s].payloads[at[axPayload]].raise(score); s++ {
+	}
+	cells := d*len(w.study.Grid.axes[axCells].Values) + at[axCells]
+	for s := slot; s < top && of[s].byCells[cells].raise(score); s++ {
+	}
 	for v := range w.views {
-		y := score
-		if t := w.views[v].metric; t != nil {
-			y = mapScore(t, WorstOf(t, w.crafts), score)
-		}
 		for i := range w.views[v].maps {
 			m := &w.views[v].maps[i]
-			k.maps[m.at][m.cell(at)].raise(y)
+			cell := m.cell(at)
+			for s := slot; s < top && of[s].maps[m.at][cell].raise(scores[v]); s++ {
+			}
 		}
 	}
 }

@@ -2,29 +2,32 @@ package sweep
 
 import (
 	"math"
+	"math/bits"
 )
 
-// listing gathers the candidates of a block in one class. It starts from what others have
-// found in the block's groups, which is joined with itself in the end, so that few designs
-// come near it. Designs of one build follow one another, capacity by capacity, and hand up
+// listing gathers the candidates of a block in one slot. It knows what a design must come before for
+// the lists of the block's groups, as they were when the slot was told of them, to take it, so that few
+// designs come near them. Designs of one build follow one another, capacity by capacity, and hand up
 // their best when the last has been judged.
 type listing struct {
 	*plan
-	lists []groupLists
-	rows  []listRow        // of lists by axis of values
+	lasts []groupLasts
+	rows  []listRow        // of lasts by axis of values
 	best  [][Levels]Best   // of the builds in work, by payload
-	bars  [][Levels]Ranked // what a design must come before for some list to take it, the same
 	fit   int              // payloads up to the last of which a design waits
+	now   []int            // the lasts of the rows that the builds in work are of
+	known []uint8          // levels of which bars are known, by payload
+	bars  [][Levels]Ranked // what a design must come before for some list to take it, the same
 }
 
-// groupLists are the lists of one group.
-type groupLists struct {
-	candidates
+// groupLasts are the last of the lists of one group, by level; of one that has room, anywhere.
+type groupLasts struct {
+	last  [Levels]Ranked
 	group int
-	seen  int // changes of the total's lists when they were last copied, plus one; 0 for never
+	seen  int // changes of the lists when this was told; 0 for never
 }
 
-// listRow is where the lists of an axis' values stand, one of a value that a block has alone:
+// listRow is where the lasts of an axis' values stand, one of a value that a block has alone:
 // those of the payloads stand before all rows.
 type listRow struct {
 	valueGroups
@@ -44,66 +47,41 @@ var anywhere = Ranked{Index: math.MaxUint64, Score: math.Inf(-1)}
 
 func (p *plan) newListing() listing {
 	payloads := len(p.study.Grid.axes[axPayload].Values)
-	l := listing{plan: p, best: make([][Levels]Best, payloads), bars: make([][Levels]Ranked, payloads)}
-	room := func(most *lengths) {
-		x := groupLists{group: -1}
-		for level := range x.lists {
-			x.lists[level] = make([]Build, 0, most[level])
-		}
-		l.lists = append(l.lists, x)
-	}
-	for range payloads {
-		room(&p.groups.listed)
-	}
+	l := listing{plan: p, best: make([][Levels]Best, payloads), now: make([]int, len(p.groups.values)),
+		known: make([]uint8, payloads), bars: make([][Levels]Ranked, payloads)}
+	n := payloads
 	for _, v := range p.groups.values {
-		r := listRow{valueGroups: v, first: len(l.lists), fixed: v.axis < p.depth}
-		n := v.count
-		if r.fixed {
-			n = 1
-		}
-		for range n {
-			room(&p.groups.ofValue)
-		}
+		r := listRow{valueGroups: v, first: n, fixed: v.axis < p.depth}
 		l.rows = append(l.rows, r)
+		if n++; !r.fixed {
+			n += v.count - 1
+		}
 	}
+	l.lasts = make([]groupLasts, n)
 	return l
 }
 
-// each gives the lists of the groups that a block has, from its first place in the grid.
-func (l *listing) each(first *coord, do func(x *groupLists, group int)) {
+// tell takes over what a total has for a block, from its first place in the grid.
+func (l *listing) tell(first *coord, k *classTotal) {
 	from := l.groups.size(first[axDiameter], first[Blades.place])
 	for i := range l.best {
-		do(&l.lists[i], from+i)
+		l.lasts[i].tell(from+i, k.listed[from+i], &l.groups.listed)
 	}
 	for i := range l.rows {
 		r := &l.rows[i]
 		if r.fixed {
-			do(&l.lists[r.first], r.from+first[r.axis])
+			group := r.from + first[r.axis]
+			l.lasts[r.first].tell(group, k.listed[group], &l.groups.ofValue)
 			continue
 		}
 		for n := range r.count {
-			do(&l.lists[r.first+n], r.from+n)
+			l.lasts[r.first+n].tell(r.from+n, k.listed[r.from+n], &l.groups.ofValue)
 		}
 	}
 }
 
-// tell copies what a total has for a block.
-func (l *listing) tell(first *coord, k *classTotal) {
-	l.each(first, func(x *groupLists, group int) { x.copy(group, k.listed[group]) })
-}
-
-// start prepares for a block.
-func (l *listing) start(first *coord) {
-	l.each(first, func(x *groupLists, group int) {
-		if x.group != group {
-			x.copy(group, nil)
-		}
-		x.changes = 0
-	})
-}
-
-// copy takes over the lists of a group where they have changed; they may be nil.
-func (l *groupLists) copy(group int, c *candidates) {
+// tell takes over the last of the lists of a group, which may be nil, where they have changed.
+func (l *groupLasts) tell(group int, c *candidates, most *lengths) {
 	seen := 1
 	if c != nil {
 		seen += c.changes
@@ -112,92 +90,154 @@ func (l *groupLists) copy(group int, c *candidates) {
 		return
 	}
 	l.group, l.seen = group, seen
-	for i := range l.lists {
-		l.lists[i] = l.lists[i][:0]
-		if c != nil {
-			l.lists[i] = append(l.lists[i], c.lists[i]...)
+	for level := range l.last {
+		l.last[level] = anywhere
+		if c != nil && len(c.lists[level]) == most[level] {
+			l.last[level] = c.lists[level][most[level]-1].Ranked
 		}
 	}
 }
 
 // begin prepares for the builds of the number of cells that a block has come to.
 func (l *listing) begin(at *coord) {
-	for level := range Levels {
-		last := Ranked{Index: 0, Score: math.Inf(1)}
-		for i := range l.rows {
-			last = l.later(last, l.rows[i].at(at), level)
-		}
-		for payload := range l.bars {
-			l.bars[payload][level] = l.later(last, payload, level)
-		}
+	for i := range l.rows {
+		l.now[i] = l.rows[i].at(at)
 	}
+	clear(l.known)
 }
 
-// later is the later of a design and of what is to be come before for a list to change.
-func (l *listing) later(x Ranked, at, level int) Ranked {
-	most := l.groups.ofValue[level]
-	if at < len(l.bars) {
-		most = l.groups.listed[level]
-	}
-	list := l.lists[at].lists[level]
-	if len(list) < most {
-		return anywhere
-	}
-	if last := list[len(list)-1].Ranked; x.compare(last) < 0 {
-		return last
+// bar is what a design must come before for some list of a level to take it.
+func (l *listing) bar(level, payload int) *Ranked {
+	x := &l.bars[payload][level]
+	if l.known[payload]>>level&1 == 0 {
+		l.known[payload] |= 1 << level
+		*x = l.lasts[payload].last[level]
+		for _, at := range l.now {
+			if y := &l.lasts[at].last[level]; x.compare(*y) < 0 {
+				*x = *y
+			}
+		}
 	}
 	return x
 }
 
 // takes says whether a design may change a list of a level.
 func (l *listing) takes(level, payload int, x Ranked) bool {
-	return x.compare(l.bars[payload][level]) < 0
+	return x.compare(*l.bar(level, payload)) < 0
 }
 
-// end hands up the best of builds of which all capacities have been judged.
-func (l *listing) end(at *coord) {
-	if l.fit == 0 {
-		return
+// handed is a build with its best design of a block in a slot at a level.
+type handed struct {
+	Build
+	slot, level uint8
+}
+
+// handUp hands up the best of builds of which all capacities have been judged.
+func (w *worker) handUp() {
+	for in := w.waiting; in != 0; in &= in - 1 {
+		slot := bits.TrailingZeros64(in)
+		l := &w.found[slot].listing
+		for payload := range l.best[:l.fit] {
+			for level := range Levels {
+				b := &l.best[payload][level]
+				if b.Any {
+					x := Build{b.Ranked, w.study.Grid.parts(b.Index)}
+					w.handed = append(w.handed, handed{x, uint8(slot), uint8(level)})
+					*b = Best{}
+				}
+			}
+		}
+		l.fit = 0
 	}
-	for payload := range l.best[:l.fit] {
-		for level := range Levels {
-			b := &l.best[payload][level]
-			if !b.Any {
-				continue
-			}
-			x := Build{b.Ranked, l.study.Grid.parts(b.Index)}
-			l.lists[payload].add(level, x, l.groups.listed[level])
-			for i := range l.rows {
-				l.lists[l.rows[i].at(at)].add(level, x, l.groups.ofValue[level])
-			}
-			*b = Best{}
+	w.waiting = 0
+}
+
+// rung is a stretch of levels at which a design is kept in one slot: that of the lightest class whose
+// limit takes it, moved as levels move it.
+type rung struct{ slot, low, high int }
+
+// climb finds the rungs of a mass that is kept in a slot, from the lowest.
+func (w *worker) climb(slot int, mass float64, at *coord) {
+	w.begin(slot, at)
+	w.rungs = append(w.rungs[:0], rung{slot: slot})
+	for level := 1; level < Levels; level++ {
+		last := &w.rungs[len(w.rungs)-1]
+		next := last.slot
+		for next < w.top(slot) && !(mass <= w.limits[w.byLimit[next]][level]) {
+			next++
+		}
+		if next == w.top(slot) {
+			return
+		}
+		if next > last.slot {
+			w.begin(next, at)
+			w.rungs = append(w.rungs, rung{next, level, level})
+		} else {
+			last.high = level
 		}
 	}
-	l.fit = 0
+}
+
+// takes says whether a list may take the current design at the levels up to a given one.
+func (w *worker) takes(level, payload int, x Ranked) bool {
+	for i := range w.rungs {
+		if r := &w.rungs[i]; r.low <= level && w.found[r.slot].listing.takes(min(level, r.high), payload, x) {
+			return true
+		}
+	}
+	return false
+}
+
+// wants is the merit below which no list takes the current design at the levels up to a given one.
+func (w *worker) wants(level, payload int) float64 {
+	least := math.Inf(1)
+	for i := range w.rungs {
+		if r := &w.rungs[i]; r.low <= level {
+			least = min(least, w.found[r.slot].listing.wants(min(level, r.high), payload))
+		}
+	}
+	return least
 }
 
 // list keeps the current design, of which all is known that its score reads, at the levels
-// that it reaches in a class. Its level is looked for from the highest down, and no further
+// that it reaches in the classes. Its level is looked for from the highest down, and no further
 // than to where no list takes the design; it is the least of those in the scenarios.
-func (w *worker) list(class, payload int, x Ranked) {
-	l := &w.found[class].listing
-	level := w.levelByMass(w.craft.Mass, class)
-	if !l.takes(level, payload, x) {
+func (w *worker) list(slot int, at *coord, x Ranked) {
+	payload := at[axPayload]
+	if w.begin(slot, at); !w.found[slot].listing.takes(Levels-1, payload, x) {
+		return // nor do those of lower levels or heavier classes
+	}
+	w.climb(slot, w.craft.Mass, at)
+	level := w.rungs[len(w.rungs)-1].high
+	if !w.takes(level, payload, x) {
 		return
 	}
+	class := w.byLimit[slot]
 	for _, flown := range [...]bool{false, true} { // what takes longest last
-		if level = w.lower(flown, class, payload, level, x); !l.takes(level, payload, x) {
+		if level = w.lower(flown, class, payload, level, x); !w.takes(level, payload, x) {
 			return
 		}
 		for _, o := range w.others {
-			if level = o.lower(flown, class, payload, level, x); !l.takes(level, payload, x) {
+			if level = o.lower(flown, class, payload, level, x); !w.takes(level, payload, x) {
 				return
 			}
 		}
 	}
-	l.fit = max(l.fit, payload+1)
-	for ; level >= 0 && l.takes(level, payload, x); level-- {
-		l.best[payload][level], l.bars[payload][level] = Best{x, true}, x
+	for _, r := range w.rungs {
+		l := &w.found[r.slot].listing
+		for n := min(level, r.high); n >= r.low && l.takes(n, payload, x); n-- {
+			l.fit = max(l.fit, payload+1)
+			w.waiting |= 1 << r.slot
+			l.best[payload][n], l.bars[payload][n] = Best{x, true}, x
+			// Heavier classes have it as well.
+			for i := r.slot + 1; i < w.top(slot) && w.begun>>i&1 == 1; i++ {
+				up := &w.found[i].listing
+				if !up.takes(n, payload, x) {
+					break
+				}
+				up.bars[payload][n] = x
+			}
+		}
 	}
 }
 
@@ -205,7 +245,7 @@ func (w *worker) list(class, payload int, x Ranked) {
 // known before flight, or by the rest, in the worker's scenario; it ends where no list takes the
 // design.
 func (w *worker) lower(flown bool, class, payload, level int, x Ranked) int {
-	l, c := &w.found[class].listing, &w.craft
+	c := &w.craft
 	for i := range w.margins {
 		m := &w.margins[i]
 		switch {
@@ -213,7 +253,7 @@ func (w *worker) lower(flown bool, class, payload, level int, x Ranked) int {
 			continue
 		case !flown:
 			if v := m.value(c); !m.keeps(v, class, level) {
-				if level = m.lower(v, class, level); !l.takes(level, payload, x) {
+				if level = m.lower(v, class, level); !w.takes(level, payload, x) {
 					return level
 				}
 			}
@@ -228,7 +268,7 @@ func (w *worker) lower(flown bool, class, payload, level int, x Ranked) int {
 			w.stage++
 			c.Advance(w.stage)
 		}
-		if level = m.lower(m.metric.Of(c), class, level); !l.takes(level, payload, x) {
+		if level = m.lower(m.metric.Of(c), class, level); !w.takes(level, payload, x) {
 			return level
 		}
 	}
@@ -236,12 +276,16 @@ func (w *worker) lower(flown bool, class, payload, level int, x Ranked) int {
 }
 
 // listable says whether a design that has been foreseen, and whose merit has been bounded
-// as far as other places want it, could be a candidate of a class. The terms of the merit
+// as far as other places want it, could be a candidate of the classes that have a slot. The terms of the merit
 // take longer to bound than the level, which mostly decides by what is known of them.
-func (w *worker) listable(class, payload int) bool {
-	l, c := &w.found[class].listing, &w.craft
-	level := w.levelByMass(c.Mass, class)
-	if w.upper.below(&w.bounded, w.asks(class, l.wants(level, payload))) {
+func (w *worker) listable(slot int, at *coord) bool {
+	if w.source == nil { // nobody takes them
+		return false
+	}
+	c, class, payload := &w.craft, w.byLimit[slot], at[axPayload]
+	w.climb(slot, c.Mass, at)
+	level := w.rungs[len(w.rungs)-1].high
+	if w.upper.below(&w.bounded, w.asks(slot, w.wants(level, payload))) {
 		return false
 	}
 	for i := 0; i < len(w.margins) && level > 0; i++ {
@@ -257,7 +301,7 @@ func (w *worker) listable(class, payload int) bool {
 		}
 		if !m.keeps(v, class, level) {
 			level = m.lower(v, class, level)
-			if w.upper.below(&w.bounded, w.asks(class, l.wants(level, payload))) {
+			if w.upper.below(&w.bounded, w.asks(slot, w.wants(level, payload))) {
 				if i > 0 { // as likely to decide on the next
 					w.margins[i-1], w.margins[i] = w.margins[i], w.margins[i-1]
 				}
@@ -265,9 +309,9 @@ func (w *worker) listable(class, payload int) bool {
 			}
 		}
 	}
-	least := l.wants(level, payload)
-	return math.IsInf(least, -1) || w.upper.reaches(&w.bounded, c, w.asks(class, least))
+	least := w.wants(level, payload)
+	return math.IsInf(least, -1) || w.upper.reaches(&w.bounded, c, w.asks(slot, least))
 }
 
 // wants is the score below which no list of a level takes a design.
-func (l *listing) wants(level, payload int) float64 { return l.bars[payload][level].Score }
+func (l *listing) wants(level, payload int) float64 { return l.bar(level, payload).Score }

@@ -1,41 +1,32 @@
 package sweep
 
 import (
+	"math/bits"
+
 	"rotorsieve/model"
 	"rotorsieve/model/pack"
 )
-
-// overweight counts designs that are too heavy for every class.
-func (w *worker) overweight(count uint64) {
-	for _, x := range w.found {
-		x.rejected[GateClass] += count
-	}
-}
 
 // nearer makes a design that is too heavy for every class the nearest miss where it
 // is, least being a lower bound on its mass. It says whether that bound left it
 // possible: only then is the full-throttle point computed, which the mass needs.
 func (w *worker) nearer(index uint64, least float64) (possible bool) {
-	mass := 0.0
-	for i, x := range w.found {
-		limit := w.study.Classes[i].Limit
-		bound := Miss{Index: index, Gate: GateClass, Shortfall: classShortfall(least, limit), Any: true}
-		if w.miss[i].Any && w.miss[i].compare(bound) < 0 || x.miss.Any && x.miss.compare(bound) < 0 {
-			continue
-		}
-		possible = true
-		if mass == 0 {
-			var t model.Powertrain
-			d, err := w.whole(&t, index, nil)
-			if err != nil {
-				continue
-			}
-			mass = t.AUW(d.Payload)
-		}
-		bound.Shortfall = classShortfall(mass, limit)
-		x.miss.add(bound)
+	if least > w.near {
+		return false
 	}
-	return possible
+	for in := w.open; in != 0; in &= in - 1 {
+		i := bits.TrailingZeros64(in)
+		bound := Miss{Index: index, Gate: GateClass, Shortfall: classShortfall(least, w.limit(i)), Any: true}
+		possible = possible || !w.missed(i, bound) && !(w.over[i].Any && w.over[i].compare(bound) < 0)
+	}
+	if !possible {
+		return false
+	}
+	var t model.Powertrain
+	if d, err := w.whole(&t, index, nil); err == nil {
+		w.heavy(index, t.AUW(d.Payload), len(w.found))
+	}
+	return true
 }
 
 func (w *worker) pack(index uint64) *pack.Pack {

@@ -25,10 +25,13 @@ type plan struct {
 	widest     float64         // largest class limit, kg
 	binWidth   float64         // of the size map, kg
 	byClass    bool            // the merit depends on the class
+	byLimit    []int           // the places of the classes by rising limit, see slots
+	nested     bool            // nothing depends on the class but whether a design is in it
 	need       model.Stage     // that merit, maps and front read
 	slow       bool            // one of them reads a metric that is slow
 	sight      model.Sight     // what is to be foreseen for them
 	views      []view
+	inner      inner
 	front      *frontSpec
 	foretold   []*model.Metric                              // that are read and may be bounded, not computed
 	audits     uint64                                       // designs are audited whose place is below
@@ -87,11 +90,17 @@ func (k *check) kept(c *model.Craft) bool {
 type view struct {
 	metric *model.Metric // nil for the merit
 	maps   []mapPlan
-	axes   [axisCount]bool           // inner axes of which some map needs the best of each value
-	pairs  []pairPlan                // pairs of inner axes of which some map needs the best of each cell
-	pairAt [axisCount][axisCount]int // index in pairs plus one
 
 	byPayload, byCapacity, others []mapPlan // the same maps by their innermost axis
+}
+
+// inner are the axes that run within a block, as maps read them: those of which some map needs each
+// value beside an axis that is fixed within the block, and the pairs of which some map needs each cell.
+type inner struct {
+	axes   [axisCount]bool
+	pairs  []pairPlan
+	pairAt [axisCount][axisCount]int // index in pairs plus one
+	lone   []mapPlan                 // maps of axes of which one at least is fixed within the block
 }
 
 // mapPlan is one map: its place in the study's list, its axes, and the values of
@@ -102,7 +111,10 @@ type mapPlan struct{ at, x, y, nx int }
 func (m *mapPlan) cell(at *coord) int { return at[m.y]*m.nx + at[m.x] }
 
 // pairPlan is a pair of inner axes, outer before inner.
-type pairPlan struct{ a, b int }
+type pairPlan struct {
+	a, b int
+	maps []mapPlan // that have its cells
+}
 
 // smallBlock is the size above which blocks are cut further, in designs. It is
 // part of the study's order of work and does not depend on the machine.
@@ -119,6 +131,7 @@ func newPlan(s *Study) (*plan, error) {
 		p.widest = max(p.widest, c.Limit)
 	}
 	p.binWidth = p.widest / float64(s.SizeBins)
+	p.byLimit, p.nested = s.byLimit(), !s.readsClass()
 	foretell := func(m *model.Metric) {
 		if !m.Known() && !slices.Contains(p.foretold, m) {
 			p.foretold = append(p.foretold, m)
@@ -176,10 +189,9 @@ func newPlan(s *Study) (*plan, error) {
 
 // planViews sorts the maps by score, and finds what a block must gather for
 // them: for an inner axis (one that runs within a block) beside an outer one the
-// best of each value, for two inner axes the best of each pair.
+// furthest gate of each value, for two inner axes that of each pair.
 func (p *plan) planViews() {
 	p.views = []view{{}}
-	p.views[0].axes[axCells], p.views[0].axes[axPayload] = true, true // every class has its best by these
 	for at, spec := range p.study.Maps {
 		x, y := p.study.Grid.place(spec.X), p.study.Grid.place(spec.Y)
 		var v *view
@@ -204,12 +216,16 @@ func (p *plan) planViews() {
 			v.others = append(v.others, m)
 		}
 		switch {
-		case b < p.depth: // both fixed in a block
-		case a < p.depth:
-			v.axes[b] = true
-		case v.pairAt[a][b] == 0:
-			v.pairs = append(v.pairs, pairPlan{a, b})
-			v.pairAt[a][b] = len(v.pairs)
+		case a < p.depth: // or both fixed in a block
+			p.inner.axes[b] = b >= p.depth || p.inner.axes[b]
+			p.inner.lone = append(p.inner.lone, m)
+		default:
+			if p.inner.pairAt[a][b] == 0 {
+				p.inner.pairs = append(p.inner.pairs, pairPlan{a: a, b: b})
+				p.inner.pairAt[a][b] = len(p.inner.pairs)
+			}
+			q := &p.inner.pairs[p.inner.pairAt[a][b]-1]
+			q.maps = append(q.maps, m)
 		}
 	}
 }

@@ -61,6 +61,9 @@ func (p *plan) judge(ctx context.Context, blocks []uint64, workers int) *total {
 		group.Go(func() {
 			w := p.newWorker(r.incumbents)
 			for b := range next {
+				r.mu.Lock()
+				r.tell(w, b)
+				r.mu.Unlock()
 				at, end := p.extent(b)
 				w.block(b, at, end)
 				r.give(w, b, &at, &end)

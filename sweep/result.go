@@ -38,6 +38,15 @@ func (b *Best) merge(o Best) {
 	}
 }
 
+// raise says whether another changes it.
+func (b *Best) raise(o Best) bool {
+	if !o.Any || b.Any && o.compare(b.Ranked) >= 0 {
+		return false
+	}
+	*b = o
+	return true
+}
+
 // Cell is one cell of a map: its best feasible design or, where there is none,
 // the furthest gate at which one of its designs was rejected.
 type Cell struct {
@@ -48,6 +57,15 @@ type Cell struct {
 func (c *Cell) merge(o Cell) {
 	c.Best.merge(o.Best)
 	c.Gate = max(c.Gate, o.Gate)
+}
+
+// reach says whether a gate is further than that of the cell, which it becomes.
+func (c *Cell) reach(gate uint8) bool {
+	further := gate > c.Gate
+	if further {
+		c.Gate = gate
+	}
+	return further
 }
 
 // Map holds the cells over two axes of the grid: the cell at x, y is
@@ -80,10 +98,13 @@ type Miss struct {
 	Any       bool
 }
 
-func (m *Miss) add(o Miss) {
-	if !m.Any || o.compare(*m) < 0 {
+// add says whether it is nearer.
+func (m *Miss) add(o Miss) bool {
+	nearer := !m.Any || o.compare(*m) < 0
+	if nearer {
 		*m = o
 	}
+	return nearer
 }
 
 func (m Miss) compare(o Miss) int {
@@ -164,7 +185,8 @@ type ranking struct {
 	heap []Ranked
 }
 
-func (r *ranking) add(x Ranked) {
+// add says whether it is one of them.
+func (r *ranking) add(x Ranked) bool {
 	if len(r.heap) < r.k {
 		r.heap = append(r.heap, x)
 		for i := len(r.heap) - 1; i > 0; {
@@ -175,10 +197,10 @@ func (r *ranking) add(x Ranked) {
 			r.heap[i], r.heap[up] = r.heap[up], r.heap[i]
 			i = up
 		}
-		return
+		return true
 	}
 	if x.compare(r.heap[0]) >= 0 {
-		return
+		return false
 	}
 	r.heap[0] = x
 	for i := 0; ; {
@@ -189,7 +211,7 @@ func (r *ranking) add(x Ranked) {
 			}
 		}
 		if worst == i {
-			return
+			return true
 		}
 		r.heap[i], r.heap[worst] = r.heap[worst], r.heap[i]
 		i = worst

@@ -148,20 +148,32 @@ func (r *runner) take(w *worker) (b uint64, ok bool) {
 // tell gives a worker what it should know of the others' finds before it judges a block;
 // r.mu is held.
 func (r *runner) tell(w *worker, b uint64) {
-	first := r.study.Grid.coord(b * r.blockSize)
-	for i := range r.total.classes {
-		w.floors[i] = r.total.classes[i].floor()
-		w.miss[i] = r.total.classes[i].Nearest
-		w.shades[i].copy(&r.total.classes[i].front)
-		w.found[i].listing.tell(&first, &r.total.classes[i])
+	w.source, w.open = r, 0
+	w.first = r.study.Grid.coord(b * r.blockSize)
+	for slot, at := range r.byLimit {
+		if m := &r.total.classes[at].Nearest; !m.Any || m.Gate == GateClass {
+			w.open |= 1 << slot
+			w.miss[slot] = *m
+		}
 	}
+}
+
+// tellSlot is the rest of tell, of a slot that a design of the block has come to.
+func (r *runner) tellSlot(w *worker, slot int) {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	k := &r.total.classes[r.byLimit[slot]]
+	w.floors[slot] = k.floor()
+	w.miss[slot] = k.Nearest
+	w.shades[slot].copy(&k.front)
+	w.found[slot].listing.tell(&w.first, k)
 }
 
 // give takes a finished block in.
 func (r *runner) give(w *worker, b uint64, at, end *coord) {
 	r.mu.Lock()
 	defer r.mu.Unlock()
-	r.total.add(b, at, end, w.found)
+	r.total.add(b, at, end, w.slots)
 	w.each(func(o *worker) {
 		r.total.audit.add(o.audit)
 		o.audit = Audit{}

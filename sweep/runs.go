@@ -2,6 +2,7 @@ package sweep
 
 import (
 	"math"
+	"math/bits"
 
 	"rotorsieve/model"
 )
@@ -20,18 +21,19 @@ type runs struct {
 	wait  int // capacities that are judged one by one before it
 	idle  int // how many that are after the next run that fails
 
-	spans    bool  // of a further scenario: the run is bounded in it, too
-	at       coord // of the first design
-	count    int   // of capacities
-	fit      int   // payloads that some class can lift
-	verdicts []int // [payload*classes + class]: the gate, with the scenario, or feasible
+	spans    bool     // of a further scenario: the run is bounded in it, too
+	at       coord    // of the first design
+	count    int      // of capacities
+	fit      int      // payloads that some class can lift
+	slots    []uint64 // by payload: those that its designs are kept in
+	verdicts []int    // [payload*classes + slot], in these: the gate, with the scenario, or feasible
 	foreseen bool
 	known    bool      // lowest
-	lowest   []float64 // [class*views + view]: the lowest incumbent of maps that are the same for all payloads
+	lowest   []float64 // [slot*views + view]: the lowest incumbent of maps that are the same for all payloads
 	terms    []runTerm
 	sum      chord // merit of the terms asked for, times their weight
 	asked    int
-	gates    []uint8 // by payload, of one class; 0 for none
+	gates    []uint8 // by payload, of one slot; 0 for none
 	passed   uint64  // designs, in all
 }
 
@@ -61,7 +63,7 @@ func (p *plan) newRuns() runs {
 	s := p.study
 	r := runs{from: -1, width: 4 * leastRun, idle: leastRun, lowest: make([]float64, len(s.Classes)*len(p.views))}
 	n := len(s.Grid.axes[axPayload].Values)
-	r.verdicts, r.gates = make([]int, n*len(s.Classes)), make([]uint8, n)
+	r.slots, r.verdicts, r.gates = make([]uint64, n), make([]int, n*len(s.Classes)), make([]uint8, n)
 	for _, flown := range [...]bool{false, true} { // what takes longest last
 		for _, t := range s.Merit {
 			if t.Metric.Known() != flown {
@@ -183,14 +185,13 @@ func (w *worker) load(payload float64) (lightest, heaviest float64) {
 	return r.span.Load(w.study.Model, &r.ends[r.low], &r.ends[1-r.low], payload)
 }
 
-// nearest says whether a design of the run could be the nearest miss of one of some classes,
+// nearest says whether a design of the run could be the nearest miss of the class of one of some slots,
 // having missed by no less than a shortfall at a gate.
-func (w *worker) nearest(classes uint64, gate, payload int, shortfall float64) bool {
+func (w *worker) nearest(in uint64, gate, payload int, shortfall float64) bool {
 	r := &w.runs
 	bound := Miss{Index: w.study.Grid.index(&r.at) + uint64(payload), Gate: gate, Shortfall: shortfall, Any: true}
-	for i, x := range w.found {
-		known := w.miss[i].Any && w.miss[i].compare(bound) < 0 || x.miss.Any && x.miss.compare(bound) < 0
-		if classes>>i&1 == 1 && !known {
+	for ; in != 0; in &= in - 1 {
+		if !w.missed(bits.TrailingZeros64(in), bound) {
 			return true
 		}
 	}

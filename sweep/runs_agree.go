@@ -1,25 +1,21 @@
 package sweep
 
+import "math/bits"
+
 // agreeAt is agree at one payload; it says whether some class can lift it.
 func (w *worker) agreeAt(at int, payload float64, n int, x *piece) (some, ok bool) {
 	r, s := &w.runs, w.study
 	verdicts := r.verdicts[at*len(s.Classes):][:len(s.Classes)]
 	lightest, heaviest := w.load(payload)
-	var in uint64 // classes in which the designs still stand
-	for i := range s.Classes {
-		limit := s.Classes[i].Limit
-		switch {
-		case lightest > limit:
-			verdicts[i] = GateClass
-		case heaviest > limit:
-			return true, false
-		default:
-			in |= 1 << i
-		}
-	}
-	if in == 0 {
+	slot := w.slotOf(lightest)
+	in := w.from(slot) // slots in which the designs still stand
+	switch r.slots[at] = in; {
+	case w.slotOf(heaviest) != slot:
+		return true, false
+	case in == 0:
 		return false, true
 	}
+	w.ready(in)
 	if in, ok = w.end(verdicts, in, at); !ok || in == 0 {
 		return true, ok
 	}
@@ -34,29 +30,29 @@ func (w *worker) agreeAt(at int, payload float64, n int, x *piece) (some, ok boo
 	}
 	setVerdicts(verdicts, in, feasible)
 	low, high := w.bin(lightest), w.bin(heaviest)
-	for i := range s.Classes {
-		if in>>i&1 == 1 && w.runCounts(i, at, low, high, lightest) {
+	for ; in != 0; in &= in - 1 {
+		if w.runCounts(bits.TrailingZeros64(in), at, low, high, lightest) {
 			return true, false
 		}
 	}
 	return true, true
 }
 
-// runCounts says whether a feasible design of the run could change what is kept of a class: that no
-// scenario rules out.
-func (w *worker) runCounts(class, payload, low, high int, lightest float64) bool {
+// runCounts says whether a feasible design of the run could change what is kept of a slot's class: that
+// no scenario rules out.
+func (w *worker) runCounts(slot, payload, low, high int, lightest float64) bool {
 	h := w.scene.share
 	h.begin()
 	counts := func(o *worker) bool {
-		o.runs.span.Limit(w.study.Classes[class].Limit)
+		o.runs.span.Limit(w.limit(slot))
 		if w.byClass {
 			o.runs.asked, o.runs.sum = 0, chord{}
 		}
-		if !o.runMatters(class, payload, low, high, lightest) {
+		if !o.runMatters(slot, payload, low, high, lightest) {
 			return false
 		}
 		if h != nil {
-			h.earlier[class] += o.runs.most()
+			h.earlier[slot] += o.runs.most()
 		}
 		return true
 	}
@@ -71,19 +67,17 @@ func (w *worker) runCounts(class, payload, low, high int, lightest float64) bool
 	return true
 }
 
-func setVerdicts(verdicts []int, classes uint64, verdict int) {
-	for i := range verdicts {
-		if classes>>i&1 == 1 {
-			verdicts[i] = verdict
-		}
+func setVerdicts(verdicts []int, in uint64, verdict int) {
+	for ; in != 0; in &= in - 1 {
+		verdicts[bits.TrailingZeros64(in)] = verdict
 	}
 }
 
-// end notes the verdicts on the designs of the run, which are within some classes, in those classes in
+// end notes the verdicts on the designs of the run, which are in some slots, in those in
 // which all of them end at one gate of the worker's scenario, and gives the others, in which all
 // pass. It is false where some do and others do not.
 func (w *worker) end(verdicts []int, in uint64, at int) (left uint64, ok bool) {
-	r, s := &w.runs, w.study
+	r := &w.runs
 	here := w.scene.at * perScenario
 	switch all, none := r.span.Operate(); {
 	case none:
@@ -106,11 +100,9 @@ func (w *worker) end(verdicts []int, in uint64, at int) (left uint64, ok bool) {
 			setVerdicts(verdicts, in, here+gate)
 			return 0, true
 		}
-		for i := range s.Classes {
-			if in>>i&1 == 0 {
-				continue
-			}
-			r.span.Limit(s.Classes[i].Limit)
+		for rest := in; rest != 0; rest &= rest - 1 {
+			i := bits.TrailingZeros64(rest)
+			r.span.Limit(w.limit(i))
 			kept, lost, near := w.keeps(q)
 			if kept {
 				continue

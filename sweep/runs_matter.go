@@ -2,11 +2,12 @@ package sweep
 
 import (
 	"math"
+	"math/bits"
 
 	"rotorsieve/model"
 )
 
-// runMatters says whether a feasible design of the run could change what is kept of a class,
+// runMatters says whether a feasible design of the run could change what is kept of a slot's class,
 // at a payload and in the bins of weight from low to high.
 func (w *worker) runMatters(class, payload, low, high int, lightest float64) bool {
 	r := &w.runs
@@ -151,11 +152,12 @@ func (w *worker) runChord(m *model.Metric) (x chord, ok bool) {
 	return x, ok
 }
 
-// runListable says whether a design of the run could be a candidate of a class.
-func (w *worker) runListable(class, payload int, lightest float64) bool {
-	l := &w.found[class].listing
-	level := w.levelByMass(lightest, class)
-	if !w.runScores(l, class, level, payload) {
+// runListable says whether a design of the run could be a candidate of the classes that have a slot.
+func (w *worker) runListable(slot, payload int, lightest float64) bool {
+	class := w.byLimit[slot]
+	w.climb(slot, lightest, &w.runs.at)
+	level := w.rungs[len(w.rungs)-1].high
+	if !w.runScores(slot, level, payload) {
 		return false
 	}
 	for i := range w.margins {
@@ -175,7 +177,7 @@ func (w *worker) runListable(class, payload int, lightest float64) bool {
 			continue
 		}
 		if !m.keeps(v, class, level) {
-			if level = m.lower(v, class, level); !w.runScores(l, class, level, payload) {
+			if level = m.lower(v, class, level); !w.runScores(slot, level, payload) {
 				return false
 			}
 		}
@@ -185,9 +187,9 @@ func (w *worker) runListable(class, payload int, lightest float64) bool {
 
 // runScores says whether the merit of a design of the run could be one that the list of a
 // level takes.
-func (w *worker) runScores(l *listing, class, level, payload int) bool {
-	least := l.wants(level, payload)
-	return math.IsInf(least, -1) || w.runReaches(class, least)
+func (w *worker) runScores(slot, level, payload int) bool {
+	least := w.wants(level, payload)
+	return math.IsInf(least, -1) || w.runReaches(slot, least)
 }
 
 // take counts all designs of the run, which have been found to agree.
@@ -195,45 +197,48 @@ func (w *worker) take(count int) {
 	r, s := &w.runs, w.study
 	line := len(s.Grid.axes[axPayload].Values)
 	index := s.Grid.index(&r.at)
-	for i, x := range w.found {
-		fits := r.fit
+	var used uint64
+	for l := range min(r.fit+1, line) { // the first that is too heavy for all as well
+		carried := s.Grid.axes[axPayload].Values[l]
+		if mass := r.ends[r.low].AUW(carried); mass <= w.near {
+			w.heavy(index+uint64(l), mass, w.slotOf(mass))
+		}
+		used |= r.slots[l]
+	}
+	for ; used != 0; used &= used - 1 {
+		i := bits.TrailingZeros64(used)
+		x := w.found[i]
 		marks := false
-		for l := range fits {
+		for l := range r.fit {
 			r.gates[l] = 0
+			if r.slots[l]>>i&1 == 0 {
+				continue
+			}
 			verdict := r.verdicts[l*len(s.Classes)+i]
 			gate := verdict % perScenario
-			switch {
-			case verdict == feasible:
+			if verdict == feasible {
 				x.feasible += uint64(count)
-				x.touched = true
 				w.eachBin(l, count, func(bin int) { x.seen[bin] = true })
 				continue
-			case gate == GateClass:
-				w.missed(x, i, index, l)
-			default:
-				if gate == GateOperating {
-					x.nearer(Miss{Index: index + uint64(l), Gate: GateOperating, Any: true})
-				}
-				r.gates[l], marks = uint8(gate), true
-				w.eachBin(l, count, func(bin int) {
-					x.seen[bin] = true
-					x.size[bin].Gate = max(x.size[bin].Gate, uint8(gate))
-				})
 			}
+			if gate == GateOperating {
+				x.nearer(Miss{Index: index + uint64(l), Gate: GateOperating, Any: true})
+			}
+			r.gates[l], marks = uint8(gate), true
+			w.eachBin(l, count, func(bin int) {
+				x.seen[bin] = true
+				x.size[bin] = max(x.size[bin], uint8(gate))
+			})
 			x.rejected[gate] += uint64(count)
 			x.fell(verdict/perScenario, gate, uint64(count))
 		}
-		if fits < line {
-			w.missed(x, i, index, fits)
-			x.rejected[GateClass] += uint64(count * (line - fits))
-		}
 		if marks {
-			x.mark(&r.at, count, r.gates[:fits])
+			x.mark(&r.at, count, r.gates[:r.fit])
 		}
 	}
 	for l := range r.fit {
-		for i := range s.Classes {
-			if r.verdicts[l*len(s.Classes)+i] == feasible {
+		for in := r.slots[l]; in != 0; in &= in - 1 {
+			if r.verdicts[l*len(s.Classes)+bits.TrailingZeros64(in)] == feasible {
 				w.feasible += uint64(count)
 				break
 			}
@@ -241,13 +246,6 @@ func (w *worker) take(count int) {
 	}
 	r.passed += uint64(count * line)
 	w.auditRun(index, count)
-}
-
-// missed notes the lightest design of the run at a payload, which is too heavy for a class.
-func (w *worker) missed(x *gatherer, class int, index uint64, payload int) {
-	limit := w.study.Classes[class].Limit
-	mass := w.runs.ends[w.runs.low].AUW(w.study.Grid.axes[axPayload].Values[payload])
-	x.nearer(Miss{Index: index + uint64(payload), Gate: GateClass, Shortfall: classShortfall(mass, limit), Any: true})
 }
 
 // nearer takes in a miss.
@@ -292,42 +290,40 @@ func (x *gatherer) mark(at *coord, count int, gates []uint8) {
 	for _, g := range gates {
 		most = max(most, g)
 	}
-	x.touched, x.fresh[lineLoop-1] = true, true
+	x.fresh[lineLoop-1] |= x.bit
 	from := at[lineLoop]
-	for i := range x.views {
-		l := &x.views[i].loops[lineLoop]
-		for k := range l.rows {
-			r := &l.rows[k]
-			n := len(r.cells)
-			for p, g := range gates {
-				if g == 0 {
-					continue
-				}
-				if p < len(r.up) {
-					r.up[p].Gate = max(r.up[p].Gate, g)
-				}
-				if r.pair == nil {
-					continue
-				}
-				for c := from; c < from+count; c++ {
-					cell := &r.pair[c*n+p]
-					cell.Gate = max(cell.Gate, g)
-				}
+	l := &x.gates.loops[lineLoop]
+	for k := range l.rows {
+		r := &l.rows[k]
+		n := len(r.cells)
+		for p, g := range gates {
+			if g == 0 {
+				continue
+			}
+			if p < len(r.up) {
+				r.up[p] = max(r.up[p], g)
+			}
+			if r.pair == nil {
+				continue
+			}
+			for c := from; c < from+count; c++ {
+				cell := &r.pair[c*n+p]
+				*cell = max(*cell, g)
 			}
 		}
-		if l.pair != nil {
-			reached(l.pair[at[lineLoop-1]*l.n+from:][:count], most)
-		}
-		if l.up != nil {
-			reached(l.up[from:][:count], most)
-		}
-		l.outer.Gate = max(l.outer.Gate, most)
 	}
+	if l.pair != nil {
+		reached(l.pair[at[lineLoop-1]*l.n+from:][:count], most)
+	}
+	if l.up != nil {
+		reached(l.up[from:][:count], most)
+	}
+	*l.outer = max(*l.outer, most)
 }
 
 // reached notes a gate in cells.
-func reached(cells []Cell, gate uint8) {
+func reached(cells []uint8, gate uint8) {
 	for i := range cells {
-		cells[i].Gate = max(cells[i].Gate, gate)
+		cells[i] = max(cells[i], gate)
 	}
 }

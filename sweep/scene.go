@@ -19,7 +19,7 @@ type scene struct {
 // share is what earlier scenarios leave of a mean for a later one to have.
 type share struct {
 	scenarios float64
-	earlier   []float64 // sum of the merits in earlier scenarios, at most, by class
+	earlier   []float64 // sum of the merits in earlier scenarios, at most, by slot
 }
 
 func (p *plan) newShare() *share {
@@ -49,9 +49,8 @@ func (h *share) begin() {
 
 // newScene makes the worker of a further scenario.
 func (q *plan) newScene(w *worker, at int) *worker {
-	o := &worker{plan: q, found: w.found, floors: w.floors, miss: w.miss, incumbents: w.incumbents,
-		lines: w.lines, shades: w.shades, upper: q.newUpper(), margins: append([]margin(nil), q.margins...),
-		runs: q.newRuns(), scene: scene{at: at, share: w.scene.share}}
+	o := &worker{plan: q, slots: w.slots, incumbents: w.incumbents, upper: q.newUpper(),
+		margins: append([]margin(nil), q.margins...), runs: q.newRuns(), scene: scene{at: at, share: w.scene.share}}
 	o.reach.Sight = q.sight
 	o.foreseen = make([]forecast, len(q.foretold))
 	return o

@@ -1,6 +1,9 @@
 package sweep
 
-import "slices"
+import (
+	"math/bits"
+	"slices"
+)
 
 // total is all that finished blocks have found, class by class. The order of adding has
 // no effect, so it does not show which worker or shard found what.
@@ -14,6 +17,7 @@ type total struct {
 	judged  uint64
 	failed  map[string]bool
 	audit   Audit
+	sum     []uint64 // of the block that is added: rejected, and fallen
 }
 
 type classTotal struct {
@@ -21,12 +25,14 @@ type classTotal struct {
 	rank   ranking
 	front  front
 	listed []*candidates // by group; nil where there is none
+	pairs  [][]uint8     // the furthest gates that blocks have brought, by pairs of the plan
+	lone   [][]uint8     // and by cells of its lone maps
 }
 
 func (p *plan) newTotal(of Shard) *total {
 	s := p.study
 	t := &total{plan: p, shard: of, visits: p.visits(of), classes: make([]classTotal, len(s.Classes)),
-		tally: p.newTally(), failed: map[string]bool{}}
+		tally: p.newTally(), failed: map[string]bool{}, sum: make([]uint64, len(p.gates)*(1+len(p.others)))}
 	n := func(axis int) int { return len(s.Grid.axes[axis].Values) }
 	for i := range t.classes {
 		k := &t.classes[i]
@@ -35,6 +41,12 @@ func (p *plan) newTotal(of Shard) *total {
 		k.Fallen = make([]uint64, len(p.gates)*len(p.others))
 		k.rank.k = s.Top
 		k.listed = make([]*candidates, p.groups.all)
+		for _, q := range p.inner.pairs {
+			k.pairs = append(k.pairs, make([]uint8, n(q.a)*n(q.b)))
+		}
+		for _, m := range p.inner.lone {
+			k.lone = append(k.lone, make([]uint8, m.nx*n(m.y)))
+		}
 		k.Leaders = make([]Best, n(axDiameter))
 		k.ByCells = make([]Best, n(axDiameter)*n(axCells))
 		k.Payloads = make([]Best, n(axPayload))
@@ -58,89 +70,125 @@ func (c *classTotal) floor() *Ranked {
 	return &worst
 }
 
-// add takes in a block, of which at is the first coordinate and end past the
-// last.
-func (t *total) add(b uint64, at, end *coord, found []*gatherer) {
+// add takes in a block, of which at is the first coordinate and end past the last. What a slot has
+// found goes up through the classes from its own, as long as it betters something.
+func (t *total) add(b uint64, at, end *coord, found *slots) {
 	p := t.plan
 	t.done.add(t.visits.of(b))
 	t.tally.add(at)
 	t.judged += p.blockSize
-	for i, x := range found {
-		k := &t.classes[i]
-		for g, n := range x.rejected {
-			k.Rejected[g] += n
+	t.count(found)
+	for in := found.open; in != 0; in &= in - 1 {
+		slot := bits.TrailingZeros64(in)
+		if m := found.over[slot]; m.Any {
+			t.class(slot).Nearest.add(m)
 		}
-		for g, n := range x.fallen {
-			k.Fallen[g] += n
+	}
+	for in := found.used; in != 0; in &= in - 1 {
+		slot := bits.TrailingZeros64(in)
+		x := found.found[slot]
+		up := func(do func(k *classTotal) (changed bool)) {
+			for s := slot; s < p.top(slot) && do(t.class(s)); s++ {
+			}
 		}
 		if x.miss.Any {
-			k.Nearest.add(x.miss)
+			up(func(k *classTotal) bool { return k.Nearest.add(x.miss) })
 		}
-		if !x.touched {
-			continue
-		}
-		k.Feasible += x.feasible
 		for _, r := range x.rank.heap {
-			k.rank.add(r)
+			up(func(k *classTotal) bool { return k.rank.add(r) })
 		}
 		for _, f := range x.front.points {
-			k.front.add(f)
-		}
-		for i := range x.listing.lists {
-			l := &x.listing.lists[i]
-			k.list(l.group, &l.candidates, p.groups.most(l.group))
+			up(func(k *classTotal) bool { return k.front.take(f) })
 		}
 		d := at[axDiameter]
-		merit := &x.views[0]
-		k.Leaders[d].merge(merit.block.Best)
-		cells := merit.axes[axCells]
-		for c := at[axCells]; c < end[axCells]; c++ {
-			k.ByCells[d*len(cells)+c].merge(cells[c].Best)
+		for c, gate := range x.size {
+			if !x.seen[c] {
+				continue
+			}
+			n := d*len(x.size) + c
+			up(func(k *classTotal) bool {
+				had := k.Size.Seen[n]
+				k.Size.Seen[n] = true
+				return k.Size.Cells[n].reach(gate) || !had
+			})
 		}
-		for c := at[axPayload]; c < end[axPayload]; c++ {
-			k.Payloads[c].merge(merit.axes[axPayload][c].Best)
-		}
-		size := k.Size.Cells[d*k.Size.Bins:][:k.Size.Bins]
-		seen := k.Size.Seen[d*k.Size.Bins:][:k.Size.Bins]
-		for c := range x.size {
-			size[c].merge(x.size[c])
-			seen[c] = seen[c] || x.seen[c]
-		}
-		for v := range p.views {
-			for _, m := range p.views[v].maps {
-				t.addMap(&k.Maps[m.at], m, &p.views[v], &x.views[v], at, end)
+		t.reach(slot, &x.gates, at, end)
+	}
+	for i := range found.finds {
+		t.find(&found.finds[i], found.scores[i*len(p.views):])
+	}
+	var memory [axisCount]int
+	for i := range found.handed {
+		x := &found.handed[i]
+		for _, group := range p.groups.of(x.Index, memory[:0]) {
+			most := p.groups.most(group)[x.level]
+			slot := int(x.slot)
+			for s := slot; s < p.top(slot) && t.class(s).ofGroup(group).add(int(x.level), x.Build, most); s++ {
 			}
 		}
 	}
 }
 
-func (t *total) addMap(into *Map, m mapPlan, spec *view, x *viewGatherer, at, end *coord) {
-	depth := t.plan.depth
-	cell := func(i, j int) *Cell { return &into.Cells[j*into.NX+i] }
-	switch {
-	case m.x < depth && m.y < depth:
-		cell(at[m.x], at[m.y]).merge(x.block)
-	case m.x < depth:
-		for j := at[m.y]; j < end[m.y]; j++ {
-			cell(at[m.x], j).merge(x.axes[m.y][j])
-		}
-	case m.y < depth:
-		for i := at[m.x]; i < end[m.x]; i++ {
-			cell(i, at[m.y]).merge(x.axes[m.x][i])
-		}
-	case m.x < m.y:
-		pair := x.pairs[spec.pairAt[m.x][m.y]-1]
-		for i := at[m.x]; i < end[m.x]; i++ {
-			for j := at[m.y]; j < end[m.y]; j++ {
-				cell(i, j).merge(pair[i*into.NY+j])
+// class is the class of a slot.
+func (t *total) class(slot int) *classTotal { return &t.classes[t.plan.byLimit[slot]] }
+
+// count adds the tally of a block. A class has those of its slot and, where classes are nested, of all
+// before; the rest is too heavy for it.
+func (t *total) count(found *slots) {
+	p := t.plan
+	n := len(p.gates)
+	clear(t.sum)
+	rejected, fallen := t.sum[:n], t.sum[n:]
+	var feasible uint64
+	for slot := range p.byLimit {
+		if found.used>>slot&1 == 1 {
+			x := found.found[slot]
+			for g, n := range x.rejected {
+				rejected[g] += n
 			}
-		}
-	default:
-		pair := x.pairs[spec.pairAt[m.y][m.x]-1]
-		for j := at[m.y]; j < end[m.y]; j++ {
-			for i := at[m.x]; i < end[m.x]; i++ {
-				cell(i, j).merge(pair[j*into.NX+i])
+			for g, n := range x.fallen {
+				fallen[g] += n
 			}
+			feasible += x.feasible
+		}
+		k := t.class(slot)
+		left := p.blockSize - feasible
+		for g, n := range rejected {
+			k.Rejected[g] += n
+			left -= n
+		}
+		k.Rejected[GateClass] += left
+		for g, n := range fallen {
+			k.Fallen[g] += n
+		}
+		k.Feasible += feasible
+		if !p.nested {
+			clear(t.sum)
+			feasible = 0
+		}
+	}
+}
+
+// find takes in a design with its scores by view.
+func (t *total) find(x *find, scores []float64) {
+	p := t.plan
+	at := p.study.Grid.coord(x.Index)
+	slot, d := int(x.slot), at[axDiameter]
+	best := Best{x.Ranked, true}
+	up := func(of func(k *classTotal) *Best) {
+		for s := slot; s < p.top(slot) && of(t.class(s)).raise(best); s++ {
+		}
+	}
+	up(func(k *classTotal) *Best { return &k.Leaders[d] })
+	up(func(k *classTotal) *Best { return &k.ByCells[d*len(p.study.Grid.axes[axCells].Values)+at[axCells]] })
+	up(func(k *classTotal) *Best { return &k.Payloads[at[axPayload]] })
+	up(func(k *classTotal) *Best { return &k.Size.Cells[d*k.Size.Bins+int(x.bin)].Best })
+	for v := range p.views {
+		best.Score = scores[v]
+		for i := range p.views[v].maps {
+			m := &p.views[v].maps[i]
+			cell := m.cell(&at)
+			up(func(k *classTotal) *Best { return &k.Maps[m.at].Cells[cell].Best })
 		}
 	}
 }
@@ -183,6 +231,12 @@ func (t *total) merge(o *total) {
 		if b.Nearest.Any {
 			a.Nearest.add(b.Nearest)
 		}
+	}
+}
+
+func mergeCells(into, from []Cell) {
+	for i := range from {
+		into[i].merge(from[i])
 	}
 }
 

@@ -1,6 +1,7 @@
 package sweep
 
 import (
+	"math/bits"
 	"slices"
 
 	"rotorsieve/model"
@@ -10,12 +11,8 @@ import (
 // memory, so that nothing is allocated while it runs.
 type worker struct {
 	*plan
-	found      []*gatherer // by class
-	floors     []*Ranked   // what a design must beat to be ranked, by class
-	miss       []Miss      // the nearest of earlier blocks, by class
+	*slots
 	incumbents *incumbents // of all workers; nil where nothing is to be spared
-	lines      []line      // by class
-	shades     []shade     // by class
 	upper      *upper
 	margins    []margin // of the plan, those first that mostly decide
 	runs       runs
@@ -37,20 +34,14 @@ type worker struct {
 	scene      scene
 	piece      piece   // of the current block
 	dump       *dumped // takes all feasible designs, and nothing else is kept of them; nil for no dump
-	begun      bool    // the builds of the current cells have begun
 	quiet      bool    // no design of the last line that was judged one by one bettered anything
 }
 
 func (p *plan) newWorker(known *incumbents) *worker {
-	n := len(p.study.Classes)
-	w := &worker{plan: p, floors: make([]*Ranked, n), miss: make([]Miss, n), incumbents: known,
-		shades: make([]shade, n), upper: p.newUpper(), margins: slices.Clone(p.margins), runs: p.newRuns()}
+	w := &worker{plan: p, slots: p.newSlots(), incumbents: known, upper: p.newUpper(),
+		margins: slices.Clone(p.margins), runs: p.newRuns()}
 	w.reach.Sight = p.sight
 	w.foreseen = make([]forecast, len(p.foretold))
-	for range n {
-		w.found = append(w.found, p.newGatherer())
-		w.lines = append(w.lines, line{least: make([]float64, len(p.views)), still: make([]float64, len(p.views))})
-	}
 	w.crafts = []*model.Craft{&w.craft}
 	w.scene.share = p.newShare()
 	for i, q := range p.others {
@@ -66,18 +57,15 @@ func (w *worker) judge(at *coord, index uint64) {
 	c := &w.craft
 	payload := at[axPayload]
 	c.Load(s.Model, &w.train, s.Grid.axes[axPayload].Values[payload])
-	var in uint64 // classes in which the design still stands
-	for i := range s.Classes {
-		if limit := s.Classes[i].Limit; c.Mass > limit {
-			m := Miss{Index: index, Gate: GateClass, Shortfall: classShortfall(c.Mass, limit), Any: true}
-			w.found[i].reject(GateClass, m, payload, 0)
-		} else {
-			in |= 1 << i
-		}
+	slot := w.slotOf(c.Mass)
+	if c.Mass <= w.near {
+		w.heavy(index, c.Mass, slot)
 	}
+	in := w.from(slot) // slots in which the design still stands
 	if in == 0 {
 		return
 	}
+	w.ready(in)
 	bin := w.bin(c.Mass)
 	if in = w.gates(index, payload, bin, in); in == 0 {
 		return
@@ -90,53 +78,50 @@ func (w *worker) judge(at *coord, index uint64) {
 	}
 	w.feasible++
 	if w.dump != nil {
-		w.dump.take(w, index, in)
+		w.dump.take(w, index, w.upwards(in))
 		return
 	}
 	if w.incumbents != nil && !w.betters(at, in, bin) {
-		for i, x := range w.found {
-			if in>>i&1 == 1 {
-				x.pass(bin)
-			}
+		for ; in != 0; in &= in - 1 {
+			w.found[bits.TrailingZeros64(in)].pass(bin)
 		}
 		return
 	}
 	w.advance(w.need)
 	w.quiet = false
 	x := Ranked{Index: index, Score: s.MeritOf(w.crafts)}
-	for i, f := range w.found {
-		if in>>i&1 == 0 {
-			continue
-		}
+	for ; in != 0; in &= in - 1 {
+		i := bits.TrailingZeros64(in)
+		f := w.found[i]
 		for _, c := range w.crafts {
-			c.Limit = s.Classes[i].Limit
+			c.Limit = w.limit(i)
 		}
 		if w.byClass {
 			x.Score = s.MeritOf(w.crafts)
 		}
-		f.keep(w.plan, x, w.floors[i], w.crafts, payload, bin)
-		if f.listing.takes(Levels-1, payload, x) {
-			w.list(i, payload, x)
+		w.keep(i, x, bin)
+		if w.source != nil {
+			w.list(i, at, x)
 		}
-		// By class, since its margin may be on the front.
+		// By slot, since the margin to the class may be on the front.
 		if len(w.front.metrics) > 0 {
 			if v := w.front.worst(w.crafts); valued(v) && !w.shades[i].covers(v) {
 				p := FrontPoint{Ranked: x, box: box(v)}
 				if f.front.add(p) {
-					w.shades[i].add(p)
+					w.shade(i, p, v)
 				}
 			}
 		}
 		if w.incumbents != nil {
-			w.install(i, at, bin, x.Score)
+			w.install(i, at, bin)
 		}
 	}
 }
 
-// gates takes the current design, which is within some classes, through the gates after the class,
-// and gives the classes in which it passes all.
+// gates takes the current design, which is in some slots, through the gates after the class, and gives
+// those in which it passes all.
 func (w *worker) gates(index uint64, payload, bin int, in uint64) uint64 {
-	s, c := w.study, &w.craft
+	c := &w.craft
 	w.stage, w.seen = model.StageOperate, false
 	if !c.Operate() {
 		w.reject(in, Miss{Index: index, Gate: GateOperating, Any: true}, payload, bin)
@@ -171,11 +156,10 @@ func (w *worker) gates(index uint64, payload, bin int, in uint64) uint64 {
 			}
 			if w.lost(r, gate, index, in) {
 				w.trusted = true
-				for i, x := range w.found {
-					if in>>i&1 == 1 {
-						x.count(gate, payload, bin)
-						x.fell(w.scene.at, gate, 1)
-					}
+				for ; in != 0; in &= in - 1 {
+					x := w.found[bits.TrailingZeros64(in)]
+					x.count(gate, payload, bin)
+					x.fell(w.scene.at, gate, 1)
 				}
 				return 0
 			}
@@ -191,11 +175,9 @@ func (w *worker) gates(index uint64, payload, bin int, in uint64) uint64 {
 			}
 			continue
 		}
-		for i := range w.found {
-			if in>>i&1 == 0 {
-				continue
-			}
-			c.Limit = s.Classes[i].Limit
+		for left := in; left != 0; left &= left - 1 {
+			i := bits.TrailingZeros64(left)
+			c.Limit = w.limit(i)
 			if v := r.Metric.Of(c); !r.Kept(v) {
 				in &^= 1 << i
 				w.reject(1<<i, Miss{Index: index, Gate: gate, Shortfall: r.Shortfall(v), Any: true}, payload, bin)
@@ -209,13 +191,12 @@ func (w *worker) gates(index uint64, payload, bin int, in uint64) uint64 {
 	return in
 }
 
-// reject counts the current design in some classes at the gate that it does not pass.
-func (w *worker) reject(classes uint64, m Miss, payload, bin int) {
-	for i, x := range w.found {
-		if classes>>i&1 == 1 {
-			x.reject(m.Gate, m, payload, bin)
-			x.fell(w.scene.at, m.Gate, 1)
-		}
+// reject counts the current design in some slots at the gate that it does not pass.
+func (w *worker) reject(in uint64, m Miss, payload, bin int) {
+	for ; in != 0; in &= in - 1 {
+		x := w.found[bits.TrailingZeros64(in)]
+		x.reject(m.Gate, m, payload, bin)
+		x.fell(w.scene.at, m.Gate, 1)
 	}
 }
 
@@ -238,9 +219,9 @@ func (p *plan) bin(mass float64) int {
 // fail rejects a block whose propeller could not be solved.
 func (w *worker) fail(err error) {
 	w.failed = err
-	for _, x := range w.found {
-		x.touched = true
-		x.reset()
-		x.rejected[GateOperating] = w.blockSize
+	w.reset()
+	for in := w.from(0); in != 0; in &= in - 1 {
+		w.found[bits.TrailingZeros64(in)].rejected[GateOperating] = w.blockSize
 	}
+	w.used = w.from(0)
 }
