@@ -246,7 +246,7 @@ func (w *worker) take(count int) {
 // missed notes the lightest design of the run at a payload, which is too heavy for a class.
 func (w *worker) missed(x *gatherer, class int, index uint64, payload int) {
 	limit := w.study.Classes[class].Limit
-	mass := w.runs.ends[w.runs.low].AUW(w.study.Grid.axes[axPayload].Values[payload])
+	mass := w.runs.lo.AUWOf(w.study.Model, w.packAt(&w.runs.at), w.study.Grid.axes[axPayload].Values[payload])
 	x.nearer(Miss{Index: index + uint64(payload), Gate: GateClass, Shortfall: classShortfall(mass, limit), Any: true})
 }
 
@@ -260,7 +260,7 @@ func (x *gatherer) nearer(m Miss) {
 // eachBin calls a function for every bin of weight that a design of the run is in.
 func (w *worker) eachBin(payload, count int, do func(bin int)) {
 	r, s := &w.runs, w.study
-	t, carried := &r.ends[r.low], s.Grid.axes[axPayload].Values[payload]
+	t, carried := r.lo, s.Grid.axes[axPayload].Values[payload]
 	packs := w.packs[r.at[axCells]*len(s.Grid.axes[axCapacity].Values)+r.at[axCapacity]:][:count]
 	bin := func(i int) int { return w.bin(t.AUWOf(s.Model, &packs[i], carried)) }
 	last := bin(count - 1)

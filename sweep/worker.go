@@ -24,7 +24,6 @@ type worker struct {
 	craft      model.Craft
 	train      model.Powertrain
 	reach      model.Reach // of the current cells
-	ahead      float64     // in ohm, of the pack some capacities further
 	trusted    bool        // a bound on its flight has decided on the current design
 	foreseen   []forecast  // of the plan's foretold metrics, of a design that is audited
 	audit      Audit       // of the block
@@ -35,10 +34,11 @@ type worker struct {
 	others     []*worker   // of the further scenarios, which share what is found
 	crafts     []*model.Craft
 	scene      scene
-	piece      piece   // of the current block
-	dump       *dumped // takes all feasible designs, and nothing else is kept of them; nil for no dump
-	begun      bool    // the builds of the current cells have begun
-	quiet      bool    // no design of the last line that was judged one by one bettered anything
+	left       int      // gate at which the last design was rejected
+	piece      piece    // of the current block
+	dump       *dumped  // takes all feasible designs, and nothing else is kept of them; nil for no dump
+	begun      bool     // the builds of the current cells have begun
+	endings    []ending // of the current line, by payload
 }
 
 func (p *plan) newWorker(known *incumbents) *worker {
@@ -46,6 +46,8 @@ func (p *plan) newWorker(known *incumbents) *worker {
 	w := &worker{plan: p, floors: make([]*Ranked, n), miss: make([]Miss, n), incumbents: known,
 		shades: make([]shade, n), upper: p.newUpper(), margins: slices.Clone(p.margins), runs: p.newRuns()}
 	w.reach.Sight = p.sight
+	w.reach.Least = func(mass float64) float64 { return w.thinnest(w, mass) }
+	w.endings = make([]ending, len(p.study.Grid.axes[axPayload].Values))
 	w.foreseen = make([]forecast, len(p.foretold))
 	for range n {
 		w.found = append(w.found, p.newGatherer())
@@ -75,19 +77,24 @@ func (w *worker) judge(at *coord, index uint64) {
 			in |= 1 << i
 		}
 	}
+	e := &w.endings[payload]
+	*e = ending{lifted: in}
 	if in == 0 {
 		return
 	}
 	bin := w.bin(c.Mass)
 	if in = w.gates(index, payload, bin, in); in == 0 {
+		e.gate = w.left
 		return
 	}
 	for _, o := range w.others {
 		o.follow(w, at)
 		if in = o.gates(index, payload, bin, in); in == 0 {
+			e.gate, e.scenario = o.left, o.scene.at
 			return
 		}
 	}
+	e.feasible = in
 	w.feasible++
 	if w.dump != nil {
 		w.dump.take(w, index, in)
@@ -102,7 +109,6 @@ func (w *worker) judge(at *coord, index uint64) {
 		return
 	}
 	w.advance(w.need)
-	w.quiet = false
 	x := Ranked{Index: index, Score: s.MeritOf(w.crafts)}
 	for i, f := range w.found {
 		if in>>i&1 == 0 {
@@ -170,7 +176,7 @@ func (w *worker) gates(index uint64, payload, bin int, in uint64) uint64 {
 				w.seen, stage = true, w.foresee(stage)
 			}
 			if w.lost(r, gate, index, in) {
-				w.trusted = true
+				w.trusted, w.left = true, gate
 				for i, x := range w.found {
 					if in>>i&1 == 1 {
 						x.count(gate, payload, bin)
@@ -211,6 +217,7 @@ func (w *worker) gates(index uint64, payload, bin int, in uint64) uint64 {
 
 // reject counts the current design in some classes at the gate that it does not pass.
 func (w *worker) reject(classes uint64, m Miss, payload, bin int) {
+	w.left = m.Gate
 	for i, x := range w.found {
 		if classes>>i&1 == 1 {
 			x.reject(m.Gate, m, payload, bin)
