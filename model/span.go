@@ -90,14 +90,13 @@ func (s *Span) Endure() {
 	s.endured = true
 }
 
-// Foresee bounds level flight as Craft.Foresee does, down to a resistance in ohm; once is
-// enough.
-func (s *Span) Foresee(r *Reach, resistance float64) {
+// Foresee bounds level flight as Craft.Foresee does; once is enough.
+func (s *Span) Foresee(r *Reach) {
 	if s.foreseen {
 		return
 	}
 	s.foreseen = true
-	row := r.row(&s.crafts[larger], resistance) // it bounds them all
+	row := r.row(&s.crafts[larger]) // it bounds them all
 	for k := range s.crafts {
 		c := &s.crafts[k]
 		c.foreseen = unknown

@@ -6,6 +6,7 @@ import (
 	"rotorsieve/model"
 	"rotorsieve/model/frame"
 	"rotorsieve/model/motor"
+	"rotorsieve/model/pack"
 )
 
 // lift is where the capacities end, of those from first to end, that some class can lift,
@@ -30,7 +31,9 @@ type piece struct {
 	prop      *model.Propeller // built when a design first needs it
 	motorMass float64          // kg
 	motor     motor.Motor      // the same, but for one that exists
-	end       int              // of the capacities of the current cells
+	at        coord            // of the first design of the current cells
+	packs     []pack.Pack      // of these, from its own on
+	end       int              // of their capacities
 }
 
 // block judges the designs of a block.
@@ -95,14 +98,14 @@ func (w *worker) capacities(x *piece, at *coord, from, end int, anew bool) bool 
 	g, m := w.study.Grid, w.study.Model
 	payloads := g.axes[axPayload].Values
 	at[axCapacity] = from
-	x.end = end
 	packs := w.packsFrom(at)
+	x.at, x.packs, x.end = *at, packs, end
 	w.newCells(w.exist == nil || anew || !w.alike(at[axPack]-1, at[axPack]))
 	w.still++
 	lift := w.lift(from, end, func(i int) bool {
 		return x.body.LeastAUW(m.Bare(&x.body, x.motorMass, packs[i-from].Mass), payloads[0]) > w.widest
 	})
-	for ; at[axCapacity] < lift; at[axCapacity]++ {
+	if lift > from {
 		if x.prop == nil {
 			var err error
 			if x.prop, err = w.propellers.at(x.index); err != nil {
@@ -113,40 +116,7 @@ func (w *worker) capacities(x *piece, at *coord, from, end int, anew bool) bool 
 		if x.motor.Kt == 0 {
 			x.motor = m.Motor(x.design.Stator, x.design.KV)
 		}
-		at[axPayload] = 0
-		if w.incumbents != nil && w.grow[at[axCells]] {
-			if n := w.pass(at, lift, x); n > 0 {
-				at[axCapacity] += n - 1
-				continue
-			}
-		}
-		k := &packs[at[axCapacity]-from]
-		bare := m.Bare(&x.body, x.motorMass, k.Mass)
-		fit := sort.Search(len(payloads), func(i int) bool { return x.body.LeastAUW(bare, payloads[i]) > w.widest })
-		index := g.index(at)
-		w.power(&w.train, x.prop, &x.motor, k, &x.design.Parts)
-		w.ahead = w.aheadOf(at, end)
-		w.line++
-		w.newLine()
-		w.quiet = true
-		for ; at[axPayload] < fit; at[axPayload]++ {
-			i := index + uint64(at[axPayload])
-			w.trusted = false
-			w.judge(at, i)
-			if w.trusted && w.audited(i) {
-				w.check(i, payloads[at[axPayload]])
-			}
-			for _, o := range w.others {
-				if o.trusted && w.audited(i) {
-					o.check(i, payloads[at[axPayload]])
-				}
-				o.trusted = false
-			}
-		}
-		w.ends(axCapacity, at)
-		if fit < len(payloads) {
-			w.nearer(index+uint64(fit), x.body.LeastAUW(bare, payloads[fit]))
-		}
+		w.strip(at, lift)
 	}
 	if lift < end {
 		at[axPayload] = 0

@@ -85,16 +85,13 @@ func (k *classIncumbents) lowest(maps []mapPlan, at *coord, least float64) float
 	return least
 }
 
-// lookAhead is how many further capacities a bound on flight is to cover.
-const lookAhead = 24
-
 // foresee takes an operated craft as far as its level flight can be bounded.
 func (w *worker) foresee(stage model.Stage) model.Stage {
 	for stage < model.StageEndure {
 		stage++
 		w.craft.Advance(stage)
 	}
-	w.craft.Foresee(&w.reach, w.ahead)
+	w.craft.Foresee(&w.reach)
 	return stage
 }
 

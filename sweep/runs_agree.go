@@ -3,7 +3,7 @@ package sweep
 import "math/bits"
 
 // agreeAt is agree at one payload; it says whether some class can lift it.
-func (w *worker) agreeAt(at int, payload float64, n int, x *piece) (some, ok bool) {
+func (w *worker) agreeAt(at int, payload float64) (some, ok bool) {
 	r, s := &w.runs, w.study
 	verdicts := r.verdicts[at*len(s.Classes):][:len(s.Classes)]
 	lightest, heaviest := w.load(payload)
@@ -20,7 +20,7 @@ func (w *worker) agreeAt(at int, payload float64, n int, x *piece) (some, ok boo
 		return true, ok
 	}
 	for _, o := range w.others {
-		if !o.joined(w, n, x) {
+		if !o.joined(w) {
 			return true, false
 		}
 		o.load(payload)

@@ -200,7 +200,7 @@ func (w *worker) take(count int) {
 	var used uint64
 	for l := range min(r.fit+1, line) { // the first that is too heavy for all as well
 		carried := s.Grid.axes[axPayload].Values[l]
-		if mass := r.ends[r.low].AUW(carried); mass <= w.near {
+		if mass := r.lo.AUWOf(s.Model, w.packAt(&r.at), carried); mass <= w.near {
 			w.heavy(index+uint64(l), mass, w.slotOf(mass))
 		}
 		used |= r.slots[l]
@@ -258,7 +258,7 @@ func (x *gatherer) nearer(m Miss) {
 // eachBin calls a function for every bin of weight that a design of the run is in.
 func (w *worker) eachBin(payload, count int, do func(bin int)) {
 	r, s := &w.runs, w.study
-	t, carried := &r.ends[r.low], s.Grid.axes[axPayload].Values[payload]
+	t, carried := r.lo, s.Grid.axes[axPayload].Values[payload]
 	packs := w.packs[r.at[axCells]*len(s.Grid.axes[axCapacity].Values)+r.at[axCapacity]:][:count]
 	bin := func(i int) int { return w.bin(t.AUWOf(s.Model, &packs[i], carried)) }
 	last := bin(count - 1)
