@@ -42,7 +42,7 @@ func (w *worker) block(b uint64, at, end coord) {
 	w.feasible, w.failed, w.begun = 0, nil, false
 	w.upper.order()
 	for _, x := range w.found {
-		x.reset()
+		x.reset(w.plan)
 		x.listing.start(&at)
 	}
 	w.newBlock()

@@ -25,6 +25,8 @@ type gatherer struct {
 	touched bool            // something besides counts at the class gate was found
 	fresh   [axisCount]bool // by loop: something for maps was found since its value began
 	fit     int             // payloads of the line up to the last of which something was found
+
+	reached reached // capacities
 }
 
 // viewGatherer holds the best by one score.
@@ -50,6 +52,7 @@ type loopGatherer struct {
 
 // row is the best by value of an axis within a loop.
 type row struct {
+	axis  int
 	cells []Cell
 	up    []Cell // the same for an enclosing loop, or the block; may be nil
 	pair  []Cell // of the loop's axis and this; may be nil
@@ -66,6 +69,7 @@ func (p *plan) newGatherer() *gatherer {
 		seen:     make([]bool, p.study.SizeBins),
 		views:    make([]viewGatherer, len(p.views)),
 		listing:  p.newListing(),
+		reached:  p.newReached(),
 	}
 	for i := range x.views {
 		v, spec := &x.views[i], &p.views[i]
@@ -92,7 +96,7 @@ func (v *viewGatherer) hold(spec *view, axis, n int) {
 	up := v.axes[axis] // of what is further out than the loop in question
 	for a := axKV; a < axis-1; a++ {
 		if pair := v.pair(spec, a, axis); pair != nil {
-			r := row{make([]Cell, n), up, pair}
+			r := row{axis, make([]Cell, n), up, pair}
 			v.loops[a].rows = append(v.loops[a].rows, r)
 			up = r.cells
 		}
@@ -103,7 +107,7 @@ func (v *viewGatherer) hold(spec *view, axis, n int) {
 		v.loops[axis].up, v.loops[axis].pair = up, pair
 	} else {
 		v.line = make([]Cell, n) // designs come by payload
-		v.loops[lineLoop].rows = append(v.loops[lineLoop].rows, row{v.line, up, pair})
+		v.loops[lineLoop].rows = append(v.loops[lineLoop].rows, row{axis, v.line, up, pair})
 	}
 }
 
@@ -116,7 +120,7 @@ func (v *viewGatherer) pair(spec *view, a, b int) []Cell {
 }
 
 // reset prepares for the next block.
-func (x *gatherer) reset() {
+func (x *gatherer) reset(p *plan) {
 	clear(x.rejected)
 	clear(x.fallen)
 	x.feasible = 0
@@ -133,12 +137,19 @@ func (x *gatherer) reset() {
 		v := &x.views[i]
 		v.block = Cell{}
 		for a := range v.axes {
-			clear(v.axes[a])
+			if a != axCapacity {
+				clear(v.axes[a])
+				continue
+			}
+			for _, c := range x.reached.some(v.axes[a]) {
+				v.axes[a][c] = Cell{}
+			}
 		}
-		for q := range v.pairs {
-			clear(v.pairs[q])
+		for q, pair := range v.pairs {
+			x.reached.clear(pair, p.views[i].pairs[q])
 		}
 	}
+	x.reached.reset()
 }
 
 // reject counts a design at the gate that it did not pass; bin is its place in the size
@@ -219,13 +230,21 @@ func (x *gatherer) end(loop int, at *coord) {
 
 func (x *gatherer) handUp(loop int, at *coord) {
 	x.fresh[loop], x.fresh[loop-1] = false, true
+	if loop == lineLoop {
+		x.reached.add(at[loop])
+	}
 	for i := range x.views {
 		l := &x.views[i].loops[loop]
 		for k := range l.rows {
 			r := &l.rows[k]
-			if loop == lineLoop {
+			switch {
+			case loop == lineLoop:
 				r.handUp(x.fit, at[loop], &l.best)
-			} else {
+			case r.axis == axCapacity:
+				for _, c := range x.reached.list {
+					r.handUpOne(c, at[loop])
+				}
+			default:
 				r.handUp(len(r.cells), at[loop], nil)
 			}
 		}
@@ -259,6 +278,18 @@ func (r *row) handUp(n, value int, best *Cell) {
 		if best != nil {
 			best.merge(c)
 		}
+	}
+}
+
+// handUpOne is handUp of one cell.
+func (r *row) handUpOne(k, value int) {
+	c := r.cells[k]
+	r.cells[k] = Cell{}
+	if r.up != nil {
+		r.up[k].merge(c)
+	}
+	if r.pair != nil {
+		r.pair[value*len(r.cells)+k].merge(c)
 	}
 }
 

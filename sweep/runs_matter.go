@@ -294,6 +294,7 @@ func (x *gatherer) mark(at *coord, count int, gates []uint8) {
 	}
 	x.touched, x.fresh[lineLoop-1] = true, true
 	from := at[lineLoop]
+	news := x.reached.marks(at, count, gates)
 	for i := range x.views {
 		l := &x.views[i].loops[lineLoop]
 		for k := range l.rows {
@@ -306,7 +307,7 @@ func (x *gatherer) mark(at *coord, count int, gates []uint8) {
 				if p < len(r.up) {
 					r.up[p].Gate = max(r.up[p].Gate, g)
 				}
-				if r.pair == nil {
+				if r.pair == nil || !news.has(axPayload) {
 					continue
 				}
 				for c := from; c < from+count; c++ {
@@ -315,18 +316,18 @@ func (x *gatherer) mark(at *coord, count int, gates []uint8) {
 				}
 			}
 		}
-		if l.pair != nil {
-			reached(l.pair[at[lineLoop-1]*l.n+from:][:count], most)
+		if l.pair != nil && news.has(axCells) {
+			raise(l.pair[at[lineLoop-1]*l.n+from:][:count], most)
 		}
-		if l.up != nil {
-			reached(l.up[from:][:count], most)
+		if l.up != nil && news != 0 {
+			raise(l.up[from:][:count], most)
 		}
 		l.outer.Gate = max(l.outer.Gate, most)
 	}
 }
 
-// reached notes a gate in cells.
-func reached(cells []Cell, gate uint8) {
+// raise notes a gate in cells.
+func raise(cells []Cell, gate uint8) {
 	for i := range cells {
 		cells[i].Gate = max(cells[i].Gate, gate)
 	}

@@ -108,37 +108,37 @@ func (t *total) add(b uint64, at, end *coord, found []*gatherer) {
 		}
 		for v := range p.views {
 			for _, m := range p.views[v].maps {
-				t.addMap(&k.Maps[m.at], m, &p.views[v], &x.views[v], at, end)
+				t.addMap(&k.Maps[m.at], m, &p.views[v], &x.views[v], at, end, &x.reached)
 			}
 		}
 	}
 }
 
-func (t *total) addMap(into *Map, m mapPlan, spec *view, x *viewGatherer, at, end *coord) {
+func (t *total) addMap(into *Map, m mapPlan, spec *view, x *viewGatherer, at, end *coord, r *reached) {
 	depth := t.plan.depth
 	cell := func(i, j int) *Cell { return &into.Cells[j*into.NX+i] }
 	switch {
 	case m.x < depth && m.y < depth:
 		cell(at[m.x], at[m.y]).merge(x.block)
 	case m.x < depth:
-		for j := at[m.y]; j < end[m.y]; j++ {
+		for j := range r.each(m.y, at, end) {
 			cell(at[m.x], j).merge(x.axes[m.y][j])
 		}
 	case m.y < depth:
-		for i := at[m.x]; i < end[m.x]; i++ {
+		for i := range r.each(m.x, at, end) {
 			cell(i, at[m.y]).merge(x.axes[m.x][i])
 		}
 	case m.x < m.y:
 		pair := x.pairs[spec.pairAt[m.x][m.y]-1]
-		for i := at[m.x]; i < end[m.x]; i++ {
-			for j := at[m.y]; j < end[m.y]; j++ {
+		for i := range r.each(m.x, at, end) {
+			for j := range r.each(m.y, at, end) {
 				cell(i, j).merge(pair[i*into.NY+j])
 			}
 		}
 	default:
 		pair := x.pairs[spec.pairAt[m.y][m.x]-1]
-		for j := at[m.y]; j < end[m.y]; j++ {
-			for i := at[m.x]; i < end[m.x]; i++ {
+		for j := range r.each(m.y, at, end) {
+			for i := range r.each(m.x, at, end) {
 				cell(i, j).merge(pair[j*into.NX+i])
 			}
 		}

@@ -247,7 +247,7 @@ func (w *worker) fail(err error) {
 	w.failed = err
 	for _, x := range w.found {
 		x.touched = true
-		x.reset()
+		x.reset(w.plan)
 		x.rejected[GateOperating] = w.blockSize
 	}
 }
