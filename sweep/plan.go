@@ -35,6 +35,7 @@ type plan struct {
 	front      *frontSpec
 	foretold   []*model.Metric                              // that are read and may be bounded, not computed
 	audits     uint64                                       // designs are audited whose place is below
+	runAudits  uint64                                       // and capacities of runs
 	margins    []margin                                     // requirements whose bounds move with the level
 	limits     [][Levels]float64                            // on mass by level, by class, kg
 	groups     groups                                       // of builds, whose candidates are listed
@@ -123,7 +124,7 @@ var smallBlock uint64 = 1 << 16 // a variable for tests alone
 func newPlan(s *Study) (*plan, error) {
 	p := &plan{study: s, gates: s.Gates(), require: s.ordered(), propellers: newPropellers(s),
 		front:  newFrontSpec(s.Front),
-		audits: auditShare}
+		audits: auditShare, runAudits: auditRunShare}
 	for i := range p.require {
 		p.checks = append(p.checks, newCheck(&p.require[i]))
 	}

@@ -48,7 +48,7 @@ const (
 )
 
 // leastRun is in capacities.
-var leastRun = 6 // a variable for tests alone
+var leastRun = 5 // a variable for tests alone
 
 func (p *plan) newRuns() runs {
 	s := p.study

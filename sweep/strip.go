@@ -125,9 +125,9 @@ type luck struct {
 }
 
 const (
-	tryCost  = 4    // capacities that could be judged one by one in the time of a try
-	tryAgain = 32   // runs after which one is tried all the same
-	forgets  = 0.98 // what is left of an earlier try after another
+	tryCost  = 2    // capacities that could be judged one by one in the time of a try
+	tryAgain = 16   // runs after which one is tried all the same
+	forgets  = 0.95 // what is left of an earlier try after another
 )
 
 // due says whether a run of some capacities is worth a try. Coarse steps cost nothing thereby.
