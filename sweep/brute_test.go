@@ -98,12 +98,12 @@ func TestRunAgainstBruteForce(t *testing.T) {
 			s.Front = append(s.Front, metric(t, "tip-mach"))
 			s.Maps = append(s.Maps, MapSpec{X: Diameter, Y: KV, Metric: metric(t, "cruise-time")})
 		case 3:
-			s.Classes = []Class{{Limit: 0.06, Label: "60g"}, {Limit: 0.4, Label: "400g"}, {Limit: 0.1, Label: "100g"}}
+			nest(t, s, rand.New(rand.NewPCG(uint64(round), 75)), 9)
 		}
 		want := brute(t, s)
 		defer func(n uint64) { smallBlock = n }(smallBlock)
 		smallBlock = []uint64{1 << 16, 1, 4, 30}[r.IntN(4)]
-		feasible += want.Classes[len(want.Classes)-1].Feasible
+		feasible += mostFeasible(want)
 		for _, workers := range []int{1, 3} {
 			got, err := Run(context.Background(), s, Options{Workers: workers})
 			if err != nil {

@@ -227,6 +227,9 @@ func TestCandidatesAgainstBruteForce(t *testing.T) {
 		s.Maps = s.Maps[:rng.IntN(len(s.Maps)+1)]
 		s.SizeBins, s.Top = 1+rng.IntN(4), 1+rng.IntN(9)
 		s.Classes = []Class{{Limit: 0.25 + 0.4*rng.Float64(), Label: "a"}, {Limit: 0.7, Label: "b"}}[:1+rng.IntN(2)]
+		if rng.IntN(3) == 0 {
+			nest(t, s, rng, 2+rng.IntN(11))
+		}
 		c, err := NewEvaluator(s).Craft(rng.Uint64N(s.Grid.Size()), s.Classes[0])
 		if err != nil {
 			continue

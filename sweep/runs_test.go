@@ -127,6 +127,9 @@ func fine(t testing.TB, rng *rand.Rand) *Study {
 		s.Classes = append(s.Classes, Class{Limit: mass * between(0.9, 2) * float64(i+1), Label: fmt.Sprint(i)})
 	}
 	rng.Shuffle(len(s.Classes), func(i, j int) { s.Classes[i], s.Classes[j] = s.Classes[j], s.Classes[i] })
+	if own := rand.New(rand.NewPCG(math.Float64bits(mass), 54)); own.IntN(4) == 0 {
+		nest(t, s, own, 2+own.IntN(11))
+	}
 	if rng.IntN(3) > 0 {
 		s.Require = nil
 	}
@@ -220,8 +223,8 @@ func TestRunsAgainstBruteForce(t *testing.T) {
 		}
 		designs, passed = designs+s.Grid.Size(), passed+n
 		if n > 0 {
-			feasible += want.Classes[0].Feasible
-			rejected += s.Grid.Size() - want.Classes[0].Feasible
+			feasible += mostFeasible(want)
+			rejected += s.Grid.Size() - mostFeasible(want)
 		}
 	}
 	t.Logf("%d studies, %d designs, %d of them passed in runs; of studies with runs %d feasible, %d rejected; %d audited",
