@@ -1,6 +1,7 @@
 package sweep
 
 import (
+	"iter"
 	"sort"
 
 	"rotorsieve/model"
@@ -50,7 +51,9 @@ func (w *worker) block(b uint64, at, end coord) {
 	d := &x.design
 	x.body = m.AirframeOf(d.Diameter, d.Blades, &d.Parts)
 	regression := m.MotorMass(d.Stator)
-	for at[axKV] = first[axKV]; at[axKV] < end[axKV]; at[axKV]++ {
+	defer w.remember()
+	for kv := range w.outward(axKV, first[axKV], end[axKV]) {
+		at[axKV] = kv
 		d.KV = g.axes[axKV].Values[at[axKV]]
 		x.motorMass = regression * m.Assume.Evidence.MotorMass(d.Stator, d.KV)
 		x.motor = motor.Motor{}
@@ -67,7 +70,8 @@ func (w *worker) block(b uint64, at, end coord) {
 				}
 				d.Pack = w.exist[at[axPack]]
 			}
-			for at[axCells] = lo[axCells]; at[axCells] < hi[axCells]; at[axCells]++ {
+			for cells := range w.outward(axCells, lo[axCells], hi[axCells]) {
+				at[axCells] = cells
 				if !w.capacities(x, &at, lo[axCapacity], hi[axCapacity], at[axPack] == first[axPack]) {
 					return
 				}
@@ -76,6 +80,31 @@ func (w *worker) block(b uint64, at, end coord) {
 			w.ends(axPack, &at)
 		}
 		w.ends(axKV, &at)
+	}
+}
+
+// outward gives the values of an axis within a block, from that of the best design of the last block
+// outwards: what is found first is then seldom bettered. A dump is in the order of the grid.
+func (w *worker) outward(axis, first, end int) iter.Seq[int] {
+	return func(yield func(int) bool) {
+		from := min(max(w.best[axis], first), end-1)
+		if w.incumbents == nil {
+			from = first
+		}
+		for up, down := from, from-1; up < end || down >= first; up, down = up+1, down-1 {
+			if up < end && !yield(up) || down >= first && !yield(down) {
+				return
+			}
+		}
+	}
+}
+
+// remember notes the best design of a block.
+func (w *worker) remember() {
+	for _, x := range w.found {
+		if b := x.views[0].block.Best; b.Any {
+			w.best = w.study.Grid.coord(b.Index)
+		}
 	}
 }
 

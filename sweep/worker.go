@@ -33,6 +33,7 @@ type worker struct {
 	scene      scene
 	left       int      // gate at which the last design was rejected
 	piece      piece    // of the current block
+	best       coord    // of the best design of the last block that has one
 	dump       *dumped  // takes all feasible designs, and nothing else is kept of them; nil for no dump
 	endings    []ending // of the current line, by payload
 }
