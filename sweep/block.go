@@ -99,11 +99,12 @@ func (w *worker) outward(axis, first, end int) iter.Seq[int] {
 	}
 }
 
-// remember notes the best design of a block.
+// remember notes the best design of a block that bettered something.
 func (w *worker) remember() {
-	for _, x := range w.found {
-		if b := x.views[0].block.Best; b.Any {
-			w.best = w.study.Grid.coord(b.Index)
+	var best Best
+	for i := range w.finds {
+		if best.raise(Best{w.finds[i].Ranked, true}) {
+			w.best = w.study.Grid.coord(best.Index)
 		}
 	}
 }
