@@ -19,7 +19,7 @@ import (
 // checkpointVersion with the format.
 const (
 	checkpointMagic   = "rotorsieve state\n"
-	checkpointVersion = 6
+	checkpointVersion = 7
 )
 
 // State is what a checkpoint says of itself, without the study that it belongs

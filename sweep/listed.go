@@ -7,34 +7,62 @@ import (
 
 // Candidates in a checkpoint: how they are written and read, and what is held against them.
 
-func (w *writer) candidates(c *candidates) {
+// candidates writes the lists of a group of a class, beside those of the next lighter one, which may be
+// nil: what is in the list of the same level there is its place, from 1.
+func (w *writer) candidates(c, before *candidates) {
 	w.flag(c != nil)
 	if c == nil {
 		return
 	}
-	for _, list := range c.lists {
+	for level, list := range c.lists {
 		w.uint(uint64(len(list)))
 		for _, x := range list {
+			if before != nil {
+				at := 1 + slices.Index(before.lists[level], x)
+				if w.uint(uint64(at)); at > 0 {
+					continue
+				}
+			}
 			w.ranked(x.Ranked)
 		}
 	}
 }
 
+// candidate reads one of a list, beside those of the next lighter class, which may be nil.
+func (r *reader) candidate(before *candidates, level int) Ranked {
+	if before == nil {
+		return r.ranked()
+	}
+	list := before.lists[level]
+	switch at := r.uint(); {
+	case at > uint64(len(list)):
+		r.refuse(impossible("candidate %d of %d of a lighter class", at, len(list)))
+		return Ranked{}
+	case at > 0:
+		return list[at-1].Ranked
+	}
+	return r.ranked()
+}
+
 // candidates reads the lists of a group, each with its builds in order and no build twice.
-func (r *reader) candidates(p *plan, group int) *candidates {
+func (r *reader) candidates(p *plan, group int, before *candidates) *candidates {
 	if !r.flag() {
 		return nil
 	}
 	c := &candidates{changes: 1}
 	for level := range c.lists {
-		n := r.count(leastRanked)
+		least := leastRanked
+		if before != nil {
+			least = 1
+		}
+		n := r.count(least)
 		if most := p.groups.most(group)[level]; n > most {
 			r.refuse(impossible("%d builds in a list of %d candidates", n, most))
 			return nil
 		}
 		list := make([]Build, 0, n)
 		for range n {
-			x := r.ranked()
+			x := r.candidate(before, level)
 			if i := len(list); i > 0 && list[i-1].compare(x) >= 0 {
 				r.refuse(impossible("candidates out of order at design %d", x.Index))
 				return nil

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"os"
 	"path/filepath"
 	"slices"
 	"testing"
@@ -170,5 +171,59 @@ func TestKeptOnce(t *testing.T) {
 		if size := s.Grid.Size(); !byClass && kept != size || byClass && kept < 5*size {
 			t.Errorf("%d designs are kept of %d, by class: %v", kept, size, byClass)
 		}
+	}
+}
+
+// Of a class a checkpoint keeps what the next lighter one has not, so that classes alike take little.
+func TestCheckpointOfClasses(t *testing.T) {
+	cutBlocks(t, 64)
+	sizes := map[int]int{}
+	for _, n := range []int{1, 10} {
+		s := medium(t)
+		s.Top = 1
+		s.Classes = nil
+		for i := range n {
+			s.Classes = append(s.Classes, Class{Limit: 0.6, Label: fmt.Sprint(n - i)})
+		}
+		path := filepath.Join(t.TempDir(), "checkpoint")
+		r := run(t, s, Options{Checkpoint: path})
+		if mostFeasible(r) == 0 {
+			t.Fatal("nothing is feasible")
+		}
+		b, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		sizes[n] = len(b)
+		st, err := ReadState(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		merged, err := Merge(t.Context(), s, []string{path}, []*State{st})
+		if err != nil {
+			t.Fatal(err)
+		}
+		equalResults(t, "merged", merged, r)
+	}
+	if sizes[10] > 4*sizes[1] {
+		t.Errorf("a checkpoint of ten classes alike takes %d bytes, of one of them %d, want up to four times that", sizes[10],
+			sizes[1])
+	}
+}
+
+// What stands for something of a lighter class is refused where that has nothing of the kind.
+func TestAsBefore(t *testing.T) {
+	r := &reader{b: []byte{asBefore, 0}}
+	if r.cell(nil); r.err == nil {
+		t.Error("a cell as of a lighter class is taken of the lightest")
+	}
+	before := &candidates{}
+	before.lists[1] = []Build{{Ranked: Ranked{Index: 7, Score: 0.5}}}
+	r = &reader{b: []byte{1, 2}}
+	if x := r.candidate(before, 1); x.Index != 7 || x.Score != 0.5 || r.err != nil {
+		t.Errorf("%+v, %v in place of the lighter class's candidate", x, r.err)
+	}
+	if r.candidate(before, 1); r.err == nil {
+		t.Error("the second candidate of one is taken")
 	}
 }

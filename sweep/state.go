@@ -19,9 +19,6 @@ func (w *writer) int(v int)         { w.b = binary.AppendVarint(w.b, int64(v)) }
 func (w *writer) float(v float64)   { w.b = binary.LittleEndian.AppendUint64(w.b, math.Float64bits(v)) }
 func (w *writer) text(s string)     { w.uint(uint64(len(s))); w.b = append(w.b, s...) }
 func (w *writer) ranked(x Ranked)   { w.uint(x.Index); w.float(x.Score) }
-func (w *writer) best(x Best)       { w.cell(Cell{Best: x}) }
-func (w *writer) bests(x []Best)    { w.uint(uint64(len(x))); each(x, w.best) }
-func (w *writer) cells(x []Cell)    { w.uint(uint64(len(x))); each(x, w.cell) }
 func (w *writer) counts(x []uint64) { w.uint(uint64(len(x))); each(x, w.uint) }
 
 func each[T any](x []T, do func(T)) {
@@ -35,6 +32,33 @@ func (w *writer) flag(v bool) {
 		w.b = append(w.b, 1)
 	} else {
 		w.b = append(w.b, 0)
+	}
+}
+
+// asBefore stands in place of a cell that is that of the next lighter class: nested classes have
+// most in common.
+const asBefore = 2
+
+// bests and cells write those of a class, beside those of the next lighter one, nil for none.
+func (w *writer) bests(x, before []Best) {
+	w.uint(uint64(len(x)))
+	for i := range x {
+		if before != nil && x[i] == before[i] {
+			w.b = append(w.b, asBefore)
+		} else {
+			w.cell(Cell{Best: x[i]})
+		}
+	}
+}
+
+func (w *writer) cells(x, before []Cell) {
+	w.uint(uint64(len(x)))
+	for i := range x {
+		if before != nil && x[i] == before[i] {
+			w.b = append(w.b, asBefore)
+		} else {
+			w.cell(x[i])
+		}
 	}
 }
 
@@ -57,8 +81,8 @@ func (w *writer) total(t *total) {
 	for _, f := range slices.Sorted(maps.Keys(t.failed)) {
 		w.text(f)
 	}
-	for i := range t.classes {
-		k := &t.classes[i]
+	for slot := range t.classes {
+		k, before := t.class(slot), t.before(slot)
 		w.counts(k.Rejected)
 		if len(k.Fallen) > 0 { // of one scenario nothing is written
 			w.counts(k.Fallen)
@@ -75,19 +99,21 @@ func (w *writer) total(t *total) {
 				w.int(int(b))
 			}
 		}
-		w.bests(k.Leaders)
-		w.bests(k.ByCells)
-		w.bests(k.Payloads)
-		w.cells(k.Size.Cells)
+		w.bests(k.Leaders, before.Leaders)
+		w.bests(k.ByCells, before.ByCells)
+		w.bests(k.Payloads, before.Payloads)
+		w.cells(k.Size.Cells, before.Size.Cells)
 		each(k.Size.Seen, w.flag)
 		for j := range k.Maps {
-			w.cells(k.Maps[j].Cells)
+			w.cells(k.Maps[j].Cells, before.Maps[j].Cells)
 		}
 		w.flag(k.Nearest.Any)
 		w.uint(k.Nearest.Index)
 		w.int(k.Nearest.Gate)
 		w.float(k.Nearest.Shortfall)
-		each(k.listed, w.candidates)
+		for g, c := range k.listed {
+			w.candidates(c, before.listed[g])
+		}
 	}
 	w.uint(t.audit.Checked)
 	w.uint(t.audit.Breaches)
@@ -175,7 +201,7 @@ const (
 	leastRange  = 2
 	leastRanked = 1 + 8
 	leastPoint  = leastRanked + maxFront
-	leastCell   = 2
+	leastCell   = 1
 )
 
 // exactly reads a count that the study fixes.
@@ -192,7 +218,12 @@ func (r *reader) exactly(n int) int {
 
 func (r *reader) ranked() Ranked { return Ranked{Index: r.uint(), Score: r.float()} }
 
-func (r *reader) cell() (x Cell) {
+// cell reads one beside that of the next lighter class, nil for none.
+func (r *reader) cell(before *Cell) (x Cell) {
+	if before != nil && len(r.b) > 0 && r.b[0] == asBefore {
+		r.b = r.b[1:]
+		return *before
+	}
 	x.Any = r.flag()
 	x.Gate = r.take(1)[0]
 	if x.Any {
@@ -201,15 +232,23 @@ func (r *reader) cell() (x Cell) {
 	return x
 }
 
-func (r *reader) bests(into []Best) {
+func (r *reader) bests(into, before []Best) {
 	for i := range r.exactly(len(into)) {
-		into[i] = r.cell().Best
+		if before != nil {
+			into[i] = r.cell(&Cell{Best: before[i]}).Best
+		} else {
+			into[i] = r.cell(nil).Best
+		}
 	}
 }
 
-func (r *reader) cells(into []Cell) {
+func (r *reader) cells(into, before []Cell) {
 	for i := range r.exactly(len(into)) {
-		into[i] = r.cell()
+		if before != nil {
+			into[i] = r.cell(&before[i])
+		} else {
+			into[i] = r.cell(nil)
+		}
 	}
 }
 
@@ -287,8 +326,8 @@ func (r *reader) total(p *plan, s Shard) *total {
 	for range r.count(1) {
 		t.failed[r.text()] = true
 	}
-	for i := range t.classes {
-		k := &t.classes[i]
+	for slot := range t.classes {
+		k, before := t.class(slot), t.before(slot)
 		for g := range r.exactly(len(k.Rejected)) {
 			k.Rejected[g] = r.uint()
 		}
@@ -300,19 +339,19 @@ func (r *reader) total(p *plan, s Shard) *total {
 		k.Feasible = r.uint()
 		r.ranking(&k.rank)
 		k.front = r.front()
-		r.bests(k.Leaders)
-		r.bests(k.ByCells)
-		r.bests(k.Payloads)
-		r.cells(k.Size.Cells)
+		r.bests(k.Leaders, before.Leaders)
+		r.bests(k.ByCells, before.ByCells)
+		r.bests(k.Payloads, before.Payloads)
+		r.cells(k.Size.Cells, before.Size.Cells)
 		for n := range k.Size.Seen {
 			k.Size.Seen[n] = r.flag()
 		}
 		for j := range k.Maps {
-			r.cells(k.Maps[j].Cells)
+			r.cells(k.Maps[j].Cells, before.Maps[j].Cells)
 		}
 		k.Nearest = Miss{Any: r.flag(), Index: r.uint(), Gate: r.int(), Shortfall: r.float()}
 		for g := range k.listed {
-			k.listed[g] = r.candidates(p, g)
+			k.listed[g] = r.candidates(p, g, before.listed[g])
 		}
 		if r.err != nil {
 			return t

@@ -132,6 +132,16 @@ func (t *total) add(b uint64, at, end *coord, found *slots) {
 // class is the class of a slot.
 func (t *total) class(slot int) *classTotal { return &t.classes[t.plan.byLimit[slot]] }
 
+// before is the class of the slot before one; of the first it has nothing.
+func (t *total) before(slot int) *classTotal {
+	if slot == 0 {
+		k := &classTotal{listed: make([]*candidates, t.plan.groups.all)}
+		k.Maps = make([]Map, len(t.plan.study.Maps))
+		return k
+	}
+	return t.class(slot - 1)
+}
+
 // count adds the tally of a block. A class has those of its slot and, where classes are nested, of all
 // before; the rest is too heavy for it.
 func (t *total) count(found *slots) {
