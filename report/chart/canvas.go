@@ -171,14 +171,14 @@ func (c *canvas) letter(to gg.Matrix, mask *image.Alpha) {
 	upright := back.XY == 0 && back.YX == 0
 	if c.columns = c.columns[:0]; upright {
 		for dot := seen.Min.X; dot < seen.Max.X; dot++ {
-			c.columns = append(c.columns, across.near(back.XX*(float64(dot)+0.5)+back.X0))
+			c.columns = append(c.columns, across.near(float64(back.XX*(float64(dot)+0.5))+back.X0))
 		}
 	}
 	for v := seen.Min.Y; v < seen.Max.Y; v++ {
 		row := c.im.Pix[v*c.im.Stride:]
 		vf := float64(v) + 0.5
 		if upright {
-			y = down.near(back.YY*vf + back.Y0)
+			y = down.near(float64(back.YY*vf) + back.Y0)
 		}
 		for u := seen.Min.X; u < seen.Max.X; u++ {
 			if upright {
