@@ -74,6 +74,9 @@ func spread(pts [4]vg.Point, cos, sin float64) (lo, hi float64) {
 
 // within tells whether the whole box lies in the rectangle.
 func (b box) within(r vg.Rectangle) bool {
+	if w, h := vg.Length(b.halfW), vg.Length(b.halfH); b.angle == 0 {
+		return b.centre.X-w >= r.Min.X && b.centre.X+w <= r.Max.X && b.centre.Y-h >= r.Min.Y && b.centre.Y+h <= r.Max.Y
+	}
 	for _, p := range b.corners() {
 		if p.X < r.Min.X || p.X > r.Max.X || p.Y < r.Min.Y || p.Y > r.Max.Y {
 			return false

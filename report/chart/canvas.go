@@ -5,7 +5,6 @@ import (
 	"image/color"
 	"math"
 	"slices"
-	"sync"
 
 	"git.sr.ht/~sbinet/gg"
 	xfont "golang.org/x/image/font"
@@ -16,9 +15,9 @@ import (
 	"gonum.org/v1/plot/vg/vgimg"
 )
 
-// canvas is gonum/plot's canvas on an image that is used again, with letters of its own. They
-// come out as those of gonum/plot, at a fraction of the time: there each string opens
-// its font anew, and each dot of a letter goes through interfaces.
+// canvas is gonum/plot's canvas with letters of its own, which come out as those there, at a tenth
+// of the time: gonum/plot opens the font anew for each string, and each dot of a letter goes through
+// interfaces.
 type canvas struct {
 	*vgimg.Canvas
 	lettered
@@ -42,26 +41,16 @@ type openFace struct {
 	size vg.Length
 }
 
-// images are those of pictures that are written, to be drawn on again: a picture takes some
-// megabytes.
-var images sync.Pool
-
-// newCanvas is white, of a size in points. It is to be released.
+// newCanvas is white, of a size in points.
 func newCanvas(width, height float64, dpi int) *canvas {
-	im := &image.RGBA{Rect: image.Rect(0, 0, dotsOf(width, dpi), dotsOf(height, dpi))}
-	im.Stride = 4 * im.Rect.Dx()
-	n := im.Stride * im.Rect.Dy()
-	if old, ok := images.Get().(*image.RGBA); ok && cap(old.Pix) >= n {
-		im.Pix = old.Pix[:n]
-	} else {
-		im.Pix = make([]uint8, n)
-	}
+	im := image.NewRGBA(image.Rect(0, 0, dotsOf(width, dpi), dotsOf(height, dpi)))
 	ctx := gg.NewContextForRGBA(im)
 	ctx.SetLineCapButt()
 	ctx.InvertY()
-	c := &canvas{im: im, high: vg.Length(height).Dots(float64(dpi)),
-		lettered: lettered{place: upwards(gg.Identity(), im)}, inks: map[[4]uint32]inked{}, faces: map[openFace]xfont.Face{}}
-	c.Canvas = vgimg.NewWith(vgimg.UseImageWithContext(im, ctx), vgimg.UseDPI(dpi)) // white
+	c := &canvas{im: im, high: vg.Length(height).Dots(float64(dpi)), inks: map[[4]uint32]inked{},
+		faces: map[openFace]xfont.Face{}}
+	c.place = upwards(gg.Identity(), im)
+	c.Canvas = vgimg.NewWith(vgimg.UseImageWithContext(im, ctx), vgimg.UseDPI(dpi)) // white, on im itself
 	c.SetColor(black)
 	return c
 }
@@ -70,9 +59,6 @@ func newCanvas(width, height float64, dpi int) *canvas {
 func dotsOf(points float64, dpi int) int {
 	return int(math.Round(vg.Length(points).Dots(float64(dpi))))
 }
-
-// release lets the image go, which is not to be used any more.
-func (c *canvas) release() { images.Put(c.im) }
 
 // upwards turns the y axis of an image.
 func upwards(m gg.Matrix, im *image.RGBA) gg.Matrix {
@@ -185,14 +171,14 @@ func (c *canvas) letter(to gg.Matrix, mask *image.Alpha) {
 	upright := back.XY == 0 && back.YX == 0
 	if c.columns = c.columns[:0]; upright {
 		for dot := seen.Min.X; dot < seen.Max.X; dot++ {
-			c.columns = append(c.columns, across.near(back.XX*(float64(dot)+0.5)+back.X0))
+			c.columns = append(c.columns, across.near(float64(back.XX*(float64(dot)+0.5))+back.X0))
 		}
 	}
 	for v := seen.Min.Y; v < seen.Max.Y; v++ {
 		row := c.im.Pix[v*c.im.Stride:]
 		vf := float64(v) + 0.5
 		if upright {
-			y = down.near(back.YY*vf + back.Y0)
+			y = down.near(float64(back.YY*vf) + back.Y0)
 		}
 		for u := seen.Min.X; u < seen.Max.X; u++ {
 			if upright {

@@ -60,7 +60,6 @@ func TestLettersAsByPlot(t *testing.T) {
 		if w := want.Image().(*image.RGBA); !bytes.Equal(w.Pix, got.im.Pix) {
 			t.Fatalf("%d: %q of %g points at %v, %v turned by %g in %v differs", n, text, size, at, origin, angle, ink)
 		}
-		got.release()
 	}
 }
 

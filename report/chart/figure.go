@@ -193,7 +193,6 @@ func (f *Figure) Place() (*Placed, error) {
 // WritePNG draws the figure on white.
 func (p *Placed) WritePNG(w io.Writer) error {
 	c := newCanvas(p.Width, p.Height, p.dpi)
-	defer c.release()
 	if err := p.shapes.ReplayOn(c); err != nil {
 		return err
 	}

@@ -7,7 +7,6 @@ import (
 	"image"
 	"io"
 	"math"
-	"sync"
 
 	"github.com/klauspost/compress/zlib"
 )
@@ -58,21 +57,13 @@ func encode(w io.Writer, m *image.RGBA, dpi int) error {
 	return chunk(w, "IEND", nil)
 }
 
-// deflaters are used again: each holds more than a megabyte.
-var deflaters = sync.Pool{New: func() any {
-	const level = 3 // of the quick ones that with the least bytes
-	z, err := zlib.NewWriterLevel(nil, level)
-	if err != nil {
-		panic(err) // there is such a level
-	}
-	return z
-}}
-
 // deflated compresses the rows of an image, each led by a 0 for no filter.
 func deflated(w io.Writer, m *image.RGBA) error {
-	z := deflaters.Get().(*zlib.Writer)
-	defer deflaters.Put(z)
-	z.Reset(w)
+	const level = 3 // of the quick ones that with the least bytes
+	z, err := zlib.NewWriterLevel(w, level)
+	if err != nil {
+		return err
+	}
 	row := make([]byte, 1+3*m.Rect.Dx())
 	for y := range m.Rect.Dy() {
 		dots := m.Pix[y*m.Stride:][:4*m.Rect.Dx()]

@@ -21,9 +21,9 @@ type Forecast struct {
 }
 
 // What a picture takes while it is drawn and encoded, in bytes a dot, measured on reports
-// of 1 to 50 classes at 200 and 600 dots per inch: the image, 4 bytes a dot, the one that
-// it is drawn on again, and as much that is not yet collected.
-const bytesPerDot = 11.5
+// of one class at 200, 400 and 600 dots per inch: the image, 4 bytes a dot, and the most of
+// another that is not yet collected.
+const bytesPerDot = 6.5
 
 // decidedArea is about that of a figure of the choice in square inches, such as cannot be made
 // before the draws.
@@ -40,8 +40,7 @@ func Foresee(r *finding.Run) (Forecast, error) {
 	if err != nil {
 		return out, err
 	}
-	var dots []float64  // of each picture
-	var encoded float64 // dots, as often as they are
+	var dots []float64 // of each picture
 	var least *chart.Figure
 	var leastArea float64 // square inches
 	plans := plansOf(context.Background(), r, found)
@@ -57,7 +56,6 @@ func Foresee(r *finding.Run) (Forecast, error) {
 		if f == nil && r.MayDecide() && !r.Decides() && plans[n].ofDraws() {
 			d := decidedArea * float64(r.DPI*r.DPI) // once there are draws
 			dots = append(dots, d)
-			encoded += d
 		}
 		if f == nil {
 			continue // the study lacks it
@@ -68,14 +66,11 @@ func Foresee(r *finding.Run) (Forecast, error) {
 		if err != nil {
 			return out, err
 		}
-		times := 1.0
-		if placed(f, &l) != "" { // it is drawn again, with a note
-			times = 2
+		if placed(f, &l) != "" { // its texts are placed again, with a note
 			out.CPU += spent.Time() - from
 		}
 		area := l.Width * l.Height / (72 * 72)
 		dots = append(dots, area*float64(r.DPI*r.DPI))
-		encoded += times * area * float64(r.DPI*r.DPI)
 		if least == nil || area < leastArea {
 			least, leastArea = f, area
 		}
@@ -107,7 +102,7 @@ func Foresee(r *finding.Run) (Forecast, error) {
 	for _, d := range dots {
 		out.Dots += d
 	}
-	out.CPU += time.Duration((took[0]*float64(len(dots)) + perDot*encoded) * float64(time.Second))
+	out.CPU += time.Duration((took[0]*float64(len(dots)) + perDot*out.Dots) * float64(time.Second))
 	for _, d := range dots[:min(len(dots), runtime.GOMAXPROCS(0))] {
 		out.Memory += bytesPerDot * d
 	}
