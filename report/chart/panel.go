@@ -207,12 +207,13 @@ func (s *scene) paint() {
 		p.callout(c)
 	}
 	for _, m := range s.panel.Markers {
-		switch at := s.frame.point(m.X, m.Y); {
-		case m.Bare:
-		case m.Ring:
-			p.ring(at, ringRadius)
-		default:
-			p.star(at)
+		if m.Ring && !m.Bare {
+			p.ring(s.frame.point(m.X, m.Y), ringRadius)
+		}
+	}
+	for _, m := range s.panel.Markers { // above the rings, which would cover those beside them
+		if !m.Ring && !m.Bare {
+			p.star(s.frame.point(m.X, m.Y))
 		}
 	}
 }

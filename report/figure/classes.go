@@ -61,8 +61,11 @@ func seriesOf(found []finding.Class) (out []series, all int) {
 	case len(payloads) == 0:
 		all = 1
 		s := series{family: "best design"}
+		if finding.AnyChoice(found) {
+			s.family = recommendedStar
+		}
 		for i := range found {
-			s.x, s.best = append(s.x, limit(&found[i])), append(s.best, found[i].Best())
+			s.x, s.best = append(s.x, limit(&found[i])), append(s.best, shownOf(&found[i]))
 		}
 		out = append(out, s)
 	default:
@@ -84,6 +87,15 @@ func seriesOf(found []finding.Class) (out []series, all int) {
 		out[n].numbered = n == 0 || n == len(out)-1
 	}
 	return out, all
+}
+
+// shownOf is the design that a class is shown by: what is planned of the recommended build, or the
+// best.
+func shownOf(k *finding.Class) *finding.Entry {
+	if k.Planned != nil {
+		return k.Planned
+	}
+	return k.Best()
 }
 
 // classesFigure draws metrics of the best designs against the class limit, or the payload.
@@ -138,8 +150,12 @@ func classesFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string
 		f.Note += fmt.Sprintf(" %d of %d %s are drawn.", len(lines), all, of)
 	}
 	if finding.AnyChoice(found) {
-		f.Star = recommendedStar
-		f.Note = strings.TrimSpace(f.Note + " Lines: the nominal best.")
+		if len(found[0].ByPayload) == 0 {
+			f.Ring = nominalRing
+		} else {
+			f.Star = recommendedStar
+			f.Note = strings.TrimSpace(f.Note + " Lines: the nominal best.")
+		}
 	}
 	var out words.Outside
 	for i := range found {
@@ -191,8 +207,12 @@ func classPanel(found []finding.Class, lines []series, label string, of func(*fi
 			p.Points = append(p.Points, q)
 		}
 	}
+	rings := len(found[0].ByPayload) == 0 // beside a line of the recommended builds
 	for i := range found {
 		e := found[i].Planned
+		if rings && e != nil {
+			e = found[i].Best()
+		}
 		if e == nil || !finding.Finite(of(e)) {
 			continue
 		}
@@ -201,7 +221,7 @@ func classPanel(found []finding.Class, lines []series, label string, of func(*fi
 			x = finding.Gram.FromSI(e.Design.Payload)
 		}
 		widen(x, of(e))
-		p.Markers = append(p.Markers, chart.Marker{X: x, Y: of(e)})
+		p.Markers = append(p.Markers, chart.Marker{X: x, Y: of(e), Ring: rings})
 		p.X.Ticks = append(p.X.Ticks, x)
 	}
 	p.X, p.Y = padded(p.X), padded(p.Y)
@@ -240,8 +260,12 @@ func classesTitle(merit sweep.Merit, found []finding.Class) string {
 		return payloadTitle(found)
 	}
 	first, last := finding.Outermost(found)
-	a, b := first.Best(), last.Best()
-	span := "From " + words.Mass(first.Class.Limit) + words.Star(a.Marked()) + " to " + words.Mass(last.Class.Limit) +
+	a, b := shownOf(first), shownOf(last)
+	head := "From "
+	if finding.AnyChoice(found) {
+		head = "Recommended builds from "
+	}
+	span := head + words.Mass(first.Class.Limit) + words.Star(a.Marked()) + " to " + words.Mass(last.Class.Limit) +
 		words.Star(b.Marked())
 	if a.Index == b.Index {
 		return span + " the same design is best: " + finding.Inch.Format(b.Design.Diameter, 4) + ", " +

@@ -82,7 +82,7 @@ func confidenceFigure(r *finding.Run, found []finding.Class) (*chart.Figure, str
 		Title: confidenceTitle(found, marks),
 		Subtitle: subtitleOf(r, fmt.Sprintf("%s draws", texts.Grouped(uint64(r.Decision.Fresh))),
 			"seed "+fmt.Sprint(r.Decision.Seed)),
-		Note: "P(feasible): the share of draws in which a build keeps all requirements. Merit: " +
+		Note: "P(feasible): the share of draws in which a build keeps all requirements, as in the titles. Merit: " +
 			words.Merit(r.Study.Merit) + "; a draw that breaks a requirement counts 0. " +
 			"Cautious: the mean of the 10th to the 50th percentile; bars about it: two standard errors of the " +
 			"difference " +

@@ -2,6 +2,7 @@ package figure
 
 import (
 	"slices"
+	"strings"
 
 	"rotorsieve/report/chart"
 	"rotorsieve/report/finding"
@@ -31,16 +32,16 @@ func apartLines(c *finding.Choice, a *decide.AxisValues, s *seats) (out []chart.
 	return out
 }
 
-// choiceText says what is chosen and how sure it is: "3 in, anything from 2.5 to 3.5 in;
-// keeps its requirements in 83 %".
+// choiceText says what is chosen and how sure it is: "3 in (tied: 2.5 to 3.5 in); kept
+// in 83 %", all requirements.
 func choiceText(c *finding.Choice) string {
 	b := c.Recommended()
-	text := "keeps its requirements in " + words.Probability(b.Feasible)
+	text := "kept in " + words.Probability(b.Feasible)
 	if len(c.Axes) > 0 {
 		text = valuesText(c, &c.Axes[0]) + "; " + text
 	}
 	if gate, _, ok := c.Fails(b); ok && !c.Reached() {
-		text += " (most of the rest fail at " + words.CauseName(gate) + ")"
+		text += " (the rest mostly fail at " + words.CauseName(gate) + ")"
 		if c.Surest > 0 {
 			text += ", no build in more than " + words.Probability(c.At(c.Surest).Feasible)
 		}
@@ -65,19 +66,20 @@ func valuesText(c *finding.Choice, a *decide.AxisValues) string {
 	}
 	switch {
 	case !slices.Contains(tied, false):
-		return own + ", anything of the grid"
+		return own + " (all are tied)"
 	case len(ranges) == 1 && ranges[0] == own:
 		return "only " + own
 	case len(ranges) == 1:
-		return own + ", anything from " + ranges[0]
+		return own + " (tied: " + ranges[0] + ")"
 	}
-	return own + ", as good as any of " + texts.JoinAnd(ranges)
+	return own + " (tied: " + texts.JoinAnd(ranges) + ")"
 }
 
 // confidenceTitle says what is chosen in each class and how sure it is.
 func confidenceTitle(found []finding.Class, marks []string) string {
 	var chosen []finds
 	var single *finding.Class
+	lo, hi := 1.0, 0.0
 	for i := range found {
 		k := &found[i]
 		f := finds{limit: words.Mass(k.Class.Limit) + marks[i]}
@@ -87,13 +89,17 @@ func confidenceTitle(found []finding.Class, marks []string) string {
 			if len(c.Axes) > 0 {
 				f.where = words.Input(c.Def(&c.Axes[0]), c.Recommended().Design)
 			}
-			f.where += " (" + words.Probability(c.Recommended().Feasible) + ")"
+			lo, hi = min(lo, c.Recommended().Feasible), max(hi, c.Recommended().Feasible)
 		}
 		chosen = append(chosen, f)
 	}
 	if len(found) == 1 && single != nil {
-		return texts.Upper(choiceText(single.Choice)) + marks[0]
+		return texts.Upper(choiceText(single.Choice)) + " of draws" + marks[0]
 	}
 	best, none := gathered(chosen)
-	return "Recommended, with P(feasible): " + allAt(best, none, ", ")
+	kept := words.Probability(hi)
+	if from := words.Probability(lo); from != kept {
+		kept = strings.TrimSuffix(from, " %") + " to " + kept
+	}
+	return "Recommended: " + endsAt(best, none, ", ") + "; all requirements are kept in " + kept + " of draws"
 }

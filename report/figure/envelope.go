@@ -23,10 +23,11 @@ const (
 		"the end."
 )
 
-// Most designs that the lines of a plain panel can tell apart, and points of a
-// line.
+// Most designs that the lines of a plain panel can tell apart, and of how many of them the nominal
+// best are drawn as well; and points of a line.
 const (
 	mostFlown      = 6
+	mostBeside     = 2
 	envelopePoints = 60
 )
 
@@ -63,6 +64,14 @@ func flownOf(found []finding.Class) []Flown {
 	return out
 }
 
+// short names a design in the fewest words, where a legend has told of it.
+func (k *Flown) short() string {
+	if k.part == finding.NominalPart {
+		return "nominal"
+	}
+	return texts.JoinAnd(k.Limits)
+}
+
 // flownName is how a legend names a design by its classes.
 func flownName(k *finding.Pick, limits string) string {
 	if k.Part != finding.BestPart {
@@ -87,7 +96,7 @@ func envelopeFigure(r *finding.Run, found []finding.Class) (*chart.Figure, strin
 	note := ""
 	if chosen := slices.DeleteFunc(slices.Clone(all), func(k Flown) bool {
 		return !k.part.Recommends()
-	}); len(all) > mostFlown && len(chosen) > 0 {
+	}); len(all) > mostBeside && len(chosen) > 0 && len(chosen) < len(all) {
 		all, note = chosen, " The nominal best are not drawn."
 	}
 	f := Envelope(all, title, subtitleOf(r))
@@ -152,7 +161,7 @@ func Envelope(all []Flown, title, subtitle string) *chart.Figure {
 		lo, hi = bounds([][]float64{q.Y}, lo, hi)
 	}
 	if hi > widePower*lo {
-		power.Y.Log, power.Y.Min, power.Y.Max = true, lo/1.3, 1.3*hi
+		power.Y.Log, power.Y.Min, power.Y.Max = true, lo/1.3, 2*hi // with room for what is written
 	} else {
 		power.Y.Max = 1.12 * hi
 	}
@@ -260,6 +269,9 @@ func flightMarks(all []Flown, numbered bool, of func(*model.Craft, *flight.Cruis
 				Y: []float64{of(k.Craft, m.at)}}
 			if numbered && (len(all) == 1 || m.at == &f.Top) {
 				q.Labels = []string{tenths(m.at.Airspeed) + " m/s"}
+				if len(all) > 1 { // whose: ends of curves may have the same
+					q.Labels[0] = k.short() + ": " + q.Labels[0]
+				}
 			}
 			marks = append(marks, q)
 		}
@@ -304,7 +316,7 @@ func EnvelopeTitle(all []Flown) string {
 		far = from + " to " + far
 	}
 	best, _ := gathered(tops)
-	return "Top speed " + allAt(best, "", ", ") + "; best range at " + far
+	return "Top speed " + endsAt(best, "", ", ") + "; best range at " + far
 }
 
 // tenths prints an airspeed in m/s, alike for all that are compared.

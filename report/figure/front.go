@@ -20,7 +20,7 @@ const frontCaption = "Pareto front, what can be had at once: designs that none o
 
 const (
 	mostBands    = 5 // of diameter
-	mostCallouts = 6 // designs, beyond which only knees are named
+	mostCallouts = 6 // designs, beyond which the recommended ones alone are named, or the knees
 )
 
 // frontFigure draws the fronts of the classes, in a panel for each pair of
@@ -132,7 +132,8 @@ func frontPanel(r *finding.Run, found []finding.Class, rows [][]finding.Row, ban
 		if m.Bare {
 			knees.X, knees.Y = append(knees.X, vx), append(knees.Y, vy)
 		}
-		if len(k.knee) > 0 || len(k.best) > 0 && k.chosen || len(all) <= mostCallouts {
+		if len(all) <= mostCallouts || len(k.knee) > 0 && (len(found) <= mostTold || !finding.AnyChoice(found)) ||
+			len(k.best) > 0 && k.chosen {
 			m.Lines = append([]string{k.name()}, words.Tag(k.design)...)
 			m.Lines = append(m.Lines, words.Told(y, k.y)+", "+words.Told(x, k.x))
 		}

@@ -58,12 +58,13 @@ func mapFigure(r *finding.Run, found []finding.Class, n int) (*chart.Figure, err
 		f.Bar = finerBar(label, lo, hi)
 	}
 	f.Title = mapTitle(all, stars)
+	laden := ""
 	switch {
 	case !r.Result.Complete:
 		f.Title = soFarTitle(mapPlaces(all, stars))
 	case spec.X == sweep.Payload || spec.Y == sweep.Payload:
-		if title := ladenTitle(r, all, &out); title != "" {
-			f.Title = title
+		if laden = ladenTitle(r, all, &out); laden != "" { // it tells more than where the lightest is best
+			f.Title = laden
 		}
 	}
 	f.Note = "In each cell the best feasible design over all other axes" + merged + "."
@@ -75,14 +76,19 @@ func mapFigure(r *finding.Run, found []finding.Class, n int) (*chart.Figure, err
 		f.Note += " Axes end where hatched ground alone would follow."
 	}
 	if r.Result.Complete && finding.AnyChoice(found) {
-		if nominal := " " + f.Title + ", by the nominal model."; len(f.Note)+len(nominal) <= mostNote(len(all)) {
-			f.Note += nominal
-		}
+		more := " " + f.Title + ", by the nominal model."
 		best, none := gathered(recommendedAt(found, func(e *finding.Entry) string {
 			return whereText(all[0],
 				e.Design)
 		}))
-		f.Title = "Recommended by the draws: " + endsAt(best, none, "; ")
+		if recommended := "Recommended by the draws: " + endsAt(best, none, "; "); laden == "" {
+			f.Title = recommended
+		} else {
+			more = " " + recommended + "."
+		}
+		if len(f.Note)+len(more) <= mostNote(len(all)) {
+			f.Note += more
+		}
 	}
 	f.Note += out.NoteWithin(mostNote(len(all))-len(f.Note)-len(left)) + left
 	return unjudged(r, f), nil

@@ -31,6 +31,16 @@ func MassFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string, e
 	if len(shown) == 0 {
 		return nil, "no feasible design", nil
 	}
+	label := "best design of each class"
+	if finding.AnyChoice(found) {
+		label = "recommended build and nominal best of each class"
+		if first := slices.DeleteFunc(slices.Clone(shown), func(k finding.Pick) bool {
+			return k.Part == finding.NominalPart
+		}); len(shown) > massesAbreast && len(first) < len(shown) { // on one scale
+			shown, left = first, left+" The nominal best are not drawn."
+			label = "recommended build of each class"
+		}
+	}
 	f := &chart.Figure{
 		Title:    massTitle(found),
 		Subtitle: subtitleOf(r),
@@ -45,10 +55,6 @@ func MassFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string, e
 		abreast += abreast % 2 // both designs of a class side by side
 	}
 	f.Width = max(5, 2.4+1.9*float64(abreast))
-	label := "best design of each class"
-	if finding.AnyChoice(found) {
-		label = "recommended build and nominal best of each class"
-	}
 	for row := range slices.Chunk(shown, abreast) {
 		p := chart.Panel{X: chart.Axis{Label: label}, Y: chart.Axis{Label: words.Bracketed("mass", "g")}}
 		for at, k := range row {
@@ -59,8 +65,7 @@ func MassFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string, e
 				name += ", " + partText(k.Part)
 			}
 			p.X.Names = append(p.X.Names, name)
-			s := chart.Stack{At: at, Label: finding.Gram.Number(k.Craft.Mass, 4) + " of " +
-				finding.Gram.Format(of.Limit, 5), Bound: finding.Gram.FromSI(of.Limit)}
+			s := chart.Stack{At: at, Label: words.WeightOf(k.Craft.Mass, of.Limit), Bound: finding.Gram.FromSI(of.Limit)}
 			parts := words.Masses(k.Craft)
 			for _, n := range words.Stacked(parts) {
 				if part := parts[n]; part.Mass > 0 {
@@ -106,5 +111,5 @@ func massTitle(found []finding.Class) string {
 		}
 	}
 	all, _ := gathered(shares)
-	return head + allAt(all, "", ", ")
+	return head + endsAt(all, "", ", ")
 }

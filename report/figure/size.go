@@ -42,7 +42,7 @@ func sizeFigure(r *finding.Run, found []finding.Class) (*chart.Figure, error) {
 		Y:     axis,
 		Field: f,
 	}
-	p.Lines = loadingLines(p.X, p.Y, f)
+	p.Lines = loadingLines(p.X, p.Y, f, found)
 	var limits []float64
 	for i := range found {
 		limits = append(limits, found[i].Class.Limit)
@@ -257,9 +257,12 @@ func losesText(merit sweep.Merit, best, other *finding.Entry, at string) string 
 		texts.Lower(l.Metric.Title))
 }
 
-// loadingLines draws up to five round disk loadings through the feasible part
-// of the map.
-func loadingLines(x, y chart.Axis, f *chart.Field) []chart.Line {
+// mostLoadings is how many lines of disk loading a map of sizes has.
+const mostLoadings = 4
+
+// loadingLines draws round disk loadings through the feasible part of the map, of many those about
+// the middle of the designs that the classes are shown by.
+func loadingLines(x, y chart.Axis, f *chart.Field, found []finding.Class) []chart.Line {
 	if len(y.Names) > 0 || y.Min == y.Max {
 		return nil // a line would have no slope to read
 	}
@@ -272,15 +275,21 @@ func loadingLines(x, y chart.Axis, f *chart.Field) []chart.Line {
 			}
 		}
 	}
+	near, least, most := math.Sqrt(lo*hi), math.Inf(1), math.Inf(-1)
+	for _, k := range finding.PicksOf(found) {
+		v := diskLoading.FromSI(model.DiskLoading(k.Craft.Mass, k.Design.Diameter))
+		least, most = min(least, v), max(most, v)
+		near = math.Sqrt(least * most)
+	}
 	var round []float64
 	for _, v := range []float64{0.5, 0.75, 1, 1.5, 2, 3, 4, 5, 6, 7.5, 10, 15, 20, 30, 50} {
 		if v > lo && v < hi {
 			round = append(round, v)
 		}
 	}
-	// Where there are many, those in the middle of the range tell most.
-	for len(round) > 5 {
-		if math.Log(round[0]/lo) < math.Log(hi/round[len(round)-1]) {
+	// Of many, those nearest to the loadings of the designs that are shown tell most.
+	for len(round) > mostLoadings {
+		if math.Log(near/round[0]) > math.Log(round[len(round)-1]/near) {
 			round = round[1:]
 		} else {
 			round = round[:len(round)-1]

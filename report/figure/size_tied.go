@@ -15,7 +15,7 @@ const tiedName = "diameters tied with the recommended build"
 const tiedCaption = "; star: the recommended build of a class, ring: the nominal best, strokes: diameters not told " +
 	"from the recommended."
 
-// tiedLines are strokes at the limits of classes over the diameters that are tied with the
+// tiedLines are strokes beside the limits of classes over the diameters that are tied with the
 // recommended build, half way to the next diameter at their ends.
 func tiedLines(found []finding.Class, x, y chart.Axis) (out []chart.Line) {
 	for i := range found {
@@ -23,9 +23,9 @@ func tiedLines(found []finding.Class, x, y chart.Axis) (out []chart.Line) {
 		if c == nil {
 			continue
 		}
-		const inset = 0.008 // of the axis, so that a stroke at its end is seen whole
-		at := finding.Gram.FromSI(found[i].Class.Limit)
+		const inset = 0.008 // of the axis, so that a stroke is seen whole beside the limit and at an end
 		room := inset * (x.Max - x.Min)
+		at := finding.Gram.FromSI(found[i].Class.Limit) - room
 		if at = min(at, x.Max-room); at < x.Min+room {
 			continue
 		}

@@ -138,6 +138,10 @@ func withGains(f *chart.Figure, found []finding.Class, y chart.Axis, drawn []int
 		at = append(at, float64(i))
 	}
 	shown := spread(at, max(1, mostTallied/len(y.Names)))
+	if best := mostGaining(found); best >= 0 && !slices.Contains(shown, float64(best)) { // the title tells of it
+		shown[len(shown)-1] = float64(best)
+		slices.Sort(shown)
+	}
 	most := 0.0
 	for i := range found {
 		if c := found[i].Choice; c != nil {
@@ -164,6 +168,19 @@ func withGains(f *chart.Figure, found []finding.Class, y chart.Axis, drawn []int
 		f.Note += fmt.Sprintf(" %d of %d classes are drawn.", len(shown), len(found))
 	}
 	return f
+}
+
+// mostGaining is the class in which a looser bound gains the largest share of merit, -1 for none.
+func mostGaining(found []finding.Class) int {
+	at, largest := -1, 0.0
+	for i := range found {
+		if c := found[i].Choice; c != nil {
+			if all := c.Gaining(); len(all) > 0 && all[0].Gain/all[0].Merit > largest {
+				at, largest = i, all[0].Gain/all[0].Merit
+			}
+		}
+	}
+	return at
 }
 
 // gainPanel draws what each bound of a class would gain, alone 10 % looser.
@@ -217,31 +234,22 @@ func otherAnswer(k *finding.Class, index uint64) string {
 	return strings.Join(out, ", ")
 }
 
-// whyNotTitle says which looser bound would gain most in each class, or, without draws or
-// gains, which gate rejected most designs.
+// whyNotTitle says which looser bound would gain the largest share of merit, and where, or, without
+// draws or gains, which gate rejected most designs.
 func whyNotTitle(gates []sweep.Gate, found []finding.Class, soFar string) string {
-	var gains []finds
-	gaining := false
-	for i := range found {
-		k := &found[i]
-		f := finds{limit: words.Mass(k.Class.Limit)}
-		if k.Choice == nil { // nothing is feasible
-			gains = append(gains, f)
-			continue
+	if n := mostGaining(found); n >= 0 {
+		k := &found[n]
+		most := k.Choice.Gaining()[0]
+		title := fmt.Sprintf("Loosening one bound by 10 %% gains most at %s: %s, merit %s", words.Mass(k.Class.Limit),
+			stops(gates[most.Gate]), words.Signed(most.Gain))
+		var none []string
+		for i := range found {
+			if found[i].Choice == nil {
+				none = append(none, words.Mass(found[i].Class.Limit))
+			}
 		}
-		if all := k.Choice.Gaining(); len(all) > 0 {
-			gaining = true
-			f.where = stops(gates[all[0].Gate]) + " " + words.Signed(all[0].Gain)
-		} else {
-			f.where = "little"
-		}
-		gains = append(gains, f)
-	}
-	if gaining {
-		best, none := gathered(gains)
-		title := "A bound 10 % looser that would gain most merit: " + allAt(best, "", ", ")
-		if none != "" {
-			title += "; nothing feasible at " + none
+		if len(none) > 0 {
+			title += "; nothing is feasible at " + texts.JoinAnd(none)
 		}
 		return title
 	}

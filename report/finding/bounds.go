@@ -50,8 +50,8 @@ type Bound struct {
 	slack       float64 // between them, over the limit
 }
 
-// Closest lists the bounds that a design is nearest to, over the bound: those
-// within nearBound, or the one nearest.
+// Closest lists the bounds that a design is near to, those within nearBound, the nearest
+// first.
 func (r *Run) Closest(f *Class, e *Entry) []Bound {
 	limit := f.Class.Limit
 	all := []Bound{{nil, e.Craft.Mass, limit, -1, 1 - e.Craft.Mass/limit}}
@@ -77,7 +77,7 @@ func (r *Run) Closest(f *Class, e *Entry) []Bound {
 		}
 	}
 	slices.SortStableFunc(all, func(a, b Bound) int { return cmp.Compare(a.slack, b.slack) })
-	n := 1
+	n := 0
 	for n < len(all) && all[n].slack < nearBound {
 		n++
 	}

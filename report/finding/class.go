@@ -43,6 +43,7 @@ type Class struct {
 	// design is feasible. Planned is the design that is planned of its recommended build.
 	Choice  *Choice
 	Planned *Entry
+	Weight  *Weight // what more and less of it would come to; of the widest class alone
 }
 
 // Findings evaluates what is spoken of in every class, once.
@@ -96,6 +97,9 @@ func (r *Run) Findings() ([]Class, error) {
 			if f.Missed, err = r.miss(k); err != nil {
 				return nil, err
 			}
+		}
+		if f.Weight, err = r.weight(&f); err != nil {
+			return nil, err
 		}
 		all = append(all, f)
 	}

@@ -87,12 +87,13 @@ func lossAlong(m *sweep.Map, d *sweep.AxisDef) (float64, bool) {
 // the least Loss of an axis for whose sake a second one is.
 const (
 	toldMaps  = 2
-	leastLoss = 0.05
+	leastLoss = 0.1
 )
 
 // Telling are the places in Study.Maps of the maps that a reader is shown unasked: those that
 // were asked for by name and, up to two in all, of the others that over the pair of axes that
-// move the merit most, and that which brings in the next axis.
+// move the merit most, and that which brings in the next axis; over the capacity, which the weight
+// decides, only where there is no other.
 func (r *Run) Telling() []int {
 	var out []int
 	loss := map[*sweep.AxisDef]float64{}
@@ -117,6 +118,11 @@ func (r *Run) Telling() []int {
 			if m.Implied && !slices.Contains(out, n) && (news(m.X) || news(m.Y)) {
 				left = append(left, n)
 			}
+		}
+		if ordered := slices.DeleteFunc(slices.Clone(left), func(n int) bool {
+			return r.Study.Maps[n].X == sweep.Capacity || r.Study.Maps[n].Y == sweep.Capacity
+		}); len(ordered) > 0 || len(out) > 0 {
+			left = ordered // the pack is bought last, as the weight allows: it is no choice of its own
 		}
 		if len(left) == 0 {
 			break

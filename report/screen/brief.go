@@ -210,8 +210,8 @@ func (b *brief) rest(f *finding.Class) {
 // wider tells what more weight and payload come to, where the grid ends and what to doubt, of
 // the design that a class is shown by.
 func (b *brief) wider(f *finding.Class, e *finding.Entry) {
-	if before := b.r.Before(f); before != nil && b.level >= gains {
-		b.say("  buys", words.GainBriefly(b.r, before, f))
+	if said := words.Buys(b.r, f); said != "" && b.level >= gains {
+		b.say("  buys", said)
 	}
 	if len(f.ByPayload) > 0 && b.level >= gains {
 		b.say("  payload", words.PayloadsBriefly(b.r, f))

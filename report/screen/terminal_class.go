@@ -102,7 +102,7 @@ func printDecided(r *finding.Run, p *printer, f *finding.Class) {
 		p.hung("rejected: ", fall)
 	}
 	if at := words.Edges(finding.Edges(r.Study.Grid, best.Index, best.Craft.Mass)); at != "" {
-		p.hung("edge of the grid: ", at+": a wider grid may have a better design")
+		p.hung("edge of the grid: ", at+": "+words.Wider(r.Study.Grid))
 	}
 	if past := words.Pasts(finding.Saturated(r.Study.Merit, best.Craft)); past != "" {
 		p.hung("past the merit: ", past+": a wider range may rank otherwise")

@@ -184,7 +184,8 @@ func (b *comparisonBook) summary() {
 	p.Gap()
 	closing(p, b.sheets)
 	if len(b.figures) > 0 {
-		illustrate(p, &b.figures[0], leastAlone)
+		p.Again()
+		illustrate(p, &b.figures[0], leastAlone, b.figures[0].Caption)
 	}
 	p.End("")
 }

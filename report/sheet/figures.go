@@ -35,28 +35,36 @@ func (b *review) mainFigure() *chart.Picture {
 // Least shares of a printed page that a figure takes: under what it illustrates, and
 // else.
 const (
-	leastBeside = 0.5
+	leastBeside = 0.35
 	leastAlone  = 0.7
 )
 
-// illustrate places a figure with its caption on what is left of the printed page
-// where that is at least a share of it, and on a page of its own elsewhere.
-func illustrate(p *xlsx.Page, f *chart.Picture, least float64) {
+// illustrate places a figure on what is left of the printed page where that is at least a share of
+// it, with its caption beside it, and on a page of its own elsewhere, with the caption beneath.
+func illustrate(p *xlsx.Page, f *chart.Picture, least float64, caption string) {
 	width, height := p.Paper()
 	if used, room := p.Used(); used < (1-least)*room {
 		p.Gap()
-		height *= 1 - used/room - 0.05
-	} else {
-		p.BreakBefore()
+		p.PictureBeside(f, width, p.PaperLeft(), caption)
+		return
 	}
+	p.BreakBefore()
 	p.Picture(f, width, height)
-	p.Wide(1, len(p.Widths), f.Caption, xlsx.Note)
+	p.Wide(1, len(p.Widths), caption, xlsx.Note)
 	p.Next()
 }
 
+// figuresWidth is the width of the sheet of pictures in characters; a caption has lines of lineHeight in pixels of
+// the screen, and those beyond usualLines are taken from the height of its picture.
+const (
+	figuresWidth = 146.3
+	lineHeight   = 18
+	usualLines   = 2
+)
+
 // newFiguresPage lays out the columns under the pictures.
 func newFiguresPage(b *xlsx.Book) *xlsx.Page {
-	return b.NewPage(figuresSheet, slices.Repeat([]float64{13.3}, 11)...)
+	return b.NewPage(figuresSheet, slices.Repeat([]float64{figuresWidth / 11}, 11)...)
 }
 
 // beneathHeight is what the note of those that are not printed takes, in pixels of the screen.
@@ -65,8 +73,8 @@ const beneathHeight = 70
 // printedFigures is how many pictures are printed.
 const printedFigures = 3
 
-// figurePages is the sheet of pictures, one a printed page. That of the summary comes last,
-// since it has been printed, and so do those after the first few.
+// figurePages is the sheet of pictures, one a printed page. One that has been printed, nil for none,
+// comes last and is not printed again, nor are those after the first few.
 func figurePages(b *xlsx.Book, figures []chart.Picture, main *chart.Picture) {
 	p := newFiguresPage(b)
 	last := len(p.Widths)
@@ -90,8 +98,10 @@ func figurePages(b *xlsx.Book, figures []chart.Picture, main *chart.Picture) {
 		if i == printedFigures-1 && i+1 < len(order) {
 			height -= beneathHeight // its page has the note as well
 		}
+		caption := f.Caption + " File: " + f.Name
+		height -= lineHeight * float64(max(0, xlsx.WrappedLines(caption, figuresWidth, false)-usualLines))
 		p.Picture(f, pictureWidth, height)
-		p.Wide(1, last, f.Caption+" File: "+f.Name, xlsx.Note)
+		p.Wide(1, last, caption, xlsx.Note)
 		p.Next()
 		p.Gap()
 	}

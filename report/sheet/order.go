@@ -13,6 +13,10 @@ const measuresTold = 2
 // mostNext is of how many classes it is told: of more the picture would not stay on the first page.
 const mostNext = 3
 
+// fullSized is up to how many classes the picture beneath it is large enough to be read in print; of
+// more it is printed in its own size as well.
+const fullSized = 2
+
 // order is the first table of a summary: which build to order in each class, beside the
 // nominal best, how sure that is, what to measure first and what more weight has bought.
 func (b *review) order(p *xlsx.Page) {
@@ -52,7 +56,7 @@ func (b *review) order(p *xlsx.Page) {
 			p.Put(15, n.Regret, inMerit)
 		}
 		p.Next()
-		said := "size: " + words.TiedRange(c) + "; it fails " + words.Fails(c, first)
+		said := words.ReachesBriefly(c, first) + "; size: " + words.TiedRange(c) + "; it fails " + words.Fails(c, first)
 		if !c.Reached() {
 			said += "; " + words.Surest(c)
 		}
@@ -63,16 +67,17 @@ func (b *review) order(p *xlsx.Page) {
 			continue
 		}
 		next := "Measure first: " + words.MeasureBriefly(c, measuresTold) + "."
-		if before := b.run.Before(f); before != nil {
-			next += " From the class below, " + words.GainBriefly(b.run, before, f) + "."
+		if said := words.Buys(b.run, f); said != "" {
+			next += " More weight buys: " + said + "."
 		}
 		p.Put(1, "", inText)
 		p.Wide(2, last, next, inText)
 		p.Next()
 	}
-	p.Wide(1, last, "P(feasible): share of draws of all that the model may err by in which a build keeps its "+
-		"requirements. Cautious merit, which ranks: the mean of the 10th to the 50th percentile of the draws. "+
-		"Regret: what the best build of each draw has more in merit, on average. See the sheet "+
-		confidenceSheet+"; all builds are in "+finding.RobustName+".", xlsx.Note)
-	p.Next()
 }
+
+// orderNote says what the heads of what to order mean, beneath the picture.
+const orderNote = "P(feasible): share of draws of all that the model may err by in which a build keeps its " +
+	"requirements; what it reaches is from the 10th to the 90th percentile of them. Cautious merit, which ranks: " +
+	"the mean of the 10th to the 50th percentile. Regret: what the best build of each draw has more in merit, on " +
+	"average. See the sheet " + confidenceSheet + "; all builds are in " + finding.RobustName + "."

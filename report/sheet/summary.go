@@ -51,6 +51,8 @@ func (b *review) summary() {
 	p.Wide(1, last, "Sizing of an electric quad: a sweep of the design space, for a design review. Written by "+
 		""+b.Versions+".", xlsx.Note)
 	p.Next()
+	p.Wide(1, last, words.MissionBriefly(b.run.Study), xlsx.Plain)
+	p.Next()
 	if mark := words.RunMark(b.run); mark != "" {
 		p.Wide(1, last, mark+". What follows is the best so far, not the answer.", xlsx.Alarm)
 		p.Next()
@@ -60,9 +62,12 @@ func (b *review) summary() {
 		b.staleRow(p)
 		b.order(p)
 		if main != nil { // the answer fills the first page
-			illustrate(p, main, leastBeside)
+			illustrate(p, main, leastBeside, main.Caption+" "+orderNote)
 			main = nil
 			p.BreakBefore()
+		} else {
+			p.Wide(1, last, orderNote, xlsx.Note)
+			p.Next()
 		}
 	}
 	p.Gap()
@@ -93,7 +98,8 @@ func (b *review) summary() {
 	p.Gap()
 	closing(p, b.sheets)
 	if main != nil {
-		illustrate(p, main, leastAlone)
+		p.Again()
+		illustrate(p, main, leastAlone, main.Caption)
 	}
 	p.End("")
 }
@@ -206,8 +212,7 @@ func (b *review) inWords(p *xlsx.Page) {
 			p.Next()
 			continue
 		}
-		weight := []string{fmt.Sprintf("%s of %s used", finding.Gram.Format(f.Best().Craft.Mass, 3),
-			words.Mass(f.Class.Limit))}
+		weight := []string{words.WeightOf(f.Best().Craft.Mass, f.Class.Limit) + " used"}
 		if s := words.Unused(b.run.Unused(f)); s != "" {
 			weight[0] = s
 		}
@@ -245,8 +250,8 @@ func (b *review) edges() []string {
 	}
 	for n, at := range ends {
 		k := classes[at]
-		ends[n] = fmt.Sprintf("Edge of the grid, %s %s: %s. A wider grid may have a better design.",
-			texts.Plural(len(k), "class", "classes"), strings.Join(k, ", "), at)
+		ends[n] = fmt.Sprintf("Edge of the grid, %s %s: %s. %s.",
+			texts.Plural(len(k), "class", "classes"), strings.Join(k, ", "), at, texts.Upper(words.Wider(b.run.Study.Grid)))
 	}
 	for i := range b.found {
 		e := b.found[i].Best()
@@ -283,11 +288,10 @@ func closing(p *xlsx.Page, sheets []xlsx.BookSheet) {
 	section(p, "Cautions")
 	p.Wide(1, len(p.Widths), words.Caution(), xlsx.Strong)
 	p.Next()
+	p.Aside() // links are of no use on paper
 	p.Gap()
-	p.Block(0, func() {
-		section(p, "Sheets")
-		contents(p, sheets[1:])
-	})
+	section(p, "Sheets")
+	contents(p, sheets[1:])
 }
 
 // contents lists sheets with what is on them: down the left, then down the right.

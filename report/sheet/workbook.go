@@ -105,7 +105,11 @@ func (b *review) contents() []xlsx.BookSheet {
 	if n := len(b.figures); n > 0 {
 		add(true, xlsx.BookSheet{Name: figuresSheet, What: fmt.Sprintf("%d %s with captions", n,
 			texts.Plural(n, "picture", "pictures")), Write: func() {
-			figurePages(b.Book, b.figures, b.mainFigure())
+			main := b.mainFigure()
+			if b.run.Decides() && len(b.found) > fullSized {
+				main = nil
+			}
+			figurePages(b.Book, b.figures, main)
 		}})
 	}
 	add(true, xlsx.BookSheet{Name: basisSheet, What: "assumptions, constants, sources, errors, flags", Write: b.basis})

@@ -3,6 +3,7 @@ package words
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"rotorsieve/model"
@@ -30,6 +31,30 @@ func MeritBriefly(m sweep.Merit) string {
 		return fmt.Sprintf("%.3g %% %s (%s to %s)", 100*t.Weight/sum, texts.Lower(t.Metric.Title), u.Number(t.Worst, 5),
 			u.Format(t.Best, 5))
 	}), ", ")
+}
+
+// MissionBriefly is what was asked, in a line: "Within 250 g at 0 m, 15 °C; ranked by 40 % hover time (5 to 30
+// min), 60 % top speed (12 to 50 m/s)".
+func MissionBriefly(s *sweep.Study) string {
+	var limits []string
+	for _, c := range s.Classes {
+		limits = append(limits, ClassName(c))
+	}
+	text := "Within " + texts.JoinOr(limits)
+	if loads := finding.AxisValues(s.Grid, sweep.Payload); len(loads) > 1 || len(loads) == 1 && loads[0] > 0 {
+		text += ", payload " + texts.JoinOr(Each(loads, Mass))
+	}
+	return text + ", " + PlaceBriefly(s) + "; ranked by " + MeritBriefly(s.Merit) + "."
+}
+
+// ReachesBriefly says what ranks of a build, from the 10th to the 90th percentile of the draws: "reaches
+// hover 5.8-12.3 min, T/W 5.5-7.7".
+func ReachesBriefly(c *finding.Choice, b *decide.Build) string {
+	var all []string
+	for n, m := range c.Ranking() {
+		all = append(all, MetricHead(m)+" "+Spaced(Ranges(m, []*decide.Build{b}, n)[0], m.Unit.Label))
+	}
+	return "reaches " + strings.Join(all, ", ")
 }
 
 // DrawsBriefly says what the shares of a choice rest on, and what stands in its ranges.
@@ -83,9 +108,12 @@ const mostBounds = 2
 
 // BoundsBriefly are the nearest bounds.
 func BoundsBriefly(all []finding.Bound) string {
+	if len(all) == 0 {
+		return noneNear
+	}
 	s := strings.Join(Each(all[:min(mostBounds, len(all))], func(b finding.Bound) string {
 		if b.Requirement == nil {
-			return finding.Gram.Format(b.Value, 4) + " of " + Mass(b.Limit)
+			return WeightOf(b.Value, b.Limit)
 		}
 		return Closest(b)
 	}), ", ")
@@ -98,14 +126,19 @@ func BoundsBriefly(all []finding.Bound) string {
 // MeasureBriefly says what to measure first, at most that many.
 func MeasureBriefly(c *finding.Choice, most int) string {
 	single, _ := c.Measures()
-	var all []string
+	var all, told []string
 	for _, m := range single {
 		if m.Class != decide.WithinNoise && len(all) < most {
 			of := ""
 			if m.Of != nil && m.Build != 0 {
 				m.Of, of = nil, "of a contender; " // the workbook says of which
 			}
-			all = append(all, Measure(&m)+" ("+of+worthBriefly(c, m.Gain)+")")
+			said := Measure(&m)
+			if slices.Contains(told, said) {
+				continue // of another build
+			}
+			told = append(told, said)
+			all = append(all, said+" ("+of+worthBriefly(c, m.Gain)+")")
 		}
 	}
 	switch {
@@ -138,6 +171,68 @@ func GainBriefly(r *finding.Run, before, f *finding.Class) string {
 	}
 	return s + fmt.Sprintf("merit %.3f in place of %.3f", to.Merit.P50, from.Merit.P50)
 }
+
+// Buys says what more weight buys: what the class has over the one below, and of the widest what
+// some more would; "" for nothing.
+func Buys(r *finding.Run, f *finding.Class) string {
+	var all []string
+	if before := r.Before(f); before != nil {
+		all = append(all, GainBriefly(r, before, f))
+	}
+	if s := weightBriefly(f.Weight); s != "" {
+		all = append(all, s)
+	}
+	return strings.Join(all, "; ")
+}
+
+// weightBriefly says what a tenth more of the widest limit would buy and what the last tenth has
+// bought, by the nominal model; "" where neither is known.
+func weightBriefly(w *finding.Weight) string {
+	if w == nil {
+		return ""
+	}
+	bought := func(gain float64, changes []finding.Change) string {
+		s := "merit " + Signed(gain)
+		if len(changes) > 0 {
+			s += " (" + changesText(changes, 0) + ")"
+		}
+		return s
+	}
+	step := weight(w.Step, w.Step)
+	var all []string
+	switch {
+	case w.Loosened == nil:
+	case w.More == nil || w.Loosened.Gain < leastTold:
+		all = append(all, step+" more would gain nothing")
+	default:
+		s := step + " more would gain " + bought(w.Loosened.Gain, w.ToMore)
+		if d := w.More.Design.Diameter; d != w.Best.Design.Diameter {
+			s += ", on " + finding.Inch.Format(d, 4)
+		}
+		all = append(all, s)
+	}
+	if w.Less != nil {
+		s := "the last " + step + " gain"
+		if gain := w.Best.Score - w.Less.Score; gain < leastTold {
+			s += " nothing"
+		} else {
+			s += " " + bought(gain, w.FromLess)
+		}
+		all = append(all, s)
+	}
+	if len(all) == 0 {
+		return ""
+	}
+	s := strings.Join(all, "; ") + ", by the nominal best"
+	if w.Alone {
+		ask := strings.ReplaceAll(Mass(w.Limit)+","+Mass(w.Limit+askedMore), " ", "")
+		s += "; to ask for more: --class " + ask
+	}
+	return s
+}
+
+// askedMore is the weight in kg by which a second class is proposed to be wider.
+const askedMore = 0.1
 
 // mostPayloads is how many payloads a brief page tells of.
 const mostPayloads = 5

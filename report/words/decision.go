@@ -152,10 +152,16 @@ func percentText(p float64, n int) string {
 	return fmt.Sprintf("%+.*f %%", n, p)
 }
 
+// noneNear is said of a design that no bound holds.
+const noneNear = "no bound within 5 %"
+
 // Held say which bounds hold the best design, what holds its top speed, and what
 // rejects most designs.
 func Held(h finding.Held) []string {
-	out := []string{"closest bounds: " + strings.Join(Each(h.Bounds, Closest), ", ")}
+	out := []string{noneNear}
+	if len(h.Bounds) > 0 {
+		out[0] = "closest bounds: " + strings.Join(Each(h.Bounds, Closest), ", ")
+	}
 	if h.Top != nil {
 		out = append(out, "top speed is held by "+TopLimit(*h.Top))
 	}
@@ -169,7 +175,7 @@ func Held(h finding.Held) []string {
 func Closest(b finding.Bound) string {
 	q := b.Requirement
 	if q == nil {
-		return fmt.Sprintf("all-up weight %s of %s", finding.Gram.Format(b.Value, 4), Mass(b.Limit))
+		return "all-up weight " + WeightOf(b.Value, b.Limit)
 	}
 	where := ""
 	if b.Scenario >= 0 {
@@ -240,6 +246,16 @@ func Edge(e finding.Edge) string {
 
 // Edges says it of all axes, "" for none.
 func Edges(all []finding.Edge) string { return strings.Join(Each(all, Edge), ", ") }
+
+// Wider says what may have a better design beyond an end of a grid.
+func Wider(g *sweep.Grid) string {
+	for _, a := range g.Axes() {
+		if a.Def.IsPart() {
+			return "a longer list of parts may have a better design"
+		}
+	}
+	return "a wider grid may have a better design"
+}
 
 // pastText says of a term of the merit that more of it no longer counts.
 func pastText(p finding.Past) string {

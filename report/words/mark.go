@@ -37,7 +37,7 @@ func markWords(m model.Mark) (head, rest string) {
 		return "propeller is hardly corrected",
 			fmt.Sprintf(": measurements tell a share of %.2g of it, below %g", m.Value, model.LeastShare)
 	case model.OfMass:
-		return fmt.Sprintf("all-up weight of %.4g kg", m.Value), validated
+		return "all-up weight of " + weight(m.Value, m.Value), validated
 	case model.OfAir, model.OfPack:
 		what, T := "air", model.ValidTemperature
 		if m.Of == model.OfPack {
@@ -169,17 +169,23 @@ func Star(marked bool) string {
 
 // Outside gathers in what designs lie outside the model's validity, for the note
 // of a figure.
-type Outside struct{ reasons []string }
+type Outside struct {
+	places  []string
+	reasons map[string][]string // by place
+}
 
 // Add notes the marks of a design, in few words, and returns its star. The place says
 // which design it is, "" where there is only one.
 func (o *Outside) Add(place string, shorts []string) string {
+	if len(shorts) > 0 && !slices.Contains(o.places, place) {
+		o.places = append(o.places, place)
+	}
 	for _, why := range shorts {
-		if place != "" {
-			why = place + " " + why
+		if o.reasons == nil {
+			o.reasons = map[string][]string{}
 		}
-		if !slices.Contains(o.reasons, why) {
-			o.reasons = append(o.reasons, why)
+		if !slices.Contains(o.reasons[place], why) {
+			o.reasons[place] = append(o.reasons[place], why)
 		}
 	}
 	return Star(len(shorts) > 0)
@@ -192,10 +198,12 @@ func (o *Outside) AddCraft(place string, c *model.Craft) string {
 
 // Note says what the stars mean, "" where there are none.
 func (o *Outside) Note() string {
-	if len(o.reasons) == 0 {
+	if len(o.places) == 0 {
 		return ""
 	}
-	return " * outside the model's validity: " + strings.Join(o.reasons, "; ") + "."
+	return " * outside the model's validity: " + strings.Join(Each(o.places, func(place string) string {
+		return strings.TrimSpace(place + " " + strings.Join(o.reasons[place], ", "))
+	}), "; ") + "."
 }
 
 // NoteWithin is Note in so many letters, or without the reasons where it would have more.

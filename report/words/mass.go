@@ -3,8 +3,10 @@ package words
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"rotorsieve/model"
+	"rotorsieve/model/unit"
 	"rotorsieve/report/finding"
 )
 
@@ -15,6 +17,21 @@ type massPart struct {
 	Formula, Source string
 	Symbol          string                    // "" for none
 	Worked          func(*model.Craft) string // the formula with the values put in
+}
+
+// weight prints a mass to four digits in the unit in which a limit is spoken of.
+func weight(kg, limit float64) string {
+	u := finding.Gram
+	if limit >= 1 {
+		u = unit.Mass.Unit("kg")
+	}
+	return u.Format(kg, 4)
+}
+
+// WeightOf says what a craft uses of a limit: "248.6 of 250 g", "1.193 of 1.2 kg".
+func WeightOf(kg, limit float64) string {
+	number, _, _ := strings.Cut(weight(kg, limit), " ")
+	return number + " of " + Mass(limit)
 }
 
 // WholeMass is the all-up weight as the sum of its parts.

@@ -282,6 +282,29 @@ func (p *Page) Head(heads []string, numbers ...int) {
 // goes on beneath it.
 func (p *Page) Picture(f *chart.Picture, width, height float64) { p.PictureAt(1, f, width, height) }
 
+// PictureBeside is Picture with a note to its right, on rows of their own, so that it takes no height.
+func (p *Page) PictureBeside(f *chart.Picture, width, height float64, note string) {
+	const apart = 24 // pixels
+	start := p.Row
+	p.Picture(f, width, height)
+	end := p.Row
+	col, left := 1, 0.0
+	for scale := math.Min(width/float64(f.Width), height/float64(f.Height)); col < p.Printed &&
+		left < scale*float64(f.Width)+apart; col++ {
+		left += ColumnPixels(p.Widths[col-1])
+	}
+	room := 0.0
+	for _, w := range p.Widths[col-1 : p.Printed] {
+		room += w
+	}
+	p.Row = start
+	for _, line := range texts.Wrap(note, max(20, int(1.15*room))) {
+		p.Wide(col, p.Printed, line, Note)
+		p.Next()
+	}
+	p.Row = max(p.Row, end)
+}
+
 // PictureAt is Picture from a column on.
 func (p *Page) PictureAt(col int, f *chart.Picture, width, height float64) {
 	scale := math.Min(width/float64(f.Width), height/float64(f.Height))

@@ -27,6 +27,13 @@ func (p *Page) Paper() (width, height float64) {
 	return 0.92 * width, 0.88 * paperHeight * 96 / 72 * 100 / float64(p.Scale())
 }
 
+// PaperLeft is the height that is left for a picture on the printed page begun, in pixels of the
+// screen.
+func (p *Page) PaperLeft() float64 {
+	used, room := p.Used()
+	return 0.97 * (room - used - 2*usualHeight) * 96 / 72 // whole rows
+}
+
 // Height is that of rows, in points.
 func (p *Page) Height(from, to int) float64 {
 	sum := 0.0
