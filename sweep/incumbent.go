@@ -90,6 +90,13 @@ func (w *worker) foresee(stage model.Stage) model.Stage {
 	return stage
 }
 
+// see foresees the current design, once, where its flight is to be bounded.
+func (w *worker) see() {
+	if w.stage < w.need && !w.seen {
+		w.seen, w.stage = true, w.foresee(w.stage)
+	}
+}
+
 // lost says whether a foreseen design can neither keep a requirement on its flight nor
 // be the nearest miss of a class that it is in.
 func (w *worker) lost(r *Requirement, gate int, index, in uint64) bool {
@@ -133,10 +140,11 @@ func (w *worker) mattering(at *coord, in uint64, bin int) uint64 {
 		w.stage++
 		c.Advance(w.stage)
 	}
-	if w.stage < w.need && !w.seen {
-		w.seen, w.stage = true, w.foresee(w.stage)
-	}
 	w.bounded.payload()
+	w.bounded.held = guess && w.hold(at[axPayload])
+	if !w.bounded.held || w.sights {
+		w.see()
+	}
 	left := in
 	for i := range w.found {
 		if in>>i&1 == 0 {

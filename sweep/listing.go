@@ -251,6 +251,7 @@ func (w *worker) listable(class, payload int) bool {
 		case m.of != nil:
 			v = m.value(c)
 		case m.along:
+			w.see()
 			v = w.atBest(m.metric, c)
 		default:
 			continue

@@ -21,6 +21,7 @@ type runs struct {
 	spans    bool  // of a further scenario: the run is bounded in it, too
 	at       coord // of the first design of the run
 	count    int   // of capacities
+	payload  int   // that is bounded
 	fit      int   // payloads that some class can lift
 	verdicts []int // [payload*classes + class]: the gate, with the scenario, or feasible
 	foreseen bool

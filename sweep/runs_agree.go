@@ -4,6 +4,7 @@ package sweep
 func (w *worker) agreeAt(at int, payload float64) (some, ok bool) {
 	r, s := &w.runs, w.study
 	verdicts := r.verdicts[at*len(s.Classes):][:len(s.Classes)]
+	r.payload = at
 	lightest, heaviest := w.load(payload)
 	var in uint64 // classes in which the designs still stand
 	for i := range s.Classes {

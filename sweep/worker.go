@@ -34,11 +34,13 @@ type worker struct {
 	others     []*worker   // of the further scenarios, which share what is found
 	crafts     []*model.Craft
 	scene      scene
-	left       int      // gate at which the last design was rejected
-	piece      piece    // of the current block
-	best       coord    // of the best design of the last block that has one
-	dump       *dumped  // takes all feasible designs, and nothing else is kept of them; nil for no dump
-	begun      bool     // the builds of the current cells have begun
+	left       int     // gate at which the last design was rejected
+	piece      piece   // of the current block
+	best       coord   // of the best design of the last block that has one
+	dump       *dumped // takes all feasible designs, and nothing else is kept of them; nil for no dump
+	begun      bool    // the builds of the current cells have begun
+	lineFlown  []flown // of the current line, by payload
+	chords     chords
 	endings    []ending // of the current line, by payload
 }
 
@@ -48,7 +50,8 @@ func (p *plan) newWorker(known *incumbents) *worker {
 		shades: make([]shade, n), upper: p.newUpper(), margins: slices.Clone(p.margins), runs: p.newRuns()}
 	w.reach.Sight = p.sight
 	w.reach.Least = func(mass float64) float64 { return w.thinnest(w, mass) }
-	w.endings = make([]ending, len(p.study.Grid.axes[axPayload].Values))
+	payloads := len(p.study.Grid.axes[axPayload].Values)
+	w.endings, w.lineFlown, w.chords.of = make([]ending, payloads), make([]flown, payloads), make([]pair, payloads)
 	w.foreseen = make([]forecast, len(p.foretold))
 	for range n {
 		w.found = append(w.found, p.newGatherer())
@@ -110,6 +113,7 @@ func (w *worker) judge(at *coord, index uint64) {
 		return
 	}
 	w.advance(w.need)
+	w.fly(payload)
 	x := Ranked{Index: index, Score: s.MeritOf(w.crafts)}
 	for i, f := range w.found {
 		if in>>i&1 == 0 {
