@@ -18,12 +18,13 @@ type runs struct {
 	lo, hi       *model.Powertrain       // of the capacities next to the run
 	below, above int                     // these
 
-	spans    bool  // of a further scenario: the run is bounded in it, too
-	at       coord // of the first design of the run
-	count    int   // of capacities
-	payload  int   // that is bounded
-	fit      int   // payloads that some class can lift
-	verdicts []int // [payload*classes + class]: the gate, with the scenario, or feasible
+	spans    bool   // of a further scenario: the run is bounded in it, too
+	at       coord  // of the first design of the run
+	count    int    // of capacities
+	payload  int    // that is bounded
+	fit      int    // payloads that some class can lift
+	kept     uint64 // bits of the requirements that the run is known to keep with any payload
+	verdicts []int  // [payload*classes + class]: the gate, with the scenario, or feasible
 	foreseen bool
 	known    bool      // lowest
 	lowest   []float64 // [class*views + view]: the lowest incumbent of maps that are the same for all payloads
@@ -95,9 +96,9 @@ func (w *worker) agree() bool {
 	if !r.span.Joins(r.lo, r.hi) {
 		return false
 	}
-	r.known = false
+	r.known, r.kept = false, 0
 	for _, o := range w.others {
-		o.runs.spans = false
+		o.runs.spans, o.runs.kept = false, 0
 	}
 	payloads := s.Grid.axes[axPayload].Values
 	for r.fit = 0; r.fit < len(payloads); r.fit++ {

@@ -96,9 +96,15 @@ func (w *worker) end(verdicts []int, in uint64, at int) (left uint64, ok bool) {
 	for n := range w.require {
 		q := &w.require[n]
 		gate := n + GateOperating + 1
+		if r.kept>>(n&63)&1 == 1 && n < 64 {
+			continue
+		}
 		if !q.Metric.ByClass {
 			kept, lost, near := w.keeps(q)
 			if kept {
+				if q.Metric.Bare && n < 64 {
+					r.kept |= 1 << n
+				}
 				continue
 			}
 			if !lost || w.nearest(in, gate, at, q.Shortfall(near)) {
