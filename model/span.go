@@ -134,9 +134,8 @@ func (s *Span) Chord(m *Metric) (lo, hi, off float64, ok bool) {
 	if !m.Even || of == nil || !(s.longer <= longestSpan) {
 		return 0, 0, 0, false
 	}
-	// Endurance has an edge where the voltage floor comes into reach, and full throttle bends
-	// without bounds where the pack gives its most power, at half its voltage.
-	if t := a.Powertrain; m.Stage >= StageEndure && !s.easy || t.Full.PackVoltage < 0.7*t.Drive.RestedTop {
+	// Endurance has an edge where the voltage floor comes into reach.
+	if m.Stage >= StageEndure && !s.easy || a.Powertrain.yields() {
 		return 0, 0, 0, false
 	}
 	if m.start != nil {

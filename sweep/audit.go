@@ -91,7 +91,7 @@ func (w *worker) check(index uint64, payload float64) {
 	}
 	stage := w.foresee(model.StageOperate)
 	for i, m := range w.foretold {
-		w.foreseen[i] = forecast{w.atBest(m, c), w.atWorst(m, c)}
+		w.foreseen[i] = forecast{w.tighten(m, w.atBest(m, c), index), w.atWorst(m, c)}
 	}
 	for stage < model.StageFlight {
 		stage++

@@ -95,6 +95,13 @@ func (w *worker) foresee(stage model.Stage) model.Stage {
 	return stage
 }
 
+// see foresees the current design, once, where its flight is to be bounded.
+func (w *worker) see() {
+	if w.stage < w.need && !w.seen {
+		w.seen, w.stage = true, w.foresee(w.stage)
+	}
+}
+
 // lost says whether a foreseen design can neither keep a requirement on its flight nor
 // be the nearest miss of a class that it is in. A heavier class has one at least as near.
 func (w *worker) lost(r *Requirement, gate int, index, in uint64) bool {
@@ -144,10 +151,11 @@ func (w *worker) mattering(at *coord, in uint64, bin int) uint64 {
 		w.stage++
 		c.Advance(w.stage)
 	}
-	if w.stage < w.need && !w.seen {
-		w.seen, w.stage = true, w.foresee(w.stage)
-	}
 	w.bounded.payload()
+	w.bounded.held = guess && w.hold(at[axPayload])
+	if !w.bounded.held || w.sights {
+		w.see()
+	}
 	asked, left := in, in
 	for ; in != 0; in &= in - 1 {
 		i := bits.TrailingZeros64(in)

@@ -33,6 +33,8 @@ type plan struct {
 	views      []view
 	inner      inner
 	front      *frontSpec
+	flown      []Term                                       // of flight, of the merit, by which designs between two that were flown are bounded
+	sights     bool                                         // maps or front read of a flight
 	foretold   []*model.Metric                              // that are read and may be bounded, not computed
 	audits     uint64                                       // designs are audited whose place is below
 	runAudits  uint64                                       // and capacities of runs
@@ -151,10 +153,12 @@ func newPlan(s *Study) (*plan, error) {
 	for _, m := range s.Maps {
 		if m.Metric != nil {
 			read(m.Metric)
+			p.sights = p.sights || !m.Metric.Known()
 		}
 	}
 	for _, m := range s.Front {
 		read(m)
+		p.sights = p.sights || !m.Known()
 	}
 	for _, r := range s.Require { // its bound spares flight; gates do not count as need
 		foretell(r.Metric)
@@ -165,6 +169,7 @@ func newPlan(s *Study) (*plan, error) {
 		return nil, err
 	}
 	p.planRuns()
+	p.planFlown()
 	p.planMargins()
 	p.groups = newGroups(g)
 	// A block holds one propeller and stator at least; larger ones are cut at
@@ -183,6 +188,7 @@ func newPlan(s *Study) (*plan, error) {
 		if err != nil {
 			return nil, err
 		}
+		q.flown = nil
 		p.others = append(p.others, q)
 	}
 	return p, nil

@@ -21,7 +21,9 @@ type runs struct {
 	spans    bool     // of a further scenario: the run is bounded in it, too
 	at       coord    // of the first design of the run
 	count    int      // of capacities
+	payload  int      // that is bounded
 	fit      int      // payloads that some class can lift
+	kept     uint64   // bits of the requirements that the run is known to keep with any payload
 	slots    []uint64 // by payload: those that its designs are kept in
 	verdicts []int    // [payload*classes + slot], in these: the gate, with the scenario, or feasible
 	foreseen bool
@@ -95,9 +97,9 @@ func (w *worker) agree() bool {
 	if !r.span.Joins(r.lo, r.hi) {
 		return false
 	}
-	r.known = false
+	r.known, r.kept = false, 0
 	for _, o := range w.others {
-		o.runs.spans = false
+		o.runs.spans, o.runs.kept = false, 0
 	}
 	payloads := s.Grid.axes[axPayload].Values
 	for r.fit = 0; r.fit < len(payloads); r.fit++ {

@@ -71,6 +71,7 @@ func (w *worker) auditRun(index uint64, count int) {
 func (w *worker) checkRun(index uint64, payload int) {
 	r, s, c := &w.runs, w.study, &w.craft
 	carried := s.Grid.axes[axPayload].Values[payload]
+	r.payload = payload
 	w.load(carried)
 	all, none := r.span.Operate()
 	broke := w.audit.Breaches

@@ -145,6 +145,13 @@ func (w *worker) runChord(m *model.Metric) (x chord, ok bool) {
 	if !m.Even {
 		return x, false
 	}
+	if !m.Known() && w.chords.any {
+		if i := w.flownPlace(m); i >= 0 {
+			if x, ok = w.runFlown(i); ok {
+				return x, true
+			}
+		}
+	}
 	w.runStage(m)
 	if x.lo, x.hi, x.off, ok = w.runs.span.Chord(m); ok && w.skew != nil {
 		x.lo, x.hi = w.skew(m, x.lo), w.skew(m, x.hi)

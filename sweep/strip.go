@@ -20,6 +20,7 @@ func (w *worker) strip(at *coord, end int) {
 		return
 	}
 	r := &w.runs
+	w.chords.apart()
 	w.judgeLine(at, from)
 	if end-1 == from {
 		return
@@ -27,28 +28,42 @@ func (w *worker) strip(at *coord, end int) {
 	r.mark(0, w)
 	w.judgeLine(at, end-1)
 	r.mark(1, w)
-	w.between(at, from, end-1, 0, 1, 2)
+	w.between(at, from, end-1, 0, 1, 2, r.ends[0].low, r.ends[1].high)
 }
 
 // between judges the designs between two capacities, whose lines have been judged and marked at
-// some places; those from next on are free.
-func (w *worker) between(at *coord, low, high, a, b, next int) {
+// some places; those from next on are free. The nearest lines that were flown are given by payload.
+func (w *worker) between(at *coord, low, high, a, b, next int, lo, hi []int) {
 	n := high - low - 1
 	if n <= 0 {
 		return
 	}
 	r := &w.runs
 	long := n >= leastRun && w.grow[at[axCells]]
+	if w.flown != nil {
+		w.join(lo, hi)
+	}
 	if long && r.alike(a, b) && r.due(n) && w.pass(at, low, high, a, b) {
 		return
 	}
 	mid := low + (high-low)/2
 	w.judgeLine(at, mid)
-	if long {
-		r.mark(next, w)
+	if n == 1 {
+		return
 	}
-	w.between(at, low, mid, a, next, next+1)
-	w.between(at, mid, high, next, b, next+1)
+	toLow, toHigh := lo, hi
+	if long || w.flown != nil {
+		r.mark(next, w)
+		e := &r.ends[next]
+		for p := range e.flown {
+			if !e.flown[p].ok {
+				e.low[p], e.high[p] = lo[p], hi[p]
+			}
+		}
+		toLow, toHigh = e.low, e.high
+	}
+	w.between(at, low, mid, a, next, next+1, lo, toHigh)
+	w.between(at, mid, high, next, b, next+1, toLow, hi)
 }
 
 // judgeLine judges the designs of a capacity, of all payloads.
@@ -63,6 +78,9 @@ func (w *worker) judgeLine(at *coord, capacity int) {
 	w.power(&w.train, x.prop, &x.motor, k, &x.design.Parts)
 	w.line++
 	w.newLine()
+	for p := range w.lineFlown {
+		w.lineFlown[p].ok = false
+	}
 	for ; at[axPayload] < fit; at[axPayload]++ {
 		i := index + uint64(at[axPayload])
 		w.trusted = false
@@ -94,16 +112,28 @@ type ending struct {
 type end struct {
 	train   model.Powertrain
 	endings []ending // by payload
+	flown   []flown  // the same
+
+	low, high []int // by payload, the line itself or the nearest below, or above, that was flown
 }
 
 // mark keeps the line that has just been judged.
 func (r *runs) mark(place int, w *worker) {
 	for place >= len(r.ends) {
-		r.ends = append(r.ends, end{endings: make([]ending, len(w.endings))})
+		r.ends = append(r.ends, r.newEnd(len(w.endings)))
 	}
 	e := &r.ends[place]
 	e.train = w.train
 	copy(e.endings, w.endings)
+	copy(e.flown, w.lineFlown)
+	for p := range e.flown {
+		e.low[p], e.high[p] = place, place
+	}
+}
+
+func (r *runs) newEnd(payloads int) end {
+	return end{endings: make([]ending, payloads), flown: make([]flown, payloads), low: make([]int, payloads),
+		high: make([]int, payloads)}
 }
 
 // alike says whether the designs of two lines ended alike: otherwise those between cannot be judged

@@ -31,10 +31,12 @@ type worker struct {
 	others     []*worker   // of the further scenarios, which share what is found
 	crafts     []*model.Craft
 	scene      scene
-	left       int      // gate at which the last design was rejected
-	piece      piece    // of the current block
-	best       coord    // of the best design of the last block that has one
-	dump       *dumped  // takes all feasible designs, and nothing else is kept of them; nil for no dump
+	left       int     // gate at which the last design was rejected
+	piece      piece   // of the current block
+	best       coord   // of the best design of the last block that has one
+	dump       *dumped // takes all feasible designs, and nothing else is kept of them; nil for no dump
+	lineFlown  []flown // of the current line, by payload
+	chords     chords
 	endings    []ending // of the current line, by payload
 }
 
@@ -43,7 +45,8 @@ func (p *plan) newWorker(known *incumbents) *worker {
 		margins: slices.Clone(p.margins), runs: p.newRuns()}
 	w.reach.Sight = p.sight
 	w.reach.Least = func(mass float64) float64 { return w.thinnest(w, mass) }
-	w.endings = make([]ending, len(p.study.Grid.axes[axPayload].Values))
+	payloads := len(p.study.Grid.axes[axPayload].Values)
+	w.endings, w.lineFlown, w.chords.of = make([]ending, payloads), make([]flown, payloads), make([]pair, payloads)
 	w.foreseen = make([]forecast, len(p.foretold))
 	w.crafts = []*model.Craft{&w.craft}
 	w.scene.share = p.newShare()
@@ -96,6 +99,7 @@ func (w *worker) judge(at *coord, index uint64) {
 		return
 	}
 	w.advance(w.need)
+	w.fly(payload)
 	x := Ranked{Index: index, Score: s.MeritOf(w.crafts)}
 	for ; in != 0; in &= in - 1 {
 		i := bits.TrailingZeros64(in)
