@@ -114,9 +114,11 @@ func (t *total) add(b uint64, at, end *coord, found *slots) {
 		}
 		t.reach(slot, &x.gates, at, end)
 	}
-	for i := range found.finds {
+	// The last first, which have bettered the others: these then go no further.
+	for i := len(found.finds) - 1; i >= 0; i-- {
 		t.find(&found.finds[i], found.scores[i*len(p.views):])
 	}
+	slices.SortFunc(found.handed, func(a, b handed) int { return a.compare(b.Ranked) }) // the best first
 	var memory [axisCount]int
 	for i := range found.handed {
 		x := &found.handed[i]
