@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"slices"
 	"testing"
 
 	"rotorsieve/model"
@@ -194,7 +193,7 @@ func BenchmarkClasses(b *testing.B) {
 			Diameter: "3,3.5,4", PitchRatio: "0.6,0.8", Blades: "2,3", Stator: "1204,1404,1407,1504,1507,2004",
 			KV: "1200:2400:200,2700:6000:300", Cells: "2,3,4,6", Capacity: "300:1500:25mAh", Payload: "0,25g",
 		}))
-		s.Require = slices.Concat(s.Require[1:], []Requirement{of("hover-time", true, 240), of("thrust-to-weight", true, 3)})
+		s.Require = append(s.Require[1:], of("hover-time", true, 240), of("thrust-to-weight", true, 3))
 		s.Merit = Merit{{Metric: metric(b, "hover-time"), Weight: 0.4, Worst: 240, Best: 1200},
 			{Metric: metric(b, "thrust-to-weight"), Weight: 0.6, Worst: 3, Best: 10}}
 		usual(b, s)

@@ -206,8 +206,8 @@ func TestCheckpointOfClasses(t *testing.T) {
 		equalResults(t, "merged", merged, r)
 	}
 	if sizes[10] > 4*sizes[1] {
-		t.Errorf("a checkpoint of ten classes alike takes %d bytes, of one of them %d, want up to four times that", sizes[10],
-			sizes[1])
+		t.Errorf("a checkpoint of ten classes alike takes %d bytes, of one of them %d, want up to four times that",
+			sizes[10], sizes[1])
 	}
 }
 

@@ -708,7 +708,7 @@ func TestErrors(t *testing.T) {
 
 // olderState is the beginning of a checkpoint that another version of the model wrote.
 func olderState() string {
-	b := "rotorsieve state\n\x06\x015"
+	b := "rotorsieve state\n\x07\x015"
 	sum := sha256.Sum256([]byte(b))
 	return b + string(sum[:])
 }
