@@ -96,14 +96,20 @@ func (s *Span) Foresee(r *Reach) {
 		return
 	}
 	s.foreseen = true
+	for k := range s.crafts {
+		s.crafts[k].foreseen = unknown
+	}
+	if s.extent > reachStep {
+		return // a craft much heavier may be a little faster
+	}
 	row := r.row(&s.crafts[larger]) // it bounds them all
+	if !row.ok {
+		return
+	}
 	for k := range s.crafts {
 		c := &s.crafts[k]
-		c.foreseen = unknown
-		if row.ok && s.extent <= reachStep { // a craft much heavier may be a little faster
-			c.foreseen.own(row, c)
-			r.ask(row, c)
-		}
+		c.foreseen.own(row, c)
+		r.ask(row, c)
 	}
 }
 

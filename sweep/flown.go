@@ -23,6 +23,9 @@ const maxFlown = 6
 // flown: all are to be even.
 func (p *plan) planFlown() {
 	s := p.study
+	for i := range p.frontFlown {
+		p.frontFlown[i] = -1
+	}
 	if p.byClass || len(s.Others) > 0 || p.exist != nil || !s.Model.Spans() {
 		return
 	}
@@ -38,6 +41,9 @@ func (p *plan) planFlown() {
 		of = append(of, t)
 	}
 	p.flown = of
+	for i, m := range s.Front {
+		p.frontFlown[i] = p.flownPlace(m)
+	}
 }
 
 // flownPlace is the place of a metric in plan.flown, below 0 where it has none.
@@ -129,6 +135,20 @@ func (w *worker) runFlown(i int) (x chord, ok bool) {
 	return x, ok
 }
 
+// runFront is what no design of the run is better in than, of a metric of the front, signed, by lines
+// that were flown.
+func (w *worker) runFront(i int) (v float64, ok bool) {
+	k := w.frontFlown[i]
+	if k < 0 || !w.chords.any {
+		return 0, false
+	}
+	x, ok := w.runFlown(k)
+	if w.front.sign[i] < 0 {
+		return x.off - min(x.lo, x.hi), ok
+	}
+	return x.most(), ok
+}
+
 // within is the best that a term of plan.flown can read of the current design.
 func (w *worker) within(i, payload int) (best float64, ok bool) {
 	x, ok := w.flownChord(i, payload)
@@ -154,9 +174,25 @@ func (w *worker) hold(payload int) bool {
 		if !ok {
 			return false
 		}
-		w.bounded.scores[i] = w.flown[i].Score(v)
+		w.bounded.values[i], w.bounded.scores[i] = v, w.flown[i].Score(v)
 	}
 	return true
+}
+
+// frontBest is frontSpec.values of the current design before its flight: no value is below its own.
+func (w *worker) frontBest() (v [maxFront]float64) {
+	f, c := w.front, &w.craft
+	for i, m := range f.metrics {
+		if k := w.frontFlown[i]; k >= 0 && w.bounded.held {
+			v[i] = f.sign[i] * w.bounded.values[k]
+			continue
+		}
+		if !m.Known() {
+			w.see()
+		}
+		v[i] = f.sign[i] * m.AtBest(c)
+	}
+	return v
 }
 
 // tighten is the best that a foretold metric of the current design can be, by what lies around it, too.

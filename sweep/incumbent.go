@@ -204,7 +204,7 @@ func (w *worker) matters(class int, at *coord, bin int) bool {
 		}
 	}
 	return w.upper.reaches(&w.bounded, c, w.asks(class, least)) || len(w.front.metrics) > 0 &&
-		!w.shades[class].covers(w.front.atBest(c)) || w.listable(class, at)
+		!w.shades[class].covers(w.frontBest()) || w.listable(class, at)
 }
 
 // ranked is the score that a class's ranking requires.

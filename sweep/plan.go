@@ -34,7 +34,8 @@ type plan struct {
 	inner      inner
 	front      *frontSpec
 	flown      []Term                                       // of flight, of the merit, by which designs between two that were flown are bounded
-	sights     bool                                         // maps or front read of a flight
+	sights     bool                                         // maps read of a flight
+	frontFlown [maxFront]int                                // places in flown of the metrics of the front, below 0 for none
 	foretold   []*model.Metric                              // that are read and may be bounded, not computed
 	audits     uint64                                       // designs are audited whose place is below
 	runAudits  uint64                                       // and capacities of runs
@@ -158,7 +159,6 @@ func newPlan(s *Study) (*plan, error) {
 	}
 	for _, m := range s.Front {
 		read(m)
-		p.sights = p.sights || !m.Known()
 	}
 	for _, r := range s.Require { // its bound spares flight; gates do not count as need
 		foretell(r.Metric)

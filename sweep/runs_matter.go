@@ -49,6 +49,10 @@ func (w *worker) runMatters(class, payload, low, high int, lightest float64) boo
 	if len(w.front.metrics) > 0 {
 		var v [maxFront]float64
 		for i, m := range w.front.metrics {
+			if x, ok := w.runFront(i); ok {
+				v[i] = x
+				continue
+			}
 			v[i] = w.front.sign[i] * w.runBest(m)
 		}
 		if !w.shades[class].covers(v) {

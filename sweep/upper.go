@@ -87,6 +87,7 @@ const rounding = 1 - 1e-12
 
 // bounded is how far a design's merit has been bounded.
 type bounded struct {
+	values [maxFlown]float64 // of the metrics of plan.flown at best
 	scores [maxFlown]float64 // of the terms of plan.flown at most, where it is held by lines that were flown
 	held   bool
 	bare   float64 // sum of the terms that are the same for every payload
