@@ -1,6 +1,7 @@
 package chart
 
 import (
+	"fmt"
 	"image"
 	"image/color"
 	"math"
@@ -87,9 +88,9 @@ func (c *canvas) Rotate(angle float64) {
 	c.place = c.place.Rotate(angle)
 }
 
+// Scale is not for a canvas whose letters are set at their size.
 func (c *canvas) Scale(x, y float64) {
-	c.Canvas.Scale(x, y)
-	c.place = c.place.Scale(x, y)
+	panic(fmt.Sprintf("chart: a canvas is scaled by %g and %g", x, y))
 }
 
 func (c *canvas) SetColor(ink color.Color) {
@@ -205,7 +206,7 @@ type tent struct {
 // near are the dots that a place lies between, with their shares; none beyond the mask.
 type near struct {
 	first, n int
-	share    [5]float64
+	share    [5]float64 // of letters turned by any angle four at most are near
 }
 
 func (k tent) near(at float64) near {

@@ -377,8 +377,8 @@ func TestOrderedZip(t *testing.T) {
 		}
 		return b.Bytes()
 	}
-	a := write("a", "b", "c")
-	if !bytes.Equal(a, write("c", "a", "b")) {
+	a := write("a", "b.png", "c")
+	if !bytes.Equal(a, write("c", "a", "b.png")) {
 		t.Error("the order of making parts shows")
 	}
 	z, err := zip.NewReader(bytes.NewReader(a), int64(len(a)))
@@ -387,6 +387,18 @@ func TestOrderedZip(t *testing.T) {
 	}
 	if len(z.File) != 4 || z.File[0].Name != xlsx.ContentTypes {
 		t.Errorf("%d parts, first %s", len(z.File), z.File[0].Name)
+	}
+	for _, f := range z.File[1:] {
+		r, err := f.Open()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if b, err := io.ReadAll(r); err != nil || string(b) != "part "+f.Name {
+			t.Errorf("%s holds %q, %v", f.Name, b, err)
+		}
+		if stored := f.Method == zip.Store; stored != strings.HasSuffix(f.Name, ".png") {
+			t.Errorf("%s is stored: %t, want pictures as they are", f.Name, stored)
+		}
 	}
 }
 
