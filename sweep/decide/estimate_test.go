@@ -8,7 +8,7 @@ func TestEstimate(t *testing.T) {
 	t.Parallel()
 	s, found := trials[1].run(t)
 	tell := func(draws int) Forecast {
-		f, err := Estimate(t.Context(), s, found, Options{Draws: draws, Seed: 1, Workers: 1})
+		f, err := Estimate(t.Context(), s, found, nil, Options{Draws: draws, Seed: 1, Workers: 1})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -27,7 +27,7 @@ func TestEstimate(t *testing.T) {
 	}
 	none := *found
 	none.Classes = nil
-	if f, err := Estimate(t.Context(), s, &none, Options{Draws: 1, Workers: 1}); f != (Forecast{}) || err != nil {
+	if f, err := Estimate(t.Context(), s, &none, nil, Options{Draws: 1, Workers: 1}); f != (Forecast{}) || err != nil {
 		t.Errorf("of nothing: %+v, %v", f, err)
 	}
 }
