@@ -85,7 +85,7 @@ func Estimate(ctx context.Context, s *sweep.Study, found *sweep.Result, whole []
 		}
 		if i >= next {
 			next = i + every
-			if rates = t.class(&f.lists, o); t.err != nil {
+			if rates = t.class(&f.lists, f.works.less(&before), o); t.err != nil {
 				return out, t.err
 			}
 		}

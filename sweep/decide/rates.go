@@ -16,7 +16,7 @@ const (
 	triedDraws      = 16
 	triedTurns      = 3   // as often, in other draws
 	triedOften      = 16  // of two builds, which take little
-	triedTold       = 6   // builds that more is told of
+	triedTold       = 2   // propellers whose builds more is told of
 	leastTried      = 128 // builds of those that stand for the better ones
 )
 
@@ -58,19 +58,31 @@ func (w Work) less(b Work) Work {
 		w.Packs - b.Packs}
 }
 
+func (w *Works) less(b *Works) (out Works) {
+	for s := range Stages {
+		out[s] = w[s].less(b[s])
+	}
+	return out
+}
+
 func (t *trying) each() (solve, trace float64) {
 	return t.solve / float64(max(t.solved, 1)), t.trace / float64(max(t.flown, 1))
 }
 
 // class measures the rates of a class by some of its builds.
-func (t *trying) class(of *stageLists, o Options) (x rates) {
-	some := sample(of)
+func (t *trying) class(of *stageLists, done Works, o Options) (x rates) {
+	some, all := sample(of), len(of.all)
 	e, err := drawn(t.nominal.models())(o.Seed, triedOften*triedDraws)
 	if t.err == nil {
 		t.err = err
 	}
 	nothing := func(*bench, int, *build, int) {}
-	seconds, w := t.timed(func() error { return t.pass(t.ctx, models{t.nominal}, some, nothing) })
+	solve := func() error { return t.pass(t.ctx, models{t.nominal}, some, nothing) }
+	if t.nominal.model.Store != nil { // the sweep will have solved them
+		t.timed(solve)
+		t.forget(func(propellerKey) bool { return true })
+	}
+	seconds, w := t.timed(solve)
 	if w.Solved > 0 { // else they are those of another class
 		t.solve, t.solved = t.solve+seconds, t.solved+w.Solved
 	}
@@ -120,17 +132,22 @@ func (t *trying) class(of *stageLists, o Options) (x rates) {
 		cautious[i] = cautiousOf(merits[i], memory)
 	}
 	slices.SortStableFunc(by, func(a, b int) int { return cmp.Compare(cautious[b], cautious[a]) })
-	best := func(n int) (out []*build) {
-		share := float64(n) / float64(len(of.all))
-		for _, i := range by[:min(len(by), max(leastTried, int(share*float64(len(by)))))] {
-			out = append(out, some[i])
+	// Of a propeller as many as there will be, so that what it costs to scale it is shared by as many.
+	best := func(s Stage, of int) (out []*build) {
+		each := max(1, (done[s].Builds+done[s].Varied-1)/max(1, done[s].Varied))
+		count := map[propellerKey]int{}
+		for _, i := range by[:max(min(len(by), leastTried), of*len(by)/all)] {
+			if b := some[i]; count[b.propeller] < each {
+				count[b.propeller]++
+				out = append(out, b)
+			}
 		}
 		return out
 	}
-	x.of[MoreDraws] = t.rate(e, best(len(of.more)), judge, triedTurns)
-	far := best(0)
-	x.of[Weighing] = t.rate(e, far, judge, triedTurns)
-	x.of[Moving], x.of[Telling] = x.of[Weighing], x.of[Weighing]
+	x.of[MoreDraws] = t.rate(e, best(MoreDraws, len(of.more)), judge, triedTurns)
+	far := best(Telling, 0)
+	x.of[Telling] = t.rate(e, far, judge, triedTurns)
+	x.of[Weighing], x.of[Moving] = x.of[Telling], x.of[Telling]
 	x.of[Measuring] = t.rate(e, far[:min(len(far), 2)], judge, triedOften)
 	// Models of a source moved are made in another way.
 	moved := shifts{t.nominal.models()}
@@ -139,20 +156,36 @@ func (t *trying) class(of *stageLists, o Options) (x rates) {
 	seconds, w = t.timed(func() error { return t.pass(t.ctx, window{moved, 0, draws}, few, judge) })
 	m := &x.of[Moving]
 	m.draw = max(m.draw, seconds/float64(draws)-m.vary-m.judge)
-	t.besides(&x, of, far[:min(len(far), triedTold)], o)
+	t.besides(&x, of, ofFew(far), o)
 	return x
+}
+
+// ofFew are the builds of the first propellers in a list.
+func ofFew(builds []*build) (out []*build) {
+	var keys []propellerKey
+	for _, b := range builds {
+		if !slices.Contains(keys, b.propeller) && len(keys) < triedTold {
+			keys = append(keys, b.propeller)
+		}
+		if slices.Contains(keys, b.propeller) {
+			out = append(out, b)
+		}
+	}
+	return out
 }
 
 // rate measures a job of builds in draws, of all of them and of one of each propeller: a draw has the
 // packs and motors of builds, a propeller is scaled for it, and each build is judged.
 func (t *trying) rate(e ensemble, builds []*build, do job, turns int) (x rate) {
-	var firsts []*build
-	for i, b := range builds {
-		if i == slices.IndexFunc(builds, func(o *build) bool { return o.propeller == b.propeller }) {
-			firsts = append(firsts, b)
-		}
+	by := map[propellerKey][]*build{}
+	for _, b := range builds {
+		by[b.propeller] = append(by[b.propeller], b)
 	}
-	draws, n, m := float64(turns*triedDraws), float64(len(builds)), float64(len(firsts))
+	var ones []*build
+	for _, of := range by {
+		ones = append(ones, of[len(of)/2]) // the first may be the best
+	}
+	draws, n, m := float64(turns*triedDraws), float64(len(builds)), float64(len(ones))
 	measure := func(in ensemble, of []*build, made, done *float64) (packs float64) {
 		one := make([]*build, len(of))
 		for i := range one {
@@ -171,7 +204,7 @@ func (t *trying) rate(e ensemble, builds []*build, do job, turns int) (x rate) {
 	var madeFew, few, made, all, packs float64
 	for turn := range turns {
 		in := window{e, turn * triedDraws, triedDraws}
-		measure(in, firsts, &madeFew, &few)
+		measure(in, ones, &madeFew, &few)
 		packs += measure(in, builds, &made, &all)
 	}
 	few -= madeFew
