@@ -12,11 +12,11 @@ import (
 
 // Forecast is what a choice will take, as a trial has shown.
 type Forecast struct {
-	Builds int           // candidates of all classes
-	CPU    time.Duration // of the choice, of all processors together
-	Time   time.Duration // of the same, where the run has its processors for itself
-	Memory float64       // that it holds at most besides what the sweep has left, in bytes
-	Works  Works
+	Builds int                   // candidates of all classes
+	CPU    time.Duration         // of the choice, of all processors together
+	Time   time.Duration         // of the same, where the run has its processors for itself
+	Memory float64               // that it holds at most besides what the sweep has left, in bytes
+	Works  Works                 // of its stages
 	Stages [Stages]time.Duration // of CPU
 }
 
@@ -31,10 +31,10 @@ const (
 
 // Estimate tells what a choice among the builds of a result would take, on the processors that it
 // would have: what its stages do follows from the builds, and what each of that takes from a
-// trial of some of them. The result may be of a part of a study; whole says how many
-// times the candidates and the propellers of each class the study will have, 1 and 1 where it is nil.
-func Estimate(ctx context.Context, s *sweep.Study, found *sweep.Result, whole []sweep.Growth, o Options) (Forecast, error) {
-	var out Forecast
+// trial of some of them. The result may be of a part of a study; whole says how much more
+// the study will have of each class, and is nil where nothing is left.
+func Estimate(ctx context.Context, s *sweep.Study, found *sweep.Result, whole []sweep.Growth, o Options) (
+	out Forecast, err error) {
 	if o.Fresh == 0 {
 		o.Fresh = Fresh
 	}
@@ -93,13 +93,17 @@ func Estimate(ctx context.Context, s *sweep.Study, found *sweep.Result, whole []
 		for stage := range Stages {
 			w := f.works[stage].less(before[stage])
 			x := &rates.of[stage]
-			seconds[stage] += rates.once[stage] + solve*float64(w.Solved) + trace*float64(w.Traced) + x.draw*float64(w.Draws) + x.vary*float64(w.Varied) + x.judge*float64(w.Builds)
+			seconds[stage] += rates.once[stage] + solve*float64(w.Solved) + trace*float64(w.Traced) +
+				x.draw*float64(w.Draws) + x.vary*float64(w.Varied) + x.judge*float64(w.Builds)
 			f.works[stage].Packs += int(math.Round(x.packs * float64(w.Builds)))
 		}
 		// Other air: some propellers are solved in it.
-		air := float64((len(others) - same) * min(airSizes, len(f.lists.told)))
+		airs := len(others) - same
+		air := float64(airs * min(airSizes, f.lists.sizes()))
 		seconds[Moving] += air * solve
-		f.works[Moving].Solved += int(air)
+		m := &f.works[Moving]
+		m.Solved, m.Draws = m.Solved+int(air), m.Draws+airs
+		m.Varied, m.Builds = m.Varied+int(air), m.Builds+int(air)
 		out.Memory = max(out.Memory, f.held)
 	}
 	props := map[propellerKey]bool{}

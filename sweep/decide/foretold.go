@@ -23,6 +23,15 @@ type foretelling struct {
 // stageLists are the builds that go through the draws of a stage.
 type stageLists struct{ all, more, best, told []*build }
 
+// sizes is how many diameters builds that are told of have.
+func (l *stageLists) sizes() int {
+	seen := map[float64]bool{}
+	for _, b := range l.told {
+		seen[b.design.Diameter] = true
+	}
+	return len(seen)
+}
+
 // class adds what the choice in a class does among candidates, the best first.
 func (f *foretelling) class(s shifts, same int, all []*build, later map[propellerKey]bool, o Options) {
 	all = slices.Clone(all)

@@ -58,6 +58,7 @@ func (w Work) less(b Work) Work {
 		w.Packs - b.Packs}
 }
 
+// less takes from the work of all stages what was done before.
 func (w *Works) less(b *Works) (out Works) {
 	for s := range Stages {
 		out[s] = w[s].less(b[s])
@@ -65,6 +66,7 @@ func (w *Works) less(b *Works) (out Works) {
 	return out
 }
 
+// each is what solving a propeller takes, and tracing its flight for draws.
 func (t *trying) each() (solve, trace float64) {
 	return t.solve / float64(max(t.solved, 1)), t.trace / float64(max(t.flown, 1))
 }
@@ -237,7 +239,8 @@ func (t *trying) besides(x *rates, of *stageLists, some []*build, o Options) {
 		return
 	}
 	tell := &x.of[Telling]
-	tell.judge = max(0, seconds-x.once[Telling]-x.of[Measuring].draw*float64(w.Draws)-tell.vary*float64(w.Varied)) / float64(w.Builds)
+	seconds -= x.once[Telling] + x.of[Measuring].draw*float64(w.Draws) + tell.vary*float64(w.Varied)
+	tell.judge = max(0, seconds) / float64(w.Builds)
 
 	n := min(told, len(of.all))
 	rows := make([][]float64, n)
