@@ -17,6 +17,7 @@ type Forecast struct {
 	Memory float64       // of the whole process while it judges, in bytes
 	Alone  float64       // the same with one worker: about what the process keeps when the others end
 	Found  *Result       // by the trial: a part of what the run will find
+	Growth []Growth      // of what was found to what the run will find, by class
 }
 
 // Estimate judges blocks spread over the study, for about the given time on as many
@@ -47,6 +48,8 @@ type tried struct {
 	*runner
 	memory measuring
 	stints []stint // as they were judged
+	marks  []milestone
+	opened int // propellers
 }
 
 // stint is some blocks of different propellers, with the processor time that they took.
@@ -124,6 +127,10 @@ func (t *tried) stint(workers []*worker, blocks []uint64, opens bool) {
 	}
 	group.Wait()
 	t.stints = append(t.stints, stint{len(blocks), opens, spent.Time() - from})
+	if opens {
+		t.opened += len(blocks)
+	}
+	t.mark()
 }
 
 // cut gives the propellers of the study and the blocks of each.
@@ -140,6 +147,7 @@ func (t *tried) forecast() Forecast {
 	propellers, blocks := t.cut()
 	all := t.share() * float64(propellers)
 	f := Forecast{Memory: t.memory.peak(float64(t.atWork()), all), Alone: t.memory.peak(1, all), Found: t.result()}
+	f.Growth = t.growth(propellers, t.opened)
 	f.CPU = projected(t.stints, propellers, blocks, t.share())
 	f.Time = f.CPU / time.Duration(t.atOnce())
 	return f

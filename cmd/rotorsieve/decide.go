@@ -102,8 +102,9 @@ func (d *drawFlags) check(st *sweep.Study) error {
 }
 
 // foresee is what the choice of a run will take of which a trial has found a part.
-func (d *drawFlags) foresee(st *sweep.Study, found *sweep.Result, workers int) (decide.Forecast, error) {
-	return decide.Estimate(context.Background(), st, found, decide.Options{Draws: d.draws, Seed: uint64(d.seed),
+func (d *drawFlags) foresee(st *sweep.Study, trial *sweep.Forecast, workers int) (decide.Forecast, error) {
+	defer lean()() // as the choice will be
+	return decide.Estimate(context.Background(), st, trial.Found, trial.Growth, decide.Options{Draws: d.draws, Seed: uint64(d.seed),
 		ByThrottle: d.byThrottle, Workers: workers})
 }
 

@@ -93,8 +93,8 @@ func dryRun(stdout io.Writer, st *sweep.Study, s *studyFlags, o *sweepOptions) e
 	if workers == 0 {
 		workers = runtime.GOMAXPROCS(0)
 	}
-	t.Add("time", fmt.Sprintf("about %s with %d %s, %s of processor time, choice and report aside, as judged from %s of "+
-		"trial", spell(about.sweep.Time), workers, texts.Plural(workers, "worker", "workers"), spell(about.sweep.CPU),
+	t.Add("time", fmt.Sprintf("about %s with %d %s, %s of processor time, choice and report aside, as judged from "+
+		"%s of trial", spell(about.sweep.Time), workers, texts.Plural(workers, "worker", "workers"), spell(about.sweep.CPU),
 		spell(trial)))
 	tell("shard", shard)
 	tell("workers", workers)
@@ -102,8 +102,8 @@ func dryRun(stdout io.Writer, st *sweep.Study, s *studyFlags, o *sweepOptions) e
 	tell("sweep_processor_s", threeDecimals(about.sweep.CPU))
 	weighed, written := any(nil), any(nil)
 	if c := about.choice; c != nil {
-		t.Add("choice", fmt.Sprintf("about %s, %s of processor time: %s builds in %s draws, the best in more", spell(c.Time),
-			spell(c.CPU), texts.Grouped(uint64(c.Builds)), texts.Grouped(uint64(s.choice.draws))))
+		t.Add("choice", fmt.Sprintf("about %s, %s of processor time: %s builds in %s draws, the best in more",
+			spell(c.Time), spell(c.CPU), texts.Grouped(uint64(c.Builds)), texts.Grouped(uint64(s.choice.draws))))
 		weighed = finding.Object{{Name: "time_s", Value: threeDecimals(c.Time)},
 			{Name: "processor_s", Value: threeDecimals(c.CPU)},
 			{Name: "builds", Value: c.Builds}, {Name: "draws", Value: s.choice.draws}}

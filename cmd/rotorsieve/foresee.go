@@ -33,7 +33,7 @@ func (s *studyFlags) foresee(st *sweep.Study, o *sweepOptions) (f forecast, err 
 		return f, nil // what follows is that of merge
 	}
 	if s.choice.draws > 0 {
-		choice, err := s.choice.foresee(st, f.sweep.Found, o.workers)
+		choice, err := s.choice.foresee(st, &f.sweep, o.workers)
 		if err != nil {
 			return f, err
 		}

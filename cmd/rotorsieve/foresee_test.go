@@ -24,8 +24,8 @@ import (
 
 var forecasts = flag.Int("forecasts", 0, "hold what dry runs tell against whole runs, so many times each")
 
-var forecastOf = flag.String("forecast-of", "quarter-kilo,racing-five,long-cruiser,camera-carrier,four-classes,ridge-scout",
-	"studies of configs for -forecasts, with flags after a blank")
+var forecastOf = flag.String("forecast-of", "quarter-kilo,racing-five,long-cruiser,camera-carrier,four-classes,"+
+	"ridge-scout", "studies of configs for -forecasts, with flags after a blank")
 
 // costs are what the parts of a run take: processor time in s, memory of the process in MB.
 type costs struct {
@@ -161,13 +161,13 @@ func runPhases(t *testing.T, s *studyFlags, st *sweep.Study, o *sweepOptions) (c
 		}
 		return err
 	})
-	var report_ float64
-	phase(&c.Report, &report_, func() error {
+	var reportMB float64
+	phase(&c.Report, &reportMB, func() error {
 		defer lean()()
 		_, err := report.Write(t.Context(), r, o.out)
 		return err
 	})
-	c.FinalMB = max(c.SweepMB, c.ChoiceMB, report_)
+	c.FinalMB = max(c.SweepMB, c.ChoiceMB, reportMB)
 	return c
 }
 

@@ -269,12 +269,15 @@ func same(t *testing.T, a, b string) {
 	}
 }
 
+// fewRows are what a stand has measured of the motor and propeller that are compared unasked.
+const fewRows = "rpm,voltage_V,current_A,thrust_g\n8000,16,0.469,62\n12000,16,1.583,140\n16000,16,3.75,249\n" +
+	"18000,16,5.34,315\n"
+
 // What a command without a folder of its own has left where it was killed, the next removes that
 // writes the same file.
 func TestKilledPicturesAreCleared(t *testing.T) {
 	t.Chdir(t.TempDir())
-	bench := "rpm,voltage_V,current_A,thrust_g\n8000,16,0.469,62\n12000,16,1.583,140\n16000,16,3.75,249\n18000,16,5.34,315\n"
-	if err := os.WriteFile("bench.csv", []byte(bench), 0o644); err != nil {
+	if err := os.WriteFile("bench.csv", []byte(fewRows), 0o644); err != nil {
 		t.Fatal(err)
 	}
 	old := time.Now().Add(-2 * time.Hour)

@@ -263,3 +263,96 @@ func (k *torture) cacheIsSwept(t *testing.T) {
 		t.Errorf("left in the cache: %v", left)
 	}
 }
+
+// Commands that write a file or two into a folder which nothing locks, killed as soon as one of these
+// is begun, leave none that is a part, and what they leave is removed by the next that is started an
+// hour later.
+func TestKilledWhereNothingIsLocked(t *testing.T) {
+	if testing.Short() {
+		t.Skip("builds the command")
+	}
+	t.Parallel()
+	k := &torture{bin: binary(t), dir: t.TempDir()}
+	if err := os.WriteFile(filepath.Join(k.dir, "bench.csv"), []byte(fewRows), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct{ name, args string }{
+		{"rotor", "rotor --rpm 10000 --advance 0 --force --draw"},
+		{"explain", "explain --cache none --force --draw"},
+		{"stand", "stand --throttle 50% --force --draw"},
+		{"fit", "stand --compare bench.csv --force --fit"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			args := func(into string) []string {
+				if c.name == "fit" {
+					into += "/fitted.csv"
+				}
+				return append(strings.Fields(c.args), into)
+			}
+			whole, into := "whole-"+c.name, "killed-"+c.name
+			for _, dir := range []string{whole, into} {
+				if err := os.Mkdir(filepath.Join(k.dir, dir), 0o755); err != nil {
+					t.Fatal(err)
+				}
+			}
+			runs := func(into string) {
+				x, out := start(t, k.bin, k.dir, args(into)...)
+				if err := x.Run(); err != nil && x.ProcessState.ExitCode() != exitUnkept {
+					t.Fatalf("%v: %v\n%s", x.Args, err, out)
+				}
+			}
+			runs(whole)
+			path := filepath.Join(k.dir, into)
+			caught := 0
+			for range max(3, *kills/4) {
+				x, _ := start(t, k.bin, k.dir, args(into)...)
+				if err := x.Start(); err != nil {
+					t.Fatal(err)
+				}
+				ended := make(chan struct{})
+				go func() { _ = x.Wait(); close(ended) }()
+				before := len(unfinished(path))
+				for over := false; !over && len(unfinished(path)) == before; {
+					select {
+					case <-ended:
+						over = true
+					default:
+					}
+				}
+				_ = x.Process.Kill()
+				<-ended
+				caught += len(unfinished(path)) - before
+				whatIsThere(t, filepath.Join(k.dir, whole), path)
+			}
+			long := time.Now().Add(-2 * time.Hour)
+			for _, left := range unfinished(path) {
+				if err := os.Chtimes(left, long, long); err != nil {
+					t.Fatal(err)
+				}
+			}
+			runs(into)
+			if left := unfinished(path); len(left) > 0 {
+				t.Errorf("left behind: %v", left)
+			}
+			whatIsThere(t, filepath.Join(k.dir, whole), path)
+			t.Logf("%d files were left half written", caught)
+			if *kills >= 100 && caught == 0 {
+				t.Error("it was never killed while it wrote")
+			}
+		})
+	}
+}
+
+// whatIsThere holds all finished files of a folder against those of the same names in another.
+func whatIsThere(t *testing.T, whole, path string) {
+	t.Helper()
+	entries, err := os.ReadDir(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, e := range entries {
+		if !strings.HasPrefix(e.Name(), ".") {
+			same(t, filepath.Join(whole, e.Name()), filepath.Join(path, e.Name()))
+		}
+	}
+}

@@ -33,7 +33,7 @@ const decidedArea = 10 * 6.8
 func (p *plan) ofDraws() bool { return p.name == confidenceName || p.name == tornadoName }
 
 // Foresee tells what Draw would take for a run of which a part is done: it makes each
-// figure of what is found, places its texts, and draws one coarsely.
+// figure of what is found, places its texts, and draws it coarsely, and one finely as well.
 func Foresee(r *finding.Run) (Forecast, error) {
 	var out Forecast
 	found, err := r.Findings()
@@ -41,8 +41,9 @@ func Foresee(r *finding.Run) (Forecast, error) {
 		return out, err
 	}
 	var dots []float64 // of each picture
-	var least *chart.Figure
-	var leastArea float64 // square inches
+	var largest *chart.Figure
+	var largestArea, largestTook float64 // square inches, s
+	var shapes, decided float64          // s of all figures; figures that cannot be drawn yet
 	plans := plansOf(context.Background(), r, found)
 	start := spent.Time()
 	for n := range plans {
@@ -56,6 +57,7 @@ func Foresee(r *finding.Run) (Forecast, error) {
 		if f == nil && r.MayDecide() && !r.Decides() && plans[n].ofDraws() {
 			d := decidedArea * float64(r.DPI*r.DPI) // once there are draws
 			dots = append(dots, d)
+			decided++
 		}
 		if f == nil {
 			continue // the study lacks it
@@ -71,27 +73,27 @@ func Foresee(r *finding.Run) (Forecast, error) {
 		}
 		area := l.Width * l.Height / (72 * 72)
 		dots = append(dots, area*float64(r.DPI*r.DPI))
-		if least == nil || area < leastArea {
-			least, leastArea = f, area
-		}
-	}
-	if least == nil {
-		return out, nil
-	}
-	out.CPU += spent.Time() - start
-	// What a dot takes is the difference between two resolutions; the rest, to draw the
-	// shapes, is the same in all.
-	const coarse, fine = 72, 200 // dots per inch
-	var took [2]float64          // s
-	for n, dpi := range [2]int{coarse, fine} {
-		least.DPI = dpi
-		from := spent.Time()
-		if err := least.WritePNG(io.Discard); err != nil {
+		took, err := drawnAt(f, coarse)
+		if err != nil {
 			return out, err
 		}
-		took[n] = (spent.Time() - from).Seconds()
+		shapes += took
+		if area > largestArea {
+			largest, largestArea, largestTook = f, area, took
+		}
 	}
-	perDot := max(took[1]-took[0], 0) / (leastArea * (fine*fine - coarse*coarse))
+	if largest == nil {
+		return out, nil
+	}
+	out.CPU += spent.Time() - start // with each drawn once, coarsely
+	// What a dot takes is the difference between two resolutions; the rest, to draw the
+	// shapes, is the same in all.
+	took, err := drawnAt(largest, fine)
+	if err != nil {
+		return out, err
+	}
+	perDot := max(took-largestTook, 0) / (largestArea * (fine*fine - coarse*coarse))
+	missing := shapes * decided / (float64(len(dots)) - decided)
 	slices.SortFunc(dots, func(a, b float64) int {
 		if a > b {
 			return -1
@@ -102,9 +104,22 @@ func Foresee(r *finding.Run) (Forecast, error) {
 	for _, d := range dots {
 		out.Dots += d
 	}
-	out.CPU += time.Duration((took[0]*float64(len(dots)) + perDot*out.Dots) * float64(time.Second))
+	coarsely := out.Dots * coarse * coarse / float64(r.DPI*r.DPI)
+	out.CPU += time.Duration((missing + perDot*(out.Dots-coarsely)) * float64(time.Second))
 	for _, d := range dots[:min(len(dots), runtime.GOMAXPROCS(0))] {
 		out.Memory += bytesPerDot * d
 	}
 	return out, nil
+}
+
+// Resolutions at which figures are tried, in dots per inch.
+const coarse, fine = 72, 200
+
+// drawnAt is the processor time in s of drawing a figure at a resolution.
+func drawnAt(f *chart.Figure, dpi int) (seconds float64, err error) {
+	was := f.DPI
+	f.DPI = dpi
+	took, err := spent.On(func() error { return f.WritePNG(io.Discard) })
+	f.DPI = was
+	return took.Seconds(), err
 }

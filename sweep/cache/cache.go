@@ -43,8 +43,9 @@ type Folder struct {
 	now      func() time.Time
 
 	mu     sync.Mutex
-	since  int64 // bytes written since files were last counted
-	failed error // why a file could not be written: no more are
+	held   map[string][]byte // by inputs: what a folder that is left as it is would have
+	since  int64             // bytes written since files were last counted, or held
+	failed error             // why a file could not be written: no more are
 }
 
 var _ model.Store = (*Folder)(nil)
@@ -82,8 +83,18 @@ func writable(folder string) error {
 	return errors.Join(t.Close(), os.Remove(t.Name()))
 }
 
-// ReadOnly has the folder left as it is.
-func (f *Folder) ReadOnly() { f.readOnly = true }
+// ReadOnly has the folder left as it is: what is saved is held in memory, up to a part of what
+// the folder would hold.
+func (f *Folder) ReadOnly() { f.readOnly, f.held, f.since = true, map[string][]byte{}, 0 }
+
+// hold is Save of a folder that is left as it is.
+func (f *Folder) hold(inputs, solved []byte) {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	if f.since += int64(len(solved)); f.since <= f.most/64 {
+		f.held[string(inputs)] = bytes.Clone(solved)
+	}
+}
 
 // Failed is why a file could not be written, nil where all were: what was solved after it is not
 // kept.
@@ -106,6 +117,14 @@ const lately = time.Hour
 
 // Load implements model.Store.
 func (f *Folder) Load(inputs []byte) []byte {
+	if f.readOnly {
+		f.mu.Lock()
+		b := f.held[string(inputs)]
+		f.mu.Unlock()
+		if b != nil {
+			return b
+		}
+	}
 	path := f.file(inputs)
 	in, err := whole.Open(path, mostOfFile)
 	if err != nil {
@@ -132,7 +151,11 @@ func (f *Folder) Load(inputs []byte) []byte {
 
 // Save implements model.Store.
 func (f *Folder) Save(inputs, solved []byte) {
-	if f.readOnly || f.Failed() != nil {
+	if f.readOnly {
+		f.hold(inputs, solved)
+		return
+	}
+	if f.Failed() != nil {
 		return
 	}
 	b := encode(inputs, solved)

@@ -212,11 +212,14 @@ func TestOpen(t *testing.T) {
 	}
 	f.ReadOnly()
 	f.Save(inputs(2), solved(2))
-	if got := f.has(t, 3); !slices.Equal(got, []int{1}) {
-		t.Errorf("%v are kept", got)
+	if got := f.has(t, 3); !slices.Equal(got, []int{1, 2}) {
+		t.Errorf("%v are found", got)
 	}
 	if about, err := os.Stat(f.file(inputs(1))); err != nil || !about.ModTime().Equal(old.Truncate(0)) {
 		t.Errorf("a folder to be read alone is changed: %v, error %v", about.ModTime(), err)
+	}
+	if got := open(t, dir).has(t, 3); !slices.Equal(got, []int{1}) {
+		t.Errorf("%v are kept", got)
 	}
 }
 

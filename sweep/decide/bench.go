@@ -73,6 +73,7 @@ type bench struct {
 	held   model.Powertrain // with the throttle held back
 	craft  model.Craft
 	loaded int // place of the capacity that craft has
+	loads  int // packs that were put on a build so far
 	err    error
 	others []*bench // in the further scenarios, with what has been built here
 	crafts []*model.Craft
@@ -168,6 +169,7 @@ func (w *bench) motor(b *build) *motor.Motor {
 
 // load puts the build together with the pack of a place.
 func (w *bench) load(b *build, capacity int) {
+	w.loads++
 	w.model.Power(&w.train, w.prop, *w.motor(b), w.shelf(b)[capacity])
 	w.loadRest(b, capacity)
 }

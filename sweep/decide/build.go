@@ -162,18 +162,20 @@ const mostBuilds = 5000
 // kept, and that of the nominal best design, which comes first where there is one.
 func (s *space) candidates(class int, found *sweep.ClassResult) (out []*build) {
 	seen := map[uint64]bool{}
-	add := func(index uint64) {
+	add := func(index uint64, score float64) {
 		if key := s.key(index); !seen[key] {
 			seen[key] = true
-			out = append(out, s.build(class, index))
+			b := s.build(class, index)
+			b.nominal = score
+			out = append(out, b)
 		}
 	}
 	if best, ok := found.Best(); ok {
-		add(best.Index)
+		add(best.Index, best.Score)
 		out[0].first = true
 	}
 	for _, c := range found.Builds(mostBuilds) {
-		add(c.Index)
+		add(c.Index, c.Score)
 	}
 	return out
 }

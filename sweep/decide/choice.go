@@ -133,10 +133,12 @@ func mostOf(draws int) int { return upTo(len(rounds)-1, draws) }
 // choose takes the candidates of a class through the first draws of an ensemble and ranks
 // them; then the best of them through more, and those are ranked anew before the others.
 func (r *runner) choose(ctx context.Context, e ensemble, draws, class int, builds []*build) (*choice, error) {
+	r.begin(FirstDraws)
 	c, err := r.judgeAll(ctx, e, firstDraws(len(builds), draws), class, builds)
 	if err != nil {
 		return nil, err
 	}
+	r.begin(MoreDraws)
 	for i := range rounds {
 		from, to := len(c.merits[c.order[0]]), upTo(i, draws)
 		c.best = min(rounds[i].builds, len(builds))

@@ -31,6 +31,7 @@ type Decision struct {
 	ByThrottle []*model.Metric // of requirements that the pilot keeps with the throttle
 	Metrics    []*model.Metric // that Build.Metrics gives: those of the merit, then those of requirements
 	Classes    []Class         // as those of the result
+	Works      Works           // what was done
 }
 
 // Class is the choice in a weight class.

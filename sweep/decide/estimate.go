@@ -2,30 +2,23 @@ package decide
 
 import (
 	"context"
+	"maps"
 	"math"
 	"runtime"
-	"slices"
 	"time"
 
 	"rotorsieve/sweep"
-	"rotorsieve/sweep/spent"
 )
 
 // Forecast is what a choice will take, as a trial has shown.
 type Forecast struct {
-	Builds int           // candidates of all classes, of what was found so far
-	CPU    time.Duration // of the choice, of all processors together
-	Time   time.Duration // of the same, where the run has its processors for itself
-	Memory float64       // that it holds at most besides what the sweep has left, in bytes
+	Builds int                   // candidates of all classes
+	CPU    time.Duration         // of the choice, of all processors together
+	Time   time.Duration         // of the same, where the run has its processors for itself
+	Memory float64               // that it holds at most besides what the sweep has left, in bytes
+	Works  Works                 // of its stages
+	Stages [Stages]time.Duration // of CPU
 }
-
-// A trial takes so many propellers and builds of each through so many draws, some times.
-const (
-	triedPropellers = 4
-	triedBuilds     = 6
-	triedDraws      = 8
-	triedTurns      = 8
-)
 
 // Measured on whole choices: what a propeller holds with the flight that draws are scaled
 // from, and by how much the heap reaches over what is held.
@@ -33,166 +26,98 @@ const (
 	perPropeller = 160e3
 	overHeld     = 1.5
 
-	apart      = 0.4  // of the values of axes: that many have the full number of builds that are not among the best
-	aboutTold  = 55   // builds that are told of besides those of values
-	statistics = 25e3 // what comes of a class besides takes as long as judging so many builds in a draw
-	bestOf     = 100  // builds of a class that a trial of the best takes its own from
+	triedClasses = 4 // at most, that stand for the others
 )
 
-// Estimate takes some of the builds of a result, which may be of a part of a study, through
-// some draws, and gives what a choice among all of them would take at that rate, on the
-// processors that it would have. A propeller that is not solved is passed over.
-func Estimate(ctx context.Context, s *sweep.Study, found *sweep.Result, o Options) (Forecast, error) {
-	var out Forecast
+// Estimate tells what a choice among the builds of a result would take, on the processors that it
+// would have: what its stages do follows from the builds, and what each of that takes from a
+// trial of some of them. The result may be of a part of a study; whole says how much more
+// the study will have of each class, and is nil where nothing is left.
+func Estimate(ctx context.Context, s *sweep.Study, found *sweep.Result, whole []sweep.Growth, o Options) (
+	out Forecast, err error) {
 	if o.Fresh == 0 {
 		o.Fresh = Fresh
 	}
-	rules := newRules(s, o.ByThrottle)
-	var all, best []*build // of all classes
-	type candidates struct{ builds, propellers int }
-	var each []candidates // by class
-	solve := map[propellerKey]bool{}
-	for i := range found.Classes {
-		b := rules.space.candidates(i, &found.Classes[i])
-		own := map[propellerKey]bool{}
-		for _, b := range b {
-			own[b.propeller], solve[b.propeller] = true, true
-		}
-		all, each = append(all, b...), append(each, candidates{len(b), len(own)})
-		best = append(best, b[:min(len(b), bestOf)]...)
+	if o.Workers <= 0 {
+		o.Workers = runtime.GOMAXPROCS(0)
 	}
-	out.Builds = len(all)
-	if len(all) == 0 {
+	rules := newRules(s, o.ByThrottle)
+	lists := make([][]*build, len(found.Classes))
+	keys := make([]map[propellerKey]bool, len(lists))
+	for i := range lists {
+		lists[i] = rules.space.candidates(i, &found.Classes[i])
+		if whole != nil {
+			lists[i] = grown(lists[i], whole[i].Builds, whole[i].Propellers)
+		}
+		out.Builds += len(lists[i])
+		keys[i] = map[propellerKey]bool{}
+		for _, b := range lists[i] {
+			keys[i][b.propeller] = true
+		}
+	}
+	if out.Builds == 0 {
 		return out, nil
 	}
-	e, err := drawn(s.Models())(o.Seed, 3*triedTurns*triedDraws)
-	if err != nil {
-		return out, err
+	moved := shifts{s.Models()}
+	others := alternativesIn(s.Models())
+	same := 0
+	for _, every := range others {
+		if !every[0].blows {
+			same++
+		}
 	}
-	// Those that come far pass more gates.
-	r := newRunner(rules, s.Models(), 1)
-	t, err := tryOut(ctx, r, e, all)
-	if err != nil {
-		return out, err
-	}
-	far, err := tryOut(ctx, r, e, best)
-	if err != nil {
-		return out, err
-	}
-	values := 0
-	for _, axis := range rules.space.swept() {
-		values += len(rules.space.axes[axis].Values)
-	}
-	some := apart * float64(values)
-	// Other air is looked at twice, with half of what solving takes for draws.
-	seconds := t.propeller * float64(len(solve)+min(airSizes, len(solve)))
-	shifted := float64(shifts{s.Models()}.Draws())
-	fresh := float64(o.Fresh)
-	for _, of := range each {
-		if of.builds == 0 {
+	t := &trying{runner: newRunner(rules, s.Models(), o.Workers), ctx: ctx}
+	var rates rates
+	f := &foretelling{rules: rules, shelf: newShelf()}
+	next, every := 0, (len(lists)+triedClasses-1)/triedClasses
+	var seconds [Stages]float64
+	for i, list := range lists {
+		later := map[propellerKey]bool{}
+		for _, of := range keys[i+1:] {
+			for k := range of {
+				later[k] = true
+			}
+		}
+		before := f.works
+		f.class(moved, same, list, later, o)
+		if len(list) == 0 {
 			continue
 		}
-		// The draws of each pass, and the builds and propellers that go through them.
-		builds, solved := float64(of.builds), float64(of.propellers)
-		varied := func(builds float64) float64 { return solved * (1 - math.Exp(-builds/2/solved)) }
-		first := float64(firstDraws(of.builds, o.Draws))
-		seconds += t.plan*builds + t.judge*(first*builds+statistics) +
-			t.draw*first*math.Ceil(solved/solvedAtOnce) + t.vary*first*solved
-		pass := func(builds, draws float64) {
-			seconds += far.judge*builds*draws + t.draw*draws + t.vary*varied(builds)*draws
-		}
-		const number, outcome = 8, 9 // bytes: of a score; of a merit, and whether it is kept
-		held := outcome * builds * first
-		last := first
-		for i, x := range rounds {
-			to := float64(upTo(i, o.Draws))
-			n := min(builds, float64(x.builds)+some*float64(x.ofValue))
-			pass(n, to-last)
-			held += outcome * n * (to - last)
-			if i > 0 {
-				held += number * n * (to - last) * float64(len(s.Merit))
+		if i >= next {
+			next = i + every
+			if rates = t.class(&f.lists, f.works.less(&before), o); t.err != nil {
+				return out, t.err
 			}
-			last = to
 		}
-		tell := min(builds, aboutTold+some*toldOfValue)
-		pass(tell, fresh+shifted)
-		held += tell * fresh * number * float64(len(rules.metrics)+5)
-		out.Memory = max(out.Memory, held)
+		solve, trace := t.each()
+		for stage := range Stages {
+			w := f.works[stage].less(before[stage])
+			x := &rates.of[stage]
+			seconds[stage] += rates.once[stage] + solve*float64(w.Solved) + trace*float64(w.Traced) +
+				x.draw*float64(w.Draws) + x.vary*float64(w.Varied) + x.judge*float64(w.Builds)
+			f.works[stage].Packs += int(math.Round(x.packs * float64(w.Builds)))
+		}
+		// Other air: some propellers are solved in it.
+		airs := len(others) - same
+		air := float64(airs * min(airSizes, f.lists.sizes()))
+		seconds[Moving] += air * solve
+		m := &f.works[Moving]
+		m.Solved, m.Draws = m.Solved+int(air), m.Draws+airs
+		m.Varied, m.Builds = m.Varied+int(air), m.Builds+int(air)
+		out.Memory = max(out.Memory, f.held)
 	}
-	out.Memory = overHeld * (out.Memory + perPropeller*float64(min(len(solve), solvedKept)))
-	processors := runtime.GOMAXPROCS(0)
-	if o.Workers > 0 {
-		processors = min(processors, o.Workers)
+	props := map[propellerKey]bool{}
+	for _, of := range keys {
+		maps.Copy(props, of)
 	}
-	out.CPU = time.Duration(seconds * float64(time.Second))
-	out.Time = out.CPU / time.Duration(processors)
+	out.Memory = overHeld * (out.Memory + perPropeller*float64(min(len(props), solvedKept)))
+	out.Works = f.works
+	var all float64
+	for stage, s := range seconds {
+		all += s
+		out.Stages[stage] = time.Duration(s * float64(time.Second))
+	}
+	out.CPU = time.Duration(all * float64(time.Second))
+	out.Time = out.CPU / time.Duration(min(runtime.GOMAXPROCS(0), o.Workers))
 	return out, nil
-}
-
-// tried is what parts of a choice took, in seconds of one processor.
-type tried struct{ propeller, plan, draw, vary, judge float64 }
-
-// tryOut measures a few builds of a few propellers: what solving a propeller takes, planning a
-// build, making the models of a draw and of a propeller in it, and judging a build.
-func tryOut(ctx context.Context, r *runner, e ensemble, all []*build) (t tried, err error) {
-	var keys []propellerKey
-	var some []*build
-	count := map[propellerKey]int{}
-	for i := range all { // spread over them
-		b := all[i*7919%len(all)]
-		if _, ok := count[b.propeller]; !ok && len(keys) < triedPropellers {
-			keys = append(keys, b.propeller)
-			count[b.propeller] = 0
-		}
-		if n, ok := count[b.propeller]; ok && n < triedBuilds && !slices.Contains(some, b) {
-			count[b.propeller]++
-			copied := *b
-			some = append(some, &copied)
-		}
-	}
-	timed := func(do func() error) (seconds float64) {
-		if err == nil {
-			from := spent.Time()
-			err = do()
-			seconds = (spent.Time() - from).Seconds()
-		}
-		return seconds
-	}
-	t.propeller = timed(func() error { return r.pass(ctx, window{e, 0, 2}, some, func(*bench, int, *build, int) {}) })
-	t.propeller /= float64(len(keys))
-	t.plan = timed(func() error { return r.plan(ctx, some) }) / float64(len(some))
-	judge := func(w *bench, _ int, b *build, _ int) { w.judge(b) }
-	if err == nil { // an ensemble works out once what it has of a part
-		err = r.pass(ctx, window{e, 0, 2}, some, judge)
-	}
-	// By turns, and the second least of each: a machine that is busy disturbs some.
-	var turns [3][]float64
-	pass := func(of, turn int, builds []*build) {
-		from := (of*triedTurns + turn) * triedDraws
-		seconds := timed(func() error { return r.pass(ctx, window{e, from, triedDraws}, builds, judge) })
-		turns[of] = append(turns[of], seconds/triedDraws)
-	}
-	var firsts []*build // of each propeller
-	for _, k := range keys {
-		firsts = append(firsts, some[slices.IndexFunc(some, func(b *build) bool { return b.propeller == k })])
-	}
-	for turn := range triedTurns {
-		pass(0, turn, firsts[:1])
-		pass(1, turn, firsts)
-		pass(2, turn, some)
-	}
-	for i := range turns {
-		slices.Sort(turns[i])
-	}
-	one, other, many := turns[0][1], turns[1][1], turns[2][1]
-	p, n := float64(len(keys)), float64(len(some))
-	t.judge = many / n / 2 // where too few were tried to tell them apart
-	if n > p {
-		t.judge = max(many-other, 0) / (n - p)
-	}
-	if p > 1 {
-		t.vary = max((other-one)/(p-1)-t.judge, 0)
-	}
-	t.draw = max(one-t.judge-t.vary, 0)
-	return t, err
 }

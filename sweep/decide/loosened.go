@@ -34,6 +34,15 @@ func loosen(r sweep.Requirement) sweep.Requirement {
 	return r
 }
 
+// eased are the requirements, each loosened.
+func (r *rules) eased() []sweep.Requirement {
+	out := slices.Clone(r.require)
+	for n := range out {
+		out[n] = loosen(out[n])
+	}
+	return out
+}
+
 // neighbours are the builds of the class at which bounds are loosened: all candidates, and
 // of the best of them those one step away in KV, pitch, stator and cells, whatever other
 // axes say.
@@ -76,9 +85,8 @@ func (r *runner) loosened(ctx context.Context, c *choice) ([]Loosened, error) {
 	var out []Loosened
 	add := func(gate int, bound float64) { out = append(out, Loosened{Gate: gate, Bound: bound}) }
 	add(sweep.GateClass, r.study.Classes[c.class].Limit*(1+loosening))
-	eased := slices.Clone(r.require)
+	eased := r.eased()
 	for n := range eased {
-		eased[n] = loosen(eased[n])
 		add(n+sweep.GateOperating+1, eased[n].Bound)
 	}
 	builds := c.neighbours(r.space)

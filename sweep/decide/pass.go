@@ -17,17 +17,21 @@ type runner struct {
 	*rules
 	nominal draw
 	workers int
-	solved  map[propellerKey]propellers // by the nominal models; nil for one that cannot be solved
-	flown   map[propellerKey]bool       // whose flight has been traced for draws
-	done    int64                       // builds in draws, of so many that are expected
-	total   int64
-	tell    func(done, total int) // may be nil
-	mu      sync.Mutex
+	shelf
+	props map[propellerKey]propellers // of the shelf, by the nominal models; nil for one that cannot be solved
+	done  int64                       // builds in draws, of so many that are expected
+	total int64
+	tell  func(done, total int) // may be nil
+	mu    sync.Mutex
+
+	stage  Stage
+	works  *Works      // done so far
+	staged func(Stage) // told what begins; may be nil
 }
 
 func newRunner(r *rules, in []*model.Model, workers int) *runner {
-	return &runner{rules: r, nominal: drawIn(in), workers: workers, solved: map[propellerKey]propellers{},
-		flown: map[propellerKey]bool{}}
+	return &runner{rules: r, nominal: drawIn(in), workers: workers, shelf: newShelf(),
+		props: map[propellerKey]propellers{}, works: new(Works)}
 }
 
 // propellers are one in all scenarios, nil in one in which it cannot be solved.
@@ -40,10 +44,58 @@ const (
 	solvedKept   = 256
 )
 
+// shelf says which propellers are solved and kept, and of which the flight has been traced for
+// draws.
+type shelf struct{ kept, flown map[propellerKey]bool }
+
+func newShelf() shelf { return shelf{map[propellerKey]bool{}, map[propellerKey]bool{}} }
+
+// forget lets go of propellers.
+func (s *shelf) forget(which func(propellerKey) bool) {
+	maps.DeleteFunc(s.kept, func(k propellerKey, _ bool) bool { return which(k) })
+	maps.DeleteFunc(s.flown, func(k propellerKey, _ bool) bool { return which(k) })
+}
+
+// solve gives the places of the keys that are not on the shelf, and puts them there: where there is
+// no room in place of all that are not asked for.
+func (s *shelf) solve(keys []propellerKey) (missing []int) {
+	missing = absent(s.kept, keys)
+	if len(s.kept)+len(missing) > solvedKept {
+		asked := map[propellerKey]bool{}
+		for _, k := range keys {
+			asked[k] = true
+		}
+		s.forget(func(k propellerKey) bool { return !asked[k] })
+	}
+	for _, i := range missing {
+		s.kept[keys[i]] = true
+	}
+	return missing
+}
+
+// trace gives the places of the keys whose flight is not traced, and notes that it is.
+func (s *shelf) trace(keys []propellerKey) (missing []int) {
+	missing = absent(s.flown, keys)
+	for _, i := range missing {
+		s.flown[keys[i]] = true
+	}
+	return missing
+}
+
+// absent are the places of keys that a set lacks.
+func absent(in map[propellerKey]bool, keys []propellerKey) (out []int) {
+	for i, k := range keys {
+		if !in[k] {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
 // forget lets go of propellers.
 func (r *runner) forget(which func(propellerKey) bool) {
-	maps.DeleteFunc(r.solved, func(k propellerKey, _ propellers) bool { return which(k) })
-	maps.DeleteFunc(r.flown, func(k propellerKey, _ bool) bool { return which(k) })
+	r.shelf.forget(which)
+	maps.DeleteFunc(r.props, func(k propellerKey, _ propellers) bool { return !r.kept[k] })
 }
 
 // job is what is done of a build in a draw, on the bench of a worker.
@@ -53,6 +105,17 @@ type job func(w *bench, k int, b *build, at int)
 // the nominal model of the runner, as they are in the draw; builds of a propeller that
 // cannot be solved are passed over. The place of the build in the list comes with it.
 func (r *runner) pass(ctx context.Context, e ensemble, builds []*build, do job) error {
+	for _, part := range lots(builds) {
+		if err := r.chunk(ctx, e, builds, part, do); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// lots are the places of builds in groups of one propeller each, as many groups at a time as
+// propellers are held.
+func lots(builds []*build) [][][]int {
 	at := make([]int, len(builds))
 	for i := range at {
 		at[i] = i
@@ -67,12 +130,7 @@ func (r *runner) pass(ctx context.Context, e ensemble, builds []*build, do job) 
 		groups = append(groups, at[i:j])
 		i = j
 	}
-	for part := range slices.Chunk(groups, solvedAtOnce) {
-		if err := r.chunk(ctx, e, builds, part, do); err != nil {
-			return err
-		}
-	}
-	return nil
+	return slices.Collect(slices.Chunk(groups, solvedAtOnce))
 }
 
 // chunk is pass of groups of builds whose propellers are held at once.
@@ -88,6 +146,14 @@ func (r *runner) chunk(ctx context.Context, e ensemble, builds []*build, groups 
 	if err := r.prepare(ctx, e, keys, props); err != nil {
 		return err
 	}
+	w := Work{Draws: e.Draws()}
+	for i, g := range groups {
+		if props[i] != nil {
+			w.Varied += e.Draws()
+			w.Builds += e.Draws() * len(g)
+		}
+	}
+	r.count(w)
 	pieces := 1 // of the groups in each draw, so that all workers have something to do
 	if e.Draws() < 8*r.workers {
 		pieces = min(len(groups), 8*r.workers)
@@ -96,6 +162,7 @@ func (r *runner) chunk(ctx context.Context, e ensemble, builds []*build, groups 
 	var next atomic.Int64
 	return r.parallel(ctx, min(r.workers, units), func() error {
 		w := r.bench()
+		defer func() { r.count(Work{Packs: w.loads}) }()
 		in := -1 // draw that the bench is in
 		for ctx.Err() == nil {
 			u := int(next.Add(1)) - 1
@@ -142,13 +209,12 @@ func (r *runner) parallel(ctx context.Context, workers int, work func() error) e
 
 // solve builds the propellers of keys by the nominal models.
 func (r *runner) solve(ctx context.Context, keys []propellerKey, props []propellers) error {
-	var missing []int
+	missing := r.shelf.solve(keys)
+	r.forget(func(propellerKey) bool { return false }) // what the shelf has let go of
 	for i, k := range keys {
-		p, ok := r.solved[k]
-		if props[i] = p; !ok {
-			missing = append(missing, i)
-		}
+		props[i] = r.props[k]
 	}
+	r.count(Work{Solved: len(missing)})
 	for n, in := range append([]draw{r.nominal}, r.nominal.others...) {
 		one := make([]*model.Propeller, len(keys))
 		if err := solveAll(ctx, r, in.model, keys, missing, one); err != nil {
@@ -163,11 +229,8 @@ func (r *runner) solve(ctx context.Context, keys []propellerKey, props []propell
 			}
 		}
 	}
-	if len(r.solved)+len(missing) > solvedKept {
-		r.forget(func(k propellerKey) bool { return !slices.Contains(keys, k) })
-	}
 	for _, i := range missing {
-		r.solved[keys[i]] = props[i]
+		r.props[keys[i]] = props[i]
 	}
 	return nil
 }
@@ -178,13 +241,8 @@ func (r *runner) prepare(ctx context.Context, e ensemble, keys []propellerKey, p
 	if e.Draws() == 1 || r.last < model.StageFlight {
 		return nil
 	}
-	var missing []int
-	for i, k := range keys {
-		if props[i] != nil && !r.flown[k] {
-			missing = append(missing, i)
-			r.flown[k] = true
-		}
-	}
+	missing := slices.DeleteFunc(r.trace(keys), func(i int) bool { return props[i] == nil })
+	r.count(Work{Traced: len(missing)})
 	some := e.draw(0)
 	in := append([]draw{some}, some.others...)
 	return r.each(ctx, len(missing)*len(in), func(n int) {

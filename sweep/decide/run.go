@@ -18,6 +18,7 @@ type Options struct {
 	Workers    int                   // 0 for all processors
 	Progress   func(done, total int) // builds in draws; may be nil; called by one goroutine at a time
 	Fresh      int                   // draws of what is told of builds; 0 for the usual number
+	Staged     func(Stage)           // told of each stage that begins, class by class; may be nil
 }
 
 // MostDraws bounds what is asked for: the merits of all candidates are held in memory.
@@ -44,7 +45,7 @@ func run(ctx context.Context, s *sweep.Study, found *sweep.Result, o Options, fr
 	}
 	rules := newRules(s, o.ByThrottle)
 	x := newRunner(rules, s.Models(), o.Workers)
-	x.tell = o.Progress
+	x.tell, x.staged = o.Progress, o.Staged
 	d := &Decision{Draws: o.Draws, Fresh: o.Fresh, Seed: o.Seed, ByThrottle: o.ByThrottle, Metrics: rules.metrics}
 	builds := make([][]*build, len(found.Classes))
 	for i := range found.Classes {
@@ -67,6 +68,7 @@ func run(ctx context.Context, s *sweep.Study, found *sweep.Result, o Options, fr
 		d.Classes = append(d.Classes, c)
 		builds[i] = nil
 	}
+	d.Works = *x.works
 	return d, nil
 }
 
@@ -81,6 +83,7 @@ func (r *runner) decide(ctx context.Context, class int, builds []*build, later m
 	if len(builds) == 0 {
 		return out, nil
 	}
+	r.begin(Planning)
 	if err := r.plan(ctx, builds); err != nil {
 		return out, err
 	}
@@ -92,6 +95,7 @@ func (r *runner) decide(ctx context.Context, class int, builds []*build, later m
 	if err != nil {
 		return out, err
 	}
+	r.begin(Weighing)
 	w, err := r.weigh(ctx, c, e)
 	if err != nil {
 		return out, err
@@ -99,9 +103,11 @@ func (r *runner) decide(ctx context.Context, class int, builds []*build, later m
 	if out.Weights, err = r.ranges(ctx, w); err != nil {
 		return out, err
 	}
+	r.begin(Loosening)
 	if out.Loosened, err = r.loosened(ctx, c); err != nil {
 		return out, err
 	}
+	r.begin(Telling)
 	var tell []*build
 	places := c.tell(r.space)
 	needed := map[propellerKey]bool{}
@@ -132,9 +138,11 @@ func (r *runner) decide(ctx context.Context, class int, builds []*build, later m
 	out.Drawn = slices.Clone(f.of(0)[:min(DefaultDraws, f.draws)])
 	margins := f.margins(0)
 	f.values = nil // many, and no longer read
+	r.begin(Moving)
 	if out.Sensitivities, err = r.sensitivities(ctx, tell); err != nil {
 		return out, err
 	}
+	r.begin(Measuring)
 	if out.Tests, out.Loads, err = r.planned(ctx, e, tell[0], margins); err != nil {
 		return out, err
 	}

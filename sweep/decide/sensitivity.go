@@ -258,6 +258,7 @@ func (r *runner) inAir(ctx context.Context, m []*model.Model, builds []*build) (
 		}
 	}
 	other := newRunner(r.rules, m, r.workers)
+	other.stage, other.works = r.stage, r.works
 	s, err := other.score(ctx, models{other.nominal}, some)
 	if err != nil {
 		return 0, 0, err
