@@ -74,7 +74,7 @@ var massMetrics = []*Metric{
 		Source:  trade,
 		Stage:   StageMass, Bare: true,
 		of: (*Craft).rimSpeed},
-	{Name: "winding-load", Title: "Use of what is wound", Symbol: "V_rim/V_w",
+	{Name: "winding-load", Title: "Use of the fastest winding", Symbol: "V_rim/V_w",
 		Kind: unit.Ratio, Unit: unit.Ratio.Unit("%"), Better: Lower,
 		Meaning: "rim speed of the stator without load over that of the fastest windings that are sold for " +
 			"stators of its diameter",

@@ -104,7 +104,7 @@ func confidenceFigure(r *finding.Run, found []finding.Class) (*chart.Figure, str
 		}
 		panels[0].Title = words.ClassName(k.Class) + marks[indexOf(found, k)]
 		if len(found) > 1 {
-			panels[0].Title += ": " + choiceText(k.Choice)
+			panels[0].Title += ": " + choiceText(k.Choice, "")
 		}
 		for n, p := range panels {
 			rows[n] = append(rows[n], p)

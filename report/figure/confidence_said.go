@@ -33,10 +33,10 @@ func apartLines(c *finding.Choice, a *decide.AxisValues, s *seats) (out []chart.
 }
 
 // choiceText says what is chosen and how sure it is: "3 in (tied: 2.5 to 3.5 in); kept
-// in 83 %", all requirements.
-func choiceText(c *finding.Choice) string {
+// in 83 % of draws", all requirements.
+func choiceText(c *finding.Choice, of string) string {
 	b := c.Recommended()
-	text := "kept in " + words.Probability(b.Feasible)
+	text := "kept in " + words.Probability(b.Feasible) + of
 	if len(c.Axes) > 0 {
 		text = valuesText(c, &c.Axes[0]) + "; " + text
 	}
@@ -94,7 +94,7 @@ func confidenceTitle(found []finding.Class, marks []string) string {
 		chosen = append(chosen, f)
 	}
 	if len(found) == 1 && single != nil {
-		return texts.Upper(choiceText(single.Choice)) + " of draws" + marks[0]
+		return texts.Upper(choiceText(single.Choice, " of draws")) + marks[0]
 	}
 	best, none := gathered(chosen)
 	kept := words.Probability(hi)

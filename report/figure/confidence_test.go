@@ -204,8 +204,8 @@ func TestConfidenceFigure(t *testing.T) {
 					t.Errorf("%s, %s: rings %v", name, k.Class.Label, merit.Markers)
 				}
 			}
-			if sure := words.Probability(c.Recommended().Feasible); !strings.Contains(f.Title, sure) {
-				t.Errorf("%s: title %q does not say %s", name, f.Title, sure)
+			if sure := words.Probability(c.Recommended().Feasible); !strings.Contains(merit.Title+f.Title, sure) {
+				t.Errorf("%s: titles %q and %q do not say %s", name, merit.Title, f.Title, sure)
 			}
 			if len(f.Rows) < 3 {
 				continue
@@ -235,15 +235,15 @@ func TestConfidenceTitle(t *testing.T) {
 	}
 	none := make([]string, len(found))
 	if got, want := confidenceTitle(found, none),
-		"Recommended, with P(feasible): 4 in (86 %) at 249 g, 5 in (74 %) at 600 g, none at 80 g"; got != want {
+		"Recommended: 4 in at 249 g, 5 in at 600 g, none at 80 g; all requirements are kept in 74 to 86 % of draws"; got != want {
 		t.Errorf("title %q, want %q", got, want)
 	}
 	if got, want := confidenceTitle(found[1:2], none),
-		"4 in, anything from 2.5 to 4 in; keeps its requirements in 86 %"; got != want {
+		"4 in (tied: 2.5 to 4 in); kept in 86 % of draws"; got != want {
 		t.Errorf("title %q, want %q", got, want)
 	}
-	if got, want := confidenceTitle(found[2:], none), "Only 5 in; keeps its requirements in 74 % (most of the rest "+
-		"fail at use of the pack's rating)"; got != want {
+	if got, want := confidenceTitle(found[2:], none), "Only 5 in; kept in 74 % of draws (the rest mostly fail at "+
+		"use of the pack's rating)"; got != want {
 		t.Errorf("title %q, want %q", got, want)
 	}
 }

@@ -84,7 +84,7 @@ func TestFigures(t *testing.T) {
 		"figures/cells-kv-hover-power.png",
 		"figures/diameter-stator-hover-time.png", "figures/cells-stator-disk-loading.png",
 		"figures/payload-pitch-ratio.png",
-		"figures/front.png", "figures/merit.png", "figures/classes.png", "figures/mass.png",
+		"figures/front.png", "figures/classes.png", "figures/mass.png",
 		"figures/envelope.png", "figures/why-not.png"}
 	if d := cmp.Diff(want, names); d != "" {
 		t.Error(d)
@@ -220,11 +220,11 @@ func TestLoadingLines(t *testing.T) {
 		t.Fatal(err)
 	}
 	p := sized(t, r, found).Panels[0]
-	if lines := loadingLines(p.X, p.Y, p.Field); len(lines) > 0 {
+	if lines := loadingLines(p.X, p.Y, p.Field, found); len(lines) > 0 {
 		t.Errorf("%d lines over diameters that are cells", len(lines))
 	}
 	p.Y, p.Field.Y = mapAxis(sizeAxis(r), true)
-	lines := loadingLines(p.X, p.Y, p.Field)
+	lines := loadingLines(p.X, p.Y, p.Field, found)
 	if len(lines) == 0 {
 		t.Fatal("no lines")
 	}

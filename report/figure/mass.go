@@ -90,11 +90,14 @@ func MassFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string, e
 func massTitle(found []finding.Class) string {
 	var parts []string
 	var shares []finds
+	lo, hi := 100.0, 0.0
 	for i := range found {
 		for _, k := range found[i].Picks()[:min(1, len(found[i].Picks()))] {
 			part := words.HeaviestPart(k.Craft)
 			parts = append(parts, texts.Lower(part.Title))
-			shares = append(shares, finds{fmt.Sprintf("%.0f %%", 100*part.Mass/k.Craft.Mass),
+			share := 100 * part.Mass / k.Craft.Mass
+			lo, hi = min(lo, share), max(hi, share)
+			shares = append(shares, finds{fmt.Sprintf("%.0f %%", share),
 				words.Mass(found[i].Class.Limit) + words.Star(k.Marked())})
 		}
 	}
@@ -105,6 +108,9 @@ func massTitle(found []finding.Class) string {
 	}
 	if len(slices.Compact(slices.Clone(parts))) == 1 {
 		head = "The " + parts[0] + " is the heaviest part" + of + ": "
+		if len(shares) > mostTold {
+			return head + fmt.Sprintf("%.0f to %.0f %%", lo, hi)
+		}
 	} else {
 		for n := range shares {
 			shares[n].where = parts[n] + " " + shares[n].where

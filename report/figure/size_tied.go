@@ -81,5 +81,5 @@ func recommendedTitle(found []finding.Class, marks []string) string {
 		return ""
 	}
 	best, none := gathered(where)
-	return "Recommended by the draws: " + allAt(best, none, ", ")
+	return "Recommended by the draws: " + endsAt(best, none, ", ")
 }

@@ -50,7 +50,7 @@ func TestWhyNotGains(t *testing.T) {
 			}
 			if l.Gain > 0 {
 				gained++
-				if want := stops(r.Result.Gates[l.Gate]) + " " + words.Signed(l.Gain); !strings.Contains(f.Title, want) {
+				if want := stops(r.Result.Gates[l.Gate]) + ", merit " + words.Signed(l.Gain); !strings.Contains(f.Title, want) {
 					t.Errorf("title %q does not say %q", f.Title, want)
 				}
 			}

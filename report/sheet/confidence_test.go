@@ -315,10 +315,19 @@ func TestOrderSaysWhatNext(t *testing.T) {
 		want := "Measure first: " + words.MeasureBriefly(f.Choice, 2) + "."
 		if before := r.Before(f); before != nil {
 			gains++
-			want += " From the class below, " + words.GainBriefly(r, before, f) + "."
+			want += " More weight buys: " + words.GainBriefly(r, before, f)
 		}
-		if !slices.Contains(cells, want) {
+		if !slices.ContainsFunc(cells, func(s string) bool { return strings.HasPrefix(s, want) }) {
 			t.Errorf("%s: the summary does not say %q", words.ClassName(f.Class), want)
+		}
+		first := f.Choice.Recommended()
+		for n, m := range f.Choice.Ranking() {
+			reached := words.MetricHead(m) + " " + words.Ranges(m, []*decide.Build{first}, n)[0]
+			if !slices.ContainsFunc(cells, func(s string) bool {
+				return strings.HasPrefix(s, "Reaches ") && strings.Contains(s, reached)
+			}) {
+				t.Errorf("%s: the summary does not say that it reaches %q", words.ClassName(f.Class), reached)
+			}
 		}
 	}
 	if gains == 0 {

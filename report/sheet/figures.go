@@ -43,12 +43,15 @@ const (
 // it, with its caption beside it, and on a page of its own elsewhere, with the caption beneath.
 func illustrate(p *xlsx.Page, f *chart.Picture, least float64, caption string) {
 	width, height := p.Paper()
-	if used, room := p.Used(); used < (1-least)*room {
+	switch used, room := p.Used(); {
+	case used == 0:
+	case used < (1-least)*room:
 		p.Gap()
 		p.PictureBeside(f, width, p.PaperLeft(), caption)
 		return
+	default:
+		p.BreakBefore()
 	}
-	p.BreakBefore()
 	p.Picture(f, width, height)
 	p.Wide(1, len(p.Widths), caption, xlsx.Note)
 	p.Next()
