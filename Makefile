@@ -7,7 +7,7 @@ BIN     := out/bin/rotorsieve
 STATIC  := honnef.co/go/tools/cmd/staticcheck@v0.8.2
 VULN    := golang.org/x/vuln/cmd/govulncheck@v1.9.0
 
-.PHONY: build test long lint race bench test-office test-dump demo validate answers test-arm64 torture cluster-check fuzz cover vuln release clean
+.PHONY: build test long lint race bench forecasts test-office test-dump demo validate answers test-arm64 torture cluster-check fuzz cover vuln release clean
 
 build:
 	$(GO) build -trimpath -ldflags "-X main.version=$(VERSION)" -o $(BIN) ./cmd/rotorsieve
@@ -69,6 +69,11 @@ PEER ?=
 bench:
 	$(GO) test -run '^$$' -bench . -benchmem ./model/... ./sweep ./report/... ./cmd/rotorsieve
 	$(GO) test ./cmd/rotorsieve -count=1 -run TestRunTable -table $(LARGEST) -peer '$(PEER)' -v -timeout 60m
+
+# What dry runs tell of the studies in configs beside what these take, each so many times.
+TIMES ?= 1
+forecasts:
+	$(GO) test ./cmd/rotorsieve -count=1 -run '^TestForecasts$$' -forecasts $(TIMES) -v -timeout 120m
 
 demo: build
 	$(BIN) sweep @configs/ridge-scout.flags --force

@@ -147,7 +147,7 @@ func (t *tried) forecast() Forecast {
 	propellers, blocks := t.cut()
 	all := t.share() * float64(propellers)
 	f := Forecast{Memory: t.memory.peak(float64(t.atWork()), all), Alone: t.memory.peak(1, all), Found: t.result()}
-	f.Growth = t.growth(propellers, t.opened)
+	f.Growth = t.growth(t.milestone(), propellers, t.opened)
 	f.CPU = projected(t.stints, propellers, blocks, t.share())
 	f.Time = f.CPU / time.Duration(t.atOnce())
 	return f

@@ -2,6 +2,7 @@ package sweep
 
 import (
 	"math"
+	"slices"
 	"testing"
 	"time"
 )
@@ -57,7 +58,42 @@ func TestEstimate(t *testing.T) {
 			t.Errorf("%d workers: the trial has judged %d designs", workers, f.Done)
 		}
 	}
+	// What is judged to its end has nothing left to be found: no class grows.
+	all, err := Estimate(s, Options{Workers: 2}, time.Hour)
+	if err != nil || all.Found.Done != s.Grid.Size() {
+		t.Errorf("in an hour %d of %d designs are judged, error %v", all.Found.Done, s.Grid.Size(), err)
+	}
+	for i, g := range all.Growth {
+		if g != (Growth{1, 1}) {
+			t.Errorf("class %d, all judged: %+v", i, g)
+		}
+	}
 	if s.Fingerprint() != before {
 		t.Error("the study has changed")
+	}
+}
+
+// Builds that doubled when the designs judged did double less and less often, up to all designs.
+func TestGrowth(t *testing.T) {
+	s := study(t, small(t, nil))
+	p, err := newPlan(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := &runner{plan: p, total: p.newTotal(wholeStudy)}
+	r.first, r.last = wholeStudy.blocks(p.blocks)
+	all := s.Grid.Size()
+	for _, c := range []struct {
+		judged uint64
+		want   float64
+	}{{all, 1}, {all / 2, math.Exp2(weaker)}, {all / 4, math.Exp2(weaker + weaker*weaker)}} {
+		now := milestone{judged: c.judged, builds: slices.Repeat([]int{200}, len(s.Classes))}
+		was := milestone{judged: c.judged / 2, builds: slices.Repeat([]int{100}, len(s.Classes))}
+		x := &tried{runner: r, marks: []milestone{was}}
+		for i, g := range x.growth(now, 8, 4) {
+			if math.Abs(g.Builds/c.want-1) > 0.01 || g.Propellers != 2 {
+				t.Errorf("class %d, %d of %d judged: %+v, want %.3f and 2", i, c.judged, all, g, c.want)
+			}
+		}
 	}
 }

@@ -46,8 +46,7 @@ func (t *tried) milestone() milestone {
 
 // growth is what is left to be found of each class, by how its builds grew when the designs that
 // were judged last doubled.
-func (t *tried) growth(propellers uint64, opened int) []Growth {
-	now := t.milestone()
+func (t *tried) growth(now milestone, propellers uint64, opened int) []Growth {
 	out := make([]Growth, len(now.builds))
 	const about = 0.7 // of the designs, at most, at the mark that growth is told from
 	was := -1

@@ -104,8 +104,8 @@ func (d *drawFlags) check(st *sweep.Study) error {
 // foresee is what the choice of a run will take of which a trial has found a part.
 func (d *drawFlags) foresee(st *sweep.Study, trial *sweep.Forecast, workers int) (decide.Forecast, error) {
 	defer lean()() // as the choice will be
-	return decide.Estimate(context.Background(), st, trial.Found, trial.Growth, decide.Options{Draws: d.draws, Seed: uint64(d.seed),
-		ByThrottle: d.byThrottle, Workers: workers})
+	return decide.Estimate(context.Background(), st, trial.Found, trial.Growth, decide.Options{Draws: d.draws,
+		Seed: uint64(d.seed), ByThrottle: d.byThrottle, Workers: workers})
 }
 
 // decideOn chooses builds in the result of a finished run. Where it is interrupted, onwards

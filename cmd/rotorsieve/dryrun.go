@@ -94,8 +94,8 @@ func dryRun(stdout io.Writer, st *sweep.Study, s *studyFlags, o *sweepOptions) e
 		workers = runtime.GOMAXPROCS(0)
 	}
 	t.Add("time", fmt.Sprintf("about %s with %d %s, %s of processor time, choice and report aside, as judged from "+
-		"%s of trial", spell(about.sweep.Time), workers, texts.Plural(workers, "worker", "workers"), spell(about.sweep.CPU),
-		spell(trial)))
+		"%s of trial", spell(about.sweep.Time), workers, texts.Plural(workers, "worker", "workers"),
+		spell(about.sweep.CPU), spell(trial)))
 	tell("shard", shard)
 	tell("workers", workers)
 	tell("sweep_s", threeDecimals(about.sweep.Time))

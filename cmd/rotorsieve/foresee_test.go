@@ -76,10 +76,11 @@ func TestForecasts(t *testing.T) {
 				}
 				return strconv.FormatFloat(a/b, 'f', 2, 64)
 			}
-			fmt.Fprintf(&b, "| %s | %.2f | %s | %.2f | %s | %d of %d | %.2f | %s | %.0f, %.0f, %.0f | %s, %s, %s |\n", study,
-				taken.Sweep, over(told.Sweep, taken.Sweep), taken.Choice, over(told.Choice, taken.Choice), told.Builds,
-				taken.Builds, taken.Report, over(told.Report, taken.Report), taken.SweepMB, taken.ChoiceMB, taken.FinalMB,
-				over(told.SweepMB, taken.SweepMB), over(told.ChoiceMB, taken.ChoiceMB), over(told.FinalMB, taken.FinalMB))
+			fmt.Fprintf(&b, "| %s | %.2f | %s | %.2f | %s | %d of %d | %.2f | %s | %.0f, %.0f, %.0f | %s, %s, %s |\n",
+				study, taken.Sweep, over(told.Sweep, taken.Sweep), taken.Choice, over(told.Choice, taken.Choice),
+				told.Builds, taken.Builds, taken.Report, over(told.Report, taken.Report),
+				taken.SweepMB, taken.ChoiceMB, taken.FinalMB, over(told.SweepMB, taken.SweepMB),
+				over(told.ChoiceMB, taken.ChoiceMB), over(told.FinalMB, taken.FinalMB))
 		}
 	}
 	t.Log("\n" + b.String())

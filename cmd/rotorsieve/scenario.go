@@ -36,7 +36,8 @@ func (s *studyFlags) varied(f *pflag.FlagSet, d *model.AssumptionDef) {
 		v.kind, preset = newAssumed(d.Name, new(float64)).Type(), form.Text()
 		v.one = func(text string, to *model.Assumptions) (string, error) {
 			if strings.Contains(text, ":") {
-				return "", fmt.Errorf("%q: a range makes no scenarios, want a list such as %s", text, listFor(form, text))
+				return "", fmt.Errorf("%q: a range makes no scenarios, want a list such as %s", text,
+					listFor(form, text))
 			}
 			q := newAssumed(d.Name, form.At(to))
 			err := q.Set(text)
