@@ -146,9 +146,11 @@ func Envelope(all []Flown, title, subtitle string) *chart.Figure {
 		thrustPanel(all),
 		levelPanel(all, words.Bracketed("tip Mach number", "-"), (*model.Craft).AdvancingMach),
 	}
-	if a := &all[0].Craft.Model.Assume; a.Wind > 0 || a.Airspeed > 0 {
+	if slices.ContainsFunc(all, func(k Flown) bool {
+		return k.Craft.Model.Assume.Wind > 0 || k.Craft.Model.Assume.Airspeed > 0
+	}) {
 		f.Panels = append(f.Panels, rangePanel(all))
-		f.Note += rangeNote(a)
+		f.Note += rangeNote(all)
 	}
 	power := &f.Panels[0]
 	power.Points = flightMarks(all, true, func(_ *model.Craft, x *flight.Cruise) float64 { return x.Power })

@@ -2,10 +2,11 @@ package figure
 
 import (
 	"fmt"
+	"slices"
 
-	"rotorsieve/model"
 	"rotorsieve/model/flight"
 	"rotorsieve/report/chart"
+	"rotorsieve/report/texts"
 	"rotorsieve/report/words"
 )
 
@@ -60,14 +61,21 @@ func rangePanel(all []Flown) chart.Panel {
 }
 
 // rangeNote says what the ranges are of.
-func rangeNote(a *model.Assumptions) string {
+func rangeNote(all []Flown) string {
+	a := &all[0].Craft.Model.Assume
 	text := " Range until the usable charge"
 	if a.LandingReserve > 0 {
 		text += fmt.Sprintf(" less a landing reserve of %.3g %%", 100*a.LandingReserve)
 	}
 	text += " is drawn or the voltage floor is reached"
-	if a.Wind > 0 {
-		text += fmt.Sprintf("; upwind, against %.3g m/s", a.Wind)
+	var winds []string // each is flown in that of its scenario
+	for _, k := range all {
+		if wind := fmt.Sprintf("%.3g", k.Craft.Model.Assume.Wind); wind != "0" && !slices.Contains(winds, wind) {
+			winds = append(winds, wind)
+		}
+	}
+	if len(winds) > 0 {
+		text += "; upwind, against " + texts.JoinAnd(winds) + " m/s"
 	}
 	return text + "."
 }

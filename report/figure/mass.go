@@ -65,7 +65,8 @@ func MassFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string, e
 				name += ", " + partText(k.Part)
 			}
 			p.X.Names = append(p.X.Names, name)
-			s := chart.Stack{At: at, Label: words.WeightOf(k.Craft.Mass, of.Limit), Bound: finding.Gram.FromSI(of.Limit)}
+			s := chart.Stack{At: at, Label: words.WeightOf(k.Craft.Mass, of.Limit),
+				Bound: finding.Gram.FromSI(of.Limit)}
 			parts := words.Masses(k.Craft)
 			for _, n := range words.Stacked(parts) {
 				if part := parts[n]; part.Mass > 0 {

@@ -85,7 +85,9 @@ func plansOf(ctx context.Context, r *finding.Run, found []finding.Class) []plan 
 		out = append(out, plan{name: name, caption: caption, usual: usual, draw: draw})
 	}
 	of(frontName, frontCaption, true, func() (*chart.Figure, string, error) { return frontFigure(ctx, r, found) })
-	of(sharesName, sharesCaption, !r.MayDecide(), func() (*chart.Figure, string, error) { return sharesFigure(r, found) })
+	of(sharesName, sharesCaption, !r.MayDecide() && len(r.Study.Merit) > 1, func() (*chart.Figure, string, error) {
+		return sharesFigure(r, found)
+	})
 	of(classesName, classesCaption, lined(r.Study), func() (*chart.Figure, string, error) {
 		return classesFigure(r, found)
 	})

@@ -251,7 +251,8 @@ func (b *review) edges() []string {
 	for n, at := range ends {
 		k := classes[at]
 		ends[n] = fmt.Sprintf("Edge of the grid, %s %s: %s. %s.",
-			texts.Plural(len(k), "class", "classes"), strings.Join(k, ", "), at, texts.Upper(words.Wider(b.run.Study.Grid)))
+			texts.Plural(len(k), "class", "classes"), strings.Join(k, ", "), at,
+			texts.Upper(words.Wider(b.run.Study.Grid)))
 	}
 	for i := range b.found {
 		e := b.found[i].Best()

@@ -4,7 +4,7 @@ import "rotorsieve/model"
 
 // heads are metrics in the few letters over a narrow column, whose unit stands beneath.
 var heads = map[string]string{
-	"auw": "AUW", "class-margin": "spare", "disk-loading": "disk load", "battery-fraction": "pack share",
+	"auw": "AUW", "class-margin": "spare", "disk-loading": "disk loading", "battery-fraction": "pack share",
 	"wheelbase": "wheelbase", "capacity-per-cell": "per cell", "rim-speed": "rim", "winding-load": "winding",
 	"full-throttle-rpm": "full rpm", "tip-speed": "tip", "tip-mach": "tip M", "thrust-to-weight": "T/W",
 	"level-tilt-limit": "tilt limit", "motor-current": "motor I", "torque-per-volume": "torque/vol",
