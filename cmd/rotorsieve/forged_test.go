@@ -20,6 +20,7 @@ import (
 
 // header is what a checkpoint says before what was found; see DEVELOPERS.md.
 type header struct {
+	format         uint64
 	version, print string
 	k, of          int64
 	flags          []string
@@ -54,8 +55,7 @@ func readHeader(t *testing.T, path string) *header {
 		_, _ = r.Read(b)
 		return string(b)
 	}
-	uint()
-	h := &header{version: text(), print: text(), k: int(), of: int()}
+	h := &header{format: uint(), version: text(), print: text(), k: int(), of: int()}
 	for range uint() {
 		h.flags = append(h.flags, text())
 	}
@@ -66,7 +66,7 @@ func readHeader(t *testing.T, path string) *header {
 // write puts the parts together with a checksum that fits.
 func (h *header) write(t *testing.T, path string) {
 	t.Helper()
-	b := append([]byte(stateMagic), 6)
+	b := codec.AppendUvarint([]byte(stateMagic), h.format)
 	text := func(s string) { b = append(codec.AppendUvarint(b, uint64(len(s))), s...) }
 	text(h.version)
 	text(h.print)
