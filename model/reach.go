@@ -11,9 +11,13 @@ import (
 // and cells in series, whatever their pack's capacity and payload. A sweep need not fly
 // crafts that by it cannot improve on what has been found.
 //
-// The zero Reach is empty; Reset makes it so again for other parts.
+// The zero Reach is empty; Begin makes it so again for other parts.
 type Reach struct {
 	Sight Sight // what it bounds of some metrics alone, as well
+
+	// Least gives the least resistance in ohm of the packs of crafts up to a mass in kg, as far as
+	// they will come: a bound that holds for all of them is made once. Nil where none is known.
+	Least func(mass float64) float64
 
 	base float64 // kg, of the lightest
 	per  float64 // rows for a kg
@@ -38,18 +42,12 @@ const (
 	reachStep = 0.06 // of the lightest mass, between rows
 )
 
-// Reset empties a reach, for other propellers, motors or cells.
-func (r *Reach) Reset() {
-	if r.base != 0 {
-		r.reset(0)
-	}
-}
-
-// reset empties it for crafts from a mass in kg on.
-func (r *Reach) reset(base float64) {
-	*r = Reach{Sight: r.Sight, base: base, asked: r.asked}
-	if base > 0 {
-		r.per = 1 / (reachStep * base)
+// Begin empties a reach, for other propellers, motors or cells, and crafts from a mass in kg on.
+// Lighter ones may follow all the same.
+func (r *Reach) Begin(base float64) {
+	r.base, r.per = base, 1/(reachStep*base)
+	for k := range r.rows {
+		r.rows[k].known, r.rows[k].rating = false, 0
 	}
 }
 
@@ -71,11 +69,10 @@ type foreseen struct {
 }
 
 // Foresee bounds the craft's level flight, from which Metric.AtBest then follows. The craft
-// has been operated. A bound holds for packs down to a resistance in ohm, so that with one
-// below the craft's own the next crafts can share it.
-func (c *Craft) Foresee(r *Reach, resistance float64) {
+// has been operated.
+func (c *Craft) Foresee(r *Reach) {
 	c.foreseen = unknown
-	row := r.row(c, resistance)
+	row := r.row(c)
 	if !row.ok {
 		return
 	}
@@ -99,10 +96,10 @@ func (f *foreseen) own(row *reachRow, c *Craft) {
 	f.far = f.power * f.time / per
 }
 
-// row bounds a craft and all heavier ones, of packs down to a resistance in ohm.
-func (r *Reach) row(c *Craft, resistance float64) *reachRow {
+// row bounds a craft and all heavier ones.
+func (r *Reach) row(c *Craft) *reachRow {
 	if !(c.Mass >= r.base && r.base > 0) {
-		r.reset(c.Mass)
+		r.Begin(c.Mass)
 	}
 	k := min(int((c.Mass-r.base)*r.per), reachRows-1)
 	row := &r.rows[k]
@@ -110,7 +107,9 @@ func (r *Reach) row(c *Craft, resistance float64) *reachRow {
 	ctl := t.Full.Controller
 	if slow := !row.known || ctl.Rating > row.rating; slow || row.ok && t.Drive.Pack.R < row.resistance {
 		d := t.Drive
-		d.Pack.R = min(resistance, d.Pack.R)
+		if r.Least != nil { // spans ask for a pack of the next row
+			d.Pack.R = min(d.Pack.R, r.Least(r.base*(1+reachStep*float64(k+2))))
+		}
 		e := t.Propeller.Envelope()
 		row.known, row.at, row.rating, row.resistance = true, k, max(ctl.Rating, row.rating), d.Pack.R
 		row.mass = r.base * (1 + reachStep*float64(k))

@@ -77,7 +77,7 @@ func TestForesee(t *testing.T) {
 			for _, k := range packs {
 				least = math.Min(least, k.R)
 			}
-			reach := Reach{Sight: WholeSight}
+			reach := Reach{Sight: WholeSight, Least: func(float64) float64 { return least }}
 			for range 20 {
 				var c Craft
 				tr := m.Powertrain(p, mot, packs[rng.IntN(len(packs))])
@@ -90,7 +90,7 @@ func TestForesee(t *testing.T) {
 					continue
 				}
 				c.Endure()
-				c.Foresee(&reach, least)
+				c.Foresee(&reach)
 				var best []float64
 				for _, name := range bounded {
 					x, _ := LookupMetric(name)

@@ -90,21 +90,26 @@ func (s *Span) Endure() {
 	s.endured = true
 }
 
-// Foresee bounds level flight as Craft.Foresee does, down to a resistance in ohm; once is
-// enough.
-func (s *Span) Foresee(r *Reach, resistance float64) {
+// Foresee bounds level flight as Craft.Foresee does; once is enough.
+func (s *Span) Foresee(r *Reach) {
 	if s.foreseen {
 		return
 	}
 	s.foreseen = true
-	row := r.row(&s.crafts[larger], resistance) // it bounds them all
+	for k := range s.crafts {
+		s.crafts[k].foreseen = unknown
+	}
+	if s.extent > reachStep {
+		return // a craft much heavier may be a little faster
+	}
+	row := r.row(&s.crafts[larger]) // it bounds them all
+	if !row.ok {
+		return
+	}
 	for k := range s.crafts {
 		c := &s.crafts[k]
-		c.foreseen = unknown
-		if row.ok && s.extent <= reachStep { // a craft much heavier may be a little faster
-			c.foreseen.own(row, c)
-			r.ask(row, c)
-		}
+		c.foreseen.own(row, c)
+		r.ask(row, c)
 	}
 }
 
@@ -135,9 +140,8 @@ func (s *Span) Chord(m *Metric) (lo, hi, off float64, ok bool) {
 	if !m.Even || of == nil || !(s.longer <= longestSpan) {
 		return 0, 0, 0, false
 	}
-	// Endurance has an edge where the voltage floor comes into reach, and full throttle bends
-	// without bounds where the pack gives its most power, at half its voltage.
-	if t := a.Powertrain; m.Stage >= StageEndure && !s.easy || t.Full.PackVoltage < 0.7*t.Drive.RestedTop {
+	// Endurance has an edge where the voltage floor comes into reach.
+	if m.Stage >= StageEndure && !s.easy || a.Powertrain.yields() {
 		return 0, 0, 0, false
 	}
 	if m.start != nil {

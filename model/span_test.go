@@ -118,10 +118,9 @@ func TestSpan(t *testing.T) {
 			fly := rng.IntN(20) == 0
 			if all {
 				s.Endure()
-				var reach Reach
-				reach.Sight = WholeSight
+				reach := Reach{Sight: WholeSight, Least: func(float64) float64 { return packs[6].R }}
 				if fly {
-					s.Foresee(&reach, packs[6].R)
+					s.Foresee(&reach)
 				}
 			}
 			if none && rng.IntN(20) > 0 {

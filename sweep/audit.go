@@ -46,9 +46,12 @@ const auditShare = math.MaxUint64 / 1000
 // audited says whether a design is audited where a bound decides on it, by its index
 // alone, hashed by multiplying twice (D.E. Knuth, The Art of Computer Programming,
 // vol. 3, 1973, from memory), so that no axis of the grid shows in the choice.
-func (p *plan) audited(index uint64) bool {
+func (p *plan) audited(index uint64) bool { return chosen(index, p.audits) }
+
+// chosen says whether the place of an index, hashed, is below a share of all places.
+func chosen(index, share uint64) bool {
 	x := index * golden
-	return (x^x>>32)*golden < p.audits
+	return (x^x>>32)*golden < share
 }
 
 // golden is 2^64 over the golden ratio.
@@ -88,7 +91,7 @@ func (w *worker) check(index uint64, payload float64) {
 	}
 	stage := w.foresee(model.StageOperate)
 	for i, m := range w.foretold {
-		w.foreseen[i] = forecast{w.atBest(m, c), w.atWorst(m, c)}
+		w.foreseen[i] = forecast{w.tighten(m, w.atBest(m, c), index), w.atWorst(m, c)}
 	}
 	for stage < model.StageFlight {
 		stage++

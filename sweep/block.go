@@ -1,11 +1,13 @@
 package sweep
 
 import (
+	"iter"
 	"sort"
 
 	"rotorsieve/model"
 	"rotorsieve/model/frame"
 	"rotorsieve/model/motor"
+	"rotorsieve/model/pack"
 )
 
 // lift is where the capacities end, of those from first to end, that some class can lift,
@@ -30,7 +32,9 @@ type piece struct {
 	prop      *model.Propeller // built when a design first needs it
 	motorMass float64          // kg
 	motor     motor.Motor      // the same, but for one that exists
-	end       int              // of the capacities of the current cells
+	at        coord            // of the first design of the current cells
+	packs     []pack.Pack      // of these, from its own on
+	end       int              // of their capacities
 }
 
 // block judges the designs of a block.
@@ -47,7 +51,9 @@ func (w *worker) block(b uint64, at, end coord) {
 	d := &x.design
 	x.body = m.AirframeOf(d.Diameter, d.Blades, &d.Parts)
 	regression := m.MotorMass(d.Stator)
-	for at[axKV] = first[axKV]; at[axKV] < end[axKV]; at[axKV]++ {
+	defer w.remember()
+	for kv := range w.outward(axKV, first[axKV], end[axKV]) {
+		at[axKV] = kv
 		d.KV = g.axes[axKV].Values[at[axKV]]
 		x.motorMass = regression * m.Assume.Evidence.MotorMass(d.Stator, d.KV)
 		x.motor = motor.Motor{}
@@ -64,7 +70,8 @@ func (w *worker) block(b uint64, at, end coord) {
 				}
 				d.Pack = w.exist[at[axPack]]
 			}
-			for at[axCells] = lo[axCells]; at[axCells] < hi[axCells]; at[axCells]++ {
+			for cells := range w.outward(axCells, lo[axCells], hi[axCells]) {
+				at[axCells] = cells
 				if !w.capacities(x, &at, lo[axCapacity], hi[axCapacity], at[axPack] == first[axPack]) {
 					return
 				}
@@ -73,6 +80,33 @@ func (w *worker) block(b uint64, at, end coord) {
 			w.ends(axPack, &at)
 		}
 		w.ends(axKV, &at)
+	}
+}
+
+// outward gives the values of an axis within a block, from that of the best design of the last block
+// outwards: what is found first is then seldom bettered. A dump is in the order of the grid.
+func (w *worker) outward(axis, first, end int) iter.Seq[int] {
+	return func(yield func(int) bool) {
+		from := min(max(w.best[axis], first), end-1)
+		if w.incumbents == nil {
+			from = first
+		}
+		for up, down := from, from-1; up < end || down >= first; up, down = up+1, down-1 {
+			if up < end && !yield(up) || down >= first && !yield(down) {
+				return
+			}
+		}
+	}
+}
+
+// remember notes the best design of a block.
+func (w *worker) remember() {
+	var best Best
+	for i := range w.finds {
+		best.add(w.finds[i].Ranked)
+	}
+	if best.Any {
+		w.best = w.study.Grid.coord(best.Index)
 	}
 }
 
@@ -95,14 +129,14 @@ func (w *worker) capacities(x *piece, at *coord, from, end int, anew bool) bool 
 	g, m := w.study.Grid, w.study.Model
 	payloads := g.axes[axPayload].Values
 	at[axCapacity] = from
-	x.end = end
 	packs := w.packsFrom(at)
+	x.at, x.packs, x.end = *at, packs, end
 	w.newCells(w.exist == nil || anew || !w.alike(at[axPack]-1, at[axPack]))
-	w.still++
+	w.stillAt++
 	lift := w.lift(from, end, func(i int) bool {
 		return x.body.LeastAUW(m.Bare(&x.body, x.motorMass, packs[i-from].Mass), payloads[0]) > w.widest
 	})
-	for ; at[axCapacity] < lift; at[axCapacity]++ {
+	if lift > from {
 		if x.prop == nil {
 			var err error
 			if x.prop, err = w.propellers.at(x.index); err != nil {
@@ -113,40 +147,7 @@ func (w *worker) capacities(x *piece, at *coord, from, end int, anew bool) bool 
 		if x.motor.Kt == 0 {
 			x.motor = m.Motor(x.design.Stator, x.design.KV)
 		}
-		at[axPayload] = 0
-		if w.incumbents != nil && w.grow[at[axCells]] {
-			if n := w.pass(at, lift, x); n > 0 {
-				at[axCapacity] += n - 1
-				continue
-			}
-		}
-		k := &packs[at[axCapacity]-from]
-		bare := m.Bare(&x.body, x.motorMass, k.Mass)
-		fit := sort.Search(len(payloads), func(i int) bool { return x.body.LeastAUW(bare, payloads[i]) > w.widest })
-		index := g.index(at)
-		w.power(&w.train, x.prop, &x.motor, k, &x.design.Parts)
-		w.ahead = w.aheadOf(at, end)
-		w.line++
-		w.newLine()
-		w.quiet = true
-		for ; at[axPayload] < fit; at[axPayload]++ {
-			i := index + uint64(at[axPayload])
-			w.trusted = false
-			w.judge(at, i)
-			if w.trusted && w.audited(i) {
-				w.check(i, payloads[at[axPayload]])
-			}
-			for _, o := range w.others {
-				if o.trusted && w.audited(i) {
-					o.check(i, payloads[at[axPayload]])
-				}
-				o.trusted = false
-			}
-		}
-		w.ends(axCapacity, at)
-		if fit < len(payloads) {
-			w.nearer(index+uint64(fit), x.body.LeastAUW(bare, payloads[fit]))
-		}
+		w.strip(at, lift)
 	}
 	if lift < end {
 		at[axPayload] = 0

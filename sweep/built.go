@@ -40,6 +40,9 @@ func (p *plan) buildParts() error {
 	return nil
 }
 
+// lookAhead is how many further packs that exist a bound on flight is to cover.
+const lookAhead = 24
+
 // buildPacks builds the packs that exist, in the order of the axis. They are judged one by one.
 func (p *plan) buildPacks() error {
 	g := p.study.Grid

@@ -398,7 +398,7 @@ func TestAuditIsKept(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		p.audits = 0
+		p.audits, p.runAudits = 0, 0
 		r := &runner{plan: p, options: o, total: p.newTotal(o.Shard), start: time.Now()}
 		r.first, r.last = o.Shard.blocks(p.blocks)
 		r.next, r.last = r.first, r.first+9 // the rest is left to be gone on with

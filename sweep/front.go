@@ -59,14 +59,6 @@ func (f *frontSpec) values(c *model.Craft) (v [maxFront]float64) {
 // front.
 func valued(v [maxFront]float64) bool { return !math.IsNaN(v[0] + v[1] + v[2]) }
 
-// atBest is values for a craft that has been foreseen: no value is below its own.
-func (f *frontSpec) atBest(c *model.Craft) (v [maxFront]float64) {
-	for i, m := range f.metrics {
-		v[i] = f.sign[i] * m.AtBest(c)
-	}
-	return v
-}
-
 // box gives the box of values.
 func box(v [maxFront]float64) (b [maxFront]int32) {
 	for i := range v {

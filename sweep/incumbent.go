@@ -71,7 +71,7 @@ func (p *plan) newIncumbents() *incumbents {
 // of a line, and of those that are for all its capacities as well.
 type line struct {
 	least, still      []float64
-	known, knowsStill uint64 // of which line, and of which slots.still
+	known, knowsStill uint64 // of which line, and of which slots.stillAt
 }
 
 // lowest is the lowest incumbent of some maps, at most least.
@@ -85,17 +85,21 @@ func (k *classIncumbents) lowest(maps []mapPlan, at *coord, least float64) float
 	return least
 }
 
-// lookAhead is how many further capacities a bound on flight is to cover.
-const lookAhead = 24
-
 // foresee takes an operated craft as far as its level flight can be bounded.
 func (w *worker) foresee(stage model.Stage) model.Stage {
 	for stage < model.StageEndure {
 		stage++
 		w.craft.Advance(stage)
 	}
-	w.craft.Foresee(&w.reach, w.ahead)
+	w.craft.Foresee(&w.reach)
 	return stage
+}
+
+// see foresees the current design, once, where its flight is to be bounded.
+func (w *worker) see() {
+	if w.stage < w.need && !w.seen {
+		w.seen, w.stage = true, w.foresee(w.stage)
+	}
 }
 
 // lost says whether a foreseen design can neither keep a requirement on its flight nor
@@ -147,10 +151,11 @@ func (w *worker) mattering(at *coord, in uint64, bin int) uint64 {
 		w.stage++
 		c.Advance(w.stage)
 	}
-	if w.stage < w.need && !w.seen {
-		w.seen, w.stage = true, w.foresee(w.stage)
-	}
 	w.bounded.payload()
+	w.bounded.held = guess && w.hold(at[axPayload])
+	if !w.bounded.held || w.sights {
+		w.see()
+	}
 	asked, left := in, in
 	for ; in != 0; in &= in - 1 {
 		i := bits.TrailingZeros64(in)
@@ -181,14 +186,14 @@ func (w *worker) matters(class int, at *coord, bin int) bool {
 	least := min(k.size[d*w.study.SizeBins+bin].score(), k.payloads[at[axPayload]].score(),
 		k.byCells[d*len(w.study.Grid.axes[axCells].Values)+at[axCells]].score(), w.ranked(class))
 	l := &w.lines[class]
-	if l.known != w.line {
+	if l.known != w.lineAt {
 		for v := range w.views {
-			if l.knowsStill != w.still {
+			if l.knowsStill != w.stillAt {
 				l.still[v] = k.lowest(w.views[v].others, at, math.Inf(1))
 			}
 			l.least[v] = k.lowest(w.views[v].byCapacity, at, l.still[v])
 		}
-		l.known, l.knowsStill = w.line, w.still
+		l.known, l.knowsStill = w.lineAt, w.stillAt
 	}
 	for v := range w.views {
 		lowest := k.lowest(w.views[v].byPayload, at, l.least[v])
@@ -199,7 +204,7 @@ func (w *worker) matters(class int, at *coord, bin int) bool {
 		}
 	}
 	return w.upper.reaches(&w.bounded, c, w.asks(class, least)) || len(w.front.metrics) > 0 &&
-		!w.shades[class].covers(w.front.atBest(c)) || w.listable(class, at)
+		!w.shades[class].covers(w.frontBest()) || w.listable(class, at)
 }
 
 // ranked is the score that a class's ranking requires.
@@ -216,7 +221,7 @@ func (w *worker) ranked(class int) float64 {
 
 // install raises the incumbents of the last design that has been kept, in a slot.
 func (w *worker) install(slot int, at *coord, bin int) {
-	w.still++
+	w.stillAt++
 	score, scores := w.finds[len(w.finds)-1].Score, w.scores[len(w.scores)-len(w.views):]
 	d := at[axDiameter]
 	of, top := w.incumbents.classes, w.top(slot)

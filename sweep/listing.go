@@ -295,6 +295,7 @@ func (w *worker) listable(slot int, at *coord) bool {
 		case m.of != nil:
 			v = m.value(c)
 		case m.along:
+			w.see()
 			v = w.atBest(m.metric, c)
 		default:
 			continue

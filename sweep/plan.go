@@ -33,8 +33,12 @@ type plan struct {
 	views      []view
 	inner      inner
 	front      *frontSpec
+	flown      []Term                                       // of flight, of the merit, by which designs between two that were flown are bounded
+	sights     bool                                         // maps read of a flight
+	frontFlown [maxFront]int                                // places in flown of the metrics of the front, below 0 for none
 	foretold   []*model.Metric                              // that are read and may be bounded, not computed
 	audits     uint64                                       // designs are audited whose place is below
+	runAudits  uint64                                       // and capacities of runs
 	margins    []margin                                     // requirements whose bounds move with the level
 	limits     [][Levels]float64                            // on mass by level, by class, kg
 	groups     groups                                       // of builds, whose candidates are listed
@@ -123,7 +127,7 @@ var smallBlock uint64 = 1 << 16 // a variable for tests alone
 func newPlan(s *Study) (*plan, error) {
 	p := &plan{study: s, gates: s.Gates(), require: s.ordered(), propellers: newPropellers(s),
 		front:  newFrontSpec(s.Front),
-		audits: auditShare}
+		audits: auditShare, runAudits: auditRunShare}
 	for i := range p.require {
 		p.checks = append(p.checks, newCheck(&p.require[i]))
 	}
@@ -150,6 +154,7 @@ func newPlan(s *Study) (*plan, error) {
 	for _, m := range s.Maps {
 		if m.Metric != nil {
 			read(m.Metric)
+			p.sights = p.sights || !m.Metric.Known()
 		}
 	}
 	for _, m := range s.Front {
@@ -164,6 +169,7 @@ func newPlan(s *Study) (*plan, error) {
 		return nil, err
 	}
 	p.planRuns()
+	p.planFlown()
 	p.planMargins()
 	p.groups = newGroups(g)
 	// A block holds one propeller and stator at least; larger ones are cut at
@@ -182,6 +188,7 @@ func newPlan(s *Study) (*plan, error) {
 		if err != nil {
 			return nil, err
 		}
+		q.flown = nil
 		p.others = append(p.others, q)
 	}
 	return p, nil

@@ -10,21 +10,20 @@ import (
 // runs judge runs of capacities at once: designs of one motor and number of cells and of
 // all payloads, where model.Span says that at each payload all end at the same gate, or that
 // all are feasible and none can better what has been found. Of the rest runs are halved, and
-// what is left of them is judged one by one. Where that is most, few runs are tried.
+// what is left of them is judged one by one. A run is bounded by the lines next to it.
 type runs struct {
-	span model.Span
-	ends [2]model.Powertrain // of the least capacity of the run and of the largest
-	low  int                 // which of them is the former
-	from int                 // its capacity; below 0 for none
-
-	width int // capacities of the next run
-	wait  int // capacities that are judged one by one before it
-	idle  int // how many that are after the next run that fails
+	span         model.Span
+	ends         []end                   // that are marked, by their place
+	luck         [bits.UintSize + 1]luck // by the bits of a count of capacities
+	lo, hi       *model.Powertrain       // of the capacities next to the run
+	below, above int                     // these
 
 	spans    bool     // of a further scenario: the run is bounded in it, too
-	at       coord    // of the first design
+	at       coord    // of the first design of the run
 	count    int      // of capacities
+	payload  int      // that is bounded
 	fit      int      // payloads that some class can lift
+	kept     uint64   // bits of the requirements that the run is known to keep with any payload
 	slots    []uint64 // by payload: those that its designs are kept in
 	verdicts []int    // [payload*classes + slot], in these: the gate, with the scenario, or feasible
 	foreseen bool
@@ -50,18 +49,15 @@ const (
 	perScenario = 1 << 8
 )
 
-// leastRun is in capacities; judging a run takes about as long as judging half as many one
-// by one.
-var leastRun = 8 // a variable for tests alone
-
-const (
-	mostRun  = 1 << 12 // capacities
-	mostIdle = 64
-)
+// leastRun is in capacities.
+var leastRun = 5 // a variable for tests alone
 
 func (p *plan) newRuns() runs {
 	s := p.study
-	r := runs{from: -1, width: 4 * leastRun, idle: leastRun, lowest: make([]float64, len(s.Classes)*len(p.views))}
+	r := runs{lowest: make([]float64, len(s.Classes)*len(p.views))}
+	for i := range r.luck {
+		r.luck[i] = luck{1, 1, 0}
+	}
 	n := len(s.Grid.axes[axPayload].Values)
 	r.slots, r.verdicts, r.gates = make([]uint64, n), make([]int, n*len(s.Classes)), make([]uint8, n)
 	for _, flown := range [...]bool{false, true} { // what takes longest last
@@ -79,66 +75,35 @@ func (p *plan) newRuns() runs {
 	return r
 }
 
-// pass judges a run of the capacities from a design's on, of those before end that some class
-// can lift, and gives how many it has judged, 0 for none. What stands at the design's first
-// payload is left.
-func (w *worker) pass(at *coord, end int, x *piece) int {
+// pass judges the designs between two capacities, whose lines are marked, at once where it can, and
+// says whether it has. What stands at the design's first payload is left.
+func (w *worker) pass(at *coord, low, high, a, b int) bool {
 	r := &w.runs
-	if r.wait > 0 {
-		r.wait--
-		return 0
+	r.lo, r.hi, r.below, r.above = &r.ends[a].train, &r.ends[b].train, low, high
+	r.count = high - low - 1
+	at[axCapacity], at[axPayload] = low+1, 0
+	r.at = *at
+	ok := w.agree()
+	r.tried(r.count, ok)
+	if ok {
+		w.take(r.count)
 	}
-	if !w.quiet { // what is next to a design that betters something may do so, too
-		return 0
-	}
-	from := at[axCapacity]
-	for n := min(r.width, end-1-from); ; n /= 2 {
-		r.count = n
-		if from+n == end-1 {
-			r.count++ // no run will start with it
-		}
-		if r.count < leastRun {
-			break
-		}
-		if w.agree(at, n, x) {
-			w.take(r.count)
-			r.next(from + n)
-			for _, o := range w.others {
-				if o.runs.from = -1; o.runs.spans {
-					o.runs.next(from + n)
-				}
-			}
-			r.width, r.idle = min(2*n, mostRun), leastRun
-			return r.count
-		}
-	}
-	r.width, r.wait, r.idle = 2*leastRun, r.idle, min(2*r.idle, mostIdle)
-	return 0
+	return ok
 }
 
-// agree says whether all designs of a run of capacities, from a design's on to n further, can
-// be judged at once, and notes how.
-func (w *worker) agree(at *coord, n int, x *piece) bool {
+// agree says whether all designs of the run can be judged at once, and notes how.
+func (w *worker) agree() bool {
 	r, s := &w.runs, w.study
-	from := at[axCapacity]
-	packs := w.packs[at[axCells]*len(s.Grid.axes[axCapacity].Values):]
-	if r.from != from {
-		w.power(&r.ends[r.low], x.prop, &x.motor, &packs[from], &x.design.Parts)
-		r.from = from
-	}
-	lo, hi := &r.ends[r.low], &r.ends[1-r.low]
-	w.power(hi, x.prop, &x.motor, &packs[from+n], &x.design.Parts)
-	if !r.span.Joins(lo, hi) {
+	if !r.span.Joins(r.lo, r.hi) {
 		return false
 	}
-	r.at, r.known = *at, false
-	w.ahead = packs[min(from+n+lookAhead, len(s.Grid.axes[axCapacity].Values)-1)].R
+	r.known, r.kept = false, 0
 	for _, o := range w.others {
-		o.runs.count, o.runs.spans = r.count, false
+		o.runs.spans, o.runs.kept = false, 0
 	}
 	payloads := s.Grid.axes[axPayload].Values
 	for r.fit = 0; r.fit < len(payloads); r.fit++ {
-		some, ok := w.agreeAt(r.fit, payloads[r.fit], n, x)
+		some, ok := w.agreeAt(r.fit, payloads[r.fit])
 		if !ok {
 			return false
 		}
@@ -149,40 +114,35 @@ func (w *worker) agree(at *coord, n int, x *piece) bool {
 	return true
 }
 
-// joined prepares to bound the run of the first scenario, of n capacities further than its first,
-// in the worker's own. It is false where nothing bounds it there.
-func (o *worker) joined(w *worker, n int, x *piece) bool {
+// joined prepares to bound the run of the first scenario in the worker's own. It is false where
+// nothing bounds it there.
+func (o *worker) joined(w *worker) bool {
 	r := &o.runs
 	if r.spans {
 		return true
 	}
+	x := &w.piece
 	prop := o.mounted(x)
 	if prop == nil {
 		return false
 	}
-	r.at, r.known = w.runs.at, false
-	from := r.at[axCapacity]
-	packs := o.packsFrom(&r.at)
-	if r.from != from {
-		o.powerAs(&r.ends[r.low], prop, x, &packs[0], &w.runs.ends[w.runs.low])
-		r.from = from
+	r.at, r.known, r.count = w.runs.at, false, w.runs.count
+	packs := o.packs[r.at[axCells]*len(o.study.Grid.axes[axCapacity].Values):]
+	for len(r.ends) < 2 {
+		r.ends = append(r.ends, end{})
 	}
-	o.powerAs(&r.ends[1-r.low], prop, x, &packs[n], &w.runs.ends[1-w.runs.low])
-	o.ahead = packs[min(n+lookAhead, len(packs)-1)].R
-	r.spans = r.span.Joins(&r.ends[r.low], &r.ends[1-r.low])
+	r.lo, r.hi = &r.ends[0].train, &r.ends[1].train
+	o.powerAs(r.lo, prop, x, &packs[w.runs.below], w.runs.lo)
+	o.powerAs(r.hi, prop, x, &packs[w.runs.above], w.runs.hi)
+	r.spans = r.span.Joins(r.lo, r.hi)
 	return r.spans
-}
-
-// next goes on from a run that has been judged to the one that begins where it ended.
-func (r *runs) next(from int) {
-	r.low, r.from = 1-r.low, from
 }
 
 // load prepares to bound the designs of a run at a payload.
 func (w *worker) load(payload float64) (lightest, heaviest float64) {
 	r := &w.runs
 	r.foreseen, r.asked, r.sum = false, 0, chord{}
-	return r.span.Load(w.study.Model, &r.ends[r.low], &r.ends[1-r.low], payload)
+	return r.span.Load(w.study.Model, r.lo, r.hi, payload)
 }
 
 // nearest says whether a design of the run could be the nearest miss of the class of one of some slots,
@@ -242,7 +202,7 @@ func (w *worker) runStage(m *model.Metric) {
 	}
 	if m.Stage == model.StageFlight && !r.foreseen {
 		r.foreseen = true
-		r.span.Foresee(&w.reach, w.ahead)
+		r.span.Foresee(&w.reach)
 	}
 }
 

@@ -3,9 +3,10 @@ package sweep
 import "math/bits"
 
 // agreeAt is agree at one payload; it says whether some class can lift it.
-func (w *worker) agreeAt(at int, payload float64, n int, x *piece) (some, ok bool) {
+func (w *worker) agreeAt(at int, payload float64) (some, ok bool) {
 	r, s := &w.runs, w.study
 	verdicts := r.verdicts[at*len(s.Classes):][:len(s.Classes)]
+	r.payload = at
 	lightest, heaviest := w.load(payload)
 	slot := w.slotOf(lightest)
 	in := w.from(slot) // slots in which the designs still stand
@@ -20,7 +21,7 @@ func (w *worker) agreeAt(at int, payload float64, n int, x *piece) (some, ok boo
 		return true, ok
 	}
 	for _, o := range w.others {
-		if !o.joined(w, n, x) {
+		if !o.joined(w) {
 			return true, false
 		}
 		o.load(payload)
@@ -89,9 +90,15 @@ func (w *worker) end(verdicts []int, in uint64, at int) (left uint64, ok bool) {
 	for n := range w.require {
 		q := &w.require[n]
 		gate := n + GateOperating + 1
+		if r.kept>>(n&63)&1 == 1 && n < 64 {
+			continue
+		}
 		if !q.Metric.ByClass {
 			kept, lost, near := w.keeps(q)
 			if kept {
+				if q.Metric.Bare && n < 64 {
+					r.kept |= 1 << n
+				}
 				continue
 			}
 			if !lost || w.nearest(in, gate, at, q.Shortfall(near)) {

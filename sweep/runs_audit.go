@@ -35,23 +35,31 @@ func (p *plan) planRuns() {
 	}
 }
 
-// auditRun checks those of a run's designs whose turn it is, and the verdicts on them.
+// auditRunShare is that of the capacities of runs: the finer the steps, the more designs are passed by
+// in one run, all by the same bounds.
+const auditRunShare = auditShare / 8
+
+// auditRun checks the designs of those of a run's capacities whose turn it is, and the verdicts on them.
 func (w *worker) auditRun(index uint64, count int) {
 	r, s := &w.runs, w.study
 	stride := s.Grid.stride[axCapacity]
 	for n := range uint64(count) {
 		first := index + n*stride
+		if !chosen(first, w.runAudits) {
+			continue
+		}
+		low := r.lo
+		w.power(&w.train, low.Propeller, &low.Drive.Motor, w.pack(first), &low.Parts)
+		for _, o := range w.others {
+			if o.runs.spans {
+				o.powerAs(&o.train, o.runs.lo.Propeller, &w.piece, o.pack(first), &w.train)
+			}
+		}
 		for l := range r.fit {
-			if w.audited(first + uint64(l)) {
-				low := &r.ends[r.low]
-				w.power(&w.train, low.Propeller, &low.Drive.Motor, w.pack(first+uint64(l)), &low.Parts)
-				w.checkRun(first+uint64(l), l)
-				for _, o := range w.others {
-					if o.runs.spans {
-						low := &o.runs.ends[o.runs.low]
-						o.powerAs(&o.train, low.Propeller, &w.piece, o.pack(first+uint64(l)), &w.train)
-						o.checkRun(first+uint64(l), l)
-					}
+			w.checkRun(first+uint64(l), l)
+			for _, o := range w.others {
+				if o.runs.spans {
+					o.checkRun(first+uint64(l), l)
 				}
 			}
 		}
@@ -62,8 +70,8 @@ func (w *worker) auditRun(index uint64, count int) {
 // against what the run was bounded by.
 func (w *worker) checkRun(index uint64, payload int) {
 	r, s, c := &w.runs, w.study, &w.craft
-	low := &r.ends[r.low]
 	carried := s.Grid.axes[axPayload].Values[payload]
+	r.payload = payload
 	w.load(carried)
 	all, none := r.span.Operate()
 	broke := w.audit.Breaches
@@ -108,8 +116,8 @@ func (w *worker) checkRun(index uint64, payload int) {
 				most = min(most, worst)
 			}
 			if x, ok := w.runChord(m); ok {
-				at := (w.train.Drive.Pack.Capacity - low.Drive.Pack.Capacity) /
-					(r.ends[1-r.low].Drive.Pack.Capacity - low.Drive.Pack.Capacity)
+				from := r.lo.Drive.Pack.Capacity
+				at := (w.train.Drive.Pack.Capacity - from) / (r.hi.Drive.Pack.Capacity - from)
 				line := x.lo + at*(x.hi-x.lo)
 				if m.Known() || m.Better == model.Higher {
 					most = min(most, line+x.off)

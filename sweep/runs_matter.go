@@ -49,6 +49,10 @@ func (w *worker) runMatters(class, payload, low, high int, lightest float64) boo
 	if len(w.front.metrics) > 0 {
 		var v [maxFront]float64
 		for i, m := range w.front.metrics {
+			if x, ok := w.runFront(i); ok {
+				v[i] = x
+				continue
+			}
 			v[i] = w.front.sign[i] * w.runBest(m)
 		}
 		if !w.shades[class].covers(v) {
@@ -145,6 +149,13 @@ func (w *worker) runChord(m *model.Metric) (x chord, ok bool) {
 	if !m.Even {
 		return x, false
 	}
+	if !m.Known() && w.chords.any {
+		if i := w.flownPlace(m); i >= 0 {
+			if x, ok = w.runFlown(i); ok {
+				return x, true
+			}
+		}
+	}
 	w.runStage(m)
 	if x.lo, x.hi, x.off, ok = w.runs.span.Chord(m); ok && w.skew != nil {
 		x.lo, x.hi = w.skew(m, x.lo), w.skew(m, x.hi)
@@ -200,7 +211,7 @@ func (w *worker) take(count int) {
 	var used uint64
 	for l := range min(r.fit+1, line) { // the first that is too heavy for all as well
 		carried := s.Grid.axes[axPayload].Values[l]
-		if mass := r.ends[r.low].AUW(carried); mass <= w.near {
+		if mass := r.lo.AUWOf(s.Model, w.packAt(&r.at), carried); mass <= w.near {
 			w.heavy(index+uint64(l), mass, w.slotOf(mass))
 		}
 		used |= r.slots[l]
@@ -258,7 +269,7 @@ func (x *gatherer) nearer(m Miss) {
 // eachBin calls a function for every bin of weight that a design of the run is in.
 func (w *worker) eachBin(payload, count int, do func(bin int)) {
 	r, s := &w.runs, w.study
-	t, carried := &r.ends[r.low], s.Grid.axes[axPayload].Values[payload]
+	t, carried := r.lo, s.Grid.axes[axPayload].Values[payload]
 	packs := w.packs[r.at[axCells]*len(s.Grid.axes[axCapacity].Values)+r.at[axCapacity]:][:count]
 	bin := func(i int) int { return w.bin(t.AUWOf(s.Model, &packs[i], carried)) }
 	last := bin(count - 1)
@@ -292,6 +303,7 @@ func (x *gatherer) mark(at *coord, count int, gates []uint8) {
 	}
 	x.fresh[lineLoop-1] |= x.bit
 	from := at[lineLoop]
+	news := x.reached.marks(at, count, gates)
 	l := &x.gates.loops[lineLoop]
 	for k := range l.rows {
 		r := &l.rows[k]
@@ -303,7 +315,7 @@ func (x *gatherer) mark(at *coord, count int, gates []uint8) {
 			if p < len(r.up) {
 				r.up[p] = max(r.up[p], g)
 			}
-			if r.pair == nil {
+			if r.pair == nil || !news.has(axPayload) {
 				continue
 			}
 			for c := from; c < from+count; c++ {
@@ -312,17 +324,17 @@ func (x *gatherer) mark(at *coord, count int, gates []uint8) {
 			}
 		}
 	}
-	if l.pair != nil {
-		reached(l.pair[at[lineLoop-1]*l.n+from:][:count], most)
+	if l.pair != nil && news.has(axCells) {
+		raise(l.pair[at[lineLoop-1]*l.n+from:][:count], most)
 	}
-	if l.up != nil {
-		reached(l.up[from:][:count], most)
+	if l.up != nil && news != 0 {
+		raise(l.up[from:][:count], most)
 	}
 	*l.outer = max(*l.outer, most)
 }
 
-// reached notes a gate in cells.
-func reached(cells []uint8, gate uint8) {
+// raise notes a gate in cells.
+func raise(cells []uint8, gate uint8) {
 	for i := range cells {
 		cells[i] = max(cells[i], gate)
 	}

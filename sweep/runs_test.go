@@ -34,7 +34,7 @@ func byOne(t testing.TB, s *Study, audits uint64, skew func(*model.Metric, float
 	if err != nil {
 		t.Fatal(err)
 	}
-	p.audits, p.skew = audits, skew
+	p.audits, p.runAudits, p.skew = audits, audits, skew
 	r := &runner{plan: p, last: p.blocks, total: p.newTotal(wholeStudy), incumbents: p.newIncumbents()}
 	w := p.newWorker(r.incumbents)
 	for {

@@ -1,6 +1,8 @@
 package sweep
 
 import (
+	"sort"
+
 	"rotorsieve/model"
 	"rotorsieve/model/pack"
 )
@@ -52,6 +54,7 @@ func (q *plan) newScene(w *worker, at int) *worker {
 	o := &worker{plan: q, slots: w.slots, incumbents: w.incumbents, upper: q.newUpper(),
 		margins: append([]margin(nil), q.margins...), runs: q.newRuns(), scene: scene{at: at, share: w.scene.share}}
 	o.reach.Sight = q.sight
+	o.reach.Least = func(mass float64) float64 { return w.thinnest(o, mass) }
 	o.foreseen = make([]forecast, len(q.foretold))
 	return o
 }
@@ -73,12 +76,11 @@ func (w *worker) newBlock() {
 }
 
 func (w *worker) newCells(others bool) {
-	w.each(func(o *worker) {
-		if others {
-			o.reach.Reset()
-		}
-		o.runs.from = -1
-	})
+	if !others {
+		return
+	}
+	lightest := w.lightest(0)
+	w.each(func(o *worker) { o.reach.Begin(lightest) })
 }
 
 func (w *worker) newLine() {
@@ -112,7 +114,6 @@ func (o *worker) follow(w *worker, at *coord) {
 	if !o.scene.lined {
 		o.scene.lined = true
 		o.powerAs(&o.train, prop, x, o.packAt(at), &w.train)
-		o.ahead = o.aheadOf(at, x.end)
 	}
 	o.craft.Load(o.study.Model, &o.train, o.study.Grid.axes[axPayload].Values[at[axPayload]])
 }
@@ -123,11 +124,19 @@ func (o *worker) powerAs(t *model.Powertrain, prop *model.Propeller, x *piece, k
 	t.Parts = x.design.Parts
 }
 
-// aheadOf is the resistance in ohm that bounds on flight are to cover from a design's capacity on,
-// before the end of those of its block.
-func (w *worker) aheadOf(at *coord, end int) float64 {
-	if w.exist != nil {
-		return w.leastAhead[at[axPack]]
+// lightest bounds the mass in kg of the designs of one of the packs of the current cells.
+func (w *worker) lightest(at int) float64 {
+	x, m := &w.piece, w.study.Model
+	return x.body.LeastAUW(m.Bare(&x.body, x.motorMass, x.packs[at].Mass), w.study.Grid.axes[axPayload].Values[0])
+}
+
+// thinnest is the least resistance in ohm, in the scenario of the worker o, of the packs of designs of
+// the current cells up to a mass in kg.
+func (w *worker) thinnest(o *worker, mass float64) float64 {
+	x := &w.piece
+	if o.exist != nil {
+		return o.leastAhead[x.at[axPack]]
 	}
-	return w.packsFrom(at)[min(lookAhead, end-1-at[axCapacity])].R
+	n := sort.Search(x.end-x.at[axCapacity], func(i int) bool { return w.lightest(i) > mass })
+	return o.packsFrom(&x.at)[max(n-1, 0)].R
 }

@@ -25,6 +25,7 @@ type upperTerm struct {
 	worst, slope, weight float64
 	start                func(*model.Craft) // see model.Metric.Start
 	slow                 bool
+	flown                int     // place in plan.flown; below 0 for none
 	asked, lost          float64 // how often, and the weight that it has cost in all
 }
 
@@ -57,7 +58,7 @@ func (p *plan) newUpper() *upper {
 			continue
 		}
 		x := upperTerm{of: of, worst: t.Worst, slope: 1 / (t.Best - t.Worst), weight: t.Weight,
-			slow: t.Metric.Slow, start: t.Metric.Start()}
+			slow: t.Metric.Slow, start: t.Metric.Start(), flown: p.flownPlace(t.Metric)}
 		if t.Metric.Bare && !x.slow {
 			u.bare = append(u.bare, x)
 		} else {
@@ -86,14 +87,17 @@ const rounding = 1 - 1e-12
 
 // bounded is how far a design's merit has been bounded.
 type bounded struct {
-	bare  float64 // sum of the terms that are the same for every payload
-	sum   float64 // and of those asked for, with what is given
-	asked int
-	knows bool // bare
+	values [maxFlown]float64 // of the metrics of plan.flown at best
+	scores [maxFlown]float64 // of the terms of plan.flown at most, where it is held by lines that were flown
+	held   bool
+	bare   float64 // sum of the terms that are the same for every payload
+	sum    float64 // and of those asked for, with what is given
+	asked  int
+	knows  bool // bare
 }
 
 // payload forgets what follows from the payload.
-func (b *bounded) payload() { b.asked, b.sum = 0, b.bare }
+func (b *bounded) payload() { b.asked, b.sum, b.held = 0, b.bare, false }
 
 // line forgets all.
 func (b *bounded) line() { *b = bounded{} }
@@ -131,10 +135,15 @@ func (u *upper) reaches(b *bounded, c *model.Craft, least float64) bool {
 	rest := u.rest[:len(turn)+1]
 	for ; i < len(turn) && sum+rest[i] >= want; i++ {
 		t := &turn[i]
-		if t.start != nil {
-			t.start(c)
+		var s float64
+		if b.held && t.flown >= 0 {
+			s = b.scores[t.flown]
+		} else {
+			if t.start != nil {
+				t.start(c)
+			}
+			s = clamped((t.of(c) - t.worst) * t.slope)
 		}
-		s := clamped((t.of(c) - t.worst) * t.slope)
 		sum += t.weight * s
 		if learn {
 			t.asked++

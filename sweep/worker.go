@@ -21,7 +21,6 @@ type worker struct {
 	craft      model.Craft
 	train      model.Powertrain
 	reach      model.Reach // of the current cells
-	ahead      float64     // in ohm, of the pack some capacities further
 	trusted    bool        // a bound on its flight has decided on the current design
 	foreseen   []forecast  // of the plan's foretold metrics, of a design that is audited
 	audit      Audit       // of the block
@@ -32,15 +31,22 @@ type worker struct {
 	others     []*worker   // of the further scenarios, which share what is found
 	crafts     []*model.Craft
 	scene      scene
+	left       int     // gate at which the last design was rejected
 	piece      piece   // of the current block
+	best       coord   // of the best design of the last block that has one
 	dump       *dumped // takes all feasible designs, and nothing else is kept of them; nil for no dump
-	quiet      bool    // no design of the last line that was judged one by one bettered anything
+	lineFlown  []flown // of the current line, by payload
+	chords     chords
+	endings    []ending // of the current line, by payload
 }
 
 func (p *plan) newWorker(known *incumbents) *worker {
 	w := &worker{plan: p, slots: p.newSlots(), incumbents: known, upper: p.newUpper(),
 		margins: slices.Clone(p.margins), runs: p.newRuns()}
 	w.reach.Sight = p.sight
+	w.reach.Least = func(mass float64) float64 { return w.thinnest(w, mass) }
+	payloads := len(p.study.Grid.axes[axPayload].Values)
+	w.endings, w.lineFlown, w.chords.of = make([]ending, payloads), make([]flown, payloads), make([]pair, payloads)
 	w.foreseen = make([]forecast, len(p.foretold))
 	w.crafts = []*model.Craft{&w.craft}
 	w.scene.share = p.newShare()
@@ -62,20 +68,25 @@ func (w *worker) judge(at *coord, index uint64) {
 		w.heavy(index, c.Mass, slot)
 	}
 	in := w.from(slot) // slots in which the design still stands
+	e := &w.endings[payload]
+	*e = ending{lifted: in}
 	if in == 0 {
 		return
 	}
 	w.ready(in)
 	bin := w.bin(c.Mass)
 	if in = w.gates(index, payload, bin, in); in == 0 {
+		e.gate = w.left
 		return
 	}
 	for _, o := range w.others {
 		o.follow(w, at)
 		if in = o.gates(index, payload, bin, in); in == 0 {
+			e.gate, e.scenario = o.left, o.scene.at
 			return
 		}
 	}
+	e.feasible = in
 	w.feasible++
 	if w.dump != nil {
 		w.dump.take(w, index, w.upwards(in))
@@ -88,7 +99,7 @@ func (w *worker) judge(at *coord, index uint64) {
 		return
 	}
 	w.advance(w.need)
-	w.quiet = false
+	w.fly(payload)
 	x := Ranked{Index: index, Score: s.MeritOf(w.crafts)}
 	for ; in != 0; in &= in - 1 {
 		i := bits.TrailingZeros64(in)
@@ -155,7 +166,7 @@ func (w *worker) gates(index uint64, payload, bin int, in uint64) uint64 {
 				w.seen, stage = true, w.foresee(stage)
 			}
 			if w.lost(r, gate, index, in) {
-				w.trusted = true
+				w.trusted, w.left = true, gate
 				for ; in != 0; in &= in - 1 {
 					x := w.found[bits.TrailingZeros64(in)]
 					x.count(gate, payload, bin)
@@ -193,6 +204,7 @@ func (w *worker) gates(index uint64, payload, bin int, in uint64) uint64 {
 
 // reject counts the current design in some slots at the gate that it does not pass.
 func (w *worker) reject(in uint64, m Miss, payload, bin int) {
+	w.left = m.Gate
 	for ; in != 0; in &= in - 1 {
 		x := w.found[bits.TrailingZeros64(in)]
 		x.reject(m.Gate, m, payload, bin)
