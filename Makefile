@@ -64,11 +64,13 @@ test-arm64:
 	GOARCH=arm64 CGO_ENABLED=0 $(GO) test ./model/draw -count=1 -exec qemu-aarch64-static -run SamePlatforms -v
 
 # Inner loops with their allocations; then whole runs, and the loops beside the plain
-# way, written into DEVELOPERS.md. LARGEST is the largest grid to measure.
+# way, written into DEVELOPERS.md. LARGEST is the largest grid to measure, PEER what another
+# program takes for the studies that are set beside it, in s.
 LARGEST ?= 1e8
+PEER ?=
 bench:
 	$(GO) test -run '^$$' -bench . -benchmem ./model/... ./sweep ./report/...
-	$(GO) test ./cmd/rotorsieve -count=1 -run TestRunTable -table $(LARGEST) -v -timeout 60m
+	$(GO) test ./cmd/rotorsieve -count=1 -run TestRunTable -table $(LARGEST) -peer '$(PEER)' -v -timeout 60m
 
 demo: build
 	$(BIN) sweep @configs/ridge-scout.flags --force

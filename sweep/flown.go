@@ -34,7 +34,10 @@ func (p *plan) planFlown() {
 		if t.Metric.Known() {
 			continue
 		}
-		along := t.Metric.Better == model.Higher && t.Best > t.Worst || t.Metric.Better == model.Lower && t.Best < t.Worst
+		along := t.Metric.Better == model.Higher
+		if t.Best < t.Worst {
+			along = t.Metric.Better == model.Lower
+		}
 		if !along || !t.Metric.Even || t.Metric.Slow || t.Metric.Sight() != 0 || len(of) == maxFlown {
 			return
 		}

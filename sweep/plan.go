@@ -33,9 +33,6 @@ type plan struct {
 	views      []view
 	inner      inner
 	front      *frontSpec
-	flown      []Term                                       // of flight, of the merit, by which designs between two that were flown are bounded
-	sights     bool                                         // maps read of a flight
-	frontFlown [maxFront]int                                // places in flown of the metrics of the front, below 0 for none
 	foretold   []*model.Metric                              // that are read and may be bounded, not computed
 	audits     uint64                                       // designs are audited whose place is below
 	runAudits  uint64                                       // and capacities of runs
@@ -43,6 +40,10 @@ type plan struct {
 	limits     [][Levels]float64                            // on mass by level, by class, kg
 	groups     groups                                       // of builds, whose candidates are listed
 	skew       func(m *model.Metric, bound float64) float64 // for tests alone: makes bounds wrong
+
+	flown      []Term        // of flight, of the merit, by which designs between two that were flown are bounded
+	frontFlown [maxFront]int // places there of the metrics of the front, below 0 for none
+	sights     bool          // maps read of a flight
 
 	depth      int // axes that are fixed within a block
 	blocks     uint64

@@ -49,7 +49,7 @@ const (
 	perScenario = 1 << 8
 )
 
-// leastRun is in capacities.
+// leastRun is in capacities: of fewer a run takes longer than judging them one by one.
 var leastRun = 5 // a variable for tests alone
 
 func (p *plan) newRuns() runs {

@@ -40,7 +40,7 @@ func (w *worker) between(at *coord, low, high, a, b, next int, lo, hi []int) {
 	}
 	r := &w.runs
 	long := n >= leastRun && w.grow[at[axCells]]
-	if w.flown != nil {
+	if w.flown != nil && w.grow[at[axCells]] {
 		w.join(lo, hi)
 	}
 	if long && r.alike(a, b) && r.due(n) && w.pass(at, low, high, a, b) {
