@@ -99,13 +99,14 @@ func (w *worker) outward(axis, first, end int) iter.Seq[int] {
 	}
 }
 
-// remember notes the best design of a block that bettered something.
+// remember notes the best design of a block.
 func (w *worker) remember() {
 	var best Best
 	for i := range w.finds {
-		if best.raise(Best{w.finds[i].Ranked, true}) {
-			w.best = w.study.Grid.coord(best.Index)
-		}
+		best.add(w.finds[i].Ranked)
+	}
+	if best.Any {
+		w.best = w.study.Grid.coord(best.Index)
 	}
 }
 
@@ -131,7 +132,7 @@ func (w *worker) capacities(x *piece, at *coord, from, end int, anew bool) bool 
 	packs := w.packsFrom(at)
 	x.at, x.packs, x.end = *at, packs, end
 	w.newCells(w.exist == nil || anew || !w.alike(at[axPack]-1, at[axPack]))
-	w.still++
+	w.stillAt++
 	lift := w.lift(from, end, func(i int) bool {
 		return x.body.LeastAUW(m.Bare(&x.body, x.motorMass, packs[i-from].Mass), payloads[0]) > w.widest
 	})

@@ -23,6 +23,8 @@ type gatherer struct {
 	bit   uint64             // of the slot
 	fresh *[axisCount]uint64 // slots by loop: something for maps was found since its value began
 	fit   int                // payloads of the line up to the last of which something was found
+
+	reached reached // capacities
 }
 
 // gateGatherer holds the furthest gates.
@@ -48,6 +50,7 @@ type loopGatherer struct {
 
 // row is the furthest gate by value of an axis within a loop.
 type row struct {
+	axis  int
 	cells []uint8
 	up    []uint8 // the same for an enclosing loop, or the block; may be nil
 	pair  []uint8 // of the loop's axis and this; may be nil
@@ -63,6 +66,7 @@ func (p *plan) newGatherer(of *slots, slot int) *gatherer {
 		size:     make([]uint8, p.study.SizeBins),
 		seen:     make([]bool, p.study.SizeBins),
 		listing:  p.newListing(),
+		reached:  p.newReached(),
 		bit:      1 << slot,
 		fresh:    &of.fresh,
 	}
@@ -89,7 +93,7 @@ func (v *gateGatherer) hold(spec *inner, axis, n int) {
 	up := v.axes[axis] // of what is further out than the loop in question
 	for a := axKV; a < axis-1; a++ {
 		if pair := v.pair(spec, a, axis); pair != nil {
-			r := row{make([]uint8, n), up, pair}
+			r := row{axis, make([]uint8, n), up, pair}
 			v.loops[a].rows = append(v.loops[a].rows, r)
 			up = r.cells
 		}
@@ -100,7 +104,7 @@ func (v *gateGatherer) hold(spec *inner, axis, n int) {
 		v.loops[axis].up, v.loops[axis].pair = up, pair
 	} else {
 		v.line = make([]uint8, n) // designs come by payload
-		v.loops[lineLoop].rows = append(v.loops[lineLoop].rows, row{v.line, up, pair})
+		v.loops[lineLoop].rows = append(v.loops[lineLoop].rows, row{axis, v.line, up, pair})
 	}
 }
 
@@ -113,7 +117,7 @@ func (v *gateGatherer) pair(spec *inner, a, b int) []uint8 {
 }
 
 // reset prepares for the next block.
-func (x *gatherer) reset() {
+func (x *gatherer) reset(p *plan) {
 	clear(x.rejected)
 	clear(x.fallen)
 	x.feasible = 0
@@ -125,11 +129,18 @@ func (x *gatherer) reset() {
 	v := &x.gates
 	v.block = 0
 	for a := range v.axes {
-		clear(v.axes[a])
+		if a != axCapacity {
+			clear(v.axes[a])
+			continue
+		}
+		for _, c := range x.reached.some(v.axes[a]) {
+			v.axes[a][c] = 0
+		}
 	}
-	for q := range v.pairs {
-		clear(v.pairs[q])
+	for q, pair := range v.pairs {
+		x.reached.clear(pair, p.inner.pairs[q])
 	}
+	x.reached.reset()
 }
 
 // reject counts a design at the gate that it did not pass, after that of the class; bin is its place
@@ -169,12 +180,20 @@ func (x *gatherer) pass(bin int) {
 
 // handUp hands up what the designs of a loop's present value have come to.
 func (x *gatherer) handUp(loop int, at *coord) {
+	if loop == lineLoop {
+		x.reached.add(at[loop])
+	}
 	l := &x.gates.loops[loop]
 	for k := range l.rows {
 		r := &l.rows[k]
-		if loop == lineLoop {
+		switch {
+		case loop == lineLoop:
 			r.handUp(x.fit, at[loop], &l.furthest)
-		} else {
+		case r.axis == axCapacity:
+			for _, c := range x.reached.list {
+				r.handUpOne(c, at[loop])
+			}
+		default:
 			r.handUp(len(r.cells), at[loop], nil)
 		}
 	}
@@ -211,5 +230,18 @@ func (r *row) handUp(n, value int, furthest *uint8) {
 		if furthest != nil {
 			*furthest = max(*furthest, c)
 		}
+	}
+}
+
+// handUpOne is handUp of one cell.
+func (r *row) handUpOne(k, value int) {
+	c := r.cells[k]
+	r.cells[k] = 0
+	if r.up != nil {
+		r.up[k] = max(r.up[k], c)
+	}
+	if r.pair != nil {
+		at := &r.pair[value*len(r.cells)+k]
+		*at = max(*at, c)
 	}
 }

@@ -71,7 +71,7 @@ func (p *plan) newIncumbents() *incumbents {
 // of a line, and of those that are for all its capacities as well.
 type line struct {
 	least, still      []float64
-	known, knowsStill uint64 // of which line, and of which slots.still
+	known, knowsStill uint64 // of which line, and of which slots.stillAt
 }
 
 // lowest is the lowest incumbent of some maps, at most least.
@@ -186,14 +186,14 @@ func (w *worker) matters(class int, at *coord, bin int) bool {
 	least := min(k.size[d*w.study.SizeBins+bin].score(), k.payloads[at[axPayload]].score(),
 		k.byCells[d*len(w.study.Grid.axes[axCells].Values)+at[axCells]].score(), w.ranked(class))
 	l := &w.lines[class]
-	if l.known != w.line {
+	if l.known != w.lineAt {
 		for v := range w.views {
-			if l.knowsStill != w.still {
+			if l.knowsStill != w.stillAt {
 				l.still[v] = k.lowest(w.views[v].others, at, math.Inf(1))
 			}
 			l.least[v] = k.lowest(w.views[v].byCapacity, at, l.still[v])
 		}
-		l.known, l.knowsStill = w.line, w.still
+		l.known, l.knowsStill = w.lineAt, w.stillAt
 	}
 	for v := range w.views {
 		lowest := k.lowest(w.views[v].byPayload, at, l.least[v])
@@ -221,7 +221,7 @@ func (w *worker) ranked(class int) float64 {
 
 // install raises the incumbents of the last design that has been kept, in a slot.
 func (w *worker) install(slot int, at *coord, bin int) {
-	w.still++
+	w.stillAt++
 	x := &w.finds[len(w.finds)-1]
 	score, scores := x.Score, w.scores[len(w.scores)-len(w.views):]
 	d := at[axDiameter]

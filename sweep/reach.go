@@ -4,7 +4,7 @@ import "encoding/binary"
 
 // reach notes the furthest gates that the designs of a slot have come to in the cells of maps. Most
 // bring nothing new, so that pairs of inner axes are compared by eight cells at once.
-func (t *total) reach(slot int, x *gateGatherer, at, end *coord) {
+func (t *total) reach(slot int, x *gateGatherer, r *reached, at, end *coord) {
 	p := t.plan
 	for i := range p.inner.lone {
 		m := &p.inner.lone[i]
@@ -12,17 +12,21 @@ func (t *total) reach(slot int, x *gateGatherer, at, end *coord) {
 		case m.x < p.depth && m.y < p.depth:
 			t.reachCell(slot, i, m.cell(at), x.block)
 		case m.x < p.depth:
-			for j := at[m.y]; j < end[m.y]; j++ {
+			for j := range r.each(m.y, at, end) {
 				t.reachCell(slot, i, j*m.nx+at[m.x], x.axes[m.y][j])
 			}
 		default:
-			for j := at[m.x]; j < end[m.x]; j++ {
+			for j := range r.each(m.x, at, end) {
 				t.reachCell(slot, i, at[m.y]*m.nx+j, x.axes[m.x][j])
 			}
 		}
 	}
 	for q := range p.inner.pairs {
 		cells, known := x.pairs[q], t.class(slot).pairs[q]
+		if r.few(p.inner.pairs[q]) {
+			t.reachFew(slot, q, cells, r)
+			continue
+		}
 		n := 0
 		for ; n+8 <= len(cells); n += 8 {
 			if len(p.gates) > 128 || beyond(cells[n:], known[n:]) {
@@ -30,6 +34,23 @@ func (t *total) reach(slot int, x *gateGatherer, at, end *coord) {
 			}
 		}
 		t.reachPairs(slot, q, n, cells[n:])
+	}
+}
+
+// reachFew is reach of a pair with the capacity, of which few were reached.
+func (t *total) reachFew(slot, pair int, cells []uint8, r *reached) {
+	n := len(r.has)
+	if t.plan.inner.pairs[pair].b == axCapacity {
+		for row := 0; row < len(cells); row += n {
+			for _, c := range r.list {
+				t.reachPairs(slot, pair, row+c, cells[row+c:row+c+1])
+			}
+		}
+		return
+	}
+	m := len(cells) / n
+	for _, c := range r.list {
+		t.reachPairs(slot, pair, c*m, cells[c*m:][:m])
 	}
 }
 

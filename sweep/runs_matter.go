@@ -303,6 +303,7 @@ func (x *gatherer) mark(at *coord, count int, gates []uint8) {
 	}
 	x.fresh[lineLoop-1] |= x.bit
 	from := at[lineLoop]
+	news := x.reached.marks(at, count, gates)
 	l := &x.gates.loops[lineLoop]
 	for k := range l.rows {
 		r := &l.rows[k]
@@ -314,7 +315,7 @@ func (x *gatherer) mark(at *coord, count int, gates []uint8) {
 			if p < len(r.up) {
 				r.up[p] = max(r.up[p], g)
 			}
-			if r.pair == nil {
+			if r.pair == nil || !news.has(axPayload) {
 				continue
 			}
 			for c := from; c < from+count; c++ {
@@ -323,17 +324,17 @@ func (x *gatherer) mark(at *coord, count int, gates []uint8) {
 			}
 		}
 	}
-	if l.pair != nil {
-		reached(l.pair[at[lineLoop-1]*l.n+from:][:count], most)
+	if l.pair != nil && news.has(axCells) {
+		raise(l.pair[at[lineLoop-1]*l.n+from:][:count], most)
 	}
-	if l.up != nil {
-		reached(l.up[from:][:count], most)
+	if l.up != nil && news != 0 {
+		raise(l.up[from:][:count], most)
 	}
 	*l.outer = max(*l.outer, most)
 }
 
-// reached notes a gate in cells.
-func reached(cells []uint8, gate uint8) {
+// raise notes a gate in cells.
+func raise(cells []uint8, gate uint8) {
 	for i := range cells {
 		cells[i] = max(cells[i], gate)
 	}

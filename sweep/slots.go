@@ -18,13 +18,13 @@ import (
 // Where a study reads a metric that differs by class, designs have another merit or end at another
 // gate in each: there a design is kept in the slots of all classes that take it, and nothing goes up.
 type slots struct {
-	found  []*gatherer
-	floors []*Ranked // what a design must beat to be ranked
-	miss   []Miss    // the nearest of earlier blocks
-	lines  []line
-	shades []shade
-	line   uint64 // number of the current one, from 1
-	still  uint64 // changes with the line's cells, and with the incumbents
+	found   []*gatherer
+	floors  []*Ranked // what a design must beat to be ranked
+	miss    []Miss    // the nearest of earlier blocks
+	lines   []line
+	shades  []shade
+	lineAt  uint64 // number of the current one, from 1
+	stillAt uint64 // changes with the line's cells, and with the incumbents
 
 	source  source // of what others have found; nil for none
 	first   coord  // of the block
@@ -85,7 +85,7 @@ func (s *Study) readsClass() bool {
 func (p *plan) newSlots() *slots {
 	n := len(p.byLimit)
 	x := &slots{floors: make([]*Ranked, n), miss: make([]Miss, n), over: make([]Miss, n), shades: make([]shade, n),
-		open: ^uint64(0) >> (64 - n), line: 1, still: 1}
+		open: ^uint64(0) >> (64 - n), lineAt: 1, stillAt: 1}
 	for slot := range n {
 		x.found = append(x.found, p.newGatherer(x, slot))
 		x.lines = append(x.lines, line{least: make([]float64, len(p.views)), still: make([]float64, len(p.views))})
@@ -158,16 +158,16 @@ func (w *worker) begin(slot int, at *coord) {
 }
 
 // reset prepares for the next block.
-func (x *slots) reset() {
-	for in := x.used; in != 0; in &= in - 1 {
-		f := x.found[bits.TrailingZeros64(in)]
-		f.reset()
+func (w *worker) reset() {
+	for in := w.used; in != 0; in &= in - 1 {
+		f := w.found[bits.TrailingZeros64(in)]
+		f.reset(w.plan)
 		clear(f.listing.best)
 		f.listing.fit = 0
 	}
-	x.used, x.begun, x.waiting, x.fresh = 0, 0, 0, [axisCount]uint64{}
-	x.handed, x.finds, x.scores = x.handed[:0], x.finds[:0], x.scores[:0]
-	clear(x.over)
+	w.used, w.begun, w.waiting, w.fresh = 0, 0, 0, [axisCount]uint64{}
+	w.handed, w.finds, w.scores = w.handed[:0], w.finds[:0], w.scores[:0]
+	clear(w.over)
 }
 
 // keep adds a feasible design, but for the front and the candidates.

@@ -15,18 +15,18 @@ func (w *worker) strip(at *coord, end int) {
 	from := at[axCapacity]
 	if w.incumbents == nil { // a dump is in the order of the grid
 		for c := from; c < end; c++ {
-			w.judgeLine(at, c)
+			w.line(at, c)
 		}
 		return
 	}
 	r := &w.runs
 	w.chords.apart()
-	w.judgeLine(at, from)
+	w.line(at, from)
 	if end-1 == from {
 		return
 	}
 	r.mark(0, w)
-	w.judgeLine(at, end-1)
+	w.line(at, end-1)
 	r.mark(1, w)
 	w.between(at, from, end-1, 0, 1, 2, r.ends[0].low, r.ends[1].high)
 }
@@ -47,7 +47,7 @@ func (w *worker) between(at *coord, low, high, a, b, next int, lo, hi []int) {
 		return
 	}
 	mid := low + (high-low)/2
-	w.judgeLine(at, mid)
+	w.line(at, mid)
 	if n == 1 {
 		return
 	}
@@ -66,8 +66,8 @@ func (w *worker) between(at *coord, low, high, a, b, next int, lo, hi []int) {
 	w.between(at, mid, high, next, b, next+1, toLow, hi)
 }
 
-// judgeLine judges the designs of a capacity, of all payloads.
-func (w *worker) judgeLine(at *coord, capacity int) {
+// line judges the designs of a capacity, of all payloads.
+func (w *worker) line(at *coord, capacity int) {
 	g, m, x := w.study.Grid, w.study.Model, &w.piece
 	payloads := g.axes[axPayload].Values
 	at[axCapacity], at[axPayload] = capacity, 0
@@ -76,7 +76,7 @@ func (w *worker) judgeLine(at *coord, capacity int) {
 	fit := sort.Search(len(payloads), func(i int) bool { return x.body.LeastAUW(bare, payloads[i]) > w.widest })
 	index := g.index(at)
 	w.power(&w.train, x.prop, &x.motor, k, &x.design.Parts)
-	w.line++
+	w.lineAt++
 	w.newLine()
 	for p := range w.lineFlown {
 		w.lineFlown[p].ok = false

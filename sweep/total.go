@@ -112,7 +112,7 @@ func (t *total) add(b uint64, at, end *coord, found *slots) {
 				return k.Size.Cells[n].reach(gate) || !had
 			})
 		}
-		t.reach(slot, &x.gates, at, end)
+		t.reach(slot, &x.gates, &x.reached, at, end)
 	}
 	// The last first, which have bettered the others: these then go no further.
 	for i := len(found.finds) - 1; i >= 0; i-- {
