@@ -162,6 +162,9 @@ func Envelope(all []Flown, title, subtitle string) *chart.Figure {
 	for _, q := range power.Points {
 		lo, hi = bounds([][]float64{q.Y}, lo, hi)
 	}
+	if len(all) > 1 {
+		power.X.Max *= besideTop
+	}
 	if hi > widePower*lo {
 		power.Y.Log, power.Y.Min, power.Y.Max = true, lo/1.3, 2*hi // with room for what is written
 	} else {
@@ -197,6 +200,10 @@ func levelPanel(all []Flown, label string, of func(*model.Craft, *flight.Cruise)
 // pastTop is how far past the top speed thrusts are drawn, to show whether they
 // cross there.
 const pastTop = 1.06
+
+// besideTop is how much wider the panel of power is of several designs, so that whose top speed it is has
+// room beside the mark.
+const besideTop = 1.35
 
 // mostNamed is of how many designs each line of thrust is named.
 const mostNamed = 2
