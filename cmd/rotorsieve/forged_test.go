@@ -134,7 +134,7 @@ func TestForgedShards(t *testing.T) {
 		{func(h *header) { h.version = "5" },
 			"a checkpoint of model 5, older than " + model.Version + " of this program" + altered},
 		{func(h *header) { h.rest = h.rest[:len(h.rest)-1] }, cut + "unexpected EOF" + altered},
-		{func(h *header) { h.rest = h.rest[:9] }, cut + "9 bytes where its study has 462 at least" + altered},
+		{func(h *header) { h.rest = h.rest[:9] }, cut + "9 bytes where its study has 295 at least" + altered},
 	} {
 		h := readHeader(t, "k1/checkpoint")
 		c.alter(h)

@@ -103,6 +103,8 @@ var unlisted = map[string]string{
 	"model.spanEdge":         "margin of a bound, which no number of a craft takes",
 	"model.chordBulge":       "margin of a bound, which no number of a craft takes",
 	"model.longestSpan":      "margin of a bound, which no number of a craft takes",
+	"model.flownJump":        "margin of a bound, which no number of a craft takes",
+	"model.rangeJump":        "margin of a bound, which no number of a craft takes",
 	"rotor.rows":             "size of a table",
 	"rotor.columns":          "size of a table",
 	"model.inch":             "factor of a unit",
