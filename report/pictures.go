@@ -9,7 +9,9 @@ import (
 	"rotorsieve/model"
 	"rotorsieve/report/chart"
 	"rotorsieve/report/figure"
+	"rotorsieve/report/finding"
 	"rotorsieve/report/words"
+	"rotorsieve/sweep/abandon"
 	"rotorsieve/sweep/whole"
 )
 
@@ -23,45 +25,48 @@ const (
 // WriteEnvelope draws the level flight of one design into envelope.png in a
 // folder, which it makes where it is missing, and returns the path: "" for a
 // craft that does not fly level.
-func WriteEnvelope(dir string, d model.Design, c *model.Craft) (string, error) {
+func WriteEnvelope(ctx context.Context, dir string, d model.Design, c *model.Craft) (string, error) {
 	if !c.Flight.OK || c.Flight.Top.Airspeed == 0 {
 		return "", nil
 	}
 	one := []figure.Flown{{Craft: c, Class: words.Mass(c.Mass) + words.Star(len(c.Warnings()) > 0),
 		Limits: []string{words.Mass(c.Mass)}}}
 	f := figure.Envelope(one, figure.EnvelopeTitle(one), words.Design(d))
-	return writePicture(dir, EnvelopeName, f)
+	return writePicture(ctx, dir, EnvelopeName, f)
 }
 
 // WriteRotor draws the curves into rotor.png in a folder, which it makes where
 // it is missing, and returns the path.
-func WriteRotor(dir string, r *figure.RotorCurves) (string, error) {
+func WriteRotor(ctx context.Context, dir string, r *figure.RotorCurves) (string, error) {
 	f, err := r.Figure()
 	if err != nil {
 		return "", err
 	}
-	return writePicture(dir, RotorName, f)
+	return writePicture(ctx, dir, RotorName, f)
 }
 
 // WriteStand draws the curves into stand.png in a folder, which it makes where it is
 // missing, and returns the path.
-func WriteStand(dir string, s *figure.StandCurves) (string, error) {
+func WriteStand(ctx context.Context, dir string, s *figure.StandCurves) (string, error) {
 	f, err := s.Figure()
 	if err != nil {
 		return "", err
 	}
-	return writePicture(dir, StandName, f)
+	return writePicture(ctx, dir, StandName, f)
 }
 
 // writePicture draws a figure in memory and writes it at once, so that nothing lies half
 // written where the drawing is abandoned.
-func writePicture(dir, name string, f *chart.Figure) (string, error) {
+func writePicture(ctx context.Context, dir, name string, f *chart.Figure) (string, error) {
 	var b bytes.Buffer
 	if err := f.WritePNG(&b); err != nil {
 		return "", err
 	}
-	whole.Clear(filepath.Join(dir, name)) // nothing locks the folder
-	file, err := writeFile(context.Background(), dir, name,
-		func(w io.Writer) error { _, err := b.WriteTo(w); return err })
+	var file finding.FileRecord
+	err := abandon.Finish(ctx, func() (err error) {
+		whole.Clear(filepath.Join(dir, name)) // nothing locks the folder
+		file, err = writeFile(ctx, dir, name, func(w io.Writer) error { _, err := b.WriteTo(w); return err })
+		return err
+	})
 	return filepath.Join(dir, file.Name), err
 }

@@ -19,7 +19,7 @@ func TestWriteRotor(t *testing.T) {
 		t.Fatal(err)
 	}
 	r := figure.CraftRotor(d, c)
-	path, err := WriteRotor(dir, &r)
+	path, err := WriteRotor(t.Context(), dir, &r)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -30,7 +30,7 @@ func TestWriteRotor(t *testing.T) {
 	if !bytes.HasPrefix(first, []byte("\x89PNG")) {
 		t.Error("not a PNG")
 	}
-	if _, err := WriteRotor(dir, &r); err != nil {
+	if _, err := WriteRotor(t.Context(), dir, &r); err != nil {
 		t.Fatal(err)
 	}
 	if second, err := os.ReadFile(path); err != nil || !bytes.Equal(first, second) {
@@ -38,11 +38,11 @@ func TestWriteRotor(t *testing.T) {
 	}
 	bad := errors.New("station r/R = 0.5")
 	r.At = func(J, n float64) (float64, float64, error) { return 0, 0, bad }
-	if _, err := WriteRotor(dir, &r); !errors.Is(err, bad) {
+	if _, err := WriteRotor(t.Context(), dir, &r); !errors.Is(err, bad) {
 		t.Errorf("error %v, want %v", err, bad)
 	}
 	r.At = func(J, n float64) (float64, float64, error) { return -0.1, 0.1, nil }
-	if _, err := WriteRotor(dir, &r); err == nil || !strings.Contains(err.Error(),
+	if _, err := WriteRotor(t.Context(), dir, &r); err == nil || !strings.Contains(err.Error(),
 		"want a propeller that gives thrust at rest") {
 		t.Errorf("error %v of a propeller that pulls back", err)
 	}

@@ -146,11 +146,20 @@ func (t *tried) share() float64 { return float64(t.last-t.first) / float64(t.blo
 func (t *tried) forecast() Forecast {
 	propellers, blocks := t.cut()
 	all := t.share() * float64(propellers)
-	f := Forecast{Memory: t.memory.peak(float64(t.atWork()), all), Alone: t.memory.peak(1, all), Found: t.result()}
+	f := Forecast{Alone: t.memory.peak(1, all), Found: t.result()}
 	f.Growth = t.growth(t.milestone(), propellers, t.opened)
 	f.CPU = projected(t.stints, propellers, blocks, t.share())
+	f.Memory = t.memory.peak(begun(t.atWork(), t.atOnce(), f.CPU), all)
 	f.Time = f.CPU / time.Duration(t.atOnce())
 	return f
+}
+
+// begun is how many of some workers begin before all blocks are judged: beyond those that have a
+// processor, one each time that the scheduler takes another: about every 5 ms, half of its own turn,
+// since workers wait for each other as well (measured with 64 to 4 096).
+func begun(workers, atOnce int, took time.Duration) float64 {
+	const turn = 5 * time.Millisecond
+	return min(float64(workers), float64(atOnce)+float64(took)/float64(turn))
 }
 
 // projected is the processor time in which a share of a study of propellers of so many

@@ -145,6 +145,13 @@ func (r *runner) take(w *worker) (b uint64, ok bool) {
 	return b, true
 }
 
+// some says whether a block may be left to hand out.
+func (r *runner) some() bool {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	return r.next < r.last
+}
+
 // tell gives a worker what it should know of the others' finds before it judges a block;
 // r.mu is held.
 func (r *runner) tell(w *worker, b uint64) {
@@ -191,6 +198,9 @@ func (r *runner) run(ctx context.Context) error {
 	var group sync.WaitGroup
 	for range r.atWork() {
 		group.Go(func() {
+			if !r.some() {
+				return // what comes late takes no memory
+			}
 			w := r.newWorker(r.incumbents)
 			for ctx.Err() == nil {
 				b, ok := r.take(w)

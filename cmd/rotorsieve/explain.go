@@ -127,10 +127,10 @@ func (x *explaining) explain(ctx context.Context, beside []argument, stdout, std
 	st, d, c := a.study, a.design, a.craft
 	if o.draw.folder != "" && a.operates {
 		p := figure.CraftRotor(d, c)
-		if _, err := report.WriteRotor(o.draw.folder, &p); err != nil {
+		if _, err := report.WriteRotor(ctx, o.draw.folder, &p); err != nil {
 			return fmt.Errorf("--draw %s: %w, want a folder to write in", o.draw.folder, cause(err))
 		}
-		if _, err := report.WriteEnvelope(o.draw.folder, d, c); err != nil {
+		if _, err := report.WriteEnvelope(ctx, o.draw.folder, d, c); err != nil {
 			return fmt.Errorf("--draw %s: %w, want a folder to write in", o.draw.folder, cause(err))
 		}
 	}

@@ -5,6 +5,7 @@ import (
 
 	"rotorsieve/report"
 	"rotorsieve/report/figure"
+	"rotorsieve/report/sheet"
 	"rotorsieve/sweep"
 	"rotorsieve/sweep/decide"
 )
@@ -46,13 +47,15 @@ func (s *studyFlags) foresee(st *sweep.Study, o *sweepOptions) (f forecast, err 
 	if err != nil {
 		return f, err
 	}
-	ranked := float64(uint64(len(st.Classes)) * min(uint64(st.Top), st.Grid.Size()))
-	written.Memory += f.sweep.Alone + besideSweep + perRanked*ranked
+	ranked := float64(min(uint64(st.Top), st.Grid.Size()))
+	sheets := min(perRow*min(ranked, sheet.SheetRanks), perSheet)
+	written.Memory += f.sweep.Alone + besideSweep + float64(len(st.Classes))*(perRanked*ranked+sheets)
 	f.report = &written
 	f.memory = max(f.memory, written.Memory)
 	return f, nil
 }
 
-// What a report takes beside its pictures, in bytes, measured on whole runs: over
-// what one worker has left, and per ranked design (top 200 against 100,000).
-const besideSweep, perRanked = 15e6, 1.6e3
+// What a report takes beside its pictures, in bytes, measured on whole runs: over what one worker has
+// left; per ranked design (top 5 000 against 100 000); and of the rankings in the workbook per row (50
+// classes against one), up to where a sheet is spooled (top 200 against 5 000).
+const besideSweep, perRanked, perRow, perSheet = 15e6, 0.9e3, 8e3, 42e6

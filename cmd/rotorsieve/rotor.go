@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"math"
@@ -183,7 +184,7 @@ func rotorCommand() *cobra.Command {
 	return r.command(&cobra.Command{
 		GroupID: ofDesigns, Short: "print the curves of one propeller as CSV", Long: rotorHead,
 	}, func(c *cobra.Command, _ []argument) error {
-		return r.print(&o, c.OutOrStdout(), c.ErrOrStderr())
+		return r.print(c.Context(), &o, c.OutOrStdout(), c.ErrOrStderr())
 	})
 }
 
@@ -204,7 +205,7 @@ func (o *curveOptions) declare(points, output *pflag.FlagSet) {
 }
 
 // print prints the curves of the propeller that the flags state.
-func (r *rotorFlags) print(o *curveOptions, stdout, stderr io.Writer) error {
+func (r *rotorFlags) print(ctx context.Context, o *curveOptions, stdout, stderr io.Writer) error {
 	if err := o.draw.room(report.RotorName); err != nil {
 		return err
 	}
@@ -242,7 +243,7 @@ func (r *rotorFlags) print(o *curveOptions, stdout, stderr io.Writer) error {
 		}
 	}
 	if o.draw.folder != "" {
-		if err := r.draw(o, s, at); err != nil {
+		if err := r.draw(ctx, o, s, at); err != nil {
 			return err
 		}
 	}
@@ -292,7 +293,8 @@ func (c *curves) outside(J, n, CT float64) string {
 }
 
 // draw writes rotor.png into a folder.
-func (r *rotorFlags) draw(o *curveOptions, c *curves, at func(J, n float64) (CT, CP float64, err error)) error {
+func (r *rotorFlags) draw(ctx context.Context, o *curveOptions, c *curves,
+	at func(J, n float64) (CT, CP float64, err error)) error {
 	p := figure.RotorCurves{
 		Propeller: r.propeller(),
 		From:      "blade-element solution",
@@ -306,7 +308,7 @@ func (r *rotorFlags) draw(o *curveOptions, c *curves, at func(J, n float64) (CT,
 	if c.Geometry().Correction != (rotor.Correction{}) {
 		p.From += " · corrected by measurement"
 	}
-	if _, err := report.WriteRotor(o.draw.folder, &p); err != nil {
+	if _, err := report.WriteRotor(ctx, o.draw.folder, &p); err != nil {
 		return fmt.Errorf("--draw %s: %w, want a folder to write in", o.draw.folder, cause(err))
 	}
 	return nil

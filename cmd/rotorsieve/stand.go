@@ -48,7 +48,7 @@ func standCommand() *cobra.Command {
 	return s.command(&cobra.Command{
 		GroupID: ofDesigns, Short: "print what a thrust stand would show of a motor and a propeller", Long: standHead,
 	}, func(c *cobra.Command, _ []argument) error {
-		return o.run(s, c.OutOrStdout(), c.ErrOrStderr())
+		return o.run(c.Context(), s, c.OutOrStdout(), c.ErrOrStderr())
 	})
 }
 

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -18,6 +19,7 @@ import (
 	"rotorsieve/report/figure"
 	"rotorsieve/report/finding"
 	"rotorsieve/report/screen"
+	"rotorsieve/sweep/abandon"
 	"rotorsieve/sweep/whole"
 )
 
@@ -46,7 +48,7 @@ func (o *standOutput) declare(f *pflag.FlagSet) {
 }
 
 // run prints what the stand that the flags state would show.
-func (o *standOutput) run(s *standFlags, stdout, stderr io.Writer) error {
+func (o *standOutput) run(ctx context.Context, s *standFlags, stdout, stderr io.Writer) error {
 	if o.fit != "" && o.compare == "" {
 		return errors.New("--fit: nothing to fit to, want --compare with the measurements")
 	}
@@ -70,7 +72,7 @@ func (o *standOutput) run(s *standFlags, stdout, stderr io.Writer) error {
 		if err != nil {
 			return err
 		}
-		if err := o.picture(s, r, nil); err != nil {
+		if err := o.picture(ctx, s, r, nil); err != nil {
 			return err
 		}
 		printNotes(stderr, notes)
@@ -83,14 +85,14 @@ func (o *standOutput) run(s *standFlags, stdout, stderr io.Writer) error {
 	var refused error // the comparison is valid without the fit
 	if o.fit != "" {
 		if refused = c.FitTo(r); refused == nil {
-			refused = o.records(c.Fit)
+			refused = o.records(ctx, c.Fit)
 		}
 		if bad, ok := errors.AsType[*bench.Unlikely](refused); ok && bad.Term == bench.Chopping {
 			refused = fmt.Errorf("%w of the controller (--pulse-rate)", refused)
 		}
 	}
 	if refused == nil {
-		if err := o.picture(s, r, c); err != nil {
+		if err := o.picture(ctx, s, r, c); err != nil {
 			return err
 		}
 	}
@@ -150,28 +152,31 @@ func compareStand(r *bench.Rig, path string) (*finding.StandComparison, error) {
 }
 
 // records writes what a fit has found.
-func (o *standOutput) records(f *bench.Fit) error {
+func (o *standOutput) records(ctx context.Context, f *bench.Fit) error {
 	all := f.Records()
 	if len(all) == 0 {
 		return fmt.Errorf("%s: the rows say nothing that was not known before, want more of them, over more of the "+
 			"throttle",
 			o.compare)
 	}
-	whole.Clear(o.fit)
-	if err := whole.Write(o.fit, func(w io.Writer) error { return record.Write(w, all) }); err != nil {
+	err := abandon.Finish(ctx, func() error {
+		whole.Clear(o.fit)
+		return whole.Write(o.fit, func(w io.Writer) error { return record.Write(w, all) })
+	})
+	if err != nil {
 		return fmt.Errorf("--fit %s: %w, want a file to write", o.fit, cause(err))
 	}
 	return nil
 }
 
 // picture draws what was computed, with what was measured where c is not nil.
-func (o *standOutput) picture(s *standFlags, r *bench.Rig, c *finding.StandComparison) error {
+func (o *standOutput) picture(ctx context.Context, s *standFlags, r *bench.Rig, c *finding.StandComparison) error {
 	if o.draw.folder == "" {
 		return nil
 	}
 	curves := figure.StandCurves{Rig: r, Comparison: c, Propeller: s.propeller(),
 		Motor: fmt.Sprintf("%s, %s", unit.Stator.Text(s.stator), unit.SpeedConstant.Default().Format(s.kv, 6))}
-	if _, err := report.WriteStand(o.draw.folder, &curves); err != nil {
+	if _, err := report.WriteStand(ctx, o.draw.folder, &curves); err != nil {
 		return fmt.Errorf("--draw %s: %w, want a folder to write in", o.draw.folder, cause(err))
 	}
 	return nil

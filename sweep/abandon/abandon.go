@@ -4,6 +4,7 @@ package abandon
 
 import (
 	"context"
+	"sync"
 	"time"
 )
 
@@ -14,7 +15,7 @@ const Grace = 250 * time.Millisecond
 // Run runs f and returns its error. Where the context ends first, f has the Grace to end
 // by itself; one that does not is abandoned, and the error is that of the context. What is
 // abandoned goes on until the process ends: f must write nothing that is read thereafter,
-// and make no file that it would have to remove.
+// and make no file that it would have to remove but in Finish.
 func Run(ctx context.Context, f func() error) error {
 	if ctx.Done() == nil {
 		return f()
@@ -32,6 +33,22 @@ func Run(ctx context.Context, f func() error) error {
 	case err := <-done:
 		return err
 	case <-late.C:
+		finishing.Lock() // what has begun
+		defer finishing.Unlock()
 		return ctx.Err()
 	}
+}
+
+// finishing is held by what is not to be abandoned.
+var finishing sync.RWMutex
+
+// Finish runs f, which makes a file, to its end: what would abandon it waits. Where the context has
+// ended it begins nothing and returns its error.
+func Finish(ctx context.Context, f func() error) error {
+	finishing.RLock()
+	defer finishing.RUnlock()
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	return f()
 }

@@ -47,3 +47,36 @@ func TestNoGoroutine(t *testing.T) {
 		t.Errorf("%v, want %v", got, err)
 	}
 }
+
+// What makes a file is not abandoned once it has begun, and does not begin once the context has ended.
+func TestFinish(t *testing.T) {
+	ctx, cancel := context.WithCancel(t.Context())
+	again, over := make(chan error, 1), make(chan struct{})
+	defer close(over)
+	whole := make(chan struct{})
+	err := Run(ctx, func() error {
+		err := Finish(ctx, func() error {
+			cancel()
+			time.Sleep(2 * Grace) // until it would be abandoned
+			close(whole)
+			return nil
+		})
+		if err != nil {
+			t.Error(err)
+		}
+		again <- Finish(ctx, func() error { panic("begun") })
+		<-over
+		return nil
+	})
+	select {
+	case <-whole:
+	default:
+		t.Error("abandoned")
+	}
+	if !errors.Is(err, context.Canceled) {
+		t.Error(err)
+	}
+	if err := <-again; !errors.Is(err, context.Canceled) {
+		t.Errorf("begun after the end: %v", err)
+	}
+}
