@@ -17,7 +17,7 @@ func audit(t *testing.T, s *Study, share uint64, skew func(*model.Metric, float6
 	if err != nil {
 		t.Fatal(err)
 	}
-	p.audits, p.skew = share, skew
+	p.audits, p.runAudits, p.skew = share, share, skew
 	r, err := p.run(context.Background(), o)
 	if err != nil {
 		t.Fatal(err)

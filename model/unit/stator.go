@@ -54,7 +54,11 @@ func readStator(text string) (*big.Rat, error) {
 	case H.Sign() <= 0 || H.Cmp(hundred) >= 0:
 		return nil, bad("height not above 0 and below 100 mm")
 	}
-	return D.Mul(D, hundred).Add(D, H), nil
+	code := D.Mul(D, hundred).Add(D, H)
+	if v, _ := code.Float64(); math.Mod(v, 100) == 0 { // kept as one number, it has lost the height
+		return nil, bad("height not above 0 and below 100 mm")
+	}
+	return code, nil
 }
 
 // oneDiameter keeps a range of codes to one stator diameter: 2204:2304:1 would
