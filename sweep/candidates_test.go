@@ -153,7 +153,8 @@ func TestUnlisted(t *testing.T) {
 	if got := p.newTotal(wholeStudy).unlisted(); got != all {
 		t.Errorf("empty lists may take %g bytes, want %g", got, all)
 	}
-	r := &runner{plan: p, last: p.blocks, total: p.newTotal(wholeStudy), incumbents: p.newIncumbents(), options: Options{Workers: 1}}
+	r := &runner{plan: p, last: p.blocks, total: p.newTotal(wholeStudy), incumbents: p.newIncumbents(),
+		options: Options{Workers: 1}}
 	if err := r.run(t.Context()); err != nil {
 		t.Fatal(err)
 	}
@@ -262,7 +263,8 @@ func TestCandidatesAgainstBruteForce(t *testing.T) {
 				if !(math.Abs(v) > 0) || math.IsInf(v, 0) {
 					continue
 				}
-				x := Term{Metric: m, Weight: 1, Worst: 0.5 * v, Best: []float64{2, 0.9}[rng.IntN(2)] * v} // many or few ties
+				best := []float64{2, 0.9}[rng.IntN(2)] * v // few or many ties
+				x := Term{Metric: m, Weight: 1, Worst: 0.5 * v, Best: best}
 				if rng.IntN(4) == 0 {
 					x.Worst, x.Best = x.Best, x.Worst
 				}

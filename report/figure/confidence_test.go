@@ -235,7 +235,8 @@ func TestConfidenceTitle(t *testing.T) {
 	}
 	none := make([]string, len(found))
 	if got, want := confidenceTitle(found, none),
-		"Recommended: 4 in at 249 g, 5 in at 600 g, none at 80 g; all requirements are kept in 74 to 86 % of draws"; got != want {
+		"Recommended: 4 in at 249 g, 5 in at 600 g, none at 80 g; "+
+			"all requirements are kept in 74 to 86 % of draws"; got != want {
 		t.Errorf("title %q, want %q", got, want)
 	}
 	if got, want := confidenceTitle(found[1:2], none),

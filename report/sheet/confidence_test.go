@@ -119,12 +119,11 @@ func TestConfidenceSheet(t *testing.T) {
 		}
 		for n, cells := range builds {
 			b := &c.Builds[n]
-			_, share, _ := c.Fails(b)
-			gate, _, _ := c.Fails(b)
+			gate, share, _ := c.Fails(b)
 			holds(t, fmt.Sprintf("%s, build %d", name, n), cells, float64(b.Rank), nil, 100*b.Feasible,
 				b.Cautious, b.Merit.P10, b.Merit.P50, b.Merit.P90, b.Regret, tiedText(n, b),
-				finding.MAh.FromSI(b.Pack.P10), finding.MAh.FromSI(b.Pack.P50), finding.MAh.FromSI(b.Pack.P90), b.Nominal, 100*share,
-				words.CauseName(gate))
+				finding.MAh.FromSI(b.Pack.P10), finding.MAh.FromSI(b.Pack.P50), finding.MAh.FromSI(b.Pack.P90),
+				b.Nominal, 100*share, words.CauseName(gate))
 			if !strings.HasPrefix(cells[1], words.Build(b.Design)) ||
 				(n == 0) != strings.Contains(cells[1], "recommended") ||
 				(n == c.Nominal) != strings.Contains(cells[1], "nominal best") {

@@ -42,8 +42,8 @@ func TestDecisions(t *testing.T) {
 		}
 	}
 	for _, want := range []string{
-		"4 in leads 2.5 in, the next best diameter (", " % in nominal merit: no verdict, which --draws gives; closest " +
-			"bounds: all-up weight " + words.WeightOf(f.Best().Craft.Mass, 0.249),
+		"4 in leads 2.5 in, the next best diameter (", " % in nominal merit: no verdict, which --draws gives; " +
+			"closest bounds: all-up weight " + words.WeightOf(f.Best().Craft.Mass, 0.249),
 		fmt.Sprintf("; of the designs light enough, %.3g %% have no hover or full-throttle point, the commonest "+
 			"failure",
 			100*float64(f.Rejected[most])/float64(r.Result.Done-f.Rejected[0])),
@@ -214,9 +214,9 @@ func TestLead(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got, want := words.Lead(r.Study.Merit, drawn[1].Lead()), "against the next best diameter, 4 in against 2.5 in: ahead in 33 %, "+
-		"tied in 39 %, behind in 28 % of the draws (cautious merit +0.008 ± "+
-		"0.005: not told apart)"; got != want {
+	if got, want := words.Lead(r.Study.Merit, drawn[1].Lead()),
+		"against the next best diameter, 4 in against 2.5 in: ahead in 33 %, tied in 39 %, behind in 28 % of the "+
+			"draws (cautious merit +0.008 ± 0.005: not told apart)"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 	f.ByDiameter = []*finding.Entry{f.Best()}

@@ -44,7 +44,8 @@ func (r *runner) rows(t *testing.T, name string, whole, some *choice) {
 		n++
 		loss := 1 - have[v]/want
 		if most = max(most, loss); loss > lost {
-			t.Errorf("%s: of value %d of axis %d the candidates lose %.2f %% of %.4f", name, v.at, v.axis, 100*loss, want)
+			t.Errorf("%s: of value %d of axis %d the candidates lose %.2f %% of %.4f", name, v.at, v.axis, 100*loss,
+				want)
 		}
 	}
 	t.Logf("%s: of %d values the candidates lose %.2f %% at most", name, n, 100*most)
@@ -127,11 +128,11 @@ func TestAccuracy(t *testing.T) {
 			if miss := math.Abs(reads[i] - own.feasible); miss > worst {
 				worst = miss
 			}
-			t.Logf("%s, seed %d: the choice loses %.2f %% of %.4f on %d draws, P(feasible) %.3f reads %.3f", x.name, 1+i,
-				100*(1-own.cautious/first.cautious), first.cautious, many, own.feasible, reads[i])
+			t.Logf("%s, seed %d: the choice loses %.2f %% of %.4f on %d draws, P(feasible) %.3f reads %.3f", x.name,
+				1+i, 100*(1-own.cautious/first.cautious), first.cautious, many, own.feasible, reads[i])
 		}
-		t.Logf("%s: %d builds, %d candidates, which lose %.2f %% of the best cautious merit of %.4f; the choice loses %.2f %% "+
-			"on the mean", x.name, len(all), len(some), 100*loss, best, 100*lost)
+		t.Logf("%s: %d builds, %d candidates, which lose %.2f %% of the best cautious merit of %.4f; the choice "+
+			"loses %.2f %% on the mean", x.name, len(all), len(some), 100*loss, best, 100*lost)
 		if !(best > 0.05) {
 			t.Errorf("%s: the best cautious merit is %g: the test sees too little", x.name, best)
 		}
