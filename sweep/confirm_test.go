@@ -113,3 +113,36 @@ func TestConfirmTrue(t *testing.T) {
 	}
 	t.Logf("%d interrupts in %d studies", breaks, rounds)
 }
+
+// What is kept while another block is in work, and its run is killed, is not refused: what that block
+// has found already spares designs of the others, and is lost.
+func TestConfirmBesideWork(t *testing.T) {
+	s := study(t, small(t, map[*AxisDef]string{Diameter: "3,5", PitchRatio: "0.6,0.8", Stator: "1404,2004,2207",
+		KV: "1300:2500:200", Cells: "3,4,6", Capacity: "700:2500:100", Payload: "0,15g,40g"}))
+	s.Classes = []Class{{Limit: 0.9, Label: "900g"}, {Limit: 0.5, Label: "500g"}}
+	s.Model = limited(t, s)
+	cutBlocks(t, 400)
+	p, err := newPlan(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for seed := range uint64(20) {
+		rng := rand.New(rand.NewPCG(29, seed))
+		r := &runner{plan: p, last: p.blocks, total: p.newTotal(wholeStudy), incumbents: p.newIncumbents()}
+		given, lost := p.newWorker(r.incumbents), p.newWorker(r.incumbents)
+		for _, b := range rng.Perm(int(p.blocks))[:p.blocks/2] {
+			w := given
+			if rng.IntN(2) == 0 {
+				w = lost
+			}
+			r.tell(w, uint64(b))
+			at, end := p.extent(uint64(b))
+			if w.block(uint64(b), at, end); w == given {
+				r.give(w, uint64(b), &at, &end)
+			}
+		}
+		if _, err := p.confirm(t.Context(), r.total, wholeStudy, 2, verifyBudget); err != nil {
+			t.Fatal(err)
+		}
+	}
+}

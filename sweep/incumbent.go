@@ -28,15 +28,15 @@ type incumbent struct{ bits atomic.Uint64 } // of a float64
 
 func (m *incumbent) score() float64 { return math.Float64frombits(m.bits.Load()) }
 
-// raise says whether it did, and whether the score is no lower than what has been found.
-func (m *incumbent) raise(score float64) (raised, best bool) {
+// raise says whether it did.
+func (m *incumbent) raise(score float64) bool {
 	for {
 		old := m.bits.Load()
 		if !(score > math.Float64frombits(old)) {
-			return false, !(score < math.Float64frombits(old))
+			return false
 		}
 		if m.bits.CompareAndSwap(old, math.Float64bits(score)) {
-			return true, true
+			return true
 		}
 	}
 }
@@ -222,38 +222,23 @@ func (w *worker) ranked(class int) float64 {
 // install raises the incumbents of the last design that has been kept, in a slot.
 func (w *worker) install(slot int, at *coord, bin int) {
 	w.stillAt++
-	x := &w.finds[len(w.finds)-1]
-	score, scores := x.Score, w.scores[len(w.scores)-len(w.views):]
+	score, scores := w.finds[len(w.finds)-1].Score, w.scores[len(w.scores)-len(w.views):]
 	d := at[axDiameter]
-	of := w.incumbents.classes[:w.top(slot)]
-	x.places = 0
+	of, top := w.incumbents.classes, w.top(slot)
 	size := d*w.study.SizeBins + bin
+	for s := slot; s < top && of[s].size[size].raise(score); s++ {
+	}
+	for s := slot; s < top && of[s].payloads[at[axPayload]].raise(score); s++ {
+	}
 	cells := d*len(w.study.Grid.axes[axCells].Values) + at[axCells]
-	for s, up := slot, true; up && s < len(of); s++ {
-		up = x.installed(s, bySize, &of[s].size[size], score)
-	}
-	for s, up := slot, true; up && s < len(of); s++ {
-		up = x.installed(s, byPayload, &of[s].payloads[at[axPayload]], score)
-	}
-	for s, up := slot, true; up && s < len(of); s++ {
-		up = x.installed(s, byCells, &of[s].byCells[cells], score)
+	for s := slot; s < top && of[s].byCells[cells].raise(score); s++ {
 	}
 	for v := range w.views {
 		for i := range w.views[v].maps {
 			m := &w.views[v].maps[i]
 			cell := m.cell(at)
-			for s, up := slot, true; up && s < len(of); s++ {
-				up = x.installed(s, byMaps+m.at, &of[s].maps[m.at][cell], scores[v])
+			for s := slot; s < top && of[s].maps[m.at][cell].raise(scores[v]); s++ {
 			}
 		}
 	}
-}
-
-// installed raises an incumbent of a place in a slot and says whether it did.
-func (x *find) installed(slot, place int, m *incumbent, score float64) bool {
-	raised, best := m.raise(score)
-	if best && slot == int(x.slot) {
-		x.places |= placeBit(place)
-	}
-	return raised
 }

@@ -46,19 +46,7 @@ type slots struct {
 type find struct {
 	Ranked
 	slot, bin int32
-	places    uint64 // bits of those of which it may be the best
 }
-
-// Places of bests: by bin of weight, which are within those by diameter, and so on.
-const (
-	bySize = iota
-	byPayload
-	byCells
-	byMaps // the first of them
-)
-
-// placeBit is that of a place; the last is of all further maps.
-func placeBit(place int) uint64 { return 1 << min(place, 63) }
 
 // source tells what others have found of a class, by its slot.
 type source interface{ tellSlot(w *worker, slot int) }
@@ -177,7 +165,7 @@ func (w *worker) keep(slot int, x Ranked, bin int) {
 	if floor := w.floors[slot]; floor == nil || x.compare(*floor) < 0 {
 		f.rank.add(x)
 	}
-	w.finds = append(w.finds, find{x, int32(slot), int32(bin), ^uint64(0)})
+	w.finds = append(w.finds, find{x, int32(slot), int32(bin)})
 	for i := range w.views {
 		score := x.Score
 		if t := w.views[i].metric; t != nil {

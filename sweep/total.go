@@ -187,23 +187,20 @@ func (t *total) find(x *find, scores []float64) {
 	at := p.study.Grid.coord(x.Index)
 	slot, d := int(x.slot), at[axDiameter]
 	best := Best{x.Ranked, true}
-	up := func(place int, of func(k *classTotal) *Best) {
-		if x.places&placeBit(place) == 0 {
-			return
-		}
+	up := func(of func(k *classTotal) *Best) {
 		for s := slot; s < p.top(slot) && of(t.class(s)).raise(best); s++ {
 		}
 	}
-	up(bySize, func(k *classTotal) *Best { return &k.Leaders[d] })
-	up(byCells, func(k *classTotal) *Best { return &k.ByCells[d*len(p.study.Grid.axes[axCells].Values)+at[axCells]] })
-	up(byPayload, func(k *classTotal) *Best { return &k.Payloads[at[axPayload]] })
-	up(bySize, func(k *classTotal) *Best { return &k.Size.Cells[d*k.Size.Bins+int(x.bin)].Best })
+	up(func(k *classTotal) *Best { return &k.Leaders[d] })
+	up(func(k *classTotal) *Best { return &k.ByCells[d*len(p.study.Grid.axes[axCells].Values)+at[axCells]] })
+	up(func(k *classTotal) *Best { return &k.Payloads[at[axPayload]] })
+	up(func(k *classTotal) *Best { return &k.Size.Cells[d*k.Size.Bins+int(x.bin)].Best })
 	for v := range p.views {
 		best.Score = scores[v]
 		for i := range p.views[v].maps {
 			m := &p.views[v].maps[i]
 			cell := m.cell(&at)
-			up(byMaps+m.at, func(k *classTotal) *Best { return &k.Maps[m.at].Cells[cell].Best })
+			up(func(k *classTotal) *Best { return &k.Maps[m.at].Cells[cell].Best })
 		}
 	}
 }
