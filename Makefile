@@ -85,7 +85,7 @@ answers:
 
 # The long form of the test that kills runs at random instants.
 torture:
-	$(GO) test ./cmd/rotorsieve -count=1 -run TestKilled -kills 200 -v -timeout 30m
+	$(GO) test ./cmd/rotorsieve -count=1 -run TestKilled -kills 200 -v -timeout 3h
 
 # A study as a Slurm job array on this machine, against a single run; needs root.
 cluster-check:

@@ -149,6 +149,9 @@ const ofBuild = 24 // bytes
 
 // unlisted is what full lists take beyond what they hold so far, in bytes.
 func (t *total) unlisted() float64 {
+	if t.plan.study.Nominal {
+		return 0
+	}
 	n := 0
 	for i := range t.classes {
 		for g, c := range t.classes[i].listed {

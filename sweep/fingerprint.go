@@ -54,5 +54,8 @@ func (s *Study) Fingerprint() string {
 		line("front %s", m.Name)
 	}
 	line("keep %d %d", s.Top, s.SizeBins)
+	if s.Nominal {
+		line("no candidates")
+	}
 	return hex.EncodeToString(sum.Sum(nil))
 }

@@ -49,6 +49,10 @@ func (r *reader) candidates(p *plan, group int, before *candidates) *candidates 
 	if !r.flag() {
 		return nil
 	}
+	if p.study.Nominal {
+		r.refuse(impossible("candidates of a study that keeps none"))
+		return nil
+	}
 	c := &candidates{changes: 1}
 	for level := range c.lists {
 		least := leastRanked
@@ -92,6 +96,9 @@ func (c *candidates) has(level int, x Ranked) bool {
 // missing says that a design which reaches a level is not among the candidates of one of its
 // groups, nor kept out of them by better ones.
 func (t *total) missing(k *classTotal, level int, x Ranked) error {
+	if t.plan.study.Nominal {
+		return nil
+	}
 	q := &t.plan.groups
 	var memory [axisCount]int
 	for _, group := range q.of(x.Index, memory[:0]) {

@@ -275,11 +275,14 @@ func (w *worker) lower(flown bool, class, payload, level int, x Ranked) int {
 	return level
 }
 
+// lists says whether candidates are kept.
+func (w *worker) lists() bool { return w.source != nil && !w.study.Nominal }
+
 // listable says whether a design that has been foreseen, and whose merit has been bounded
 // as far as other places want it, could be a candidate of the classes that have a slot. The terms of the merit
 // take longer to bound than the level, which mostly decides by what is known of them.
 func (w *worker) listable(slot int, at *coord) bool {
-	if w.source == nil { // nobody takes them
+	if !w.lists() {
 		return false
 	}
 	c, class, payload := &w.craft, w.byLimit[slot], at[axPayload]

@@ -13,10 +13,10 @@ import (
 // what is left of them is judged one by one. A run is bounded by the lines next to it.
 type runs struct {
 	span         model.Span
-	ends         []end                   // that are marked, by their place
-	luck         [bits.UintSize + 1]luck // by the bits of a count of capacities
-	lo, hi       *model.Powertrain       // of the capacities next to the run
-	below, above int                     // these
+	ends         []end                      // that are marked, by their place
+	luck         [2][bits.UintSize + 1]luck // of runs that end feasible, and of others, by the bits of a count of capacities
+	lo, hi       *model.Powertrain          // of the capacities next to the run
+	below, above int                        // these
 
 	spans    bool     // of a further scenario: the run is bounded in it, too
 	at       coord    // of the first design of the run
@@ -28,7 +28,8 @@ type runs struct {
 	verdicts []int    // [payload*classes + slot], in these: the gate, with the scenario, or feasible
 	foreseen bool
 	known    bool      // lowest
-	lowest   []float64 // [slot*views + view]: the lowest incumbent of maps that are the same for all payloads
+	lowest   []bar     // [slot*views + view]: below the incumbents of maps that are the same for all payloads
+	parts    []float64 // by capacity of the run: the part of the way between the lines next to it
 	terms    []runTerm
 	sum      chord // merit of the terms asked for, times their weight
 	asked    int
@@ -54,9 +55,11 @@ var leastRun = 5 // a variable for tests alone
 
 func (p *plan) newRuns() runs {
 	s := p.study
-	r := runs{lowest: make([]float64, len(s.Classes)*len(p.views))}
+	r := runs{lowest: make([]bar, len(s.Classes)*len(p.views))}
 	for i := range r.luck {
-		r.luck[i] = luck{1, 1, 0}
+		for j := range r.luck[i] {
+			r.luck[i][j] = luck{1, 1, 0}
+		}
 	}
 	n := len(s.Grid.axes[axPayload].Values)
 	r.slots, r.verdicts, r.gates = make([]uint64, n), make([]int, n*len(s.Classes)), make([]uint8, n)
@@ -84,7 +87,7 @@ func (w *worker) pass(at *coord, low, high, a, b int) bool {
 	at[axCapacity], at[axPayload] = low+1, 0
 	r.at = *at
 	ok := w.agree()
-	r.tried(r.count, ok)
+	r.luckOf(a, r.count).tried(ok)
 	if ok {
 		w.take(r.count)
 	}

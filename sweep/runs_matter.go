@@ -24,26 +24,31 @@ func (w *worker) runMatters(class, payload, low, high int, lightest float64) boo
 	if !r.known {
 		r.known = true
 		for i := range r.lowest {
-			r.lowest[i] = math.NaN()
+			r.lowest[i].lo = math.NaN()
 		}
+		w.place()
 	}
 	at := r.at
 	at[axPayload] = payload
+	merit := flat(least)
 	for v := range w.views {
 		spec := &w.views[v]
 		lowest := r.lowest[class*len(w.views)+v]
-		if math.IsNaN(lowest) {
-			lowest = k.lowestOf(spec.byCapacity, &r.at, r.count, k.lowest(spec.others, &r.at, math.Inf(1)))
+		if math.IsNaN(lowest.lo) {
+			lowest = r.barOf(k, spec.byCapacity, &r.at, flat(k.lowest(spec.others, &r.at, math.Inf(1))))
 			r.lowest[class*len(w.views)+v] = lowest
 		}
-		lowest = k.lowestOf(spec.byPayload, &at, r.count, lowest)
+		lowest = r.barOf(k, spec.byPayload, &at, lowest)
 		if t := spec.metric; t == nil || t.Better == model.Neither {
-			least = min(least, lowest)
-		} else if math.IsInf(lowest, -1) || !(mapScore(t, w.runBest(t), 0) < lowest) {
+			merit = merit.or(lowest)
+		} else if low := min(lowest.lo, lowest.hi); math.IsInf(low, -1) || !(mapScore(t, w.runBest(t), 0) < low) {
+			return true
+		}
+		if math.IsInf(merit.lo, -1) {
 			return true
 		}
 	}
-	if math.IsInf(least, -1) || w.runReaches(class, least) {
+	if w.runReaches(class, merit) {
 		return true
 	}
 	if len(w.front.metrics) > 0 {
@@ -59,39 +64,81 @@ func (w *worker) runMatters(class, payload, low, high int, lightest float64) boo
 			return true
 		}
 	}
-	return w.runListable(class, payload, lightest)
+	return w.lists() && w.runListable(class, payload, lightest)
 }
 
-// lowestOf is lowest over so many capacities from a design's on.
-func (k *classIncumbents) lowestOf(maps []mapPlan, at *coord, count int, least float64) float64 {
+// bar is what designs of a run are to reach: a line along the capacity, by its values at the lines next to
+// the run.
+type bar struct{ lo, hi float64 }
+
+func flat(least float64) bar { return bar{least, least} }
+
+// or is below both: two lines are nowhere below the line between the lower ones at either end.
+func (b bar) or(c bar) bar { return bar{min(b.lo, c.lo), min(b.hi, c.hi)} }
+
+// place works out which part of the way from the line below the run to that above it each of its
+// capacities is.
+func (w *worker) place() {
+	r := &w.runs
+	packs := w.packs[r.at[axCells]*len(w.study.Grid.axes[axCapacity].Values)+r.at[axCapacity]:][:r.count]
+	from, to := r.lo.Drive.Pack.Capacity, r.hi.Drive.Pack.Capacity
+	r.parts = r.parts[:0]
+	for i := range packs {
+		r.parts = append(r.parts, (packs[i].Capacity-from)/(to-from))
+	}
+}
+
+// barOf is below the incumbents of some maps over the capacities of the run, and below a bar. What is best
+// mostly rises or falls along them, as designs of the run do.
+func (r *runs) barOf(k *classIncumbents, maps []mapPlan, at *coord, least bar) bar {
 	for i := range maps {
 		m := &maps[i]
 		cells := k.maps[m.at]
-		first, step, n := m.cell(at), 0, 1
+		first, step := m.cell(at), 0
 		switch axCapacity {
 		case m.x:
-			step, n = 1, count
+			step = 1
 		case m.y:
-			step, n = m.nx, count
+			step = m.nx
 		}
-		for c := first; n > 0; n-- {
-			if s := cells[c].score(); s < least {
-				least = s
-			}
-			c += step
+		if step == 0 {
+			least = least.or(flat(cells[first].score()))
+			continue
 		}
+		least = least.or(r.under(cells, first, step))
 	}
 	return least
 }
 
+// under is the line through the incumbents at the first and at the last capacity of the run, as far down
+// as none is below it.
+func (r *runs) under(cells []incumbent, first, step int) bar {
+	n := len(r.parts) - 1
+	a := cells[first].score()
+	if n == 0 {
+		return flat(a)
+	}
+	slope := (cells[first+n*step].score() - a) / (r.parts[n] - r.parts[0])
+	if math.IsNaN(slope) || math.IsInf(slope, 0) { // nothing has been found there
+		return flat(math.Inf(-1))
+	}
+	lo := a - slope*r.parts[0]
+	above := 1e-12 // what rounding leaves
+	for i, part := range r.parts {
+		above = max(above, lo+slope*part-cells[first+i*step].score())
+	}
+	return bar{lo - above, lo + slope - above}
+}
+
 // runReaches says whether the merit of a design of the run could come to least. Between the
 // ends of the run it is no further above the line than its terms are.
-func (w *worker) runReaches(class int, least float64) bool {
+func (w *worker) runReaches(class int, least bar) bool {
 	r := &w.runs
-	want := w.asks(class, least) * r.terms[0].rest * rounding // scores are at least 0
+	scale := r.terms[0].rest * rounding // scores are at least 0
+	lo, hi := w.asks(class, least.lo)*scale, w.asks(class, least.hi)*scale
 	for ; r.asked < len(r.terms); r.asked++ {
 		t := &r.terms[r.asked]
-		if r.sum.most()+t.rest < want {
+		if r.sum.below(lo-t.rest, hi-t.rest) {
 			return false
 		}
 		x := w.runScore(&t.Term)
@@ -99,7 +146,7 @@ func (w *worker) runReaches(class int, least float64) bool {
 		r.sum.hi += t.Weight * x.hi
 		r.sum.off += t.Weight * x.off
 	}
-	return r.sum.most() >= want
+	return !r.sum.below(lo, hi)
 }
 
 // most is what is known so far that the merit of a design of the run is at most.
@@ -115,6 +162,9 @@ func (r *runs) most() float64 {
 type chord struct{ lo, hi, off float64 }
 
 func (c *chord) most() float64 { return max(c.lo, c.hi) + c.off }
+
+// below says whether it is below a line everywhere.
+func (c *chord) below(lo, hi float64) bool { return c.lo+c.off < lo && c.hi+c.off < hi }
 
 // runScore bounds what the designs of the run score in a term.
 func (w *worker) runScore(t *Term) chord {
@@ -200,7 +250,7 @@ func (w *worker) runListable(slot, payload int, lightest float64) bool {
 // level takes.
 func (w *worker) runScores(slot, level, payload int) bool {
 	least := w.wants(level, payload)
-	return math.IsInf(least, -1) || w.runReaches(slot, least)
+	return math.IsInf(least, -1) || w.runReaches(slot, flat(least))
 }
 
 // take counts all designs of the run, which have been found to agree.

@@ -43,7 +43,7 @@ func (w *worker) between(at *coord, low, high, a, b, next int, lo, hi []int) {
 	if w.flown != nil && w.grow[at[axCells]] {
 		w.join(lo, hi)
 	}
-	if long && r.alike(a, b) && r.due(n) && w.pass(at, low, high, a, b) {
+	if long && r.alike(a, b) && r.luckOf(a, n).due(n) && w.pass(at, low, high, a, b) {
 		return
 	}
 	mid := low + (high-low)/2
@@ -148,6 +148,18 @@ func (r *runs) alike(a, b int) bool {
 	return true
 }
 
+// luckOf is that of runs of about some length which end as a line that is marked: feasible ones come off for
+// what has been found, others for what they are.
+func (r *runs) luckOf(place, count int) *luck {
+	which := 0
+	for i := range r.ends[place].endings {
+		if r.ends[place].endings[i].feasible != 0 {
+			which = 1
+		}
+	}
+	return &r.luck[which][bits.Len(uint(count))]
+}
+
 // luck is how often runs of about the same length were judged at once, of late.
 type luck struct {
 	tries, hits float64
@@ -161,8 +173,7 @@ const (
 )
 
 // due says whether a run of some capacities is worth a try. Coarse steps cost nothing thereby.
-func (r *runs) due(count int) bool {
-	l := &r.luck[bits.Len(uint(count))]
+func (l *luck) due(count int) bool {
 	if l.hits*float64(count) >= tryCost*l.tries {
 		return true
 	}
@@ -174,8 +185,7 @@ func (r *runs) due(count int) bool {
 }
 
 // tried notes how a try of a run came out.
-func (r *runs) tried(count int, hit bool) {
-	l := &r.luck[bits.Len(uint(count))]
+func (l *luck) tried(hit bool) {
 	l.tries, l.hits = forgets*l.tries+1, forgets*l.hits
 	if hit {
 		l.hits++

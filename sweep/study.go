@@ -122,6 +122,7 @@ type Study struct {
 	Front    []*model.Metric // up to 3; none for no front
 	Top      int             // length of a ranking
 	SizeBins int             // of all-up weight in the size map
+	Nominal  bool            // nothing is chosen under uncertainty: no candidates are kept
 }
 
 // DefaultSizeBins divides the weight up to the widest class for the size map.

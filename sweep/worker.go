@@ -111,7 +111,7 @@ func (w *worker) judge(at *coord, index uint64) {
 			x.Score = s.MeritOf(w.crafts)
 		}
 		w.keep(i, x, bin)
-		if w.source != nil {
+		if w.lists() {
 			w.list(i, at, x)
 		}
 		// By slot, since the margin to the class may be on the front.

@@ -110,6 +110,7 @@ func (s *studyFlags) study() (*sweep.Study, error) {
 	st := &sweep.Study{
 		Name: s.name, Grid: grid, Model: m, Over: s.over, Classes: s.classes, Require: require, Merit: s.merit,
 		Front: s.front, Top: s.top, SizeBins: sweep.DefaultSizeBins,
+		Nominal: s.choice.draws == 0,
 	}
 	if st.Others, err = s.others(m, others); err != nil {
 		return nil, err

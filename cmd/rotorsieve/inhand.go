@@ -165,6 +165,7 @@ func (x *explaining) inHand(h *finding.InHand, whole *sweep.Study) (*taken, erro
 	if err != nil {
 		return nil, err
 	}
+	now.Nominal = whole.Nominal // draws beside a run are of the design in hand
 	h.Changed = now.Fingerprint() != whole.Fingerprint()
 	for _, d := range sweep.AxisDefs {
 		if a, ok := x.set[d.Name]; ok && a.from.file == h.Run.Flags() {
