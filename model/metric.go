@@ -24,6 +24,7 @@ type Metric struct {
 	Bare    bool    // does not depend on the payload
 	Slow    bool    // takes longer to read than the rest of hover takes to compute
 	Even    bool    // between two packs nearly linear, see Span.Chord
+	Rises   bool    // from a pack to a larger one, to the last bit, whatever the payload
 	Cap     float64 // the value that also stands for all beyond it; 0 for none
 	Most    float64 // no craft has more; 0 where nothing but the craft bounds it
 	Signed  bool    // it may be below 0

@@ -55,7 +55,7 @@ var massMetrics = []*Metric{
 		Source:  "geometry of the X quad",
 		Stage:   StageMass, Bare: true,
 		of: func(c *Craft) float64 { return c.Powertrain.Propeller.Wheelbase }},
-	{Name: "capacity-per-cell", Even: true, Title: "Capacity per cell in series", Symbol: "C/N",
+	{Name: "capacity-per-cell", Even: true, Rises: true, Title: "Capacity per cell in series", Symbol: "C/N",
 		Kind: unit.Charge, Unit: unit.Charge.Unit("mAh"), Better: Neither,
 		Meaning: "capacity of the pack over its cells in series: " +
 			"packs of many cells are sold from a larger capacity on",

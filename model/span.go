@@ -180,7 +180,7 @@ func (s *Span) ends(m *Metric, of func(*Craft) float64) (least, most float64) {
 			least, most = min(least, m.warmer(c, by)), max(most, m.warmer(c, -by))
 		}
 	}
-	if least == most {
+	if least == most || m.Rises {
 		return least, most
 	}
 	margin := spanPart*(most-least) + s.bulge()*max(math.Abs(least), math.Abs(most))

@@ -47,6 +47,9 @@ func (w *worker) between(at *coord, low, high, a, b, next int, lo, hi []int) {
 		return
 	}
 	mid := low + (high-low)/2
+	if long && next <= mostSplits {
+		mid = w.split(low, high, a, b)
+	}
 	w.line(at, mid)
 	if n == 1 {
 		return
@@ -85,6 +88,7 @@ func (w *worker) line(at *coord, capacity int) {
 		i := index + uint64(at[axPayload])
 		w.trusted = false
 		w.judge(at, i)
+		w.masses[at[axPayload]] = w.craft.Mass
 		if w.trusted && w.audited(i) {
 			w.check(i, payloads[at[axPayload]])
 		}
@@ -94,6 +98,9 @@ func (w *worker) line(at *coord, capacity int) {
 			}
 			o.trusted = false
 		}
+	}
+	for p := fit; p < len(payloads); p++ {
+		w.endings[p], w.masses[p] = ending{}, x.body.LeastAUW(bare, payloads[p])
 	}
 	w.ends(axCapacity, at)
 	if fit < len(payloads) {
@@ -111,8 +118,9 @@ type ending struct {
 // end is a line that has been judged, at which runs may begin and end.
 type end struct {
 	train   model.Powertrain
-	endings []ending // by payload
-	flown   []flown  // the same
+	endings []ending  // by payload
+	masses  []float64 // the same, kg; at least, of one that is too heavy whatever its parts
+	flown   []flown   // the same
 
 	low, high []int // by payload, the line itself or the nearest below, or above, that was flown
 }
@@ -125,6 +133,7 @@ func (r *runs) mark(place int, w *worker) {
 	e := &r.ends[place]
 	e.train = w.train
 	copy(e.endings, w.endings)
+	copy(e.masses, w.masses)
 	copy(e.flown, w.lineFlown)
 	for p := range e.flown {
 		e.low[p], e.high[p] = place, place
@@ -132,7 +141,7 @@ func (r *runs) mark(place int, w *worker) {
 }
 
 func (r *runs) newEnd(payloads int) end {
-	return end{endings: make([]ending, payloads), flown: make([]flown, payloads), low: make([]int, payloads),
+	return end{endings: make([]ending, payloads), masses: make([]float64, payloads), flown: make([]flown, payloads), low: make([]int, payloads),
 		high: make([]int, payloads)}
 }
 

@@ -38,6 +38,7 @@ type worker struct {
 	lineFlown  []flown // of the current line, by payload
 	chords     chords
 	endings    []ending // of the current line, by payload
+	masses     []float64
 }
 
 func (p *plan) newWorker(known *incumbents) *worker {
@@ -46,6 +47,7 @@ func (p *plan) newWorker(known *incumbents) *worker {
 	w.reach.Sight = p.sight
 	w.reach.Least = func(mass float64) float64 { return w.thinnest(w, mass) }
 	payloads := len(p.study.Grid.axes[axPayload].Values)
+	w.masses = make([]float64, payloads)
 	w.endings, w.lineFlown, w.chords.of = make([]ending, payloads), make([]flown, payloads), make([]pair, payloads)
 	w.foreseen = make([]forecast, len(p.foretold))
 	w.crafts = []*model.Craft{&w.craft}
