@@ -63,9 +63,7 @@ func (p *Parameters) MotorMass(s Stator) float64 {
 //	V = 57 m/s (d/14 mm)^0.1
 //
 // 1404 motors of 4600 rpm/V reach 57 on 4S, 2306 ones of 1950 rpm/V 59 on 6S. Common practice.
-func (m *Motor) FastestRim() float64 {
-	return m.by.Rim * math.Pow(m.Stator.Diameter/rimDiameter, rimExponent)
-}
+func (m *Motor) FastestRim() float64 { return m.rim }
 
 // InRange says whether the stator lies in the range of the regressions.
 func (s Stator) InRange() bool {
@@ -112,6 +110,7 @@ type Motor struct {
 	edge        float64 // switching loss over V I
 	burst       float64 // torque for seconds, N m
 	heat        float64 // specific, J/(kg K)
+	rim         float64 // FastestRim
 	by          *Parameters
 }
 
@@ -133,6 +132,7 @@ func (p *Parameters) New(s Stator, kv float64, use Use) Motor {
 		edge:      0.5 * p.Edge * use.PulseRate,
 		burst:     p.BurstTorque * v * math.Cbrt(v/burstVolume),
 		heat:      p.Heat,
+		rim:       p.Rim * math.Pow(s.Diameter/rimDiameter, rimExponent),
 		Logic:     p.Idle,
 		by:        p,
 	}
