@@ -106,7 +106,7 @@ func (s *Study) instead(lists ...Axis) (*Study, error) {
 		}
 	}
 	out := &Study{Name: s.Name, Model: s.Model, Others: s.Others, Over: s.Over, Classes: s.Classes, Merit: s.Merit,
-		Top: 1, SizeBins: s.SizeBins, Require: slices.Clone(s.Require)}
+		Top: 1, SizeBins: s.SizeBins, Nominal: true, Require: slices.Clone(s.Require)}
 	var err error
 	if out.Grid, err = NewGrid(axes...); err != nil {
 		return nil, err

@@ -342,7 +342,11 @@ func found(s *Study, class Class, all []judged, gates int, widest float64) Class
 		k.Nearest = Miss{Index: missed[0].index, Gate: missed[0].gate, Shortfall: missed[0].short, Any: true}
 	}
 
-	k.OfValues, k.Candidates = plainCandidates(s, class, all, ranked)
+	listed := ranked
+	if s.Nominal {
+		listed = nil
+	}
+	k.OfValues, k.Candidates = plainCandidates(s, class, all, listed)
 	if len(s.Front) > 0 {
 		k.Front = plainFront(slices.DeleteFunc(slices.Clone(ranked), func(j *judged) bool {
 			return slices.ContainsFunc(s.Front, func(m *model.Metric) bool { return math.IsNaN(surely(m, j)) })

@@ -203,6 +203,7 @@ func TestRunsAgainstBruteForce(t *testing.T) {
 	for round := range rounds {
 		seed := rng.Uint64()
 		s := fine(t, rand.New(rand.NewPCG(seed, 53)))
+		s.Nominal = round%4 == 3
 		smallBlock = []uint64{1 << 16, 1, 30, 1000}[rng.IntN(4)]
 		maxListed, leastRun = []int{1, 2, 5, 30}[rng.IntN(4)], 2+rng.IntN(4)
 		maxOfValue = 1 + rng.IntN(12)

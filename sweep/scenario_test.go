@@ -109,6 +109,7 @@ func TestScenariosAgainstBruteForce(t *testing.T) {
 		seed := rng.Uint64()
 		own := rand.New(rand.NewPCG(seed, 62))
 		s := fine(t, own)
+		s.Nominal = round%4 == 3
 		scenes(t, s, own)
 		smallBlock = []uint64{1 << 16, 1, 30, 1000}[rng.IntN(4)]
 		maxListed, leastRun = []int{1, 2, 5, 30}[rng.IntN(4)], 2+rng.IntN(4)

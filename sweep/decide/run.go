@@ -2,6 +2,7 @@ package decide
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"runtime"
 	"slices"
@@ -25,13 +26,16 @@ type Options struct {
 const MostDraws = 4096
 
 // Run chooses in every class of a result among the builds that the sweep has kept. It
-// returns an error where the context ends first, or something of the options cannot be
-// used.
+// returns an error where the context ends first, something of the options cannot be used, or the
+// study is Nominal.
 func Run(ctx context.Context, s *sweep.Study, r *sweep.Result, o Options) (*Decision, error) {
 	return run(ctx, s, r, o, drawn(s.Models()))
 }
 
 func run(ctx context.Context, s *sweep.Study, found *sweep.Result, o Options, from source) (*Decision, error) {
+	if s.Nominal {
+		return nil, errors.New("a study that keeps no candidates, want one that does")
+	}
 	if o.Fresh == 0 {
 		o.Fresh = Fresh
 	}
