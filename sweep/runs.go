@@ -14,7 +14,7 @@ import (
 type runs struct {
 	span         model.Span
 	ends         []end                      // that are marked, by their place
-	luck         [2][bits.UintSize + 1]luck // of runs that end feasible, and of others, by the bits of a count of capacities
+	luck         [2][bits.UintSize + 1]luck // of feasible runs and of others, by the bits of a count of capacities
 	lo, hi       *model.Powertrain          // of the capacities next to the run
 	below, above int                        // these
 

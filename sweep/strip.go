@@ -141,7 +141,8 @@ func (r *runs) mark(place int, w *worker) {
 }
 
 func (r *runs) newEnd(payloads int) end {
-	return end{endings: make([]ending, payloads), masses: make([]float64, payloads), flown: make([]flown, payloads), low: make([]int, payloads),
+	return end{endings: make([]ending, payloads), masses: make([]float64, payloads), flown: make([]flown, payloads),
+		low:  make([]int, payloads),
 		high: make([]int, payloads)}
 }
 

@@ -83,8 +83,8 @@ func tellAside(w io.Writer, r *finding.Run) {
 	}
 }
 
-// mappedAs is the study with the maps that flags ask for in place of its own.
-func mappedAs(st *sweep.Study, flags []string) *sweep.Study {
+// gatheredAs is the study with the maps, and with candidates or without, that flags ask for in place of its own.
+func gatheredAs(st *sweep.Study, flags []string) *sweep.Study {
 	var specs []sweep.MapSpec
 	asked := newMaps(&specs)
 	for _, f := range flags {
@@ -93,7 +93,7 @@ func mappedAs(st *sweep.Study, flags []string) *sweep.Study {
 		}
 	}
 	other := *st
-	other.Maps = nil
+	other.Maps, other.Nominal = nil, slices.Contains(flags, noDraws)
 	for _, spec := range specs {
 		if spec.X == nil {
 			other.Maps = append(other.Maps, impliedMaps(st, specs)...)
@@ -108,23 +108,27 @@ func mappedAs(st *sweep.Study, flags []string) *sweep.Study {
 // it with other maps; that of the study where it is of none.
 func (f *folder) finishedAs(st *sweep.Study) string {
 	if e := report.ReadEarlier(f.dir); e.Record != nil {
-		if s := &e.Record.Study; mappedAs(st, s.Flags).Fingerprint() == s.Fingerprint {
+		if s := &e.Record.Study; gatheredAs(st, s.Flags).Fingerprint() == s.Fingerprint {
 			return s.Fingerprint
 		}
 	}
 	return st.Fingerprint()
 }
 
-// kept is the study that the state in the folder is of, which may have more maps. Maps are
-// gathered as designs are judged: one that it does not have is not made of it.
+// kept is the study that the state in the folder is of, which may have more maps, and candidates. These are
+// gathered as designs are judged: what it does not have is not made of it.
 func (f *folder) kept(st *sweep.Study) (*sweep.Study, error) {
 	state, err := sweep.ReadState(f.path(checkpointName))
 	if err != nil {
 		return nil, withFlags(err)
 	}
-	of := mappedAs(st, state.Flags)
+	of := gatheredAs(st, state.Flags)
 	if of.Fingerprint() != state.Fingerprint {
 		return st, nil // which the run refuses, and says why
+	}
+	if of.Nominal && !st.Nominal {
+		return nil, place{"--out", f.dir}.errorf("the run there has kept no candidates to choose among (%s), "+
+			"want another folder, or --force to run the study again", noDraws)
 	}
 	for _, m := range st.Maps {
 		if mapAt(of.Maps, m) < 0 {
@@ -134,6 +138,9 @@ func (f *folder) kept(st *sweep.Study) (*sweep.Study, error) {
 	}
 	return of, nil
 }
+
+// noDraws is the flag of a study that chooses nothing, as a record has it.
+const noDraws = "--draws=0"
 
 func mapAt(maps []sweep.MapSpec, m sweep.MapSpec) int {
 	return slices.IndexFunc(maps, func(x sweep.MapSpec) bool { return x.Name() == m.Name() })

@@ -223,6 +223,29 @@ func TestOtherMaps(t *testing.T) {
 			"the study again")
 }
 
+// A run that has chosen can be written without its choice, and has it back; one that was to choose nothing has
+// kept no candidates to choose among.
+func TestOtherDraws(t *testing.T) {
+	t.Chdir(t.TempDir())
+	under := func(draws, out string) []string {
+		return slices.Concat([]string{"sweep", "--resume"}, small, []string{"--draws", draws, "--out", out})
+	}
+	said(t, under("8", "run")...)
+	if err := os.Rename("run/robust.csv", "robust.csv"); err != nil {
+		t.Fatal(err)
+	}
+	said(t, under("0", "run")...)
+	if _, err := os.Stat("run/robust.csv"); err == nil {
+		t.Error("without draws there are builds over draws")
+	}
+	said(t, under("8", "run")...)
+	same(t, "robust.csv", "run/robust.csv")
+	said(t, under("0", "other")...)
+	same(t, "run/ranking.csv", "other/ranking.csv")
+	fails(t, under("8", "other"), "--out other: the run there has kept no candidates to choose among (--draws=0), "+
+		"want another folder, or --force to run the study again")
+}
+
 // A file of a report that was ended early is the program's own as long as it is as it was.
 func TestEarlyReport(t *testing.T) {
 	t.Chdir(t.TempDir())

@@ -31,7 +31,8 @@ const mostDraws = decide.MostDraws
 func (d *drawFlags) declare(f *pflag.FlagSet, one bool) {
 	if !one {
 		f.Var(newNumber(&d.draws, 0, mostDraws, decide.DefaultDraws), "draws", "of what the model may err by, over "+
-			"which a build is chosen and is told how sure it is; 0 for none")
+			"which a build is chosen and is told how sure it is; 0 for none: the sweep is faster, and keeps nothing "+
+			"to choose among later")
 		d.declareSeed(f)
 	}
 	f.Var(newByThrottle(&d.byThrottle), "by-throttle", "requirements that the pilot keeps with the throttle: where "+
