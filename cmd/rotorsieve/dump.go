@@ -37,7 +37,7 @@ func (d *dumpFlags) declare(f *pflag.FlagSet) {
 }
 
 func (d *dumpFlags) declareAs(f *pflag.FlagSet, usage string) {
-	f.Var(newWords(&d.folder, aFolder), "dump", usage)
+	f.Var(newPlace(&d.folder, aFolder), "dump", usage)
 	f.Var(newQuantity(&d.merit, unit.Ratio, unit.Range{Min: 0, Max: 1}, "0"), "dump-merit",
 		"least merit of designs in the dump, 0 to 1")
 }

@@ -99,7 +99,7 @@ type drawing struct {
 }
 
 func (d *drawing) declare(f *pflag.FlagSet, usage string) {
-	f.Var(newWords(&d.folder, aFolder), "draw", usage+" (default none)")
+	f.Var(newPlace(&d.folder, aFolder), "draw", usage+" (default none)")
 	f.BoolVar(&d.force, "force", false, "replace what was left there earlier")
 }
 

@@ -306,3 +306,24 @@ func TestKilledPicturesAreCleared(t *testing.T) {
 		}
 	}
 }
+
+// Where nothing may be written, none says so; results of a run go to a folder of that name
+// where it is written as a path.
+func TestNoneIsNoPlace(t *testing.T) {
+	writeFiles(t, nil)
+	said(t, append([]string{"sweep", "--out", "./none", "--dump", "none", "--log", "none"}, small...)...)
+	if _, err := os.Stat("none/run.json"); err != nil {
+		t.Error(err)
+	}
+	if err := os.RemoveAll("none"); err != nil {
+		t.Fatal(err)
+	}
+	said(t, "explain", "--draw", "none")
+	said(t, "stand", "--draw", "none", "--fit", "none")
+	if left := files(t); left != 0 {
+		t.Errorf("%d files are left", left)
+	}
+	if _, err := os.Stat("none"); err == nil {
+		t.Error("there is a folder named none")
+	}
+}
