@@ -51,6 +51,7 @@ type phrase struct {
 	read bool   // it is a file that is there
 	none string // why "none" is refused; "" where it is a text as others are
 	drop bool   // "none" stands for nothing
+	bare bool   // an empty text is refused where the file is read
 }
 
 // What a text names, where a shell can complete it.
@@ -80,6 +81,9 @@ func newFile(to *string) *phrase {
 }
 
 func (w *phrase) Set(text string) error {
+	if (w.item == aFile || w.item == aFolder) && !w.bare && strings.TrimSpace(text) == "" {
+		return errors.New("no path, want that of a " + w.item)
+	}
 	if strings.TrimSpace(text) == none {
 		switch {
 		case w.none != "":

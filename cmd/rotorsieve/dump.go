@@ -67,6 +67,14 @@ func (d *dumpFlags) check(st *sweep.Study, out string) error {
 	return nil
 }
 
+// writable errs where the folder cannot be written: the dump comes last, and is not to fail then.
+func (d *dumpFlags) writable() error {
+	if d.to == nil {
+		return nil
+	}
+	return place{"--dump", d.folder}.writable()
+}
+
 // oneFolder says whether two paths are of one folder, be it there or not.
 func oneFolder(a, b string) bool {
 	x, errX := filepath.Abs(a)
@@ -178,7 +186,7 @@ func (d *dumpFlags) write(ctx context.Context, r *finding.Run, o *sweepOptions, 
 			texts.Grouped(got.Files), texts.Grouped(got.Of), d.folder, onwards)}
 	}
 	if err != nil && within.Err() == nil {
-		return at.errorf("%w", err)
+		return at.errorf("%w", wantRoom(err, onwards))
 	}
 	d.left = got.Left
 	r.Dump = d.record(got, o.out)

@@ -613,6 +613,7 @@ func TestErrors(t *testing.T) {
 		{"sweep --out none", wantOut},
 		{"sweep @out.flags", "out.flags:1: " + wantOut},
 		{"merge cut --out none", wantOut},
+		{"merge plain.txt", "plain.txt: no shard there, want a folder with a checkpoint"},
 		{"compare done damaged --out none", wantOut},
 		{"sweep --out plain.txt/sub", "--out plain.txt/sub: not a directory, want a folder to write in"},
 		{"sweep --out done", "--out done: holds the results of a run, want another folder or --force to replace them"},
@@ -738,6 +739,12 @@ func fails(t *testing.T, args []string, want string) {
 	if status != 2 || stdout.Len() > 0 {
 		t.Errorf("status %d, output %.200q", status, stdout.String())
 	}
+}
+
+// What is not UTF-8 goes to no terminal as it is.
+func TestErrorsAreText(t *testing.T) {
+	fails(t, []string{"sweep", "--\xffkv"}, "no flag --\ufffdkv, want one that rotorsieve help sweep lists")
+	fails(t, []string{"sweep", "--\x1b[31mkv"}, "no flag -- [31mkv, want one that rotorsieve help sweep lists")
 }
 
 // files counts those below the folder of the test but for lock files, which

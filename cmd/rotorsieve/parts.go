@@ -127,7 +127,9 @@ func (p *partFlags) declare(f *pflag.FlagSet, by *flagGroups) {
 		if len(k.replaces) > 0 {
 			usage += ", in place of " + flagNames(k.replaces, " and ")
 		}
-		f.Var(newFile(p.listed[k.Many]), k.Many, usage+"; columns: rotorsieve help parts")
+		of := newFile(p.listed[k.Many])
+		of.bare = true
+		f.Var(of, k.Many, usage+"; columns: rotorsieve help parts")
 	}
 	f.Var(newPicks(&p.picks), "part", "of the parts that exist, of its kind this alone; may be repeated")
 	f.Var(newHashes(&p.hashes), "parts-hash",

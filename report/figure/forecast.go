@@ -25,6 +25,9 @@ type Forecast struct {
 // another that is not yet collected.
 const bytesPerDot = 6.5
 
+// overHeld is by how much the heap reaches over what is held, as the report bounds it.
+const overHeld = 1.4
+
 // Foresee draws the figures of a run of which a part is done, with what stands for its choice,
 // as Draw would, at no more than fine dots per inch, and tells what Draw would take. The pictures
 // are what the rest of the report has of them.
@@ -36,6 +39,7 @@ func Foresee(r *finding.Run) (out Forecast, pictures []chart.Picture, err error)
 	start := spent.Time()
 	var dots []float64 // of each picture
 	var more float64   // s that finer ones take
+	var held float64   // bytes of all pictures
 	dpi := cmp.Or(r.DPI, usualDPI)
 	for _, p := range plansOf(context.Background(), r, found) {
 		if !wantsFigure(r, &p) {
@@ -60,13 +64,17 @@ func Foresee(r *finding.Run) (out Forecast, pictures []chart.Picture, err error)
 			// What a dot takes is the difference between two resolutions; the rest, to make and to place
 			// what is drawn, is the same in all.
 			f.DPI = coarse
-			less, err := spent.On(func() error { _, err := Picture(p.name, p.caption, f); return err })
+			var y chart.Picture
+			less, err := spent.On(func() (err error) { y, err = Picture(p.name, p.caption, f); return err })
 			if err != nil {
 				return out, nil, err
 			}
+			// A picture is flat but for its edges, which grow with the dots along a side.
+			held += float64(len(x.PNG)-len(y.PNG)) / (fine - coarse) * float64(dpi-fine)
 			perDot := max(took-less, 0).Seconds() / (drawn * (1 - float64(coarse*coarse)/(fine*fine)))
 			more += perDot*(d-drawn) - less.Seconds()
 		}
+		held += float64(len(x.PNG))
 		dots = append(dots, d)
 		pictures = append(pictures, x)
 	}
@@ -79,8 +87,9 @@ func Foresee(r *finding.Run) (out Forecast, pictures []chart.Picture, err error)
 	for _, d := range dots[:min(len(dots), runtime.GOMAXPROCS(0))] {
 		out.Memory += bytesPerDot * d
 	}
+	out.Memory += overHeld * held
 	return out, pictures, nil
 }
 
 // Resolutions at which figures are tried, in dots per inch, and that where none is asked for.
-const coarse, fine, usualDPI = 72, 200, 200
+const coarse, fine, usualDPI = 72, 300, 200

@@ -53,6 +53,6 @@ func (t *trying) sketch(class int, of *stageLists, o Options) (out Class) {
 
 // sketched is a decision of such classes.
 func (r *rules) sketched(classes []Class, o Options) *Decision {
-	return &Decision{Draws: o.Draws, Fresh: o.Fresh, Seed: o.Seed, ByThrottle: o.ByThrottle, Metrics: slices.Clone(r.metrics),
-		Classes: classes}
+	return &Decision{Draws: o.Draws, Fresh: o.Fresh, Seed: o.Seed, ByThrottle: o.ByThrottle,
+		Metrics: slices.Clone(r.metrics), Classes: classes}
 }
