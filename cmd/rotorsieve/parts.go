@@ -85,13 +85,9 @@ func kindOfParts[T any](read func(io.Reader, string) ([]T, error), name func(*T)
 const noFile = none
 
 func readParts(k *partKind, path string) ([]byte, error) {
-	f, err := whole.Open(path, table.MaxBytes)
+	b, err := whole.Read(path, table.MaxBytes)
 	if err != nil {
 		return nil, fmt.Errorf("--%s %s: %w, want a CSV of %s", k.Many, path, err, k.Many)
-	}
-	b, err := io.ReadAll(f)
-	if err := errors.Join(err, f.Close()); err != nil {
-		return nil, fmt.Errorf("--%s %s: %w, want a CSV of %s", k.Many, path, cause(err), k.Many)
 	}
 	return b, nil
 }
