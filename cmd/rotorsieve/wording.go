@@ -28,6 +28,15 @@ func spell(d time.Duration) string {
 	}
 }
 
+// spellFinely is spell with tenths of few seconds.
+func spellFinely(d time.Duration) string {
+	const few = 9.95
+	if s := d.Seconds(); s < few {
+		return fmt.Sprintf("%.1f s", s)
+	}
+	return spell(d)
+}
+
 // wantRoom adds to an error of the disk what would be right; then says what follows, "" for nothing.
 func wantRoom(err error, then string) error {
 	if _, ok := errors.AsType[syscall.Errno](err); !ok {
