@@ -103,7 +103,8 @@ func dryRun(stdout io.Writer, st *sweep.Study, s *studyFlags, o *sweepOptions) e
 	weighed, written := any(nil), any(nil)
 	if c := about.choice; c != nil {
 		t.Add("choice", fmt.Sprintf("about %s, %s of processor time: %s builds in %s draws, the best in more",
-			spellFinely(c.Time), spellFinely(c.CPU), texts.Grouped(uint64(c.Builds)), texts.Grouped(uint64(s.choice.draws))))
+			spellFinely(c.Time), spellFinely(c.CPU), texts.Grouped(uint64(c.Builds)),
+			texts.Grouped(uint64(s.choice.draws))))
 		weighed = finding.Object{{Name: "time_s", Value: threeDecimals(c.Time)},
 			{Name: "processor_s", Value: threeDecimals(c.CPU)},
 			{Name: "builds", Value: c.Builds}, {Name: "draws", Value: s.choice.draws}}
