@@ -63,7 +63,7 @@ func ReadEarlier(dir string) *Earlier {
 	if about, err := os.Lstat(path); err != nil || !about.Mode().IsRegular() {
 		return e
 	}
-	b, err := os.ReadFile(path)
+	b, err := finding.ReadRecordFile(path)
 	if err != nil {
 		return e
 	}

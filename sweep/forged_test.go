@@ -147,6 +147,26 @@ func (f *forged) infeasible(t testing.TB) uint64 {
 	return 0
 }
 
+// A shard keeps designs of its own blocks alone: one of another shard, true as it is, is refused
+// before anything is computed.
+func TestForgedElsewhere(t *testing.T) {
+	judgeAgain(t, 0)
+	f := newForged(t, 2)
+	theirs := f.of(t, 0).classes[1].rank.sorted()[0].Index
+	for name, alter := range map[string]func(k *classTotal){
+		"ranked":       func(k *classTotal) { k.rank.heap[0].Index = theirs },
+		"on the front": func(k *classTotal) { k.front.points[0].Index = theirs },
+		"nearest miss": func(k *classTotal) { k.Nearest.Index = theirs },
+	} {
+		x := f.of(t, 1)
+		alter(&x.classes[1])
+		_, err := f.merged(t.Context(), 1, x.sealed())
+		if err == nil || !strings.Contains(err.Error(), "is not among those judged") || refusal(err, "forged") != "" {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
+
 // Each way in which a checkpoint with a checksum that fits has been altered is refused,
 // by merge and by resume, with what is wrong; or what is forged comes to nothing. None of
 // it takes judging blocks again.
@@ -219,6 +239,7 @@ func TestForged(t *testing.T) {
 		{"a design ranked twice", func(_ *forgery, k *classTotal) {
 			k.rank.heap[0] = Ranked{k.rank.heap[1].Index, worst(k).Score}
 		}, ""},
+		{"a rank twice", func(_ *forgery, k *classTotal) { k.rank.heap[0] = k.rank.heap[1] }, "out of order"},
 		{"a ranking cut short", func(_ *forgery, k *classTotal) { k.rank.heap = k.rank.heap[1:] }, "are ranked of"},
 		{"a ranking longer than asked for", func(_ *forgery, k *classTotal) {
 			k.rank.heap = append(k.rank.heap, Ranked{1, 0.5})

@@ -5,6 +5,9 @@ import (
 	"math/rand/v2"
 	"slices"
 	"testing"
+	"time"
+
+	"rotorsieve/sweep/spent"
 )
 
 // traded is the front of n designs, each of which has more of one metric than the last
@@ -84,5 +87,19 @@ func TestShortfall(t *testing.T) {
 		if got := zero.Shortfall(v); got != want {
 			t.Errorf("%g misses zero by %g, want %g", v, got, want)
 		}
+	}
+}
+
+// A front that somebody has made up may be long, and takes n log n steps: n*n were minutes.
+func TestLongFront(t *testing.T) {
+	const n, most = 300_000, 10 * time.Second
+	points := make([]FrontPoint, n)
+	for i := range points { // none dominates another
+		points[i] = FrontPoint{Ranked: Ranked{Index: uint64(i)}, box: [3]int32{int32(i), int32(n - i), int32(i * 7919 % n)}}
+	}
+	var left int
+	took, err := spent.On(func() error { left = len(pareto(points)); return nil })
+	if err != nil || left != n || took > most {
+		t.Errorf("%d of %d points are left, in %v of processor time", left, n, took)
 	}
 }

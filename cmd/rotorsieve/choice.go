@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -48,6 +49,9 @@ type phrase struct {
 	to   *string
 	item string // what the text names
 	read bool   // it is a file that is there
+	none string // why "none" is refused; "" where it is a text as others are
+	drop bool   // "none" stands for nothing
+	bare bool   // an empty text is refused where the file is read
 }
 
 // What a text names, where a shell can complete it.
@@ -55,6 +59,13 @@ const (
 	aFile   = "file"
 	aFolder = "folder"
 )
+
+// newPlace makes the value of a flag that takes the path of what is written, or none for nothing.
+func newPlace(to *string, item string) *phrase {
+	p := newWords(to, item)
+	p.drop = true
+	return p
+}
 
 // newWords makes the value of a flag that takes a text, and empties *to.
 func newWords(to *string, item string) *phrase {
@@ -69,9 +80,24 @@ func newFile(to *string) *phrase {
 	return p
 }
 
-func (w *phrase) Set(text string) error { *w.to = text; return nil }
-func (w *phrase) String() string        { return *w.to }
-func (w *phrase) Type() string          { return w.item }
+func (w *phrase) Set(text string) error {
+	if (w.item == aFile || w.item == aFolder) && !w.bare && strings.TrimSpace(text) == "" {
+		return errors.New("no path, want that of a " + w.item)
+	}
+	if strings.TrimSpace(text) == none {
+		switch {
+		case w.none != "":
+			return errors.New(w.none)
+		case w.drop:
+			text = ""
+		}
+	}
+	*w.to = text
+	return nil
+}
+
+func (w *phrase) String() string { return *w.to }
+func (w *phrase) Type() string   { return w.item }
 
 // offerer is a flag value that knows what its texts may begin with. One that
 // does not end a value ends in a character that something follows.

@@ -96,7 +96,7 @@ func compare(ctx context.Context, folders []argument, to results, stdout io.Writ
 	c.Version = programVersion()
 	files, err := report.WriteComparison(ctx, c, to.out)
 	if err != nil {
-		return fmt.Errorf("--out %s: %w", to.out, err)
+		return fmt.Errorf("--out %s: %w", to.out, wantRoom(err, ""))
 	}
 	return abandon.Run(ctx, func() error {
 		if to.format == "json" {

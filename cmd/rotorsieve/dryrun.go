@@ -94,8 +94,8 @@ func dryRun(stdout io.Writer, st *sweep.Study, s *studyFlags, o *sweepOptions) e
 		workers = runtime.GOMAXPROCS(0)
 	}
 	t.Add("time", fmt.Sprintf("about %s with %d %s, %s of processor time, choice and report aside, as judged from "+
-		"%s of trial", spell(about.sweep.Time), workers, texts.Plural(workers, "worker", "workers"),
-		spell(about.sweep.CPU), spell(trial)))
+		"%s of trial", spellFinely(about.sweep.Time), workers, texts.Plural(workers, "worker", "workers"),
+		spellFinely(about.sweep.CPU), spell(trial)))
 	tell("shard", shard)
 	tell("workers", workers)
 	tell("sweep_s", threeDecimals(about.sweep.Time))
@@ -103,7 +103,8 @@ func dryRun(stdout io.Writer, st *sweep.Study, s *studyFlags, o *sweepOptions) e
 	weighed, written := any(nil), any(nil)
 	if c := about.choice; c != nil {
 		t.Add("choice", fmt.Sprintf("about %s, %s of processor time: %s builds in %s draws, the best in more",
-			spell(c.Time), spell(c.CPU), texts.Grouped(uint64(c.Builds)), texts.Grouped(uint64(s.choice.draws))))
+			spellFinely(c.Time), spellFinely(c.CPU), texts.Grouped(uint64(c.Builds)),
+			texts.Grouped(uint64(s.choice.draws))))
 		weighed = finding.Object{{Name: "time_s", Value: threeDecimals(c.Time)},
 			{Name: "processor_s", Value: threeDecimals(c.CPU)},
 			{Name: "builds", Value: c.Builds}, {Name: "draws", Value: s.choice.draws}}
@@ -117,7 +118,7 @@ func dryRun(stdout io.Writer, st *sweep.Study, s *studyFlags, o *sweepOptions) e
 				texts.Plural(cost.Pictures, "picture", "pictures"),
 				strconv.FormatFloat(cost.Dots/1e6, 'f', 0, 64))
 		}
-		t.Add("report", fmt.Sprintf("%s; about %s of processor time and %s MB", drawn, spell(cost.CPU),
+		t.Add("report", fmt.Sprintf("%s; about %s of processor time and %s MB", drawn, spellFinely(cost.CPU),
 			megabytes(cost.Memory)))
 		written = finding.Object{{Name: "pictures", Value: cost.Pictures},
 			{Name: "processor_s", Value: threeDecimals(cost.CPU)},

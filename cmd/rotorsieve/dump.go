@@ -37,7 +37,7 @@ func (d *dumpFlags) declare(f *pflag.FlagSet) {
 }
 
 func (d *dumpFlags) declareAs(f *pflag.FlagSet, usage string) {
-	f.Var(newWords(&d.folder, aFolder), "dump", usage)
+	f.Var(newPlace(&d.folder, aFolder), "dump", usage)
 	f.Var(newQuantity(&d.merit, unit.Ratio, unit.Range{Min: 0, Max: 1}, "0"), "dump-merit",
 		"least merit of designs in the dump, 0 to 1")
 }
@@ -65,6 +65,14 @@ func (d *dumpFlags) check(st *sweep.Study, out string) error {
 		return at.errorf("%w", err)
 	}
 	return nil
+}
+
+// writable errs where the folder cannot be written: the dump comes last, and is not to fail then.
+func (d *dumpFlags) writable() error {
+	if d.to == nil {
+		return nil
+	}
+	return place{"--dump", d.folder}.writable()
 }
 
 // oneFolder says whether two paths are of one folder, be it there or not.
@@ -178,7 +186,7 @@ func (d *dumpFlags) write(ctx context.Context, r *finding.Run, o *sweepOptions, 
 			texts.Grouped(got.Files), texts.Grouped(got.Of), d.folder, onwards)}
 	}
 	if err != nil && within.Err() == nil {
-		return at.errorf("%w", err)
+		return at.errorf("%w", wantRoom(err, onwards))
 	}
 	d.left = got.Left
 	r.Dump = d.record(got, o.out)

@@ -25,6 +25,7 @@ var wrongFiles = map[string]string{
 	"binary.flags":  "\x00\x01",
 	"floor.flags":   "--require auw>=240g\n",
 	"grade.flags":   "--quiet\n--pack-grade middling\n",
+	"out.flags":     "--out none\n",
 
 	"word.csv":     "r/R,c/R,beta\n0.2,0.2,30\n0.4,wide,20\n",
 	"head.csv":     "r/R,c/R\n0.2,0.2\n",
@@ -121,6 +122,7 @@ const (
 		"help, completion, " +
 		"man, version"
 	wantStator = "want a stator size such as 2207 (22 mm x 7 mm), 2306.5 or 22x7"
+	wantOut    = "--out: none is taken for nothing, and results always go to a folder, want one, such as ./none"
 	wantBound  = "want METRIC>=VALUE or METRIC<=VALUE, such as hover-time>=6min, in quotes on a command line"
 )
 
@@ -608,6 +610,11 @@ func TestErrors(t *testing.T) {
 		{"stand --compare units.csv", "units.csv:2: thrust_g of 130, but thrust_N of 2; want one thrust"},
 
 		// places
+		{"sweep --out none", wantOut},
+		{"sweep @out.flags", "out.flags:1: " + wantOut},
+		{"merge cut --out none", wantOut},
+		{"merge plain.txt", "plain.txt: no shard there, want a folder with a checkpoint"},
+		{"compare done damaged --out none", wantOut},
 		{"sweep --out plain.txt/sub", "--out plain.txt/sub: not a directory, want a folder to write in"},
 		{"sweep --out done", "--out done: holds the results of a run, want another folder or --force to replace them"},
 		{"sweep --out done --resume", "--out done: holds results that are not those of this run, want another folder " +
@@ -732,6 +739,12 @@ func fails(t *testing.T, args []string, want string) {
 	if status != 2 || stdout.Len() > 0 {
 		t.Errorf("status %d, output %.200q", status, stdout.String())
 	}
+}
+
+// What is not UTF-8 goes to no terminal as it is.
+func TestErrorsAreText(t *testing.T) {
+	fails(t, []string{"sweep", "--\xffkv"}, "no flag --\ufffdkv, want one that rotorsieve help sweep lists")
+	fails(t, []string{"sweep", "--\x1b[31mkv"}, "no flag -- [31mkv, want one that rotorsieve help sweep lists")
 }
 
 // files counts those below the folder of the test but for lock files, which

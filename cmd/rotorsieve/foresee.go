@@ -43,6 +43,11 @@ func (s *studyFlags) foresee(st *sweep.Study, o *sweepOptions) (f forecast, err 
 	}
 	r := s.report(st)
 	r.Result = f.sweep.Found
+	narrow(r.Result, st)
+	if f.choice != nil {
+		r.Decision = f.choice.Sketch
+	}
+	defer lean()() // as the report will be
 	written, err := report.Foresee(r)
 	if err != nil {
 		return f, err

@@ -85,6 +85,7 @@ import (
 	"strings"
 	"syscall"
 	"unicode"
+	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 )
@@ -249,5 +250,5 @@ func oneLine(err error) string {
 			return ' '
 		}
 		return r
-	}, text)
+	}, strings.ToValidUTF8(text, string(utf8.RuneError)))
 }

@@ -9,6 +9,7 @@ import (
 	"io/fs"
 	"path/filepath"
 	"strings"
+	"syscall"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -118,7 +119,7 @@ func join(ctx context.Context, folders []argument, to *results, c *cacheFlag, d 
 	for _, a := range folders {
 		path := filepath.Join(a.text, checkpointName)
 		s, err := sweep.ReadState(path)
-		if errors.Is(err, fs.ErrNotExist) {
+		if errors.Is(err, fs.ErrNotExist) || errors.Is(err, syscall.ENOTDIR) {
 			return nil, fmt.Errorf("%s: no shard there, want a folder with a %s", a.text, checkpointName)
 		}
 		if err != nil {

@@ -85,13 +85,9 @@ func kindOfParts[T any](read func(io.Reader, string) ([]T, error), name func(*T)
 const noFile = none
 
 func readParts(k *partKind, path string) ([]byte, error) {
-	f, err := whole.Open(path, table.MaxBytes)
+	b, err := whole.Read(path, table.MaxBytes)
 	if err != nil {
 		return nil, fmt.Errorf("--%s %s: %w, want a CSV of %s", k.Many, path, err, k.Many)
-	}
-	b, err := io.ReadAll(f)
-	if err := errors.Join(err, f.Close()); err != nil {
-		return nil, fmt.Errorf("--%s %s: %w, want a CSV of %s", k.Many, path, cause(err), k.Many)
 	}
 	return b, nil
 }
@@ -127,7 +123,9 @@ func (p *partFlags) declare(f *pflag.FlagSet, by *flagGroups) {
 		if len(k.replaces) > 0 {
 			usage += ", in place of " + flagNames(k.replaces, " and ")
 		}
-		f.Var(newFile(p.listed[k.Many]), k.Many, usage+"; columns: rotorsieve help parts")
+		of := newFile(p.listed[k.Many])
+		of.bare = true
+		f.Var(of, k.Many, usage+"; columns: rotorsieve help parts")
 	}
 	f.Var(newPicks(&p.picks), "part", "of the parts that exist, of its kind this alone; may be repeated")
 	f.Var(newHashes(&p.hashes), "parts-hash",

@@ -75,6 +75,26 @@ func (p place) fits(names ...string) error {
 	return nil
 }
 
+// writable errs where nothing can be written into the folder, or where there is none yet into that in
+// which it is to be made.
+func (p place) writable() error {
+	at := filepath.Clean(p.dir)
+	for at != filepath.Dir(at) {
+		if _, err := os.Stat(at); !errors.Is(err, fs.ErrNotExist) {
+			break
+		}
+		at = filepath.Dir(at)
+	}
+	probe, err := os.CreateTemp(at, ".rotorsieve-*")
+	if err == nil {
+		err = errors.Join(probe.Close(), os.Remove(probe.Name()))
+	}
+	if err != nil {
+		return p.errorf("%w, want a folder to write in", cause(err))
+	}
+	return nil
+}
+
 // vacant errs where files of these names cannot be written, or would replace what is not
 // the program's own, which force allows.
 func (p place) vacant(force bool, names ...string) error {
@@ -99,7 +119,7 @@ type drawing struct {
 }
 
 func (d *drawing) declare(f *pflag.FlagSet, usage string) {
-	f.Var(newWords(&d.folder, aFolder), "draw", usage+" (default none)")
+	f.Var(newPlace(&d.folder, aFolder), "draw", usage+" (default none)")
 	f.BoolVar(&d.force, "force", false, "replace what was left there earlier")
 }
 

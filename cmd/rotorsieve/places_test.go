@@ -4,11 +4,13 @@ import (
 	"bytes"
 	"context"
 	"errors"
+	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
+	"syscall"
 	"testing"
 	"time"
 )
@@ -304,5 +306,64 @@ func TestKilledPicturesAreCleared(t *testing.T) {
 		if _, err := os.Lstat(c.left); !errors.Is(err, fs.ErrNotExist) {
 			t.Errorf("%s: %s is still there: %v", c.args, c.left, err)
 		}
+	}
+}
+
+// Where nothing may be written, none says so; results of a run go to a folder of that name
+// where it is written as a path.
+func TestNoneIsNoPlace(t *testing.T) {
+	writeFiles(t, nil)
+	said(t, append([]string{"sweep", "--out", "./none", "--dump", "none", "--log", "none"}, small...)...)
+	if _, err := os.Stat("none/run.json"); err != nil {
+		t.Error(err)
+	}
+	if err := os.RemoveAll("none"); err != nil {
+		t.Fatal(err)
+	}
+	said(t, "explain", "--draw", "none")
+	said(t, "stand", "--draw", "none", "--fit", "none")
+	if left := files(t); left != 0 {
+		t.Errorf("%d files are left", left)
+	}
+	if _, err := os.Stat("none"); err == nil {
+		t.Error("there is a folder named none")
+	}
+}
+
+// A path that a variable of the shell should have filled, and has not, is refused, not passed by.
+func TestEmptyPaths(t *testing.T) {
+	writeFiles(t, nil)
+	for flag, of := range map[string]string{"out": "sweep", "dump": "sweep", "rotor-points": "sweep", "log": "sweep",
+		"draw": "explain", "blade": "rotor", "fit": "stand", "compare": "stand", "like": "parts"} {
+		want := "--" + flag + ": no path, want that of a file"
+		if flag == "out" || flag == "dump" || flag == "draw" || flag == "like" {
+			want = "--" + flag + ": no path, want that of a folder"
+		}
+		for _, empty := range []string{"", " "} {
+			fails(t, []string{of, "--" + flag, empty}, want)
+		}
+	}
+	if left := files(t); left != 0 {
+		t.Errorf("%d files are left", left)
+	}
+}
+
+// A folder of the dump that cannot be written is refused before the sweep, which may take hours,
+// and an error of the disk says what would be right.
+func TestUnwritable(t *testing.T) {
+	writeFiles(t, nil)
+	if _, err := os.Stat("/proc/self/status"); err == nil {
+		fails(t, append([]string{"sweep", "--dump", "/proc/dump"}, small...),
+			"--dump /proc/dump: no such file or directory, want a folder to write in")
+	}
+	if left := files(t); left != 0 {
+		t.Errorf("%d files are left", left)
+	}
+	full := fmt.Errorf("review.xlsx: %w", syscall.ENOSPC)
+	if got, want := wantRoom(full, "go on").Error(), full.Error()+", want room and leave to write there: go on"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	if other := errors.New("other"); wantRoom(other, "go on") != other {
+		t.Error("an error that is not of the disk is changed")
 	}
 }

@@ -33,8 +33,9 @@ func TestBoundedReaders(t *testing.T) {
 		"sparse.csv":   "",
 		"folder/x":     "",
 		"b/run.json":   "",
+		"d/checkpoint": "rotorsieve state\n",
 	})
-	for _, name := range []string{"sparse.flags", "sparse.csv", "b/run.json"} {
+	for _, name := range []string{"sparse.flags", "sparse.csv", "b/run.json", "d/checkpoint"} {
 		if err := os.Truncate(name, 1<<40); err != nil { // takes no room on a disk
 			t.Skip("no sparse files here:", err)
 		}
@@ -78,6 +79,12 @@ func TestBoundedReaders(t *testing.T) {
 			"run"},
 		{[]string{"sweep", "--out", "c", "--class", "250g"}, "--out c: run.json there is a link or a device, want it " +
 			"removed, or another folder"},
+		{[]string{"sweep", "--out", "b", "--class", "250g"}, "--out b: run.json cannot be read: more than 67108864 bytes"},
+		{[]string{"sweep", "--out", "b", "--resume"}, "--out b: run.json cannot be read: more than 67108864 bytes"},
+		{[]string{"explain", "b"}, "b: run.json: more than 67108864 bytes, want the record of a finished run"},
+		{[]string{"sweep", "--out", "d", "--diameter", "5in", "--quiet", "--resume"}, "d/checkpoint: a checkpoint of "},
+		{[]string{"merge", "d"}, "d/checkpoint: a checkpoint of more than 2147483648 bytes"},
+		{[]string{"sweep", "--motors", "sparse.csv"}, "--motors sparse.csv: more than 16777216 bytes, want a CSV of motors"},
 		{with("--blade", "sparse.csv"), "--blade sparse.csv: more than 16777216 bytes, want a CSV of r/R, c/R, beta"},
 		{with("--measured", "sparse.csv"), "--measured sparse.csv: more than 16777216 bytes, want a CSV of records"},
 		{[]string{"sweep", "@sparse.flags"}, "flag file sparse.flags: more than 8388608 bytes, want a file of flags"},

@@ -11,7 +11,9 @@ type results struct {
 }
 
 func (r *results) declare(f *pflag.FlagSet) {
-	f.Var(newWords(&r.out, aFolder), "out", "for the results (default out/NAME)")
+	out := newWords(&r.out, aFolder)
+	out.none = none + " is taken for nothing, and results always go to a folder, want one, such as ./" + none
+	f.Var(out, "out", "for the results (default out/NAME)")
 	f.BoolVar(&r.force, "force", false, "replace what was left there earlier")
 	f.Var(newFormat(&r.format), "format", "of what is printed at the end: text or json")
 	f.BoolVar(&r.verbose, "verbose", false, "print the ranking, what was rejected, all defaults and files as well")

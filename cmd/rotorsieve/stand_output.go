@@ -40,7 +40,7 @@ type standOutput struct {
 func (o *standOutput) declare(f *pflag.FlagSet) {
 	f.Var(newFile(&o.compare), "compare", "CSV of a stand, compared in place of the points; columns rpm or "+
 		"throttle, voltage_V, current_A, thrust_N or thrust_g, torque_Nm where known (default none)")
-	f.Var(newWords(&o.fit, aFile), "fit", "to write with what --compare tells of propeller and motor, as records with "+
+	f.Var(newPlace(&o.fit, aFile), "fit", "to write with what --compare tells of propeller and motor, as records with "+
 		"their uncertainty (default none)")
 	o.draw.declare(f, "for stand.png, which draws thrust and power with what --compare has measured")
 	f.Var(newChoice(&o.format, "format", "auto", "text", "csv", "json"), "format",

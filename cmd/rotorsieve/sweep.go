@@ -97,6 +97,9 @@ func (o *sweepOptions) run(ctx context.Context, s *studyFlags, p *progress, stdo
 		if err == nil {
 			err = o.cache.serve(st.Models(), o.dry, s.told)
 		}
+		if err == nil && !o.dry {
+			err = o.dump.writable()
+		}
 		if err == nil {
 			err = o.dump.foresee(o, trial/2)
 		}
@@ -164,7 +167,7 @@ func (o *sweepOptions) run(ctx context.Context, s *studyFlags, p *progress, stdo
 	defer p.clear()
 	r.Result, err = sweep.Run(ctx, of, opt)
 	if err != nil {
-		return withFlags(err)
+		return wantRoom(withFlags(err), "")
 	}
 	narrow(r.Result, st)
 	p.has(r, o.out, nil)
@@ -296,7 +299,7 @@ func finish(ctx context.Context, r *finding.Run, home *folder, to *results, p *p
 			len(files), texts.Plural(len(files), "file", "files"), onwards)}
 	}
 	if err != nil {
-		return fmt.Errorf("--out %s: %w", home.dir, err)
+		return fmt.Errorf("--out %s: %w", home.dir, wantRoom(err, onwards))
 	}
 	p.has(r, home.dir, files)
 	err = abandon.Run(ctx, func() error {

@@ -28,7 +28,7 @@ const (
 type tellFlags struct{ log, progress string }
 
 func (t *tellFlags) declare(f *pflag.FlagSet) {
-	f.Var(newWords(&t.log, aFile), "log", "to append all that goes to standard error to, as dated lines (default none)")
+	f.Var(newPlace(&t.log, aFile), "log", "to append all that goes to standard error to, as dated lines (default none)")
 	f.Var(newChoice(&t.progress, "form of progress", progressAuto, progressPlain, progressJSON, progressNone),
 		"progress", "on standard error: a bar on a terminal and a line every 30 s elsewhere (auto), such lines "+
 			"(plain), one JSON object a line for all that is said there (json), or none; see help progress")

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+	"syscall"
 	"time"
 
 	"rotorsieve/sweep"
@@ -25,6 +26,26 @@ func spell(d time.Duration) string {
 	default:
 		return fmt.Sprintf("%.0f years", s/(365.25*86400))
 	}
+}
+
+// spellFinely is spell with tenths of few seconds.
+func spellFinely(d time.Duration) string {
+	const few = 9.95
+	if s := d.Seconds(); s < few {
+		return fmt.Sprintf("%.1f s", s)
+	}
+	return spell(d)
+}
+
+// wantRoom adds to an error of the disk what would be right; then says what follows, "" for nothing.
+func wantRoom(err error, then string) error {
+	if _, ok := errors.AsType[syscall.Errno](err); !ok {
+		return err
+	}
+	if then != "" {
+		then = ": " + then
+	}
+	return fmt.Errorf("%w, want room and leave to write there%s", err, then)
 }
 
 // listed joins words, and says where there are none.

@@ -1,8 +1,8 @@
 package figure
 
 import (
+	"cmp"
 	"context"
-	"io"
 	"runtime"
 	"slices"
 	"time"
@@ -25,101 +25,71 @@ type Forecast struct {
 // another that is not yet collected.
 const bytesPerDot = 6.5
 
-// decidedArea is about that of a figure of the choice in square inches, such as cannot be made
-// before the draws.
-const decidedArea = 10 * 6.8
+// overHeld is by how much the heap reaches over what is held, as the report bounds it.
+const overHeld = 1.4
 
-// ofDraws says whether a figure tells of the choice alone.
-func (p *plan) ofDraws() bool { return p.name == confidenceName || p.name == tornadoName }
-
-// Foresee tells what Draw would take for a run of which a part is done: it makes each
-// figure of what is found, places its texts, and draws it coarsely, and one finely as well.
-func Foresee(r *finding.Run) (Forecast, error) {
-	var out Forecast
+// Foresee draws the figures of a run of which a part is done, with what stands for its choice,
+// as Draw would, at no more than fine dots per inch, and tells what Draw would take. The pictures
+// are what the rest of the report has of them.
+func Foresee(r *finding.Run) (out Forecast, pictures []chart.Picture, err error) {
 	found, err := r.Findings()
 	if err != nil {
-		return out, err
+		return out, nil, err
 	}
-	var dots []float64 // of each picture
-	var largest *chart.Figure
-	var largestArea, largestTook float64 // square inches, s
-	var shapes, decided float64          // s of all figures; figures that cannot be drawn yet
-	plans := plansOf(context.Background(), r, found)
 	start := spent.Time()
-	for n := range plans {
-		if !wantsFigure(r, &plans[n]) {
+	var dots []float64 // of each picture
+	var more float64   // s that finer ones take
+	var held float64   // bytes of all pictures
+	dpi := cmp.Or(r.DPI, usualDPI)
+	for _, p := range plansOf(context.Background(), r, found) {
+		if !wantsFigure(r, &p) {
 			continue
 		}
-		f, _, err := plans[n].draw()
+		f, _, err := p.draw()
 		if err != nil {
-			return out, err
-		}
-		if f == nil && r.MayDecide() && !r.Decides() && plans[n].ofDraws() {
-			d := decidedArea * float64(r.DPI*r.DPI) // once there are draws
-			dots = append(dots, d)
-			decided++
+			return out, nil, err
 		}
 		if f == nil {
 			continue // the study lacks it
 		}
-		f.DPI = r.DPI
-		from := spent.Time()
-		l, err := f.Layout()
+		f.DPI = min(dpi, fine)
+		var x chart.Picture
+		took, err := spent.On(func() (err error) { x, err = Picture(p.name, p.caption, f); return err })
 		if err != nil {
-			return out, err
+			return out, nil, err
 		}
-		if placed(f, &l) != "" { // its texts are placed again, with a note
-			out.CPU += spent.Time() - from
+		drawn := float64(x.Width * x.Height)
+		d := drawn * float64(dpi*dpi) / float64(f.DPI*f.DPI)
+		if dpi > fine {
+			// What a dot takes is the difference between two resolutions; the rest, to make and to place
+			// what is drawn, is the same in all.
+			f.DPI = coarse
+			var y chart.Picture
+			less, err := spent.On(func() (err error) { y, err = Picture(p.name, p.caption, f); return err })
+			if err != nil {
+				return out, nil, err
+			}
+			// A picture is flat but for its edges, which grow with the dots along a side.
+			held += float64(len(x.PNG)-len(y.PNG)) / (fine - coarse) * float64(dpi-fine)
+			perDot := max(took-less, 0).Seconds() / (drawn * (1 - float64(coarse*coarse)/(fine*fine)))
+			more += perDot*(d-drawn) - less.Seconds()
 		}
-		area := l.Width * l.Height / (72 * 72)
-		dots = append(dots, area*float64(r.DPI*r.DPI))
-		took, err := drawnAt(f, coarse)
-		if err != nil {
-			return out, err
-		}
-		shapes += took
-		if area > largestArea {
-			largest, largestArea, largestTook = f, area, took
-		}
+		held += float64(len(x.PNG))
+		dots = append(dots, d)
+		pictures = append(pictures, x)
 	}
-	if largest == nil {
-		return out, nil
-	}
-	out.CPU += spent.Time() - start // with each drawn once, coarsely
-	// What a dot takes is the difference between two resolutions; the rest, to draw the
-	// shapes, is the same in all.
-	took, err := drawnAt(largest, fine)
-	if err != nil {
-		return out, err
-	}
-	perDot := max(took-largestTook, 0) / (largestArea * (fine*fine - coarse*coarse))
-	missing := shapes * decided / (float64(len(dots)) - decided)
-	slices.SortFunc(dots, func(a, b float64) int {
-		if a > b {
-			return -1
-		}
-		return 1
-	})
+	out.CPU = spent.Time() - start + time.Duration(more*float64(time.Second))
+	slices.SortFunc(dots, func(a, b float64) int { return cmp.Compare(b, a) })
 	out.Pictures = len(dots)
 	for _, d := range dots {
 		out.Dots += d
 	}
-	coarsely := out.Dots * coarse * coarse / float64(r.DPI*r.DPI)
-	out.CPU += time.Duration((missing + perDot*(out.Dots-coarsely)) * float64(time.Second))
 	for _, d := range dots[:min(len(dots), runtime.GOMAXPROCS(0))] {
 		out.Memory += bytesPerDot * d
 	}
-	return out, nil
+	out.Memory += overHeld * held
+	return out, pictures, nil
 }
 
-// Resolutions at which figures are tried, in dots per inch.
-const coarse, fine = 72, 200
-
-// drawnAt is the processor time in s of drawing a figure at a resolution.
-func drawnAt(f *chart.Figure, dpi int) (seconds float64, err error) {
-	was := f.DPI
-	f.DPI = dpi
-	took, err := spent.On(func() error { return f.WritePNG(io.Discard) })
-	f.DPI = was
-	return took.Seconds(), err
-}
+// Resolutions at which figures are tried, in dots per inch, and that where none is asked for.
+const coarse, fine, usualDPI = 72, 300, 200

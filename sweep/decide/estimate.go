@@ -18,6 +18,7 @@ type Forecast struct {
 	Memory float64               // that it holds at most besides what the sweep has left, in bytes
 	Works  Works                 // of its stages
 	Stages [Stages]time.Duration // of CPU
+	Sketch *Decision             // as large as that to come and not as right; nil where there is no build
 }
 
 // Measured on whole choices: what a propeller holds with the flight that draws are scaled
@@ -71,6 +72,8 @@ func Estimate(ctx context.Context, s *sweep.Study, found *sweep.Result, whole []
 	f := &foretelling{rules: rules, shelf: newShelf()}
 	next, every := 0, (len(lists)+triedClasses-1)/triedClasses
 	var seconds [Stages]float64
+	var blown float64 // s of a propeller in other air
+	classes := make([]Class, len(lists))
 	for i, list := range lists {
 		later := map[propellerKey]bool{}
 		for _, of := range keys[i+1:] {
@@ -79,6 +82,7 @@ func Estimate(ctx context.Context, s *sweep.Study, found *sweep.Result, whole []
 			}
 		}
 		before := f.works
+		classes[i] = Class{Nominal: -1, Surest: -1}
 		f.class(moved, same, list, later, o)
 		if len(list) == 0 {
 			continue
@@ -88,6 +92,12 @@ func Estimate(ctx context.Context, s *sweep.Study, found *sweep.Result, whole []
 			if rates = t.class(&f.lists, f.works.less(&before), o); t.err != nil {
 				return out, t.err
 			}
+			if blown == 0 {
+				blown = t.inOtherAir(others, f.lists.told)
+			}
+		}
+		if classes[i] = t.sketch(i, &f.lists, o); t.err != nil {
+			return out, t.err
 		}
 		solve, trace := t.each()
 		for stage := range Stages {
@@ -100,7 +110,7 @@ func Estimate(ctx context.Context, s *sweep.Study, found *sweep.Result, whole []
 		// Other air: some propellers are solved in it.
 		airs := len(others) - same
 		air := float64(airs * min(airSizes, f.lists.sizes()))
-		seconds[Moving] += air * solve
+		seconds[Moving] += air * blown
 		m := &f.works[Moving]
 		m.Solved, m.Draws = m.Solved+int(air), m.Draws+airs
 		m.Varied, m.Builds = m.Varied+int(air), m.Builds+int(air)
@@ -111,7 +121,7 @@ func Estimate(ctx context.Context, s *sweep.Study, found *sweep.Result, whole []
 		maps.Copy(props, of)
 	}
 	out.Memory = overHeld * (out.Memory + perPropeller*float64(min(len(props), solvedKept)))
-	out.Works = f.works
+	out.Works, out.Sketch = f.works, rules.sketched(classes, o)
 	var all float64
 	for stage, s := range seconds {
 		all += s

@@ -28,6 +28,12 @@ func TestEstimate(t *testing.T) {
 	if few.Time <= 0 || few.Memory <= 0 || many.Memory <= few.Memory {
 		t.Errorf("%+v in one draw, %+v in %d", few, many, MostDraws)
 	}
+	for i, c := range few.Sketch.Classes {
+		if c.Judged != want || len(c.Builds) == 0 || len(c.Axes) == 0 || len(c.Line) == 0 ||
+			len(c.Sensitivities) == 0 || len(c.Loosened) == 0 || len(c.Weights) == 0 || len(c.Tests) == 0 {
+			t.Errorf("class %d: the sketch lacks something of a choice: %+v", i, c)
+		}
+	}
 	none := *found
 	none.Classes = nil
 	if f, err := Estimate(t.Context(), s, &none, nil, Options{Draws: 1, Workers: 1}); f != (Forecast{}) || err != nil {

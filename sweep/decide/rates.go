@@ -71,6 +71,33 @@ func (t *trying) each() (solve, trace float64) {
 	return t.solve / float64(max(t.solved, 1)), t.trace / float64(max(t.flown, 1))
 }
 
+// inOtherAir is what a propeller takes in air that the sweep has not solved it in, by that of two
+// sizes.
+func (t *trying) inOtherAir(others [][]alternative, some []*build) float64 {
+	const sizes = 2
+	var of []*build
+	for _, b := range some {
+		if !slices.ContainsFunc(of, func(o *build) bool { return o.design.Diameter == b.design.Diameter }) &&
+			len(of) < sizes {
+			of = append(of, b)
+		}
+	}
+	for _, every := range others {
+		if !every[0].blows {
+			continue
+		}
+		seconds, w := t.timed(func() error {
+			m, err := otherwise(t.nominal.models(), every)
+			if err == nil {
+				_, _, err = t.inAir(t.ctx, m, of)
+			}
+			return err
+		})
+		return seconds / float64(max(w.Solved, 1))
+	}
+	return 0
+}
+
 // class measures the rates of a class by some of its builds.
 func (t *trying) class(of *stageLists, done Works, o Options) (x rates) {
 	some, all := sample(of), len(of.all)

@@ -215,14 +215,9 @@ func (r *runner) assumed(ctx context.Context, builds []*build) (out []Sensitivit
 	all := alternativesIn(in)
 	for i, every := range all {
 		x := every[0]
-		var other []*model.Model
-		for n, of := range in {
-			m, err := model.NewWith(every[n].with, of.Parameters())
-			if err != nil {
-				return nil, err
-			}
-			m.Store = of.Store
-			other = append(other, m)
+		other, err := otherwise(in, every)
+		if err != nil {
+			return nil, err
 		}
 		out = append(out, Sensitivity{Name: x.of, Meaning: x.text, Assumption: true})
 		if x.blows {
@@ -241,6 +236,19 @@ func (r *runner) assumed(ctx context.Context, builds []*build) (out []Sensitivit
 		out[i].High, out[i].HighSize = s.first(builds, k)
 	}
 	return out, nil
+}
+
+// otherwise are models with other assumptions.
+func otherwise(in []*model.Model, every []alternative) (other []*model.Model, err error) {
+	for n, of := range in {
+		m, err := model.NewWith(every[n].with, of.Parameters())
+		if err != nil {
+			return nil, err
+		}
+		m.Store = of.Store
+		other = append(other, m)
+	}
+	return other, nil
 }
 
 // airSizes is how many diameters are looked at in other air.
