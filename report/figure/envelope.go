@@ -252,15 +252,22 @@ func thrustPanel(all []Flown) chart.Panel {
 	return p
 }
 
-// bestAirspeeds says where the designs fly longest and farthest, in their order.
+// bestAirspeeds says where the designs fly longest and farthest, in their order, or the airspeed
+// that is best for all.
 func bestAirspeeds(all []Flown) string {
 	var longest, farthest []string
 	for _, k := range all {
 		longest = append(longest, tenths(k.Craft.Flight.Endurance.Airspeed))
 		farthest = append(farthest, tenths(k.Craft.Flight.Range.Airspeed))
 	}
-	return fmt.Sprintf(" Best endurance at %s m/s, best range at %s m/s.", texts.JoinAnd(longest),
-		texts.JoinAnd(farthest))
+	once := func(airspeeds []string) string {
+		if one := slices.Compact(slices.Clone(airspeeds)); len(one) == 1 {
+			return one[0]
+		}
+		return texts.JoinAnd(airspeeds)
+	}
+	return fmt.Sprintf(" In the order of the legend, best endurance at %s m/s, best range at %s m/s.", once(longest),
+		once(farthest))
 }
 
 // flightMarks are the named airspeeds of each design, with their numbers where asked

@@ -81,7 +81,7 @@ func TestEnvelopeFigure(t *testing.T) {
 		t.Errorf("marks %q, want %q", marks, want)
 	}
 	// Of several designs top speed alone has its number; the note has the others'.
-	note := " Best endurance at"
+	note := "In the order of the legend best endurance at"
 	for _, k := range all {
 		note += fmt.Sprintf(" %.1f", k.Craft.Flight.Endurance.Airspeed)
 	}
