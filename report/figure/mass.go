@@ -63,7 +63,7 @@ func MassFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string, e
 			name := fmt.Sprintf("%s: %s", words.ClassName(of), finding.Inch.Format(k.Design.Diameter, 4)) +
 				out.AddCraft(atClass(r, words.Mass(of.Limit)), k.Craft)
 			if k.Part != finding.BestPart {
-				name += ", " + partText(k.Part)
+				name += ", " + words.PartName(k.Part)
 			}
 			p.X.Names = append(p.X.Names, name)
 			s := chart.Stack{At: at, Bound: finding.Gram.FromSI(of.Limit),

@@ -181,7 +181,7 @@ func near(a, b, extent float64) bool { return math.Abs(a-b) <= 0.025*extent }
 // sizeHead heads the callout of a design: for which classes it stands, and as what.
 func sizeHead(k *finding.Pick, limits string) string {
 	if k.Part != finding.BestPart {
-		limits += ", " + partText(k.Part)
+		limits += ", " + words.PartName(k.Part)
 	}
 	return limits + words.Star(k.Marked())
 }
