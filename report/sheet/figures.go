@@ -36,7 +36,7 @@ func (b *review) mainFigure() *chart.Picture {
 // else.
 const (
 	leastBeside = 0.45
-	leastAlone  = 0.7
+	leastAlone  = 0.6
 )
 
 // illustrate places a figure on what is left of the printed page where that is at least a share of

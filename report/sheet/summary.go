@@ -98,11 +98,14 @@ func (b *review) summary() {
 			texts.Plural(n, "propeller", "propellers")), xlsx.Plain)
 		p.Next()
 	}
+	if main != nil && b.run.Decides() { // it had no room beneath the answer
+		illustrate(p, main, leastAlone, main.Caption)
+		main, b.printedWhole = nil, true
+	}
 	listed(p, b.sheets)
 	if main != nil {
 		p.Again()
 		illustrate(p, main, leastAlone, main.Caption)
-		b.printedWhole = true
 	}
 	p.End("")
 }
