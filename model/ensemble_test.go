@@ -116,7 +116,7 @@ func TestShift(t *testing.T) {
 				}
 			}
 		}
-		idle := map[string]bool{"E arm": true, "sigma arm": true, "pack leads Li-ion": true, "ESC joined": true,
+		idle := map[string]bool{"E arm": true, "sigma arm": true, "pack leads Li-ion": true, "controller joined": true,
 			"V_w scale": true} // of other frames, packs and boards, or of a mark
 		if !moved && !idle[s.Name] {
 			t.Errorf("%s moves nothing", s.Name)

@@ -47,7 +47,7 @@ var MassParts = []*MassPart{
 			return symbols(`"four of" m{motor} = ` + motorLaw + `, "stator in mm"`).solved("4 m{law}"),
 				Constant("motor mass scale").Source
 		}},
-	{Title: "Speed controller", symbol: "m_esc", of: func(m *Masses) float64 { return m.Controller },
+	{Title: "Speed controller", symbol: "m_ctl", of: func(m *Masses) float64 { return m.Controller },
 		formula: func(c *Craft) (Formula, string) {
 			if p := c.Powertrain.Parts.Board; p != nil && p.Mass.Known {
 				return asStated()
@@ -55,9 +55,10 @@ var MassParts = []*MassPart{
 			if c.Powertrain.Propeller.Board == motor.Joined {
 				return symbols(`"what the speed controllers add to a board that joins them and the flight ` +
 					`controller:" ` +
-					"m{esc} = joined I_rated"), Constant("ESC joined").Source
+					"m{ctl} = joined I_rated"), Constant("controller joined").Source
 			}
-			return symbols(`"four-in-one board:" m{esc} = board (1 + slope I_rated)`), Constant("ESC board").Source
+			return symbols(`"four-in-one board:" m{ctl} = board (1 + slope I_rated)`),
+				Constant("controller board").Source
 		}},
 	{Title: "Wiring", symbol: "m_wiring", of: func(m *Masses) float64 { return m.Wiring },
 		formula: always(`"leads and connectors, by controller rating and diameter:" `+
@@ -171,7 +172,7 @@ func massSymbols() []symbol {
 	for _, x := range []struct{ name, of string }{
 		{"scale{frame}", "frame scale"}, {"fixed", "hardware fixed"}, {"by size", "hardware by size"},
 		{"square", "propeller square"}, {"linear", "propeller linear"}, {"scale{motor}", "motor mass scale"},
-		{"joined", "ESC joined"}, {"board", "ESC board"}, {"wiring", "wiring"},
+		{"joined", "controller joined"}, {"board", "controller board"}, {"wiring", "wiring"},
 	} {
 		out = append(out, gram(x.name, valueOf(x.of)))
 	}
@@ -179,7 +180,7 @@ func massSymbols() []symbol {
 	arm := func(c *Craft) *frame.Arm { return &c.Powertrain.Arm }
 	return append(out,
 		gram("m{motor}", func(c *Craft) float64 { return c.motor().Mass }),
-		gram("m{esc}", func(c *Craft) float64 { return c.Masses().Controller }),
+		gram("m{ctl}", func(c *Craft) float64 { return c.Masses().Controller }),
 		gram("m{wiring}", func(c *Craft) float64 { return c.Masses().Wiring }),
 		gram("m{body}", func(c *Craft) float64 {
 			return c.Model.parameters.Frame.Mass(diameter(c), c.Model.Assume.FrameFactor) * c.frameFit()
@@ -197,7 +198,7 @@ func massSymbols() []symbol {
 			return float64(c.Powertrain.Propeller.Geometry.Blades -
 				2)
 		}},
-		symbol{Name: "slope", Of: valueOf("ESC board slope")},
+		symbol{Name: "slope", Of: valueOf("controller board slope")},
 		symbol{Name: "w{mm}", Of: func(c *Craft) float64 { return arm(c).Width }, Per: millis},
 		symbol{Name: "t{mm}", Of: func(c *Craft) float64 { return arm(c).Thickness }, Per: millis},
 		symbol{Name: "l{mm}", Of: func(c *Craft) float64 { return arm(c).Length }, Per: millis},

@@ -115,8 +115,14 @@ const (
 var Metrics = slices.Concat(massMetrics, fullMetrics, hoverMetrics, flightMetrics, askedMetrics,
 	partMetrics)
 
-// LookupMetric finds a metric by its name.
+// formerly are names that metrics had, by which flag files and records of earlier runs ask for them.
+var formerly = map[string]string{"esc-rating": "controller-rating"}
+
+// LookupMetric finds a metric by its name, or by one that it had.
 func LookupMetric(name string) (*Metric, bool) {
+	if now, ok := formerly[name]; ok {
+		name = now
+	}
 	for _, m := range Metrics {
 		if m.Name == name {
 			return m, true

@@ -11,9 +11,9 @@ var fullMetrics = []*Metric{
 	{Name: "full-throttle-rpm", Even: true, Title: "Full-throttle speed", Symbol: "n_max",
 		Kind: unit.Rotation, Unit: unit.Rotation.Unit("rpm"), Better: Neither,
 		Meaning: "speed of rotation at full throttle, static, with sag",
-		Formula: symbols(`V_b{f} - (R_esc + R_leads) I{f} = 2 pi n{f} K + (R + X n{f}) I{f}, ` +
+		Formula: symbols(`V_b{f} - (R_ctl + R_leads) I{f} = 2 pi n{f} K + (R + X n{f}) I{f}, ` +
 			`K I{f} + X I{f}^2/(2 pi) = Q(n){f} + T0(n){f}, "V_b with the sag under I"`).
-			solved("(V_b{f} - (R_esc + R_leads + R) I{f})/(2 pi K + X I{f})"),
+			solved("(V_b{f} - (R_ctl + R_leads + R) I{f})/(2 pi K + X I{f})"),
 		Source: circuit,
 		Stage:  StageOperate, Bare: true,
 		of: func(c *Craft) float64 { return c.Powertrain.Full.Speed }},
@@ -72,11 +72,11 @@ var fullMetrics = []*Metric{
 		Source:  sourced("Q/V_s burst"),
 		Stage:   StageOperate, Bare: true,
 		of: func(c *Craft) float64 { return c.Powertrain.Full.Torque / c.Powertrain.Drive.Motor.BurstTorque() }},
-	{Name: "esc-rating", Title: "Controller rating", Symbol: "I_esc",
+	{Name: "controller-rating", Title: "Controller rating", Symbol: "I_rated",
 		Kind: unit.Current, Unit: unit.Current.Unit("A"), Better: Lower,
 		Meaning: "continuous current per motor that the speed controller is bought for",
 		Formula: words("the least of 10, 12, 20, 25, 35, 45, 60, 80 A and each 20 A above that is at least 1.2 I, " +
-			"I at full throttle without R_esc and R_leads"),
+			"I at full throttle without R_ctl and R_leads"),
 		Source: trade,
 		Stage:  StageOperate, Bare: true,
 		of: func(c *Craft) float64 { return c.Powertrain.Full.Controller.Rating }},

@@ -28,7 +28,7 @@ var hoverMetrics = []*Metric{
 	{Name: "hover-throttle", Title: "Hover throttle", Symbol: "d_h",
 		Kind: unit.Ratio, Unit: unit.Ratio.Unit("%"), Better: Lower,
 		Meaning: "duty of the controller in hover at the pack's mean voltage",
-		Formula: symbols("d_h = u{chain}/V_b{h}, u = 2 pi n{h} K + (R + X n{h} + R_esc + R_leads) I{h}"),
+		Formula: symbols("d_h = u{chain}/V_b{h}, u = 2 pi n{h} K + (R + X n{h} + R_ctl + R_leads) I{h}"),
 		Source:  circuit,
 		Stage:   StageOperate, Most: whole,
 		of: func(c *Craft) float64 { return c.Hover.Duty }},
@@ -86,7 +86,7 @@ var hoverMetrics = []*Metric{
 		Kind: unit.Time, Unit: unit.Time.Unit("ms"), Better: Lower,
 		Meaning: "time after full throttle is called for in hover until thrust has gone 63 % of the way",
 		Formula: words("t_up = integral of 2 pi J dn/(K I + X I^2/(2 pi) - T0(n) - Q(n)) up to T(n) = T_h + 0.63 " +
-			"(T_max - T_h), I = (d V' - 2 pi n K)/(R + X n + R_esc + R_leads + 4 d^2 R_b) within the controller's " +
+			"(T_max - T_h), I = (d V' - 2 pi n K)/(R + X n + R_ctl + R_leads + 4 d^2 R_b) within the controller's " +
 			"rating, d = 1"),
 		Source: derived,
 		Stage:  StageOperate, Slow: true,

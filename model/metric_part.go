@@ -29,7 +29,7 @@ var partMetrics = []*Metric{
 		of: ofPart(func(p *Parts) *part.Motor { return p.Motor }, func(c *Craft, k *part.Motor) float64 {
 			return use(float64(c.Powertrain.Drive.Pack.Cells), k.MostCells)
 		})},
-	{Name: "board-cells-use", Title: "Use of the board's cells", Symbol: "N/N_esc",
+	{Name: "board-cells-use", Title: "Use of the board's cells", Symbol: "N/N_ctl",
 		Kind: unit.Ratio, Unit: unit.Ratio.Unit("%"), Better: Lower,
 		Meaning: "cells in series over the most that the board takes; only of boards that exist",
 		Formula: words("N over the most that the board takes"), Source: owner,
@@ -46,7 +46,7 @@ var partMetrics = []*Metric{
 		of: ofPart(func(p *Parts) *part.Motor { return p.Motor }, func(c *Craft, k *part.Motor) float64 {
 			return use(c.Powertrain.Full.Current, k.Current)
 		})},
-	{Name: "board-current-use", Title: "Use of the board's current", Symbol: "I_m/I_esc",
+	{Name: "board-current-use", Title: "Use of the board's current", Symbol: "I_m/I_rated",
 		Kind: unit.Ratio, Unit: unit.Ratio.Unit("%"), Better: Lower,
 		Meaning: "current of a motor at full throttle over the board's rating; only of boards that exist",
 		Formula: words("I_m/I_rated"), Source: owner,

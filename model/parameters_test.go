@@ -217,7 +217,7 @@ func TestParameterEffects(t *testing.T) {
 		{"motor mass scale", func(c *Craft) float64 { return c.Masses().Motors }, math.Exp(0.10)},
 		{"KV under load", func(c *Craft) float64 { return c.Powertrain.Drive.Motor.EffectiveKV() }, math.Exp(0.04)},
 		{"frame scale", func(c *Craft) float64 { return c.Masses().Frame }, math.Exp(0.20)},
-		{"ESC board", func(c *Craft) float64 { return c.Masses().Controller }, math.Exp(0.15)},
+		{"controller board", func(c *Craft) float64 { return c.Masses().Controller }, math.Exp(0.15)},
 		{"body drag", func(c *Craft) float64 { return c.Model.parameters.Flight.Body(1, flight.Hull{}).DragArea(0) },
 			math.Exp(0.40)},
 		{"p0", func(c *Craft) float64 { return c.Powertrain.Propeller.Density }, math.Exp(0.03)},

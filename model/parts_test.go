@@ -171,7 +171,7 @@ func TestPartsStated(t *testing.T) {
 		{"drag area", func(p *Parts) { p.Frame.Area = stated(0.005) },
 			func(c *Craft) float64 { return m.parameters.Flight.Body(1, m.hull(&c.Powertrain.Parts)).DragArea(0) },
 			0.005, 1e-12},
-		{"board's rating", func(p *Parts) { p.Board.Current = 33 }, lookup(t, "esc-rating").Of, 33, 0},
+		{"board's rating", func(p *Parts) { p.Board.Current = 33 }, lookup(t, "controller-rating").Of, 33, 0},
 		{"mass of a board", func(p *Parts) { p.Board.Mass = stated(0.011) },
 			func(c *Craft) float64 { return c.Masses().Controller }, 0.011, 1e-15},
 		{"mass of a board that joins both", func(p *Parts) { p.Board.Mass, p.Board.Joined = stated(0.0095), true },

@@ -81,9 +81,9 @@ var Properties = []*Property{
 			return words("of the loss to the ripple of the pulses, below full duty").solved("[c] {chopping fit}"),
 				sourced("c") + "; pulse rate of the stands " + Constant("f stand").Spread
 		}},
-	{Title: "Controller resistance", Symbol: "R_esc", Unit: "ohm",
+	{Title: "Controller resistance", Symbol: "R_ctl", Unit: "ohm",
 		of:      func(c *Craft) float64 { return c.Powertrain.Full.Controller.R },
-		formula: by(`[ESC drop]/I_rated, "of the switches that conduct"`, "ESC drop")},
+		formula: by(`[controller drop]/I_rated, "of the switches that conduct"`, "controller drop")},
 	{Title: "Resistance of the leads", Symbol: "R_leads", Unit: "ohm",
 		of:      func(c *Craft) float64 { return c.Powertrain.Full.Controller.Leads },
 		formula: by(`[leads drop]/I_rated, "of leads and joints of a motor"`, "leads drop")},

@@ -59,7 +59,7 @@ func TestRotorLag(t *testing.T) {
 	d.Payload = 0.75 - evaluate(t, m, d).Mass
 	c := evaluate(t, m, d)
 	p, drive := &c.Powertrain.Propeller.Propulsor, c.Powertrain.Drive
-	esc, hover := c.Powertrain.Full.Controller, c.Hover.Speed
+	ctl, hover := c.Powertrain.Full.Controller, c.Hover.Speed
 	thrust := c.Mass * gravity / rotors
 	var lags []float64
 	for _, load := range []float64{2, 3, 4} {
@@ -68,7 +68,7 @@ func TestRotorLag(t *testing.T) {
 			t.Fatalf("no speed holds %g of the weight", load)
 		}
 		part, _, _ := p.Hold((1 + settled*(load-1)) * thrust)
-		lag := drive.Spin(p, esc, c.rotorInertia(), drive.Duty(esc, n, q), hover, part)
+		lag := drive.Spin(p, ctl, c.rotorInertia(), drive.Duty(ctl, n, q), hover, part)
 		t.Logf("to %g of the weight: %.1f ms", load, 1e3*lag)
 		lags = append(lags, lag)
 	}

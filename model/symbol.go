@@ -97,7 +97,7 @@ func pointSymbols(where string, of func(*Craft) reading) []symbol {
 // chainSymbols are those of the electrical chain in hover.
 var chainSymbols = []symbol{
 	{Name: "u", Of: func(c *Craft) float64 { return c.Hover.Duty * c.Hover.PackVoltage }},
-	{Name: "u{chain}", Is: "2 pi n{h} K + (R + X n{h} + R_esc + R_leads) I{h}"},
+	{Name: "u{chain}", Is: "2 pi n{h} K + (R + X n{h} + R_ctl + R_leads) I{h}"},
 	{Name: "d_h", Of: func(c *Craft) float64 { return c.Hover.Duty }},
 	{Name: "P_h", Of: func(c *Craft) float64 { return c.Hover.Power }},
 	{Name: "P{shaft}", Of: func(c *Craft) float64 { return c.Hover.Shaft }},
@@ -107,7 +107,7 @@ var chainSymbols = []symbol{
 	{Name: "P_idle", Of: func(*Craft) float64 { return motor.IdleLoss }},
 	{Name: "P_avionics", Of: func(c *Craft) float64 { return c.Model.Assume.AvionicsPower }},
 	{Name: "f", Of: func(c *Craft) float64 { return c.Model.Assume.PulseRate }},
-	{Name: "edge", Of: valueOf("ESC edge")},
+	{Name: "edge", Of: valueOf("controller edge")},
 	{Name: "n_h", Of: func(c *Craft) float64 { return c.Hover.Speed }, Per: rpm, Put: asRPM},
 
 	{Name: "T_m", Of: (*Craft).steady},
@@ -131,7 +131,7 @@ var motorSymbols = []symbol{
 	{Name: "K", Of: func(c *Craft) float64 { return c.motor().Kt }},
 	{Name: "R", Of: func(c *Craft) float64 { return c.motor().R }},
 	{Name: "X", Of: func(c *Craft) float64 { return c.motor().Reactance() }},
-	{Name: "R_esc", Of: func(c *Craft) float64 { return c.Powertrain.Full.Controller.R }},
+	{Name: "R_ctl", Of: func(c *Craft) float64 { return c.Powertrain.Full.Controller.R }},
 	{Name: "R_leads", Of: func(c *Craft) float64 { return c.Powertrain.Full.Controller.Leads }},
 	{Name: "I_rated", Of: func(c *Craft) float64 { return c.Powertrain.Full.Controller.Rating }},
 	{Name: "T0'", Of: func(c *Craft) float64 { return c.motor().LossSlope() }},
@@ -226,7 +226,7 @@ func constantSymbols() []symbol {
 		{"Km exponent of h", "%.6g", 1, 1},
 		{"KV under load", "%.6g", 1, 1},
 		{"c", "%.6g", 1, 1},
-		{"ESC drop", "%.6g V", 1, 1},
+		{"controller drop", "%.6g V", 1, 1},
 		{"leads drop", "%.6g V", 1, 1},
 		{"f stand", "%.6g kHz", 1e-3, 1},
 		{"V_w scale", "%.6g m/s", 1, 1},

@@ -18,7 +18,7 @@ func plainSpread(name string) float64 {
 	for sigma, names := range map[float64]string{
 		0.05:  "tip-mach tip-speed full-throttle-rpm propeller-speed-use",
 		0.125: "thrust-to-weight torque-per-volume torque-load hover-throttle",
-		0.15:  "esc-rating motor-current-use board-current-use", 0.23: "pack-load", 0.02: "voltage-margin pack-voltage",
+		0.15:  "controller-rating motor-current-use board-current-use", 0.23: "pack-load", 0.02: "voltage-margin pack-voltage",
 		0.35: "motor-temperature cruise-motor-temperature burst-time top-speed-time",
 		0:    "payload wheelbase capacity-per-cell rim-speed winding-load frame-use motor-cells-use board-cells-use price",
 	} {

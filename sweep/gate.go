@@ -58,7 +58,7 @@ func DefaultRequirements() []Requirement {
 		bound("capacity-per-cell", true, 150*3.6), // 4S from 600 mAh, 6S from 900: smaller ones are hardly sold
 		bound("winding-load", false, 1),
 		bound("torque-load", false, 1),
-		bound("esc-rating", false, 80),
+		bound("controller-rating", false, 80),
 		bound("pack-load", false, model.UsualPackLoad),
 		bound("voltage-margin", true, 0),
 		bound("hover-throttle", false, 0.75),

@@ -32,7 +32,7 @@ var marginSpreads = map[string]float64{
 	"thrust-to-weight": 0.125,
 	"tip-mach":         0.05, "tip-speed": 0.05, "full-throttle-rpm": 0.05,
 	"torque-per-volume": 0.125, "torque-load": 0.125,
-	"esc-rating": 0.15, "motor-current-use": 0.15, "board-current-use": 0.15,
+	"controller-rating": 0.15, "motor-current-use": 0.15, "board-current-use": 0.15,
 	"propeller-speed-use": 0.05,
 	"pack-load":           0.23,
 	"voltage-margin":      0.02, "pack-voltage": 0.02,

@@ -15,7 +15,7 @@ func (p *plan) planRuns() {
 		}
 	}
 	add(allUpWeight)
-	for _, name := range []string{"esc-rating", "hover-throttle"} { // that it is one controller, and hovers
+	for _, name := range []string{"controller-rating", "hover-throttle"} { // that it is one controller, and hovers
 		m, _ := model.LookupMetric(name)
 		add(m)
 	}

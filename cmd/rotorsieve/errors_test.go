@@ -392,7 +392,7 @@ func TestErrors(t *testing.T) {
 			`mean hover-time>=6min?`},
 		{"sweep --require range>=none", `--require: "range>=none": there is no such bound to drop, want one of ` +
 			`thrust-to-weight>=2, tip-mach<=0.7, capacity-per-cell>=150mAh, winding-load<=100%, torque-load<=100%, ` +
-			`esc-rating<=80A, pack-load<=160%, voltage-margin>=0V, hover-throttle<=75%, motor-temperature<=100degC, ` +
+			`controller-rating<=80A, pack-load<=160%, voltage-margin>=0V, hover-throttle<=75%, motor-temperature<=100degC, ` +
 			`burst-time>=10s, cruise-motor-temperature<=100degC`},
 		{"sweep @floor.flags --require auw<=200g", `--require: "auw<=200g" beside "auw>=240g" of floor.flags:1: no ` +
 			`value keeps both bounds, want another, or auw>=none to drop that one`},

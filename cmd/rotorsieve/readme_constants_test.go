@@ -48,16 +48,16 @@ func TestReadmeStatesConstants(t *testing.T) {
 		of("(c to %s, the pulse rate of the stands to %s; the same stands)", spread("c"), spread("f stand")),
 		of("%g V over the switches at the rating (common practice) and %g V over leads and joints (the same stands), "+
 			"%s each",
-			value("ESC drop"), value("leads drop"), spread("leads drop")),
-		of("an edge of %g ns (%s), %g W of logic (%s; common practice)", 1e9*value("ESC edge"), spread("ESC edge"),
-			value("ESC idle"), spread("ESC idle")),
-		of("takes %.3g g/A for a board with the flight controller (%s)", 1e3*value("ESC joined"), spread("ESC joined")),
+			value("controller drop"), value("leads drop"), spread("leads drop")),
+		of("an edge of %g ns (%s), %g W of logic (%s; common practice)", 1e9*value("controller edge"), spread("controller edge"),
+			value("controller idle"), spread("controller idle")),
+		of("takes %.3g g/A for a board with the flight controller (%s)", 1e3*value("controller joined"), spread("controller joined")),
 		of("%g kN·m per m³ of a 2207 stator, with the cube root of the volume (%s; common practice)",
 			1e-3*value("Q/V_s burst"), spread("Q/V_s burst")),
 		of("to the power of %g (%s)", value("G exponent of the wash"), spread("G")),
 	}
-	if spread("ESC drop") != spread("leads drop") {
-		t.Errorf("the drops of switches and leads spread %s and %s", spread("ESC drop"), spread("leads drop"))
+	if spread("controller drop") != spread("leads drop") {
+		t.Errorf("the drops of switches and leads spread %s and %s", spread("controller drop"), spread("leads drop"))
 	}
 	_, section, _ := strings.Cut(text, "The parts that decide most:")
 	section, _, ok := strings.Cut(section, "## How far to trust it")

@@ -59,8 +59,9 @@ func Laws() []basis.Law {
 	return []basis.Law{
 		{Name: "Rotor at rest", Formula: "T = k CT rho n^2 D^4, Q = CP rho n^2 D^5/(2 pi), shaft power 2 pi n Q",
 			Source: "definition"},
-		{Name: "Full throttle", Formula: "V = V_m + (R_esc + R_leads) I and V = V_rested - R (4 I + P_0/V), P_0 = 4 " +
-			"(ESC idle) + avionics, V_rested at the charge of full throttle; both hold at one n", Source: derived},
+		{Name: "Full throttle", Formula: "V = V_m + (R_ctl + R_leads) I and V = V_rested - R (4 I + P_0/V), P_0 = 4 " +
+			"(controller idle) + avionics, V_rested at the charge of full throttle; both hold at one n",
+			Source: derived},
 		{Name: "Below full throttle", Formula: "P = 4 (u I + P_c + P_s) + P_0, V = V_rested - R P/V, V_rested the " +
 			"mean over the usable charge", Source: derived},
 		{Name: "Wash in hover V_w", Formula: "V_w = 2 sqrt(T/(2 k rho pi/4 D^2)), T the thrust left of one rotor",
@@ -73,7 +74,7 @@ func Laws() []basis.Law {
 			"m the all-up weight in kg", Source: "common practice"},
 		{Name: "Climb", Formula: "T = W + rho/2 V^2 CdA at a tilt of 90 degrees, at full throttle", Source: derived},
 		{Name: "Thrust response", Formula: "2 pi J dn/dt = K I + X I^2/(2 pi) - T0(n) - Q(n), I = (d V' - 2 pi n " +
-			"K)/(R_winding + X n + R_esc + R_leads + 4 d^2 R) within +-I_rated, V' = V_rested - R P_0/V_rested",
+			"K)/(R_winding + X n + R_ctl + R_leads + 4 d^2 R) within +-I_rated, V' = V_rested - R P_0/V_rested",
 			Source: derived},
 		{Name: "Duty d held in the end", Formula: "d V' - 4 R I d^2 = u; 1 at full throttle; of the response down " +
 			"that of hover", Source: derived},

@@ -32,7 +32,7 @@ func (p *Parameters) RollInertia(tip, arm, rest, lateral float64) float64 {
 // controller's rating in both directions:
 //
 //	2 pi J dn/dt = K I + X I^2/(2 pi) - T0(n) - Q(n)
-//	I = (d Voc - 2 pi n K)/(R + X n + R_esc + 4 d^2 R_pack)
+//	I = (d Voc - 2 pi n K)/(R + X n + R_ctl + 4 d^2 R_pack)
 //
 // All four motors change at once, from a pack at the charge of full throttle. The
 // torque is the static one. It is +Inf where the speed is not reached, and

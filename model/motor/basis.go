@@ -67,37 +67,37 @@ func Entries() []basis.Entry[Parameters] {
 		{Symbol: "f stand", At: func(p *Parameters) *float64 { return &p.StandRate }, Unit: "Hz",
 			Sigma: 0.40, Reach: basis.All, Meaning: "pulse rate of the stands' controllers, of 2018 to 2020",
 			Source: "common practice of those years (from memory)"},
-		{Symbol: "ESC drop", At: func(p *Parameters) *float64 { return &p.Drop }, Unit: "V",
-			Sigma: 0.40, Reach: basis.All, Meaning: "conduction drop at rated current: R_esc = drop/I_rated",
+		{Symbol: "controller drop", At: func(p *Parameters) *float64 { return &p.Drop }, Unit: "V",
+			Sigma: 0.40, Reach: basis.All, Meaning: "conduction drop at rated current: R_ctl = drop/I_rated",
 			Source: trade},
 		{Symbol: "leads drop", At: func(p *Parameters) *float64 { return &p.Leads }, Unit: "V",
 			Sigma: 0.40, Reach: basis.All,
 			Meaning: "drop of leads and joints at rated current: R_leads = drop/I_rated", Source: onStand},
-		{Symbol: "ESC edge", At: func(p *Parameters) *float64 { return &p.Edge }, Unit: "s",
+		{Symbol: "controller edge", At: func(p *Parameters) *float64 { return &p.Edge }, Unit: "s",
 			Sigma: 0.50, Reach: basis.All,
 			Meaning: "overlap of voltage and current per switching, P = V I edge f/2 below full duty", Source: trade},
-		{Symbol: "ESC idle", At: func(p *Parameters) *float64 { return &p.Idle }, Unit: "W",
+		{Symbol: "controller idle", At: func(p *Parameters) *float64 { return &p.Idle }, Unit: "W",
 			Sigma: 0.30, Reach: basis.All, Meaning: "logic and gate drive, per channel", Source: trade},
-		{Symbol: "ESC margin", Value: ratingMargin, Meaning: "rated over peak motor current", Source: trade},
-		{Symbol: "ESC step above", Value: ratingStep, Unit: "A",
+		{Symbol: "controller margin", Value: ratingMargin, Meaning: "rated over peak motor current", Source: trade},
+		{Symbol: "controller step above", Value: ratingStep, Unit: "A",
 			Meaning: "step of the ratings above the last of those listed",
 			Source:  "chosen here, that the mass keeps growing"},
-		{Symbol: "ESC rating least", Value: MinRating, Unit: "A", Meaning: "least rating that is common",
+		{Symbol: "controller rating least", Value: MinRating, Unit: "A", Meaning: "least rating that is common",
 			Source: trade},
-		{Symbol: "ESC rating most", Value: MaxRating, Unit: "A", Meaning: "highest rating that is common",
+		{Symbol: "controller rating most", Value: MaxRating, Unit: "A", Meaning: "highest rating that is common",
 			Source: trade},
-		{Symbol: "ESC board", At: func(p *Parameters) *float64 { return &p.Board }, Unit: "kg",
+		{Symbol: "controller board", At: func(p *Parameters) *float64 { return &p.Board }, Unit: "kg",
 			Sigma: 0.15, Reach: basis.All, Meaning: "four-in-one board: m = board (1 + slope I_rated)",
 			Source: trade},
-		{Symbol: "ESC board slope", At: func(p *Parameters) *float64 { return &p.BoardSlope }, Unit: "1/A",
+		{Symbol: "controller board slope", At: func(p *Parameters) *float64 { return &p.BoardSlope }, Unit: "1/A",
 			Sigma: 0.15, Reach: basis.All, Meaning: "growth of the board with its rating", Source: trade},
-		{Symbol: "ESC joined", At: func(p *Parameters) *float64 { return &p.Joined }, Unit: "kg/A",
+		{Symbol: "controller joined", At: func(p *Parameters) *float64 { return &p.Joined }, Unit: "kg/A",
 			Sigma: 0.15, Reach: basis.All,
 			Meaning: "what the speed controllers add to a board that joins them and the flight controller: m = " +
 				"joined I_rated",
 			Source: "derived here: the board's law without its plate; common practice has 7 to 9 g with the " +
 				"flight controller for 12 to 20 A"},
-		{Symbol: "ESC joined most", Value: MaxJoined, Unit: "A",
+		{Symbol: "controller joined most", Value: MaxJoined, Unit: "A",
 			Meaning: "highest rating at which joined boards are common", Source: trade},
 		{Symbol: "G", At: func(p *Parameters) *float64 { return &p.Conductance }, Unit: "W/K",
 			Sigma: 0.50, Reach: basis.All, Meaning: "heat passed to the air by a motor of m_G in a wash of flux_G",
@@ -142,7 +142,7 @@ func Entries() []basis.Entry[Parameters] {
 			Source: tabled},
 	}
 	for i, r := range ratings {
-		out = append(out, basis.Entry[Parameters]{Symbol: fmt.Sprintf("ESC step %d", i+1), Value: r, Unit: "A",
+		out = append(out, basis.Entry[Parameters]{Symbol: fmt.Sprintf("controller step %d", i+1), Value: r, Unit: "A",
 			Meaning: "continuous current per motor of a board that is sold", Source: trade})
 	}
 	return out
@@ -163,13 +163,15 @@ func Laws() []basis.Law {
 		{Name: "Motor current I", Formula: "Q + T0(n) = K I + X I^2/(2 pi), so I = 2 (Q + T0)/(K + sqrt(K^2 + 2 X (Q " +
 			"+ T0)/pi))", Source: both},
 		{Name: "Motor voltage V_m", Formula: "V_m = 2 pi n K + (R + X n) I", Source: both},
-		{Name: "Voltage of the pulses u, duty d", Formula: "u = V_m + (R_esc + R_leads) I, d = u/V with V the loaded " +
+		{Name: "Voltage of the pulses u, duty d", Formula: "u = V_m + (R_ctl + R_leads) I, d = u/V with V the loaded " +
 			"pack voltage; d = 1 at full throttle", Source: firstOrder},
 		{Name: "Chopping loss, in a motor", Formula: "P_c = 4 c 2 pi T0' (KV/60)^2 u^2 (1 - u/V)^2 (f stand/f)^2, f " +
 			"the pulse rate; KV of the label; none at full duty", Source: "form derived here; " + onStand},
-		{Name: "Switching loss, of a channel", Formula: "P_s = V I (ESC edge) f/2; none at full duty", Source: trade},
-		{Name: "Controller rating I_rated", Formula: "the least ESC step from 1.2 I up, above the last the next " +
-			"multiple of ESC step above; I is that of full throttle without R_esc and R_leads", Source: trade},
+		{Name: "Switching loss, of a channel", Formula: "P_s = V I (controller edge) f/2; none at full duty",
+			Source: trade},
+		{Name: "Controller rating I_rated", Formula: "the least controller step from 1.2 I up, above the last the " +
+			"next multiple of controller step above; I is that of full throttle without R_ctl and R_leads",
+			Source: trade},
 		{Name: "Heat passed to the air, G_m", Formula: "G_m = G (m/m_G)^(2/3) (rho V_w/flux_G)^0.55, V_w the speed " +
 			"of the wash", Source: "common practice"},
 		{Name: "Heat of a motor", Formula: "m (motor heat) dT/dt = 2 pi n T0(n) + P_c + R20 I^2 (1 + alpha (T - " +

@@ -116,10 +116,10 @@ func (p *pen) drawCards(rows [][]card, r vg.Rectangle, top float64) {
 	}
 }
 
-// tagMarkers writes beside each star of a map which of the cards above is its,
+// tagMarkers writes beside each star whose it is: of a map, which of the cards above,
 // where there are several.
 func (s *scene) tagMarkers() []lettering {
-	if !s.panel.carded() || len(s.panel.Markers) < 2 {
+	if len(s.panel.Markers) < 2 {
 		return nil
 	}
 	st := style{size: labelSize, bold: true, ink: black, halo: white}

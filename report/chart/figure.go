@@ -103,7 +103,7 @@ type Line struct {
 type Marker struct {
 	X, Y  float64
 	Lines []string // of the callout; none leaves it out
-	Tag   string   // beside the star of a map that has several
+	Tag   string   // beside the star of a panel that has several
 	Bare  bool     // no star: the callout alone, to what is drawn there otherwise
 	Ring  bool     // an open ring in place of the star, which shows one within
 }

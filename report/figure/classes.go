@@ -120,18 +120,19 @@ func classesFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string
 		Subtitle: subtitleOf(r),
 		Columns:  2, Width: 8.5, Height: 1.75,
 	}
-	add := func(label string, of func(*finding.Entry) float64) {
-		f.Panels = append(f.Panels, classPanel(found, lines, label, of))
+	add := func(label string, of func(*finding.Entry) float64, text func(float64) string) {
+		f.Panels = append(f.Panels, classPanel(found, lines, label, of, text))
 	}
 	add(words.Bracketed("propeller diameter", "in"), func(e *finding.Entry) float64 {
 		return finding.Inch.FromSI(e.Design.Diameter)
-	})
-	add(words.Bracketed("merit", "-"), func(e *finding.Entry) float64 { return r.Study.Merit.Of(e.Craft) })
+	}, func(v float64) string { return fmt.Sprintf("%.4g", v) })
+	add(words.Bracketed("merit", "-"), func(e *finding.Entry) float64 { return r.Study.Merit.Of(e.Craft) },
+		words.Merits)
 	for _, t := range words.Heaviest(r.Study.Merit, classPanels) {
 		m := t.Metric
 		add(words.Bracketed(texts.Lower(m.Title), m.Unit.Label), func(e *finding.Entry) float64 {
 			return m.Unit.FromSI(m.Of(e.Craft))
-		})
+		}, func(v float64) string { return words.BriefNumber(m, m.Unit.ToSI(v)) })
 	}
 	if len(f.Panels) > 4 {
 		f.Columns, f.Width = 3, 10
@@ -170,8 +171,9 @@ func classesFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string
 	return f, "", nil
 }
 
-// classPanel draws one quantity of the lines.
-func classPanel(found []finding.Class, lines []series, label string, of func(*finding.Entry) float64) chart.Panel {
+// classPanel draws one quantity of the lines, whose numbers are written by text.
+func classPanel(found []finding.Class, lines []series, label string, of func(*finding.Entry) float64,
+	text func(float64) string) chart.Panel {
 	p := chart.Panel{Title: label,
 		X: chart.Axis{Label: words.Bracketed("limit of the class", "g"), Min: math.Inf(1), Max: math.Inf(-1)},
 		Y: chart.Axis{Min: math.Inf(1), Max: math.Inf(-1)},
@@ -194,7 +196,7 @@ func classPanel(found []finding.Class, lines []series, label string, of func(*fi
 			l.X, l.Y = append(l.X, s.x[n]), append(l.Y, of(e))
 			label := ""
 			if s.numbered {
-				label = fmt.Sprintf("%.3g", of(e)) + words.Star(e.Marked())
+				label = text(of(e)) + words.Star(e.Marked())
 			}
 			q.Labels = append(q.Labels, label)
 			p.X.Ticks = append(p.X.Ticks, s.x[n])
@@ -221,7 +223,11 @@ func classPanel(found []finding.Class, lines []series, label string, of func(*fi
 			x = finding.Gram.FromSI(e.Design.Payload)
 		}
 		widen(x, of(e))
-		p.Markers = append(p.Markers, chart.Marker{X: x, Y: of(e), Ring: rings})
+		m := chart.Marker{X: x, Y: of(e), Ring: rings}
+		if laden(found) && len(found) > 1 { // whose: it may lie on the line of another class
+			m.Tag = words.Mass(found[i].Class.Limit)
+		}
+		p.Markers = append(p.Markers, m)
 		p.X.Ticks = append(p.X.Ticks, x)
 	}
 	p.X, p.Y = padded(p.X), padded(p.Y)

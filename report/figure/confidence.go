@@ -104,7 +104,10 @@ func confidenceFigure(r *finding.Run, found []finding.Class) (*chart.Figure, str
 		}
 		panels[0].Title = words.ClassName(k.Class) + marks[indexOf(found, k)]
 		if len(found) > 1 {
-			panels[0].Title += ": " + choiceText(k.Choice, "")
+			panels[0].Title += ": " + panelText(k.Choice, len(shown))
+			if rest := restText(k.Choice); rest != "" {
+				f.Note += " At " + words.Mass(k.Class.Limit) + " " + rest + "."
+			}
 		}
 		for n, p := range panels {
 			rows[n] = append(rows[n], p)
@@ -119,8 +122,11 @@ func confidenceFigure(r *finding.Run, found []finding.Class) (*chart.Figure, str
 			f.Note += " No build has a P(feasible) of " + words.Probability(line[0].Feasible) + "."
 		}
 	}
-	for _, row := range rows { // on one scale
-		most := 0.0
+	for n, row := range rows { // on one scale
+		most, room := 0.0, 1.02
+		if n == len(rows)-1 { // low, with marks that are seen whole
+			room = 1.12
+		}
 		for i := range row {
 			most = max(most, row[i].Y.Max)
 		}
@@ -129,7 +135,7 @@ func confidenceFigure(r *finding.Run, found []finding.Class) (*chart.Figure, str
 		}
 		for i := range row {
 			if row[i].Y.Ticks == nil {
-				row[i].Y.Max = roundUp(1.02 * most)
+				row[i].Y.Max = roundUp(room * most)
 			}
 		}
 		f.Panels = append(f.Panels, row...)

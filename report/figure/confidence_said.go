@@ -32,19 +32,45 @@ func apartLines(c *finding.Choice, a *decide.AxisValues, s *seats) (out []chart.
 	return out
 }
 
-// choiceText says what is chosen and how sure it is: "3 in (tied: 2.5 to 3.5 in); kept
-// in 83 % of draws", all requirements.
-func choiceText(c *finding.Choice, of string) string {
-	b := c.Recommended()
-	text := "kept in " + words.Probability(b.Feasible) + of
+// choiceText says what is chosen and how sure it is: "3 in (tied: 2.5 to 3.5 in); all
+// requirements kept in 83 % of draws".
+func choiceText(c *finding.Choice) string {
+	text := "all requirements kept in " + words.Probability(c.Recommended().Feasible) + " of draws"
 	if len(c.Axes) > 0 {
 		text = valuesText(c, &c.Axes[0]) + "; " + text
 	}
-	if gate, _, ok := c.Fails(b); ok && !c.Reached() {
-		text += " (the rest mostly fail at " + words.CauseName(gate) + ")"
-		if c.Surest > 0 {
-			text += ", no build in more than " + words.Probability(c.At(c.Surest).Feasible)
-		}
+	if rest := restText(c); rest != "" {
+		text += " (" + rest + ")"
+	}
+	return text
+}
+
+// mostTied is how many panels side by side have room for what is tied in a line above each.
+const mostTied = 2
+
+// panelText says the same above one of several panels: "3 in (tied: 2.5 to 3.5 in); kept in
+// 83 %", of many without what is tied, which the heavy line tells.
+func panelText(c *finding.Choice, abreast int) string {
+	text := "kept in " + words.Probability(c.Recommended().Feasible)
+	switch {
+	case len(c.Axes) == 0:
+	case abreast > mostTied:
+		text = words.Input(c.Def(&c.Axes[0]), c.Recommended().Design) + "; " + text
+	default:
+		text = valuesText(c, &c.Axes[0]) + "; " + text
+	}
+	return text
+}
+
+// restText says at what the draws fail that do not keep all requirements, where these are many.
+func restText(c *finding.Choice) string {
+	gate, _, ok := c.Fails(c.Recommended())
+	if !ok || c.Reached() {
+		return ""
+	}
+	text := "the rest mostly fail at " + words.CauseName(gate)
+	if c.Surest > 0 {
+		text += "; no build keeps all in more than " + words.Probability(c.At(c.Surest).Feasible)
 	}
 	return text
 }
@@ -94,12 +120,12 @@ func confidenceTitle(found []finding.Class, marks []string) string {
 		chosen = append(chosen, f)
 	}
 	if len(found) == 1 && single != nil {
-		return texts.Upper(choiceText(single.Choice, " of draws")) + marks[0]
+		return texts.Upper(choiceText(single.Choice)) + marks[0]
 	}
 	best, none := gathered(chosen)
 	kept := words.Probability(hi)
 	if from := words.Probability(lo); from != kept {
 		kept = strings.TrimSuffix(from, " %") + " to " + kept
 	}
-	return "Recommended: " + endsAt(best, none, ", ") + "; all requirements are kept in " + kept + " of draws"
+	return "Recommended: " + endsAt(best, none, ", ") + "; all requirements kept in " + kept + " of draws"
 }

@@ -236,15 +236,15 @@ func TestConfidenceTitle(t *testing.T) {
 	none := make([]string, len(found))
 	if got, want := confidenceTitle(found, none),
 		"Recommended: 4 in at 249 g, 5 in at 600 g, none at 80 g; "+
-			"all requirements are kept in 74 to 86 % of draws"; got != want {
+			"all requirements kept in 74 to 86 % of draws"; got != want {
 		t.Errorf("title %q, want %q", got, want)
 	}
 	if got, want := confidenceTitle(found[1:2], none),
-		"4 in (tied: 2.5 to 4 in); kept in 86 % of draws"; got != want {
+		"4 in (tied: 2.5 to 4 in); all requirements kept in 86 % of draws"; got != want {
 		t.Errorf("title %q, want %q", got, want)
 	}
-	if got, want := confidenceTitle(found[2:], none), "Only 5 in; kept in 74 % of draws (the rest mostly fail at "+
-		"use of the pack's rating)"; got != want {
+	if got, want := confidenceTitle(found[2:], none), "Only 5 in; all requirements kept in 74 % of draws "+
+		"(the rest mostly fail at use of the pack's rating)"; got != want {
 		t.Errorf("title %q, want %q", got, want)
 	}
 }

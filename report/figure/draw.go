@@ -105,7 +105,7 @@ func leftOutOf(r *finding.Run, plans []plan, lacks []string) []string {
 // its note.
 func Picture(name, caption string, f *chart.Figure) (chart.Picture, error) {
 	x := chart.Picture{Name: File(name), Title: f.Title, Caption: caption}
-	p, err := f.Place()
+	p, err := place(f)
 	if err != nil {
 		return x, err
 	}
@@ -122,67 +122,6 @@ func Picture(name, caption string, f *chart.Figure) (chart.Picture, error) {
 	x.PNG = b.Bytes()
 	x.Width, x.Height = p.Dots()
 	return x, nil
-}
-
-// placed says what stands in a figure by its symbol alone, and what there is no
-// room to write.
-func placed(f *chart.Figure, l *chart.Layout) string {
-	var symbols []string
-	for _, name := range l.Shortened {
-		for k := range f.Panels {
-			if fd := f.Panels[k].Field; fd != nil && fd.Short[name] != "" {
-				symbols = append(symbols, fd.Short[name]+": "+name)
-				break
-			}
-		}
-	}
-	once := func(texts []string) string {
-		slices.Sort(texts)
-		return strings.Join(slices.Compact(texts), "; ")
-	}
-	// told lists texts panel by panel.
-	told := func(lost []chart.Lost) string {
-		var parts []string
-		for k := range f.Panels {
-			var all []string
-			for _, x := range lost {
-				if x.Panel == k && !slices.Contains(all, x.Text) {
-					all = append(all, x.Text)
-				}
-			}
-			switch name := texts.Or(f.Panels[k].Title, f.Panels[k].Y.Label); {
-			case len(all) == 0:
-			case len(f.Panels) == 1:
-				parts = append(parts, strings.Join(all, ", "))
-			default:
-				parts = append(parts, name+": "+strings.Join(all, ", "))
-			}
-		}
-		return strings.Join(parts, "; ")
-	}
-	out := ""
-	if len(symbols) > 0 {
-		out += " " + once(symbols) + "."
-	}
-	if l.Hidden > 0 {
-		out += " Lines without room for their number are left out."
-	}
-	if len(l.Dropped) > 0 {
-		out += " No room to write: " + told(l.Dropped) + "."
-	}
-	if len(l.Unnamed) > 0 {
-		ground := " Hatched"
-		if f.Plain {
-			ground = " Plain"
-		}
-		const most = 120 // letters, about a line
-		if names := told(l.Unnamed); len(names) <= most {
-			out += ground + " without room for the name: " + names + "."
-		} else {
-			out += ground + " without a name: no room for it."
-		}
-	}
-	return out
 }
 
 // subtitleOf says what a figure is drawn from.
@@ -212,7 +151,7 @@ var shortTitles = map[string]string{
 	"burst-time": "full throttle", "top-speed": "speed", "top-speed-time": "top speed", "motor-temperature": "motor",
 	"cruise-motor-temperature": "motor in cruise",
 	"voltage-margin":           "cell margin", "pack-load": "pack load", "arm-ratio": "arm bending",
-	"motor-current": "motor current", "esc-rating": "controller",
+	"motor-current": "motor current", "controller-rating": "controller",
 }
 
 // shortGate is the label of a requirement in fewer words, "tip Mach ≤ 0.8"; "" for a

@@ -75,7 +75,7 @@ func (k *Flown) short() string {
 // flownName is how a legend names a design by its classes.
 func flownName(k *finding.Pick, limits string) string {
 	if k.Part != finding.BestPart {
-		limits += " " + partText(k.Part)
+		limits += " " + words.PartName(k.Part)
 	}
 	return limits + words.Star(k.Marked())
 }
@@ -99,7 +99,7 @@ func envelopeFigure(r *finding.Run, found []finding.Class) (*chart.Figure, strin
 	}); len(all) > mostBeside && len(chosen) > 0 && len(chosen) < len(all) {
 		all, note = chosen, " The nominal best are not drawn."
 	}
-	f := Envelope(all, title, subtitleOf(r))
+	f := envelope(all, title, subtitleOf(r), ranksRange(r.Study.Merit))
 	f.Note += note
 	if len(r.Study.Others) > 0 {
 		var in []int
@@ -111,8 +111,14 @@ func envelopeFigure(r *finding.Run, found []finding.Class) (*chart.Figure, strin
 	return f, "", nil
 }
 
-// Envelope draws the level flight of designs under the same assumptions.
+// Envelope draws the level flight of designs under the same assumptions, with the range where a wind or
+// an airspeed is stated.
 func Envelope(all []Flown, title, subtitle string) *chart.Figure {
+	return envelope(all, title, subtitle, false)
+}
+
+// envelope is Envelope, with the range where it is asked for as well.
+func envelope(all []Flown, title, subtitle string, ranged bool) *chart.Figure {
 	f := &chart.Figure{
 		Title:    title,
 		Subtitle: subtitle,
@@ -131,7 +137,7 @@ func Envelope(all []Flown, title, subtitle string) *chart.Figure {
 		if len(all) > 1 {
 			place = "at " + texts.JoinAnd(k.Limits)
 			if k.part != finding.BestPart {
-				place += " (" + partText(k.part) + ")"
+				place += " (" + words.PartName(k.part) + ")"
 			}
 		}
 		out.AddCraft(place, k.Craft)
@@ -146,7 +152,7 @@ func Envelope(all []Flown, title, subtitle string) *chart.Figure {
 		thrustPanel(all),
 		levelPanel(all, words.Bracketed("tip Mach number", "-"), (*model.Craft).AdvancingMach),
 	}
-	if slices.ContainsFunc(all, func(k Flown) bool {
+	if ranged || slices.ContainsFunc(all, func(k Flown) bool {
 		return k.Craft.Model.Assume.Wind > 0 || k.Craft.Model.Assume.Airspeed > 0
 	}) {
 		f.Panels = append(f.Panels, rangePanel(all))
@@ -252,15 +258,22 @@ func thrustPanel(all []Flown) chart.Panel {
 	return p
 }
 
-// bestAirspeeds says where the designs fly longest and farthest, in their order.
+// bestAirspeeds says where the designs fly longest and farthest, in their order, or the airspeed
+// that is best for all.
 func bestAirspeeds(all []Flown) string {
 	var longest, farthest []string
 	for _, k := range all {
 		longest = append(longest, tenths(k.Craft.Flight.Endurance.Airspeed))
 		farthest = append(farthest, tenths(k.Craft.Flight.Range.Airspeed))
 	}
-	return fmt.Sprintf(" Best endurance at %s m/s, best range at %s m/s.", texts.JoinAnd(longest),
-		texts.JoinAnd(farthest))
+	once := func(airspeeds []string) string {
+		if one := slices.Compact(slices.Clone(airspeeds)); len(one) == 1 {
+			return one[0]
+		}
+		return texts.JoinAnd(airspeeds)
+	}
+	return fmt.Sprintf(" In the order of the legend, best endurance at %s m/s, best range at %s m/s.", once(longest),
+		once(farthest))
 }
 
 // flightMarks are the named airspeeds of each design, with their numbers where asked
@@ -297,7 +310,7 @@ func endsBy(all []Flown) string {
 	for _, k := range all {
 		for _, limit := range k.Limits {
 			if k.part != finding.BestPart && len(all) > 1 {
-				limit += " (" + partText(k.part) + ")"
+				limit += " (" + words.PartName(k.part) + ")"
 			}
 			what = append(what, finds{words.TopLimit(k.Craft.TopLimit()), limit})
 		}

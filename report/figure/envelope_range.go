@@ -8,7 +8,15 @@ import (
 	"rotorsieve/report/chart"
 	"rotorsieve/report/texts"
 	"rotorsieve/report/words"
+	"rotorsieve/sweep"
 )
+
+// ranksRange says whether a merit asks how far, or how long in cruise, a design flies.
+func ranksRange(merit sweep.Merit) bool {
+	return slices.ContainsFunc(merit, func(t sweep.Term) bool {
+		return slices.Contains([]string{"range", "range-return", "range-upwind", "cruise-time"}, t.Metric.Name)
+	})
+}
 
 // rangePanel draws the range over ground against airspeed, in still air and against the wind
 // that is stated.

@@ -13,6 +13,7 @@ import (
 	"rotorsieve/report/finding"
 	"rotorsieve/report/trial"
 	"rotorsieve/report/words"
+	"rotorsieve/sweep"
 )
 
 // No point of a line needs less power than the mark of best endurance, or less
@@ -81,7 +82,7 @@ func TestEnvelopeFigure(t *testing.T) {
 		t.Errorf("marks %q, want %q", marks, want)
 	}
 	// Of several designs top speed alone has its number; the note has the others'.
-	note := " Best endurance at"
+	note := "In the order of the legend best endurance at"
 	for _, k := range all {
 		note += fmt.Sprintf(" %.1f", k.Craft.Flight.Endurance.Airspeed)
 	}
@@ -144,6 +145,39 @@ func TestHeldTopSpeed(t *testing.T) {
 		}
 		if (lines == 1) != c.held || lines > 1 {
 			t.Errorf("%d lines that hold it, held: %v", lines, c.held)
+		}
+	}
+}
+
+// The range is drawn of a study whose merit asks for it.
+func TestEnvelopeRange(t *testing.T) {
+	t.Parallel()
+	for _, r := range []*finding.Run{trial.MappedRun(t), trial.WideRun(t)} {
+		found, err := r.Findings()
+		if err != nil {
+			t.Fatal(err)
+		}
+		f, _, err := envelopeFigure(r, found)
+		if err != nil {
+			t.Fatal(err)
+		}
+		asks := slices.ContainsFunc(r.Study.Merit, func(t sweep.Term) bool { return t.Metric.Name == "range" })
+		if n := len(f.Panels); asks != (n == 4) || n < 3 {
+			t.Errorf("%d panels of a merit that asks for the range: %t", n, asks)
+		}
+		if !asks {
+			continue
+		}
+		p := &f.Panels[3]
+		for n, q := range p.Points {
+			k := flownOf(found)[n].Craft
+			want := finding.Metric("range").Of(k) / 1e3
+			if math.Abs(q.Y[0]-want) > 0.001*want {
+				t.Errorf("%s of %s is %g km, want %g", q.Family, q.Ink, q.Y[0], want)
+			}
+			if slices.Max(p.Lines[n].Y) > 1.005*want {
+				t.Errorf("the line of %s goes to %g km, its best range is %g", q.Ink, slices.Max(p.Lines[n].Y), want)
+			}
 		}
 	}
 }

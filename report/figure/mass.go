@@ -3,6 +3,7 @@ package figure
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"rotorsieve/report/chart"
@@ -62,18 +63,18 @@ func MassFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string, e
 			name := fmt.Sprintf("%s: %s", words.ClassName(of), finding.Inch.Format(k.Design.Diameter, 4)) +
 				out.AddCraft(atClass(r, words.Mass(of.Limit)), k.Craft)
 			if k.Part != finding.BestPart {
-				name += ", " + partText(k.Part)
+				name += ", " + words.PartName(k.Part)
 			}
 			p.X.Names = append(p.X.Names, name)
-			s := chart.Stack{At: at, Label: words.WeightOf(k.Craft.Mass, of.Limit),
-				Bound: finding.Gram.FromSI(of.Limit)}
+			s := chart.Stack{At: at, Bound: finding.Gram.FromSI(of.Limit),
+				Label: finding.Gram.Number(k.Craft.Mass, 4) + " of " + finding.Gram.Format(of.Limit, 5)}
 			parts := words.Masses(k.Craft)
 			for _, n := range words.Stacked(parts) {
 				if part := parts[n]; part.Mass > 0 {
 					s.Pieces = append(s.Pieces, chart.Piece{
 						Family: part.Title, Length: finding.Gram.FromSI(part.Mass),
-						Label: fmt.Sprintf("%s %s, %.0f %%", texts.Lower(part.Title), finding.Gram.Format(part.Mass, 3),
-							100*part.Mass/k.Craft.Mass),
+						Label: fmt.Sprintf("%s %s, %s", texts.Lower(part.Title), partGrams(part.Mass),
+							words.Probability(part.Mass/k.Craft.Mass)),
 					})
 				}
 			}
@@ -84,6 +85,15 @@ func MassFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string, e
 	}
 	f.Note = strings.TrimSpace(out.Note() + left)
 	return f, "", nil
+}
+
+// partGrams is the mass of a part, to the tenth of a gram of what is light: "9.0 g", "217 g".
+func partGrams(kg float64) string {
+	decimals := 1
+	if finding.Gram.FromSI(kg) >= 99.95 {
+		decimals = 0
+	}
+	return strconv.FormatFloat(finding.Gram.FromSI(kg), 'f', decimals, 64) + " g"
 }
 
 // massTitle names the heaviest part of each class's recommended build, or of its best
@@ -109,7 +119,10 @@ func massTitle(found []finding.Class) string {
 	}
 	if len(slices.Compact(slices.Clone(parts))) == 1 {
 		head = "The " + parts[0] + " is the heaviest part" + of + ": "
-		if len(shares) > mostTold {
+		switch {
+		case len(found) == 1: // the bar says of which class
+			return head + shares[0].where + strings.TrimPrefix(shares[0].limit, words.Mass(found[0].Class.Limit))
+		case len(shares) > mostTold:
 			return head + fmt.Sprintf("%.0f to %.0f %%", lo, hi)
 		}
 	} else {

@@ -52,7 +52,7 @@ func rotorFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string, 
 		return f, "", err
 	}
 	one := &all[0]
-	one.curves.Propeller = partText(one.picks[0].Part) + " at " + one.limits[0] + ": " + one.curves.Propeller
+	one.curves.Propeller = words.PartName(one.picks[0].Part) + " at " + one.limits[0] + ": " + one.curves.Propeller
 	f, err := one.curves.Figure()
 	if f == nil || err != nil {
 		return f, "", err

@@ -12,11 +12,6 @@ const (
 	nominalRing     = "nominal best"
 )
 
-// partText names what a design is to its class.
-func partText(p finding.Part) string {
-	return [...]string{"best", "recommended", "nominal best", "recommended, nominal best"}[p]
-}
-
 // partsNote says which classes have their nominal best recommended.
 func partsNote(found []finding.Class) string {
 	var limits []string

@@ -48,17 +48,17 @@ func answersOf(r *finding.Run, k *finding.Class) (entries []*finding.Entry, name
 	}
 	planned := func(a finding.Alike) bool { return k.Planned != nil && a.Index == k.Planned.Index }
 	if k.Planned != nil && !slices.ContainsFunc(lines, planned) {
-		add(k.Planned, partText(finding.RecommendedPart))
+		add(k.Planned, words.PartName(finding.RecommendedPart))
 	}
 	for n := range lines {
 		what := ""
 		switch chosen := planned(lines[n]); {
 		case chosen && n == 0:
-			what = partText(finding.BothPart)
+			what = words.PartName(finding.BothPart)
 		case chosen:
-			what = partText(finding.RecommendedPart)
+			what = words.PartName(finding.RecommendedPart)
 		case n == 0 && k.Planned != nil:
-			what = partText(finding.NominalPart)
+			what = words.PartName(finding.NominalPart)
 		}
 		add(&lines[n].Entry, what)
 	}

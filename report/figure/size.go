@@ -50,13 +50,15 @@ func sizeFigure(r *finding.Run, found []finding.Class) (*chart.Figure, error) {
 	p.Lines = append(p.Lines, limitLines(limits, p.X, p.Y)...)
 	p.Lines = append(p.Lines, tiedLines(found, p.X, p.Y)...)
 	p.Markers = sizeMarkers(r.Study.Merit, found, p.X, p.Y)
-	note := fmt.Sprintf("Merit: %s. At each weight and diameter: the best feasible design no heavier than that, "+
-		"judged in the class of %s.",
-		words.Merit(r.Study.Merit), words.Mass(widest.Class.Limit))
-	if len(found) == 1 {
-		note = fmt.Sprintf("Merit: %s. At each weight and diameter: the best feasible design no heavier than that.",
-			words.Merit(r.Study.Merit))
+	note := fmt.Sprintf("Merit: %s. At each weight and diameter: the best feasible design no heavier than that",
+		words.Merit(r.Study.Merit))
+	if finding.AnyChoice(found) {
+		note += ", by the nominal model"
 	}
+	if len(found) > 1 {
+		note += ", judged in the class of " + words.Mass(widest.Class.Limit)
+	}
+	note += "."
 	var out words.Outside
 	for _, k := range finding.PicksOf(found) {
 		out.AddCraft(atClass(r, words.Mass(k.Class.Class.Limit)), k.Craft)
@@ -162,13 +164,24 @@ func sizeMarkers(merit sweep.Merit, found []finding.Class, x, y chart.Axis) []ch
 			out = append(out, chart.Marker{X: out[n].X, Y: out[n].Y, Ring: true})
 		}
 	}
+	for n := range out { // a ring about the star of its class needs no second name
+		ring := &out[n]
+		if ring.Ring && slices.ContainsFunc(out, func(m chart.Marker) bool {
+			return !m.Ring && m.Tag == ring.Tag && near(m.X, ring.X, x.Max-x.Min) && near(m.Y, ring.Y, y.Max-y.Min)
+		}) {
+			ring.Tag = ""
+		}
+	}
 	return out
 }
+
+// near says whether two places of an axis of that extent are within the breadth of a mark.
+func near(a, b, extent float64) bool { return math.Abs(a-b) <= 0.025*extent }
 
 // sizeHead heads the callout of a design: for which classes it stands, and as what.
 func sizeHead(k *finding.Pick, limits string) string {
 	if k.Part != finding.BestPart {
-		limits += ", " + partText(k.Part)
+		limits += ", " + words.PartName(k.Part)
 	}
 	return limits + words.Star(k.Marked())
 }

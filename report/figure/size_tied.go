@@ -5,6 +5,7 @@ import (
 
 	"rotorsieve/report/chart"
 	"rotorsieve/report/finding"
+	"rotorsieve/report/texts"
 	"rotorsieve/report/words"
 	"rotorsieve/sweep"
 )
@@ -72,7 +73,7 @@ func recommendedTitle(found []finding.Class, marks []string) string {
 			f.where = finding.Inch.Format(c.Recommended().Design.Diameter, 4)
 			all := c.TiedSizes()
 			if few := len(found) <= mostTold; few && (len(all) > 1 || all[0].From < all[0].To) {
-				f.where += " (" + words.TiedRange(c) + ")"
+				f.where += " (tied: " + texts.JoinAnd(words.Each(all, words.Diameters)) + ")"
 			}
 		}
 		where = append(where, f)

@@ -18,8 +18,12 @@ const whyNotCaption = "What each requirement costs, class by class: the share of
 	"A design is counted at the first requirement that it does not keep, in the order from above, so that a later " +
 	"one may stop more than its bar shows. What stops hardly any has no bar."
 
-// mostTallied is how many bars, one above the other, have room on a page.
-const mostTallied = 24
+// mostTallied is how many bars, one above the other, have room on a page: of more the classes
+// stand side by side, up to mostTalliedAbreast.
+const (
+	mostTallied        = 24
+	mostTalliedAbreast = 4
+)
 
 // fewRejected is the share of all designs up to which what a gate rejected, and gains nothing,
 // is said and not drawn.
@@ -131,13 +135,14 @@ func tallyPanel(k *finding.Class, y chart.Axis, drawn []int) chart.Panel {
 }
 
 // withGains fills a figure with a row for each class: the tally, and beside it what each bound
-// alone 10 % looser would gain.
+// alone 10 % looser would gain; of more than have room so, with a column for each, the gains below.
 func withGains(f *chart.Figure, found []finding.Class, y chart.Axis, drawn []int) *chart.Figure {
 	var at []float64
 	for i := range found {
 		at = append(at, float64(i))
 	}
-	shown := spread(at, max(1, mostTallied/len(y.Names)))
+	abreast := len(found) > 1 && len(found)*len(y.Names) > mostTallied
+	shown := spread(at, mostTalliedAbreast)
 	if best := mostGaining(found); best >= 0 && !slices.Contains(shown, float64(best)) { // the title tells of it
 		shown[len(shown)-1] = float64(best)
 		slices.Sort(shown)
@@ -155,12 +160,37 @@ func withGains(f *chart.Figure, found []finding.Class, y chart.Axis, drawn []int
 	if len(shown) > 2 {
 		height = 0.155
 	}
+	var gains []chart.Panel
 	for _, n := range shown {
 		k := &found[int(n)]
-		tally := tallyPanel(k, y, drawn)
+		tally, gain := tallyPanel(k, y, drawn), gainPanel(k, y, drawn, most)
 		tally.Title += ": rejected"
-		f.Panels = append(f.Panels, tally, gainPanel(k, y, drawn, most))
-		f.Rows = append(f.Rows, height*float64(len(y.Names)))
+		if !abreast {
+			f.Panels = append(f.Panels, tally, gain)
+			f.Rows = append(f.Rows, height*float64(len(y.Names)))
+			continue
+		}
+		for i := range tally.Stacks { // the share alone has room
+			if _, share, ok := strings.Cut(tally.Stacks[i].Label, " · "); ok {
+				tally.Stacks[i].Label = share
+			}
+		}
+		tally.X.Ticks = []float64{0, 50, 100}
+		if k.Choice != nil {
+			gain.Title = "gain, a bound 10 % looser"
+		}
+		for i := range gain.Stacks { // the first of what else is best then
+			gain.Stacks[i].Label, _, _ = strings.Cut(gain.Stacks[i].Label, ", ")
+		}
+		if most > 0 {
+			gain.X.Max = roundUp(2.5 * most)
+		}
+		f.Panels, gains = append(f.Panels, tally), append(gains, gain)
+	}
+	if abreast {
+		f.Panels = append(f.Panels, gains...)
+		f.Columns = len(shown)
+		f.Rows = []float64{height * float64(len(y.Names)), height * float64(len(y.Names))}
 	}
 	f.Note += " Gain: the best merit by the nominal model with that bound alone 10 % looser, of the candidates and " +
 		"their neighbours, less that as asked."

@@ -80,7 +80,7 @@ func (p *Plan) take(tests []decide.Test) {
 				s.Diameter = d.Frame.Largest
 			}
 		case record.Craft:
-			s.AllUp = Gram.ToSI(math.Round(10*Gram.FromSI(p.Craft.Mass)) / 10) // as a scale says it
+			s.AllUp = weighed(p.Craft.Mass)
 		}
 		switch t.What {
 		case decide.PropellerThrust, decide.PropellerPower:
@@ -108,6 +108,10 @@ func legible(v float64) float64 {
 	}
 	return v
 }
+
+// weighed is a mass in kg as a scale says it, to the tenth of a gram, and so that it is printed in grams:
+// of tenths of a gram that are converted a quarter are read back in no fewer than 17 digits.
+func weighed(kg float64) float64 { return math.Round(1e4*kg) / 1e4 }
 
 // back is where the value of a test goes.
 func (p *Plan) back(what decide.Measurable) Back {

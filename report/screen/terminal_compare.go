@@ -39,6 +39,7 @@ func PrintComparison(w io.Writer, c *finding.Comparison, width int) error {
 	if !some {
 		p.line("  nothing that their results depend on")
 	}
+	printReordered(c, p)
 	for _, limit := range c.Limits() {
 		p.line("")
 		printRecommended(c, p, limit)
@@ -74,6 +75,22 @@ func PrintComparison(w io.Writer, c *finding.Comparison, width int) error {
 	return p.err
 }
 
+// printReordered says first what the runs' answers come to: what is to be ordered in place of what.
+func printReordered(c *finding.Comparison, p *printer) {
+	head := false
+	for _, limit := range c.Limits() {
+		for _, text := range words.Reordered(c, limit) {
+			if !head {
+				p.line("")
+				p.line("What to order, by the first run and then by the %s:", texts.Plural(len(c.Runs)-1, "second",
+					"others"))
+				head = true
+			}
+			p.hung("  "+texts.OneLine(words.ClassOf(c, limit))+"  ", text)
+		}
+	}
+}
+
 // printRecommended prints the builds that the runs recommend within a limit, where any had draws.
 func printRecommended(c *finding.Comparison, p *printer, limit float64) {
 	var runs, builds, sure, cautious []string
@@ -87,7 +104,7 @@ func printRecommended(c *finding.Comparison, p *printer, limit float64) {
 		if len(all) == 0 {
 			metrics = rankedBy(b)
 		}
-		runs, builds = append(runs, fmt.Sprintf("%2d", i+1)), append(builds, b.Build)
+		runs, builds = append(runs, fmt.Sprintf("%2d", i+1)), append(builds, words.RecordedBuild(b))
 		sure, cautious = append(sure, words.Probability(b.Feasible)), append(cautious, words.Merits(b.Cautious))
 		all = append(all, drawnBuild(b, metrics))
 	}

@@ -41,15 +41,12 @@ func widest(head string) float64 {
 	return 1.15 * float64(most)
 }
 
-// partWidth is that of a column of names of parts, in characters; longer ones take two lines.
-const partWidth = 12.5
-
 // answers are the columns after the class, for the designs of a table: the parts, then what was
 // asked for.
 func answers(asked []*model.Metric, rows []finding.Row) []answer {
 	var exist []answer
 	for _, k := range finding.PartsIn(rows) {
-		exist = append(exist, answer{head: k.Title, width: partWidth,
+		exist = append(exist, answer{head: k.Title, width: namedWidth(k, rows),
 			cell: func(x *finding.Row) any { return words.PartOf(k, x.Design) }})
 	}
 	out := []answer{

@@ -167,7 +167,7 @@ func (b *byHand) mean() float64 {
 	return float64(b.d.Cells) * sum / usable
 }
 
-func (b *byHand) steady() float64 { return 4*b.of("ESC idle") + b.a.AvionicsPower }
+func (b *byHand) steady() float64 { return 4*b.of("controller idle") + b.a.AvionicsPower }
 
 // full is the speed and the loaded voltage of full throttle with a resistance in series.
 func (b *byHand) full(series, most float64) (n, V, I float64) {
@@ -212,12 +212,12 @@ func TestBasisByHand(t *testing.T) {
 	_, _, free := b.full(0, most)
 	rating := math.Inf(1)
 	for _, k := range motor.Basis() {
-		if strings.HasPrefix(k.Symbol, "ESC step ") && k.Symbol != "ESC step above" &&
-			k.Value >= b.of("ESC margin")*free {
+		if strings.HasPrefix(k.Symbol, "controller step ") && k.Symbol != "controller step above" &&
+			k.Value >= b.of("controller margin")*free {
 			rating = math.Min(rating, k.Value)
 		}
 	}
-	switches, leads := b.of("ESC drop")/rating, b.of("leads drop")/rating
+	switches, leads := b.of("controller drop")/rating, b.of("leads drop")/rating
 	n, V, I := b.full(switches+leads, most)
 	full := &c.Powertrain.Full
 	near("controller", rating, full.Controller.Rating)
@@ -232,7 +232,7 @@ func TestBasisByHand(t *testing.T) {
 		b.of("hardware by size")*in +
 		4*(b.of("propeller square")*in*in+b.of("propeller linear")*in)*(1+b.of("propeller blade")*float64(d.Blades-2)) +
 		4*b.motor +
-		b.of("ESC board")*(1+b.of("ESC board slope")*rating) + b.of("wiring")*rating*in + a.Avionics +
+		b.of("controller board")*(1+b.of("controller board slope")*rating) + b.of("wiring")*rating*in + a.Avionics +
 		b.of("pack leads LiPo") + b.of("pack overhead")*b.of("high-rate mass")*d.Capacity/3600*float64(d.Cells)
 	near("all-up weight", mass, c.Mass)
 
@@ -247,7 +247,7 @@ func TestBasisByHand(t *testing.T) {
 		return 4 * b.of("c") * 2 * math.Pi * b.dropn * math.Pow(d.KV/60, 2) * u * u * math.Pow(1-u/V,
 			2) * math.Pow(b.of("f stand")/f, 2)
 	}
-	power := func(V float64) float64 { return 4*(u*I+chopping(V)+V*I*b.of("ESC edge")*f/2) + b.steady() }
+	power := func(V float64) float64 { return 4*(u*I+chopping(V)+V*I*b.of("controller edge")*f/2) + b.steady() }
 	mean := b.mean()
 	V = fall(mean/2, mean, func(V float64) float64 { return mean - b.pack*power(V)/V - V })
 	h := &c.Hover

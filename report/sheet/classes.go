@@ -25,7 +25,11 @@ func (b *review) classes() {
 	}
 	p := b.NewPage(ClassesSheet, SideWidths(len(best))...)
 	p.Groups(2, 3, 2)
-	p.Wide(1, p.Printed, "The best design of each class, side by side", xlsx.Title)
+	what := "best design"
+	if b.run.Decides() {
+		what = "nominal best"
+	}
+	p.Wide(1, p.Printed, "The "+what+" of each class, side by side", xlsx.Title)
 	p.Next()
 	p.Wide(1, p.Printed, "Differences in per cent are to the first class with a feasible design. What is best under "+
 		"another payload or at another diameter is on the sheets "+SummarySheet+" and "+leadersSheet+".", xlsx.Note)
@@ -115,7 +119,7 @@ func putSides(p *xlsx.Page, sides []Side, onePage bool) {
 	sideHead(p, "", "Unit", "diff. (%)", sides)
 	head := p.Height(top-1, p.Row-1)
 	for _, k := range finding.PartsIn(rows) {
-		c := partColumn(k)
+		c := partColumn(k, rows)
 		c.Look = fixed(xlsx.Look{Wrap: true})
 		SideLine(p, k.Title, "", c, false, sides)
 	}

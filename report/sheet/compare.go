@@ -6,6 +6,7 @@ import (
 	"io"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"rotorsieve/report/chart"
 	"rotorsieve/report/finding"
@@ -71,11 +72,40 @@ func (b *comparisonBook) label(limit float64) string {
 	return words.Mass(limit)
 }
 
+// reordered says what is to be ordered by the first run, and by the others in its place.
+func (b *comparisonBook) reordered(p *xlsx.Page) {
+	begun := false
+	for _, limit := range b.Limits() {
+		for i, text := range words.Reordered(b.Comparison, limit) {
+			if !begun {
+				section(p, "What to order, by the first run and then by the "+texts.Plural(len(b.Runs)-1, "second",
+					"others"))
+				begun = true
+			}
+			class := ""
+			if i == 0 {
+				class = words.ClassOf(b.Comparison, limit)
+			}
+			p.Put(1, class, xlsx.Ruled(xlsx.Look{Bold: true, Colour: xlsx.Accent, Wrap: true}))
+			p.Wide(2, len(p.Widths), text, xlsx.Ruled(xlsx.Plain))
+			p.Next()
+		}
+	}
+	if begun {
+		p.Gap()
+	}
+}
+
 // summary says what the runs were asked, in what they differ and what each
 // found best.
 func (b *comparisonBook) summary() {
 	columns := b.answers()
-	widths := []float64{14, 16}
+	const leastNamed, mostNamed = 16, 28
+	longest := leastNamed
+	for _, f := range b.Runs {
+		longest = max(longest, utf8.RuneCountInString(f.Name)+1)
+	}
+	widths := []float64{14, float64(min(longest, mostNamed))}
 	for _, c := range columns {
 		widths = append(widths, c.width)
 	}
@@ -88,6 +118,7 @@ func (b *comparisonBook) summary() {
 	p.Next()
 	p.Gap()
 
+	b.reordered(p)
 	b.inWords(p)
 	section(p, "The runs")
 	for i, f := range b.Runs {

@@ -12,6 +12,7 @@ import (
 
 	"rotorsieve/report/chart"
 	"rotorsieve/report/finding"
+	"rotorsieve/report/sheet/xlsx"
 	"rotorsieve/report/texts"
 	"rotorsieve/report/trial"
 	"rotorsieve/report/words"
@@ -346,6 +347,47 @@ func TestNoDecision(t *testing.T) {
 			if strings.Contains(text, word) {
 				t.Errorf("the summary says %q", text)
 			}
+		}
+	}
+}
+
+// Where draws choose, masses and operating points are those of the recommended builds first, and say so.
+func TestSheetsOfTheRecommended(t *testing.T) {
+	t.Parallel()
+	r := trial.DecidedRun(t)
+	book, found := decidedBook(t, r)
+	f := trial.OpenBook(t, book)
+	total, _ := trial.Find(t, f, massesSheet, "All-up weight", 1)
+	hovers, apart := 0, 0
+	for n, k := range finding.PicksOf(found) {
+		name := pickName(&k)
+		_, col := trial.Find(t, f, massesSheet, name, 1)
+		if got, want := trial.Number(t, f, massesSheet, xlsx.CellName(col, total)), 1e3*k.Craft.Mass; !trial.Near(got,
+			want, 1e-12) {
+			t.Errorf("%s weighs %g g, want %g", name, got, want)
+		}
+		row, first := trial.Find(t, f, pointsSheet, name, 1)
+		at, _ := trial.Find(t, f, pointsSheet, "Pack power (W)", row)
+		_, hover := trial.Find(t, f, pointsSheet, "Hover", row)
+		want := finding.Metric("hover-power").Of(k.Craft)
+		if got := trial.Number(t, f, pointsSheet, xlsx.CellName(hover, at)); first != 1 || math.Abs(got-want) > 0.01*want {
+			t.Errorf("%s hovers on %g W, want %g", name, got, want)
+		}
+		if hovers++; n > 0 && k.Part == finding.NominalPart {
+			apart++
+		}
+		if k.Part == finding.NominalPart && !strings.HasSuffix(name, "nominal best") {
+			t.Errorf("the nominal best is called %q", name)
+		}
+	}
+	if hovers < 3 || apart == 0 {
+		t.Errorf("%d designs, %d nominal best, are too few to tell", hovers, apart)
+	}
+	for sheet, title := range map[string]string{massesSheet: "What the recommended build of each class weighs",
+		pointsSheet:  "Operating points of the recommended build of each class",
+		ClassesSheet: "The nominal best of each class, side by side"} {
+		if got, err := f.GetCellValue(sheet, "A1"); err != nil || got != title {
+			t.Errorf("%s is headed %q, want %q (%v)", sheet, got, title, err)
 		}
 	}
 }

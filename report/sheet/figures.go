@@ -35,8 +35,8 @@ func (b *review) mainFigure() *chart.Picture {
 // Least shares of a printed page that a figure takes: under what it illustrates, and
 // else.
 const (
-	leastBeside = 0.35
-	leastAlone  = 0.7
+	leastBeside = 0.45
+	leastAlone  = 0.6
 )
 
 // illustrate places a figure on what is left of the printed page where that is at least a share of
@@ -52,6 +52,11 @@ func illustrate(p *xlsx.Page, f *chart.Picture, least float64, caption string) {
 	default:
 		p.BreakBefore()
 	}
+	characters := 0.0
+	for _, w := range p.Widths {
+		characters += w
+	}
+	height -= lineHeight * float64(max(0, xlsx.WrappedLines(caption, characters, false)-1)) / 72 * 96
 	p.Picture(f, width, height)
 	p.Wide(1, len(p.Widths), caption, xlsx.Note)
 	p.Next()

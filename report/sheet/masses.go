@@ -19,37 +19,69 @@ func colourCode(c color.Color) string {
 	return fmt.Sprintf("%02X%02X%02X", rgb.R, rgb.G, rgb.B)
 }
 
-// masses is the sheet of what the best designs weigh, part by part.
+// mostWeighed is of how many designs the masses stand side by side: of more the first of each class alone.
+const mostWeighed = 4
+
+// pickName names a design that a class is shown by.
+func pickName(k *finding.Pick) string {
+	name := words.ClassName(k.Class.Class)
+	if k.Part != finding.BestPart {
+		name += ", " + words.PartName(k.Part)
+	}
+	return name
+}
+
+// theShown names the designs that the classes are shown by.
+func (b *review) theShown() string {
+	if b.run.Decides() {
+		return "the recommended builds"
+	}
+	return "the best designs"
+}
+
+// shownTitle heads a sheet on the designs that the classes are shown by: "What the best design of each
+// class weighs".
+func (b *review) shownTitle(before, after string) string {
+	if b.run.Decides() {
+		return before + " the recommended build of each class" + after
+	}
+	return before + " the best design of each class" + after
+}
+
+// masses is the sheet of what the designs weigh that the classes are shown by, part by part.
 func (b *review) masses() {
-	var best []*finding.Class
+	var best []finding.Pick
+	all := len(finding.PicksOf(b.found)) <= mostWeighed
 	for i := range b.found {
-		if b.found[i].Best() != nil {
-			best = append(best, &b.found[i])
+		picks := b.found[i].Picks()
+		if !all {
+			picks = picks[:min(1, len(picks))]
 		}
+		best = append(best, picks...)
 	}
 	widths := []float64{24}
 	heads := []string{""}
 	var numbers []int
-	for _, f := range best {
+	for n := range best {
 		widths = append(widths, 14)
-		heads = append(heads, words.ClassName(f.Class))
+		heads = append(heads, pickName(&best[n]))
 		numbers = append(numbers, len(heads))
 	}
 	const wording = 64
 	p := b.NewPage(massesSheet, append(widths, wording)...)
 	last := len(widths) + 1
-	p.Wide(1, p.Printed, "What the best design of each class weighs", xlsx.Title)
+	p.Wide(1, p.Printed, b.shownTitle("What", " weighs"), xlsx.Title)
 	p.Next()
 	p.Marked()
 	p.Gap()
 	section(p, "Mass (g)")
 	p.Head(append(heads, "From"), numbers...)
 	top := p.Row
-	parts := words.Masses(best[0].Best().Craft)
+	parts := words.Masses(best[0].Craft)
 	for n, part := range parts {
 		p.Put(1, part.Title, xlsx.Ruled(xlsx.Plain))
 		for i, f := range best {
-			p.Put(2+i, finding.Gram.FromSI(words.Masses(f.Best().Craft)[n].Mass), xlsx.Ruled(xlsx.Look{Number: "0.0"}))
+			p.Put(2+i, finding.Gram.FromSI(words.Masses(f.Craft)[n].Mass), xlsx.Ruled(xlsx.Look{Number: "0.0"}))
 		}
 		p.Put(last, part.Formula, xlsx.Ruled(xlsx.Look{Wrap: true, Indent: 1, Colour: xlsx.Quiet}))
 		p.Next()
@@ -60,7 +92,7 @@ func (b *review) masses() {
 	for i, f := range best {
 		col := xlsx.ColumnName(2 + i)
 		p.Put(2+i, xlsx.Live{Formula: fmt.Sprintf("SUM(%s%d:%s%d)", col, top, col, end),
-			Value: finding.Gram.FromSI(f.Best().Craft.Mass)}, total)
+			Value: finding.Gram.FromSI(f.Craft.Mass)}, total)
 	}
 	p.Put(last, "", xlsx.Ruled(xlsx.Note))
 	p.Next()
@@ -72,7 +104,7 @@ func (b *review) masses() {
 		p.Put(1, part.Title, xlsx.Ruled(xlsx.Plain))
 		for i, f := range best {
 			col := xlsx.ColumnName(2 + i)
-			c := f.Best().Craft
+			c := f.Craft
 			p.Put(2+i, xlsx.Live{Formula: fmt.Sprintf("100*%s%d/%s%d", col, top+n, col, end+1),
 				Value: 100 * words.Masses(c)[n].Mass / c.Mass}, xlsx.Ruled(xlsx.Look{Number: "0.0"}))
 		}
@@ -88,7 +120,7 @@ func (b *review) masses() {
 	c.XAxis.Title.Paragraph, c.XAxis.MajorGridLines = nil, false
 	sheet := xlsx.Quoted(massesSheet)
 	for k, n := range words.Stacked(parts) {
-		if !slices.ContainsFunc(best, func(f *finding.Class) bool { return words.Masses(f.Best().Craft)[n].Mass > 0 }) {
+		if !slices.ContainsFunc(best, func(f finding.Pick) bool { return words.Masses(f.Craft)[n].Mass > 0 }) {
 			continue
 		}
 		c.Series = append(c.Series, excelize.ChartSeries{
@@ -99,7 +131,7 @@ func (b *review) masses() {
 				Color: []string{colourCode(chart.StackShade(k, len(words.StackOrder)))}},
 		})
 	}
-	p.Chart(c, "masses", "Mass of each part of the best design of each class, in g, stacked.",
+	p.Chart(c, "masses", "Mass of each part of these designs, in g, stacked.",
 		uint(400+min(120*len(best), 700)), 560)
 	p.End("")
 }

@@ -11,7 +11,7 @@ import (
 const measuresTold = 2
 
 // mostNext is of how many classes it is told: of more the picture would not stay on the first page.
-const mostNext = 3
+const mostNext = 6
 
 // fullSized is up to how many classes the picture beneath it is large enough to be read in print; of
 // more it is printed in its own size as well.

@@ -12,7 +12,8 @@ import (
 	"rotorsieve/report/words"
 )
 
-// points is the sheet of the operating points of the best designs, class by class.
+// points is the sheet of the operating points of the designs that the classes are shown by, the
+// recommended builds first.
 func (b *review) points() {
 	type block struct {
 		class string
@@ -20,12 +21,9 @@ func (b *review) points() {
 	}
 	var blocks []block
 	most, count := slices.Repeat([]float64{math.Inf(-1)}, len(words.PointColumns)), 0
-	for i := range b.found {
-		e := b.found[i].Best()
-		if e == nil {
-			continue
-		}
-		k := block{words.ClassName(b.found[i].Class), words.Points(e.Craft)}
+	picks := finding.PicksOf(b.found)
+	for n := range picks {
+		k := block{pickName(&picks[n]), words.Points(picks[n].Craft)}
 		blocks, count = append(blocks, k), max(count, len(k.of))
 		for n, c := range words.PointColumns {
 			for i := range k.of {
@@ -47,7 +45,7 @@ func (b *review) points() {
 	}
 	p := b.NewPage(pointsSheet, append(widths, 56)...)
 	last := len(p.Widths)
-	p.Wide(1, last, "Operating points of the best design of each class", xlsx.Title)
+	p.Wide(1, last, b.shownTitle("Operating points of", ""), xlsx.Title)
 	p.Next()
 	p.Wide(1, last, "Hover, least power and best range are at the mean voltage of the pack over its usable charge; "+
 		"full throttle and top speed at the charge that they are judged at.", xlsx.Note)

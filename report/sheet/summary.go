@@ -61,8 +61,9 @@ func (b *review) summary() {
 	if b.run.Decides() {
 		b.staleRow(p)
 		b.order(p)
-		if main != nil { // the answer fills the first page
+		if used, room := p.Used(); main != nil && used < (1-leastBeside)*room { // the answer fills the first page
 			illustrate(p, main, leastBeside, main.Caption+" "+orderNote)
+			b.printedWhole = len(b.found) <= fullSized
 			main = nil
 			p.BreakBefore()
 		} else {
@@ -87,6 +88,8 @@ func (b *review) summary() {
 	p.Block(0, func() { b.answerTable(p, columns) })
 	p.Gap()
 	section(p, "How far to trust it")
+	p.Wide(1, last, words.Caution(), xlsx.Strong)
+	p.Next()
 	p.Wide(1, last, words.Trust(b.run.Study)+" Validity limits, constants and sources are on "+
 		"the sheet "+basisSheet+".", xlsx.Plain)
 	p.Next()
@@ -95,8 +98,11 @@ func (b *review) summary() {
 			texts.Plural(n, "propeller", "propellers")), xlsx.Plain)
 		p.Next()
 	}
-	p.Gap()
-	closing(p, b.sheets)
+	if main != nil && b.run.Decides() { // it had no room beneath the answer
+		illustrate(p, main, leastAlone, main.Caption)
+		main, b.printedWhole = nil, true
+	}
+	listed(p, b.sheets)
 	if main != nil {
 		p.Again()
 		illustrate(p, main, leastAlone, main.Caption)
@@ -136,7 +142,7 @@ func (b *review) answerTable(p *xlsx.Page, columns []answer) {
 		for n, c := range columns {
 			l := xlsx.Look{Number: c.number}
 			if c.number == "" {
-				l.Align = "left"
+				l.Align, l.Wrap = "left", true
 			}
 			p.Put(n+2, c.cell(&x), xlsx.Ruled(l))
 		}
@@ -289,6 +295,11 @@ func closing(p *xlsx.Page, sheets []xlsx.BookSheet) {
 	section(p, "Cautions")
 	p.Wide(1, len(p.Widths), words.Caution(), xlsx.Strong)
 	p.Next()
+	listed(p, sheets)
+}
+
+// listed says, on the screen alone, where the rest is.
+func listed(p *xlsx.Page, sheets []xlsx.BookSheet) {
 	p.Aside() // links are of no use on paper
 	p.Gap()
 	section(p, "Sheets")

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/xuri/excelize/v2"
 
@@ -91,10 +92,27 @@ func fixed(l xlsx.Look) func(*finding.Row) xlsx.Look {
 	return func(*finding.Row) xlsx.Look { return l }
 }
 
+// namedWidth is that of a column of names of parts, in characters; longer ones take two lines.
+func namedWidth(k finding.PartKind, rows []finding.Row) float64 {
+	const least, most = 12, 22
+	n := least
+	for i := range rows {
+		n = max(n, utf8.RuneCountInString(k.Of(rows[i].Design)))
+	}
+	return float64(min(n, most))
+}
+
 // partColumn shows the part of a design that exists.
-func partColumn(k finding.PartKind) column {
-	return column{head: k.Title, note: "the " + k.Name + " that exists, by its name", width: 22, words: true,
-		cell: func(x *finding.Row) any { return k.Of(x.Design) }, Look: fixed(xlsx.Look{})}
+func partColumn(k finding.PartKind, rows []finding.Row) column {
+	return column{head: k.Title, note: "the " + k.Name + " that exists, by its name", width: namedWidth(k, rows),
+		words: true, cell: func(x *finding.Row) any { return k.Of(x.Design) }, Look: fixed(xlsx.Look{})}
+}
+
+// brought says whether a choice of the design comes with a part that is named beside it.
+func brought(r *finding.Run, n *sweep.AxisDef) bool {
+	return n != sweep.Diameter && slices.ContainsFunc(r.Study.Grid.Axes(), func(a sweep.Axis) bool {
+		return a.Def == n && a.Of != nil
+	})
 }
 
 // inputColumn shows a choice of the design.
@@ -150,10 +168,10 @@ func metricNote(m *model.Metric) string {
 func designColumns(r *finding.Run, rows []finding.Row) (first, rest []column) {
 	seen := map[string]bool{}
 	for _, k := range finding.PartsOf(r.Study.Grid) {
-		first = append(first, partColumn(k))
+		first = append(first, partColumn(k, rows))
 	}
 	for _, n := range finding.Inputs {
-		if n == sweep.Chord || n == sweep.Payload && !r.Swept(sweep.Payload) {
+		if n == sweep.Chord || n == sweep.Payload && !r.Swept(sweep.Payload) || brought(r, n) {
 			continue
 		}
 		seen[n.Name] = true

@@ -40,6 +40,8 @@ type review struct {
 	rows     int    // that a sheet has
 	rankings []rankingPlace
 	sheets   []xlsx.BookSheet
+
+	printedWhole bool // the summary has its picture large enough to be read in print
 }
 
 // WriteReview writes the design-review workbook, unless the context ends. While it is
@@ -94,8 +96,8 @@ func (b *review) contents() []xlsx.BookSheet {
 		"" + words.Front(b.run.Study.Front), Write: b.front})
 	add(some, xlsx.BookSheet{Name: MeritSheet, What: "weights and ranges, to be changed", Write: b.merit})
 	add(true, xlsx.BookSheet{Name: requirementsSheet, What: "what each requirement rejected", Write: b.requirements})
-	add(whole, xlsx.BookSheet{Name: massesSheet, What: "build-up of the best designs", Write: b.masses})
-	add(whole, xlsx.BookSheet{Name: pointsSheet, What: "hover, full throttle, cruise and top speed of the best designs",
+	add(whole, xlsx.BookSheet{Name: massesSheet, What: "build-up of " + b.theShown(), Write: b.masses})
+	add(whole, xlsx.BookSheet{Name: pointsSheet, What: "hover, full throttle, cruise and top speed of " + b.theShown(),
 		Write: b.points})
 	add(whole, xlsx.BookSheet{Name: partsSheet, What: "what to buy, what it weighs and must bear", Write: b.parts})
 	add(whole && b.run.Decides(), xlsx.BookSheet{Name: testPlanSheet, What: "what to measure, and what to expect",
@@ -106,7 +108,7 @@ func (b *review) contents() []xlsx.BookSheet {
 		add(true, xlsx.BookSheet{Name: figuresSheet, What: fmt.Sprintf("%d %s with captions", n,
 			texts.Plural(n, "picture", "pictures")), Write: func() {
 			main := b.mainFigure()
-			if b.run.Decides() && len(b.found) > fullSized {
+			if b.run.Decides() && !b.printedWhole {
 				main = nil
 			}
 			figurePages(b.Book, b.figures, main)

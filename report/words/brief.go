@@ -235,7 +235,7 @@ func weightBriefly(w *finding.Weight) string {
 const askedMore = 0.1
 
 // mostPayloads is how many payloads a brief page tells of.
-const mostPayloads = 5
+const mostPayloads = 6
 
 // PayloadsBriefly says what the nominal best with each payload, or with some of many, reaches
 // in what ranks most: "0, 50 and 100 g: hover time 26.2, 23.0 and 19.7 min".

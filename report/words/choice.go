@@ -23,6 +23,11 @@ func Probability(p float64) string {
 	return fmt.Sprintf("%.0f %%", math.Round(100*p))
 }
 
+// PartName names what a design is to its class.
+func PartName(p finding.Part) string {
+	return [...]string{"best", "recommended", "nominal best", "recommended, nominal best"}[p]
+}
+
 // Merits is a merit, or a difference of two, as it is told of draws: "0.214".
 func Merits(v float64) string { return fmt.Sprintf("%.3f", v) }
 

@@ -202,10 +202,10 @@ func winnersText(v *finding.Verdict) string {
 func contestText(k finding.Contest) string {
 	a, b := k.A.Chosen.Recommended, k.B.Chosen.Recommended
 	s := fmt.Sprintf("over draws the build that %s recommends, %s, has a higher cautious merit than that of %s, %s: "+
-		"%s against %s", k.A.Run, a.Build, k.B.Run, b.Build, Merits(a.Cautious), Merits(b.Cautious))
+		"%s against %s", k.A.Run, RecordedBuild(a), k.B.Run, RecordedBuild(b), Merits(a.Cautious), Merits(b.Cautious))
 	if k.Equal {
 		s = fmt.Sprintf("over draws the builds that %s and %s recommend, %s and %s, have the same cautious merit, %s",
-			k.A.Run, k.B.Run, a.Build, b.Build, Merits(a.Cautious))
+			k.A.Run, k.B.Run, RecordedBuild(a), RecordedBuild(b), Merits(a.Cautious))
 	}
 	s += fmt.Sprintf("; all requirements are kept in %s against %s", Probability(a.Feasible), Probability(b.Feasible))
 	switch {

@@ -15,7 +15,7 @@ var sections = []struct {
 	{"Hover", []string{"hover-time", "hover-power", "hover-efficiency", "hover-throttle", "hover-rpm",
 		"hover-tip-speed", "figure-of-merit"}},
 	{"Full throttle, static", []string{"thrust-to-weight", "full-throttle-rpm", "tip-speed", "tip-mach",
-		"motor-current", "torque-per-volume", "torque-load", "rim-speed", "winding-load", "esc-rating"}},
+		"motor-current", "torque-per-volume", "torque-load", "rim-speed", "winding-load", "controller-rating"}},
 	{"Level flight", []string{"top-speed", "top-tilt", "flight-rpm", "flight-tip-mach", "best-endurance-speed",
 		"cruise-power", "cruise-time", "best-range-speed", "range", "climb-rate", "level-tilt-limit", "ceiling"}},
 	{"Flight as asked", []string{"airspeed-power", "airspeed-current", "airspeed-time", "airspeed-range",

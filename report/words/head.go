@@ -8,7 +8,7 @@ var heads = map[string]string{
 	"wheelbase": "wheelbase", "capacity-per-cell": "per cell", "rim-speed": "rim", "winding-load": "winding",
 	"full-throttle-rpm": "full rpm", "tip-speed": "tip", "tip-mach": "tip M", "thrust-to-weight": "T/W",
 	"level-tilt-limit": "tilt limit", "motor-current": "motor I", "torque-per-volume": "torque/vol",
-	"torque-load": "torque", "esc-rating": "controller", "pack-current": "pack I", "pack-c-rate": "C rate",
+	"torque-load": "torque", "controller-rating": "controller", "pack-current": "pack I", "pack-c-rate": "C rate",
 	"pack-load": "pack load", "pack-voltage": "pack V", "voltage-margin": "cell spare", "hover-rpm": "hover rpm",
 	"hover-tip-speed": "hover tip", "hover-throttle": "throttle", "hover-power": "hover P",
 	"hover-efficiency": "hover eff.", "figure-of-merit": "FM", "motor-temperature": "motor T",
