@@ -42,7 +42,7 @@ func TestDryRunTellsTheTime(t *testing.T) {
 
 // The pictures that a dry run tells of, with their dots, are those that the run draws, those of the
 // choice among them: it draws them, and writes what it tells of nowhere.
-func TestDryRunTellsThePictures(t *testing.T) {
+func TestForetoldPictures(t *testing.T) {
 	defer func(d time.Duration) { trial = d }(trial)
 	trial = 100 * time.Millisecond // all of the study
 	t.Chdir(t.TempDir())

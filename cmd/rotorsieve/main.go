@@ -85,7 +85,6 @@ import (
 	"strings"
 	"syscall"
 	"unicode"
-	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 )
@@ -250,5 +249,5 @@ func oneLine(err error) string {
 			return ' '
 		}
 		return r
-	}, strings.ToValidUTF8(text, string(utf8.RuneError)))
+	}, text)
 }

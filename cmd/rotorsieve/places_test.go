@@ -367,3 +367,18 @@ func TestUnwritable(t *testing.T) {
 		t.Error("an error that is not of the disk is changed")
 	}
 }
+
+// A folder that another run holds is refused, whatever it is forced to.
+func TestFolderInUse(t *testing.T) {
+	writeFiles(t, map[string]string{"a/.keep": ""})
+	home, err := hold("a")
+	if err != nil {
+		t.Fatal(err)
+	}
+	const want = "--out a: another run is writing there, want another folder, or wait for it to end"
+	for _, more := range [][]string{nil, {"--force"}, {"--resume"}, {"--shard", "1/2"}} {
+		fails(t, append(append([]string{"sweep", "--out", "a"}, small...), more...), want)
+	}
+	home.release()
+	said(t, append([]string{"sweep", "--out", "a"}, small...)...)
+}

@@ -1,6 +1,8 @@
 package finding_test
 
 import (
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -29,6 +31,33 @@ func TestNamed(t *testing.T) {
 	for _, text := range []string{`[]`, `1`, `{"a":3}`, `{"a":{"value":"x"}}`, `{`, ``} {
 		if err := n.UnmarshalJSON([]byte(text)); err == nil {
 			t.Errorf("%q is read", text)
+		}
+	}
+}
+
+// A record that would take far more memory than bytes is refused before it is parsed.
+func TestReadRecordFile(t *testing.T) {
+	t.Parallel()
+	path := filepath.Join(t.TempDir(), finding.RecordName)
+	const objects, items = 400_000, 4 << 20
+	for _, c := range []struct {
+		text string
+		want string // "" where it is read
+	}{
+		{strings.Repeat("{", objects), ""},
+		{strings.Repeat("{", objects+1), "objects, which no run leaves"},
+		{"[0" + strings.Repeat(",0", items) + "]", ""},
+		{"[0" + strings.Repeat(",0", items+1) + "]", "values, which no run leaves"},
+	} {
+		if err := os.WriteFile(path, []byte(c.text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		b, err := finding.ReadRecordFile(path)
+		if c.want == "" && (err != nil || string(b) != c.text) {
+			t.Errorf("%.10s...: %v", c.text, err)
+		}
+		if c.want != "" && (err == nil || !strings.Contains(err.Error(), c.want)) {
+			t.Errorf("%.10s...: %v, want %q", c.text, err, c.want)
 		}
 	}
 }

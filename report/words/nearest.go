@@ -68,7 +68,11 @@ func Breaks(s *sweep.Stead) string {
 		r := &s.Broken[i]
 		v := "none"
 		if x := r.Metric.Of(s.Craft); finding.Finite(x) {
-			v = r.Metric.Unit.Format(x, 4)
+			digits := 4 // or more, where it would read as its bound
+			for v = r.Metric.Unit.Format(x, digits); digits < 9 && v == r.Metric.Unit.Format(r.Bound, digits); {
+				digits++
+				v = r.Metric.Unit.Format(x, digits)
+			}
 		}
 		all = append(all, fmt.Sprintf("%s %s (%s)", texts.Lower(r.Metric.Title), v, Bound(r)))
 	}
