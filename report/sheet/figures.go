@@ -35,7 +35,7 @@ func (b *review) mainFigure() *chart.Picture {
 // Least shares of a printed page that a figure takes: under what it illustrates, and
 // else.
 const (
-	leastBeside = 0.45
+	leastBeside = 0.55
 	leastAlone  = 0.6
 )
 

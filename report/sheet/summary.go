@@ -195,6 +195,7 @@ var beforeUnit = regexp.MustCompile(`([0-9]) ([%°A-Za-z])`)
 
 // inWords says what is best in each class, by how much, and what holds it.
 func (b *review) inWords(p *xlsx.Page) {
+	p.Keep(10) // with the words on a class
 	section(p, "The answer in words")
 	spans := [][2]int{{2, 4}, {5, 8}, {9, 11}, {12, len(p.Widths)}}
 	put := func(l xlsx.Look, first string, words ...string) {
