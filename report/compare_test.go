@@ -470,3 +470,34 @@ func TestFinishedAtLeast(t *testing.T) {
 		t.Fatal("no ceiling of the study is bounded by the model")
 	}
 }
+
+// A run of before a metric had its name is read, and differs in nothing for it.
+func TestFinishedOfFormerNames(t *testing.T) {
+	t.Parallel()
+	_, _, dirs := twoRuns(t)
+	record := filepath.Join(dirs[1], finding.RecordName)
+	was, err := os.ReadFile(record)
+	if err != nil {
+		t.Fatal(err)
+	}
+	former := bytes.ReplaceAll(was, []byte(`"controller-rating"`), []byte(`"esc-rating"`))
+	if bytes.Equal(was, former) {
+		t.Fatal("no metric had another name")
+	}
+	if err := os.WriteFile(record, former, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	c, err := finding.Compare(dirs[0], dirs[1])
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, a := range c.Aspects() {
+		if title := words.AspectTitle(&a); a.Differs() && strings.Contains(title, "controller") {
+			t.Errorf("the runs differ in %q", title)
+		}
+	}
+	x := c.Runs[1].Class(0.249).Best
+	if v := x.Values[finding.Place(finding.Metric("controller-rating"))]; !(v >= 10) {
+		t.Errorf("the best design has controllers of %g A", v)
+	}
+}

@@ -152,6 +152,7 @@ func (f *Finished) readStudy(s *StudyRecord) error {
 			if err != nil {
 				return err
 			}
+			gate.Name = m.Name // where it had another
 			bound := ExportUnit(m).ToSI(b.Bound.Value)
 			gate.Requirement = &sweep.Requirement{Metric: m, AtLeast: b.AtLeast, Bound: bound, Default: b.Default}
 		}
@@ -248,10 +249,13 @@ func (d *DesignRecord) Row(k sweep.Class) *Row {
 	}
 	for n, m := range model.Metrics {
 		x.Values[n] = math.NaN()
-		if v, ok := d.Metrics.Of(m.Name); ok {
-			x.Values[n] = ExportUnit(m).ToSI(v)
-		} else if a := Input(m.Name); a != nil {
+		if a := Input(m.Name); a != nil {
 			x.Values[n] = a.Of(x.Design)
+		}
+	}
+	for _, q := range d.Metrics {
+		if m, ok := model.LookupMetric(q.Name); ok { // by a name that it had, too
+			x.Values[Place(m)] = ExportUnit(m).ToSI(q.Value)
 		}
 	}
 	return x

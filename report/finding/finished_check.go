@@ -163,7 +163,7 @@ func (f *Finished) checkTally(found *FoundRecord) error {
 		return ok
 	}
 	for n, t := range found.Rejected {
-		if t.Gate != f.Gates[n].Name {
+		if m, ok := model.LookupMetric(t.Gate); t.Gate != f.Gates[n].Name && !(ok && m.Name == f.Gates[n].Name) {
 			return unlike("counts of %.60q at requirement %s", t.Gate, f.Gates[n].Name)
 		}
 		if !take(t.Designs) {
