@@ -200,13 +200,13 @@ func withGains(f *chart.Figure, found []finding.Class, y chart.Axis, drawn []int
 	return f
 }
 
-// mostGaining is the class in which a looser bound gains the largest share of merit, -1 for none.
+// mostGaining is the class in which a looser bound gains most merit, whose bar is the longest; -1 for none.
 func mostGaining(found []finding.Class) int {
 	at, largest := -1, 0.0
 	for i := range found {
 		if c := found[i].Choice; c != nil {
-			if all := c.Gaining(); len(all) > 0 && all[0].Gain/all[0].Merit > largest {
-				at, largest = i, all[0].Gain/all[0].Merit
+			if all := c.Gaining(); len(all) > 0 && all[0].Gain > largest {
+				at, largest = i, all[0].Gain
 			}
 		}
 	}
@@ -264,7 +264,7 @@ func otherAnswer(k *finding.Class, index uint64) string {
 	return strings.Join(out, ", ")
 }
 
-// whyNotTitle says which looser bound would gain the largest share of merit, and where, or, without
+// whyNotTitle says which looser bound would gain most merit, and where, or, without
 // draws or gains, which gate rejected most designs.
 func whyNotTitle(gates []sweep.Gate, found []finding.Class, soFar string) string {
 	if n := mostGaining(found); n >= 0 {
