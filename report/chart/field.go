@@ -294,7 +294,8 @@ func refined(x, y []float64, z [][]float64, fineX, fineY []float64) grid {
 // that of the parabola through it and its neighbours, and returns it in the
 // rising places at, which lie within x. Between two values it is cut to the
 // range of these and the next on either side, widened by the eighth that the
-// top of a parabola needs, so that steps in the data raise no false ridges.
+// top of a parabola needs, so that steps in the data raise no false ridges; and where
+// these values only rise or only fall, so does it: there is no top between them.
 func interpolated(x, v, at []float64) []float64 {
 	out := make([]float64, len(at))
 	n := len(x)
@@ -314,9 +315,21 @@ func interpolated(x, v, at []float64) []float64 {
 		near := v[max(gap-1, 0):min(gap+3, n)]
 		lo, hi := slices.Min(near), slices.Max(near)
 		spare := (hi - lo) / 8
+		if oneWay(near) {
+			lo, hi, spare = min(v[gap], v[gap+1]), max(v[gap], v[gap+1]), 0
+		}
 		out[k] = min(max(p.Predict(a), lo-spare), hi+spare)
 	}
 	return out
+}
+
+// oneWay says whether values never fall, or never rise.
+func oneWay(v []float64) bool {
+	rises, falls := false, false
+	for i := 1; i < len(v); i++ {
+		rises, falls = rises || v[i] > v[i-1], falls || v[i] < v[i-1]
+	}
+	return !(rises && falls)
 }
 
 // slopes are those of the parabolas through three neighbours; the end ones

@@ -158,3 +158,19 @@ func TestContouredShowsNoMoreThanTheData(t *testing.T) {
 		}
 	}
 }
+
+// Values that never fall are drawn as such: beside a flat there is no ridge.
+func TestInterpolatedOneWay(t *testing.T) {
+	t.Parallel()
+	x, v := []float64{0, 1, 2, 3, 4, 5}, []float64{0, 0.2, 0.62, 0.65, 0.65, 0.65}
+	var at []float64
+	for n := range 51 {
+		at = append(at, float64(n)/10)
+	}
+	out := interpolated(x, v, at)
+	for k := range out {
+		if k > 0 && out[k] < out[k-1] || out[k] > 0.65 {
+			t.Errorf("at %.1f it is %g after %g", at[k], out[k], out[max(k-1, 0)])
+		}
+	}
+}

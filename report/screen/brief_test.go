@@ -101,7 +101,7 @@ func TestGainBriefly(t *testing.T) {
 	if sign := map[bool]string{true: "hover time +", false: "hover time -"}[to > from]; !strings.Contains(text, sign) {
 		t.Errorf("of medians of %g and %g s it says %q, want %q in it", from, to, text, sign)
 	}
-	if !strings.HasPrefix(text, "+351 g: ") {
+	if !strings.HasPrefix(text, "351 g more than 249 g: ") {
 		t.Errorf("it says %q, want what 351 g more buy", text)
 	}
 }

@@ -10,6 +10,7 @@ import (
 	"rotorsieve/report/sheet/xlsx"
 	"rotorsieve/report/texts"
 	"rotorsieve/report/words"
+	"rotorsieve/sweep"
 	"rotorsieve/sweep/decide"
 )
 
@@ -254,6 +255,18 @@ func quantileLook(m *model.Metric, q decide.Quantiles) xlsx.Look {
 // inMargin shows a margin in per cent, beyond 999 as such.
 var inMargin = xlsx.Ruled(xlsx.Look{Number: `[>=999.5]"> 999";[<0]-0;+0`})
 
+// inKelvins shows a margin of a temperature.
+var inKelvins = xlsx.Ruled(xlsx.Look{Number: `+0" K";-0" K";0" K"`})
+
+// putMargin puts a margin of a requirement, of the logarithm of the share of its bound, in its unit.
+func putMargin(p *xlsx.Page, col int, q *sweep.Requirement, v float64) {
+	if m, kelvins := words.Margin(q, v); kelvins {
+		p.Put(col, m, inKelvins)
+	} else {
+		p.Put(col, m, inMargin)
+	}
+}
+
 // margins say at what the recommended build fails and by how much it keeps the rest.
 func (t *confidencePage) margins() {
 	c, b := t.c, t.c.Recommended()
@@ -271,7 +284,7 @@ func (t *confidencePage) margins() {
 					if at < len(b.Margins) && q.Bound > 0 {
 						m := b.Margins[at]
 						for k, v := range [3]float64{m.P10, m.P50, m.P90} {
-							t.Put(6+k, 100*math.Expm1(v), inMargin)
+							putMargin(t.Page, 6+k, q, v)
 						}
 					}
 					at++

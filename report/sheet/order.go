@@ -1,10 +1,14 @@
 package sheet
 
 import (
+	"slices"
+
+	"rotorsieve/model"
 	"rotorsieve/report/finding"
 	"rotorsieve/report/sheet/xlsx"
 	"rotorsieve/report/texts"
 	"rotorsieve/report/words"
+	"rotorsieve/sweep"
 )
 
 // measuresTold is how many measurements a class is told of where it says what to order.
@@ -22,8 +26,18 @@ const fullSized = 2
 func (b *review) order(p *xlsx.Page) {
 	last := len(p.Widths)
 	section(p, "What to order")
-	heads := []string{"Class", "Recommended build", "", "", "", "P(feasible) (%)", "Cautious merit", "Regret",
-		"Pack (mAh), P10 to P90", "Nominal best", "", "", "P(feasible) of that (%)", "Cautious merit", "Regret"}
+	build := "Recommended build"
+	if b.run.Swept(sweep.Payload) && !b.laden() {
+		build += ", without payload"
+	}
+	name := func(d model.Design) string {
+		if !b.run.Swept(sweep.Payload) {
+			d.Payload = 0 // it stands in the mission
+		}
+		return words.Build(d)
+	}
+	heads := []string{"Class", build, "", "", "", "P(feasible) (%)", "Cautious merit", "Regret",
+		"Pack (mAh), P10 to P90", "Nominal best", "", "", "P(feasible) (%)", "Cautious merit", "Regret"}
 	p.Head(heads, 6, 7, 8, 9, 13, 14, 15)
 	l := xlsx.Ruled(xlsx.Strong)
 	for i := range b.found {
@@ -37,7 +51,13 @@ func (b *review) order(p *xlsx.Page) {
 		}
 		p.Link(1, confidenceSheet)
 		first := c.Recommended()
-		p.Wide(2, 5, words.Build(first.Design), l)
+		limits, star := "", ""
+		if picks := f.Picks(); len(picks) > 0 && picks[0].Part.Recommends() {
+			e := picks[0].Entry
+			limits = words.Edges(finding.Edges(b.run.Study.Grid, e.Index, e.Craft.Mass))
+			star = words.Star(e.Marked()) // the picture says why
+		}
+		p.Wide(2, 5, name(first.Design)+star, l)
 		p.Put(6, 100*first.Feasible, inPercent)
 		p.Put(7, first.Cautious, inMerit)
 		p.Put(8, first.Regret, inMerit)
@@ -50,7 +70,7 @@ func (b *review) order(p *xlsx.Page) {
 		case n == nil:
 			p.Wide(10, last, "was not among what was drawn", inWords)
 		default:
-			p.Wide(10, 12, words.Build(n.Design), inWords)
+			p.Wide(10, 12, name(n.Design), inWords)
 			p.Put(13, 100*n.Feasible, inPercent)
 			p.Put(14, n.Cautious, inMerit)
 			p.Put(15, n.Regret, inMerit)
@@ -59,6 +79,9 @@ func (b *review) order(p *xlsx.Page) {
 		said := words.ReachesBriefly(c, first) + "; size: " + words.TiedRange(c) + "; it fails " + words.Fails(c, first)
 		if !c.Reached() {
 			said += "; " + words.Surest(c)
+		}
+		if limits != "" {
+			said += ". " + texts.Upper(limits)
 		}
 		p.Put(1, "", inText)
 		p.Wide(2, last, texts.Upper(said)+".", inText)
@@ -76,8 +99,16 @@ func (b *review) order(p *xlsx.Page) {
 	}
 }
 
+// laden says whether a recommended build carries a payload, which its name then has.
+func (b *review) laden() bool {
+	return slices.ContainsFunc(b.found, func(f finding.Class) bool {
+		return f.Choice != nil && f.Choice.Recommended().Design.Payload > 0
+	})
+}
+
 // orderNote says what the heads of what to order mean, beneath the picture.
 const orderNote = "P(feasible): share of draws of all that the model may err by in which a build keeps its " +
 	"requirements; what it reaches is from the 10th to the 90th percentile of them. Cautious merit, which ranks: " +
 	"the mean of the 10th to the 50th percentile. Regret: what the best build of each draw has more in merit, on " +
-	"average. See the sheet " + confidenceSheet + "; all builds are in " + finding.RobustName + "."
+	"average. *: outside the model's validity. See the sheet " + confidenceSheet + "; all builds are in " +
+	finding.RobustName + "."

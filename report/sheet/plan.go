@@ -161,8 +161,8 @@ func (b *review) testPlan() {
 
 // verification is the sheet of how each requirement is shown to be kept.
 func (b *review) verification() {
-	b.planned(verificationSheet, "How each requirement is shown to be kept", fmt.Sprintf("Margin: of the bound, over "+
-		"the draws; above 0 it is kept. P(kept): share of draws that keep the requirement, whatever else they do, "+
+	b.planned(verificationSheet, "How each requirement is shown to be kept", fmt.Sprintf("Margin: of the bound, of a "+
+		"temperature in kelvins, over the draws; above 0 it is kept. P(kept): share of draws that keep the requirement, whatever else they do, "+
 		"with the pack that each draw allows. From %.0f %% on it counts as shown by computing; else it is to be "+
 		"measured by the tests that tell most of its margin, with the share of its variance that "+
 		"goes along with each, and open "+
@@ -182,7 +182,7 @@ func (b *review) verification() {
 				for n, v := range []float64{c.Margin.P10, c.Margin.P50, c.Margin.P90} {
 					p.Put(4+n, "", inText)
 					if finding.Finite(v) && c.Relative() {
-						p.Put(4+n, words.CheckMargin(c, v), inMargin)
+						putMargin(p, 4+n, c.Gate.Requirement, v)
 					}
 				}
 				known(p, 7, 100*c.Kept, "0.0")

@@ -208,7 +208,11 @@ func (b *review) inWords(p *xlsx.Page) {
 		}
 		p.Next()
 	}
-	put(xlsx.Heading, "Class", "Best design", "Against other diameters", "Use of the weight", "What holds it")
+	nominal := "Best design"
+	if finding.AnyChoice(b.found) {
+		nominal = "Nominal best, before any error"
+	}
+	put(xlsx.Heading, "Class", nominal, "Against other diameters", "Its use of the weight", "What holds it")
 	for i := range b.found {
 		f := &b.found[i]
 		name := words.ClassName(f.Class)

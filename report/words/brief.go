@@ -131,7 +131,8 @@ func MeasureBriefly(c *finding.Choice, most int) string {
 		if m.Class != decide.WithinNoise && len(all) < most {
 			of := ""
 			if m.Of != nil && m.Build != 0 {
-				m.Of, of = nil, "of a contender; " // the workbook says of which
+				of = "of " + Build(m.Of.Design) + "; "
+				m.Of = nil
 			}
 			said := Measure(&m)
 			if slices.Contains(told, said) {
@@ -165,7 +166,7 @@ func GainBriefly(r *finding.Run, before, f *finding.Class) string {
 		return Gain(r.Gain(before, f))
 	}
 	from, to := before.Choice.Recommended(), f.Choice.Recommended()
-	s := "+" + Mass(f.Class.Limit-before.Class.Limit) + ": "
+	s := Mass(f.Class.Limit-before.Class.Limit) + " more than " + Mass(before.Class.Limit) + ": "
 	if changes := f.Choice.Medians(from, to); len(changes) > 0 {
 		return s + changesText(changes, 0)
 	}

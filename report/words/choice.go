@@ -143,7 +143,7 @@ func Price(c *finding.Choice) string {
 		return "none: the nominal best is recommended"
 	}
 	b, n := p.Recommended, p.Nominal
-	s := fmt.Sprintf("%s of the nominal merit of the nominal best (%s instead of %s); in return all requirements "+
+	s := fmt.Sprintf("%s less nominal merit than the nominal best (%s instead of %s); in return all requirements "+
 		"are kept "+
 		"in %s of the draws instead of %s, and the cautious merit is %s instead of %s", lost(b.Nominal, n.Nominal),
 		Merits(b.Nominal), Merits(n.Nominal), Probability(b.Feasible), Probability(n.Feasible), Merits(b.Cautious),

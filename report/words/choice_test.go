@@ -103,7 +103,7 @@ func TestChoice(t *testing.T) {
 		"recommended": {nil, words.Recommended, "4×2.4×2, 1404 4400KV, 2S: keeps all requirements in 86 % of the " +
 			"draws, cautious merit 0.176, merit 0.000 to 0.243 (P10 to P90) with a median of 0.211, expected regret " +
 			"0.021, pack bought 850 to 1500 mAh"},
-		"costs": {nil, words.Price, "28 % of the nominal merit of the nominal best (0.217 instead of 0.299); in " +
+		"costs": {nil, words.Price, "28 % less nominal merit than the nominal best (0.217 instead of 0.299); in " +
 			"return all requirements are kept in 86 % of the draws instead of 46 %, and the cautious merit is 0.176 " +
 			"instead of 0.092 (medians: hover time -6 %, thrust to " +
 			"weight -31 %)"},

@@ -220,7 +220,8 @@ func Answer(r *finding.Run, f *finding.Class) string {
 	words += ", hovers " + Brief(finding.Metric("hover-time"), finding.Metric("hover-time").Of(c)) +
 		", thrust to weight " + Brief(finding.Metric("thrust-to-weight"), finding.Metric("thrust-to-weight").Of(c))
 	if stand := finding.Metric("burst-time"); finding.Stood(stand, c) {
-		words += " for " + stand.Unit.Format(stand.Of(c), 2)
+		words += fmt.Sprintf(" (windings at %s after %s)", finding.Celsius.Format(motor.BurstLimit, 4),
+			stand.Unit.Format(stand.Of(c), 2))
 	}
 	for _, t := range r.Study.Merit {
 		if v := t.Metric.Of(c); finding.Finite(v) && t.Metric.Name != "hover-time" &&

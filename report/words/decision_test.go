@@ -389,7 +389,7 @@ func TestAnswer(t *testing.T) {
 	c := first.Craft
 	burst, dash := finding.Metric("burst-time").Of(c), finding.Metric("top-speed-time").Of(c)
 	got = words.Answer(&fast, f)
-	for _, want := range []string{fmt.Sprintf("thrust to weight %.2g for %.2g s",
+	for _, want := range []string{fmt.Sprintf("thrust to weight %.2g (windings at 120 °C after %.2g s)",
 		finding.Metric("thrust-to-weight").Of(c), burst),
 		fmt.Sprintf("top speed %.3g m/s, held %.2g s before the windings reach 120 °C",
 			finding.Metric("top-speed").Of(c), dash)} {

@@ -9,6 +9,7 @@ import (
 	"rotorsieve/model/unit"
 	"rotorsieve/report/finding"
 	"rotorsieve/report/texts"
+	"rotorsieve/sweep"
 )
 
 // Specification says what a part has to be, by its numbers, and of one that exists what its list
@@ -165,19 +166,23 @@ func ShownClass(s finding.Shown) string {
 	return "computed"
 }
 
-// CheckMargin is a margin of a check as it is told: in per cent of the bound, positive where it is kept, or in
-// the metric's unit where there is no such share.
-func CheckMargin(c *finding.Check, v float64) float64 {
-	if c.Relative() {
-		return 100 * math.Expm1(v)
+// Margin is a margin of a requirement as it is told, of the logarithm of the share of its bound: in per cent
+// of the bound, or, of a temperature, whose share says nothing, in kelvins. Above 0 it is kept.
+func Margin(q *sweep.Requirement, v float64) (margin float64, kelvins bool) {
+	if q.Metric.Kind != unit.Temperature {
+		return 100 * math.Expm1(v), false
 	}
-	return c.Gate.Requirement.Metric.Unit.FromSI(v)
+	left := -math.Expm1(-v) * q.Bound
+	if q.AtLeast {
+		left = math.Expm1(v) * q.Bound
+	}
+	return left, true
 }
 
 // CheckValue is the value of a check and its bound: "248 g".
 func CheckValue(c *finding.Check, v float64) string {
 	if q := c.Gate.Requirement; q != nil {
-		return q.Metric.Unit.Format(v, 4)
+		return shown(q.Metric, v)
 	}
 	return finding.Gram.Format(v, 4)
 }

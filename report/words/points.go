@@ -46,7 +46,7 @@ func heatText(c *model.Craft, time string) string {
 	if v := burst.Of(c); Beyond(burst, v) == "" {
 		return "not steady: " + burst.Unit.Format(v, 3) + " to " + limit
 	}
-	return "below " + limit + " for an hour"
+	return "steady: below " + limit
 }
 
 // pointColumn is a quantity of the operating points.
