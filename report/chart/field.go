@@ -317,6 +317,13 @@ func interpolated(x, v, at []float64) []float64 {
 		spare := (hi - lo) / 8
 		if oneWay(near) {
 			lo, hi, spare = min(v[gap], v[gap+1]), max(v[gap], v[gap+1]), 0
+			if k > 0 && at[k-1] >= x[gap] { // nor does it turn within the gap
+				if v[gap] <= v[gap+1] {
+					lo = max(lo, out[k-1])
+				} else {
+					hi = min(hi, out[k-1])
+				}
+			}
 		}
 		out[k] = min(max(p.Predict(a), lo-spare), hi+spare)
 	}
