@@ -69,7 +69,7 @@ func frontFigure(ctx context.Context, r *finding.Run, found []finding.Class) (*c
 	for i := range found {
 		at := atClass(r, words.Mass(found[i].Class.Limit))
 		for _, k := range found[i].Picks() {
-			out.AddCraft(at, k.Craft)
+			out.AddCraft(ofPart(at, k.Part), k.Craft)
 		}
 		if n, ok := finding.Knee(rows[i], metrics[1], metrics[0]); ok && len(metrics) == 2 {
 			out.Add(at, words.WarningsShort(&rows[i][n]))

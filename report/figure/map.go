@@ -2,6 +2,7 @@ package figure
 
 import (
 	"math"
+	"strings"
 
 	"rotorsieve/model"
 	"rotorsieve/report/chart"
@@ -44,7 +45,11 @@ func mapFigure(r *finding.Run, found []finding.Class, n int) (*chart.Figure, err
 		lo, hi = bounds(p.Field.Z, lo, hi)
 		f.Panels = append(f.Panels, p)
 		limit := words.Mass(found[i].Class.Limit)
-		stars = append(stars, out.Add(atClass(r, limit), words.Each(m.Marks(), words.MarkShort)))
+		best := finding.BestPart
+		if picks := found[i].Picks(); len(picks) > 1 {
+			best = picks[1].Part
+		}
+		stars = append(stars, out.Add(ofPart(atClass(r, limit), best), words.Each(m.Marks(), words.MarkShort)))
 		if e := found[i].Planned; e != nil {
 			out.AddCraft(atClass(r, limit), e.Craft)
 		}
@@ -135,6 +140,14 @@ func atClass(r *finding.Run, limit string) string {
 		return ""
 	}
 	return "at " + limit
+}
+
+// ofPart names the nominal best of a place beside the design that is recommended there.
+func ofPart(place string, p finding.Part) string {
+	if p != finding.NominalPart {
+		return place
+	}
+	return strings.TrimSpace(place + " the nominal best:")
 }
 
 // mapAxis makes a chart's axis of a swept one, and the places of its values: where

@@ -61,7 +61,7 @@ func sizeFigure(r *finding.Run, found []finding.Class) (*chart.Figure, error) {
 	note += "."
 	var out words.Outside
 	for _, k := range finding.PicksOf(found) {
-		out.AddCraft(atClass(r, words.Mass(k.Class.Class.Limit)), k.Craft)
+		out.AddCraft(ofPart(atClass(r, words.Mass(k.Class.Class.Limit)), k.Part), k.Craft)
 	}
 	recommended := recommendedMarks(r, found, &out)
 	note += out.Note()
