@@ -106,7 +106,7 @@ func TestEndsSoon(t *testing.T) {
 		{true, syscall.SIGHUP, "rotor --rpm 1000:25000:0.1 --draw drawn"},
 		{false, syscall.SIGHUP, "stand --compare stand.csv --fit fitted.csv"},
 		{true, os.Interrupt, "explain --rotor-points points.csv --why"},
-		{true, syscall.SIGTERM, "sweep --rotor-points points.csv --out none"},
+		{true, syscall.SIGTERM, "sweep --rotor-points points.csv --out bare"},
 		{false, syscall.SIGTERM, "sweep --dry-run --kv 1000:5000:0.1 --capacity 100:5000:0.1mAh " +
 			"--diameter 3:9:0.001in --workers 4096"},
 	} {
