@@ -163,9 +163,9 @@ func (b *review) testPlan() {
 func (b *review) verification() {
 	b.planned(verificationSheet, "How each requirement is shown to be kept", fmt.Sprintf("Margin: of the bound, of a "+
 		"temperature in kelvins, over the draws; above 0 it is kept. P(kept): share of draws that keep the "+
-		"requirement, whatever else they do, with the pack that each draw allows. From %.0f %% on it counts as shown by computing; else it is to be "+
-		"measured by the tests that tell most of its margin, with the share of its variance that "+
-		"goes along with each, and open "+
+		"requirement, whatever else they do, with the pack that each draw allows. From %.0f %% on it counts as "+
+		"shown by computing; else it is to be measured by the tests that tell most of its margin, with the share "+
+		"of its variance that goes along with each, and open "+
 		"where none tells %.0f %%.", 100*finding.SureEnough, 100*finding.TellsEnough),
 		[]float64{31, 19, 12, 10, 10, 10, 10, 64}, func(p *xlsx.Page, of *finding.Plan) {
 			p.Head([]string{"Requirement", "Bound", "Nominal value", "Margin P10 (%)", "Margin P50 (%)",
