@@ -112,6 +112,29 @@ func (k *torture) alone(t *testing.T, args ...string) time.Duration {
 // anew each time.
 const often = 3
 
+// reportTakes is about how long a report is written.
+const reportTakes = time.Second
+
+// reportBegun says whether a report is being written, or has been.
+func reportBegun(dir string) bool {
+	for _, pattern := range [...]string{"*.xlsx", "figures/[a-z]*", ".spool-[0-9][0-9][0-9][0-9][0-9]*"} {
+		if found, _ := filepath.Glob(filepath.Join(dir, pattern)); len(found) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// waits says whether something has ended within a time.
+func waits(ended <-chan struct{}, d time.Duration) bool {
+	select {
+	case <-ended:
+		return true
+	case <-time.After(d):
+		return false
+	}
+}
+
 // round kills a command until it ends, and compares what it leaves.
 func (k *torture) round(t *testing.T, v *victim, into string) {
 	t.Helper()
@@ -129,15 +152,26 @@ func (k *torture) round(t *testing.T, v *victim, into string) {
 		if err := c.Start(); err != nil {
 			t.Fatal(err)
 		}
-		var late *time.Timer
+		ended := make(chan struct{})
 		if k.killed < *kills && n < often {
 			u := k.rng.Float64() // squared, since the sweep comes first and is short
-			late = time.AfterFunc(time.Duration(u*u*float64(v.takes)), func() { _ = c.Process.Kill() })
+			after, reports := time.Duration(u*u*float64(v.takes)), k.rng.IntN(3) == 0
+			if reports { // which is short, and when it begins depends on what else the machine does
+				after = time.Duration(k.rng.Float64() * float64(reportTakes))
+			}
+			go func() {
+				for reports && !reportBegun(path) {
+					if waits(ended, 2*time.Millisecond) {
+						return
+					}
+				}
+				if !waits(ended, after) {
+					_ = c.Process.Kill()
+				}
+			}()
 		}
 		err := c.Wait()
-		if late != nil {
-			late.Stop()
-		}
+		close(ended)
 		if err == nil {
 			break
 		}
@@ -166,7 +200,7 @@ func (k *torture) phase(t *testing.T, v *victim, path string) string {
 		return "comparison"
 	case there(v.done):
 		return "end"
-	case there("*.xlsx"), there("figures/[a-z]*"), there(".spool-[0-9][0-9][0-9][0-9][0-9]*"):
+	case reportBegun(path):
 		return "report"
 	case !there(checkpointName):
 		return "start"
