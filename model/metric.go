@@ -1,6 +1,7 @@
 package model
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -10,27 +11,28 @@ import (
 
 // Metric is one computed quantity of a design.
 type Metric struct {
-	Name    string     // as in flags
-	Title   string     // as in tables and figures
-	Symbol  string     // as in formulas
-	Kind    *unit.Kind // of the quantity; values are in its SI unit
-	Unit    unit.Unit  // in which it is shown
-	Better  Direction
-	Meaning string // one line
-	Formula Formula
-	Source  string
-	Stage   Stage
-	ByClass bool    // depends on the weight class a craft is judged in
-	Bare    bool    // does not depend on the payload
-	Slow    bool    // takes longer to read than the rest of hover takes to compute
-	Even    bool    // between two packs nearly linear, see Span.Chord
-	Rises   bool    // from a pack to a larger one, to the last bit, whatever the payload
-	Cap     float64 // the value that also stands for all beyond it; 0 for none
-	Most    float64 // no craft has more; 0 where nothing but the craft bounds it
-	Signed  bool    // it may be below 0
-	Zero    bool    // a craft that flies may have none of it
-	Windy   bool    // of flight in the wind: where there is none, as another metric says
-	Asks    string  // name of the assumption without which no craft has the metric; "" for none
+	Name     string     // as in flags
+	Formerly string     // the name that it had first; "" for this one
+	Title    string     // as in tables and figures
+	Symbol   string     // as in formulas
+	Kind     *unit.Kind // of the quantity; values are in its SI unit
+	Unit     unit.Unit  // in which it is shown
+	Better   Direction
+	Meaning  string // one line
+	Formula  Formula
+	Source   string
+	Stage    Stage
+	ByClass  bool    // depends on the weight class a craft is judged in
+	Bare     bool    // does not depend on the payload
+	Slow     bool    // takes longer to read than the rest of hover takes to compute
+	Even     bool    // between two packs nearly linear, see Span.Chord
+	Rises    bool    // from a pack to a larger one, to the last bit, whatever the payload
+	Cap      float64 // the value that also stands for all beyond it; 0 for none
+	Most     float64 // no craft has more; 0 where nothing but the craft bounds it
+	Signed   bool    // it may be below 0
+	Zero     bool    // a craft that flies may have none of it
+	Windy    bool    // of flight in the wind: where there is none, as another metric says
+	Asks     string  // name of the assumption without which no craft has the metric; "" for none
 
 	start   func(*Craft) // see Start; nil for most
 	of      func(*Craft) float64
@@ -115,16 +117,14 @@ const (
 var Metrics = slices.Concat(massMetrics, fullMetrics, hoverMetrics, flightMetrics, askedMetrics,
 	partMetrics)
 
-// formerly are names that metrics had, by which flag files and records of earlier runs ask for them.
-var formerly = map[string]string{"esc-rating": "controller-rating"}
+// FirstName is the name that the metric had first, by which fingerprints of studies know it.
+func (m *Metric) FirstName() string { return cmp.Or(m.Formerly, m.Name) }
 
-// LookupMetric finds a metric by its name, or by one that it had.
+// LookupMetric finds a metric by its name, or by one that it had, by which flag files and records of earlier
+// runs ask for it.
 func LookupMetric(name string) (*Metric, bool) {
-	if now, ok := formerly[name]; ok {
-		name = now
-	}
 	for _, m := range Metrics {
-		if m.Name == name {
+		if m.Name == name || m.FirstName() == name {
 			return m, true
 		}
 	}

@@ -72,7 +72,7 @@ var fullMetrics = []*Metric{
 		Source:  sourced("Q/V_s burst"),
 		Stage:   StageOperate, Bare: true,
 		of: func(c *Craft) float64 { return c.Powertrain.Full.Torque / c.Powertrain.Drive.Motor.BurstTorque() }},
-	{Name: "controller-rating", Title: "Controller rating", Symbol: "I_rated",
+	{Name: "controller-rating", Formerly: "esc-rating", Title: "Controller rating", Symbol: "I_rated",
 		Kind: unit.Current, Unit: unit.Current.Unit("A"), Better: Lower,
 		Meaning: "continuous current per motor that the speed controller is bought for",
 		Formula: words("the least of 10, 12, 20, 25, 35, 45, 60, 80 A and each 20 A above that is at least 1.2 I, " +

@@ -42,16 +42,16 @@ func (s *Study) Fingerprint() string {
 		line("class %v", k.Limit)
 	}
 	for _, q := range s.Require {
-		line("require %s %v %v", q.Metric.Name, q.AtLeast, q.Bound)
+		line("require %s %v %v", q.Metric.FirstName(), q.AtLeast, q.Bound)
 	}
 	for _, t := range s.Merit {
-		line("merit %s %v %v %v", t.Metric.Name, t.Weight, t.Worst, t.Best)
+		line("merit %s %v %v %v", t.Metric.FirstName(), t.Weight, t.Worst, t.Best)
 	}
 	for _, m := range s.Maps {
-		line("map %s", m.Name())
+		line("map %s", m.named((*model.Metric).FirstName))
 	}
 	for _, m := range s.Front {
-		line("front %s", m.Name)
+		line("front %s", m.FirstName())
 	}
 	line("keep %d %d", s.Top, s.SizeBins)
 	if s.Nominal {

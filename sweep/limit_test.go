@@ -1,6 +1,7 @@
 package sweep
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -53,6 +54,16 @@ func TestLimitsOfStudy(t *testing.T) {
 		t.Error(err)
 	}
 	hard := s.Fingerprint()
+	named := *s
+	named.Require = slices.Clone(s.Require)
+	for i, r := range named.Require { // a metric with another name than it had is the same
+		m := *r.Metric
+		m.Name, m.Formerly = m.FirstName(), ""
+		named.Require[i].Metric = &m
+	}
+	if named.Fingerprint() != hard {
+		t.Error("a study with requirements by the names that metrics had first has another fingerprint")
+	}
 	s.Require = without(s.Require, "pack-load") // the model's limit stands
 	if other := s.Fingerprint(); hard == usual || other == hard || other == usual {
 		t.Error("limits of flight are not part of the fingerprint")

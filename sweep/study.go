@@ -101,9 +101,13 @@ type MapSpec struct {
 
 // Name is that of the map in flags and files.
 func (m MapSpec) Name() string {
+	return m.named(func(of *model.Metric) string { return of.Name })
+}
+
+func (m MapSpec) named(name func(*model.Metric) string) string {
 	s := m.X.Name + "-" + m.Y.Name
 	if m.Metric != nil {
-		s += "-" + m.Metric.Name
+		s += "-" + name(m.Metric)
 	}
 	return s
 }

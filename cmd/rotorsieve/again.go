@@ -83,8 +83,20 @@ func tellAside(w io.Writer, r *finding.Run) {
 	}
 }
 
-// gatheredAs is the study with the maps, and with candidates or without, that flags ask for in place of its own.
-func gatheredAs(st *sweep.Study, flags []string) *sweep.Study {
+// withCandidates is the study of a fingerprint that has this one's grid: it keeps candidates though nothing is
+// chosen, as runs of before always did. It is the study itself where the fingerprint is not of that.
+func withCandidates(st *sweep.Study, fingerprint string) *sweep.Study {
+	if with := *st; with.Nominal {
+		if with.Nominal = false; with.Fingerprint() == fingerprint {
+			return &with
+		}
+	}
+	return st
+}
+
+// gatheredAs is the study of a fingerprint with the maps, and with candidates or without, that flags ask for in
+// place of its own.
+func gatheredAs(st *sweep.Study, flags []string, fingerprint string) *sweep.Study {
 	var specs []sweep.MapSpec
 	asked := newMaps(&specs)
 	for _, f := range flags {
@@ -101,14 +113,14 @@ func gatheredAs(st *sweep.Study, flags []string) *sweep.Study {
 			other.Maps = append(other.Maps, spec)
 		}
 	}
-	return &other
+	return withCandidates(&other, fingerprint)
 }
 
 // finishedAs is the fingerprint of the run of the study that the folder's record is of, be
 // it with other maps; that of the study where it is of none.
 func (f *folder) finishedAs(st *sweep.Study) string {
 	if e := report.ReadEarlier(f.dir); e.Record != nil {
-		if s := &e.Record.Study; gatheredAs(st, s.Flags).Fingerprint() == s.Fingerprint {
+		if s := &e.Record.Study; gatheredAs(st, s.Flags, s.Fingerprint).Fingerprint() == s.Fingerprint {
 			return s.Fingerprint
 		}
 	}
@@ -122,7 +134,7 @@ func (f *folder) kept(st *sweep.Study) (*sweep.Study, error) {
 	if err != nil {
 		return nil, withFlags(err)
 	}
-	of := gatheredAs(st, state.Flags)
+	of := gatheredAs(st, state.Flags, state.Fingerprint)
 	if of.Fingerprint() != state.Fingerprint {
 		return st, nil // which the run refuses, and says why
 	}

@@ -246,6 +246,33 @@ func TestOtherDraws(t *testing.T) {
 		"want another folder, or --force to run the study again")
 }
 
+// Runs of before kept candidates where nothing was chosen, too: they are known by their fingerprints.
+func TestWithCandidates(t *testing.T) {
+	s := newStudyFlags("sweep", sweepDefaults)
+	s.output(s.group("Output"))
+	if err := s.take([]string{"--diameter", "4in,5in", "--draws", "0"}); err != nil {
+		t.Fatal(err)
+	}
+	none, err := s.study()
+	if err != nil {
+		t.Fatal(err)
+	}
+	with := *none
+	with.Nominal = false
+	if got := withCandidates(none, with.Fingerprint()); !none.Nominal || got.Nominal ||
+		got.Fingerprint() != with.Fingerprint() {
+		t.Errorf("of %t the study of a run that kept candidates has none: %t", none.Nominal, got.Nominal)
+	}
+	for _, fingerprint := range []string{none.Fingerprint(), "another"} {
+		if got := withCandidates(none, fingerprint); got != none {
+			t.Errorf("a study for the fingerprint %s is another", fingerprint)
+		}
+	}
+	if got := gatheredAs(none, []string{"--map=all", noDraws}, with.Fingerprint()); got.Nominal {
+		t.Error("what a run of before has gathered has no candidates")
+	}
+}
+
 // A file of a report that was ended early is the program's own as long as it is as it was.
 func TestEarlyReport(t *testing.T) {
 	t.Chdir(t.TempDir())

@@ -138,7 +138,7 @@ func newOfRun(dir string, args []string, which func(*finding.Finished) (*finding
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", dir, err)
 	}
-	if whole.Fingerprint() != run.Fingerprint {
+	if whole = withCandidates(whole, run.Fingerprint); whole.Fingerprint() != run.Fingerprint {
 		return nil, fmt.Errorf("%s: the files that %s names have changed since the run, want them restored or the "+
 			"study run again", dir, finding.FlagsName)
 	}

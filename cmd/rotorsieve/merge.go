@@ -173,7 +173,10 @@ func studyOf(shard *sweep.State) (*studyFlags, *sweep.Study, error) {
 		return nil, nil, err
 	}
 	st, err := s.study()
-	return s, st, err
+	if err != nil {
+		return nil, nil, err
+	}
+	return s, withCandidates(st, shard.Fingerprint), nil
 }
 
 // otherwise says where shards were given other names or other figures than the first,

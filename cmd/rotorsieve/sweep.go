@@ -144,6 +144,9 @@ func (o *sweepOptions) run(ctx context.Context, s *studyFlags, p *progress, stdo
 	if err != nil {
 		return err
 	}
+	if state, err := sweep.ReadState(home.path(checkpointName)); err == nil && o.resume && of == st {
+		of = withCandidates(st, state.Fingerprint)
+	}
 	if !o.quiet {
 		s.tellUnfilled(stderr)
 		learnt(stderr, st.Model.Assume.Evidence)
