@@ -135,7 +135,8 @@ func TestStandSpread(t *testing.T) {
 			c := label.Rated(standRating)
 			emf, _, reactive := chain(r)
 			emf /= p.UnderLoad
-			for _, drop := range []float64{r.amps * label.R * MotorSpread(record.Resistance), r.amps * c.R * sigma("controller drop"),
+			for _, drop := range []float64{r.amps * label.R * MotorSpread(record.Resistance),
+				r.amps * c.R * sigma("controller drop"),
 				r.amps * c.Leads * sigma("leads drop"), p.Reactance * reactive * sigma("x")} {
 				others += drop * drop / (emf * emf) / float64(len(rows)*len(motors))
 			}

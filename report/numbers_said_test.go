@@ -79,10 +79,11 @@ func sentences() []sentence {
 			l *leftBehind, class string, m []string) []float64 {
 			x := l.along[class][m[1]].numbers
 			shares := words.Hundred(x["behind"], x["tied"], x["ahead"]) // which add up to 100
-			return []float64{math.NaN(), float64(shares[0]), float64(shares[1]), float64(shares[2]), -x["difference"], x["se"]}
+			return []float64{math.NaN(), float64(shares[0]), float64(shares[1]), float64(shares[2]),
+				-x["difference"], x["se"]}
 		}},
-		{regexp.MustCompile(`buys \+` + written + ` g: hover time \+?` + written + ` %, thrust to weight \+?` + written +
-			` %`), func(l *leftBehind, class string, _ []string) []float64 {
+		{regexp.MustCompile(`buys +` + written + ` g more than ` + written + ` g: hover time \+?` + written +
+			` %, thrust to weight \+?` + written + ` %`), func(l *leftBehind, class string, _ []string) []float64 {
 			before := l.order[slices.Index(l.order, class)-1]
 			a, b := l.class[before], l.class[class]
 			grams := func(label string) float64 {
@@ -93,10 +94,10 @@ func sentences() []sentence {
 				return v
 			}
 			change := func(metric string) float64 { return 100 * (p50(b, metric)/p50(a, metric) - 1) }
-			return []float64{grams(class) - grams(before), change("hover-time"), change("thrust-to-weight")}
+			return []float64{grams(class) - grams(before), grams(before), change("hover-time"), change("thrust-to-weight")}
 		}},
-		{regexp.MustCompile(`the nominal best of each\): hover time ([\d., -]+) min; thrust to weight ([\d., -]+)`), func(
-			l *leftBehind, class string, m []string) []float64 {
+		{regexp.MustCompile(`the nominal best of each\): hover time ([\d., -]+) min; ` +
+			`thrust to weight ([\d., -]+)`), func(l *leftBehind, class string, m []string) []float64 {
 			for n, metric := range []string{"hover-time", "thrust-to-weight"} {
 				told := list.Split(strings.TrimSpace(m[n+1]), -1)
 				if len(told) != len(l.class[class].ByPayload) {
@@ -131,8 +132,8 @@ func missaid(l *leftBehind, page string, all []sentence) (wrong []string, compar
 	class := ""
 	for _, line := range strings.Split(page, "\n") {
 		for _, k := range l.order {
-			if head := words.Spaced(strings.TrimRight(k, "kg"), strings.TrimLeft(k, "0123456789.")); strings.HasPrefix(line,
-				head+" ") {
+			head := words.Spaced(strings.TrimRight(k, "kg"), strings.TrimLeft(k, "0123456789."))
+			if strings.HasPrefix(line, head+" ") {
 				class = k
 			}
 		}
@@ -212,7 +213,11 @@ func TestSaidNumbersAgree(t *testing.T) {
 	}
 	// Each number that a form has among its groups, with another last digit.
 	for _, s := range all {
-		for _, at := range s.form.FindAllStringSubmatchIndex(page, -1) {
+		found := s.form.FindAllStringSubmatchIndex(page, -1)
+		if len(found) == 0 {
+			t.Errorf("no sentence is of the form %s:\n%s", s.form, page)
+		}
+		for _, at := range found {
 			for n := 2; n < len(at); n += 2 {
 				if at[n] < 0 || page[at[n+1]-1] < '0' || page[at[n+1]-1] > '9' {
 					continue

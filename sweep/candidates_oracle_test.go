@@ -18,9 +18,11 @@ func plainSpread(name string) float64 {
 	for sigma, names := range map[float64]string{
 		0.05:  "tip-mach tip-speed full-throttle-rpm propeller-speed-use",
 		0.125: "thrust-to-weight torque-per-volume torque-load hover-throttle",
-		0.15:  "controller-rating motor-current-use board-current-use", 0.23: "pack-load", 0.02: "voltage-margin pack-voltage",
+		0.15:  "controller-rating motor-current-use board-current-use",
+		0.23:  "pack-load", 0.02: "voltage-margin pack-voltage",
 		0.35: "motor-temperature cruise-motor-temperature burst-time top-speed-time",
-		0:    "payload wheelbase capacity-per-cell rim-speed winding-load frame-use motor-cells-use board-cells-use price",
+		0: "payload wheelbase capacity-per-cell rim-speed winding-load frame-use motor-cells-use " +
+			"board-cells-use price",
 	} {
 		if slices.Contains(strings.Fields(names), name) {
 			return sigma
@@ -145,7 +147,8 @@ func plainCandidates(s *Study, class Class, all []judged, ranked []*judged) (ofV
 			add(&out[(j.at[diameter]*n(blades)+j.at[blades])*n(payload)+j.at[payload]], level,
 				min(maxListed, max(1, 16384/len(out))))
 			for axis, from := range before {
-				add(&ofValues[from+j.at[axis]], level, max(1, min(maxOfValue, 4096/count)*[6]int{4, 8, 12, 16, 24, 40}[level]/40))
+				share := [6]int{4, 8, 12, 16, 24, 40}[level]
+				add(&ofValues[from+j.at[axis]], level, max(1, min(maxOfValue, 4096/count)*share/40))
 			}
 		}
 	}

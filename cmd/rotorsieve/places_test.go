@@ -88,7 +88,8 @@ func TestPlainTexts(t *testing.T) {
 		t.Errorf("%d files were written", n)
 	}
 	// What is said in many scripts, in symbols and in joined signs stays.
-	said(t, append([]string{"sweep", "--dry-run"}, append(small, "--class", "250g=Förster ⌀ 250 – 軽い 👩‍🔧")...)...)
+	said(t, slices.Concat([]string{"sweep", "--dry-run"}, small,
+		[]string{"--class", "250g=Förster ⌀ 250 – 軽い 👩‍🔧"})...)
 	// Nor are folders refused that exist: they are the user's.
 	if err := os.MkdirAll("con/home", 0o755); err != nil {
 		t.Fatal(err)
@@ -360,7 +361,8 @@ func TestUnwritable(t *testing.T) {
 		t.Errorf("%d files are left", left)
 	}
 	full := fmt.Errorf("review.xlsx: %w", syscall.ENOSPC)
-	if got, want := wantRoom(full, "go on").Error(), full.Error()+", want room and leave to write there: go on"; got != want {
+	want := full.Error() + ", want room and leave to write there: go on"
+	if got := wantRoom(full, "go on").Error(); got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 	if other := errors.New("other"); wantRoom(other, "go on") != other {

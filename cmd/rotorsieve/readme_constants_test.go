@@ -49,9 +49,11 @@ func TestReadmeStatesConstants(t *testing.T) {
 		of("%g V over the switches at the rating (common practice) and %g V over leads and joints (the same stands), "+
 			"%s each",
 			value("controller drop"), value("leads drop"), spread("leads drop")),
-		of("an edge of %g ns (%s), %g W of logic (%s; common practice)", 1e9*value("controller edge"), spread("controller edge"),
+		of("an edge of %g ns (%s), %g W of logic (%s; common practice)", 1e9*value("controller edge"),
+			spread("controller edge"),
 			value("controller idle"), spread("controller idle")),
-		of("takes %.3g g/A for a board with the flight controller (%s)", 1e3*value("controller joined"), spread("controller joined")),
+		of("takes %.3g g/A for a board with the flight controller (%s)", 1e3*value("controller joined"),
+			spread("controller joined")),
 		of("%g kN·m per m³ of a 2207 stator, with the cube root of the volume (%s; common practice)",
 			1e-3*value("Q/V_s burst"), spread("Q/V_s burst")),
 		of("to the power of %g (%s)", value("G exponent of the wash"), spread("G")),

@@ -69,7 +69,8 @@ var (
 )
 
 // fixed are numbers that a text has whatever was found.
-var fixed = regexp.MustCompile(`10th to the 50th percentile|10th to 90th|steps of 1 %|counts 0|begins at 0|merit is 0|` +
+var fixed = regexp.MustCompile(`10th to the 50th percentile|10th to 90th|steps of 1 %|counts 0|begins at 0|` +
+	`merit is 0|` +
 	`Loosening one bound by 10 %|bound alone 10 % looser|Under 0\.5 % fail|at 75 % radius|Answers by|< 1 %`)
 
 // shown is the design by which titles tell of a class.
@@ -116,7 +117,9 @@ func heaviestShare(k *finding.Class) float64 {
 // markedSo says whether a design that a class is shown by, or its best, has a mark that says so.
 func markedSo(k *finding.Class, text string) bool {
 	return slices.ContainsFunc(append(words.Each(shown(k).Craft.Warnings(), words.MarkShort),
-		words.Each(k.Best().Craft.Warnings(), words.MarkShort)...), func(w string) bool { return strings.Contains(w, text) })
+		words.Each(k.Best().Craft.Warnings(), words.MarkShort)...), func(w string) bool {
+		return strings.Contains(w, text)
+	})
 }
 
 // sayings are all forms in which titles, subtitles and notes state numbers.
@@ -164,7 +167,8 @@ func sayings() []saying {
 			titles := map[string]bool{}
 			for i := range s.found {
 				for _, p := range s.f.Panels {
-					if name := words.ClassName(s.found[i].Class); p.Title == name || strings.HasPrefix(p.Title, name+":") ||
+					name := words.ClassName(s.found[i].Class)
+					if p.Title == name || strings.HasPrefix(p.Title, name+":") ||
 						strings.HasPrefix(p.Title, name+" *:") {
 						titles[name] = true
 					}
@@ -193,7 +197,8 @@ func sayings() []saying {
 		{"", `propeller diameter of ` + numeral + ` in`, func(_ *spoken, k *finding.Class, _ []string) []float64 {
 			return []float64{inch(k)}
 		}, nil, true},
-		{"", `(?:Reynolds number|all-up weight) of ` + numeral, func(_ *spoken, k *finding.Class, m []string) []float64 {
+		{"", `(?:Reynolds number|all-up weight) of ` + numeral, func(_ *spoken, k *finding.Class,
+			m []string) []float64 {
 			if markedSo(k, m[0]) {
 				return []float64{math.NaN()} // marks have tests of their own
 			}
@@ -260,8 +265,12 @@ func sayings() []saying {
 		{"^(confidence|size|.*diameter.*)$", numeral + ` in\b`, design(func(d model.Design) float64 {
 			return finding.Inch.FromSI(d.Diameter)
 		}), nil, false},
-		{"^confidence$|-", `KV ` + numeral, design(func(d model.Design) float64 { return sweep.KV.Unit.FromSI(d.KV) }), nil, false},
-		{"^confidence$", numeral + ` blades`, design(func(d model.Design) float64 { return float64(d.Blades) }), nil, false},
+		{"^confidence$|-", `KV ` + numeral, design(func(d model.Design) float64 {
+			return sweep.KV.Unit.FromSI(d.KV)
+		}), nil, false},
+		{"^confidence$", numeral + ` blades`, design(func(d model.Design) float64 {
+			return float64(d.Blades)
+		}), nil, false},
 		{"^classes$", `best: ` + numeral + ` in`, func(_ *spoken, k *finding.Class, _ []string) []float64 {
 			return []float64{finding.Inch.FromSI(shownOf(k).Design.Diameter)}
 		}, nil, false},
@@ -281,8 +290,12 @@ func sayings() []saying {
 			}
 			return []float64{float64(drawn), float64(len(moving(ks))), math.NaN()}
 		}, false},
-		{"^confidence$|-", numeral + `S\b`, design(func(d model.Design) float64 { return float64(d.Cells) }), nil, false},
-		{"^confidence$|-", numeral + ` stator`, design(func(d model.Design) float64 { return sweep.Stator.Of(d) }), nil, false},
+		{"^confidence$|-", numeral + `S\b`, design(func(d model.Design) float64 {
+			return float64(d.Cells)
+		}), nil, false},
+		{"^confidence$|-", numeral + ` stator`, design(func(d model.Design) float64 {
+			return sweep.Stator.Of(d)
+		}), nil, false},
 		{"^front$", `\b` + heads + ` ` + numeral + `[^;]*? with ` + heads + ` ` + numeral, func(s *spoken,
 			k *finding.Class, m []string) []float64 {
 			y, x := metricHeaded(m[1]), metricHeaded(m[3])
@@ -348,8 +361,8 @@ func sayings() []saying {
 		{"^envelope$", `best endurance at ([\d., and]+) m/s, best range at ([\d., and]+) m/s`, nil, func(s *spoken,
 			m []string) []float64 {
 			flown := flownOf(s.found)
-			if chosen := slices.DeleteFunc(slices.Clone(flown), func(k Flown) bool { return !k.part.Recommends() }); len(
-				flown) > mostBeside && len(chosen) > 0 {
+			chosen := slices.DeleteFunc(slices.Clone(flown), func(k Flown) bool { return !k.part.Recommends() })
+			if len(flown) > mostBeside && len(chosen) > 0 {
 				flown = chosen
 			}
 			flown = flown[:min(len(flown), mostFlown)]

@@ -220,7 +220,9 @@ func TestOrder(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	head := slices.IndexFunc(rows, func(row []string) bool { return len(row) > 1 && strings.HasPrefix(row[1], "Recommended build") })
+	head := slices.IndexFunc(rows, func(row []string) bool {
+		return len(row) > 1 && strings.HasPrefix(row[1], "Recommended build")
+	})
 	mission := slices.IndexFunc(rows, func(row []string) bool { return len(row) > 0 && row[0] == "The mission" })
 	if head < 0 || mission < head {
 		t.Fatalf("the table of what to order is in row %d, the mission in row %d", head+1, mission+1)

@@ -135,9 +135,8 @@ func TestChoice(t *testing.T) {
 		"none sure": {func(c *finding.Choice) {
 			c.Line[3].Any, c.Line[4].Any, c.Builds[2].Feasible = false, false, 0.78
 		}, words.Line, "best cautious merit by P(feasible): at 50 to 70 % 0.176 (4 in), from 80 % on none; best " +
-			"median 0.211 at 50 %, 0.211 at 70 %; the surest, 2.5×2.25×3, 1404 4400KV, 4S, keeps all requirements in 78 " +
-			"% and fails most often at " +
-			"use of the stator's torque, in 6 % of the draws"},
+			"median 0.211 at 50 %, 0.211 at 70 %; the surest, 2.5×2.25×3, 1404 4400KV, 4S, keeps all requirements in " +
+			"78 % and fails most often at use of the stator's torque, in 6 % of the draws"},
 		"never kept": {func(c *finding.Choice) { c.Builds[2].Feasible = 0 }, words.Surest,
 			"no build keeps all requirements in any draw"},
 		"sizes": {nil, rivals, "4 in against 2.5 in: ahead in 33 %, tied in 39 %, behind in 28 % of the draws " +
@@ -147,8 +146,8 @@ func TestChoice(t *testing.T) {
 			v := &a.Values[2]
 			*v = decide.AxisValue{Value: v.Value, Any: true, Build: 5, Ahead: 0.1, Tied: 0.25, Behind: 0.65,
 				Difference: -0.1, Standard: 0.004}
-		}, rivals, "4 in against 2.5 in: ahead in 33 %, tied in 39 %, behind in 28 % of the draws (cautious merit +0.008 ± " +
-			"0.005: not told apart); against 5 in 65, 25 and 10 % (+0.100 ± 0.004)"},
+		}, rivals, "4 in against 2.5 in: ahead in 33 %, tied in 39 %, behind in 28 % of the draws (cautious merit " +
+			"+0.008 ± 0.005: not told apart); against 5 in 65, 25 and 10 % (+0.100 ± 0.004)"},
 		"a better size": {func(c *finding.Choice) {
 			a := c.Along(sweep.Diameter)
 			for n := range a.Values {
@@ -156,8 +155,8 @@ func TestChoice(t *testing.T) {
 					v.Difference, v.Standard = 0.02, 0.005
 				}
 			}
-		}, rivals, "4 in against 2.5 in: ahead in 33 %, tied in 39 %, behind in 28 % of the draws (cautious merit -0.020 ± " +
-			"0.005: the other is better in these draws)"},
+		}, rivals, "4 in against 2.5 in: ahead in 33 %, tied in 39 %, behind in 28 % of the draws (cautious merit " +
+			"-0.020 ± 0.005: the other is better in these draws)"},
 		"one size": {func(c *finding.Choice) { c.Axes = nil }, rivals, ""},
 		"moves": {nil, words.Sensitivities, "the widest spans of merit from -1 to +1 sigma, or of another assumption, " +
 			"first: pack resistance +1 sigma: merit -0.044; frame mass +1 sigma: it fails, " +

@@ -42,8 +42,8 @@ func TestReordered(t *testing.T) {
 		want []string
 	}{
 		{"another build", []*finding.Finished{run("a", four, true), run("b", three, true)},
-			[]string{"4×2.8×2, 1507 3800KV, 3S becomes 3.5×2.45×2, 1404 3600KV, 3S, payload 30 g; cautious merit 0.313 " +
-				"to 0.219, P(feasible) 88 % to 90 %"}},
+			[]string{"4×2.8×2, 1507 3800KV, 3S becomes 3.5×2.45×2, 1404 3600KV, 3S, payload 30 g; cautious merit " +
+				"0.313 to 0.219, P(feasible) 88 % to 90 %"}},
 		{"the same build", []*finding.Finished{run("a", four, true), run("b", later, true)},
 			[]string{"4×2.8×2, 1507 3800KV, 3S stays; cautious merit 0.313 to 0.400, P(feasible) 88 % to 70 %"}},
 		{"nothing", []*finding.Finished{run("a", four, true), run("b", nil, false)},
@@ -52,8 +52,8 @@ func TestReordered(t *testing.T) {
 		{"no draws at all", []*finding.Finished{run("a", nil, true), run("b", nil, true)}, nil},
 		{"not asked", []*finding.Finished{run("a", four, true), elsewhere}, nil},
 		{"another merit", []*finding.Finished{run("a", four, true), otherMerit},
-			[]string{"4×2.8×2, 1507 3800KV, 3S becomes 3.5×2.45×2, 1404 3600KV, 3S, payload 30 g; P(feasible) 88 % to " +
-				"90 %"}},
+			[]string{"4×2.8×2, 1507 3800KV, 3S becomes 3.5×2.45×2, 1404 3600KV, 3S, payload 30 g; P(feasible) 88 % " +
+				"to 90 %"}},
 		{"three", []*finding.Finished{run("a", four, true), run("b", later, true), run("c", nil, false)},
 			[]string{"b: 4×2.8×2, 1507 3800KV, 3S stays; cautious merit 0.313 to 0.400, P(feasible) 88 % to 70 %",
 				"c: 4×2.8×2, 1507 3800KV, 3S becomes nothing feasible"}},
