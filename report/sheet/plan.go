@@ -72,8 +72,8 @@ func (b *review) parts() {
 	b.planned(partsSheet, "What to buy", "Masses are those of the model or, of parts that exist, as stated; they add "+
 		"up to the all-up weight. A part must bear what full throttle at rest asks of it: by the nominal model, and "+
 		"in nine of ten draws of what the model may err by (P90). Margin: what it is rated for over "+
-		"the P90, or over the "+
-		"nominal value without draws. Prices are in the unit of the lists of parts.",
+		"the P90, or over the nominal value without draws; in red where the part is asked for more, as a pack may be "+
+		"up to the bound on the use of its rating. Prices are in the unit of the lists of parts.",
 		[]float64{11, 19, 35, 8, 8, 8, 8, 8, 21, 9, 9, 9, 9, 9}, func(p *xlsx.Page, of *finding.Plan) {
 			heads := []string{"Part", "Name", "Specification", "Quantity", "Mass of one (g)", "Mass (g)",
 				"Price of one", "Price", "Must bear", "Nominal", "P90", "Rated for", "Margin (%)", "Rating"}
@@ -110,7 +110,7 @@ func (b *review) parts() {
 				for n, v := range []float64{x.Needs, x.Most, x.Rated} {
 					known(p, 10+n, in.FromSI(v), numberFormat(in.FromSI(x.Needs)))
 				}
-				known(p, 13, 100*x.Margin(), "+0.0;-0.0;0.0")
+				known(p, 13, 100*x.Margin(), "+0.0;[Red]-0.0;0.0")
 				p.Put(14, words.RatedBy(x), inWords)
 				p.Next()
 			}
