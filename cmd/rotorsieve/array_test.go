@@ -3,6 +3,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"os"
 	"os/exec"
@@ -34,9 +35,9 @@ func TestArrayScript(t *testing.T) {
 		t.Error("the array is of other tasks than SHARDS says, or nothing tells a task that its time is over")
 	}
 	writeFiles(t, map[string]string{
-		// A share that goes on until it is ended, or ends by itself.
+		// A share that goes on until it is ended or its folder is gone, or ends by itself.
 		"share": "#!/bin/sh\ntrap 'exit 3' TERM\necho \"$@\" >args\n[ -z \"$ENDS\" ] || exit $ENDS\n: >began\n" +
-			"while :; do sleep 0.05; done\n",
+			"while [ -e began ]; do sleep 0.05; done\n",
 		"bin/scontrol": "#!/bin/sh\necho \"$@\" >>queued\n",
 	})
 	for _, name := range []string{"share", "bin/scontrol"} {
@@ -64,7 +65,9 @@ func TestArrayScript(t *testing.T) {
 		for _, old := range []string{"args", "began", "queued"} {
 			_ = os.Remove(old)
 		}
-		x := exec.Command(bash, script)
+		ctx, cancel := context.WithTimeout(t.Context(), 3*time.Minute)
+		x := exec.CommandContext(ctx, bash, script)
+		x.WaitDelay = time.Second
 		x.Env = append(os.Environ(), "PATH="+filepath.Join(here, "bin")+":"+os.Getenv("PATH"), "ROTORSIEVE=./share",
 			"ENDS="+c.ends, "STUDY=own.flags", "SLURM_CPUS_PER_TASK=3", "SLURM_ARRAY_JOB_ID=71", "SLURM_ARRAY_TASK_ID=4")
 		if err := x.Start(); err != nil {
@@ -81,7 +84,9 @@ func TestArrayScript(t *testing.T) {
 			}
 		}
 		status := 0
-		if err := x.Wait(); err != nil {
+		err := x.Wait()
+		cancel()
+		if err != nil {
 			e, ok := errors.AsType[*exec.ExitError](err)
 			if !ok {
 				t.Fatal(err)
