@@ -285,9 +285,31 @@ func (c *Craft) Operate() bool {
 	if !t.Full.OK {
 		return false
 	}
+	t.Drive.HoverInto(&c.Hover, &t.Propeller.Propulsor, t.Full.Controller, c.weigh()/rotors)
+	return c.Hover.OK
+}
+
+// weigh gives the weight in N, and keeps the thrust to it.
+func (c *Craft) weigh() float64 {
 	weight := c.Mass * gravity
-	c.thrustToWeight = rotors * t.Full.Thrust / weight
-	t.Drive.HoverInto(&c.Hover, &t.Propeller.Propulsor, t.Full.Controller, weight/rotors)
+	c.thrustToWeight = rotors * c.Powertrain.Full.Thrust / weight
+	return weight
+}
+
+// hoverKnown is Operate where hover is known.
+func (c *Craft) hoverKnown(h *flight.Point) {
+	c.weigh()
+	c.Hover = *h
+}
+
+// operateAs is Operate where hover is known of a craft of the same mass and propellers.
+func (c *Craft) operateAs(of *flight.Point) bool {
+	t := c.Powertrain
+	if !t.Full.OK {
+		return false
+	}
+	c.weigh()
+	t.Drive.HoverAs(&c.Hover, of, t.Full.Controller)
 	return c.Hover.OK
 }
 

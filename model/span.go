@@ -3,6 +3,7 @@ package model
 import (
 	"math"
 
+	"rotorsieve/model/flight"
 	"rotorsieve/model/frame"
 )
 
@@ -13,9 +14,10 @@ import (
 //
 // A Span is for one caller at a time.
 type Span struct {
-	crafts   [4]Craft // by larger and heavier
-	extent   float64  // mass of the heaviest over that of the lightest, less 1
-	longer   float64  // capacity of the larger pack over that of the smaller, less 1
+	crafts   [4]Craft         // by larger and heavier
+	extent   float64          // mass of the heaviest over that of the lightest, less 1
+	longer   float64          // capacity of the larger pack over that of the smaller, less 1
+	hovers   [2]*flight.Point // of the craft at either end; nil where it is not known
 	endured  bool
 	easy     bool // at both ends hover keeps off the voltage floor
 	foreseen bool
@@ -56,6 +58,7 @@ func (s *Span) Load(m *Model, lo, hi *Powertrain, payload float64) (lightest, he
 	s.extent = heaviest/lightest - 1
 	s.longer = hi.Drive.Pack.Capacity/lo.Drive.Pack.Capacity - 1
 	s.endured, s.foreseen = false, false
+	s.hovers = [2]*flight.Point{}
 	return lightest, heaviest
 }
 
@@ -66,18 +69,28 @@ func (s *Span) Limit(limit float64) {
 	}
 }
 
+// Hovers gives it hover of the crafts of the powertrains that it joins, with its payload, where that has
+// been found: Operate then takes less time. They must not change as long as it may be called.
+func (s *Span) Hovers(lo, hi *flight.Point) { s.hovers = [2]*flight.Point{lo, hi} }
+
 // Operate finds hover. All crafts have an operating point, or none has, or neither is known.
 func (s *Span) Operate() (all, none bool) {
-	const margin = 1e-9                       // of a duty
-	if c := &s.crafts[larger]; !c.Operate() { // no other hovers more easily
-		return false, c.Hover.Duty > 1+margin
+	const margin = 1e-9 // of a duty
+	c := &s.crafts
+	if s.hovers[0] == nil {
+		c[0].Operate()
+		c[larger|heavier].Operate()
+	} else {
+		c[0].hoverKnown(s.hovers[0])
+		c[larger|heavier].hoverKnown(s.hovers[1])
 	}
-	for _, k := range [...]int{heavier, larger | heavier, 0} { // the hardest first
-		if !s.crafts[k].Operate() {
-			return false, false
-		}
+	if !c[larger].operateAs(&c[0].Hover) { // no other hovers more easily
+		return false, c[larger].Hover.Duty > 1+margin
 	}
-	return s.crafts[heavier].Hover.Duty < 1-margin, false
+	if !c[heavier].operateAs(&c[larger|heavier].Hover) { // nor any less so than this
+		return false, false
+	}
+	return c[0].Hover.OK && c[larger|heavier].Hover.OK && c[heavier].Hover.Duty < 1-margin, false
 }
 
 // Endure integrates hover over the discharge of the packs; once is enough.
@@ -167,18 +180,22 @@ func (s *Span) ends(m *Metric, of func(*Craft) float64) (least, most float64) {
 	least, most = math.Inf(1), math.Inf(-1)
 	for k := range s.crafts[:n] {
 		c := &s.crafts[k]
-		if start != nil {
-			start(c)
+		var lo, hi float64
+		if m.warmer != nil { // near its end such a time changes fast with the temperature it starts from
+			c.Heat()
+			by := s.bulge() * c.steady()
+			lo, hi = m.warmer(c, by), m.warmer(c, -by)
+		} else {
+			if start != nil {
+				start(c)
+			}
+			lo = of(c)
+			hi = lo
 		}
-		v := of(c)
-		if math.IsNaN(v) {
+		if math.IsNaN(lo) || math.IsNaN(hi) {
 			return math.Inf(-1), math.Inf(1)
 		}
-		least, most = min(least, v), max(most, v)
-		if m.warmer != nil { // near its end such a time changes fast with the temperature it starts from
-			by := s.bulge() * c.steady()
-			least, most = min(least, m.warmer(c, by)), max(most, m.warmer(c, -by))
-		}
+		least, most = min(least, lo), max(most, hi)
 	}
 	if least == most || m.Rises {
 		return least, most

@@ -17,6 +17,7 @@ type runs struct {
 	luck         [2][bits.UintSize + 1]luck // of feasible runs and of others, by the bits of a count of capacities
 	lo, hi       *model.Powertrain          // of the capacities next to the run
 	below, above int                        // these
+	from, to     *end                       // their lines
 
 	spans    bool     // of a further scenario: the run is bounded in it, too
 	at       coord    // of the first design of the run
@@ -82,7 +83,8 @@ func (p *plan) newRuns() runs {
 // says whether it has. What stands at the design's first payload is left.
 func (w *worker) pass(at *coord, low, high, a, b int) bool {
 	r := &w.runs
-	r.lo, r.hi, r.below, r.above = &r.ends[a].train, &r.ends[b].train, low, high
+	r.from, r.to = &r.ends[a], &r.ends[b]
+	r.lo, r.hi, r.below, r.above = &r.from.train, &r.to.train, low, high
 	r.count = high - low - 1
 	at[axCapacity], at[axPayload] = low+1, 0
 	r.at = *at

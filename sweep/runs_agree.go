@@ -17,6 +17,7 @@ func (w *worker) agreeAt(at int, payload float64) (some, ok bool) {
 		return false, true
 	}
 	w.ready(in)
+	r.span.Hovers(&r.from.hovers[at], &r.to.hovers[at])
 	if in, ok = w.end(verdicts, in, at); !ok || in == 0 {
 		return true, ok
 	}

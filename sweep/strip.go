@@ -5,6 +5,7 @@ import (
 	"sort"
 
 	"rotorsieve/model"
+	"rotorsieve/model/flight"
 )
 
 // strip judges the designs of some cells from a capacity on, those before end, which some class can
@@ -118,9 +119,10 @@ type ending struct {
 // end is a line that has been judged, at which runs may begin and end.
 type end struct {
 	train   model.Powertrain
-	endings []ending  // by payload
-	masses  []float64 // the same, kg; at least, of one that is too heavy whatever its parts
-	flown   []flown   // the same
+	endings []ending       // by payload
+	hovers  []flight.Point // the same
+	masses  []float64      // the same, kg; at least, of one that is too heavy whatever its parts
+	flown   []flown        // the same
 
 	low, high []int // by payload, the line itself or the nearest below, or above, that was flown
 }
@@ -133,6 +135,7 @@ func (r *runs) mark(place int, w *worker) {
 	e := &r.ends[place]
 	e.train = w.train
 	copy(e.endings, w.endings)
+	copy(e.hovers, w.hovers)
 	copy(e.masses, w.masses)
 	copy(e.flown, w.lineFlown)
 	for p := range e.flown {
@@ -141,9 +144,8 @@ func (r *runs) mark(place int, w *worker) {
 }
 
 func (r *runs) newEnd(payloads int) end {
-	return end{endings: make([]ending, payloads), masses: make([]float64, payloads), flown: make([]flown, payloads),
-		low:  make([]int, payloads),
-		high: make([]int, payloads)}
+	return end{endings: make([]ending, payloads), hovers: make([]flight.Point, payloads), masses: make([]float64, payloads),
+		flown: make([]flown, payloads), low: make([]int, payloads), high: make([]int, payloads)}
 }
 
 // alike says whether the designs of two lines ended alike: otherwise those between cannot be judged

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"rotorsieve/model"
+	"rotorsieve/model/flight"
 )
 
 // worker judges blocks. Everything it keeps between designs is in its own
@@ -37,7 +38,8 @@ type worker struct {
 	dump       *dumped // takes all feasible designs, and nothing else is kept of them; nil for no dump
 	lineFlown  []flown // of the current line, by payload
 	chords     chords
-	endings    []ending // of the current line, by payload
+	endings    []ending       // of the current line, by payload
+	hovers     []flight.Point // the same, of those that a class can lift
 	masses     []float64
 }
 
@@ -48,6 +50,7 @@ func (p *plan) newWorker(known *incumbents) *worker {
 	w.reach.Least = func(mass float64) float64 { return w.thinnest(w, mass) }
 	payloads := len(p.study.Grid.axes[axPayload].Values)
 	w.masses = make([]float64, payloads)
+	w.hovers = make([]flight.Point, payloads)
 	w.endings, w.lineFlown, w.chords.of = make([]ending, payloads), make([]flown, payloads), make([]pair, payloads)
 	w.foreseen = make([]forecast, len(p.foretold))
 	w.crafts = []*model.Craft{&w.craft}
@@ -77,7 +80,9 @@ func (w *worker) judge(at *coord, index uint64) {
 	}
 	w.ready(in)
 	bin := w.bin(c.Mass)
-	if in = w.gates(index, payload, bin, in); in == 0 {
+	in = w.gates(index, payload, bin, in)
+	w.hovers[payload] = c.Hover
+	if in == 0 {
 		e.gate = w.left
 		return
 	}

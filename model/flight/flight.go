@@ -226,6 +226,20 @@ func (d *Drive) HoverInto(h *Point, p *Propulsor, c motor.Controller, thrust flo
 		*h = Point{Speed: n}
 		return
 	}
+	d.hover(h, c, n, Q)
+}
+
+// HoverAs is HoverInto for a craft that hovers as another whose propellers and mass are the same: only
+// the electrical chain is worked out.
+func (d *Drive) HoverAs(h, of *Point, c motor.Controller) {
+	if of.Torque == 0 { // the rotor model covers no such speed
+		*h = Point{Speed: of.Speed}
+		return
+	}
+	d.hover(h, c, of.Speed, of.Torque)
+}
+
+func (d *Drive) hover(h *Point, c motor.Controller, n, Q float64) {
 	d.turn(h, c, d.Pack.Mean, n, Q)
 	h.OK = h.OK && h.Duty <= 1
 }
