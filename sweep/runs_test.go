@@ -239,6 +239,24 @@ func TestRunsAgainstBruteForce(t *testing.T) {
 	}
 }
 
+// A merit may ask for one metric by two scales; each is bounded by its own.
+func TestMeritOfOneMetricTwice(t *testing.T) {
+	s := study(t, small(t, map[*AxisDef]string{Diameter: "6", Stator: "2207", KV: "1400,1500", Cells: "4",
+		Capacity: "1800:2200:20mAh", Payload: "0,25g"}))
+	s.Classes = []Class{{Limit: 5, Label: "5kg"}}
+	e := NewEvaluator(s)
+	c, err := e.Craft(s.Grid.Size()/2, s.Classes[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	m := metric(t, "cruise-time")
+	v := m.Of(c)
+	s.Merit = Merit{{Metric: m, Weight: 0.3, Worst: 0.9 * v, Best: 1.3 * v}, {Metric: m, Weight: 1, Worst: 0.3 * v, Best: 0.9 * v}}
+	want := brute(t, s)
+	got, _ := byOne(t, s, 0, nil)
+	equalResults(t, "two scales", got, want)
+}
+
 // A bound on runs that does not hold is found by the audit of the designs in them.
 func TestRunsAudited(t *testing.T) {
 	s := study(t, small(t, map[*AxisDef]string{Diameter: "4,5", Stator: "2004,2207", KV: "1250:1950:100", Cells: "4",

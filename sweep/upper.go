@@ -58,7 +58,7 @@ func (p *plan) newUpper() *upper {
 			continue
 		}
 		x := upperTerm{of: of, worst: t.Worst, slope: 1 / (t.Best - t.Worst), weight: t.Weight,
-			slow: t.Metric.Slow, start: t.Metric.Start(), flown: p.flownPlace(t.Metric)}
+			slow: t.Metric.Slow, start: t.Metric.Start(), flown: slices.Index(p.flown, t)}
 		if t.Metric.Bare && !x.slow {
 			u.bare = append(u.bare, x)
 		} else {
