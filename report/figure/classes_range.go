@@ -46,7 +46,12 @@ func addRanges(p *chart.Panel, found []finding.Class, aside float64, drawn func(
 		}
 		p.Y.Min, p.Y.Max = min(p.Y.Min, low), max(p.Y.Max, q.P90+room)
 	}
-	if len(bars.At) > 0 {
-		p.Areas = append(p.Areas, bars)
+	if len(bars.At) == 0 {
+		return
+	}
+	p.Areas = append(p.Areas, bars)
+	room := 0.09 * (p.Y.Max - p.Y.Min) // for a marker
+	for _, m := range p.Markers {
+		p.Y.Max = max(p.Y.Max, m.Y+room)
 	}
 }
