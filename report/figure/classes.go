@@ -168,7 +168,7 @@ func classesFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string
 		}
 	}
 	if ranged {
-		f.Note = strings.TrimSpace(f.Note + " A draw that breaks a requirement has a merit of 0.")
+		f.Note = strings.TrimSpace(f.Note + " A draw that breaks a requirement counts 0 in the merit.")
 	}
 	var out words.Outside
 	for i := range found {
