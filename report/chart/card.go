@@ -2,6 +2,8 @@ package chart
 
 import (
 	"math"
+	"slices"
+	"strings"
 
 	"gonum.org/v1/plot/vg"
 )
@@ -10,6 +12,7 @@ import (
 // box within the map would cover, somebody wants to read.
 type card struct {
 	lines []string
+	head  int     // of the lines, which are bold
 	width float64 // of the lines
 	ring  bool    // leads it, in place of a star
 }
@@ -19,6 +22,9 @@ const (
 	cardGap  = 14.0
 	cardLead = 1.3 * labelSize // line spacing
 	rowGap   = 4.0
+	tagApart = 4.0
+
+	worthNarrow = 2 * cardLead // what breaking lines must save
 )
 
 // carded tells whether the panel's callouts stand above it.
@@ -39,33 +45,75 @@ func (p *pen) cards(pn *Panel, width float64) [][]card {
 	if len(said) == 1 && len(said[0]) > 2 { // alone it has the room to be low
 		said[0] = append(said[0][:1:1], p.joined(said[0][1:], width-3*cardStar)...)
 	}
-	var all []card
-	widest := 0.0
-	for n, lines := range said {
+	var best [][]card
+	least := math.Inf(1)
+	for perRow := 1; perRow <= len(said); perRow++ {
+		rows := (len(said) + perRow - 1) / perRow
+		if perRow > (len(said)+rows-1)/rows { // as many in each
+			continue
+		}
+		all, narrowed, ok := p.wrapped(said, rings, (width+cardGap)/float64(perRow)-cardGap-3*cardStar, perRow > 1)
+		if !ok {
+			break
+		}
+		out := slices.Collect(slices.Chunk(all, perRow))
+		h := cardsHeight(out)
+		if narrowed && h > least-worthNarrow {
+			break
+		}
+		if h < least {
+			best, least = out, h
+		}
+	}
+	return best
+}
+
+// wrapped are cards in lines of a width: of several side by side broken after commas alone, false where
+// that does not do.
+func (p *pen) wrapped(said [][]string, rings []bool, width float64, several bool) (all []card, broken, fits bool) {
+	for n, texts := range said {
 		c := card{ring: rings[n]}
-		for k, text := range lines {
+		for k, text := range texts {
 			bold := k == 0
-			for _, line := range p.wrap(text, labelSize, bold, width-3*cardStar) {
+			var lines []string
+			if several {
+				lines = p.listed(text, labelSize, bold, width)
+			} else {
+				lines = p.wrap(text, labelSize, bold, width)
+			}
+			broken = broken || len(lines) > 1
+			for _, line := range lines {
 				c.lines = append(c.lines, line)
 				c.width = max(c.width, p.width(line, style{size: labelSize, bold: bold}))
 			}
+			if bold {
+				c.head = len(c.lines)
+			}
+		}
+		if several && c.width > width {
+			return nil, false, false
 		}
 		all = append(all, c)
-		widest = max(widest, c.width)
 	}
-	if len(all) == 0 {
-		return nil
+	return all, broken, true
+}
+
+// listed breaks a list after its commas.
+func (p *pen) listed(text string, size float64, bold bool, width float64) (lines []string) {
+	for _, part := range strings.SplitAfter(text, ", ") {
+		if n := len(lines); n > 0 {
+			longer := lines[n-1] + part
+			if p.width(strings.TrimSpace(longer), style{size: size, bold: bold}) <= width {
+				lines[n-1] = longer
+				continue
+			}
+		}
+		lines = append(lines, part)
 	}
-	perRow := max(1, int((width+cardGap)/(widest+3*cardStar+cardGap)))
-	rows := (len(all) + perRow - 1) / perRow
-	perRow = (len(all) + rows - 1) / rows // as many in each
-	var out [][]card
-	for len(all) > 0 {
-		n := min(perRow, len(all))
-		out = append(out, all[:n])
-		all = all[n:]
+	for k := range lines {
+		lines[k] = strings.TrimSpace(lines[k])
 	}
-	return out
+	return lines
 }
 
 // joined sets texts side by side, as many in a line as a width holds.
@@ -109,7 +157,7 @@ func (p *pen) drawCards(rows [][]card, r vg.Rectangle, top float64) {
 			}
 			for i, line := range c.lines {
 				p.writeLeft(line, xy(left+3*cardStar, top-(float64(i)+0.5)*cardLead),
-					style{size: labelSize, ink: black, bold: i == 0})
+					style{size: labelSize, ink: black, bold: i < c.head})
 			}
 		}
 		top -= cardsHeight([][]card{row}) + rowGap
@@ -133,7 +181,9 @@ func (s *scene) tagMarkers() []lettering {
 			s.dropped = append(s.dropped, m.Tag)
 			continue
 		}
-		s.add(s.pen.textBox(m.Tag, st, at, 0).grown(1))
+		own := s.pen.textBox(m.Tag, st, at, 0).grown(1)
+		own.halfW += tagApart // a number beside it would read as part of it
+		s.add(own)
 		out = append(out, lettering{text: m.Tag, at: at, style: st})
 	}
 	return out

@@ -86,6 +86,33 @@ func TestCardsRows(t *testing.T) {
 	}
 }
 
+// Cards stand side by side, in lines broken after commas, where that makes them lower by two lines.
+func TestCardsAbreast(t *testing.T) {
+	t.Parallel()
+	p := newPen(new(recorder.Canvas))
+	marked := func(first string) Marker {
+		return Marker{Lines: []string{first + ": 7 in, KV 1300", "2507 stator, 6S", "hover 22.6 min, T/W 8.2"}}
+	}
+	pn := &Panel{Field: &Field{}, Markers: []Marker{marked("recommended"), marked("best")}}
+	for _, x := range []struct {
+		width, rows float64
+		first       []string
+	}{
+		{260, 1, []string{"recommended: 7 in, KV 1300", "2507 stator, 6S", "hover 22.6 min, T/W 8.2"}},
+		{220, 1, []string{"recommended: 7 in,", "KV 1300", "2507 stator, 6S", "hover 22.6 min, T/W 8.2"}},
+		{180, 2, []string{"recommended: 7 in, KV 1300", "2507 stator, 6S", "hover 22.6 min, T/W 8.2"}}, // five lines
+	} {
+		rows := p.cards(pn, x.width)
+		if len(rows) != int(x.rows) || !slices.Equal(rows[0][0].lines, x.first) {
+			t.Errorf("in %g points: %d rows, the first card %q", x.width, len(rows), rows[0][0].lines)
+			continue
+		}
+		if head := rows[0][0].head; head != len(x.first)-2 {
+			t.Errorf("in %g points: %d lines are a head, want %d", x.width, head, len(x.first)-2)
+		}
+	}
+}
+
 // A level line on a map carries its number, or is not drawn.
 func TestLinesOnMapsAreNumbered(t *testing.T) {
 	t.Parallel()

@@ -106,6 +106,10 @@ type Marker struct {
 	Tag   string   // beside the star of a panel that has several
 	Bare  bool     // no star: the callout alone, to what is drawn there otherwise
 	Ring  bool     // an open ring in place of the star, which shows one within
+
+	// Family is that of points whose mark a star on plain ground bears; the points are drawn
+	// over it. "" for none.
+	Family string
 }
 
 // Layout says where the text of a figure stands.

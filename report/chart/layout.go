@@ -247,13 +247,14 @@ func (f *Figure) overhang(p *pen, width float64) float64 {
 	return most
 }
 
-// labelsX tells whether panel k carries the numbers of its x axis: unless a
-// panel below carries the same ones.
+// labelsX tells whether panel k carries the numbers of its x axis: unless each panel of its
+// row has one below that carries the same ones.
 func (s *sheet) labelsX(f *Figure, k int) bool {
 	if below := k + s.columns; f.Rows != nil {
 		return below >= len(f.Panels) || !reflect.DeepEqual(f.Panels[k].X, f.Panels[below].X)
 	}
-	return !s.sharedX || k+s.columns >= len(f.Panels)
+	last := k - k%s.columns + s.columns - 1 // of the row
+	return !s.sharedX || last+s.columns >= len(f.Panels)
 }
 
 func (s *sheet) labelsY(k int) bool { return !s.sharedY || k%s.columns == 0 }

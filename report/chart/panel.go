@@ -192,9 +192,18 @@ func (s *scene) paint() {
 	p.stroke(boundary, borderWidth, nil, squared(t.border, s.cells, s.room)...)
 	s.strokeGroups(s.overlay)
 	s.strokeGroups(s.lines)
-	s.paintPoints()
 	s.paintStacks()
 	p.stroke(black, 0.9, nil, rectangle(s.room))
+	for _, c := range s.callouts {
+		p.callout(c)
+	}
+	s.paintMarkers(func(m *Marker) bool { return m.Family != "" })
+	for _, m := range s.panel.Markers {
+		if m.Ring && !m.Bare { // on the ground: it would cover points beside it
+			p.ringHalo(s.frame.point(m.X, m.Y), ringRadius)
+		}
+	}
+	s.paintPoints()
 	for _, d := range s.drawn {
 		for _, l := range d.texts {
 			p.write(l.text, l.at, l.angle, l.style)
@@ -203,17 +212,24 @@ func (s *scene) paint() {
 	for _, l := range s.upright {
 		p.write(l.text, l.at, 0, l.style)
 	}
-	for _, c := range s.callouts {
-		p.callout(c)
-	}
-	for _, m := range s.panel.Markers {
-		if m.Ring && !m.Bare {
-			p.ring(s.frame.point(m.X, m.Y), ringRadius)
-		}
-	}
-	for _, m := range s.panel.Markers { // above the rings, which would cover those beside them
-		if !m.Ring && !m.Bare {
-			p.star(s.frame.point(m.X, m.Y))
+	s.paintMarkers(func(m *Marker) bool { return m.Ring })
+	s.paintMarkers(func(m *Marker) bool { return !m.Ring && m.Family == "" }) // above all
+}
+
+// paintMarkers paints some of the markers, of rings what lies above points.
+func (s *scene) paintMarkers(drawn func(*Marker) bool) {
+	for k := range s.panel.Markers {
+		m := &s.panel.Markers[k]
+		switch at := s.frame.point(m.X, m.Y); {
+		case m.Bare || !drawn(m):
+		case m.Ring:
+			s.pen.ringRim(at, ringRadius)
+		default:
+			s.pen.star(at)
+			if own, ok := s.figure.markOfFamily(m.Family); ok {
+				own.radius = borneRadius
+				s.pen.mark(own, at)
+			}
 		}
 	}
 }

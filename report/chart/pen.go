@@ -203,12 +203,24 @@ func (p *pen) starOf(at vg.Point, outer, rim float64) {
 
 // ring marks a design that is no star; what it goes around is seen.
 func (p *pen) ring(at vg.Point, radius float64) {
+	p.ringHalo(at, radius)
+	p.ringRim(at, radius)
+}
+
+func (p *pen) ringHalo(at vg.Point, radius float64) {
+	p.stroke(white, 0.6*radius, nil, circle(at, radius))
+}
+
+func (p *pen) ringRim(at vg.Point, radius float64) {
+	p.stroke(black, 0.3*radius, nil, circle(at, radius))
+}
+
+func circle(at vg.Point, radius float64) curve {
 	c := curve{closed: true}
 	for _, corner := range polygon(40, 0, radius) {
 		c.pts = append(c.pts, at.Add(corner))
 	}
-	p.stroke(white, 0.6*radius, nil, c)
-	p.stroke(black, 0.3*radius, nil, c)
+	return c
 }
 
 const (

@@ -128,6 +128,8 @@ func multipleFigure() *Figure {
 			labels := []string{"9.12", "15.3", "21.9"}
 			p.Lines = append(p.Lines, Line{Family: family, X: x, Y: y})
 			p.Points = append(p.Points, Points{Family: family, X: x, Y: y, Labels: labels})
+			p.Markers = append(p.Markers, Marker{X: 530, Y: y[1] + 6, Family: family},
+				Marker{X: 900, Y: y[2] + 2, Ring: true})
 		}
 		f.Panels = append(f.Panels, p)
 	}

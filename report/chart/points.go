@@ -51,6 +51,7 @@ const (
 	hollowRadius = 3.8 // they stand out among others
 	ringStep     = 2.2 // of radius, less from ring to ring
 	legendRadius = 5.0 // at most
+	borneRadius  = 2.2 // within a star
 )
 
 // radius is that of the marks.

@@ -209,6 +209,10 @@ func (s *scene) layBar(k *Stack) barred {
 	x := from + gap + w/2
 	if x+w/2+2 > float64(s.room.Max.X) { // no room beyond the bar: at its end
 		x = from - gap - w/2
+		if x-w/2 < float64(s.room.Min.X)+1 {
+			s.dropped = append(s.dropped, k.Label)
+			return out
+		}
 		st.ink, st.halo = inkOn(s.figure.pieceShade(s.colours, k.Pieces[len(k.Pieces)-1].Family)), nil
 	}
 	out.texts = append(out.texts, lettering{text: k.Label, at: xy(x, mid), style: st})

@@ -106,3 +106,42 @@ func TestSplitWords(t *testing.T) {
 		t.Error(d)
 	}
 }
+
+// The text of a bar that has room for it neither beside nor within is said to be left out.
+func TestBarTextWithoutRoom(t *testing.T) {
+	t.Parallel()
+	const text = "a text of more than half of the panel"
+	for _, x := range []struct {
+		length float64
+		fits   bool
+	}{{5, true}, {50, false}, {95, true}} {
+		p := newPen(new(recorder.Canvas))
+		panel := &Panel{X: Axis{Max: 100}, Y: Axis{Names: []string{"a bar"}},
+			Stacks: []Stack{{Label: text, Pieces: []Piece{{Family: "gain", Length: x.length}}}}}
+		rect := vg.Rectangle{Max: vg.Point{X: vg.Length(1.4 * p.width(text, style{size: labelSize})), Y: 20}}
+		s := &scene{labels: &labels{pen: p, room: rect}, figure: &Figure{Panels: []Panel{*panel}}, colours: ramp(),
+			panel: panel, frame: frame{rect: rect, x: panel.X, y: panel.Y, dpi: usualDPI}}
+		s.placeStacks()
+		if shown := len(s.stacks[0].texts) == 1; shown != x.fits || slices.Equal(s.dropped, []string{text}) == x.fits {
+			t.Errorf("bar of %g: text shown %v, left out %q", x.length, shown, s.dropped)
+		}
+	}
+}
+
+// All panels of a row carry the numbers of the shared x axis where one of them has none below.
+func TestRowsCarryNumbers(t *testing.T) {
+	t.Parallel()
+	for _, x := range []struct{ panels, columns, bare int }{{5, 3, 0}, {6, 3, 3}, {4, 2, 2}, {3, 3, 0}} {
+		f := &Figure{Columns: x.columns, Panels: make([]Panel, x.panels)}
+		s := &sheet{columns: x.columns, sharedX: true}
+		bare := 0
+		for k := range f.Panels {
+			if !s.labelsX(f, k) {
+				bare++
+			}
+		}
+		if bare != x.bare {
+			t.Errorf("%d panels in %d columns: %d carry no numbers, want %d", x.panels, x.columns, bare, x.bare)
+		}
+	}
+}

@@ -11,6 +11,7 @@ import (
 	"rotorsieve/report/texts"
 	"rotorsieve/report/words"
 	"rotorsieve/sweep"
+	"rotorsieve/sweep/decide"
 )
 
 const classesCaption = "What the limit of the class, or each payload, buys and costs: the propeller, the merit and " +
@@ -120,19 +121,26 @@ func classesFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string
 		Subtitle: subtitleOf(r),
 		Columns:  2, Width: 8.5, Height: 1.75,
 	}
-	add := func(label string, of func(*finding.Entry) float64, text func(float64) string) {
-		f.Panels = append(f.Panels, classPanel(found, lines, label, of, text))
+	ranged := finding.AnyChoice(found) && !laden(found) // of several at one payload nobody could tell whose it is
+	add := func(label string, of func(*finding.Entry) float64, text func(float64) string,
+		drawn func(*finding.Choice) decide.Quantiles) {
+		p, aside := classPanel(found, lines, label, of, text)
+		if ranged && drawn != nil {
+			addRanges(&p, found, aside, drawn)
+		}
+		f.Panels = append(f.Panels, p)
 	}
 	add(words.Bracketed("propeller diameter", "in"), func(e *finding.Entry) float64 {
 		return finding.Inch.FromSI(e.Design.Diameter)
-	}, func(v float64) string { return fmt.Sprintf("%.4g", v) })
+	}, func(v float64) string { return fmt.Sprintf("%.4g", v) }, nil)
 	add(words.Bracketed("merit", "-"), func(e *finding.Entry) float64 { return r.Study.Merit.Of(e.Craft) },
-		words.Merits)
+		words.Merits, func(c *finding.Choice) decide.Quantiles { return c.Recommended().Merit })
 	for _, t := range words.Heaviest(r.Study.Merit, classPanels) {
 		m := t.Metric
 		add(words.Bracketed(texts.Lower(m.Title), m.Unit.Label), func(e *finding.Entry) float64 {
 			return m.Unit.FromSI(m.Of(e.Craft))
-		}, func(v float64) string { return words.BriefNumber(m, m.Unit.ToSI(v)) })
+		}, func(v float64) string { return words.BriefNumber(m, m.Unit.ToSI(v)) },
+			func(c *finding.Choice) decide.Quantiles { return drawnOf(c, m) })
 	}
 	if len(f.Panels) > 4 {
 		f.Columns, f.Width = 3, 10
@@ -155,8 +163,12 @@ func classesFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string
 			f.Ring = nominalRing
 		} else {
 			f.Star = recommendedStar
-			f.Note = strings.TrimSpace(f.Note + " Lines: the nominal best.")
+			f.Note = strings.TrimSpace(f.Note + " Lines: the nominal best. A star bears the mark of its line and " +
+				"stands a little aside.")
 		}
+	}
+	if ranged {
+		f.Note = strings.TrimSpace(f.Note + " A draw that breaks a requirement counts 0 in the merit.")
 	}
 	var out words.Outside
 	for i := range found {
@@ -171,10 +183,14 @@ func classesFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string
 	return f, "", nil
 }
 
-// classPanel draws one quantity of the lines, whose numbers are written by text.
+// starAside is by how much of the axis a star stands beside the points of lines.
+const starAside = 0.05
+
+// classPanel draws one quantity of the lines, whose numbers are written by text. Stars stand
+// aside by so much of the axis.
 func classPanel(found []finding.Class, lines []series, label string, of func(*finding.Entry) float64,
-	text func(float64) string) chart.Panel {
-	p := chart.Panel{Title: label,
+	text func(float64) string) (p chart.Panel, aside float64) {
+	p = chart.Panel{Title: label,
 		X: chart.Axis{Label: words.Bracketed("limit of the class", "g"), Min: math.Inf(1), Max: math.Inf(-1)},
 		Y: chart.Axis{Min: math.Inf(1), Max: math.Inf(-1)},
 	}
@@ -224,18 +240,33 @@ func classPanel(found []finding.Class, lines []series, label string, of func(*fi
 		}
 		widen(x, of(e))
 		m := chart.Marker{X: x, Y: of(e), Ring: rings}
-		if laden(found) && len(found) > 1 { // whose: it may lie on the line of another class
+		own := "payload " + words.Mass(e.Design.Payload)
+		if laden(found) {
+			own = words.ClassName(found[i].Class)
+		}
+		switch { // whose: it may lie on another line
+		case rings:
+		case slices.ContainsFunc(lines, func(s series) bool { return s.family == own }):
+			m.Family = own
+		case laden(found):
 			m.Tag = words.Mass(found[i].Class.Limit)
 		}
 		p.Markers = append(p.Markers, m)
 		p.X.Ticks = append(p.X.Ticks, x)
+	}
+	if !rings { // where it would cover what it is held against
+		aside = starAside * (p.X.Max - p.X.Min)
+		for i := range p.Markers {
+			p.Markers[i].X += aside
+			widen(p.Markers[i].X, p.Markers[i].Y)
+		}
 	}
 	p.X, p.Y = padded(p.X), padded(p.Y)
 	slices.Sort(p.X.Ticks)
 	p.X.Ticks = slices.Compact(p.X.Ticks)
 	room := 0.12 * (p.Y.Max - p.Y.Min) // for the numbers
 	p.Y.Min, p.Y.Max = p.Y.Min-room, p.Y.Max+room
-	return p
+	return p, aside
 }
 
 // payloadTitle says what the heaviest payload takes of each class: "Carrying 250 g in place of

@@ -29,6 +29,7 @@ const (
 	tiedFamily     = "not told from the recommended build"
 	apartFamily    = "two standard errors of the difference"
 	levelFamily    = "cautious merit of the recommended build"
+	fallFamily     = "nominal best, from its nominal to its cautious merit"
 )
 
 // mostDotted is how many values of all panels side by side have room for a dot each.
@@ -203,10 +204,13 @@ func meritPanel(c *finding.Choice, a *decide.AxisValues, s *seats, dotted bool) 
 	if k := s.recommended; k >= 0 {
 		p.Markers = []chart.Marker{{X: s.at[k], Y: c.Recommended().Cautious}}
 	}
-	if b := c.At(c.Nominal); b != nil {
+	if b := c.At(c.Nominal); b != nil { // among the nominal merits, of which it has the highest
 		for k, v := range a.Values {
 			if finding.On(c.Def(a), b, v.Value) {
-				p.Markers = append(p.Markers, chart.Marker{X: s.at[k], Y: b.Cautious, Ring: true})
+				p.Markers = append(p.Markers, chart.Marker{X: s.at[k], Y: b.Nominal, Ring: true})
+				p.Lines = append(p.Lines, chart.Line{Family: fallFamily, X: []float64{s.at[k], s.at[k]},
+					Y: []float64{b.Nominal, b.Cautious}})
+				p.Y.Max = max(p.Y.Max, b.Nominal)
 			}
 		}
 	}

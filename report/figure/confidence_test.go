@@ -200,7 +200,7 @@ func TestConfidenceFigure(t *testing.T) {
 				t.Errorf("%s, %s: stars %v", name, k.Class.Label, m)
 			}
 			for n, m := range merit.Markers {
-				if best := c.At(c.Nominal); n > 0 && (!m.Ring || best == nil || m.Y != best.Cautious) || n > 1 {
+				if best := c.At(c.Nominal); n > 0 && (!m.Ring || best == nil || m.Y != best.Nominal) || n > 1 {
 					t.Errorf("%s, %s: rings %v", name, k.Class.Label, merit.Markers)
 				}
 			}

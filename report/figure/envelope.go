@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"rotorsieve/model"
 	"rotorsieve/model/flight"
@@ -62,14 +63,6 @@ func flownOf(found []finding.Class) []Flown {
 			[]string{limit}})
 	}
 	return out
-}
-
-// short names a design in the fewest words, where a legend has told of it.
-func (k *Flown) short() string {
-	if k.part == finding.NominalPart {
-		return "nominal"
-	}
-	return texts.JoinAnd(k.Limits)
 }
 
 // flownName is how a legend names a design by its classes.
@@ -131,6 +124,14 @@ func envelope(all []Flown, title, subtitle string, ranged bool) *chart.Figure {
 		f.Note += fmt.Sprintf(" The first %d of %d designs are drawn.", mostFlown, len(all))
 		all = all[:mostFlown]
 	}
+	all = slices.Clone(all)
+	for i := range all {
+		if len(all) > 1 { // beside their marks numbers would lie over the lines of others
+			star := words.Star(len(all[i].Craft.Warnings()) > 0)
+			all[i].Class = strings.TrimSuffix(all[i].Class, star) + ": top speed " +
+				tenths(all[i].Craft.Flight.Top.Airspeed) + " m/s" + star
+		}
+	}
 	var out words.Outside
 	for _, k := range all {
 		place := ""
@@ -168,11 +169,11 @@ func envelope(all []Flown, title, subtitle string, ranged bool) *chart.Figure {
 	for _, q := range power.Points {
 		lo, hi = bounds([][]float64{q.Y}, lo, hi)
 	}
-	if len(all) > 1 {
-		power.X.Max *= besideTop
-	}
 	if hi > widePower*lo {
-		power.Y.Log, power.Y.Min, power.Y.Max = true, lo/1.3, 2*hi // with room for what is written
+		power.Y.Log, power.Y.Min, power.Y.Max = true, lo/1.3, 1.4*hi
+		if len(all) == 1 {
+			power.Y.Max = 2 * hi // with room for what is written
+		}
 	} else {
 		power.Y.Max = 1.12 * hi
 	}
@@ -206,10 +207,6 @@ func levelPanel(all []Flown, label string, of func(*model.Craft, *flight.Cruise)
 // pastTop is how far past the top speed thrusts are drawn, to show whether they
 // cross there.
 const pastTop = 1.06
-
-// besideTop is how much wider the panel of power is of several designs, so that whose top speed it is has
-// room beside the mark.
-const besideTop = 1.35
 
 // mostNamed is of how many designs each line of thrust is named.
 const mostNamed = 2
@@ -276,9 +273,7 @@ func bestAirspeeds(all []Flown) string {
 		once(farthest))
 }
 
-// flightMarks are the named airspeeds of each design, with their numbers where asked
-// for: all of a single design, of several only top speed, since the others lie so close
-// that a number would stand at the wrong mark.
+// flightMarks are the named airspeeds of each design, of a single one with their numbers where asked for.
 func flightMarks(all []Flown, numbered bool, of func(*model.Craft, *flight.Cruise) float64) []chart.Points {
 	var marks []chart.Points
 	for _, k := range all {
@@ -289,11 +284,8 @@ func flightMarks(all []Flown, numbered bool, of func(*model.Craft, *flight.Cruis
 		}{{"best endurance", &f.Endurance}, {"best range", &f.Range}, {"top speed", &f.Top}} {
 			q := chart.Points{Family: m.name, Hollow: true, Ink: k.Class, X: []float64{m.at.Airspeed},
 				Y: []float64{of(k.Craft, m.at)}}
-			if numbered && (len(all) == 1 || m.at == &f.Top) {
+			if numbered && len(all) == 1 {
 				q.Labels = []string{tenths(m.at.Airspeed) + " m/s"}
-				if len(all) > 1 { // whose: ends of curves may have the same
-					q.Labels[0] = k.short() + ": " + q.Labels[0]
-				}
 			}
 			marks = append(marks, q)
 		}

@@ -30,13 +30,17 @@ func bar(label string, lo, hi float64) chart.Bar {
 }
 
 // finerBar is a bar whose highest steps are halved, since among the best designs small
-// differences decide.
+// differences decide, or whose steps are all as fine where they are few enough.
 func finerBar(label string, lo, hi float64) chart.Bar {
 	if lo > hi {
 		lo, hi = 0, 1
 	}
 	levels := levelsFor(lo, hi, chart.MostBands-2)
 	step := levels[1] - levels[0]
+	const rounded = 1e-9
+	if even := levelsFor(lo, hi, chart.MostBands); even[1]-even[0] <= step/2*(1+rounded) { // as fine, and below as well
+		return chart.Bar{Label: label, Levels: even, Format: numbersFor(even[1] - even[0])}
+	}
 	halved := finerTop(levels, min(3, chart.MostBands-len(levels)+1), hi)
 	return chart.Bar{Label: label, Levels: halved, Format: numbersFor(step / 2)}
 }

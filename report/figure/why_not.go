@@ -182,7 +182,7 @@ func withGains(f *chart.Figure, found []finding.Class, y chart.Axis, drawn []int
 		for i := range gain.Stacks { // the first of what else is best then
 			gain.Stacks[i].Label, _, _ = strings.Cut(gain.Stacks[i].Label, ", ")
 		}
-		if most > 0 {
+		if most > 0 && len(shown) > 3 { // a text is longer than half a panel: it stands beside its bar
 			gain.X.Max = roundUp(2.5 * most)
 		}
 		f.Panels, gains = append(f.Panels, tally), append(gains, gain)
@@ -191,6 +191,11 @@ func withGains(f *chart.Figure, found []finding.Class, y chart.Axis, drawn []int
 		f.Panels = append(f.Panels, gains...)
 		f.Columns = len(shown)
 		f.Rows = []float64{height * float64(len(y.Names)), height * float64(len(y.Names))}
+	}
+	for i := range f.Panels {
+		if x := &f.Panels[i].X; x.Ticks == nil { // the bars have their numbers
+			x.Ticks = []float64{0, x.Max / 2, x.Max}
+		}
 	}
 	f.Note += " Gain: the best merit by the nominal model with that bound alone 10 % looser, of the candidates and " +
 		"their neighbours, less that as asked."
@@ -218,7 +223,7 @@ func gainPanel(k *finding.Class, y chart.Axis, drawn []int, most float64) chart.
 	p := chart.Panel{Title: "gain with the bound 10 % looser", Y: y,
 		X: chart.Axis{Label: "gain of merit [-]", Max: 0.01}}
 	if most > 0 {
-		p.X.Max = roundUp(1.4 * most) // with room for what is best then
+		p.X.Max = roundUp(1.02 * most) // what is best then stands within a bar that leaves no room
 	}
 	if k.Choice == nil {
 		p.Title = "no feasible design to begin from"

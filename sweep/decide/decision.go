@@ -78,7 +78,7 @@ type Build struct {
 	Regret   float64   // mean over the draws of what the best of Builds has more
 	Tied     bool      // its cautious merit is at most two standard errors, of pairs of draws, below the first's
 
-	Pack    Quantiles   // capacity that is bought, A s
+	Pack    Quantiles   // capacity that is bought, A s, of those on the axis
 	Metrics []Quantiles // of Decision.Metrics, SI, over the draws in which the metric exists
 	// By requirement, in the order of the gates: of ln(value/bound), or of value less bound
 	// where that is at 0 or below; above 0 it is kept.

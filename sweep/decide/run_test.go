@@ -99,6 +99,13 @@ func addsUp(t *testing.T, s *sweep.Study, r *sweep.Result, d *Decision) {
 		if b.Merit.P10 > b.Merit.P50 || b.Merit.P50 > b.Merit.P90 || b.Cautious > b.Merit.P50+1e-12 {
 			t.Errorf("%s: build %d: cautious %g, merit %v", s.Name, i, b.Cautious, b.Merit)
 		}
+		for _, p := range [...]float64{b.Pack.P10, b.Pack.P50, b.Pack.P90} {
+			if !slices.ContainsFunc(s.Grid.Axes(), func(a sweep.Axis) bool {
+				return a.Def == sweep.Capacity && slices.Contains(a.Values, p)
+			}) {
+				t.Errorf("%s: build %d: a pack of %g A s, which the axis does not have", s.Name, i, p)
+			}
+		}
 		// The nominal merit is what the model says of the planned design.
 		craft, err := e.Craft(b.Index, s.Classes[0])
 		if errors.Is(err, model.ErrNoOperatingPoint) {

@@ -107,6 +107,20 @@ func quantile(sorted []float64, share float64) float64 {
 	return v
 }
 
+// stepsOf are the quantiles of a sample of values of an axis, which it sorts: each the least value that is
+// reached in its share of the draws, and so a value of the axis itself.
+func stepsOf(x []float64) Quantiles {
+	slices.Sort(x)
+	at := func(share float64) float64 {
+		const rounded = 1e-9 // by which a share may miss a whole number of draws
+		return x[max(0, int(math.Ceil(share*float64(len(x))-rounded))-1)]
+	}
+	if len(x) == 0 {
+		return Quantiles{math.NaN(), math.NaN(), math.NaN()}
+	}
+	return Quantiles{at(0.1), at(0.5), at(0.9)}
+}
+
 // moments are the mean of a sample and its standard error.
 func moments(x []float64) (mean, standard float64) {
 	n := float64(len(x))

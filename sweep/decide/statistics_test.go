@@ -78,6 +78,16 @@ func TestQuantiles(t *testing.T) {
 	if got := quantilesOf(nil); !math.IsNaN(got.P50) {
 		t.Errorf("of none: %v", got)
 	}
+	// Of values of an axis they are on it: nine in ten of these ten are at most 9.
+	if got, want := stepsOf([]float64{3, 1, 2, 5, 4, 6, 7, 10, 9, 8}), (Quantiles{1, 5, 9}); got != want {
+		t.Errorf("on an axis: %v, want %v", got, want)
+	}
+	if got := stepsOf([]float64{7}); got != (Quantiles{7, 7, 7}) {
+		t.Errorf("of one on an axis: %v", got)
+	}
+	if got := stepsOf(nil); !math.IsNaN(got.P50) {
+		t.Errorf("of none on an axis: %v", got)
+	}
 }
 
 // A bootstrap of a mean's half finds the spread that fresh samples have.

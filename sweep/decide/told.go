@@ -140,7 +140,7 @@ func (f *fresh) describe(i int, top []float64) Build {
 		}
 	}
 	o.Merit = quantilesOf(append([]float64(nil), f.of(i)...))
-	o.Pack = quantilesOf(packs)
+	o.Pack = stepsOf(packs)
 	for m := range f.metrics {
 		o.Metrics = append(o.Metrics, quantilesOf(f.metric(i, m)))
 	}
