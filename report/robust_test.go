@@ -337,6 +337,10 @@ func TestCompareThrottles(t *testing.T) {
 		!v.Contests[0].Paired {
 		t.Errorf("a run against itself: %+v", v.Contests)
 	}
+	if got := words.Verdict(c, limit).Text; strings.Count(got, "recommend the same build, ") != 1 ||
+		strings.Contains(got, "better in") {
+		t.Errorf("a run against itself: %q", got)
+	}
 }
 
 // A decision that no run can have come to is refused, in one line.

@@ -22,6 +22,7 @@ type Chosen struct {
 type Contest struct {
 	A, B   Outcome // A has the higher cautious merit, or is the first of equal ones
 	Equal  bool    // both have the same
+	Alike  bool    // both recommend one build, which does the same in each draw that they share
 	Paired bool    // draw by draw; otherwise the draws of both are taken as independent
 	Draws  int     // of each that were held against each other; 0 where one has not told them
 	Better float64 // share in which A has the higher merit, half of those where it is equal
@@ -76,6 +77,7 @@ func contest(a, b Outcome) Contest {
 	default:
 		c.Better = freeBetter(x.Drawn, y.Drawn)
 	}
+	c.Alike = c.Paired && x.Recommended.Build == y.Recommended.Build && slices.Equal(x.Drawn, y.Drawn)
 	if c.Draws > 0 {
 		c.Difference, c.Standard = decide.Differ(x.Drawn, y.Drawn, c.Paired)
 	}
