@@ -155,9 +155,9 @@ func TestDecisionIsToldAlike(t *testing.T) {
 				if !v.Any {
 					continue
 				}
-				ahead, tied, behind := number(t, x["ahead"]), number(t, x["tied"]), number(t, x["behind"])
-				if math.Abs(ahead+tied+behind-1) > 1e-12 || ahead != o.Paired.Ahead || behind != o.Paired.Behind ||
-					tied != v.Tied || number(t, x["p-better"]) != o.Paired.Better ||
+				ahead, level, behind := number(t, x["ahead"]), number(t, x["level"]), number(t, x["behind"])
+				if math.Abs(ahead+level+behind-1) > 1e-12 || ahead != o.Paired.Ahead || behind != o.Paired.Behind ||
+					level != v.Level || number(t, x["p-better"]) != o.Paired.Better ||
 					number(t, x["difference"]) != v.Difference || number(t, x["se"]) != o.Paired.Standard ||
 					number(t, x["regret"]) != v.Regret {
 					t.Errorf("%s: a value is told as %v and %+v", label, x, o.Paired)

@@ -108,23 +108,17 @@ func (c *Choice) Ties() []*decide.Build {
 // Stretch is a range of neighbours of the grid; of one alone both ends are it.
 type Stretch struct{ From, To float64 }
 
-// TiedSizes are the diameters in m of the recommended build and of those tied with it.
+// TiedSizes are the diameters in m that are tied: that of the recommended build, and those whose best
+// build is not told from it.
 func (c *Choice) TiedSizes() []Stretch {
-	has := map[float64]bool{c.Recommended().Design.Diameter: true}
-	for _, b := range c.Ties() {
-		has[b.Design.Diameter] = true
+	own := c.Recommended().Design.Diameter
+	all := c.Along(sweep.Diameter)
+	if all == nil {
+		return []Stretch{{own, own}}
 	}
-	all := AxisValues(c.Grid, sweep.Diameter)
 	var out []Stretch
-	for n := 0; n < len(all); n++ {
-		if !has[all[n]] {
-			continue
-		}
-		first := n
-		for n+1 < len(all) && has[all[n+1]] {
-			n++
-		}
-		out = append(out, Stretch{all[first], all[n]})
+	for _, run := range Runs(c.TiedAlong(all)) {
+		out = append(out, Stretch{all.Values[run[0]].Value, all.Values[run[1]].Value})
 	}
 	return out
 }

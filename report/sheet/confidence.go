@@ -42,7 +42,7 @@ func (b *review) confidence() {
 		words.DrawnOver(b.run.Study)+". P(feasible): share of "+
 		"draws in which a build keeps all requirements; a draw in which it does not counts a merit of 0. Cautious "+
 		"merit, which ranks: the mean of the 10th to the 50th percentile. Regret: what the best build of each draw "+
-		"has more, on average. Not told apart: a cautious merit at most two standard errors, of pairs of draws, "+
+		"has more, on average. Tied: a cautious merit at most two standard errors, of pairs of draws, "+
 		"below that "+
 		"of the recommended build. A build is bought with "+
 		"the pack that the draw allows. All builds are in "+finding.RobustName+", all values of axes in "+
@@ -164,7 +164,7 @@ func (t *confidencePage) builds() {
 	title := fmt.Sprintf("Builds: %d of %d that are told of, of %d that were drawn; the rank is of the draws that "+
 		"chose, all else of fresh ones, in which close builds may change places", len(shown), len(c.Builds), c.Judged)
 	heads := []string{"Rank", "Build", "P(feasible) (%)", "Cautious merit", "Merit P10", "Merit P50", "Merit P90",
-		"Regret", "Not told apart", "Pack P10 (mAh)", "Pack P50 (mAh)", "Pack P90 (mAh)", "Nominal merit",
+		"Regret", "Tied", "Pack P10 (mAh)", "Pack P50 (mAh)", "Pack P90 (mAh)", "Nominal merit",
 		"Most often fails (%)", "Where"}
 	t.table(title, heads, slices.Concat(numbered(3, 8), numbered(10, 14)), func() {
 		for _, n := range shown {

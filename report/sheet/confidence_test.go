@@ -167,7 +167,7 @@ func TestConfidenceSheet(t *testing.T) {
 				}
 				b := &c.Builds[v.Build]
 				holds(t, name+", axis", axes[0], float64(b.Rank), c.Def(a).Text(v.Value)+": "+words.Build(b.Design),
-					100*v.Ahead, 100*v.Tied, 100*v.Behind, 100*v.Better, v.Difference, v.Standard, v.Regret, nil,
+					100*v.Ahead, 100*v.Level, 100*v.Behind, 100*v.Better, v.Difference, v.Standard, v.Regret, nil,
 					100*b.Feasible, b.Cautious)
 				axes = axes[1:]
 			}

@@ -226,8 +226,8 @@ func axisValues(g *sweep.Grid, builds []decide.Build) (out []decide.AxisValues) 
 					y.Behind = thousandths(min(0.95, 0.30+3*loss))
 					y.Difference, y.Standard, y.Regret = -loss, 0.005, thousandths(0.01+loss)
 				}
-				y.Tied = thousandths(1 - y.Ahead - y.Behind)
-				y.Better = thousandths(y.Ahead + y.Tied/2)
+				y.Level = thousandths(1 - y.Ahead - y.Behind)
+				y.Better = thousandths(y.Ahead + y.Level/2)
 			}
 			x.Values = append(x.Values, y)
 		}

@@ -94,14 +94,14 @@ type AxisValues struct {
 
 // AxisValue is the best build with one value of an axis against the recommended one, draw
 // by draw: the highest in cautious merit of those that are told of, and the recommended one
-// where it has the value. Ahead, Tied and Behind add up to 1: ahead is by more than what 2 % of each
-// metric are worth in the merit; draws in which both fail are tied. Difference, with its
+// where it has the value. Ahead, Level and Behind add up to 1: ahead is by more than what 2 % of each
+// metric are worth in the merit; draws in which both fail are level. Difference, with its
 // standard error by a paired bootstrap over the draws, is what the build is tied by or not.
 type AxisValue struct {
 	Value                float64 // SI
 	Any                  bool    // a candidate has it; the rest says nothing otherwise
 	Build                int     // in Class.Builds
-	Ahead, Tied, Behind  float64
+	Ahead, Level, Behind float64
 	Better               float64 // share of draws in which its merit is higher, half of those where it is equal
 	Difference, Standard float64 // of its cautious merit less that of the recommended: see Build.Tied
 	Regret               float64 // mean of what the recommended has more where it has more
