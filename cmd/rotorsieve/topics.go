@@ -245,8 +245,8 @@ and replaced by the next; the values of an axis are those of its last flag.
 		"the recommended one: the shares of draws in which it is ahead, level and behind; the difference of the "+
 		"cautious merits, and se, its standard error: a build, and with it the value, is tied with the recommended "+
 		"one where it is at most two of these below")
-	t.Add(finding.TestPlanName, "where --draws chose: what to measure of the recommended build of each class, and "+
-		"what to expect; with values filled in, --measured reads it")
+	t.Add(finding.TestPlanName, "where --draws chose: what to measure of the recommended build of each class, and of "+
+		"another that may turn out better, and what to expect; with values filled in, --measured reads it")
 	t.Add(finding.FlagsName, "a flag file that runs the study again, from anywhere: tables are named from its own "+
 		"folder")
 	t.Add(finding.RecordName, "the record of the run: versions, grid, tally, timings, files with their sizes")

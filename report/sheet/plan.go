@@ -143,6 +143,10 @@ func (b *review) testPlan() {
 				"Goes into"}, 5, 6, 7)
 			for i := range of.Tests {
 				t := &of.Tests[i]
+				if t.Of != nil && (i == 0 || of.Tests[i-1].Of != t.Of) {
+					p.Wide(1, p.Printed, words.RivalOf(t), xlsx.Ruled(xlsx.Look{Colour: xlsx.Quiet}))
+					p.Next()
+				}
 				u, symbol := words.TestUnit(t)
 				p.Put(1, texts.Upper(words.Measurable(t.What)), inText)
 				p.Put(2, words.Subject(&t.Record.Record), inText)

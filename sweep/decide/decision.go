@@ -49,6 +49,7 @@ type Class struct {
 	Weights       []WeightRange // by term of the merit
 	Worth         []Worth       // what to measure, the most valuable first
 	Tests         []Test        // what to measure of the recommended build, and what to expect
+	Rivals    []RivalTests   // other builds of Worth, and what to measure of them
 	Loads         Loads         // of the recommended build with its planned pack
 
 	// Drawn is the merit of the recommended build in each of the first DefaultDraws fresh
@@ -155,6 +156,13 @@ type Worth struct {
 	Class   WorthClass
 	Pair    bool       // with another: the best pair
 	Another Measurable // of a pair
+}
+
+// RivalTests is another build than the recommended one of which something is worth measuring, since that tells
+// which of them is better.
+type RivalTests struct {
+	Build int    // in Builds
+	Tests []Test // of what Worth names of it, but for what is within noise; Explains is not set
 }
 
 // Measurable is what can be measured before or after a craft is built.
