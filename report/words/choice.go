@@ -109,6 +109,15 @@ func Fails(c *finding.Choice, b *decide.Build) string {
 	return fmt.Sprintf("most often at %s, in %s of the draws", CauseName(g), Probability(share))
 }
 
+// FailsBriefly says it in fewer words: "fails at use of the pack's rating (13 % of draws)".
+func FailsBriefly(c *finding.Choice, b *decide.Build) string {
+	g, share, ok := c.Fails(b)
+	if !ok {
+		return "fails in no draw"
+	}
+	return fmt.Sprintf("fails at %s (%s of draws)", CauseName(g), Probability(share))
+}
+
 // CauseName names a requirement at which draws fail, within a sentence.
 func CauseName(g sweep.Gate) string {
 	switch {
