@@ -61,7 +61,7 @@ func (b *review) classes() {
 }
 
 // leastClasses is the width of the sheet of classes side by side at the least, in characters.
-const leastClasses = 125
+const leastClasses = 150
 
 func total(widths []float64) (sum float64) {
 	for _, w := range widths {

@@ -64,7 +64,7 @@ func numbersOf(p *finding.Plan, x *finding.Purchase) string {
 	}
 	return map[string]string{
 		"Hardware": "strap, pads, screws and standoffs", "Wiring": "leads and connectors",
-		"Avionics": "flight controller, receiver, camera and what else does not turn, as assumed",
+		"Avionics": "flight controller, receiver, camera, as assumed",
 		"Payload":  "as given",
 	}[x.Title]
 }
