@@ -36,8 +36,8 @@ func (b *review) classes() {
 	note := "Differences in per cent are to the first class with a feasible design. What is best under another " +
 		"payload or at another diameter is on the sheets " + SummarySheet + " and " + leadersSheet + "."
 	if b.run.Decides() {
-		note = "Over the draws a metric is told from the 10th to the 90th percentile. Below it are the numbers of the " +
-			"nominal model, for the pack as it is planned. " + note
+		note = "Over the draws a metric is told from the 10th to the 90th percentile. Below it are the numbers of " +
+			"the nominal model, for the pack as it is planned. " + note
 	}
 	p.Wide(1, p.Printed, b.shownTitle("", ", side by side"), xlsx.Title)
 	p.Next()

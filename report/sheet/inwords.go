@@ -47,8 +47,8 @@ func (b *review) answerTable(p *xlsx.Page, columns []answer) {
 	last := len(p.Widths)
 	what := "The answer: the best design of each class"
 	if b.run.Decides() {
-		what = "By the nominal model: the recommended build, as it is planned, and beneath it the best design of each " +
-			"class"
+		what = "By the nominal model: the recommended build, as it is planned, and beneath it the best design of " +
+			"each class"
 	}
 	if !b.run.Result.Complete {
 		what = "The best design" + words.SoFar(b.run) + " of each class"

@@ -172,8 +172,8 @@ func (b *review) parts() {
 
 // testPlan is the sheet of what to measure.
 func (b *review) testPlan() {
-	b.planned(planSheet{name: testPlanSheet, title: "What to measure before and after building", note: "Expected: what " +
-		"the draws of all that the model may err by come to, resistances of a winding at 20 °C and of a new pack at " +
+	b.planned(planSheet{name: testPlanSheet, title: "What to measure before and after building", note: "Expected: " +
+		"what the draws of all that the model may err by come to, resistances of a winding at 20 °C and of a new pack at " +
 		"25 °C. What does not pass is worse than the model expects in nine of ten draws: run the study again with it " +
 		"before more is bought. The same lines to be filled in are in " + finding.TestPlanName + ", which " +
 		"--measured reads back; what is stated of parts that exist goes into their list.",

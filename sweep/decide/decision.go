@@ -49,7 +49,7 @@ type Class struct {
 	Weights       []WeightRange // by term of the merit
 	Worth         []Worth       // what to measure, the most valuable first
 	Tests         []Test        // what to measure of the recommended build, and what to expect
-	Rivals    []RivalTests   // other builds of Worth, and what to measure of them
+	Rivals        []RivalTests  // other builds of Worth, and what to measure of them
 	Loads         Loads         // of the recommended build with its planned pack
 
 	// Drawn is the merit of the recommended build in each of the first DefaultDraws fresh

@@ -175,7 +175,8 @@ func (r *runner) rivals(ctx context.Context, e ensemble, builds []*build, all []
 		}
 		c.Tests = slices.DeleteFunc(c.Tests, func(t Test) bool {
 			return !slices.ContainsFunc(all, func(x Worth) bool {
-				return x.Build == w.Build && x.Class != WithinNoise && (x.What == t.What || x.Pair && x.Another == t.What)
+				return x.Build == w.Build && x.Class != WithinNoise &&
+					(x.What == t.What || x.Pair && x.Another == t.What)
 			})
 		})
 		out = append(out, c)
