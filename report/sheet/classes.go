@@ -77,7 +77,7 @@ func (b *review) drawnSides(p *xlsx.Page, shown []Side) {
 	line := func(name, unit string, l xlsx.Look, of func(f *finding.Class) any) {
 		l = xlsx.Ruled(l)
 		if l.Align = "right"; l.Number == "" {
-			l.Wrap = true
+			l.Wrap, l.Indent = true, 1 // words that fill a column stand apart from those of the next
 		}
 		p.Put(1, name, xlsx.Ruled(xlsx.Plain))
 		p.Put(2, unit, xlsx.Ruled(xlsx.Look{Colour: xlsx.Quiet}))

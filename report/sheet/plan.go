@@ -173,10 +173,10 @@ func (b *review) parts() {
 // testPlan is the sheet of what to measure.
 func (b *review) testPlan() {
 	b.planned(planSheet{name: testPlanSheet, title: "What to measure before and after building", note: "Expected: " +
-		"what the draws of all that the model may err by come to, resistances of a winding at 20 °C and of a new pack at " +
-		"25 °C. What does not pass is worse than the model expects in nine of ten draws: run the study again with it " +
-		"before more is bought. The same lines to be filled in are in " + finding.TestPlanName + ", which " +
-		"--measured reads back; what is stated of parts that exist goes into their list.",
+		"what the draws of all that the model may err by come to, resistances of a winding at 20 °C and of a new " +
+		"pack at 25 °C. What does not pass is worse than the model expects in nine of ten draws: run the study " +
+		"again with it before more is bought. The same lines to be filled in are in " + finding.TestPlanName +
+		", which --measured reads back; what is stated of parts that exist goes into their list.",
 		widths: []float64{28, 40, 30, 7, 8, 8, 8, 19, 11, 12},
 		heads: []string{"Measure", "Of", "Quantity", "Unit", "P10", "P50", "P90", "Passes with", "Measured",
 			"Goes into"}, numbers: []int{5, 6, 7}, block: func(p *xlsx.Page, of *finding.Plan) {
