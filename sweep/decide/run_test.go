@@ -129,6 +129,15 @@ func addsUp(t *testing.T, s *sweep.Study, r *sweep.Result, d *Decision) {
 			}
 		}
 	}
+	for _, w := range c.Worth { // whatever is worth measuring of another build is expected something of
+		if planned := slices.ContainsFunc(c.Rivals, func(x RivalTests) bool {
+			return x.Build == w.Build && slices.ContainsFunc(x.Tests, func(q Test) bool {
+				return q.What == w.What && q.P10 > 0 && q.P10 <= q.P90
+			})
+		}); w.Build > 0 && w.Class != WithinNoise && !planned {
+			t.Errorf("%s: %+v is worth measuring, and has no test", s.Name, w)
+		}
+	}
 	for i, p := range c.Line {
 		if i > 0 && p.Any && (p.Cautious > c.Line[i-1].Cautious || p.Median > c.Line[i-1].Median) {
 			t.Errorf("%s: the line rises: %+v", s.Name, c.Line)

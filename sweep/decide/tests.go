@@ -163,7 +163,7 @@ func (r *runner) planned(ctx context.Context, e ensemble, b *build, margins [][]
 func (r *runner) rivals(ctx context.Context, e ensemble, builds []*build, all []Worth) (out []RivalTests,
 	err error) {
 	for _, w := range all {
-		if w.Build == 0 || w.Class == WithinNoise {
+		if w.Build == 0 {
 			continue
 		}
 		if slices.ContainsFunc(out, func(c RivalTests) bool { return c.Build == w.Build }) {
@@ -181,7 +181,7 @@ func (r *runner) rivals(ctx context.Context, e ensemble, builds []*build, all []
 		})
 		out = append(out, c)
 	}
-	return out, nil
+	return slices.DeleteFunc(out, func(c RivalTests) bool { return len(c.Tests) == 0 }), nil
 }
 
 // margins are those of a build by requirement and draw, NaN where the metric does not exist.
