@@ -40,7 +40,7 @@ type leftBehind struct {
 	class map[string]answered
 	order []string                   // the classes
 	along map[string]map[string]told // confidence.csv of the diameters by class and value in inches
-	tied  map[string][]float64       // diameters in inches of the builds that robust.csv has as tied
+	tied  map[string][]float64       // diameters in inches whose best build confidence.csv has within two standard errors
 }
 
 // A sentence is a form of what is printed of a class, with what its numbers are rounded from.
@@ -65,7 +65,7 @@ func sentences() []sentence {
 	list := regexp.MustCompile(`, `)
 	return []sentence{
 		{regexp.MustCompile(`costs ` + written + ` % of nominal merit; tied with ` + written +
-			` of (?:` + written + ` to )?` + written + ` in`), func(l *leftBehind, class string, m []string) []float64 {
+			` builds?; by size (?:` + written + ` to )?` + written + ` in`), func(l *leftBehind, class string, m []string) []float64 {
 			k := l.class[class]
 			lo, hi := slices.Min(l.tied[class]), slices.Max(l.tied[class])
 			return []float64{100 * (1 - planned(k)/k.Best.Merit), float64(len(k.Decision.Tied)), lo, hi}
@@ -74,11 +74,11 @@ func sentences() []sentence {
 			_ []string) []float64 {
 			return []float64{100 * l.class[class].Decision.Recommended.CauseShare}
 		}},
-		{regexp.MustCompile(`\d* in against ` + written + ` in: ahead in ` + written + ` %, tied in ` + written +
+		{regexp.MustCompile(`\d* in against ` + written + ` in: ahead in ` + written + ` %, level in ` + written +
 			` %, behind in ` + written + ` % of the draws \(cautious merit \+?` + written + ` ± ` + written), func(
 			l *leftBehind, class string, m []string) []float64 {
 			x := l.along[class][m[1]].numbers
-			shares := words.Hundred(x["behind"], x["tied"], x["ahead"]) // which add up to 100
+			shares := words.Hundred(x["behind"], x["level"], x["ahead"]) // which add up to 100
 			return []float64{math.NaN(), float64(shares[0]), float64(shares[1]), float64(shares[2]),
 				-x["difference"], x["se"]}
 		}},
@@ -183,18 +183,11 @@ func TestSaidNumbersAgree(t *testing.T) {
 		l.along[class] = map[string]told{}
 		for _, x := range all {
 			if x.words["axis"] == "diameter (m)" {
-				l.along[class][fmt.Sprintf("%.4g", finding.Inch.FromSI(x.numbers["value"]))] = x
-			}
-		}
-	}
-	for class, all := range toldOf(t, files[finding.RobustName]) {
-		for _, x := range all {
-			if inches, _, _ := strings.Cut(x.words["build"], " "); x.words["tied"] == "true" {
-				d, err := strconv.ParseFloat(inches, 64)
-				if err != nil {
-					t.Fatal(err)
+				inches := finding.Inch.FromSI(x.numbers["value"])
+				l.along[class][fmt.Sprintf("%.4g", inches)] = x
+				if x.words["ahead"] != "" && x.numbers["difference"] >= -2*x.numbers["se"] {
+					l.tied[class] = append(l.tied[class], inches)
 				}
-				l.tied[class] = append(l.tied[class], d)
 			}
 		}
 	}

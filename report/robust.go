@@ -70,7 +70,7 @@ func robustCells(of sweep.Class, k *finding.Choice, b *decide.Build) []string {
 // class, as one CSV. An axis is named, with the unit of its values, as the ranking's column.
 func writeConfidence(w io.Writer, found []finding.Class) error {
 	c := csv.NewWriter(w)
-	if err := c.Write([]string{"class", finding.Headed("payload", "kg"), "axis", "value", "ahead", "tied", "behind",
+	if err := c.Write([]string{"class", finding.Headed("payload", "kg"), "axis", "value", "ahead", "level", "behind",
 		"p-better", "difference", "se", "regret"}); err != nil {
 		return err
 	}
@@ -91,7 +91,7 @@ func writeConfidence(w io.Writer, found []finding.Class) error {
 					value, "", "", "", "", "", "", ""}
 				if b := k.At(v.Build); v.Any && b != nil {
 					cells[1] = finding.Exact(b.Design.Payload)
-					for n, u := range []float64{v.Ahead, v.Tied, v.Behind, v.Better, v.Difference, v.Standard,
+					for n, u := range []float64{v.Ahead, v.Level, v.Behind, v.Better, v.Difference, v.Standard,
 						v.Regret} {
 						cells[4+n] = finding.Exact(u)
 					}

@@ -155,9 +155,9 @@ func TestDecisionIsToldAlike(t *testing.T) {
 				if !v.Any {
 					continue
 				}
-				ahead, tied, behind := number(t, x["ahead"]), number(t, x["tied"]), number(t, x["behind"])
-				if math.Abs(ahead+tied+behind-1) > 1e-12 || ahead != o.Paired.Ahead || behind != o.Paired.Behind ||
-					tied != v.Tied || number(t, x["p-better"]) != o.Paired.Better ||
+				ahead, level, behind := number(t, x["ahead"]), number(t, x["level"]), number(t, x["behind"])
+				if math.Abs(ahead+level+behind-1) > 1e-12 || ahead != o.Paired.Ahead || behind != o.Paired.Behind ||
+					level != v.Level || number(t, x["p-better"]) != o.Paired.Better ||
 					number(t, x["difference"]) != v.Difference || number(t, x["se"]) != o.Paired.Standard ||
 					number(t, x["regret"]) != v.Regret {
 					t.Errorf("%s: a value is told as %v and %+v", label, x, o.Paired)
@@ -434,7 +434,19 @@ func TestPlanAgrees(t *testing.T) {
 			t.Errorf("class %d: parts of %g kg, want %g", i, sum, p.Craft.Mass)
 		}
 		b := f.Choice.Recommended()
-		if len(p.Tests) != len(f.Choice.Tests) || len(p.Checks) != len(b.Margins)+1 {
+		told := len(f.Choice.Tests)
+		for _, x := range f.Choice.Class.Rivals {
+			told += len(x.Tests)
+		}
+		single, _ := f.Choice.Measures()
+		for _, m := range single { // whatever is told to be worth it is in the plan
+			if m.Class != decide.WithinNoise && !slices.ContainsFunc(p.Tests, func(x finding.PlannedTest) bool {
+				return x.What == m.What && (x.Of == nil) == (m.Build == 0) && (x.Of == nil || x.Of == m.Of)
+			}) {
+				t.Errorf("class %d: %s is not in the plan", i, words.Measure(&m))
+			}
+		}
+		if len(p.Tests) != told || len(p.Checks) != len(b.Margins)+1 {
 			t.Fatalf("class %d: %d tests and %d checks", i, len(p.Tests), len(p.Checks))
 		}
 		for n := range p.Checks {

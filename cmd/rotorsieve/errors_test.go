@@ -342,7 +342,11 @@ func TestErrors(t *testing.T) {
 		{"explain --rank 3", "--rank: of which run? want its folder as well, as in explain out/NAME --rank"},
 		{"explain --design 3", "--design: of which run? want its folder as well, as in explain out/NAME --design"},
 		{"explain --rank 0", `--rank: "0", want a whole number from 1 to 1000000`},
-		{"explain nowhere/x", `"nowhere/x" is no folder, want that of a finished run, or a flag file with @`},
+		{"explain nowhere/x", `"nowhere/x" is no folder of a run and no design, want the folder of a finished run, ` +
+			"flags such as --diameter=5in, or a flag file with @"},
+		{"explain nowhere", `"nowhere" is no folder of a run and no design, want the folder of a finished run, ` +
+			"flags such as --diameter=5in, or a flag file with @"},
+		{"explain diameter=5in", `"diameter=5in" is not a flag, did you mean --diameter?`},
 		{"explain unlisted", "unlisted: run.json: lists no ranking.csv, want the record that the run left"},
 		{"explain --against 3", "--against 3: a rank of which run? want explain with the run's folder, or the folder " +
 			"with it, as out/NAME:2"},

@@ -68,15 +68,25 @@ func (x *explaining) take(beside []argument) (*taken, error) {
 	}
 	dir := beside[0].text
 	if at, err := os.Stat(dir); err != nil || !at.IsDir() {
-		if strings.ContainsAny(dir, `/\`) {
-			return nil, beside[0].errorf("%.80q is no folder, want that of a finished run, or a flag file with @", dir)
-		}
-		return nil, x.noneOf(beside)
+		return nil, x.noFolder(beside[0])
 	}
 	if err := x.noneOf(beside[1:]); err != nil {
 		return nil, err
 	}
 	return newOfRun(dir, x.args, nil)
+}
+
+// noFolder says what an argument that should be the folder of a run is not.
+func (x *explaining) noFolder(a argument) error {
+	if strings.HasPrefix(a.text, "-") || x.lookup("--"+a.text) != nil { // meant as a flag
+		return x.noneOf([]argument{a})
+	}
+	near := "" // where runs are left unasked
+	if at, err := os.Stat(filepath.Join("out", a.text)); err == nil && at.IsDir() {
+		near = fmt.Sprintf(" (did you mean %s?)", filepath.ToSlash(filepath.Join("out", a.text)))
+	}
+	return a.errorf("%.80q is no folder of a run%s and no design, want the folder of a finished run, flags such as "+
+		"--diameter=5in, or a flag file with @", a.text, near)
 }
 
 // stated is the design that the flags state.

@@ -241,12 +241,12 @@ and replaced by the next; the values of an axis are those of its last flag.
 	t.Add(finding.SizeName, "the best merit by all-up weight and diameter")
 	t.Add(finding.RobustName, "where --draws chose: the builds, with how often they keep their requirements, cautious "+
 		"merit, regret, pack and what ranks over the draws")
-	t.Add(finding.ConfidenceName, "where --draws chose: each value of each swept axis against the recommended build; "+
-		"difference is that of the cautious merits, se its standard error, and a build is tied with the "+
-		"recommended one "+
-		"where it is at most two of these below")
-	t.Add(finding.TestPlanName, "where --draws chose: what to measure of the recommended build of each class, and "+
-		"what to expect; with values filled in, --measured reads it")
+	t.Add(finding.ConfidenceName, "where --draws chose: the best build of each value of each swept axis against "+
+		"the recommended one: the shares of draws in which it is ahead, level and behind; the difference of the "+
+		"cautious merits, and se, its standard error: a build, and with it the value, is tied with the recommended "+
+		"one where it is at most two of these below")
+	t.Add(finding.TestPlanName, "where --draws chose: what to measure of the recommended build of each class, and of "+
+		"another that may turn out better, and what to expect; with values filled in, --measured reads it")
 	t.Add(finding.FlagsName, "a flag file that runs the study again, from anywhere: tables are named from its own "+
 		"folder")
 	t.Add(finding.RecordName, "the record of the run: versions, grid, tally, timings, files with their sizes")

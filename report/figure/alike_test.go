@@ -332,6 +332,13 @@ func TestCalloutMach(t *testing.T) {
 		if got := strings.Join(mapCallout(m, m.Design(), m.Craft[m.Best], ""), "; "); strings.Contains(got, want) != c.told {
 			t.Errorf("%s: the card says %q, want %q: %t", c.spec.Name(), got, want, c.told)
 		}
+		// What the draws recommend has other numbers in them.
+		can := words.Reaches(r.Study.Merit, m.Craft[m.Best])
+		for head, want := range map[string]string{"recommended: ": "; nominal " + can, "": "; " + can} {
+			if got := strings.Join(mapCallout(m, m.Design(), m.Craft[m.Best], head), "; "); !strings.Contains(got, want) {
+				t.Errorf("the card says %q, want %q", got, want)
+			}
+		}
 	}
 }
 

@@ -13,7 +13,7 @@ import (
 
 const confidenceCaption = "Which build will probably do, class by class, over draws of all that the model " +
 	"may err by. Above: the merit of each value's best build. In the middle: in how many draws that build is ahead " +
-	"of the recommended one, tied or behind; a heavy line marks what is not told from it, its cautious merit being " +
+	"of the recommended one, level or behind; a heavy line marks what is tied with it, its cautious merit being " +
 	"at most two standard errors of the difference below. " +
 	"Below: the best merit of the builds that keep their requirements at least so often."
 
@@ -24,11 +24,11 @@ const (
 	cautiousFamily = "cautious merit, which ranks"
 	nominalFamily  = "nominal merit"
 	aheadFamily    = "ahead of the recommended build"
-	evenFamily     = "tied"
+	levelFamily    = "level"
 	behindFamily   = "behind"
-	tiedFamily     = "not told from the recommended build"
+	tiedFamily     = "tied with the recommended build"
 	apartFamily    = "two standard errors of the difference"
-	levelFamily    = "cautious merit of the recommended build"
+	firstFamily    = "cautious merit of the recommended build"
 	fallFamily     = "nominal best, from its nominal to its cautious merit"
 )
 
@@ -89,7 +89,7 @@ func confidenceFigure(r *finding.Run, found []finding.Class) (*chart.Figure, str
 			"difference " +
 			"to that of the recommended build, which is tied where they reach its level. A band begins at 0 where " +
 			"one draw in ten or more fails.",
-		Families: []string{aheadFamily, behindFamily, evenFamily}, // neighbours in the bars differ most
+		Families: []string{aheadFamily, behindFamily, levelFamily}, // neighbours in the bars differ most
 		Columns:  len(shown), Width: 10,
 		Rows: []float64{2, 0.85, 0.85},
 		Star: recommendedStar, Ring: nominalRing,
@@ -225,26 +225,26 @@ func strokes(l *chart.Line, half float64) (out []chart.Line) {
 	return out
 }
 
-// sharesPanel draws in how many draws each value's best build is ahead, tied and behind.
+// sharesPanel draws in how many draws each value's best build is ahead, level and behind.
 func sharesPanel(c *finding.Choice, a *decide.AxisValues, s *seats) chart.Panel {
 	const above = 112 // per cent: where the heavy line stands
 	p := chart.Panel{X: s.axis, Y: chart.Axis{Label: "draws [%]", Max: 124, Ticks: []float64{0, 50, 100}}}
-	var ahead, tied, behind chart.Area
-	for n, area := range []*chart.Area{&ahead, &tied, &behind} {
-		area.Family, area.Half = [...]string{aheadFamily, evenFamily, behindFamily}[n], s.half
+	var ahead, level, behind chart.Area
+	for n, area := range []*chart.Area{&ahead, &level, &behind} {
+		area.Family, area.Half = [...]string{aheadFamily, levelFamily, behindFamily}[n], s.half
 	}
 	for k, v := range a.Values {
 		if !v.Any {
 			continue
 		}
 		from := 0.0
-		for n, area := range []*chart.Area{&ahead, &tied, &behind} {
-			to := min(100, from+100*[...]float64{v.Ahead, v.Tied, v.Behind}[n])
+		for n, area := range []*chart.Area{&ahead, &level, &behind} {
+			to := min(100, from+100*[...]float64{v.Ahead, v.Level, v.Behind}[n])
 			area.At, area.From, area.To = append(area.At, s.at[k]), append(area.From, from), append(area.To, to)
 			from = to
 		}
 	}
-	p.Areas = []chart.Area{ahead, tied, behind}
+	p.Areas = []chart.Area{ahead, level, behind}
 	for _, run := range finding.Runs(c.TiedAlong(a)) {
 		p.Lines = append(p.Lines, chart.Line{Family: tiedFamily, Outline: true,
 			X: []float64{s.at[run[0]] - s.half, s.at[run[1]] + s.half}, Y: []float64{above, above}})

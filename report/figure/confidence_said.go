@@ -26,7 +26,7 @@ func apartLines(c *finding.Choice, a *decide.AxisValues, s *seats) (out []chart.
 			Y: []float64{max(0, b.Cautious-reach), b.Cautious + reach}})
 	}
 	if n := len(s.at); len(out) > 0 {
-		out = append(out, chart.Line{Family: levelFamily, X: []float64{s.at[0] - s.half, s.at[n-1] + s.half},
+		out = append(out, chart.Line{Family: firstFamily, X: []float64{s.at[0] - s.half, s.at[n-1] + s.half},
 			Y: []float64{level, level}})
 	}
 	return out

@@ -170,7 +170,7 @@ func TestConfidenceFigure(t *testing.T) {
 					t.Errorf("%s, %s: a heavy line at %g: %t, want %t", name, k.Class.Label, x, covered, tied[n])
 				}
 				if !v.Any {
-					if len(family(merit, cautiousFamily)[x]) > 0 || len(family(shares, evenFamily)[x]) > 0 {
+					if len(family(merit, cautiousFamily)[x]) > 0 || len(family(shares, levelFamily)[x]) > 0 {
 						t.Errorf("%s, %s: something at %g, where there is no build", name, k.Class.Label, x)
 					}
 					continue
@@ -184,8 +184,8 @@ func TestConfidenceFigure(t *testing.T) {
 					}
 				}
 				sum := 0.0
-				for n, of := range []string{aheadFamily, evenFamily, behindFamily} {
-					want := 100 * [...]float64{v.Ahead, v.Tied, v.Behind}[n]
+				for n, of := range []string{aheadFamily, levelFamily, behindFamily} {
+					want := 100 * [...]float64{v.Ahead, v.Level, v.Behind}[n]
 					got := family(shares, of)[x]
 					if len(got) != 2 || math.Abs(got[1]-got[0]-want) > 1e-9 || math.Abs(got[0]-sum) > 1e-9 {
 						t.Errorf("%s, %s: %s at %g is %v, want %g from %g", name, k.Class.Label, of, x, got, want, sum)

@@ -85,7 +85,7 @@ func frontFigure(ctx context.Context, r *finding.Run, found []finding.Class) (*c
 		if len(found) <= mostTold { // of more the callouts tell
 			f.Note += " " + f.Title + "."
 		}
-		f.Title = "Recommended by the draws: " + endsAt(best, none, "; ")
+		f.Title = "Recommended by the draws, nominal values: " + endsAt(best, none, "; ")
 	}
 	return f, "", nil
 }

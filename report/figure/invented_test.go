@@ -133,14 +133,14 @@ func along(k *decide.Class, at int, a sweep.Axis) decide.AxisValues {
 		n := slices.IndexFunc(k.Builds, func(b decide.Build) bool { return finding.On(a.Def, &b, v) })
 		switch {
 		case n == 0:
-			x = decide.AxisValue{Value: v, Any: true, Tied: 1, Better: 0.5}
+			x = decide.AxisValue{Value: v, Any: true, Level: 1, Better: 0.5}
 		case n > 0:
 			d := k.Builds[0].Cautious - k.Builds[n].Cautious
 			x = decide.AxisValue{Value: v, Any: true, Build: n, Behind: min(0.3+2*d, 0.95), Difference: -d,
 				Standard: 0.004, Regret: d + 0.01}
 			x.Ahead = (1 - x.Behind) / 3
-			x.Tied = 1 - x.Behind - x.Ahead
-			x.Better = x.Ahead + x.Tied/2
+			x.Level = 1 - x.Behind - x.Ahead
+			x.Better = x.Ahead + x.Level/2
 		}
 		out.Values = append(out.Values, x)
 	}

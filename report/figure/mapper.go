@@ -84,6 +84,7 @@ func mapPanel(m *finding.Mapper, k *finding.Class) chart.Panel {
 
 // mapCallout says, after a head, where on a map a design stands, and what it reaches.
 func mapCallout(m *finding.Mapper, d model.Design, c *model.Craft, head string) []string {
+	chosen := head != ""
 	on := func(a *sweep.AxisDef) bool { return a == m.Spec.X || a == m.Spec.Y }
 	// The number of cells stands before the capacity: 4S 850 mAh.
 	pack := func(a *sweep.AxisDef) string {
@@ -110,6 +111,9 @@ func mapCallout(m *finding.Mapper, d model.Design, c *model.Craft, head string) 
 	can := words.Reaches(m.Run.Study.Merit, c)
 	if t := finding.Metric("tip-mach"); t != m.Spec.Metric && (m.Spec.X.Continuous || m.Spec.Y.Continuous) {
 		can += fmt.Sprintf(", M %.2f", t.Of(c)) // there may be no line near
+	}
+	if chosen { // the draws tell otherwise of what they recommend
+		can = nominally(finding.RecommendedPart) + can
 	}
 	lines = append(lines, can)
 	if d.Payload > 0 && !on(sweep.Payload) {

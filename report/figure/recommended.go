@@ -12,6 +12,15 @@ const (
 	nominalRing     = "nominal best"
 )
 
+// nominally stands before what a design reaches by the nominal model where the draws recommend it, which tell
+// otherwise of it; "" for others.
+func nominally(p finding.Part) string {
+	if p.Recommends() {
+		return "nominal "
+	}
+	return ""
+}
+
 // partsNote says which classes have their nominal best recommended.
 func partsNote(found []finding.Class) string {
 	var limits []string

@@ -152,7 +152,7 @@ func sizeMarkers(merit sweep.Merit, found []finding.Class, x, y chart.Axis) []ch
 		}
 		if !m.Ring || len(picks) <= mostCards {
 			m.Lines = append([]string{sizeHead(&k, words.ClassName(k.Class.Class))}, words.Tag(k.Design)...)
-			m.Lines = append(m.Lines, words.Reaches(merit, k.Craft))
+			m.Lines = append(m.Lines, nominally(k.Part)+words.Reaches(merit, k.Craft))
 			if k.Design.Payload > 0 {
 				m.Lines = append(m.Lines, words.Input(sweep.Payload, k.Design))
 			}

@@ -13,8 +13,8 @@ import (
 // tiedName names, in a legend, the lines of tiedLines.
 const tiedName = "diameters tied with the recommended build"
 
-const tiedCaption = "; star: the recommended build of a class, ring: the nominal best, strokes: diameters not told " +
-	"from the recommended."
+const tiedCaption = "; star: the recommended build of a class, ring: the nominal best, strokes: diameters " +
+	"whose best build is tied with the recommended."
 
 // tiedLines are strokes beside the limits of classes over the diameters that are tied with the
 // recommended build, half way to the next diameter at their ends.

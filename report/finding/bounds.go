@@ -14,7 +14,7 @@ import (
 // it.
 const nearBound = 0.05
 
-// Held is what holds the best design of a class: the bounds that it is nearest to, what
+// Held is what holds a design of a class: the bounds that it is nearest to, what
 // holds its top speed where it is not full throttle and the study asks for it, and what
 // rejects most designs.
 type Held struct {
@@ -23,10 +23,10 @@ type Held struct {
 	Sieve  *Sieve          // nil where no design light enough is rejected
 }
 
-// Held finds what holds the best design of a class that has one.
-func (r *Run) Held(f *Class) Held {
-	h := Held{Bounds: r.Closest(f, f.Best()), Sieve: r.Sieve(f)}
-	if c := f.Best().Craft; c.Flight.OK && c.Flight.Limit != flight.ByThrottle && r.asks(Metric("top-speed")) {
+// Held finds what holds a design of a class.
+func (r *Run) Held(f *Class, e *Entry) Held {
+	h := Held{Bounds: r.Closest(f, e), Sieve: r.Sieve(f)}
+	if c := e.Craft; c.Flight.OK && c.Flight.Limit != flight.ByThrottle && r.asks(Metric("top-speed")) {
 		h.Top = new(c.TopLimit())
 	}
 	return h

@@ -16,8 +16,9 @@ type Choice struct {
 	Grid  *sweep.Grid
 	Gates []sweep.Gate
 	Merit sweep.Merit
-	AUW   float64            // by the nominal model, of the planned design of the recommended build, kg
-	rpm   map[uint64]float64 // in hover, of planned designs whose propeller is worth measuring
+	AUW   float64 // by the nominal model, of the planned design of the recommended build, kg
+	// Planned designs of which something is worth measuring, by their index.
+	worth map[uint64]*Entry
 }
 
 // choice is that of a class of the result, nil for none.
@@ -108,23 +109,17 @@ func (c *Choice) Ties() []*decide.Build {
 // Stretch is a range of neighbours of the grid; of one alone both ends are it.
 type Stretch struct{ From, To float64 }
 
-// TiedSizes are the diameters in m of the recommended build and of those tied with it.
+// TiedSizes are the diameters in m that are tied: that of the recommended build, and those whose best
+// build is not told from it.
 func (c *Choice) TiedSizes() []Stretch {
-	has := map[float64]bool{c.Recommended().Design.Diameter: true}
-	for _, b := range c.Ties() {
-		has[b.Design.Diameter] = true
+	own := c.Recommended().Design.Diameter
+	all := c.Along(sweep.Diameter)
+	if all == nil {
+		return []Stretch{{own, own}}
 	}
-	all := AxisValues(c.Grid, sweep.Diameter)
 	var out []Stretch
-	for n := 0; n < len(all); n++ {
-		if !has[all[n]] {
-			continue
-		}
-		first := n
-		for n+1 < len(all) && has[all[n+1]] {
-			n++
-		}
-		out = append(out, Stretch{all[first], all[n]})
+	for _, run := range Runs(c.TiedAlong(all)) {
+		out = append(out, Stretch{all.Values[run[0]].Value, all.Values[run[1]].Value})
 	}
 	return out
 }
@@ -192,10 +187,13 @@ type Measure struct {
 
 // Measures are what is worth measuring, the most valuable first, the best pair apart.
 func (c *Choice) Measures() (single []Measure, pair *Measure) {
+	speed := Metric("hover-rpm")
 	for _, w := range c.Worth {
 		m := Measure{Worth: w, Of: c.At(w.Build)}
 		if m.Of != nil && (OfPropeller(w.What) || w.Pair && OfPropeller(w.Another)) {
-			m.RPM = c.rpm[m.Of.Index]
+			if e := c.worth[m.Of.Index]; e != nil {
+				m.RPM = speed.Unit.FromSI(speed.Of(e.Craft))
+			}
 		}
 		switch {
 		case !w.Pair:
@@ -212,24 +210,19 @@ func OfPropeller(m decide.Measurable) bool {
 	return m == decide.PropellerThrust || m == decide.PropellerPower
 }
 
-// speeds finds the speeds of rotation in hover of the planned designs whose propellers are
-// worth measuring.
-func (r *Run) speeds(k *sweep.ClassResult, c *Choice) error {
-	c.rpm = map[uint64]float64{}
+// measured finds the planned designs of which something is worth measuring.
+func (r *Run) measured(k *sweep.ClassResult, c *Choice) error {
+	c.worth = map[uint64]*Entry{}
 	for _, w := range c.Worth {
 		b := c.At(w.Build)
-		if b == nil || !OfPropeller(w.What) && !(w.Pair && OfPropeller(w.Another)) {
-			continue
-		}
-		if _, ok := c.rpm[b.Index]; ok {
+		if b == nil || c.worth[b.Index] != nil {
 			continue
 		}
 		e, err := r.entry(k, sweep.Ranked{Index: b.Index})
 		if err != nil {
 			return err
 		}
-		speed := Metric("hover-rpm")
-		c.rpm[b.Index] = speed.Unit.FromSI(speed.Of(e.Craft))
+		c.worth[b.Index] = &e
 	}
 	return nil
 }

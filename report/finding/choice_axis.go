@@ -16,18 +16,14 @@ func On(d *sweep.AxisDef, b *decide.Build, value float64) bool {
 	return math.Abs(d.Of(b.Design)-value) <= rounded*math.Max(math.Abs(value), rounded)
 }
 
-// TiedAlong says of each value of an axis whether the recommended build has it, or one that
-// is not told from that.
+// TiedAlong says of each value of an axis whether its best build is the recommended one or is not told
+// from that. A lesser build of a value that is tied, which may be for its wider error alone, counts
+// not: the best of the value is told apart.
 func (c *Choice) TiedAlong(a *decide.AxisValues) []bool {
-	d := c.Def(a)
 	out := make([]bool, len(a.Values))
 	for k, v := range a.Values {
-		for n := range c.Builds {
-			if b := &c.Builds[n]; (n == 0 || b.Tied) && On(d, b, v.Value) {
-				out[k] = true
-				break
-			}
-		}
+		b := c.At(v.Build)
+		out[k] = v.Any && b != nil && (v.Build == 0 || b.Tied)
 	}
 	return out
 }

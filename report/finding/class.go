@@ -67,7 +67,7 @@ func (r *Run) Findings() ([]Class, error) {
 		}
 		var err error
 		if f.Choice != nil {
-			if err = r.speeds(k, f.Choice); err != nil {
+			if err = r.measured(k, f.Choice); err != nil {
 				return nil, err
 			}
 		}

@@ -30,7 +30,13 @@ func (f *Class) Plan(gates []sweep.Gate) *Plan {
 		b := k.Recommended()
 		p := &Plan{Design: f.Planned.Design, Craft: f.Planned.In[0], In: f.Planned.In, Drawn: true,
 			Loads: k.Loads}
-		p.take(k.Tests)
+		p.take(k.Tests, p.Design, p.Craft, nil)
+		for _, x := range k.Class.Rivals {
+			if other := k.At(x.Build); other != nil && k.worth[other.Index] != nil {
+				e := k.worth[other.Index]
+				p.take(x.Tests, e.Design, e.In[0], other)
+			}
+		}
 		p.check(gates, k.Tests, b.Margins, b.Kept, 1-b.Causes[sweep.GateClass])
 		return p
 	}
@@ -59,7 +65,7 @@ func PlanOf(d model.Design, in []*model.Craft, over *decide.Drawn, require []swe
 		return p
 	}
 	p.Drawn, p.Loads = true, over.Loads
-	p.take(over.Tests)
+	p.take(over.Tests, d, c, nil)
 	p.check(gates, over.Tests, over.Margins, over.Kept, over.InClass)
 	return p
 }

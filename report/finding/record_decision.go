@@ -83,7 +83,7 @@ type ValueRecord struct {
 // StandingRecord is how a build stands against the recommended one, draw by draw.
 type StandingRecord struct {
 	Ahead      float64 `json:"ahead"`
-	Tied       float64 `json:"tied"`
+	Level      float64 `json:"level"`
 	Behind     float64 `json:"behind"`
 	Better     float64 `json:"p_better"`
 	Difference float64 `json:"difference"`

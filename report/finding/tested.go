@@ -3,6 +3,7 @@ package finding
 import (
 	"math"
 
+	"rotorsieve/model"
 	"rotorsieve/model/frame"
 	"rotorsieve/model/record"
 	"rotorsieve/model/unit"
@@ -26,6 +27,7 @@ type PlannedTest struct {
 	decide.Test
 	Record record.Planned
 	Back   Back
+	Of     *decide.Build // a rival, which the test may show to be better; nil for the design of the plan
 }
 
 // AtLeast says whether more is better, so that a test is passed from P10 up; otherwise it is up to P90.
@@ -52,9 +54,9 @@ var measurements = map[decide.Measurable]measurement{
 	decide.PropellerPower: {record.ShaftPower, 0.04}, decide.HoverPower: {record.HoverPower, 0.03},
 }
 
-// take makes tests of what was drawn of them.
-func (p *Plan) take(tests []decide.Test) {
-	d, a := &p.Design, &p.Craft.Model.Assume
+// take makes tests of what was drawn of them, of a design of the plan's or of a rival of it.
+func (p *Plan) take(tests []decide.Test, d model.Design, c *model.Craft, rival *decide.Build) {
+	a := &c.Model.Assume
 	for _, t := range tests {
 		m, ok := measurements[t.What]
 		if !ok {
@@ -65,7 +67,7 @@ func (p *Plan) take(tests []decide.Test) {
 			s.Diameter, s.Pitch, s.Blades, s.Chord = legible(d.Diameter), legible(d.Pitch), d.Blades, d.Chord
 		}
 		if s.Has(record.Motor) {
-			s.Stator, s.KV = sweep.Stator.Of(*d), d.KV
+			s.Stator, s.KV = sweep.Stator.Of(d), d.KV
 		}
 		if s.Has(record.Pack) {
 			s.Cells, s.Capacity = d.Cells, d.Capacity
@@ -80,7 +82,7 @@ func (p *Plan) take(tests []decide.Test) {
 				s.Diameter = d.Frame.Largest
 			}
 		case record.Craft:
-			s.AllUp = weighed(p.Craft.Mass)
+			s.AllUp = weighed(c.Mass)
 		}
 		switch t.What {
 		case decide.PropellerThrust, decide.PropellerPower:
@@ -91,8 +93,8 @@ func (p *Plan) take(tests []decide.Test) {
 			at = record.Conditions{Altitude: a.Altitude, Temperature: a.Temperature}
 		}
 		x := PlannedTest{Test: t, Record: record.Planned{Record: record.Record{Subject: s, Quantity: m.of, At: at},
-			Usual: m.usual}}
-		if x.Back = p.back(t.What); x.Back == ToRecords && x.Record.Sound() != nil {
+			Usual: m.usual}, Of: rival}
+		if x.Back = backOf(t.What, &d.Parts, a); x.Back == ToRecords && x.Record.Sound() != nil {
 			x.Back = Nowhere // sizes that no record has
 		}
 		p.Tests = append(p.Tests, x)
@@ -113,9 +115,8 @@ func legible(v float64) float64 {
 // of tenths of a gram that are converted a quarter are read back in no fewer than 17 digits.
 func weighed(kg float64) float64 { return math.Round(1e4*kg) / 1e4 }
 
-// back is where the value of a test goes.
-func (p *Plan) back(what decide.Measurable) Back {
-	t := &p.Design.Parts
+// backOf is where the value of a test of a design goes.
+func backOf(what decide.Measurable, t *model.Parts, a *model.Assumptions) Back {
 	listed := func(yes bool) Back {
 		if yes {
 			return ToParts
@@ -124,7 +125,7 @@ func (p *Plan) back(what decide.Measurable) Back {
 	}
 	switch what {
 	case decide.FrameMass:
-		if t.Frame == nil && p.Craft.Model.Assume.FrameBuild == frame.ByBeam {
+		if t.Frame == nil && a.FrameBuild == frame.ByBeam {
 			return Nowhere
 		}
 		return listed(t.Frame != nil)

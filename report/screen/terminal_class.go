@@ -207,7 +207,9 @@ func rankColumns(asked []*model.Metric, rows []rankRow, payload bool) []texts.Co
 		exist[k.Name] = true
 	}
 	named := func(k finding.PartKind) texts.Column {
-		return text(k.Name, "", true, func(x *rankRow) string { return words.Abridged(words.PartOf(k, x.Design)) })
+		c := text(k.Name, "", true, func(x *rankRow) string { return words.Abridged(words.PartOf(k, x.Design)) })
+		c.Named = true
+		return c
 	}
 	if at := slices.IndexFunc(kinds, func(k finding.PartKind) bool { return k.Name == "propeller" }); at >= 0 {
 		columns = append(columns, named(kinds[at]))

@@ -101,7 +101,7 @@ func drawsRecord(v *finding.Versus) any {
 	}
 	return finding.Object{{Name: "draws", Value: p.Draws}, {Name: "seed", Value: p.Seed},
 		{Name: "p_better", Value: p.First.Better}, {Name: "ahead", Value: p.First.Ahead},
-		{Name: "tied", Value: p.First.Tied}, {Name: "behind", Value: p.First.Behind},
+		{Name: "level", Value: p.First.Level}, {Name: "behind", Value: p.First.Behind},
 		{Name: "difference", Value: -p.First.Difference}, {Name: "se", Value: p.First.Standard},
 		{Name: "a", Value: of(&p.Of[0])}, {Name: "b", Value: of(&p.Of[1])}}
 }

@@ -10,55 +10,149 @@ import (
 	"rotorsieve/report/sheet/xlsx"
 	"rotorsieve/report/words"
 	"rotorsieve/sweep"
+	"rotorsieve/sweep/decide"
 )
 
-// classes is the sheet of the best designs side by side.
+// classes is the sheet of the designs side by side that the classes are shown by: the recommended builds over the
+// draws and as they are planned, or the best designs where no draws choose.
 func (b *review) classes() {
-	var best []Side
+	var shown []Side
 	for i := range b.found {
 		f := &b.found[i]
 		s := Side{Name: words.ClassName(f.Class), None: "none", Sheet: b.rankings[i].sheet}
-		if e := f.Best(); e != nil {
-			s.Row = new(e.Row(&f.Class))
+		if picks := f.Picks(); len(picks) > 0 {
+			s.Row = new(picks[0].Row(&f.Class))
 		}
-		best = append(best, s)
+		shown = append(shown, s)
 	}
-	p := b.NewPage(ClassesSheet, SideWidths(len(best))...)
+	widths := SideWidths(len(shown))
+	if sum := total(widths); sum < leastClasses { // of few classes, so that a page has room for their lines
+		for i := range widths {
+			widths[i] *= leastClasses / sum
+		}
+	}
+	p := b.NewPage(ClassesSheet, widths...)
 	p.Groups(2, 3, 2)
-	what := "best design"
+	note := "Differences in per cent are to the first class with a feasible design. What is best under another " +
+		"payload or at another diameter is on the sheets " + SummarySheet + " and " + leadersSheet + "."
 	if b.run.Decides() {
-		what = "nominal best"
+		note = "Over the draws a metric is told from the 10th to the 90th percentile. Below it are the numbers of " +
+			"the nominal model, for the pack as it is planned. " + note
 	}
-	p.Wide(1, p.Printed, "The "+what+" of each class, side by side", xlsx.Title)
+	p.Wide(1, p.Printed, b.shownTitle("", ", side by side"), xlsx.Title)
 	p.Next()
-	p.Wide(1, p.Printed, "Differences in per cent are to the first class with a feasible design. What is best under "+
-		"another payload or at another diameter is on the sheets "+SummarySheet+" and "+leadersSheet+".", xlsx.Note)
+	p.Wide(1, p.Printed, note, xlsx.Note)
 	p.Next()
 	p.Marked()
 	p.Gap()
-	if b.run.Swept(sweep.Payload) {
-		section(p, "Hover time (min) of the best design with each payload")
-		sideHead(p, "Payload (g)", "", "diff. (%)", best)
-		hover := column{cell: func(x *finding.Row) any {
-			return finding.Metric("hover-time").Unit.FromSI(x.Values[finding.Place(finding.Metric("hover-time"))])
-		}, Look: fixed(xlsx.Look{Number: "0.0"})}
-		for n, payload := range b.run.Values(sweep.Payload) {
-			at := slices.Clone(best)
-			for i := range at {
-				at[i].Row = nil
-				if e := b.found[i].ByPayload[n]; e != nil {
-					at[i].Row = new(e.Row(&b.found[i].Class))
-				}
-			}
-			SideLine(p, finding.Gram.Number(payload, 5), "", hover, true, at)
-		}
-		p.Gap()
+	designs := "Designs and metrics"
+	if b.run.Decides() {
+		b.drawnSides(p, shown)
+		designs = "As planned, by the nominal model: designs and metrics"
 	}
-	section(p, "Designs and metrics")
+	if b.run.Swept(sweep.Payload) {
+		b.payloadSides(p, shown)
+	}
+	section(p, designs)
 	top := p.Row
 	p.Freeze(2, 0)
-	putSides(p, best, true)
+	putSides(p, shown, true)
 	p.End(words.Repeated(top))
+}
+
+// leastClasses is the width of the sheet of classes side by side at the least, in characters.
+const leastClasses = 150
+
+func total(widths []float64) (sum float64) {
+	for _, w := range widths {
+		sum += w
+	}
+	return sum
+}
+
+// drawnSides says of the recommended builds side by side what the draws tell, and names the nominal best.
+func (b *review) drawnSides(p *xlsx.Page, shown []Side) {
+	section(p, "Over the draws")
+	sideHead(p, "", "Unit", "", shown)
+	line := func(name, unit string, l xlsx.Look, of func(f *finding.Class) any) {
+		l = xlsx.Ruled(l)
+		if l.Align = "right"; l.Number == "" {
+			l.Wrap, l.Indent = true, 1 // words that fill a column stand apart from those of the next
+		}
+		p.Put(1, name, xlsx.Ruled(xlsx.Plain))
+		p.Put(2, unit, xlsx.Ruled(xlsx.Look{Colour: xlsx.Quiet}))
+		for i := range b.found {
+			if i > 0 {
+				p.Put(SideColumn(i)+1, "", xlsx.Ruled(xlsx.Plain))
+			}
+			if b.found[i].Choice == nil {
+				p.Put(SideColumn(i), "none", xlsx.Ruled(xlsx.Look{Align: "right", Colour: xlsx.Quiet}))
+			} else {
+				p.Put(SideColumn(i), of(&b.found[i]), l)
+			}
+		}
+		p.Next()
+	}
+	line("Recommended build", "", xlsx.Strong, func(f *finding.Class) any {
+		return words.BuildOf(f.Choice, f.Choice.Recommended())
+	})
+	line("Pack bought, P10 to P90", finding.MAh.Label, xlsx.Plain, func(f *finding.Class) any {
+		return words.PackNumbers(f.Choice.Recommended())
+	})
+	line("P(feasible)", "%", xlsx.Look{Number: "0"}, func(f *finding.Class) any {
+		return 100 * f.Choice.Recommended().Feasible
+	})
+	line("Cautious merit", "", xlsx.Look{Number: "0.000"}, func(f *finding.Class) any {
+		return f.Choice.Recommended().Cautious
+	})
+	var told []*finding.Choice
+	for i := range b.found {
+		if c := b.found[i].Choice; c != nil {
+			told = append(told, c)
+		}
+	}
+	if len(told) > 0 {
+		for n, m := range told[0].Ranking() {
+			line(m.Title+", P10 to P90", m.Unit.Label, xlsx.Plain, func(f *finding.Class) any {
+				return words.Ranges(m, []*decide.Build{f.Choice.Recommended()}, n)[0]
+			})
+		}
+	}
+	line("Nominal best, before any error", "", xlsx.Look{Colour: xlsx.Quiet}, func(f *finding.Class) any {
+		switch n := f.Choice.At(f.Choice.Nominal); {
+		case f.Choice.Nominal == 0:
+			return "the same"
+		case n == nil:
+			return "was not among what was drawn"
+		default:
+			return words.BuildOf(f.Choice, n)
+		}
+	})
+	p.Gap()
+}
+
+// payloadSides says how long the best design with each payload hovers, by the nominal model.
+func (b *review) payloadSides(p *xlsx.Page, sides []Side) {
+	what := "Hover time (min) of the best design with each payload"
+	if b.run.Decides() {
+		what = "Hover time (min) of the nominal best with each payload"
+	}
+	section(p, what)
+	sideHead(p, "Payload (g)", "", "diff. (%)", sides)
+	hover := column{cell: func(x *finding.Row) any {
+		return finding.Metric("hover-time").Unit.FromSI(x.Values[finding.Place(finding.Metric("hover-time"))])
+	}, Look: fixed(xlsx.Look{Number: "0.0"})}
+	for n, payload := range b.run.Values(sweep.Payload) {
+		at := slices.Clone(sides)
+		for i := range at {
+			at[i].Row = nil
+			if e := b.found[i].ByPayload[n]; e != nil {
+				at[i].Row = new(e.Row(&b.found[i].Class))
+			}
+		}
+		SideLine(p, finding.Gram.Number(payload, 5), "", hover, true, at)
+	}
+	p.Gap()
 }
 
 // Side is one design of a table side by side.
@@ -134,8 +228,8 @@ func putSides(p *xlsx.Page, sides []Side, onePage bool) {
 		if len(shown) == 0 {
 			continue
 		}
-		_, room := p.Used()
-		if onePage && xlsx.Lines(p.Row+len(shown)+4) > room { // whatever texts take
+		used, room := p.Used()
+		if onePage && max(xlsx.Lines(p.Row), used)+xlsx.Lines(len(shown)+4) > room { // whatever texts take
 			p.Beneath("all other metrics")
 			onePage = false
 		}

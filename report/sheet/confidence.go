@@ -17,6 +17,12 @@ import (
 // toldBuilds is how many builds of a class the sheet tells of.
 const toldBuilds = 8
 
+// fewBuilds is how many where several classes share a printed page; all are in robust.csv.
+const fewBuilds = 2
+
+// spareLines is by how many lines what is said of a class may be longer than of those before it.
+const spareLines = 2
+
 // confidenceColumns are the columns of the sheet: a rank, a build, numbers, and words.
 const confidenceColumns = 15
 
@@ -32,8 +38,8 @@ var (
 
 // confidence is the sheet of what the draws make of the choice, class by class.
 func (b *review) confidence() {
-	widths := slices.Repeat([]float64{9.8}, confidenceColumns)
-	widths[0], widths[1], widths[confidenceColumns-1] = 6, 33, 19.4
+	widths := slices.Repeat([]float64{9.2}, confidenceColumns)
+	widths[0], widths[1], widths[confidenceColumns-1] = 6, 33, 26
 	p := b.NewPage(confidenceSheet, widths...)
 	last := len(widths)
 	p.Wide(1, last, "How sure the choice is", xlsx.Title)
@@ -42,7 +48,7 @@ func (b *review) confidence() {
 		words.DrawnOver(b.run.Study)+". P(feasible): share of "+
 		"draws in which a build keeps all requirements; a draw in which it does not counts a merit of 0. Cautious "+
 		"merit, which ranks: the mean of the 10th to the 50th percentile. Regret: what the best build of each draw "+
-		"has more, on average. Not told apart: a cautious merit at most two standard errors, of pairs of draws, "+
+		"has more, on average. Tied: a cautious merit at most two standard errors, of pairs of draws, "+
 		"below that "+
 		"of the recommended build. A build is bought with "+
 		"the pack that the draw allows. All builds are in "+finding.RobustName+", all values of axes in "+
@@ -54,6 +60,9 @@ func (b *review) confidence() {
 	}
 	p.Marked()
 	p.Freeze(2, 0)
+	many := len(b.found) > pagedClasses
+	tallest := 0.0       // of what is printed of a class
+	var beneath []func() // of all classes
 	for i := range b.found {
 		f := &b.found[i]
 		if i == 0 {
@@ -66,33 +75,61 @@ func (b *review) confidence() {
 			section(p, words.ClassName(f.Class)+": no build to tell of, since no design is feasible")
 			continue
 		}
+		t := confidencePage{p, b.run, c, toldBuilds}
+		first := func() {
+			section(p, words.ClassName(f.Class)+": "+words.Build(c.Recommended().Design))
+			t.inWords()
+			t.builds()
+		}
+		more := []func(){t.sizes, t.axes, t.metrics, t.margins, t.line, t.sensitivities, t.loosened, t.weights, t.worth}
+		if many { // as many as have room are printed on a page
+			t.told = fewBuilds
+			if used, room := p.Used(); i > 0 && used+tallest+xlsx.Lines(spareLines) > room {
+				p.BreakBefore()
+			}
+			start := p.Row
+			first()
+			tallest = max(tallest, p.Height(start-1, p.Row-1))
+			beneath = append(beneath, func() { section(p, words.ClassName(f.Class)) })
+			beneath = append(beneath, more...)
+			continue
+		}
 		if i > 0 {
 			p.BreakBefore()
 		}
-		section(p, words.ClassName(f.Class)+": "+words.Build(c.Recommended().Design))
-		t := confidencePage{p, b.run, c}
-		t.inWords()
-		t.builds()
-		more := []func(){t.sizes, t.axes, t.metrics, t.margins, t.line, t.sensitivities, t.loosened, t.weights, t.worth}
+		first()
 		if used, room := p.Used(); used+t.sizesHeight() < room { // a class is printed on a page
 			t.sizes()
 			more = more[1:]
 		}
-		p.Beneath("values of axes, what the builds reach, requirements, the price of being sure, what moves the " +
-			"recommended build, bounds, weights and what to measure of " + words.ClassName(f.Class))
+		p.Beneath(confidenceBeneath + words.ClassName(f.Class))
 		for _, table := range more {
 			table()
 		}
 		p.Again()
 	}
+	if many {
+		p.Beneath(confidenceBeneath + "each class")
+		for _, table := range beneath {
+			table()
+		}
+	}
 	p.End("")
 }
+
+// pagedClasses is up to how many classes have a printed page each.
+const pagedClasses = 3
+
+// confidenceBeneath is what of a class is not printed.
+const confidenceBeneath = "values of axes, what the builds reach, requirements, the price of being sure, what moves " +
+	"the recommended build, bounds, weights and what to measure of "
 
 // confidencePage writes the tables of a class.
 type confidencePage struct {
 	*xlsx.Page
-	run *finding.Run
-	c   *finding.Choice
+	run  *finding.Run
+	c    *finding.Choice
+	told int // builds of a class
 }
 
 // table writes a title and heads, and lines of cells under them that stay on one page.
@@ -142,7 +179,7 @@ func (t *confidencePage) inWords() {
 	line("Fails", words.FailsBoth(c))
 	line("Against the nominal best", words.Price(c))
 	line("Price of being sure", words.Line(c))
-	line("Against other diameters", words.Rivals(c, 6))
+	line("Against other diameters", words.Rivals(c, min(6, t.told)))
 	line("Measure first", words.Measures(c))
 }
 
@@ -151,7 +188,7 @@ func (t *confidencePage) inWords() {
 func (t *confidencePage) shown() []int {
 	var out []int
 	for n := range t.c.Builds {
-		if n < toldBuilds || n == t.c.Nominal || n == t.c.Surest {
+		if n < t.told || n == t.c.Nominal || n == t.c.Surest {
 			out = append(out, n)
 		}
 	}
@@ -164,7 +201,7 @@ func (t *confidencePage) builds() {
 	title := fmt.Sprintf("Builds: %d of %d that are told of, of %d that were drawn; the rank is of the draws that "+
 		"chose, all else of fresh ones, in which close builds may change places", len(shown), len(c.Builds), c.Judged)
 	heads := []string{"Rank", "Build", "P(feasible) (%)", "Cautious merit", "Merit P10", "Merit P50", "Merit P90",
-		"Regret", "Not told apart", "Pack P10 (mAh)", "Pack P50 (mAh)", "Pack P90 (mAh)", "Nominal merit",
+		"Regret", "Tied", "Pack P10 (mAh)", "Pack P50 (mAh)", "Pack P90 (mAh)", "Nominal merit",
 		"Most often fails (%)", "Where"}
 	t.table(title, heads, slices.Concat(numbered(3, 8), numbered(10, 14)), func() {
 		for _, n := range shown {

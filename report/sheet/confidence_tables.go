@@ -33,8 +33,8 @@ func (t *confidencePage) against(what string, axes []decide.AxisValues) {
 	if len(axes) == 0 {
 		return
 	}
-	heads := []string{"Rank", "Value and its best build", "Ahead (%)", "Tied (%)", "Behind (%)", "Higher merit (%)",
-		"Difference in cautious merit", "Standard error", "Regret", "Not told apart", "P(feasible) (%)", "Cautious " +
+	heads := []string{"Rank", "Value and its best build", "Ahead (%)", "Level (%)", "Behind (%)", "Higher merit (%)",
+		"Difference in cautious merit", "Standard error", "Regret", "Tied", "P(feasible) (%)", "Cautious " +
 			"merit"}
 	head := func() { t.Head(heads, append(numbered(3, 9), 11, 12)...) }
 	t.Gap()
@@ -81,7 +81,7 @@ func (t *confidencePage) against(what string, axes []decide.AxisValues) {
 			}
 			t.row([]xlsx.Look{{Rule: true, Align: "left"}, text, inPercent, inPercent, inPercent, inPercent, inChange,
 				inMerit, inMerit, inWords, inPercent, inMerit}, b.Rank, d.Text(v.Value)+": "+words.Build(b.Design),
-				100*v.Ahead, 100*v.Tied, 100*v.Behind, 100*v.Better, v.Difference, v.Standard, v.Regret, same,
+				100*v.Ahead, 100*v.Level, 100*v.Behind, 100*v.Better, v.Difference, v.Standard, v.Regret, same,
 				100*b.Feasible, b.Cautious)
 		}
 	}

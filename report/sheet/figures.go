@@ -32,11 +32,12 @@ func (b *review) mainFigure() *chart.Picture {
 	return nil
 }
 
-// Least shares of a printed page that a figure takes: under what it illustrates, and
-// else.
+// Least shares of a printed page that a figure takes: under what it illustrates, of many classes, whose
+// panels stand side by side, and else.
 const (
-	leastBeside = 0.55
-	leastAlone  = 0.6
+	leastBeside  = 0.55
+	leastAbreast = 0.4
+	leastAlone   = 0.6
 )
 
 // illustrate places a figure on what is left of the printed page where that is at least a share of

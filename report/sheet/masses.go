@@ -4,12 +4,14 @@ import (
 	"fmt"
 	"image/color"
 	"slices"
+	"strings"
 
 	"github.com/xuri/excelize/v2"
 
 	"rotorsieve/report/chart"
 	"rotorsieve/report/finding"
 	"rotorsieve/report/sheet/xlsx"
+	"rotorsieve/report/texts"
 	"rotorsieve/report/words"
 )
 
@@ -43,9 +45,9 @@ func (b *review) theShown() string {
 // class weighs".
 func (b *review) shownTitle(before, after string) string {
 	if b.run.Decides() {
-		return before + " the recommended build of each class" + after
+		return texts.Upper(strings.TrimSpace(before + " the recommended build of each class" + after))
 	}
-	return before + " the best design of each class" + after
+	return texts.Upper(strings.TrimSpace(before + " the best design of each class" + after))
 }
 
 // masses is the sheet of what the designs weigh that the classes are shown by, part by part.

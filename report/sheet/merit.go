@@ -152,7 +152,7 @@ func (b *review) merit() {
 		p.Put(2, t.Weight, edit)
 		p.Put(3, t.worst, edit)
 		p.Put(4, t.best, edit)
-		p.Put(5, texts.Or(t.unit, "1"), xlsx.Ruled(xlsx.After))
+		p.Put(5, texts.Or(t.unit, "-"), xlsx.Ruled(xlsx.After))
 		p.Put(6, xlsx.Live{Formula: fmt.Sprintf("IF(SUM(%s)>0,B%d/SUM(%s),0)", weights, p.Row, weights),
 			Value: t.share(sum)}, xlsx.Ruled(xlsx.Look{Number: "0.0%"}))
 		p.Put(7, xlsx.Live{Formula: fmt.Sprintf("IF(D%d=C%d,0,1/(D%d-C%d))", p.Row, p.Row, p.Row, p.Row),

@@ -14,9 +14,6 @@ import (
 // measuresTold is how many measurements a class is told of where it says what to order.
 const measuresTold = 2
 
-// mostNext is of how many classes it is told: of more the picture would not stay on the first page.
-const mostNext = 6
-
 // fullSized is up to how many classes the picture beneath it is large enough to be read in print; of
 // more it is printed in its own size as well.
 const fullSized = 2
@@ -76,17 +73,26 @@ func (b *review) order(p *xlsx.Page) {
 			p.Put(15, n.Regret, inMerit)
 		}
 		p.Next()
-		said := words.ReachesBriefly(c, first) + "; size: " + words.TiedRange(c) + "; it fails " + words.Fails(c, first)
+		many := len(b.found) > fullSized
+		said := words.ReachesBriefly(c, first) + "; size: " + words.TiedRange(c) + "; "
+		if many { // in one line with what to measure, for a picture beneath
+			said += words.FailsBriefly(c, first)
+		} else {
+			said += "it fails " + words.Fails(c, first)
+		}
 		if !c.Reached() {
 			said += "; " + words.Surest(c)
 		}
 		if limits != "" {
 			said += ". " + texts.Upper(limits)
 		}
+		if many {
+			said += ". Measure first: " + words.MeasureBriefly(c, 1)
+		}
 		p.Put(1, "", inText)
 		p.Wide(2, last, texts.Upper(said)+".", inText)
 		p.Next()
-		if len(b.found) > mostNext {
+		if many { // what weight buys stands in the answer in words
 			continue
 		}
 		next := "Measure first: " + words.MeasureBriefly(c, measuresTold) + "."

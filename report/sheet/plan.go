@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"rotorsieve/report/finding"
 	"rotorsieve/report/sheet/xlsx"
@@ -20,17 +21,56 @@ func (b *review) plans() (classes []*finding.Class, plans []*finding.Plan) {
 	return classes, plans
 }
 
-// planned lays out a sheet of the plans, a block for each class. What does not fit on the first page is
-// left on the sheet, not printed.
-func (b *review) planned(name, title, note string, widths []float64, block func(p *xlsx.Page, of *finding.Plan)) {
-	p := b.NewPage(name, widths...)
-	p.Wide(1, p.Printed, title, xlsx.Title)
+// planSheet is a sheet of the plans, a block of each class under heads in common.
+type planSheet struct {
+	name, title, note string
+	widths            []float64
+	heads             []string
+	numbers           []int // columns of them
+	block             func(p *xlsx.Page, of *finding.Plan)
+	// brief is a block in fewer lines, for where not all classes fit on a page; nil for none.
+	brief     func(p *xlsx.Page, of *finding.Plan)
+	leftAside string // by brief
+}
+
+// planned lays out a sheet of the plans. What does not fit on the first page is left on the sheet, not printed.
+func (b *review) planned(s planSheet) {
+	p := b.NewPage(s.name, s.widths...)
+	p.Wide(1, p.Printed, s.title, xlsx.Title)
 	p.Next()
-	p.Wide(1, p.Printed, note, xlsx.Note)
+	p.Wide(1, p.Printed, s.note, xlsx.Note)
 	p.Next()
 	p.Marked()
-	p.Freeze(1, 0)
+	p.Head(s.heads, s.numbers...)
+	p.Freeze(1, p.Row-1)
 	classes, plans := b.plans()
+	head := func(i int) {
+		p.Wide(1, p.Printed, words.ClassName(classes[i].Class)+": "+words.PlanOf(plans[i]), xlsx.Section)
+		for n := range b.found {
+			if &b.found[n] == classes[i] {
+				p.Link(1, b.rankings[n].sheet)
+			}
+		}
+		p.Next()
+	}
+	lines := 0 // of all blocks, at the least
+	for _, of := range plans {
+		lines += len(of.Checks) + 2
+	}
+	if used, room := p.Used(); s.brief != nil && used+xlsx.Lines(lines) > room {
+		for i, of := range plans {
+			head(i)
+			s.brief(p, of)
+		}
+		p.Beneath(s.leftAside)
+		for i, of := range plans {
+			p.Gap()
+			head(i)
+			s.block(p, of)
+		}
+		p.End("")
+		return
+	}
 	tallest, aside := 0.0, false
 	for i, of := range plans {
 		const heads = 3 // lines of the note of what is left aside
@@ -43,15 +83,8 @@ func (b *review) planned(name, title, note string, widths []float64, block func(
 			aside = true
 		}
 		start := p.Row
-		p.Gap()
-		p.Wide(1, p.Printed, words.ClassName(classes[i].Class)+": "+words.PlanOf(of), xlsx.Section)
-		for n := range b.found {
-			if &b.found[n] == classes[i] {
-				p.Link(1, b.rankings[n].sheet)
-			}
-		}
-		p.Next()
-		block(p, of)
+		head(i)
+		s.block(p, of)
 		tallest = max(tallest, p.Height(start-1, p.Row-1))
 	}
 	p.End("")
@@ -69,15 +102,21 @@ func known(p *xlsx.Page, col int, v float64, number string) {
 
 // parts is the sheet of what to buy.
 func (b *review) parts() {
-	b.planned(partsSheet, "What to buy", "Masses are those of the model or, of parts that exist, as stated; they add "+
-		"up to the all-up weight. A part must bear what full throttle at rest asks of it: by the nominal model, and "+
-		"in nine of ten draws of what the model may err by (P90). Margin: what it is rated for over "+
-		"the P90, or over the nominal value without draws; in red where the part is asked for more, as a pack may be "+
-		"up to the bound on the use of its rating. Prices are in the unit of the lists of parts.",
-		[]float64{11, 19, 35, 8, 8, 8, 8, 8, 21, 9, 9, 9, 9, 9}, func(p *xlsx.Page, of *finding.Plan) {
-			heads := []string{"Part", "Name", "Specification", "Quantity", "Mass of one (g)", "Mass (g)",
-				"Price of one", "Price", "Must bear", "Nominal", "P90", "Rated for", "Margin (%)", "Rating"}
-			p.Head(heads, 4, 5, 6, 7, 8, 10, 11, 12, 13)
+	widths := []float64{11, 5, 45, 8, 8, 8, 8, 8, 25, 9, 9, 9, 9, 14}
+	if len(finding.PartsOf(b.run.Study.Grid)) > 0 { // which have names
+		widths = []float64{11, 19, 35, 8, 8, 8, 8, 8, 21, 9, 9, 9, 9, 9}
+	}
+	b.planned(planSheet{name: partsSheet, title: "What to buy", note: "Masses are those of the model or, of parts " +
+		"that exist, as stated; they add up to the all-up weight. A part must bear what full throttle at rest asks " +
+		"of it: by the nominal model, and in nine of ten draws of what the model may err by (P90). Margin: what it " +
+		"is rated for over the P90, or over the nominal value without draws; in red where the part is asked for " +
+		"more, as a pack may be up to the bound on the use of its rating. Prices are in the unit of the lists of " +
+		"parts.",
+		widths: widths,
+		heads: []string{"Part", "Name", "Specification", "Quantity", "Mass of one (g)", "Mass (g)", "Price of one",
+			"Price", "Must bear", "Nominal", "P90", "Rated for", "Margin (%)", "Rating"},
+		numbers: []int{4, 5, 6, 7, 8, 10, 11, 12, 13}, block: func(p *xlsx.Page, of *finding.Plan) {
+			const columns = 14
 			top := p.Row
 			all := of.Purchases()
 			for i := range all {
@@ -116,7 +155,7 @@ func (b *review) parts() {
 			}
 			end := p.Row - 1
 			strong := xlsx.Ruled(xlsx.Strong)
-			for col := range heads {
+			for col := range columns {
 				p.Put(col+1, "", strong)
 			}
 			p.Put(1, "All", strong)
@@ -128,21 +167,25 @@ func (b *review) parts() {
 					xlsx.Ruled(xlsx.Look{Bold: true, Number: "0.00"}))
 			}
 			p.Next()
-		})
+		}})
 }
 
 // testPlan is the sheet of what to measure.
 func (b *review) testPlan() {
-	b.planned(testPlanSheet, "What to measure before and after building", "Expected: what the draws of all that the "+
-		"model may err by come to, resistances of a winding at 20 °C and of a new pack at 25 °C. What does not pass "+
-		"is worse than the model expects in nine of ten draws: run the study again with it before more is bought. "+
-		"The same lines to be filled in are in "+finding.TestPlanName+", which --measured reads back; what is "+
-		"stated of parts that exist goes into their list.",
-		[]float64{28, 40, 30, 7, 8, 8, 8, 19, 11, 12}, func(p *xlsx.Page, of *finding.Plan) {
-			p.Head([]string{"Measure", "Of", "Quantity", "Unit", "P10", "P50", "P90", "Passes with", "Measured",
-				"Goes into"}, 5, 6, 7)
+	b.planned(planSheet{name: testPlanSheet, title: "What to measure before and after building", note: "Expected: " +
+		"what the draws of all that the model may err by come to, resistances of a winding at 20 °C and of a new " +
+		"pack at 25 °C. What does not pass is worse than the model expects in nine of ten draws: run the study " +
+		"again with it before more is bought. The same lines to be filled in are in " + finding.TestPlanName +
+		", which --measured reads back; what is stated of parts that exist goes into their list.",
+		widths: []float64{28, 40, 30, 7, 8, 8, 8, 19, 11, 12},
+		heads: []string{"Measure", "Of", "Quantity", "Unit", "P10", "P50", "P90", "Passes with", "Measured",
+			"Goes into"}, numbers: []int{5, 6, 7}, block: func(p *xlsx.Page, of *finding.Plan) {
 			for i := range of.Tests {
 				t := &of.Tests[i]
+				if t.Of != nil && (i == 0 || of.Tests[i-1].Of != t.Of) {
+					p.Wide(1, p.Printed, words.RivalOf(t), xlsx.Ruled(xlsx.Look{Colour: xlsx.Quiet}))
+					p.Next()
+				}
 				u, symbol := words.TestUnit(t)
 				p.Put(1, texts.Upper(words.Measurable(t.What)), inText)
 				p.Put(2, words.Subject(&t.Record.Record), inText)
@@ -156,38 +199,65 @@ func (b *review) testPlan() {
 				p.Put(10, words.Back(t.Back), inWords)
 				p.Next()
 			}
-		})
+		}})
 }
 
 // verification is the sheet of how each requirement is shown to be kept.
 func (b *review) verification() {
-	b.planned(verificationSheet, "How each requirement is shown to be kept", fmt.Sprintf("Margin: of the bound, of a "+
-		"temperature in kelvins, over the draws; above 0 it is kept. P(kept): share of draws that keep the "+
-		"requirement, whatever else they do, with the pack that each draw allows. From %.0f %% on it counts as "+
-		"shown by computing; else it is to be measured by the tests that tell most of its margin, with the share "+
-		"of its variance that goes along with each, and open "+
-		"where none tells %.0f %%.", 100*finding.SureEnough, 100*finding.TellsEnough),
-		[]float64{31, 19, 12, 10, 10, 10, 10, 64}, func(p *xlsx.Page, of *finding.Plan) {
-			p.Head([]string{"Requirement", "Bound", "Nominal value", "Margin P10 (%)", "Margin P50 (%)",
-				"Margin P90 (%)", "P(kept) (%)", "Shown"}, 3, 4, 5, 6, 7)
-			for i := range of.Checks {
-				c := &of.Checks[i]
-				p.Put(1, words.GateTitle(c.Gate), inText)
-				bound := words.GateBound(c.Gate)
-				if c.Gate.Requirement == nil {
-					bound = "at most " + words.CheckValue(c, c.Bound)
-				}
-				p.Put(2, bound, inText)
-				p.Put(3, words.CheckValue(c, c.Value), xlsx.Ruled(xlsx.Look{Align: "right"}))
-				for n, v := range []float64{c.Margin.P10, c.Margin.P50, c.Margin.P90} {
-					p.Put(4+n, "", inText)
-					if finding.Finite(v) && c.Relative() {
-						putMargin(p, 4+n, c.Gate.Requirement, v)
-					}
-				}
-				known(p, 7, 100*c.Kept, "0.0")
-				p.Put(8, words.Shown(c), inWords)
-				p.Next()
-			}
-		})
+	all := func(p *xlsx.Page, of *finding.Plan) {
+		for i := range of.Checks {
+			putCheck(p, &of.Checks[i])
+		}
+	}
+	b.planned(planSheet{name: verificationSheet, title: "How each requirement is shown to be kept",
+		note: fmt.Sprintf("Margin: of the bound, of a temperature in kelvins, over the draws; above 0 it is kept. "+
+			"P(kept): share of draws that keep the requirement, whatever else they do, with the pack that each draw "+
+			"allows. From %.0f %% on it counts as shown by computing; else it is to be measured by the tests that "+
+			"tell most of its margin, with the share of its variance that goes along with each, and open where none "+
+			"tells %.0f %%.", 100*finding.SureEnough, 100*finding.TellsEnough),
+		widths: []float64{31, 19, 12, 10, 10, 10, 10, 64},
+		heads: []string{"Requirement", "Bound", "Nominal value", "Margin P10 (%)", "Margin P50 (%)",
+			"Margin P90 (%)", "P(kept) (%)", "Shown"}, numbers: []int{3, 4, 5, 6, 7}, block: all,
+		brief: briefChecks, leftAside: "all requirements of each class with their margins"})
+}
+
+// briefChecks writes the requirements that some draw in a hundred breaks, and names the others in a line.
+func briefChecks(p *xlsx.Page, of *finding.Plan) {
+	const hardly = 0.99
+	var kept []string
+	for i := range of.Checks {
+		if c := &of.Checks[i]; c.Shown == finding.ShownComputed && !(c.Kept < hardly) {
+			kept = append(kept, texts.Lower(words.GateTitle(c.Gate)))
+		} else {
+			putCheck(p, c)
+		}
+	}
+	if len(kept) > 0 {
+		said := "Computed"
+		if of.Drawn {
+			said += ", each kept in " + words.Probability(hardly) + " of the draws or more"
+		}
+		p.Wide(1, p.Printed, said+": "+strings.Join(kept, ", "), xlsx.Ruled(xlsx.Look{Colour: xlsx.Quiet, Wrap: true}))
+		p.Next()
+	}
+}
+
+// putCheck writes how a requirement stands.
+func putCheck(p *xlsx.Page, c *finding.Check) {
+	p.Put(1, words.GateTitle(c.Gate), inText)
+	bound := words.GateBound(c.Gate)
+	if c.Gate.Requirement == nil {
+		bound = "at most " + words.CheckValue(c, c.Bound)
+	}
+	p.Put(2, bound, inText)
+	p.Put(3, words.CheckValue(c, c.Value), xlsx.Ruled(xlsx.Look{Align: "right"}))
+	for n, v := range []float64{c.Margin.P10, c.Margin.P50, c.Margin.P90} {
+		p.Put(4+n, "", inText)
+		if finding.Finite(v) && c.Relative() {
+			putMargin(p, 4+n, c.Gate.Requirement, v)
+		}
+	}
+	known(p, 7, 100*c.Kept, "0.0")
+	p.Put(8, words.Shown(c), inWords)
+	p.Next()
 }

@@ -65,10 +65,21 @@ func (t *table) column(name string) int {
 // width is that of the printed columns in pixels of the screen.
 func (t *table) width() uint {
 	pixels := 0.0
-	for _, c := range t.columns[:t.printed] {
-		pixels += xlsx.ColumnPixels(c.width)
+	for k := range t.columns[:t.printed] {
+		pixels += xlsx.ColumnPixels(t.widthOf(k))
 	}
 	return uint(0.96 * pixels) // 4 % for the letters of other programs
+}
+
+// apart says whether a column of words stands beside one of numbers, which end where it begins.
+func (t *table) apart(k int) bool { return k > 0 && t.columns[k].words && !t.columns[k-1].words }
+
+// widthOf is that of a column, in characters.
+func (t *table) widthOf(k int) float64 {
+	if t.apart(k) {
+		return t.columns[k].width + 1
+	}
+	return t.columns[k].width
 }
 
 // last is the row of the last design.
@@ -223,7 +234,7 @@ func putTable(b *xlsx.Book, t *table) {
 	b.Do(b.F.SetSheetView(sheet, 0, &excelize.ViewOptions{ShowGridLines: new(false)}))
 	lines := 1
 	for k, c := range t.columns {
-		b.Do(b.F.SetColWidth(sheet, xlsx.ColumnName(k+1), xlsx.ColumnName(k+1), c.width))
+		b.Do(b.F.SetColWidth(sheet, xlsx.ColumnName(k+1), xlsx.ColumnName(k+1), t.widthOf(k)))
 		lines = max(lines, xlsx.WrappedLines(c.head, c.width, true))
 	}
 	if n := len(t.rows); n > 0 {
@@ -283,6 +294,8 @@ func putTable(b *xlsx.Book, t *table) {
 		l := xlsx.Heading
 		if !c.words {
 			l.Align = "right"
+		} else if t.apart(k) {
+			l.Indent = 1
 		}
 		heads[k] = b.Cell(c.head, l)
 	}
@@ -295,6 +308,9 @@ func putTable(b *xlsx.Book, t *table) {
 			l := xlsx.Ruled(c.Look(x))
 			if l.Bold {
 				l.Colour = xlsx.Accent
+			}
+			if t.apart(k) {
+				l.Indent = 1
 			}
 			if c.live != nil {
 				cells[k] = b.Cell(c.live(x, at), l)

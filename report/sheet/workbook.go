@@ -78,7 +78,7 @@ func (b *review) contents() []xlsx.BookSheet {
 	add(some && b.run.Decides(), xlsx.BookSheet{Name: confidenceSheet,
 		What: "how sure the choice is, what moves it, what to measure", Write: b.confidence})
 	whole := some && b.run.Result.Complete // what compares the best
-	add(whole, xlsx.BookSheet{Name: ClassesSheet, What: "the best designs side by side", Write: b.classes})
+	add(whole, xlsx.BookSheet{Name: ClassesSheet, What: b.theShown() + " side by side", Write: b.classes})
 	for i := range b.found {
 		what := "no feasible design" + words.SoFar(b.run) + ": the nearest"
 		if n := len(b.found[i].Ranking); n > 0 {

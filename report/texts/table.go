@@ -10,6 +10,7 @@ import (
 type Column struct {
 	Head, Unit string // which stands under the head, "" for none
 	Left       bool   // aligned left: words
+	Named      bool   // names of several words, always two spaces from what is before them
 	Need       int    // columns with the highest need are left out first; 0 never
 	Cells      []string
 }
@@ -35,15 +36,31 @@ func Fit(columns []Column, width int) (kept []Column, gap int, out []string) {
 				worst = i
 			}
 		}
-		if sum+2*(len(kept)-1) <= width {
+		if sum+gaps(kept, 2) <= width {
 			return kept, 2, out
 		}
-		if sum+len(kept)-1 <= width || worst < 0 {
+		if sum+gaps(kept, 1) <= width || worst < 0 {
 			return kept, 1, out
 		}
 		out = append(out, kept[worst].Head)
 		kept = append(append([]Column(nil), kept[:worst]...), kept[worst+1:]...)
 	}
+}
+
+// gap is how many spaces stand before a column where others have so many.
+func (c *Column) gap(others int) int {
+	if c.Named {
+		return 2
+	}
+	return others
+}
+
+// gaps are the spaces between columns.
+func gaps(columns []Column, others int) (sum int) {
+	for i := 1; i < len(columns); i++ {
+		sum += columns[i].gap(others)
+	}
+	return sum
 }
 
 // WriteTable prints columns under their heads and units, gap spaces apart.
@@ -55,12 +72,15 @@ func WriteTable(w io.Writer, columns []Column, gap int) error {
 // TableLines are the lines of a table, without spaces at their ends.
 func TableLines(columns []Column, gap int) (lines []string) {
 	row := func(of func(*Column) string) {
-		cells := make([]string, len(columns))
+		line := ""
 		for i := range columns {
 			c := &columns[i]
-			cells[i] = padded(of(c), c.width(), c.Left)
+			if i > 0 {
+				line += strings.Repeat(" ", c.gap(gap))
+			}
+			line += padded(of(c), c.width(), c.Left)
 		}
-		lines = append(lines, joined(cells, gap))
+		lines = append(lines, strings.TrimRight(line, " "))
 	}
 	units, rows := false, 0
 	for i := range columns {

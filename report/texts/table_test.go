@@ -32,6 +32,12 @@ func TestFit(t *testing.T) {
 				c.width, len(kept), gap, out, c.kept, c.gap, c.out)
 		}
 	}
+	columns[1].Named = true
+	for width, want := range map[int]int{16: 3, 15: 3, 14: 2} {
+		if kept, _, _ := Fit(columns, width); len(kept) != want {
+			t.Errorf("width %d keeps %d columns of which one has names, want %d", width, len(kept), want)
+		}
+	}
 	if columns[1].Head != "bbbb" || len(columns) != 3 {
 		t.Error("Fit changed its argument")
 	}
@@ -53,6 +59,15 @@ func TestTableLines(t *testing.T) {
 			"what       n",
 			"a          1",
 			"longer  10.5",
+		}},
+		{"names", []Column{
+			{Cells: []string{"1"}},
+			{Head: "motor", Left: true, Named: true, Cells: []string{"Elm 1 2"}},
+			{Head: "pack", Left: true, Named: true, Cells: []string{"Marl 4S"}},
+			{Head: "g", Cells: []string{"9"}},
+		}, 1, []string{
+			"   motor    pack    g",
+			"1  Elm 1 2  Marl 4S 9",
 		}},
 		{"units", []Column{
 			{Head: "at", Left: true, Cells: []string{"x"}},

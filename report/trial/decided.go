@@ -126,6 +126,11 @@ func decidedClass(t testing.TB, r *finding.Run, k *sweep.ClassResult, metrics []
 		if n == 0 {
 			c.Tests, c.Loads = tests(craft, len(r.Study.Require))
 		}
+		if n == 2 { // of which c.Worth names the thrust of the propeller
+			all, _ := tests(craft, 0)
+			c.Rivals = []decide.RivalTests{{Build: n, Tests: slices.DeleteFunc(all,
+				func(t decide.Test) bool { return t.What != decide.PropellerThrust })}}
+		}
 		c.Builds = append(c.Builds, b)
 		if x.feasible > c.Builds[c.Surest].Feasible {
 			c.Surest = n
@@ -226,8 +231,8 @@ func axisValues(g *sweep.Grid, builds []decide.Build) (out []decide.AxisValues) 
 					y.Behind = thousandths(min(0.95, 0.30+3*loss))
 					y.Difference, y.Standard, y.Regret = -loss, 0.005, thousandths(0.01+loss)
 				}
-				y.Tied = thousandths(1 - y.Ahead - y.Behind)
-				y.Better = thousandths(y.Ahead + y.Tied/2)
+				y.Level = thousandths(1 - y.Ahead - y.Behind)
+				y.Better = thousandths(y.Ahead + y.Level/2)
 			}
 			x.Values = append(x.Values, y)
 		}
@@ -267,7 +272,8 @@ func tests(c *model.Craft, requirements int) ([]decide.Test, decide.Loads) {
 		{What: decide.PackMass, Quantiles: about(d.Pack.Mass)},
 		{What: decide.MotorResistance, Quantiles: about(d.Motor.ColdResistance())},
 		{What: decide.PropellerThrust, N: turns, Quantiles: about(c.Mass * 9.80665 / 4)},
-		{What: decide.HoverPower, Quantiles: about(c.Hover.Power)}}
+		{What: decide.HoverPower, Quantiles: about(c.Hover.Power)},
+		{What: decide.PackResistance, Quantiles: about(d.Pack.R)}}
 	for i := range out {
 		for n := range requirements {
 			out[i].Explains = append(out[i].Explains, thousandths(float64((3*i+n)%7)/10))

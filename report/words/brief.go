@@ -89,7 +89,8 @@ func ChoiceBriefly(c *finding.Choice) string {
 	if n == 0 {
 		return s + "; tied with none"
 	}
-	return s + fmt.Sprintf("; tied with %d of %s", n, texts.JoinOr(Each(c.TiedSizes(), Diameters)))
+	return s + fmt.Sprintf("; tied with %d %s; by size %s", n, texts.Plural(n, "build", "builds"),
+		texts.JoinAnd(Each(c.TiedSizes(), Diameters)))
 }
 
 // HeldBriefly says at what the recommended build fails most often, and to which bounds its

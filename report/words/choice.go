@@ -109,6 +109,15 @@ func Fails(c *finding.Choice, b *decide.Build) string {
 	return fmt.Sprintf("most often at %s, in %s of the draws", CauseName(g), Probability(share))
 }
 
+// FailsBriefly says it in fewer words: "fails at use of the pack's rating (13 % of draws)".
+func FailsBriefly(c *finding.Choice, b *decide.Build) string {
+	g, share, ok := c.Fails(b)
+	if !ok {
+		return "fails in no draw"
+	}
+	return fmt.Sprintf("fails at %s (%s of draws)", CauseName(g), Probability(share))
+}
+
 // CauseName names a requirement at which draws fail, within a sentence.
 func CauseName(g sweep.Gate) string {
 	switch {
@@ -175,11 +184,11 @@ func Ties(c *finding.Choice) string {
 	if more := len(ties) - len(named); more > 0 {
 		named = append(named, fmt.Sprintf("%d more", more))
 	}
-	return "with " + strings.Join(named, "; ") + "; in short: " + TiedRange(c)
+	return "with " + strings.Join(named, "; ") + "; by size: " + TiedRange(c)
 }
 
-// TiedRange says of what diameters the recommended build and those tied with it are:
-// "anything from 2.5 to 4 in".
+// TiedRange says of what diameters the best build is the recommended one or tied with it: "anything
+// from 2.5 to 4 in".
 func TiedRange(c *finding.Choice) string {
 	all := c.TiedSizes()
 	said := texts.JoinOr(Each(all, Diameters))
@@ -260,7 +269,7 @@ func Surest(c *finding.Choice) string {
 }
 
 // Rival says how the recommended diameter stands against another: "4 in against 2.5 in:
-// ahead in 71 %, tied in 20 %, behind in 9 % of the draws".
+// ahead in 71 %, level in 20 %, behind in 9 % of the draws".
 func Rival(r *finding.Rival) string {
 	return fmt.Sprintf("%s against %s: %s", finding.Inch.Format(r.From, 4), finding.Inch.Format(r.To, 4),
 		Standing(&r.Against))
@@ -269,21 +278,21 @@ func Rival(r *finding.Rival) string {
 // Standing says how the recommended build stands against the best with another value of
 // an axis.
 func Standing(v *decide.AxisValue) string {
-	p := Hundred(v.Behind, v.Tied, v.Ahead)
-	return fmt.Sprintf("ahead in %d %%, tied in %d %%, behind in %d %% of the draws (cautious merit %s)", p[0], p[1],
+	p := Hundred(v.Behind, v.Level, v.Ahead)
+	return fmt.Sprintf("ahead in %d %%, level in %d %%, behind in %d %% of the draws (cautious merit %s)", p[0], p[1],
 		p[2], lead(v))
 }
 
 // lead is by how much the cautious merit of the recommended build is above another, with one
-// standard error, and whether that tells them apart: "+0.044 ± 0.004", "+0.008 ± 0.005: not
-// told apart". The draws that tell are not those that chose, and may put the other before.
+// standard error, and whether that tells them apart: "+0.044 ± 0.004", "+0.008 ± 0.005: tied".
+// The draws that tell are not those that chose, and may put the other before.
 func lead(v *decide.AxisValue) string {
 	s := Signed(-v.Difference) + " ± " + Merits(v.Standard)
 	switch {
 	case v.Difference > decide.Apart*v.Standard:
 		s += ": the other is better in these draws"
 	case v.Difference >= -decide.Apart*v.Standard:
-		s += ": not told apart"
+		s += ": tied"
 	}
 	return s
 }
@@ -326,7 +335,7 @@ func Rivals(c *finding.Choice, most int) string {
 	s := Rival(&all[0])
 	for n := range all[1:min(most, len(all))] {
 		r := &all[1+n]
-		p := Hundred(r.Against.Behind, r.Against.Tied, r.Against.Ahead)
+		p := Hundred(r.Against.Behind, r.Against.Level, r.Against.Ahead)
 		s += fmt.Sprintf("; against %s %d, %d and %d %% (%s)", finding.Inch.Format(r.To, 4), p[0], p[1], p[2],
 			lead(&r.Against))
 	}

@@ -116,15 +116,21 @@ func TestChoice(t *testing.T) {
 			"most often at motor temperature in cruise, in 1 % of the draws; the nominal best most often at the " +
 				"weight limit, in 49 % of the draws"},
 		"never": {func(c *finding.Choice) { c.Nominal, c.Builds[0].Cause = 0, -1 }, words.FailsBoth, "in no draw"},
-		"tied": {nil, words.Ties, "with 4×2.4×3, 1404 4400KV, 2S; 2.5×2.25×3, 1404 4400KV, 4S; in short: anything " +
+		"tied": {nil, words.Ties, "with 4×2.4×3, 1404 4400KV, 2S; 2.5×2.25×3, 1404 4400KV, 4S; by size: anything " +
 			"from 2.5 to 4 in"},
 		"many": {func(c *finding.Choice) { c.Builds[3].Tied = true }, words.Ties, "with 4×2.4×3, 1404 4400KV, 2S; " +
-			"2.5×2.25×3, 1404 4400KV, 4S; 1 more; in short: anything from 2.5 to 4 in"},
+			"2.5×2.25×3, 1404 4400KV, 4S; 1 more; by size: anything from 2.5 to 4 in"},
 		"apart": {func(c *finding.Choice) {
-			c.Builds[2].Design.Diameter = 5 * 0.0254
-			c.Builds[0].Design.Diameter = 2.5 * 0.0254
-			c.Builds[1].Tied = false
+			a := c.Along(sweep.Diameter).Values
+			a[1].Build, a[2].Build, a[2].Any = len(c.Builds)-1, 0, true
 		}, words.TiedRange, "2.5 in or 5 in"},
+		"a lesser build": {func(c *finding.Choice) { // of 2.5 in is tied, the best of it is not
+			a := c.Along(sweep.Diameter)
+			b := c.Builds[a.Values[0].Build]
+			b.Cautious, b.Tied = b.Cautious+0.001, false
+			c.Builds = append(c.Builds, b)
+			a.Values[0].Build = len(c.Builds) - 1
+		}, words.TiedRange, "only 4 in"},
 		"alone": {func(c *finding.Choice) {
 			for n := range c.Builds {
 				c.Builds[n].Tied = false
@@ -139,15 +145,15 @@ func TestChoice(t *testing.T) {
 			"78 % and fails most often at use of the stator's torque, in 6 % of the draws"},
 		"never kept": {func(c *finding.Choice) { c.Builds[2].Feasible = 0 }, words.Surest,
 			"no build keeps all requirements in any draw"},
-		"sizes": {nil, rivals, "4 in against 2.5 in: ahead in 33 %, tied in 39 %, behind in 28 % of the draws " +
-			"(cautious merit +0.008 ± 0.005: not told apart)"},
+		"sizes": {nil, rivals, "4 in against 2.5 in: ahead in 33 %, level in 39 %, behind in 28 % of the draws " +
+			"(cautious merit +0.008 ± 0.005: tied)"},
 		"more sizes": {func(c *finding.Choice) {
 			a := c.Along(sweep.Diameter)
 			v := &a.Values[2]
-			*v = decide.AxisValue{Value: v.Value, Any: true, Build: 5, Ahead: 0.1, Tied: 0.25, Behind: 0.65,
+			*v = decide.AxisValue{Value: v.Value, Any: true, Build: 5, Ahead: 0.1, Level: 0.25, Behind: 0.65,
 				Difference: -0.1, Standard: 0.004}
-		}, rivals, "4 in against 2.5 in: ahead in 33 %, tied in 39 %, behind in 28 % of the draws (cautious merit " +
-			"+0.008 ± 0.005: not told apart); against 5 in 65, 25 and 10 % (+0.100 ± 0.004)"},
+		}, rivals, "4 in against 2.5 in: ahead in 33 %, level in 39 %, behind in 28 % of the draws (cautious merit " +
+			"+0.008 ± 0.005: tied); against 5 in 65, 25 and 10 % (+0.100 ± 0.004)"},
 		"a better size": {func(c *finding.Choice) {
 			a := c.Along(sweep.Diameter)
 			for n := range a.Values {
@@ -155,7 +161,7 @@ func TestChoice(t *testing.T) {
 					v.Difference, v.Standard = 0.02, 0.005
 				}
 			}
-		}, rivals, "4 in against 2.5 in: ahead in 33 %, tied in 39 %, behind in 28 % of the draws (cautious merit " +
+		}, rivals, "4 in against 2.5 in: ahead in 33 %, level in 39 %, behind in 28 % of the draws (cautious merit " +
 			"-0.020 ± 0.005: the other is better in these draws)"},
 		"one size": {func(c *finding.Choice) { c.Axes = nil }, rivals, ""},
 		"moves": {nil, words.Sensitivities, "the widest spans of merit from -1 to +1 sigma, or of another assumption, " +

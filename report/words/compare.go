@@ -230,7 +230,7 @@ func contestText(k finding.Contest) string {
 func contested(more, standard float64) string {
 	s := Signed(more) + " ± " + Merits(standard) + " against the other"
 	if math.Abs(more) <= decide.Apart*standard {
-		s += ": not told apart"
+		s += ": tied"
 	}
 	return s
 }

@@ -5,7 +5,6 @@ import (
 	"math"
 	"strings"
 
-	"rotorsieve/model/motor"
 	"rotorsieve/report/finding"
 	"rotorsieve/report/texts"
 	"rotorsieve/sweep"
@@ -31,7 +30,7 @@ func Decisions(r *finding.Run, f *finding.Class) []string {
 	if s := Unused(r.Unused(f)); s != "" {
 		out = append(out, s)
 	}
-	return append(out, Held(r.Held(f))...)
+	return append(out, Held(r.Held(f, f.Best()))...)
 }
 
 // Within names the best within the model's validity, "" where that is the best of all.
@@ -155,7 +154,7 @@ func percentText(p float64, n int) string {
 // noneNear is said of a design that no bound holds.
 const noneNear = "no bound within 5 %"
 
-// Held say which bounds hold the best design, what holds its top speed, and what
+// Held say which bounds hold a design, what holds its top speed, and what
 // rejects most designs.
 func Held(h finding.Held) []string {
 	out := []string{noneNear}
@@ -193,47 +192,6 @@ func Sieve(s finding.Sieve) string {
 	}
 	share := Share(s.Rejected, s.Within)
 	return fmt.Sprintf("of the designs light enough, %s %s, the commonest failure", share, words)
-}
-
-// Answer says what is best in a class: parts, and what they reach.
-func Answer(r *finding.Run, f *finding.Class) string {
-	e := f.Best()
-	d, c := e.Design, e.Craft
-	propellers := fmt.Sprintf("%s × %s propellers of %d blades", finding.Inch.Number(d.Diameter, 4),
-		finding.Inch.Format(d.Pitch, 4), d.Blades)
-	if d.Propeller != nil {
-		propellers = "propellers " + d.Propeller.Name
-	}
-	pack := fmt.Sprintf("%dS %s", d.Cells, finding.MAh.Format(d.Capacity, 4))
-	if d.Pack != nil {
-		pack = d.Pack.Name
-	}
-	motors := fmt.Sprintf("%s motors of %s", Stator(d), Input(sweep.KV, d))
-	if d.Motor != nil {
-		motors = "motors " + d.Motor.Name
-	}
-	words := fmt.Sprintf("%s, %s, pack %s%s: %s", propellers, motors, pack, mounted(d),
-		finding.Gram.Format(c.Mass, 3))
-	if d.Payload > 0 {
-		words += " with " + Mass(d.Payload) + " of payload"
-	}
-	words += ", hovers " + Brief(finding.Metric("hover-time"), finding.Metric("hover-time").Of(c)) +
-		", thrust to weight " + Brief(finding.Metric("thrust-to-weight"), finding.Metric("thrust-to-weight").Of(c))
-	if stand := finding.Metric("burst-time"); finding.Stood(stand, c) {
-		words += fmt.Sprintf(" (windings at %s after %s)", finding.Celsius.Format(motor.BurstLimit, 4),
-			stand.Unit.Format(stand.Of(c), 2))
-	}
-	for _, t := range r.Study.Merit {
-		if v := t.Metric.Of(c); finding.Finite(v) && t.Metric.Name != "hover-time" &&
-			t.Metric.Name != "thrust-to-weight" && t.Metric.Name != "payload" {
-			words += ", " + texts.Lower(t.Metric.Title) + " " + t.Metric.Unit.Format(v, 3)
-			if stand := finding.Metric("top-speed-time"); t.Metric.Name == "top-speed" && finding.Stood(stand, c) {
-				words += fmt.Sprintf(", held %s before the windings reach %s", stand.Unit.Format(stand.Of(c), 2),
-					finding.Celsius.Format(motor.BurstLimit, 4))
-			}
-		}
-	}
-	return words
 }
 
 // Edge says at which end of the grid a design lies: "pitch ratio 0.5 is the lowest".

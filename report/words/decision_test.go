@@ -133,7 +133,7 @@ func TestHeldTopSpeed(t *testing.T) {
 	study, result := *r.Study, *r.Result
 	asked.Study, asked.Result = &study, &result
 	const wording = "top speed is held by pack current or voltage"
-	told := func() bool { return slices.Contains(words.Held(asked.Held(&f)), wording) }
+	told := func() bool { return slices.Contains(words.Held(asked.Held(&f, f.Best())), wording) }
 	c.Flight.Limit = flight.ByPack
 	if told() {
 		t.Error("told though top speed is not asked for")
@@ -141,7 +141,7 @@ func TestHeldTopSpeed(t *testing.T) {
 	study.Merit = append(slices.Clone(study.Merit), sweep.Term{Metric: finding.Metric("top-speed"), Weight: 1,
 		Best: 50})
 	if !told() {
-		t.Errorf("%q does not say it where top speed ranks", words.Held(asked.Held(&f)))
+		t.Errorf("%q does not say it where top speed ranks", words.Held(asked.Held(&f, f.Best())))
 	}
 	c.Flight.Limit = flight.ByThrottle
 	if told() {
@@ -153,7 +153,7 @@ func TestHeldTopSpeed(t *testing.T) {
 		AtLeast: true, Bound: 10})
 	result.Gates = study.Gates()
 	if !told() {
-		t.Errorf("%q does not say it where top speed is required", words.Held(asked.Held(&f)))
+		t.Errorf("%q does not say it where top speed is required", words.Held(asked.Held(&f, f.Best())))
 	}
 }
 
@@ -215,8 +215,8 @@ func TestLead(t *testing.T) {
 		t.Fatal(err)
 	}
 	if got, want := words.Lead(r.Study.Merit, drawn[1].Lead()),
-		"against the next best diameter, 4 in against 2.5 in: ahead in 33 %, tied in 39 %, behind in 28 % of the "+
-			"draws (cautious merit +0.008 ± 0.005: not told apart)"; got != want {
+		"against the next best diameter, 4 in against 2.5 in: ahead in 33 %, level in 39 %, behind in 28 % of the "+
+			"draws (cautious merit +0.008 ± 0.005: tied)"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 	f.ByDiameter = []*finding.Entry{f.Best()}
@@ -368,7 +368,7 @@ func TestAnswer(t *testing.T) {
 	}
 	f := &found[1]
 	e := f.Best()
-	got := words.Answer(r, f)
+	got := words.Answer(r, f.Best())
 	for _, want := range []string{finding.Inch.Format(e.Design.Pitch, 4), words.Stator(e.Design) + " motors",
 		fmt.Sprintf("KV %.4g", e.Design.KV),
 		fmt.Sprintf("%dS ", e.Design.Cells), fmt.Sprintf("%.3g g", 1e3*e.Craft.Mass),
@@ -388,7 +388,7 @@ func TestAnswer(t *testing.T) {
 	hot.First, f = []finding.Entry{first}, &hot
 	c := first.Craft
 	burst, dash := finding.Metric("burst-time").Of(c), finding.Metric("top-speed-time").Of(c)
-	got = words.Answer(&fast, f)
+	got = words.Answer(&fast, f.Best())
 	for _, want := range []string{fmt.Sprintf("thrust to weight %.2g (windings at 120 °C after %.2g s)",
 		finding.Metric("thrust-to-weight").Of(c), burst),
 		fmt.Sprintf("top speed %.3g m/s, held %.2g s before the windings reach 120 °C",

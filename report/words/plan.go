@@ -64,7 +64,7 @@ func numbersOf(p *finding.Plan, x *finding.Purchase) string {
 	}
 	return map[string]string{
 		"Hardware": "strap, pads, screws and standoffs", "Wiring": "leads and connectors",
-		"Avionics": "flight controller, receiver, camera and what else does not turn, as assumed",
+		"Avionics": "flight controller, receiver, camera, as assumed",
 		"Payload":  "as given",
 	}[x.Title]
 }
@@ -101,8 +101,16 @@ func RatedBy(x *finding.Purchase) string {
 // Subject is what is tested: "motor 2207 1750KV".
 func Subject(r *record.Record) string { return r.Subject.Kind + " " + r.Subject.Key() }
 
-// passNote is how a value passes: "at most 55.1 g".
+// passNote is how a value passes: "passes with at most 55.1 g"; one of a rival has nothing to pass.
 func passNote(t *finding.PlannedTest, number func(v float64) string) string {
+	if t.Of != nil {
+		return "tells which build is better"
+	}
+	return "passes with " + bound(t, number)
+}
+
+// bound is within what a value passes.
+func bound(t *finding.PlannedTest, number func(v float64) string) string {
 	if t.AtLeast() {
 		return "at least " + number(t.P10)
 	}
@@ -113,16 +121,20 @@ func passNote(t *finding.PlannedTest, number func(v float64) string) string {
 func TestNote(t *finding.PlannedTest) string {
 	u, symbol := t.Record.Quantity.UsualUnit()
 	number := func(v float64) string { return Spaced(u.Number(v, 4), symbol) }
-	return fmt.Sprintf("%s: %s expected, %s to %s in eight of ten draws; passes with %s",
-		texts.Upper(strings.TrimPrefix(Measurable(t.What), "the ")), number(t.P50), u.Number(t.P10, 4), number(t.P90),
-		passNote(t, number))
+	what := texts.Upper(strings.TrimPrefix(Measurable(t.What), "the "))
+	if t.Of != nil {
+		what += ", of " + Build(t.Of.Design)
+	}
+	return fmt.Sprintf("%s: %s expected, %s to %s in eight of ten draws; %s", what, number(t.P50), u.Number(t.P10, 4),
+		number(t.P90), passNote(t, number))
 }
 
 // TestPlanHead says how the file of tests is used.
 var TestPlanHead = []string{
-	"What to measure of the recommended build of each class. Fill in the values; where your uncertainty of one",
-	"standard deviation is another, the last column as well. What stays empty is left out. A craft is named with its",
-	"all-up weight: write the weighed one. Then run the study again with --measured and this file.",
+	"What to measure of the recommended build of each class, and of one that may turn out better. Fill in the values;",
+	"where your uncertainty of one standard deviation is another, the last column as well. What stays empty is left",
+	"out. A craft is named with its all-up weight: write the weighed one. Then run the study again with --measured and",
+	"this file.",
 }
 
 // Back says where a measured value goes.
@@ -187,6 +199,12 @@ func CheckValue(c *finding.Check, v float64) string {
 	return finding.Gram.Format(v, 4)
 }
 
+// RivalOf says of what build the tests below it are, and what they are for.
+func RivalOf(t *finding.PlannedTest) string {
+	return "Of " + Build(t.Of.Design) + ", which may turn out better than the recommended build: with it measured a " +
+		"new run tells"
+}
+
 // PlanOf says which design of a class the sheets of the plan are of.
 func PlanOf(p *finding.Plan) string {
 	if p.Drawn {
@@ -210,8 +228,11 @@ func Cost(all []finding.Purchase) string {
 // TestUnit is the unit that a test is told in.
 func TestUnit(t *finding.PlannedTest) (unit.Unit, string) { return t.Record.Quantity.UsualUnit() }
 
-// Pass says within what a test is passed.
+// Pass says within what a test is passed; one of a rival has nothing to pass.
 func Pass(t *finding.PlannedTest) string {
+	if t.Of != nil {
+		return "nothing to pass"
+	}
 	u, symbol := TestUnit(t)
-	return passNote(t, func(v float64) string { return Spaced(u.Number(v, 4), symbol) })
+	return bound(t, func(v float64) string { return Spaced(u.Number(v, 4), symbol) })
 }

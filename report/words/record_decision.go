@@ -46,7 +46,7 @@ func decisionRecord(c *finding.Choice) *finding.DecisionRecord {
 			o := finding.ValueRecord{Value: v.Value}
 			if b := c.At(v.Build); v.Any && b != nil {
 				o.Build = new(recordName(b))
-				o.Paired = &finding.StandingRecord{Ahead: v.Ahead, Tied: v.Tied, Behind: v.Behind, Better: v.Better,
+				o.Paired = &finding.StandingRecord{Ahead: v.Ahead, Level: v.Level, Behind: v.Behind, Better: v.Better,
 					Difference: v.Difference, Standard: v.Standard, Regret: v.Regret}
 			}
 			a.Values = append(a.Values, o)

@@ -57,7 +57,7 @@ func (f *fresh) against(x *AxisValue) {
 		}
 	}
 	n := float64(f.draws)
-	x.Ahead, x.Behind, x.Tied = float64(ahead)/n, float64(behind)/n, float64(f.draws-ahead-behind)/n
+	x.Ahead, x.Behind, x.Level = float64(ahead)/n, float64(behind)/n, float64(f.draws-ahead-behind)/n
 	x.Better = (float64(better) + float64(equal)/2) / n
 	x.Difference, x.Standard = f.difference(x.Build)
 }

@@ -49,6 +49,7 @@ type Class struct {
 	Weights       []WeightRange // by term of the merit
 	Worth         []Worth       // what to measure, the most valuable first
 	Tests         []Test        // what to measure of the recommended build, and what to expect
+	Rivals        []RivalTests  // other builds of Worth, and what to measure of them
 	Loads         Loads         // of the recommended build with its planned pack
 
 	// Drawn is the merit of the recommended build in each of the first DefaultDraws fresh
@@ -94,14 +95,14 @@ type AxisValues struct {
 
 // AxisValue is the best build with one value of an axis against the recommended one, draw
 // by draw: the highest in cautious merit of those that are told of, and the recommended one
-// where it has the value. Ahead, Tied and Behind add up to 1: ahead is by more than what 2 % of each
-// metric are worth in the merit; draws in which both fail are tied. Difference, with its
+// where it has the value. Ahead, Level and Behind add up to 1: ahead is by more than what 2 % of each
+// metric are worth in the merit; draws in which both fail are level. Difference, with its
 // standard error by a paired bootstrap over the draws, is what the build is tied by or not.
 type AxisValue struct {
 	Value                float64 // SI
 	Any                  bool    // a candidate has it; the rest says nothing otherwise
 	Build                int     // in Class.Builds
-	Ahead, Tied, Behind  float64
+	Ahead, Level, Behind float64
 	Better               float64 // share of draws in which its merit is higher, half of those where it is equal
 	Difference, Standard float64 // of its cautious merit less that of the recommended: see Build.Tied
 	Regret               float64 // mean of what the recommended has more where it has more
@@ -155,6 +156,13 @@ type Worth struct {
 	Class   WorthClass
 	Pair    bool       // with another: the best pair
 	Another Measurable // of a pair
+}
+
+// RivalTests is another build than the recommended one of which something is worth measuring, since that tells
+// which of them is better.
+type RivalTests struct {
+	Build int    // in Builds
+	Tests []Test // of what Worth names of it, but for what is within noise; Explains is not set
 }
 
 // Measurable is what can be measured before or after a craft is built.

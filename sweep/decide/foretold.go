@@ -109,8 +109,10 @@ func (f *foretelling) class(s shifts, same int, all []*build, later map[propelle
 	}
 	f.pass(of, 1)
 	f.pass(of, o.Fresh)
-	f.pass(of[:1], 1)
-	f.pass(of[:1], o.Fresh)
+	for i := range of { // tests of one and of its rival
+		f.pass(of[i:i+1], 1)
+		f.pass(of[i:i+1], o.Fresh)
+	}
 	f.forget(func(k propellerKey) bool { return !later[k] })
 }
 

@@ -150,7 +150,10 @@ func (r *runner) decide(ctx context.Context, class int, builds []*build, later m
 	if out.Tests, out.Loads, err = r.planned(ctx, e, tell[0], margins); err != nil {
 		return out, err
 	}
-	out.Worth, err = r.worth(ctx, e, f, other(o.Seed, forShuffle))
+	if out.Worth, err = r.worth(ctx, e, f, other(o.Seed, forShuffle)); err != nil {
+		return out, err
+	}
+	out.Rivals, err = r.rivals(ctx, e, tell, out.Worth)
 	r.forget(func(k propellerKey) bool { return !later[k] })
 	return out, err
 }

@@ -65,7 +65,7 @@ func pairsUp(t *testing.T, s *sweep.Study, d *Decision) {
 					t.Errorf("%s: build %d in a pair is %+v, want %+v", s.Name, b.Index, got, b)
 				}
 			}
-			if f := p.First; f.Better != v.Better || f.Ahead != v.Ahead || f.Tied != v.Tied || f.Behind != v.Behind ||
+			if f := p.First; f.Better != v.Better || f.Ahead != v.Ahead || f.Level != v.Level || f.Behind != v.Behind ||
 				f.Difference != v.Difference || f.Standard != v.Standard {
 				t.Errorf("%s: build %d against the first is %+v, want %+v", s.Name, of[0].Index, f, v)
 			}
@@ -128,12 +128,21 @@ func addsUp(t *testing.T, s *sweep.Study, r *sweep.Result, d *Decision) {
 	}
 	for _, a := range c.Axes {
 		for _, v := range a.Values {
-			if v.Any && !near(v.Ahead+v.Tied+v.Behind, 1, 1e-12) {
-				t.Errorf("%s: %+v adds up to %v", s.Name, v, v.Ahead+v.Tied+v.Behind)
+			if v.Any && !near(v.Ahead+v.Level+v.Behind, 1, 1e-12) {
+				t.Errorf("%s: %+v adds up to %v", s.Name, v, v.Ahead+v.Level+v.Behind)
 			}
-			if v.Any && v.Build == 0 && (v.Tied != 1 || v.Better != 0.5 || v.Difference != 0) {
+			if v.Any && v.Build == 0 && (v.Level != 1 || v.Better != 0.5 || v.Difference != 0) {
 				t.Errorf("%s: the first against itself: %+v", s.Name, v)
 			}
+		}
+	}
+	for _, w := range c.Worth { // whatever is worth measuring of another build is expected something of
+		if planned := slices.ContainsFunc(c.Rivals, func(x RivalTests) bool {
+			return x.Build == w.Build && slices.ContainsFunc(x.Tests, func(q Test) bool {
+				return q.What == w.What && q.P10 > 0 && q.P10 <= q.P90
+			})
+		}); w.Build > 0 && w.Class != WithinNoise && !planned {
+			t.Errorf("%s: %+v is worth measuring, and has no test", s.Name, w)
 		}
 	}
 	for i, p := range c.Line {
@@ -236,7 +245,7 @@ func TestAnchors(t *testing.T) {
 		}
 		a, b := first.Classes[0].Axes[0].Values, d.Classes[0].Axes[0].Values
 		for i := range a {
-			for _, v := range [][2]float64{{a[i].Ahead, b[i].Ahead}, {a[i].Tied, b[i].Tied}, {a[i].Behind, b[i].Behind},
+			for _, v := range [][2]float64{{a[i].Ahead, b[i].Ahead}, {a[i].Level, b[i].Level}, {a[i].Behind, b[i].Behind},
 				{a[i].Better, b[i].Better}} {
 				if math.Abs(v[0]-v[1]) >= 0.05 {
 					t.Errorf("anchors %v: %+v, want as %+v", anchors, b[i], a[i])

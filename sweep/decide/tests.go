@@ -132,8 +132,8 @@ func explained(x, y []float64) float64 {
 	return min(1, r*r)
 }
 
-// planned is what is to be measured of the recommended build over the draws, with its margins by
-// requirement and draw, and what its parts bear.
+// planned is what is to be measured of a build over the draws, with its margins by requirement and draw,
+// and what its parts bear.
 func (r *runner) planned(ctx context.Context, e ensemble, b *build, margins [][]float64) ([]Test, Loads, error) {
 	speed := 0.0
 	err := r.pass(ctx, models{r.nominal}, []*build{b}, func(w *bench, _ int, b *build, _ int) {
@@ -157,6 +157,31 @@ func (r *runner) planned(ctx context.Context, e ensemble, b *build, margins [][]
 		return nil, Loads{}, err // or there is no such propeller
 	}
 	return plannedTests(values, margins, speed), loadsOf(full), nil
+}
+
+// rivals are the builds beside the first that something is worth measuring of, with what to expect of it.
+func (r *runner) rivals(ctx context.Context, e ensemble, builds []*build, all []Worth) (out []RivalTests,
+	err error) {
+	for _, w := range all {
+		if w.Build == 0 {
+			continue
+		}
+		if slices.ContainsFunc(out, func(c RivalTests) bool { return c.Build == w.Build }) {
+			continue
+		}
+		c := RivalTests{Build: w.Build}
+		if c.Tests, _, err = r.planned(ctx, e, builds[w.Build], nil); err != nil {
+			return nil, err
+		}
+		c.Tests = slices.DeleteFunc(c.Tests, func(t Test) bool {
+			return !slices.ContainsFunc(all, func(x Worth) bool {
+				return x.Build == w.Build && x.Class != WithinNoise &&
+					(x.What == t.What || x.Pair && x.Another == t.What)
+			})
+		})
+		out = append(out, c)
+	}
+	return slices.DeleteFunc(out, func(c RivalTests) bool { return len(c.Tests) == 0 }), nil
 }
 
 // margins are those of a build by requirement and draw, NaN where the metric does not exist.
