@@ -269,7 +269,7 @@ func bestAirspeeds(all []Flown) string {
 		}
 		return texts.JoinAnd(airspeeds)
 	}
-	return fmt.Sprintf(" In the order of the legend, best endurance at %s m/s, best range at %s m/s.", once(longest),
+	return fmt.Sprintf(" In the order of the legend, least power at %s m/s, best range at %s m/s.", once(longest),
 		once(farthest))
 }
 
@@ -281,7 +281,7 @@ func flightMarks(all []Flown, numbered bool, of func(*model.Craft, *flight.Cruis
 		for _, m := range []struct {
 			name string
 			at   *flight.Cruise
-		}{{"best endurance", &f.Endurance}, {"best range", &f.Range}, {"top speed", &f.Top}} {
+		}{{"least power", &f.Endurance}, {"best range", &f.Range}, {"top speed", &f.Top}} {
 			q := chart.Points{Family: m.name, Hollow: true, Ink: k.Class, X: []float64{m.at.Airspeed},
 				Y: []float64{of(k.Craft, m.at)}}
 			if numbered && len(all) == 1 {

@@ -16,7 +16,7 @@ import (
 	"rotorsieve/sweep"
 )
 
-// No point of a line needs less power than the mark of best endurance, or less
+// No point of a line needs less power than the mark of least power, or less
 // power over airspeed than that of best range. Thrust available starts at thrust to
 // weight and thrust needed at 1; they cross at the top speed of a class that flies
 // to full throttle, and what is available is never less before.
@@ -79,7 +79,7 @@ func TestEnvelopeFigure(t *testing.T) {
 	for _, q := range power.Points[:3] {
 		marks = append(marks, q.Family)
 	}
-	if want := []string{"best endurance", "best range", "top speed"}; !slices.Equal(marks, want) {
+	if want := []string{"least power", "best range", "top speed"}; !slices.Equal(marks, want) {
 		t.Errorf("marks %q, want %q", marks, want)
 	}
 	for _, p := range f.Panels { // what is held against each other has one scale
@@ -88,7 +88,7 @@ func TestEnvelopeFigure(t *testing.T) {
 		}
 	}
 	// Of several designs no mark has its number: the legend has that of top speed, the note the others'.
-	note := "In the order of the legend best endurance at"
+	note := "In the order of the legend least power at"
 	for _, k := range all {
 		note += fmt.Sprintf(" %.1f", k.Craft.Flight.Endurance.Airspeed)
 	}

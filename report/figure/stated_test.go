@@ -358,7 +358,7 @@ func sayings() []saying {
 			lo, hi := extremes(s, rangeAt)
 			return either(m, lo, hi)
 		}, false},
-		{"^envelope$", `best endurance at ([\d., and]+) m/s, best range at ([\d., and]+) m/s`, nil, func(s *spoken,
+		{"^envelope$", `least power at ([\d., and]+) m/s, best range at ([\d., and]+) m/s`, nil, func(s *spoken,
 			m []string) []float64 {
 			flown := flownOf(s.found)
 			chosen := slices.DeleteFunc(slices.Clone(flown), func(k Flown) bool { return !k.part.Recommends() })
