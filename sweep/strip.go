@@ -179,7 +179,7 @@ type luck struct {
 }
 
 const (
-	tryCost  = 2    // capacities that could be judged one by one in the time of a try
+	tryCost  = 1.5  // capacities that could be judged one by one in the time of a try
 	tryAgain = 16   // runs after which one is tried all the same
 	forgets  = 0.95 // what is left of an earlier try after another
 )
