@@ -193,31 +193,28 @@ func (p *Airframe) LeastAUW(bare, payload float64) float64 {
 // Powertrain finds the full-throttle point and with it the controller.
 func (m *Model) Powertrain(p *Propeller, mot motor.Motor, k pack.Pack) Powertrain {
 	var t Powertrain
-	m.Power(&t, p, mot, k)
+	m.Power(&t, p, &mot, &k)
 	return t
 }
 
 // Power is Powertrain with its result written to memory of the caller.
-func (m *Model) Power(t *Powertrain, p *Propeller, mot motor.Motor, k pack.Pack) {
+func (m *Model) Power(t *Powertrain, p *Propeller, mot *motor.Motor, k *pack.Pack) {
 	m.power(t, p, mot, k, nil)
 }
 
 // PowerAs is Power of a craft that has been built: with the controller, the arms and the mass of
 // its powertrain under the assumptions that it was sized by, as it flies in other air or with its
 // pack in another state. See AssumptionDef.Varies.
-func (m *Model) PowerAs(t *Powertrain, p *Propeller, mot motor.Motor, k pack.Pack, built *Powertrain) {
+func (m *Model) PowerAs(t *Powertrain, p *Propeller, mot *motor.Motor, k *pack.Pack, built *Powertrain) {
 	m.power(t, p, mot, k, built)
 }
 
-func (m *Model) power(t *Powertrain, p *Propeller, mot motor.Motor, k pack.Pack, built *Powertrain) {
+func (m *Model) power(t *Powertrain, p *Propeller, mot *motor.Motor, k *pack.Pack, built *Powertrain) {
 	t.Propeller = p
-	t.Drive = flight.Drive{
-		Motor:     mot,
-		Pack:      k,
-		Avionics:  m.Assume.AvionicsPower,
-		RestedTop: k.Rested(1 - m.Assume.Charge),
-		Limits:    flight.LimitsOf(&k, m.Assume.PackLoad, m.Assume.CellMargin),
-	}
+	d := &t.Drive // field by field: it is large, and set for each capacity
+	d.Motor, d.Pack, d.Controller = *mot, *k, motor.Controller{}
+	d.Avionics, d.RestedTop = m.Assume.AvionicsPower, k.Rested(1-m.Assume.Charge)
+	d.Limits = flight.LimitsOf(k, m.Assume.PackLoad, m.Assume.CellMargin)
 	t.Parts = p.Parts
 	switch {
 	case built != nil:
@@ -225,7 +222,7 @@ func (m *Model) power(t *Powertrain, p *Propeller, mot motor.Motor, k pack.Pack,
 	case p.Parts.Board != nil:
 		t.Drive.Controller = p.controller()
 	}
-	t.Full = t.Drive.Static(&p.Propulsor)
+	d.StaticInto(&t.Full, &p.Propulsor)
 	t.cooling = 0
 	if built != nil {
 		t.bare, t.electrical, t.Arm = built.bare, built.electrical, built.Arm

@@ -49,7 +49,7 @@ func (m *Model) CompleteAs(p *Propeller, d Design, built *Powertrain) (*Craft, e
 		return nil, err
 	}
 	var t Powertrain
-	m.power(&t, m.Mount(p, &d.Parts), mot, k, built)
+	m.power(&t, m.Mount(p, &d.Parts), &mot, &k, built)
 	t.Parts = d.Parts
 	c := new(Craft)
 	c.Load(m, &t, d.Payload)

@@ -112,7 +112,7 @@ func (p *plan) motorOf(d *model.Design, at *coord) motor.Motor {
 
 // power is model.Model.Power of a design of the grid, whose parts go with it.
 func (p *plan) power(t *model.Powertrain, prop *model.Propeller, mot *motor.Motor, k *pack.Pack, of *model.Parts) {
-	p.study.Model.Power(t, prop, *mot, *k)
+	p.study.Model.Power(t, prop, mot, k)
 	t.Parts = *of
 }
 
@@ -128,7 +128,7 @@ func (p *plan) whole(t *model.Powertrain, index uint64, built *model.Powertrain)
 	}
 	mot := p.motorOf(&d, &at)
 	if built != nil {
-		p.study.Model.PowerAs(t, prop, mot, *p.packAt(&at), built)
+		p.study.Model.PowerAs(t, prop, &mot, p.packAt(&at), built)
 		t.Parts = d.Parts
 		return d, nil
 	}

@@ -120,7 +120,7 @@ func (o *worker) follow(w *worker, at *coord) {
 
 // powerAs is power of what has been built, in the worker's scenario.
 func (o *worker) powerAs(t *model.Powertrain, prop *model.Propeller, x *piece, k *pack.Pack, built *model.Powertrain) {
-	o.study.Model.PowerAs(t, prop, x.motor, *k, built)
+	o.study.Model.PowerAs(t, prop, &x.motor, k, built)
 	t.Parts = x.design.Parts
 }
 

@@ -92,18 +92,24 @@ type FullThrottle struct {
 //
 // At full duty the controller and its leads are a drop in series with the winding;
 // idle losses and avionics load the pack at constant power.
-func (d *Drive) Static(p *Propulsor) FullThrottle {
+func (d *Drive) Static(p *Propulsor) (at FullThrottle) {
+	d.StaticInto(&at, p)
+	return at
+}
+
+// StaticInto is Static with its result written to memory of the caller.
+func (d *Drive) StaticInto(at *FullThrottle, p *Propulsor) {
 	const enough = 1e-2 // for a rating: the current is then within a part in 1e4
-	free, slope, perSpeed := d.balance(p, 0, p.guess(d), enough)
+	slope, perSpeed := d.balance(at, p, 0, p.guess(d), enough)
+	free, peak, ok := at.Speed, at.Current, at.OK
 	c := d.Controller
 	if c.Rating == 0 {
-		c = d.Motor.ControllerFor(free.Current)
+		c = d.Motor.ControllerFor(peak)
 	}
 	r := c.Series()
-	at, _, _ := d.balance(p, r, free.Speed+r*free.Current/(slope-r*perSpeed), converged)
-	at.Controller, at.Duty, at.peak = c, 1, free.Current
-	at.OK = at.OK && free.OK
-	return at
+	d.balance(at, p, r, free+r*peak/(slope-r*perSpeed), converged)
+	at.Controller, at.Duty, at.Chopping, at.peak = c, 1, 0, peak
+	at.OK = at.OK && ok
 }
 
 // OneRating says whether the controllers of two full-throttle points of Static, and of all
@@ -120,7 +126,8 @@ func (d *Drive) OneRating(a, b *FullThrottle) bool {
 
 // Throttle finds the full-throttle point at rest with a given controller.
 func (d *Drive) Throttle(p *Propulsor, c motor.Controller) FullThrottle {
-	at, _, _ := d.balance(p, c.Series(), p.guess(d), converged)
+	var at FullThrottle
+	d.balance(&at, p, c.Series(), p.guess(d), converged)
 	at.Controller, at.Duty = c, 1
 	return at
 }
@@ -156,9 +163,10 @@ const converged = 1e-5
 // Newton's steps close in from above after the first. The first step within tol of
 // the speed is the last, and all is carried over it to first order: the error is of
 // the order of its square. The slope is that of the difference against speed, and
-// perSpeed that of the current.
-func (d *Drive) balance(p *Propulsor, series, n, tol float64) (at FullThrottle, slope, perSpeed float64) {
+// perSpeed that of the current. What at has of a controller is left.
+func (d *Drive) balance(at *FullThrottle, p *Propulsor, series, n, tol float64) (slope, perSpeed float64) {
 	const maxSteps = 40
+	at.OK = false
 	m, k := &d.Motor, &d.Pack
 	for range maxSteps {
 		n = max(p.nMin, min(p.nMax, n))
@@ -189,7 +197,7 @@ func (d *Drive) balance(p *Propulsor, series, n, tol float64) (at FullThrottle, 
 		n += dn
 	}
 	at.PackCurrent = frame.Rotors*at.Current + d.steady()/at.PackVoltage
-	return at, slope, perSpeed
+	return slope, perSpeed
 }
 
 // steady is the electrical power that does not follow the throttle, in W.

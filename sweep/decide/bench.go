@@ -170,7 +170,7 @@ func (w *bench) motor(b *build) *motor.Motor {
 // load puts the build together with the pack of a place.
 func (w *bench) load(b *build, capacity int) {
 	w.loads++
-	w.model.Power(&w.train, w.prop, *w.motor(b), w.shelf(b)[capacity])
+	w.model.Power(&w.train, w.prop, w.motor(b), &w.shelf(b)[capacity])
 	w.loadRest(b, capacity)
 }
 
@@ -179,7 +179,7 @@ func (w *bench) loadAs(b *build, capacity int, built *model.Powertrain) bool {
 	if w.prop == nil {
 		return false
 	}
-	w.model.PowerAs(&w.train, w.prop, *w.motor(b), w.shelf(b)[capacity], built)
+	w.model.PowerAs(&w.train, w.prop, w.motor(b), &w.shelf(b)[capacity], built)
 	w.loadRest(b, capacity)
 	return true
 }

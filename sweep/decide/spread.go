@@ -57,9 +57,9 @@ func Spread(ctx context.Context, in []*model.Model, shown int, d model.Design, l
 		}
 		t := new(model.Powertrain)
 		if built == nil {
-			x.model.Power(t, x.vary(p), mot, bought)
+			x.model.Power(t, x.vary(p), &mot, &bought)
 		} else {
-			x.model.PowerAs(t, x.vary(p), mot, bought, built)
+			x.model.PowerAs(t, x.vary(p), &mot, &bought, built)
 		}
 		t.Parts = d.Parts
 		c.Load(x.model, t, d.Payload)
