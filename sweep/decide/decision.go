@@ -136,6 +136,9 @@ type Loosened struct {
 	Gain  float64 // over the best with all bounds as asked
 	Index uint64  // of that best design
 	Any   bool
+	// Swept is set of a class where a heavier one reaches the bound, so that the sweep has looked there;
+	// all else comes of a search about the candidates alone, and Gain is at least so much.
+	Swept bool
 }
 
 // WeightRange is over which values of a term's weight, as a share of the sum of all, the
