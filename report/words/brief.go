@@ -96,11 +96,11 @@ func ChoiceBriefly(c *finding.Choice) string {
 // HeldBriefly says at what the recommended build fails most often, and to which bounds its
 // planned design is nearest.
 func HeldBriefly(c *finding.Choice, bounds []finding.Bound) string {
-	gate, share, ok := c.Fails(c.Recommended())
+	f, ok := c.Fails(c.Recommended())
 	if !ok {
 		return "nothing in any draw; " + BoundsBriefly(bounds)
 	}
-	return fmt.Sprintf("%s (fails %s of draws); %s", CauseName(gate), Probability(share),
+	return fmt.Sprintf("%s (fails %s%s of draws); %s", CauseName(f.Gate), firstly(f), Probability(f.Share),
 		BoundsBriefly(bounds))
 }
 

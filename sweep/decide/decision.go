@@ -85,6 +85,9 @@ type Build struct {
 	// where that is at 0 or below; above 0 it is kept.
 	Margins []Quantiles
 	Kept    []float64 // the same: share of draws that keep the requirement, whatever else they do
+	// By gate: share of all draws that break it, whatever else they do; one that is too heavy with every
+	// pack has the smallest. A craft without operating point breaks all requirements.
+	Fails []float64
 }
 
 // AxisValues holds each value of an axis against the recommended build.
