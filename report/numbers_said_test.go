@@ -15,6 +15,7 @@ import (
 	"rotorsieve/report/screen"
 	"rotorsieve/report/trial"
 	"rotorsieve/report/words"
+	"rotorsieve/sweep"
 )
 
 // answered is what run.json has of a class.
@@ -41,6 +42,7 @@ type leftBehind struct {
 	order []string                   // the classes
 	along map[string]map[string]told // confidence.csv of the diameters by class and value in inches
 	tied  map[string][]float64       // diameters in inches whose best build confidence.csv has within two standard errors
+	more  map[string][]float64       // a tenth of the limit in g, and what the decision has it gain
 }
 
 // A sentence is a form of what is printed of a class, with what its numbers are rounded from.
@@ -95,6 +97,10 @@ func sentences() []sentence {
 			}
 			change := func(metric string) float64 { return 100 * (p50(b, metric)/p50(a, metric) - 1) }
 			return []float64{grams(class) - grams(before), grams(before), change("hover-time"), change("thrust-to-weight")}
+		}},
+		{regexp.MustCompile(written + ` g more would gain at least merit \+` + written), func(l *leftBehind, class string,
+			_ []string) []float64 {
+			return l.more[class]
 		}},
 		{regexp.MustCompile(`the nominal best of each\): hover time ([\d., -]+) min; ` +
 			`thrust to weight ([\d., -]+)`), func(l *leftBehind, class string, m []string) []float64 {
@@ -175,7 +181,8 @@ func TestSaidNumbersAgree(t *testing.T) {
 	if err := json.Unmarshal(files[finding.RecordName], &record); err != nil {
 		t.Fatal(err)
 	}
-	l := &leftBehind{class: map[string]answered{}, along: map[string]map[string]told{}, tied: map[string][]float64{}}
+	l := &leftBehind{class: map[string]answered{}, along: map[string]map[string]told{}, tied: map[string][]float64{},
+		more: map[string][]float64{}}
 	for _, k := range record.Result.Classes {
 		l.class[k.Class], l.order = k, append(l.order, k.Class)
 	}
@@ -191,8 +198,15 @@ func TestSaidNumbersAgree(t *testing.T) {
 			}
 		}
 	}
+	for i, k := range r.Result.Classes {
+		for _, x := range r.Decision.Classes[i].Loosened {
+			if x.Gate == sweep.GateClass {
+				l.more[k.Class.Label] = []float64{100 * k.Class.Limit, x.Gain}
+			}
+		}
+	}
 	var out bytes.Buffer
-	if err := screen.PrintRun(&out, r, screen.Page{Width: 100}); err != nil {
+	if err := screen.PrintRun(&out, r, screen.Page{Width: 120}); err != nil {
 		t.Fatal(err)
 	}
 	all := sentences()

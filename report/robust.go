@@ -47,8 +47,8 @@ func writeRobust(w io.Writer, r *finding.Run, found []finding.Class) error {
 func robustCells(of sweep.Class, k *finding.Choice, b *decide.Build) []string {
 	cells := []string{harmless(of.Label), finding.Exact(b.Design.Payload), strconv.Itoa(b.Rank),
 		harmless(words.BuildName(b.Design, " x ")), finding.Exact(b.Feasible)}
-	if g, share, ok := k.Fails(b); ok {
-		cells = append(cells, g.Name, finding.Exact(share))
+	if f, ok := k.Fails(b); ok {
+		cells = append(cells, f.Gate.Name, finding.Exact(f.Share))
 	} else {
 		cells = append(cells, "", "")
 	}

@@ -64,11 +64,11 @@ func panelText(c *finding.Choice, abreast int) string {
 
 // restText says at what the draws fail that do not keep all requirements, where these are many.
 func restText(c *finding.Choice) string {
-	gate, _, ok := c.Fails(c.Recommended())
+	fails, ok := c.Fails(c.Recommended())
 	if !ok || c.Reached() {
 		return ""
 	}
-	text := "the rest mostly fail at " + words.CauseName(gate)
+	text := "the rest mostly fail at " + words.CauseName(fails.Gate)
 	if c.Surest > 0 {
 		text += "; no build keeps all in more than " + words.Probability(c.At(c.Surest).Feasible)
 	}

@@ -197,12 +197,22 @@ func withGains(f *chart.Figure, found []finding.Class, y chart.Axis, drawn []int
 			x.Ticks = []float64{0, x.Max / 2, x.Max}
 		}
 	}
-	f.Note += " Gain: the best merit by the nominal model with that bound alone 10 % looser, of the candidates and " +
-		"their neighbours, less that as asked."
+	f.Note += " Gain: by how much the best merit by the nominal model is higher with that bound alone 10 % looser; " +
+		"at least so much, of the candidates and their neighbours" + sweptWeights(found) + "."
 	if len(shown) < len(found) {
 		f.Note += fmt.Sprintf(" %d of %d classes are drawn.", len(shown), len(found))
 	}
 	return f
+}
+
+// sweptWeights says of weights that heavier classes reach that the sweep has looked there; "" for none.
+func sweptWeights(found []finding.Class) string {
+	for i := range found {
+		if w := found[i].Weight; w != nil && w.Loosened != nil && w.Loosened.Swept {
+			return ", and of what was swept of a weight that a heavier class reaches"
+		}
+	}
+	return ""
 }
 
 // mostGaining is the class in which a looser bound gains most merit, whose bar is the longest; -1 for none.
@@ -237,7 +247,7 @@ func gainPanel(k *finding.Class, y chart.Axis, drawn []int, most float64) chart.
 		l := &k.Choice.Loosened[i]
 		label := words.Signed(l.Gain)
 		if l.Gain == 0 {
-			label = "0"
+			label = "none found"
 		} else if l.Gain < leastShown {
 			label = "< " + words.Signed(leastShown)
 		} else if best := k.Best(); best != nil && l.Any {

@@ -50,13 +50,30 @@ func (c *Choice) Swept(d *sweep.AxisDef) bool { return len(AxisValues(c.Grid, d)
 // Recommended is the build of the highest cautious merit.
 func (c *Choice) Recommended() *decide.Build { return &c.Builds[0] }
 
-// Fails is the gate at which most of the draws that fail do, and the share of all draws
-// that fail there first; false where none fails.
-func (c *Choice) Fails(b *decide.Build) (gate sweep.Gate, share float64, ok bool) {
-	if b.Cause < 0 || b.Cause >= len(c.Gates) || b.Cause >= len(b.Causes) {
-		return sweep.Gate{}, 0, false
+// Failing is a gate at which draws fail.
+type Failing struct {
+	At    int // in Gates
+	Gate  sweep.Gate
+	Share float64 // of all draws
+	First bool    // of draws that fail there first alone: what fails elsewhere before is not counted
+}
+
+// Fails is the gate that most draws break, whatever else they do, the first of equal ones; false where none
+// does. Where no more is at hand it is that at which most fail first.
+func (c *Choice) Fails(b *decide.Build) (Failing, bool) {
+	if len(b.Fails) == len(c.Gates) {
+		f := Failing{At: -1}
+		for g, v := range b.Fails {
+			if v > f.Share {
+				f.At, f.Gate, f.Share = g, c.Gates[g], v
+			}
+		}
+		return f, f.At >= 0
 	}
-	return c.Gates[b.Cause], b.Causes[b.Cause], true
+	if b.Cause < 0 || b.Cause >= len(c.Gates) || b.Cause >= len(b.Causes) {
+		return Failing{}, false
+	}
+	return Failing{b.Cause, c.Gates[b.Cause], b.Causes[b.Cause], true}, true
 }
 
 // Sure is the P(feasible) that a build is to reach; where none does, the highest is told.

@@ -47,8 +47,8 @@ type BuildRecord struct {
 	Inputs     Named[float64]   `json:"inputs"` // of the planned design
 	Filled     bool             `json:"filled"` // the class limit holds the pack
 	Feasible   float64          `json:"p_feasible"`
-	Cause      string           `json:"cause"` // requirement at which it fails most often; "" for none
-	CauseShare float64          `json:"cause_share"`
+	Cause      string           `json:"cause"`       // requirement that most draws break; "" for none
+	CauseShare float64          `json:"cause_share"` // of all draws, whatever else they do
 	Cautious   float64          `json:"cautious"`
 	Planned    float64          `json:"nominal_merit"`
 	Merit      QuantilesRecord  `json:"merit"`

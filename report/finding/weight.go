@@ -10,14 +10,18 @@ import (
 // weightStep is by which share of a limit more and less weight are told of.
 const weightStep = 0.1
 
-// Weight is what the last tenth of a class's limit has bought, and what a tenth more would, by the
-// nominal model: of the widest class, beyond which nothing was swept.
+// Weight is what a tenth more than a class's limit would buy, by the nominal model, and of the widest
+// class, beyond which nothing was swept, what the last tenth has bought.
 type Weight struct {
-	Limit float64 // kg
-	Step  float64 // kg
-	Alone bool    // no other class was swept
-	Best  *Entry
-	// Less is the best design that is a step lighter than the limit, nil where none is feasible.
+	Limit  float64 // kg
+	Step   float64 // kg
+	Alone  bool    // no other class was swept
+	Widest bool
+	Best   *Entry
+	// Unused is what the recommended build leaves of the limit, as planned, kg; 0 without draws.
+	Unused float64
+	// Less is the best design that is a step lighter than the limit, nil where none is feasible, or
+	// of another class than the widest.
 	Less *Entry
 	// Loosened is the limit a step looser, nil without draws; More the best design then, nil where
 	// it gains nothing.
@@ -27,35 +31,25 @@ type Weight struct {
 	FromLess, ToMore []Change
 }
 
-// weight finds it of a class, nil for one without a feasible design, or of a run that is not whole.
+// weight finds it of a class, nil for one of which nothing can be told: without a feasible design, of a run
+// that is not whole, or of another than the widest without draws.
 func (r *Run) weight(f *Class) (*Weight, error) {
 	best := f.Best()
-	if best == nil || !r.Result.Complete || r.Widest() != f.ClassResult {
+	widest := r.Widest() == f.ClassResult
+	if best == nil || !r.Result.Complete || !widest && f.Choice == nil {
 		return nil, nil
 	}
-	w := &Weight{Limit: f.Class.Limit, Step: weightStep * f.Class.Limit, Alone: len(r.Result.Classes) == 1, Best: best}
-	s := &f.Size
-	var less sweep.Cell
-	for b := range s.Bins {
-		if s.Width*float64(b+1) > (f.Class.Limit-w.Step)*(1+1e-9) {
-			break
-		}
-		for d := range s.Diameters {
-			if c := s.Cells[d*s.Bins+b]; c.Any && (!less.Any || c.Score > less.Score) {
-				less = c
-			}
-		}
-	}
-	if less.Any {
-		e, err := r.entry(f.ClassResult, less.Ranked)
-		if err != nil {
+	w := &Weight{Limit: f.Class.Limit, Step: weightStep * f.Class.Limit, Alone: len(r.Result.Classes) == 1,
+		Widest: widest, Best: best}
+	if widest {
+		if err := r.lastStep(f, w); err != nil {
 			return nil, err
 		}
-		w.Less, w.FromLess = &e, r.changes(&e, best)
 	}
 	if f.Choice == nil {
 		return w, nil
 	}
+	w.Unused = max(0, f.Class.Limit-f.Planned.Craft.Mass)
 	i := slices.IndexFunc(f.Choice.Loosened, func(l decide.Loosened) bool { return l.Gate == sweep.GateClass })
 	if i < 0 {
 		return w, nil
@@ -71,4 +65,29 @@ func (r *Run) weight(f *Class) (*Weight, error) {
 		w.More, w.ToMore = &e, r.changes(best, &e)
 	}
 	return w, nil
+}
+
+// lastStep finds what the last step of a class has bought.
+func (r *Run) lastStep(f *Class, w *Weight) error {
+	s := &f.Size
+	var less sweep.Cell
+	for b := range s.Bins {
+		if s.Width*float64(b+1) > (f.Class.Limit-w.Step)*(1+1e-9) {
+			break
+		}
+		for d := range s.Diameters {
+			if c := s.Cells[d*s.Bins+b]; c.Any && (!less.Any || c.Score > less.Score) {
+				less = c
+			}
+		}
+	}
+	if !less.Any {
+		return nil
+	}
+	e, err := r.entry(f.ClassResult, less.Ranked)
+	if err != nil {
+		return err
+	}
+	w.Less, w.FromLess = &e, r.changes(&e, w.Best)
+	return nil
 }

@@ -50,7 +50,7 @@ func TestWeight(t *testing.T) {
 	}
 }
 
-// Where draws choose, a tenth more weight buys what the loosened limit gains.
+// Where draws choose, a tenth more weight buys what the loosened limit gains, in every class.
 func TestWeightLoosened(t *testing.T) {
 	t.Parallel()
 	r := trial.DecidedRun(t)
@@ -61,8 +61,15 @@ func TestWeightLoosened(t *testing.T) {
 	for i := range found {
 		f := &found[i]
 		w := f.Weight
+		if (w != nil) != (f.Choice != nil) {
+			t.Fatalf("%s: weight %v", f.Class.Label, w)
+		}
 		if w == nil {
 			continue
+		}
+		widest := f.ClassResult == r.Widest()
+		if w.Widest != widest || w.Less != nil && !widest || w.Unused != f.Class.Limit-f.Planned.Craft.Mass {
+			t.Errorf("%s: %+v", f.Class.Label, w)
 		}
 		if w.Loosened == nil || w.Loosened.Gate != sweep.GateClass || (w.More != nil) != (w.Loosened.Gain > 0) {
 			t.Fatalf("%s: %+v", f.Class.Label, w)

@@ -32,6 +32,7 @@ const (
 	gains                 // what more weight or payload buys
 	limits                // where the grid and the merit end, and the model's validity
 	bases                 // what draws and model rest on
+	steps                 // what a step of weight buys each class, with what changes
 	rivals                // other sizes, more to measure
 	moves                 // what moves the merit
 	ranked                // the first of each ranking
@@ -94,6 +95,9 @@ func (b *brief) print(found []finding.Class) error {
 		if err := b.class(&found[i]); err != nil {
 			return err
 		}
+	}
+	if said := words.MoreOfAll(found); said != "" && b.level < steps {
+		b.hung("weight   ", said)
 	}
 	if len(r.Result.Failed) > 0 {
 		b.hung("failed   ", "propellers that the model could not solve: "+strings.Join(r.Result.Failed, "; "))
@@ -164,7 +168,7 @@ func (b *brief) class(f *finding.Class) error {
 func (b *brief) bests(f *finding.Class) error {
 	b.line("Class %s: %s feasible designs%s", className(f), texts.Grouped(f.Feasible),
 		words.SoFar(b.r))
-	if err := b.ranking(f, [...]int{1, 1, 1, 1, 2, 2, 3, 3, 4, fewLines}[b.level]); err != nil {
+	if err := b.ranking(f, [...]int{1, 1, 1, 1, 2, 2, 3, 3, 3, 4, fewLines}[b.level]); err != nil {
 		return err
 	}
 	b.rest(f)
@@ -210,7 +214,7 @@ func (b *brief) rest(f *finding.Class) {
 // wider tells what more weight and payload come to, where the grid ends and what to doubt, of
 // the design that a class is shown by.
 func (b *brief) wider(f *finding.Class, e *finding.Entry) {
-	if said := words.Buys(b.r, f); said != "" && b.level >= gains {
+	if said := words.Buys(b.r, f, b.level < steps); said != "" && b.level >= gains {
 		b.say("  buys", said)
 	}
 	if len(f.ByPayload) > 0 && b.level >= gains {

@@ -59,6 +59,15 @@ func TestBriefFits(t *testing.T) {
 						text)
 				}
 			}
+			flat := strings.Join(strings.Fields(text), " ")
+			_, line, _ := strings.Cut(flat, " weight 10 % more: ")
+			for i := range found { // of each class, or of all in a line
+				f := &found[i]
+				if f.Choice != nil && !strings.Contains(flat, words.More(f)) &&
+					!strings.Contains(line, " at "+words.Mass(f.Class.Limit)) {
+					t.Errorf("%s at %d: nothing says what more than %s gains:\n%s", name, width, f.Class.Label, text)
+				}
+			}
 			if finding.AnyChoice(found) {
 				said := []string{"P(feas)", "nominal", "tied with", "held by", "measure"}
 				if len(found) > 4 {

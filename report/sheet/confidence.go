@@ -207,8 +207,8 @@ func (t *confidencePage) builds() {
 		for _, n := range shown {
 			b := &c.Builds[n]
 			cause, share := "", any("")
-			if g, v, ok := c.Fails(b); ok {
-				cause, share = words.CauseName(g), 100*v
+			if f, ok := c.Fails(b); ok {
+				cause, share = words.CauseName(f.Gate), 100*f.Share
 			}
 			text := inText
 			text.Bold = n == 0
@@ -308,14 +308,14 @@ func putMargin(p *xlsx.Page, col int, q *sweep.Requirement, v float64) {
 func (t *confidencePage) margins() {
 	c, b := t.c, t.c.Recommended()
 	t.table("Requirements of the recommended build over the draws, in the order in which they are looked at",
-		[]string{"Requirement", "", "Bound", "", "Fails there first, draws (%)", "Margin P10 (%)", "Margin P50 (%)",
+		[]string{"Requirement", "", "Bound", "", "Fails, whatever else, draws (%)", "Margin P10 (%)", "Margin P50 (%)",
 			"Margin P90 (%)"}, numbered(5, 8), func() {
 			at := 0
 			for g, gate := range c.Gates {
 				t.Wide(1, 2, words.GateTitle(gate), inText)
 				t.Wide(3, 4, words.GateBound(gate), inText)
-				if g < len(b.Causes) {
-					t.Put(5, 100*b.Causes[g], xlsx.Ruled(xlsx.Look{Number: "0.0"}))
+				if g < len(b.Fails) {
+					t.Put(5, 100*b.Fails[g], xlsx.Ruled(xlsx.Look{Number: "0.0"}))
 				}
 				if q := gate.Requirement; q != nil {
 					if at < len(b.Margins) && q.Bound > 0 {

@@ -155,7 +155,7 @@ func (t *confidencePage) loosened() {
 	if len(c.Loosened) == 0 {
 		return
 	}
-	t.table("What loosening a bound by 10 % would gain, each alone, without errors",
+	t.table("What loosening a bound by 10 % would gain at least, each alone, without errors",
 		[]string{"Bound", "", "Loosened to", "", "Best merit", "Gain"}, []int{5, 6}, func() {
 			for i := range c.Loosened {
 				l := &c.Loosened[i]
@@ -170,7 +170,11 @@ func (t *confidencePage) loosened() {
 				t.Wide(3, 4, eased, inText)
 				if l.Any {
 					t.Put(5, l.Merit, inMerit)
-					t.Put(6, l.Gain, inChange)
+					if l.Gain > 0 {
+						t.Put(6, l.Gain, inChange)
+					} else {
+						t.Put(6, "none found", inText)
+					}
 				} else {
 					t.Wide(5, 7, "still no feasible design", inText)
 				}

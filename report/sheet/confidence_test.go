@@ -120,11 +120,11 @@ func TestConfidenceSheet(t *testing.T) {
 		}
 		for n, cells := range builds {
 			b := &c.Builds[n]
-			gate, share, _ := c.Fails(b)
+			fails, _ := c.Fails(b)
 			holds(t, fmt.Sprintf("%s, build %d", name, n), cells, float64(b.Rank), nil, 100*b.Feasible,
 				b.Cautious, b.Merit.P10, b.Merit.P50, b.Merit.P90, b.Regret, tiedText(n, b),
 				finding.MAh.FromSI(b.Pack.P10), finding.MAh.FromSI(b.Pack.P50), finding.MAh.FromSI(b.Pack.P90),
-				b.Nominal, 100*share, words.CauseName(gate))
+				b.Nominal, 100*fails.Share, words.CauseName(fails.Gate))
 			if !strings.HasPrefix(cells[1], words.Build(b.Design)) ||
 				(n == 0) != strings.Contains(cells[1], "recommended") ||
 				(n == c.Nominal) != strings.Contains(cells[1], "nominal best") {
@@ -148,7 +148,7 @@ func TestConfidenceSheet(t *testing.T) {
 		}
 		for g, cells := range under(t, rows, "Requirements of the recommended") {
 			holds(t, name+", requirement", cells, words.GateTitle(c.Gates[g]), nil, words.GateBound(c.Gates[g]), nil,
-				100*c.Recommended().Causes[g])
+				100*c.Recommended().Fails[g])
 		}
 		axes := under(t, rows, "The best build of each value of an axis")
 		if len(c.Axes) > 1 {
@@ -191,7 +191,11 @@ func TestConfidenceSheet(t *testing.T) {
 			holds(t, name+", source", cells, want...)
 		}
 		for n, cells := range under(t, rows, "What loosening a bound") {
-			holds(t, name+", bound", cells, nil, nil, nil, nil, c.Loosened[n].Merit, c.Loosened[n].Gain)
+			want := any(c.Loosened[n].Gain)
+			if want == 0.0 {
+				want = "none found"
+			}
+			holds(t, name+", bound", cells, nil, nil, nil, nil, c.Loosened[n].Merit, want)
 		}
 		for n, cells := range under(t, rows, "Over which weights") {
 			w := &c.Weights[n]

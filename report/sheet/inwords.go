@@ -216,7 +216,7 @@ func (b *review) chosenInWords(f *finding.Class) (answer, weight, held string) {
 	if b.run.Before(f) == nil && !b.run.Lightest(f) {
 		weight += "; " + words.Against(b.run, f)
 	}
-	if s := words.Buys(b.run, f); s != "" {
+	if s := words.Buys(b.run, f, false); s != "" {
 		weight += "; " + s
 	}
 	return answer, weight, strings.Join(words.HeldOver(f.Choice, b.run.Held(f, f.Planned)), "; ")

@@ -87,6 +87,9 @@ func (b *review) order(p *xlsx.Page) {
 			said += ". " + texts.Upper(limits)
 		}
 		if many {
+			if more := words.More(f); more != "" {
+				said += ". " + more
+			}
 			said += ". Measure first: " + words.MeasureBriefly(c, 1)
 		}
 		p.Put(1, "", inText)
@@ -96,7 +99,7 @@ func (b *review) order(p *xlsx.Page) {
 			continue
 		}
 		next := "Measure first: " + words.MeasureBriefly(c, measuresTold) + "."
-		if said := words.Buys(b.run, f); said != "" {
+		if said := words.Buys(b.run, f, false); said != "" {
 			next += " More weight buys: " + said + "."
 		}
 		p.Put(1, "", inText)

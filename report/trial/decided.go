@@ -116,9 +116,12 @@ func decidedClass(t testing.TB, r *finding.Run, k *sweep.ClassResult, metrics []
 			b.Metrics = append(b.Metrics,
 				decide.Quantiles{P10: figures(0.875 * v), P50: figures(v), P90: figures(1.125 * v)})
 		}
+		b.Fails = slices.Clone(b.Causes[:sweep.GateOperating+1])
 		for _, q := range r.Study.Require {
 			b.Margins = append(b.Margins, margins(&q, q.Metric.Of(craft)))
-			b.Kept = append(b.Kept, 1-thousandths(float64(len(b.Kept)%4)*0.03))
+			fails := max(min(thousandths(float64(len(b.Kept)%4)*0.03), thousandths((1-x.feasible)/2)),
+				b.Causes[len(b.Fails)])
+			b.Kept, b.Fails = append(b.Kept, 1-fails), append(b.Fails, fails)
 		}
 		if index == k.Ranking[0].Index {
 			c.Nominal = n

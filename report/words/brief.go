@@ -96,11 +96,11 @@ func ChoiceBriefly(c *finding.Choice) string {
 // HeldBriefly says at what the recommended build fails most often, and to which bounds its
 // planned design is nearest.
 func HeldBriefly(c *finding.Choice, bounds []finding.Bound) string {
-	gate, share, ok := c.Fails(c.Recommended())
+	f, ok := c.Fails(c.Recommended())
 	if !ok {
 		return "nothing in any draw; " + BoundsBriefly(bounds)
 	}
-	return fmt.Sprintf("%s (fails %s of draws); %s", CauseName(gate), Probability(share),
+	return fmt.Sprintf("%s (fails %s%s of draws); %s", CauseName(f.Gate), firstly(f), Probability(f.Share),
 		BoundsBriefly(bounds))
 }
 
@@ -173,68 +173,6 @@ func GainBriefly(r *finding.Run, before, f *finding.Class) string {
 	}
 	return s + fmt.Sprintf("merit %.3f in place of %.3f", to.Merit.P50, from.Merit.P50)
 }
-
-// Buys says what more weight buys: what the class has over the one below, and of the widest what
-// some more would; "" for nothing.
-func Buys(r *finding.Run, f *finding.Class) string {
-	var all []string
-	if before := r.Before(f); before != nil {
-		all = append(all, GainBriefly(r, before, f))
-	}
-	if s := weightBriefly(f.Weight); s != "" {
-		all = append(all, s)
-	}
-	return strings.Join(all, "; ")
-}
-
-// weightBriefly says what a tenth more of the widest limit would buy and what the last tenth has
-// bought, by the nominal model; "" where neither is known.
-func weightBriefly(w *finding.Weight) string {
-	if w == nil {
-		return ""
-	}
-	bought := func(gain float64, changes []finding.Change) string {
-		s := "merit " + Signed(gain)
-		if len(changes) > 0 {
-			s += " (" + changesText(changes, 0) + ")"
-		}
-		return s
-	}
-	step := weight(w.Step, w.Step)
-	var all []string
-	switch {
-	case w.Loosened == nil:
-	case w.More == nil || w.Loosened.Gain < leastTold:
-		all = append(all, step+" more would gain nothing")
-	default:
-		s := step + " more would gain " + bought(w.Loosened.Gain, w.ToMore)
-		if d := w.More.Design.Diameter; d != w.Best.Design.Diameter {
-			s += ", on " + finding.Inch.Format(d, 4)
-		}
-		all = append(all, s)
-	}
-	if w.Less != nil {
-		s := "the last " + step + " gain"
-		if gain := w.Best.Score - w.Less.Score; gain < leastTold {
-			s += " nothing"
-		} else {
-			s += " " + bought(gain, w.FromLess)
-		}
-		all = append(all, s)
-	}
-	if len(all) == 0 {
-		return ""
-	}
-	s := strings.Join(all, "; ") + ", by the nominal best"
-	if w.Alone {
-		ask := strings.ReplaceAll(Mass(w.Limit)+","+Mass(w.Limit+askedMore), " ", "")
-		s += "; to ask for more: --class " + ask
-	}
-	return s
-}
-
-// askedMore is the weight in kg by which a second class is proposed to be wider.
-const askedMore = 0.1
 
 // mostPayloads is how many payloads a brief page tells of.
 const mostPayloads = 6

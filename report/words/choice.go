@@ -99,49 +99,6 @@ func Recommended(c *finding.Choice) string {
 	return BuildOf(c, b) + ": " + Chances(b)
 }
 
-// Fails says at what a build fails most often: "most often at use of the pack's rating, in
-// 13 % of the draws".
-func Fails(c *finding.Choice, b *decide.Build) string {
-	g, share, ok := c.Fails(b)
-	if !ok {
-		return "in no draw"
-	}
-	return fmt.Sprintf("most often at %s, in %s of the draws", CauseName(g), Probability(share))
-}
-
-// FailsBriefly says it in fewer words: "fails at use of the pack's rating (13 % of draws)".
-func FailsBriefly(c *finding.Choice, b *decide.Build) string {
-	g, share, ok := c.Fails(b)
-	if !ok {
-		return "fails in no draw"
-	}
-	return fmt.Sprintf("fails at %s (%s of draws)", CauseName(g), Probability(share))
-}
-
-// CauseName names a requirement at which draws fail, within a sentence.
-func CauseName(g sweep.Gate) string {
-	switch {
-	case g.Requirement != nil:
-		return texts.Lower(g.Requirement.Metric.Title)
-	case g.Name == "class":
-		return "the weight limit"
-	}
-	return "hover or full throttle, one of which does not exist"
-}
-
-// FailsBoth says it of the recommended build and of the nominal best where that is another.
-func FailsBoth(c *finding.Choice) string {
-	b, n := c.Recommended(), c.At(c.Nominal)
-	s := Fails(c, b)
-	if n == nil || c.Nominal == 0 {
-		return s
-	}
-	if _, share, ok := c.Fails(n); ok && n.Cause == b.Cause {
-		return s + "; the nominal best there too, in " + Probability(share)
-	}
-	return s + "; the nominal best " + Fails(c, n)
-}
-
 // Price says what the recommended build costs and buys against the nominal best.
 func Price(c *finding.Choice) string {
 	if c.At(c.Nominal) == nil {

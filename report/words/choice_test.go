@@ -38,6 +38,7 @@ func chosen(t *testing.T, at int) *finding.Choice {
 		k.Axes[n].Values = slices.Clone(k.Axes[n].Values)
 	}
 	k.Builds, k.Line, k.Worth = slices.Clone(k.Builds), slices.Clone(k.Line), slices.Clone(k.Worth)
+	k.Builds[0].Fails = slices.Clone(k.Builds[0].Fails)
 	out.Class = &k
 	return &out
 }
@@ -112,10 +113,15 @@ func TestChoice(t *testing.T) {
 			"the nominal best was not among what was drawn"},
 		"fails": {nil, words.FailsBoth, "most often at the weight limit, in 13 % of the draws; the " +
 			"nominal best there too, in 49 %"},
-		"fails elsewhere": {func(c *finding.Choice) { c.Builds[0].Cause = len(c.Gates) - 1 }, words.FailsBoth,
-			"most often at motor temperature in cruise, in 1 % of the draws; the nominal best most often at the " +
-				"weight limit, in 49 % of the draws"},
-		"never": {func(c *finding.Choice) { c.Nominal, c.Builds[0].Cause = 0, -1 }, words.FailsBoth, "in no draw"},
+		"fails elsewhere": {func(c *finding.Choice) { c.Builds[0].Fails[len(c.Gates)-1] = 0.136 },
+			words.FailsBoth, "most often at motor temperature in cruise, in 14 % of the draws; the nominal best most " +
+				"often at the weight limit, in 49 % of the draws"},
+		"counted first": {func(c *finding.Choice) { c.Nominal, c.Builds[0].Fails = 0, nil }, words.FailsBoth,
+			"most often first at the weight limit, in 13 % of the draws"},
+		"never": {func(c *finding.Choice) {
+			c.Nominal = 0
+			clear(c.Builds[0].Fails)
+		}, words.FailsBoth, "in no draw"},
 		"tied": {nil, words.Ties, "with 4×2.4×3, 1404 4400KV, 2S; 2.5×2.25×3, 1404 4400KV, 4S; by size: anything " +
 			"from 2.5 to 4 in"},
 		"many": {func(c *finding.Choice) { c.Builds[3].Tied = true }, words.Ties, "with 4×2.4×3, 1404 4400KV, 2S; " +

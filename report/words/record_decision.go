@@ -92,8 +92,8 @@ func buildRecord(c *finding.Choice, b *decide.Build) *finding.BuildRecord {
 		Filled: b.Filled, Feasible: b.Feasible, Cautious: b.Cautious, Planned: b.Nominal,
 		Merit: quantilesRecord(b.Merit, "", nil), Regret: b.Regret, Tied: b.Tied,
 		Pack: quantilesRecord(b.Pack, sweep.Capacity.Kind.SI().Symbol, nil)}
-	if g, share, ok := c.Fails(b); ok {
-		out.Cause, out.CauseShare = g.Name, share
+	if f, ok := c.Fails(b); ok {
+		out.Cause, out.CauseShare = f.Gate.Name, f.Share
 	}
 	for n, m := range c.Ranking() {
 		u := finding.ExportUnit(m)

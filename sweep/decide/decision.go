@@ -85,6 +85,9 @@ type Build struct {
 	// where that is at 0 or below; above 0 it is kept.
 	Margins []Quantiles
 	Kept    []float64 // the same: share of draws that keep the requirement, whatever else they do
+	// By gate: share of all draws that break it, whatever else they do; one that is too heavy with every
+	// pack has the smallest. A craft without operating point breaks all requirements.
+	Fails []float64
 }
 
 // AxisValues holds each value of an axis against the recommended build.
@@ -136,6 +139,9 @@ type Loosened struct {
 	Gain  float64 // over the best with all bounds as asked
 	Index uint64  // of that best design
 	Any   bool
+	// Swept is set of a class where a heavier one reaches the bound, so that the sweep has looked there;
+	// all else comes of a search about the candidates alone, and Gain is at least so much.
+	Swept bool
 }
 
 // WeightRange is over which values of a term's weight, as a share of the sum of all, the

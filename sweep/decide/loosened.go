@@ -77,7 +77,7 @@ func (c *choice) neighbours(s *space) []*build {
 }
 
 // loosened finds the best merit by the nominal model with each bound alone loosened, over
-// the candidates, their neighbours and all of their capacities. The true gain may be larger:
+// the candidates, their neighbours and all of their capacities; see also sweptHeavier. The true gain may be larger:
 // it is looked for only where the bounds as asked have left something, and where a bound
 // limits level flight too (pack load, voltage margin), flight keeps to the bound as asked.
 // Full throttle is not held back here.

@@ -66,6 +66,9 @@ func run(ctx context.Context, s *sweep.Study, found *sweep.Result, o Options, fr
 			}
 		}
 		c, err := x.decide(ctx, i, builds[i], later, from, o)
+		if err == nil {
+			err = c.sweptHeavier(ctx, s, found, i)
+		}
 		if err != nil {
 			return nil, err
 		}

@@ -86,6 +86,7 @@ func addsUp(t *testing.T, s *sweep.Study, r *sweep.Result, d *Decision) {
 		t.Errorf("%s: nominal build %d of merit %v, want %d of %v", s.Name, n.Index, n.Nominal, best.Index, best.Score)
 	}
 	e := sweep.NewEvaluator(s)
+	more := false // some build breaks a gate in draws that break another before
 	for i := range c.Builds {
 		b := &c.Builds[i]
 		sum := b.Feasible
@@ -95,6 +96,17 @@ func addsUp(t *testing.T, s *sweep.Study, r *sweep.Result, d *Decision) {
 		if !near(sum, 1, 1e-9) || i > 0 && b.Rank <= c.Builds[i-1].Rank || b.Regret < 0 ||
 			(b.Feasible < 1) != (b.Cause >= 0) || len(b.Metrics) != len(d.Metrics) || len(b.Margins) != len(s.Require) {
 			t.Errorf("%s: build %d: shares add up to %g: %+v", s.Name, i, sum, b)
+		}
+		// What is counted whatever else fails is no less than what fails there first, and no more than all that fail.
+		for g, v := range b.Fails {
+			if v < b.Causes[g]-1e-12 || v > 1-b.Feasible+1e-9 || g > sweep.GateOperating && !near(v, 1-b.Kept[g-2], 1e-9) {
+				t.Errorf("%s: build %d breaks gate %d in %g, first in %g, of %g that fail", s.Name, i, g, v, b.Causes[g],
+					1-b.Feasible)
+			}
+			more = more || v > b.Causes[g]+1e-9
+		}
+		if len(b.Fails) != len(b.Causes) {
+			t.Errorf("%s: build %d fails at %d gates of %d", s.Name, i, len(b.Fails), len(b.Causes))
 		}
 		if b.Merit.P10 > b.Merit.P50 || b.Merit.P50 > b.Merit.P90 || b.Cautious > b.Merit.P50+1e-12 {
 			t.Errorf("%s: build %d: cautious %g, merit %v", s.Name, i, b.Cautious, b.Merit)
@@ -144,6 +156,9 @@ func addsUp(t *testing.T, s *sweep.Study, r *sweep.Result, d *Decision) {
 		}); w.Build > 0 && w.Class != WithinNoise && !planned {
 			t.Errorf("%s: %+v is worth measuring, and has no test", s.Name, w)
 		}
+	}
+	if !more {
+		t.Errorf("%s: no draw breaks two requirements", s.Name)
 	}
 	for i, p := range c.Line {
 		if i > 0 && p.Any && (p.Cautious > c.Line[i-1].Cautious || p.Median > c.Line[i-1].Median) {

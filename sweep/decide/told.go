@@ -122,12 +122,15 @@ func (f *fresh) describe(i int, top []float64) Build {
 	share := 1 / float64(f.draws)
 	var packs []float64
 	fails := make([]int, f.gates())
-	n := 0
+	n, still := 0, 0
 	for k, x := range f.results[i*f.draws:][:f.draws] {
 		if x.gate == kept {
 			n++
 		} else {
 			fails[x.gate]++
+		}
+		if !x.operates {
+			still++
 		}
 		o.Regret += (top[k] - x.merit) * share
 		packs = append(packs, capacities[s.grid.At(s.withPack(b.index, x.capacity), s.capacity)])
@@ -144,6 +147,7 @@ func (f *fresh) describe(i int, top []float64) Build {
 	for m := range f.metrics {
 		o.Metrics = append(o.Metrics, quantilesOf(f.metric(i, m)))
 	}
+	o.Fails = []float64{o.Causes[sweep.GateClass], float64(still) * share} // the class comes before all else
 	for _, r := range f.require {
 		x := f.metric(i, f.place(r.Metric))
 		for k := range x {
@@ -157,6 +161,7 @@ func (f *fresh) describe(i int, top []float64) Build {
 			}
 		}
 		o.Kept = append(o.Kept, float64(keeps)*share)
+		o.Fails = append(o.Fails, float64(f.draws-keeps)*share)
 	}
 	less, se := f.difference(i)
 	o.Tied = i == 0 || less >= -Apart*se
