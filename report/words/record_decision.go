@@ -47,7 +47,7 @@ func decisionRecord(c *finding.Choice) *finding.DecisionRecord {
 			if b := c.At(v.Build); v.Any && b != nil {
 				o.Build = new(recordName(b))
 				o.Paired = &finding.StandingRecord{Ahead: v.Ahead, Level: v.Level, Behind: v.Behind, Better: v.Better,
-					Difference: v.Difference, Standard: v.Standard, Regret: v.Regret}
+					Difference: v.Difference, Standard: v.Standard, Loss: v.Loss}
 			}
 			a.Values = append(a.Values, o)
 		}
