@@ -87,6 +87,9 @@ func (b *review) order(p *xlsx.Page) {
 		} else {
 			said += "it fails " + words.Fails(c, first)
 		}
+		if pack := words.PackBriefly(f); pack != "" {
+			said += "; " + pack
+		}
 		if !c.Reached() {
 			said += "; " + words.Surest(c)
 		}

@@ -165,7 +165,7 @@ func (b *review) parts() {
 			p.Put(3, words.Cost(all), strong)
 			p.Put(6, xlsx.Live{Formula: fmt.Sprintf("SUM(F%d:F%d)", top, end),
 				Value: finding.Gram.FromSI(of.Craft.Mass)}, xlsx.Ruled(xlsx.Look{Bold: true, Number: "0.0"}))
-			if sum, _ := finding.Cost(all); sum > 0 {
+			if sum := finding.Cost(all); sum > 0 {
 				p.Put(8, xlsx.Live{Formula: fmt.Sprintf("SUM(H%d:H%d)", top, end), Value: sum},
 					xlsx.Ruled(xlsx.Look{Bold: true, Number: "0.00"}))
 			}

@@ -54,6 +54,9 @@ func decisionRecord(c *finding.Choice) *finding.DecisionRecord {
 		out.Axes = append(out.Axes, a)
 	}
 	for _, w := range c.Worth {
+		if !c.Tells(w) {
+			continue
+		}
 		o := finding.WorthRecord{What: Measurable(w.What), Class: WorthClass(w.Class), Gain: w.Gain, Noise: w.Noise}
 		if b := c.At(w.Build); b != nil {
 			o.Build = recordName(b)
