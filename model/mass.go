@@ -1,6 +1,7 @@
 package model
 
 import (
+	"fmt"
 	"math"
 	"strings"
 
@@ -50,6 +51,10 @@ var MassParts = []*MassPart{
 	{Title: "Speed controller", symbol: "m_ctl", of: func(m *Masses) float64 { return m.Controller },
 		formula: func(c *Craft) (Formula, string) {
 			if p := c.Powertrain.Parts.Board; p != nil && p.Mass.Known {
+				if p.Joined {
+					return words(fmt.Sprintf("%.1f of %.1f g as stated; the rest is the flight controller, which avionics "+
+						"count", 1e3*c.Masses().Controller, 1e3*p.Mass.Value)), owner
+				}
 				return asStated()
 			}
 			if c.Powertrain.Propeller.Board == motor.Joined {

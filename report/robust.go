@@ -71,7 +71,7 @@ func robustCells(of sweep.Class, k *finding.Choice, b *decide.Build) []string {
 func writeConfidence(w io.Writer, found []finding.Class) error {
 	c := csv.NewWriter(w)
 	if err := c.Write([]string{"class", finding.Headed("payload", "kg"), "axis", "value", "ahead", "level", "behind",
-		"p-better", "difference", "se", "regret"}); err != nil {
+		"p-better", "difference", "se", "behind-mean"}); err != nil {
 		return err
 	}
 	for i := range found {
@@ -92,7 +92,7 @@ func writeConfidence(w io.Writer, found []finding.Class) error {
 				if b := k.At(v.Build); v.Any && b != nil {
 					cells[1] = finding.Exact(b.Design.Payload)
 					for n, u := range []float64{v.Ahead, v.Level, v.Behind, v.Better, v.Difference, v.Standard,
-						v.Regret} {
+						v.Loss} {
 						cells[4+n] = finding.Exact(u)
 					}
 				}

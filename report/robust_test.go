@@ -159,7 +159,7 @@ func TestDecisionIsToldAlike(t *testing.T) {
 				if math.Abs(ahead+level+behind-1) > 1e-12 || ahead != o.Paired.Ahead || behind != o.Paired.Behind ||
 					level != v.Level || number(t, x["p-better"]) != o.Paired.Better ||
 					number(t, x["difference"]) != v.Difference || number(t, x["se"]) != o.Paired.Standard ||
-					number(t, x["regret"]) != v.Regret {
+					number(t, x["behind-mean"]) != v.Loss || o.Paired.Loss != v.Loss {
 					t.Errorf("%s: a value is told as %v and %+v", label, x, o.Paired)
 				}
 			}

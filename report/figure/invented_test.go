@@ -137,7 +137,7 @@ func along(k *decide.Class, at int, a sweep.Axis) decide.AxisValues {
 		case n > 0:
 			d := k.Builds[0].Cautious - k.Builds[n].Cautious
 			x = decide.AxisValue{Value: v, Any: true, Build: n, Behind: min(0.3+2*d, 0.95), Difference: -d,
-				Standard: 0.004, Regret: d + 0.01}
+				Standard: 0.004, Loss: d + 0.01}
 			x.Ahead = (1 - x.Behind) / 3
 			x.Level = 1 - x.Behind - x.Ahead
 			x.Better = x.Ahead + x.Level/2

@@ -326,5 +326,5 @@ func stops(g sweep.Gate) string {
 	case g.Name == "class":
 		return "weight"
 	}
-	return "having no operating point"
+	return "having " + words.NoPoint
 }

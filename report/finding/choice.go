@@ -206,6 +206,9 @@ type Measure struct {
 func (c *Choice) Measures() (single []Measure, pair *Measure) {
 	speed := Metric("hover-rpm")
 	for _, w := range c.Worth {
+		if !c.Tells(w) {
+			continue
+		}
 		m := Measure{Worth: w, Of: c.At(w.Build)}
 		if m.Of != nil && (OfPropeller(w.What) || w.Pair && OfPropeller(w.Another)) {
 			if e := c.worth[m.Of.Index]; e != nil {
@@ -220,6 +223,20 @@ func (c *Choice) Measures() (single []Measure, pair *Measure) {
 		}
 	}
 	return single, pair
+}
+
+// Tells says whether a run can be told what was measured: of a craft of parts that exist hovering is a check alone,
+// which nothing reads back.
+func (c *Choice) Tells(w decide.Worth) bool {
+	b := c.At(w.Build)
+	if b == nil || c.worth[b.Index] == nil {
+		return true
+	}
+	e := c.worth[b.Index]
+	nowhere := func(x decide.Measurable) bool {
+		return backOf(x, &b.Design.Parts, &e.Craft.Model.Assume) == Nowhere
+	}
+	return !nowhere(w.What) && !(w.Pair && nowhere(w.Another))
 }
 
 // OfPropeller says whether it is measured of a propeller, at a speed of rotation.

@@ -175,18 +175,29 @@ func (p *Plan) Purchases() (all []Purchase) {
 	return all
 }
 
-// Cost is the sum of the prices that are known, and how many parts to choose have none.
-func Cost(all []Purchase) (sum float64, without int) {
+// Cost is the sum of the prices that are known.
+func Cost(all []Purchase) (sum float64) {
 	for i := range all {
-		switch x := &all[i]; {
-		case x.Kind == "":
-		case math.IsNaN(x.Price):
-			without++
-		default:
+		if x := &all[i]; !math.IsNaN(x.Price) {
 			sum += float64(x.Count) * x.Price
 		}
 	}
-	return sum, without
+	return sum
+}
+
+// Overload is what full throttle at rest asks of the pack of the recommended build over the rating that its list states,
+// by the nominal model and in nine of ten draws; not ok where none is stated or it is never more.
+func (f *Class) Overload() (nominal, most float64, ok bool) {
+	if f.Choice == nil || f.Planned == nil {
+		return 0, 0, false
+	}
+	k, c := f.Planned.Design.Pack, f.Planned.In[0]
+	if k == nil || !k.Current.Known && !k.Burst.Known {
+		return 0, 0, false
+	}
+	rated := c.Powertrain.Drive.Pack.BurstLimit()
+	nominal, most = c.Powertrain.Full.PackCurrent/rated, f.Choice.Loads.Pack.P90/rated
+	return nominal, most, max(nominal, most) > 1
 }
 
 // How a requirement is shown to be kept.

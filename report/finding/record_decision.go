@@ -88,7 +88,7 @@ type StandingRecord struct {
 	Better     float64 `json:"p_better"`
 	Difference float64 `json:"difference"`
 	Standard   float64 `json:"se"`
-	Regret     float64 `json:"regret"`
+	Loss       float64 `json:"behind_mean"`
 }
 
 // WorthRecord is something worth measuring.

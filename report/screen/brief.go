@@ -143,7 +143,11 @@ func (b *brief) class(f *finding.Class) error {
 		return nil
 	}
 	b.binds(f.Planned)
-	b.say("  held by", words.HeldBriefly(c, b.r.Closest(f, f.Planned)))
+	held := words.HeldBriefly(c, b.r.Closest(f, f.Planned))
+	if pack := words.PackBriefly(f); pack != "" {
+		held += "; " + pack
+	}
+	b.say("  held by", held)
 	b.wider(f, f.Planned)
 	if said := words.Rivals(c, briefRivals); said != "" && b.level >= rivals {
 		b.say("  sizes", said)

@@ -26,6 +26,9 @@ const spareLines = 2
 // confidenceColumns are the columns of the sheet: a rank, a build, numbers, and words.
 const confidenceColumns = 15
 
+// rankHead tells the rank of the sheet from that of the rankings, which is by the nominal model.
+const rankHead = "Rank by the draws"
+
 // Looks of the numbers of the sheet.
 var (
 	inMerit   = xlsx.Ruled(xlsx.Look{Number: "0.000"})
@@ -39,7 +42,7 @@ var (
 // confidence is the sheet of what the draws make of the choice, class by class.
 func (b *review) confidence() {
 	widths := slices.Repeat([]float64{9.2}, confidenceColumns)
-	widths[0], widths[1], widths[confidenceColumns-1] = 6, 33, 26
+	widths[0], widths[1], widths[confidenceColumns-1] = 7.5, 34.5, 24
 	p := b.NewPage(confidenceSheet, widths...)
 	last := len(widths)
 	p.Wide(1, last, "How sure the choice is", xlsx.Title)
@@ -200,7 +203,7 @@ func (t *confidencePage) builds() {
 	shown := t.shown()
 	title := fmt.Sprintf("Builds: %d of %d that are told of, of %d that were drawn; the rank is of the draws that "+
 		"chose, all else of fresh ones, in which close builds may change places", len(shown), len(c.Builds), c.Judged)
-	heads := []string{"Rank", "Build", "P(feasible) (%)", "Cautious merit", "Merit P10", "Merit P50", "Merit P90",
+	heads := []string{rankHead, "Build", "P(feasible) (%)", "Cautious merit", "Merit P10", "Merit P50", "Merit P90",
 		"Regret", "Tied", "Pack P10 (mAh)", "Pack P50 (mAh)", "Pack P90 (mAh)", "Nominal merit",
 		"Most often fails (%)", "Where"}
 	t.table(title, heads, slices.Concat(numbered(3, 8), numbered(10, 14)), func() {
@@ -254,7 +257,7 @@ func (t *confidencePage) metrics() {
 	ranking := t.c.Ranking()
 	for from := 0; from < len(ranking); from += abreast {
 		some := ranking[from:min(from+abreast, len(ranking))]
-		heads := []string{"Rank", "Build"}
+		heads := []string{rankHead, "Build"}
 		for _, m := range some {
 			for _, q := range []string{"P10", "P50", "P90"} {
 				heads = append(heads, finding.Headed(m.Title+" "+q, m.Unit.Label))

@@ -33,15 +33,16 @@ func (t *confidencePage) against(what string, axes []decide.AxisValues) {
 	if len(axes) == 0 {
 		return
 	}
-	heads := []string{"Rank", "Value and its best build", "Ahead (%)", "Level (%)", "Behind (%)", "Higher merit (%)",
-		"Difference in cautious merit", "Standard error", "Regret", "Tied", "P(feasible) (%)", "Cautious " +
+	heads := []string{rankHead, "Value and its best build", "Ahead (%)", "Level (%)", "Behind (%)", "Higher merit (%)",
+		"Difference in cautious merit", "Standard error", "Behind by", "Tied", "P(feasible) (%)", "Cautious " +
 			"merit"}
 	head := func() { t.Head(heads, append(numbered(3, 9), 11, 12)...) }
 	t.Gap()
 	t.Keep(8)
 	t.title("The best build of each value of " + what + " against the recommended one: shares of draws, and the " +
 		"difference " +
-		"in cautious merit, by which it is told apart")
+		"in cautious merit, by which it is told apart. Behind by: what the recommended build has more in a draw, 0 " +
+		"where it has not, on average")
 	head()
 	for i := range axes {
 		a := &axes[i]
@@ -81,7 +82,7 @@ func (t *confidencePage) against(what string, axes []decide.AxisValues) {
 			}
 			t.row([]xlsx.Look{{Rule: true, Align: "left"}, text, inPercent, inPercent, inPercent, inPercent, inChange,
 				inMerit, inMerit, inWords, inPercent, inMerit}, b.Rank, d.Text(v.Value)+": "+words.Build(b.Design),
-				100*v.Ahead, 100*v.Level, 100*v.Behind, 100*v.Better, v.Difference, v.Standard, v.Regret, same,
+				100*v.Ahead, 100*v.Level, 100*v.Behind, 100*v.Better, v.Difference, v.Standard, v.Loss, same,
 				100*b.Feasible, b.Cautious)
 		}
 	}

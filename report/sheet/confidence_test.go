@@ -154,7 +154,7 @@ func TestConfidenceSheet(t *testing.T) {
 		if len(c.Axes) > 1 {
 			axes = append(axes, under(t, rows, "The best build of each value of the other axes")...)
 		}
-		axes = slices.DeleteFunc(axes, func(cells []string) bool { return cells[0] == "Rank" }) // at the head of a page
+		axes = slices.DeleteFunc(axes, func(cells []string) bool { return cells[0] == rankHead }) // at the head of a page
 		for k := range c.Axes {
 			a := &c.Axes[k]
 			if len(axes) == 0 || !strings.HasPrefix(axes[0][0], c.Def(a).Title) {
@@ -167,7 +167,7 @@ func TestConfidenceSheet(t *testing.T) {
 				}
 				b := &c.Builds[v.Build]
 				holds(t, name+", axis", axes[0], float64(b.Rank), c.Def(a).Text(v.Value)+": "+words.Build(b.Design),
-					100*v.Ahead, 100*v.Level, 100*v.Behind, 100*v.Better, v.Difference, v.Standard, v.Regret, nil,
+					100*v.Ahead, 100*v.Level, 100*v.Behind, 100*v.Better, v.Difference, v.Standard, v.Loss, nil,
 					100*b.Feasible, b.Cautious)
 				axes = axes[1:]
 			}

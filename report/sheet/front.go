@@ -49,6 +49,7 @@ func (b *review) front() {
 		t.head += chartRows
 	}
 	t.cut(b.rows, finding.FrontName)
+	b.nominal(t, b.found)
 	b.classedColumns(t)
 	if drawn {
 		x, y := metrics[1], metrics[0]

@@ -42,6 +42,7 @@ func (b *review) leaders() {
 		}
 	}
 	t.cut(b.rows, finding.RecordName)
+	b.nominal(t, b.found)
 	b.classedColumns(t)
 	t.columns[t.column(sweep.Diameter.Name)-1].Look = fixed(xlsx.Look{}) // all are
 	putTable(b.Book, t)

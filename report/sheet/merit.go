@@ -127,6 +127,16 @@ func (b *review) merit() {
 	last := p.Printed
 	p.Wide(1, last, "What ranks the designs", xlsx.Title)
 	p.Next()
+	var best []finding.Row
+	for i := range b.rankings {
+		if x := b.rankings[i].best; x != nil {
+			best = append(best, *x)
+		}
+	}
+	if said := b.nominalLine(b.found, best); said != "" {
+		p.Wide(1, last, said, xlsx.Note)
+		p.Next()
+	}
 	p.Wide(1, last, "Change the shaded cells: merit and rank on the ranking sheets follow at once, and sorting a "+
 		"ranking by rank shows the new order. "+
 		"A design scores 0 at the worst value of a metric, 1 at the best, in a line between and no further than "+

@@ -36,16 +36,18 @@ func (b *review) meritBest(p *xlsx.Page, names []string, top int) {
 			p.Next()
 			continue
 		}
+		lit := b.recommends(r.best)
 		cells := func(name string) string {
 			col := r.columns[name]
 			return xlsx.Quoted(r.sheet) + xlsx.Span(col, HeadRow+1, col, r.last)
 		}
 		p.Put(2, xlsx.Live{Formula: "MAX(" + cells(meritColumn) + ")", Value: r.score},
-			xlsx.Ruled(xlsx.Look{Number: "0.0000"}))
+			xlsx.Ruled(xlsx.Look{Number: "0.0000", Lit: lit}))
 		pick := func(name string) string {
 			return fmt.Sprintf("INDEX(%s,MATCH(B%d,%s,0))", cells(name), p.Row, cells(meritColumn))
 		}
-		p.Put(3, xlsx.Live{Formula: pick(asRunColumn), Value: r.best.Rank}, xlsx.Ruled(xlsx.Look{Number: "0"}))
+		p.Put(3, xlsx.Live{Formula: pick(asRunColumn), Value: r.best.Rank},
+			xlsx.Ruled(xlsx.Look{Number: "0", Lit: lit}))
 		p.Put(4, b.bestOfAll(r, top, p.Row), xlsx.Ruled(xlsx.Look{Bold: true, Colour: xlsx.Accent, Indent: 1}))
 		for n, name := range names {
 			var c column
@@ -56,7 +58,7 @@ func (b *review) meritBest(p *xlsx.Page, names []string, top int) {
 				c.Look = fixed(c.Look(nil)) // for whichever design becomes the best
 			}
 			l := c.Look(r.best)
-			l.Bold = false
+			l.Bold, l.Lit = false, lit
 			p.Put(5+n, xlsx.Live{Formula: pick(name), Value: c.cell(r.best)}, xlsx.Ruled(l))
 		}
 		p.Next()

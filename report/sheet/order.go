@@ -18,6 +18,13 @@ const measuresTold = 2
 // more it is printed in its own size as well.
 const fullSized = 2
 
+// The column of what is ordered that has capacities, "1100 to 1400", and the width that keeps them apart from the
+// number before, in characters.
+const (
+	packColumn = 9
+	packWidth  = 13
+)
+
 // order is the first table of a summary: which build to order in each class, beside the
 // nominal best, how sure that is, what to measure first and what more weight has bought.
 func (b *review) order(p *xlsx.Page) {
@@ -60,7 +67,7 @@ func (b *review) order(p *xlsx.Page) {
 		p.Put(8, first.Regret, inMerit)
 		bought := inText
 		bought.Align = "right"
-		p.Put(9, words.PackNumbers(first), bought)
+		p.Put(packColumn, words.PackNumbers(first), bought)
 		switch n := c.At(c.Nominal); {
 		case c.Nominal == 0:
 			p.Wide(10, last, "the same", inWords)
@@ -79,6 +86,9 @@ func (b *review) order(p *xlsx.Page) {
 			said += words.FailsBriefly(c, first)
 		} else {
 			said += "it fails " + words.Fails(c, first)
+		}
+		if pack := words.PackBriefly(f); pack != "" {
+			said += "; " + pack
 		}
 		if !c.Reached() {
 			said += "; " + words.Surest(c)

@@ -36,6 +36,7 @@ type planSheet struct {
 // planned lays out a sheet of the plans. What does not fit on the first page is left on the sheet, not printed.
 func (b *review) planned(s planSheet) {
 	p := b.NewPage(s.name, s.widths...)
+	p.Close = true
 	p.Wide(1, p.Printed, s.title, xlsx.Title)
 	p.Next()
 	p.Wide(1, p.Printed, s.note, xlsx.Note)
@@ -71,10 +72,14 @@ func (b *review) planned(s planSheet) {
 		p.End("")
 		return
 	}
-	tallest, aside := 0.0, false
+	aside := false
 	for i, of := range plans {
-		const heads = 3 // lines of the note of what is left aside
-		if used, room := p.Used(); i > 0 && !aside && used+tallest+xlsx.Lines(heads) > room {
+		lines := 2 // of the head, and what stays free
+		if i+1 < len(plans) {
+			lines += 2 // of the note of what is left aside
+		}
+		height := p.Measure(func() { s.block(p, of) })
+		if used, room := p.Used(); i > 0 && !aside && used+height+xlsx.Lines(lines) > room {
 			var rest []string
 			for _, k := range classes[i:] {
 				rest = append(rest, words.ClassName(k.Class))
@@ -82,10 +87,8 @@ func (b *review) planned(s planSheet) {
 			p.Beneath(texts.JoinAnd(rest))
 			aside = true
 		}
-		start := p.Row
 		head(i)
 		s.block(p, of)
-		tallest = max(tallest, p.Height(start-1, p.Row-1))
 	}
 	p.End("")
 }
@@ -102,7 +105,7 @@ func known(p *xlsx.Page, col int, v float64, number string) {
 
 // parts is the sheet of what to buy.
 func (b *review) parts() {
-	widths := []float64{11, 5, 45, 8, 8, 8, 8, 8, 25, 9, 9, 9, 9, 14}
+	widths := []float64{11, 5, 41, 8, 8, 8, 8, 8, 25, 9, 9, 9, 9, 12}
 	if len(finding.PartsOf(b.run.Study.Grid)) > 0 { // which have names
 		widths = []float64{11, 19, 35, 8, 8, 8, 8, 8, 21, 9, 9, 9, 9, 9}
 	}
@@ -162,7 +165,7 @@ func (b *review) parts() {
 			p.Put(3, words.Cost(all), strong)
 			p.Put(6, xlsx.Live{Formula: fmt.Sprintf("SUM(F%d:F%d)", top, end),
 				Value: finding.Gram.FromSI(of.Craft.Mass)}, xlsx.Ruled(xlsx.Look{Bold: true, Number: "0.0"}))
-			if sum, _ := finding.Cost(all); sum > 0 {
+			if sum := finding.Cost(all); sum > 0 {
 				p.Put(8, xlsx.Live{Formula: fmt.Sprintf("SUM(H%d:H%d)", top, end), Value: sum},
 					xlsx.Ruled(xlsx.Look{Bold: true, Number: "0.00"}))
 			}
@@ -172,12 +175,16 @@ func (b *review) parts() {
 
 // testPlan is the sheet of what to measure.
 func (b *review) testPlan() {
+	widths := []float64{28, 40, 32, 7, 8.5, 8, 8, 19, 10, 12}
+	if len(finding.PartsOf(b.run.Study.Grid)) > 0 { // packs have the names of their kind, values go into lists
+		widths = []float64{28, 46, 21, 7, 8.5, 8, 8, 19, 10, 16}
+	}
 	b.planned(planSheet{name: testPlanSheet, title: "What to measure before and after building", note: "Expected: " +
 		"what the draws of all that the model may err by come to, resistances of a winding at 20 °C and of a new " +
 		"pack at 25 °C. What does not pass is worse than the model expects in nine of ten draws: run the study " +
 		"again with it before more is bought. The same lines to be filled in are in " + finding.TestPlanName +
 		", which --measured reads back; what is stated of parts that exist goes into their list.",
-		widths: []float64{28, 40, 30, 7, 8, 8, 8, 19, 11, 12},
+		widths: widths,
 		heads: []string{"Measure", "Of", "Quantity", "Unit", "P10", "P50", "P90", "Passes with", "Measured",
 			"Goes into"}, numbers: []int{5, 6, 7}, block: func(p *xlsx.Page, of *finding.Plan) {
 			for i := range of.Tests {

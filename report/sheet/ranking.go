@@ -75,6 +75,7 @@ func (b *review) rankingOf(i int) {
 		}
 	}
 	t.cut(b.rows, finding.RankingName)
+	b.nominal(t, b.found[i:i+1])
 	scores := b.scores(t.rows)
 	if b.run.Study.Over == sweep.Mean && len(b.run.Study.Others) > 0 {
 		for n := range scores { // the metrics of a row are those of one scenario

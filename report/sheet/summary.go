@@ -42,6 +42,15 @@ func (b *review) summary() {
 		widths = append(widths, c.width)
 	}
 	last := len(widths)
+	if b.run.Decides() && last >= packColumn { // at the cost of names of classes, where the page is full
+		const names, step = 10, 0.5
+		for was := xlsx.Legible(widths); widths[packColumn-1] < packWidth; {
+			widths[packColumn-1] += step
+			if was && !xlsx.Legible(widths) && widths[0] > names {
+				widths[0] -= step
+			}
+		}
+	}
 	p := b.NewPage(SummarySheet, widths...)
 	p.Wide(1, last, b.run.Study.Name, xlsx.Title)
 	p.Next()

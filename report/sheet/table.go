@@ -48,11 +48,12 @@ type table struct {
 	frozen  int  // columns
 	head    int  // row of the heads; the designs follow
 	rows    []finding.Row
-	charts  func() // places charts over the rows between note and head; may be nil
+	lit     func(x *finding.Row) bool // rows that are spoken of; nil for none
+	charts  func()                    // places charts over the rows between note and head; may be nil
 }
 
 // HeadRow is the row of the heads of a table without charts.
-const HeadRow = 5
+const HeadRow = 6
 
 // sheetRows is how many rows a sheet has (ECMA-376 and common practice).
 const sheetRows = 1 << 20
@@ -76,10 +77,11 @@ func (t *table) apart(k int) bool { return k > 0 && t.columns[k].words && !t.col
 
 // widthOf is that of a column, in characters.
 func (t *table) widthOf(k int) float64 {
+	c := &t.columns[k]
 	if t.apart(k) {
-		return t.columns[k].width + 1
+		return xlsx.HeadWidth(c.head, c.width) + 1
 	}
-	return t.columns[k].width
+	return xlsx.HeadWidth(c.head, c.width)
 }
 
 // last is the row of the last design.
@@ -235,7 +237,7 @@ func putTable(b *xlsx.Book, t *table) {
 	lines := 1
 	for k, c := range t.columns {
 		b.Do(b.F.SetColWidth(sheet, xlsx.ColumnName(k+1), xlsx.ColumnName(k+1), t.widthOf(k)))
-		lines = max(lines, xlsx.WrappedLines(c.head, c.width, true))
+		lines = max(lines, xlsx.WrappedLines(c.head, xlsx.HeadWidth(c.head, c.width), true))
 	}
 	if n := len(t.rows); n > 0 {
 		if t.charts == nil {
@@ -303,12 +305,14 @@ func putTable(b *xlsx.Book, t *table) {
 	cells := make([]any, len(t.columns))
 	for j := range t.rows {
 		x, at := &t.rows[j], t.head+1+j
+		lit := t.lit != nil && t.lit(x)
 		for k := range t.columns {
 			c := &t.columns[k]
 			l := xlsx.Ruled(c.Look(x))
 			if l.Bold {
 				l.Colour = xlsx.Accent
 			}
+			l.Lit = lit
 			if t.apart(k) {
 				l.Indent = 1
 			}

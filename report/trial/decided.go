@@ -232,7 +232,7 @@ func axisValues(g *sweep.Grid, builds []decide.Build) (out []decide.AxisValues) 
 				if at > 0 {
 					y.Ahead = thousandths(max(0.02, 0.30-2*loss))
 					y.Behind = thousandths(min(0.95, 0.30+3*loss))
-					y.Difference, y.Standard, y.Regret = -loss, 0.005, thousandths(0.01+loss)
+					y.Difference, y.Standard, y.Loss = -loss, 0.005, thousandths(0.01+loss)
 				}
 				y.Level = thousandths(1 - y.Ahead - y.Behind)
 				y.Better = thousandths(y.Ahead + y.Level/2)

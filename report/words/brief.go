@@ -104,6 +104,20 @@ func HeldBriefly(c *finding.Choice, bounds []finding.Bound) string {
 		BoundsBriefly(bounds))
 }
 
+// PackBriefly says where full throttle asks more of the pack of the recommended build than is stated that it bears;
+// "" where it does not.
+func PackBriefly(f *finding.Class) string {
+	nominal, most, ok := f.Overload()
+	switch {
+	case !ok:
+		return ""
+	case nominal > 1:
+		return fmt.Sprintf("pack at %.0f %% of its stated burst rating at full throttle (P90 %.0f %%)", 100*nominal,
+			100*most)
+	}
+	return fmt.Sprintf("pack at up to %.0f %% of its stated burst rating at full throttle (P90)", 100*most)
+}
+
 // mostBounds is how many bounds a brief page names.
 const mostBounds = 2
 

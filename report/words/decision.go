@@ -188,7 +188,7 @@ func Closest(b finding.Bound) string {
 func Sieve(s finding.Sieve) string {
 	words := "fail at " + texts.Lower(GateTitle(s.Gate))
 	if s.Gate.Requirement == nil {
-		words = "have no hover or full-throttle point"
+		words = "have " + NoPoint
 	}
 	share := Share(s.Rejected, s.Within)
 	return fmt.Sprintf("of the designs light enough, %s %s, the commonest failure", share, words)
@@ -241,7 +241,7 @@ func Miss(m *finding.Miss) string {
 	case m.At == sweep.GateClass:
 		return fmt.Sprintf("%s: all-up weight of %s is %s over the limit of %s", what, value, short, bound)
 	case q == nil:
-		return fmt.Sprintf("%s: it has no operating point in hover or at full throttle", what)
+		return fmt.Sprintf("%s: it has %s", what, NoPoint)
 	default:
 		words := fmt.Sprintf("%s: %s of %s, where %s is required", what, texts.Lower(q.Metric.Title), value, bound)
 		if short != "" {
@@ -267,6 +267,9 @@ func Shortfall(m *finding.Miss) (value, bound, short string) {
 	}
 }
 
+// NoPoint is what a design lacks that does not keep the requirement that hover and full throttle exist.
+const NoPoint = "no hover or full throttle"
+
 // GateLabel names, in a figure, what stops designs at a gate.
 func GateLabel(g sweep.Gate) string {
 	switch q := g.Requirement; {
@@ -275,7 +278,7 @@ func GateLabel(g sweep.Gate) string {
 	case g.Name == "class":
 		return "too heavy for the class"
 	}
-	return "no operating point"
+	return NoPoint
 }
 
 // BoundSign is the bound of a requirement with its sign: "≤ 0.8".

@@ -44,7 +44,7 @@ func TestDecisions(t *testing.T) {
 	for _, want := range []string{
 		"4 in leads 2.5 in, the next best diameter (", " % in nominal merit: no verdict, which --draws gives; " +
 			"closest bounds: all-up weight " + words.WeightOf(f.Best().Craft.Mass, 0.249),
-		fmt.Sprintf("; of the designs light enough, %.3g %% have no hover or full-throttle point, the commonest "+
+		fmt.Sprintf("; of the designs light enough, %.3g %% have no hover or full throttle, the commonest "+
 			"failure",
 			100*float64(f.Rejected[most])/float64(r.Result.Done-f.Rejected[0])),
 	} {
@@ -166,8 +166,8 @@ func TestSieve(t *testing.T) {
 		t.Fatal(err)
 	}
 	for i, want := range map[int]string{
-		1: "have no hover or full-throttle point, the commonest failure",
-		2: "have no hover or full-throttle point, the commonest failure",
+		1: "have no hover or full throttle, the commonest failure",
+		2: "have no hover or full throttle, the commonest failure",
 	} {
 		k, most := &found[i], 1 // by hand
 		for g := range k.Rejected[1:] {

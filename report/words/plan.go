@@ -59,6 +59,10 @@ func numbersOf(p *finding.Plan, x *finding.Purchase) string {
 		s := fmt.Sprintf("four speed controllers, for %dS", d.Cells)
 		if d.Board != nil {
 			s += fmt.Sprintf(" (up to %dS)", d.Board.Cells)
+			if d.Board.Joined && d.Board.Mass.Known {
+				s += fmt.Sprintf("; %s of %s as stated, the rest is the flight controller that avionics count",
+					finding.Gram.Number(x.Mass, 2), finding.Gram.Format(d.Board.Mass.Value, 2))
+			}
 		}
 		return s
 	}
@@ -213,16 +217,21 @@ func PlanOf(p *finding.Plan) string {
 	return "the best design, " + Design(p.Design)
 }
 
-// Cost says what the parts come to; "" where no price is known.
+// Cost says what the sum of the prices leaves out; "" where that is nothing.
 func Cost(all []finding.Purchase) string {
-	sum, without := finding.Cost(all)
-	switch {
+	var without []string
+	for i := range all {
+		if x := &all[i]; math.IsNaN(x.Price) && x.Title != "Payload" {
+			without = append(without, texts.Lower(x.Title))
+		}
+	}
+	switch sum := finding.Cost(all); {
 	case sum == 0:
 		return "no price is known"
-	case without > 0:
-		return fmt.Sprintf("%d of the parts have no price", without)
+	case len(without) > 0:
+		return "without a price, not in the sum: " + strings.Join(without, ", ")
 	}
-	return "all parts have a price"
+	return ""
 }
 
 // TestUnit is the unit that a test is told in.

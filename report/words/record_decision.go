@@ -47,13 +47,16 @@ func decisionRecord(c *finding.Choice) *finding.DecisionRecord {
 			if b := c.At(v.Build); v.Any && b != nil {
 				o.Build = new(recordName(b))
 				o.Paired = &finding.StandingRecord{Ahead: v.Ahead, Level: v.Level, Behind: v.Behind, Better: v.Better,
-					Difference: v.Difference, Standard: v.Standard, Regret: v.Regret}
+					Difference: v.Difference, Standard: v.Standard, Loss: v.Loss}
 			}
 			a.Values = append(a.Values, o)
 		}
 		out.Axes = append(out.Axes, a)
 	}
 	for _, w := range c.Worth {
+		if !c.Tells(w) {
+			continue
+		}
 		o := finding.WorthRecord{What: Measurable(w.What), Class: WorthClass(w.Class), Gain: w.Gain, Noise: w.Noise}
 		if b := c.At(w.Build); b != nil {
 			o.Build = recordName(b)

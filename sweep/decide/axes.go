@@ -37,7 +37,7 @@ func (f *fresh) against(x *AxisValue) {
 	for k := range f.draws {
 		a, b := &f.results[x.Build*f.draws+k], &f.results[k]
 		d := a.merit - b.merit
-		x.Regret += math.Max(0, -d) / float64(f.draws)
+		x.Loss += math.Max(0, -d) / float64(f.draws)
 		switch {
 		case d > 0:
 			better++

@@ -108,7 +108,7 @@ type AxisValue struct {
 	Ahead, Level, Behind float64
 	Better               float64 // share of draws in which its merit is higher, half of those where it is equal
 	Difference, Standard float64 // of its cautious merit less that of the recommended: see Build.Tied
-	Regret               float64 // mean of what the recommended has more where it has more
+	Loss                 float64 // mean of what the recommended has more where it has more, else 0
 }
 
 // LinePoint is the best that can be had at a P(feasible).

@@ -14,6 +14,7 @@ const (
 	tint       = "E6EEF1" // of the accent, under heads
 	High       = "9FC3CE" // of the accent, under the best of a shaded column
 	rule       = "C5CFD3"
+	lit        = "D3E4E9" // of the accent, under the row that is spoken of
 	edit       = "FFF7DC" // under cells to be changed
 )
 
@@ -22,6 +23,7 @@ type Look struct {
 	size                     float64 // points; 0 for 10
 	Bold, Wrap, middle, head bool
 	Rule                     bool   // a line beneath
+	Lit                      bool   // in the row that is spoken of
 	Edit                     bool   // to be changed by the reader
 	Colour                   string // of the text
 	Align                    string // "" by kind of value
@@ -69,6 +71,9 @@ func (b *Book) style(l Look) int {
 	}
 	if l.Rule {
 		s.Border = []excelize.Border{{Type: "bottom", Color: rule, Style: 1}}
+	}
+	if l.Lit {
+		s.Fill = excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{lit}}
 	}
 	if l.Edit {
 		s.Fill = excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{edit}}

@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 	"strconv"
-	"unicode/utf8"
 
 	"github.com/xuri/excelize/v2"
 
@@ -20,6 +19,7 @@ type Page struct {
 	Name    string
 	Widths  []float64 // of the columns, in characters
 	Printed int       // columns of a printed page; where there are more, they go on to the next
+	Close   bool      // lines stand closer, so that a page has more
 	Titles  int       // columns that each further page across repeats
 	group   int       // columns that stay on one page
 	Rows    []pageRow
@@ -37,8 +37,11 @@ type pageRow struct {
 	Cells  []any   // nil where there is none
 }
 
-// RowHeight is that of one line of text, in points.
-const RowHeight = 13.5
+// RowHeight is that of one line of text, in points, closeHeight that of one where lines stand close.
+const (
+	RowHeight   = 13.5
+	closeHeight = 12.5
+)
 
 // rowPixels is the height of a row without one, in pixels of the screen.
 const rowPixels = 20
@@ -49,11 +52,14 @@ const (
 	leastSize = 7
 )
 
+// indentWidth is that of a step of indent, in digits of the default font.
+const indentWidth = 1.5
+
 // NewPage lays out a sheet's columns.
 func (b *Book) NewPage(name string, widths ...float64) *Page {
 	b.Do(b.F.SetSheetView(name, 0, &excelize.ViewOptions{ShowGridLines: new(false)}))
-	p := &Page{Book: b, Name: name, Widths: widths, Titles: 1, group: 1, Row: 1, from: 1}
-	for p.Printed < len(widths) && 100*leastSize/usualSize <= fitted(widths[:p.Printed+1]) {
+	p := &Page{Book: b, Name: name, Widths: slices.Clone(widths), Titles: 1, group: 1, Row: 1, from: 1}
+	for p.Printed < len(widths) && Legible(widths[:p.Printed+1]) {
 		p.Printed++
 	}
 	return p
@@ -141,8 +147,7 @@ func (p *Page) need(text string, width float64, l Look) {
 	}
 	lines := 1.0
 	if l.Wrap {
-		const indented = 1.5 // digits of the default font
-		lines = float64(WrappedLines(text, (width-indented*float64(l.Indent))/size, l.Bold))
+		lines = float64(WrappedLines(text, (width-indentWidth*float64(l.Indent))/size, l.Bold))
 	}
 	p.lines = math.Max(p.lines, lines*size)
 }
@@ -151,25 +156,25 @@ func (p *Page) need(text string, width float64, l Look) {
 // default font, 11 points, has 8, and a little more where a program does not round.
 func ColumnPixels(width float64) float64 { return 8.2 * width }
 
-// WrappedLines estimates how many lines a text takes in a column of a width in
-// digits of the default font, with a margin for the letters of other programs.
-func WrappedLines(text string, width float64, bold bool) int {
-	perLine := width * 1.3
-	if bold {
-		perLine = width * 1.15
-	}
-	n := 0
-	for _, l := range texts.Wrap(text, max(1, int(perLine))) {
-		n += max(1, int(math.Ceil(float64(utf8.RuneCountInString(l))/perLine)))
-	}
-	return n
+// Measure is the height that rows would take, in points, which are not kept. They link and break nothing.
+func (p *Page) Measure(layout func()) float64 {
+	was, rows := *p, len(p.Rows)
+	layout()
+	height := p.Height(was.Row-1, p.Row-1)
+	*p = was
+	p.Rows = p.Rows[:rows]
+	return height
 }
 
 // Next ends the row.
 func (p *Page) Next() {
 	p.at(1)
 	if p.lines > 0 {
-		p.Rows[p.Row-1].height = math.Min(p.lines*RowHeight+1.5, 400)
+		line, apart := RowHeight, 1.5
+		if p.Close {
+			line, apart = closeHeight, 0.5
+		}
+		p.Rows[p.Row-1].height = math.Min(p.lines*line+apart, 400)
 	}
 	p.Row++
 	p.lines = 0
@@ -253,6 +258,7 @@ func (p *Page) Marked() {
 // numbers aligned right as the numbers are; one of words before empty heads is written
 // over their columns as well.
 func (p *Page) Head(heads []string, numbers ...int) {
+	p.spread(heads, numbers)
 	for i, h := range heads {
 		l := Heading
 		switch {
