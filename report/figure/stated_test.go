@@ -131,11 +131,11 @@ func sayings() []saying {
 		return func(_ *spoken, k *finding.Class, _ []string) []float64 { return []float64{of(shown(k).Design)} }
 	}
 	span := func(s *spoken, m []string, of func(*finding.Class) float64) []float64 {
-		a, b := finding.Outermost(s.found)
+		lo, hi := extremes(s, of)
 		if m[len(m)-1] == "" {
-			return []float64{of(b), of(b)}
+			return []float64{hi, hi}
 		}
-		return []float64{of(a), of(b)}
+		return []float64{lo, hi}
 	}
 	curve := func(s *spoken, k *finding.Class) (eta, J float64) {
 		for _, l := range s.f.Panels[2].Lines {
@@ -271,7 +271,7 @@ func sayings() []saying {
 		{"^confidence$", numeral + ` blades`, design(func(d model.Design) float64 {
 			return float64(d.Blades)
 		}), nil, false},
-		{"^classes$", `best: ` + numeral + ` in`, func(_ *spoken, k *finding.Class, _ []string) []float64 {
+		{"^classes$", `is (?:best|recommended): ` + numeral + ` in`, func(_ *spoken, k *finding.Class, _ []string) []float64 {
 			return []float64{finding.Inch.FromSI(shownOf(k).Design.Diameter)}
 		}, nil, false},
 		{"^tornado$", numeral + ` of ` + numeral + ` (are drawn|errors)`, nil, func(s *spoken, m []string) []float64 {
