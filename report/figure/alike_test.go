@@ -328,7 +328,7 @@ func TestCalloutMach(t *testing.T) {
 			t.Fatal(err)
 		}
 		m.Spec = c.spec
-		want := fmt.Sprintf(", M %.2f", finding.Metric("tip-mach").Of(m.Craft[m.Best]))
+		want := fmt.Sprintf(", tip\u00a0M\u00a0%.2f", finding.Metric("tip-mach").Of(m.Craft[m.Best]))
 		if got := strings.Join(mapCallout(m, m.Design(), m.Craft[m.Best], ""), "; "); strings.Contains(got, want) != c.told {
 			t.Errorf("%s: the card says %q, want %q: %t", c.spec.Name(), got, want, c.told)
 		}
