@@ -59,7 +59,7 @@ func Lead(merit sweep.Merit, l finding.Lead) string {
 	case l.Best.Score == 0:
 		return "every feasible design has a merit of 0: its ranges tell none apart"
 	case l.Draws != nil:
-		return "against the next best diameter, " + Rival(l.Draws)
+		return "against the strongest other diameter, " + Rival(l.Draws)
 	}
 	return fmt.Sprintf("%s leads %s, the next best diameter (%s), by %s in nominal merit: no verdict, which --draws "+
 		"gives",
