@@ -169,9 +169,9 @@ func GainBriefly(r *finding.Run, before, f *finding.Class) string {
 	from, to := before.Choice.Recommended(), f.Choice.Recommended()
 	s := Mass(f.Class.Limit-before.Class.Limit) + " more than " + Mass(before.Class.Limit) + ": "
 	if changes := f.Choice.Medians(from, to); len(changes) > 0 {
-		return s + changesText(changes, 0)
+		return s + "median " + changesText(changes, 0)
 	}
-	return s + fmt.Sprintf("merit %.3f in place of %.3f", to.Merit.P50, from.Merit.P50)
+	return s + fmt.Sprintf("median merit %.3f in place of %.3f", to.Merit.P50, from.Merit.P50)
 }
 
 // Buys says what more weight buys: what the class has over the one below, and of the widest what
