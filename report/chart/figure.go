@@ -282,7 +282,8 @@ func splitWords(text string) []string {
 	const unit = 5 // letters
 	var out []string
 	number, star, end := false, false, true
-	for _, word := range strings.FieldsFunc(text, func(r rune) bool { return unicode.IsSpace(r) && string(r) != Unbroken }) {
+	ends := func(r rune) bool { return unicode.IsSpace(r) && string(r) != Unbroken }
+	for _, word := range strings.FieldsFunc(text, ends) {
 		if star || number && utf8.RuneCountInString(word) <= unit || word[0] == '*' && !end {
 			out[len(out)-1] += " " + word
 		} else {

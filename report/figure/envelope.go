@@ -337,16 +337,5 @@ func EnvelopeTitle(all []Flown) string {
 	return "Top speed " + endsAt(best, "", ", ") + "; best range at " + far
 }
 
-// topsOf are the top speeds of designs, each with the limits of its classes.
-func topsOf(all []Flown) (tops []finds) {
-	for _, k := range all {
-		for _, limit := range k.Limits {
-			tops = append(tops, finds{tenths(k.Craft.Flight.Top.Airspeed) + " m/s",
-				limit + words.Star(len(k.Craft.Warnings()) > 0)})
-		}
-	}
-	return tops
-}
-
 // tenths prints an airspeed in m/s, alike for all that are compared.
 func tenths(v float64) string { return strconv.FormatFloat(v, 'f', 1, 64) }
