@@ -253,6 +253,20 @@ func sayings() []saying {
 		{"^confidence$", numeral + ` draws · seed ` + numeral, nil, func(s *spoken, _ []string) []float64 {
 			return []float64{float64(s.r.Decision.Fresh), float64(s.r.Decision.Seed)}
 		}, false},
+		{"^confidence$", `below the recommended build \(` + numeral + ` or less`, nil, func(s *spoken,
+			_ []string) []float64 {
+			ks, _ := choices(s.found, decidedClasses)
+			longest := 0.0
+			for _, k := range ks {
+				for _, v := range k.Choice.Axes[0].Values {
+					if b := k.Choice.At(v.Build); v.Any && v.Build != 0 {
+						reach := 2 * v.Standard
+						longest = max(longest, (reach+min(reach, b.Cautious))/2)
+					}
+				}
+			}
+			return []float64{longest}
+		}, false},
 		{"^confidence$", `a P\(feasible\) of ` + numeral + ` %`, nil, func(s *spoken, _ []string) []float64 {
 			ks, _ := choices(s.found, decidedClasses)
 			return []float64{100 * ks[0].Choice.Line[0].Feasible}
