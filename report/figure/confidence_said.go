@@ -21,7 +21,7 @@ func apartLines(c *finding.Choice, a *decide.AxisValues, s *seats) (out []chart.
 		if !v.Any || b == nil || v.Build == 0 {
 			continue
 		}
-		reach, x, cap := decide.Apart*v.Standard, s.at[k], 0.8*s.half
+		reach, x, cap := decide.Apart*v.Standard, s.at[k], 0.4*s.half
 		lo, hi := max(0, b.Cautious-reach), b.Cautious+reach
 		out = append(out, chart.Line{Family: apartFamily, X: []float64{x - cap, x + cap, x, x, x - cap, x + cap},
 			Y: []float64{lo, lo, lo, hi, hi, hi}})

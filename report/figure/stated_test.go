@@ -64,7 +64,7 @@ var (
 	limits  = regexp.MustCompile(`\bat (` + limitOf + `(?:, ` + limitOf + `)*(?: and ` + limitOf + `)?)`)
 	aNumber = regexp.MustCompile(numeral)
 	listed  = regexp.MustCompile(`, | and `)
-	weights = regexp.MustCompile(`(?:At |Carrying |in place of |payload |from |From |to |at |within |of |, |and |^)` +
+	weights = regexp.MustCompile(`(?:At |[Cc]arrying |in place of |payload |from |From |to |at |within |of |, |and |^)` +
 		`(\d[\d.]*) (k?g)\b`)
 )
 
@@ -549,7 +549,7 @@ func misstated(s *spoken, text string, all []said) (wrong []string, compared int
 }
 
 // statedBySelf are titles of maps, which TestMapTitle* hold against brute force.
-var statedBySelf = regexp.MustCompile(`^(Best|Lowest|Highest|Carrying)`)
+var statedBySelf = regexp.MustCompile(`^(Best|Carrying|(Lowest|Highest|Longest|Shortest)[^;:,]*[:,])`)
 
 // Every number that a title, a subtitle or a note states is rounded from what the run has found, of the
 // classes that it names; another last digit would be noticed.
