@@ -67,6 +67,18 @@ func DrawsBriefly(s *sweep.Study, d *decide.Decision) string {
 	return text
 }
 
+// RangesBriefly says of a table of answers what its ranges are: "ranges: 10th to 90th percentile of 1,024 draws".
+func RangesBriefly(s *sweep.Study, d *decide.Decision) string {
+	text := fmt.Sprintf("ranges: 10th to 90th percentile of %s draws", texts.Grouped(uint64(d.Fresh)))
+	if len(s.Others) > 0 {
+		text += ", where worst"
+	}
+	return text
+}
+
+// FeasibleBriefly says what stands beneath P(feas).
+const FeasibleBriefly = "P(feas): share that keeps all"
+
 // CautionBriefly is what must not be left out of any page.
 func CautionBriefly() string {
 	return "a sizing estimate, not an airworthiness or flight clearance; lithium packs burn, spinning propellers " +
