@@ -12,7 +12,7 @@ const owner = "the part, as its owner states it"
 // partMetrics are the metrics of crafts of parts that exist: how these fit, and what they
 // cost. They are NaN for a craft without the part, and a use is 0 where the part states no limit.
 var partMetrics = []*Metric{
-	{Name: "frame-use", Title: "Use of the frame's room", Symbol: "D/D_F",
+	{Name: "frame-use", Title: "Use of the frame's propeller limit", Symbol: "D/D_F",
 		Kind: unit.Ratio, Unit: unit.Ratio.Unit("%"), Better: Neither,
 		Meaning: "propeller's diameter over that of the largest that the frame takes; only of frames that exist",
 		Formula: words("D over the largest that the frame takes"), Source: owner,
@@ -20,7 +20,7 @@ var partMetrics = []*Metric{
 		of: ofPart(func(p *Parts) *part.Frame { return p.Frame }, func(c *Craft, k *part.Frame) float64 {
 			return c.Powertrain.Propeller.Diameter / k.Largest
 		})},
-	{Name: "motor-cells-use", Title: "Use of the motor's cells", Symbol: "N/N_m",
+	{Name: "motor-cells-use", Title: "Use of the motor's cell limit", Symbol: "N/N_m",
 		Kind: unit.Ratio, Unit: unit.Ratio.Unit("%"), Better: Lower,
 		Meaning: "cells in series over the most that the motor's maker allows; only of motors that exist, 0 where " +
 			"none are stated",
@@ -29,7 +29,7 @@ var partMetrics = []*Metric{
 		of: ofPart(func(p *Parts) *part.Motor { return p.Motor }, func(c *Craft, k *part.Motor) float64 {
 			return use(float64(c.Powertrain.Drive.Pack.Cells), k.MostCells)
 		})},
-	{Name: "board-cells-use", Title: "Use of the board's cells", Symbol: "N/N_ctl",
+	{Name: "board-cells-use", Title: "Use of the board's cell limit", Symbol: "N/N_ctl",
 		Kind: unit.Ratio, Unit: unit.Ratio.Unit("%"), Better: Lower,
 		Meaning: "cells in series over the most that the board takes; only of boards that exist",
 		Formula: words("N over the most that the board takes"), Source: owner,
@@ -37,7 +37,7 @@ var partMetrics = []*Metric{
 		of: ofPart(func(p *Parts) *part.Board { return p.Board }, func(c *Craft, k *part.Board) float64 {
 			return float64(c.Powertrain.Drive.Pack.Cells) / float64(k.Cells)
 		})},
-	{Name: "motor-current-use", Title: "Use of the motor's current", Symbol: "I_m/I_max",
+	{Name: "motor-current-use", Title: "Use of the motor's current limit", Symbol: "I_m/I_max",
 		Kind: unit.Ratio, Unit: unit.Ratio.Unit("%"), Better: Lower,
 		Meaning: "current of a motor at full throttle over the most that it may draw; only of motors that exist, 0 " +
 			"where none is stated",
@@ -46,7 +46,7 @@ var partMetrics = []*Metric{
 		of: ofPart(func(p *Parts) *part.Motor { return p.Motor }, func(c *Craft, k *part.Motor) float64 {
 			return use(c.Powertrain.Full.Current, k.Current)
 		})},
-	{Name: "board-current-use", Title: "Use of the board's current", Symbol: "I_m/I_rated",
+	{Name: "board-current-use", Title: "Use of the board's current rating", Symbol: "I_m/I_rated",
 		Kind: unit.Ratio, Unit: unit.Ratio.Unit("%"), Better: Lower,
 		Meaning: "current of a motor at full throttle over the board's rating; only of boards that exist",
 		Formula: words("I_m/I_rated"), Source: owner,
@@ -54,7 +54,7 @@ var partMetrics = []*Metric{
 		of: ofPart(func(p *Parts) *part.Board { return p.Board }, func(c *Craft, k *part.Board) float64 {
 			return c.Powertrain.Full.Current / k.Current
 		})},
-	{Name: "propeller-speed-use", Title: "Use of the propeller's speed", Symbol: "n_max/n_P",
+	{Name: "propeller-speed-use", Title: "Use of the propeller's speed limit", Symbol: "n_max/n_P",
 		Kind: unit.Ratio, Unit: unit.Ratio.Unit("%"), Better: Lower,
 		Meaning: "speed of rotation at full throttle over the most of the propeller; only of propellers that exist, " +
 			"0 where none is stated",

@@ -82,9 +82,9 @@ func sentences() []sentence {
 			x := l.along[class][m[1]].numbers
 			shares := words.Hundred(x["behind"], x["level"], x["ahead"]) // which add up to 100
 			return []float64{math.NaN(), float64(shares[0]), float64(shares[1]), float64(shares[2]),
-				-x["difference"], x["se"]}
+				-x["difference"], 2 * x["se"]}
 		}},
-		{regexp.MustCompile(`buys +` + written + ` g more than ` + written + ` g: hover time \+?` + written +
+		{regexp.MustCompile(`buys +` + written + ` g more than ` + written + ` g: median hover time \+?` + written +
 			` %, thrust to weight \+?` + written + ` %`), func(l *leftBehind, class string, _ []string) []float64 {
 			before := l.order[slices.Index(l.order, class)-1]
 			a, b := l.class[before], l.class[class]

@@ -100,7 +100,7 @@ func Laws() []basis.Law {
 			"thickness t = (1 - (body share)) m_frame/(4 (rho arm) w l)", Source: "derived here"},
 		{Name: "Arm by beam", Formula: "t = sqrt(6 F l/(w (sigma arm))), at least arm thinnest, F = crash load times " +
 			"the weight without controller, wiring and payload, arms as by regression; thicker where f_arm lies " +
-			"within the detuning of the turns of hover without payload; the body is (body share) m_frame",
+			"within the detuning of the rotors' speed in hover without payload; the body is (body share) m_frame",
 			Source: beam},
 		{Name: "First bending f_arm", Formula: "f_arm = sqrt(3 E w t^3/12/(l^3 (m_tip + 0.2357 m_arm)))/(2 pi), " +
 			"m_arm = (rho arm) w t l, m_tip a motor and a propeller", Source: beam},

@@ -13,6 +13,7 @@ import (
 	"io"
 	"slices"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"gonum.org/v1/plot/vg"
@@ -271,6 +272,9 @@ func format(verb string, v float64) string {
 	return fmt.Sprintf(verb, v)
 }
 
+// Unbroken is a space at which no line ends.
+const Unbroken = "\u00a0"
+
 // splitWords cuts a text where a line may end: at spaces, but not between a
 // number and a short word after it, which may be its unit, nor between an asterisk
 // and the word it marks, or that it leads to where it begins a sentence.
@@ -278,7 +282,8 @@ func splitWords(text string) []string {
 	const unit = 5 // letters
 	var out []string
 	number, star, end := false, false, true
-	for _, word := range strings.Fields(text) {
+	ends := func(r rune) bool { return unicode.IsSpace(r) && string(r) != Unbroken }
+	for _, word := range strings.FieldsFunc(text, ends) {
 		if star || number && utf8.RuneCountInString(word) <= unit || word[0] == '*' && !end {
 			out[len(out)-1] += " " + word
 		} else {

@@ -97,6 +97,10 @@ func TestFamiliesKeepColour(t *testing.T) {
 func TestSplitWords(t *testing.T) {
 	t.Parallel()
 	want := []string{"3.5 in", "is", "best", "at", "249 g,", "5 in", "costs", "31 %", "of", "time"}
+	if d := cmp.Diff([]string{"9 min,", "tip" + Unbroken + "M" + Unbroken + "0.36"},
+		splitWords("9 min, tip"+Unbroken+"M"+Unbroken+"0.36")); d != "" {
+		t.Error(d)
+	}
 	if d := cmp.Diff(want, splitWords("3.5 in is best at  249 g, 5 in costs 31 % of time")); d != "" {
 		t.Error(d)
 	}

@@ -14,6 +14,7 @@ import (
 	"rotorsieve/model"
 	"rotorsieve/report/chart"
 	"rotorsieve/report/finding"
+	"rotorsieve/report/texts"
 	"rotorsieve/report/trial"
 	"rotorsieve/report/words"
 	"rotorsieve/sweep"
@@ -261,6 +262,39 @@ func TestMapTitleLaden(t *testing.T) {
 	}
 }
 
+// A map of a metric says that its cells have the design that is best by it: in the title, beside the colours,
+// in the note and in the caption.
+func TestMetricMapSaysWhichBest(t *testing.T) {
+	t.Parallel()
+	r := trial.MappedRun(t)
+	r.Decision = trial.Decided(t, r)
+	found, err := r.Findings()
+	if err != nil {
+		t.Fatal(err)
+	}
+	seen := map[string]bool{}
+	for n, spec := range r.Study.Maps {
+		f, err := mapFigure(r, found, n)
+		if err != nil {
+			t.Fatal(err)
+		}
+		most, title := "best", ""
+		if m := spec.Metric; m != nil {
+			most = map[string]string{"hover-time": "longest hover time", "hover-power": "lowest hover power"}[m.Name]
+			title = texts.Upper(most)
+			seen[m.Name] = true
+		}
+		if !strings.HasPrefix(f.Title, title) || !strings.Contains(f.Bar.Label, most) ||
+			!strings.Contains(f.Note, most) || !strings.Contains(mapCaption(spec), most) {
+			t.Errorf("%s: title %q, bar %q, note %q, caption %q: want %q", spec.Name(), f.Title, f.Bar.Label, f.Note,
+				mapCaption(spec), most)
+		}
+	}
+	if len(seen) < 2 {
+		t.Errorf("maps of %v alone", seen)
+	}
+}
+
 // What the star lies beside is named: what stops designs, or the end of the grid.
 func TestMapTitleWalls(t *testing.T) {
 	t.Parallel()
@@ -328,7 +362,7 @@ func TestCalloutMach(t *testing.T) {
 			t.Fatal(err)
 		}
 		m.Spec = c.spec
-		want := fmt.Sprintf(", M %.2f", finding.Metric("tip-mach").Of(m.Craft[m.Best]))
+		want := fmt.Sprintf(", tip\u00a0M\u00a0%.2f", finding.Metric("tip-mach").Of(m.Craft[m.Best]))
 		if got := strings.Join(mapCallout(m, m.Design(), m.Craft[m.Best], ""), "; "); strings.Contains(got, want) != c.told {
 			t.Errorf("%s: the card says %q, want %q: %t", c.spec.Name(), got, want, c.told)
 		}

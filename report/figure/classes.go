@@ -99,6 +99,16 @@ func shownOf(k *finding.Class) *finding.Entry {
 	return k.Best()
 }
 
+// shownBy are the designs of all classes that have one.
+func shownBy(found []finding.Class) (all []*finding.Entry) {
+	for i := range found {
+		if e := shownOf(&found[i]); e != nil {
+			all = append(all, e)
+		}
+	}
+	return all
+}
+
 // classesFigure draws metrics of the best designs against the class limit, or the payload.
 func classesFigure(r *finding.Run, found []finding.Class) (*chart.Figure, string, error) {
 	reached := 0
@@ -291,36 +301,41 @@ func payloadTitle(found []finding.Class) string {
 	return "Carrying " + heavy + " in place of " + light + ": " + allAt(best, none, ", ")
 }
 
-// classesTitle says what the widest class has over the narrowest.
+// classesTitle says from what to what the designs of all classes go.
 func classesTitle(merit sweep.Merit, found []finding.Class) string {
 	if laden(found) {
 		return payloadTitle(found)
 	}
 	first, last := finding.Outermost(found)
 	a, b := shownOf(first), shownOf(last)
-	head := "From "
+	head, same := "Best designs from ", "best: "
 	if finding.AnyChoice(found) {
-		head = "Recommended builds from "
+		head, same = "Recommended builds from ", "recommended: "
 	}
-	span := head + words.Mass(first.Class.Limit) + words.Star(a.Marked()) + " to " + words.Mass(last.Class.Limit) +
+	span := words.Mass(first.Class.Limit) + words.Star(a.Marked()) + " to " + words.Mass(last.Class.Limit) +
 		words.Star(b.Marked())
-	if a.Index == b.Index {
-		return span + " the same design is best: " + finding.Inch.Format(b.Design.Diameter, 4) + ", " +
+	all := shownBy(found)
+	if !slices.ContainsFunc(all, func(e *finding.Entry) bool { return e.Index != a.Index }) {
+		return "From " + span + " the same design is " + same + finding.Inch.Format(b.Design.Diameter, 4) + ", " +
 			words.Reaches(merit, b.Craft)
 	}
-	throughout := func(name, from, to, unit string) string { // the unit once
-		if from == to {
-			return words.Spaced(name, to, unit) + " throughout"
+	throughout := func(name string, of func(*finding.Entry) float64, number func(float64) string, unit string) string {
+		lo, hi := math.Inf(1), math.Inf(-1)
+		for _, e := range all {
+			lo, hi = min(lo, of(e)), max(hi, of(e))
 		}
-		return words.Spaced(name, from, "to", to, unit)
+		if number(lo) == number(hi) {
+			return words.Spaced(name, number(hi), unit) + " throughout"
+		}
+		return words.Spaced(name, number(lo), "to", number(hi), unit) // the unit once
 	}
 	var told []string
 	for _, t := range words.Heaviest(merit, 2) {
 		m := t.Metric
-		told = append(told, throughout(words.MetricHead(m), words.BriefNumber(m, m.Of(a.Craft)),
-			words.BriefNumber(m, m.Of(b.Craft)), m.Unit.Label))
+		told = append(told, throughout(words.MetricHead(m), func(e *finding.Entry) float64 { return m.Of(e.Craft) },
+			func(v float64) string { return words.BriefNumber(m, v) }, m.Unit.Label))
 	}
-	return span + ": " + strings.Join(append(told,
-		throughout("propeller", finding.Inch.Number(a.Design.Diameter, 4), finding.Inch.Number(b.Design.Diameter, 4),
-			finding.Inch.Label)), ", ")
+	return head + span + ": " + strings.Join(append(told, throughout("propeller",
+		func(e *finding.Entry) float64 { return e.Design.Diameter },
+		func(v float64) string { return finding.Inch.Number(v, 4) }, finding.Inch.Label)), ", ")
 }

@@ -85,33 +85,36 @@ func confidenceFigure(r *finding.Run, found []finding.Class) (*chart.Figure, str
 			"seed "+fmt.Sprint(r.Decision.Seed)),
 		Note: "P(feasible): the share of draws in which a build keeps all requirements, as in the titles. Merit: " +
 			words.Merit(r.Study.Merit) + "; a draw that breaks a requirement counts 0. " +
-			"Cautious: the mean of the 10th to the 50th percentile; bars about it: two standard errors of the " +
-			"difference " +
-			"to that of the recommended build, which is tied where they reach its level. A band begins at 0 where " +
-			"one draw in ten or more fails.",
+			"Cautious: the mean of the 10th to the 50th percentile",
 		Families: []string{aheadFamily, behindFamily, levelFamily}, // neighbours in the bars differ most
 		Columns:  len(shown), Width: 10,
 		Rows: []float64{2, 0.85, 0.85},
 		Star: recommendedStar, Ring: nominalRing,
 	}
+	var rows [][]chart.Panel
+	for _, k := range shown {
+		for n, p := range classConfidence(k.Choice, len(shown)) {
+			if n == len(rows) {
+				rows = append(rows, nil)
+			}
+			rows[n] = append(rows[n], p)
+		}
+	}
+	if len(rows) > 1 {
+		f.Note += apartText(leaveHidden(rows[0]))
+	}
+	f.Note += ". A band begins at 0 where one draw in ten or more fails."
 	if all > len(shown) {
 		f.Note += fmt.Sprintf(" %d of %d classes are drawn.", len(shown), all)
 	}
-	var rows [][]chart.Panel
 	for i, k := range shown {
-		panels := classConfidence(k.Choice, len(shown))
-		if i == 0 {
-			rows = make([][]chart.Panel, len(panels))
-		}
-		panels[0].Title = words.ClassName(k.Class) + marks[indexOf(found, k)]
+		first := &rows[0][i]
+		first.Title = words.ClassName(k.Class) + marks[indexOf(found, k)]
 		if len(found) > 1 {
-			panels[0].Title += ": " + panelText(k.Choice, len(shown))
+			first.Title += ": " + panelText(k.Choice, len(shown))
 			if rest := restText(k.Choice); rest != "" {
 				f.Note += " At " + words.Mass(k.Class.Limit) + " " + rest + "."
 			}
-		}
-		for n, p := range panels {
-			rows[n] = append(rows[n], p)
 		}
 	}
 	if last := rows[len(rows)-1]; len(rows) > 1 && !slices.ContainsFunc(last, func(p chart.Panel) bool {

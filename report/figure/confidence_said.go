@@ -21,15 +21,52 @@ func apartLines(c *finding.Choice, a *decide.AxisValues, s *seats) (out []chart.
 		if !v.Any || b == nil || v.Build == 0 {
 			continue
 		}
-		reach := decide.Apart * v.Standard
-		out = append(out, chart.Line{Family: apartFamily, X: []float64{s.at[k], s.at[k]},
-			Y: []float64{max(0, b.Cautious-reach), b.Cautious + reach}})
+		reach, x, cap := decide.Apart*v.Standard, s.at[k], 0.4*s.half
+		lo, hi := max(0, b.Cautious-reach), b.Cautious+reach
+		out = append(out, chart.Line{Family: apartFamily, X: []float64{x - cap, x + cap, x, x, x - cap, x + cap},
+			Y: []float64{lo, lo, lo, hi, hi, hi}})
 	}
 	if n := len(s.at); len(out) > 0 {
 		out = append(out, chart.Line{Family: firstFamily, X: []float64{s.at[0] - s.half, s.at[n-1] + s.half},
 			Y: []float64{level, level}})
 	}
 	return out
+}
+
+// leastReach is how far, as a share of the axis, the longest of such lines must reach to be seen about a
+// dot and between other lines.
+const leastReach = 0.03
+
+// leaveHidden takes such lines out of panels side by side of one scale, in all of which none is long enough to
+// be seen, and says how long they are at most, 0 where they stay.
+func leaveHidden(panels []chart.Panel) (longest float64) {
+	top := 0.0
+	apart := func(l chart.Line) bool { return l.Family == apartFamily }
+	for i := range panels {
+		top = max(top, panels[i].Y.Max)
+		for _, l := range panels[i].Lines {
+			if apart(l) {
+				longest = max(longest, (l.Y[len(l.Y)-1]-l.Y[0])/2)
+			}
+		}
+	}
+	if longest >= leastReach*top {
+		return 0
+	}
+	for i := range panels {
+		panels[i].Lines = slices.DeleteFunc(panels[i].Lines, apart)
+	}
+	return longest
+}
+
+// apartText says what the lines are, or where they are left out why.
+func apartText(left float64) string {
+	if left > 0 {
+		return "; tied: at most two standard errors of the difference below the recommended build (" +
+			words.Merits(left) + " or less, too short to be drawn)"
+	}
+	return "; bars about it: two standard errors of the difference to that of the recommended build, which is tied " +
+		"where they reach its level"
 }
 
 // choiceText says what is chosen and how sure it is: "3 in (tied: 2.5 to 3.5 in); all

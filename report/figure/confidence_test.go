@@ -224,6 +224,46 @@ func TestConfidenceFigure(t *testing.T) {
 	}
 }
 
+// What two standard errors are is drawn where a dot does not hide it, with caps, and otherwise left out, which
+// the note says.
+func TestHiddenErrors(t *testing.T) {
+	t.Parallel()
+	for standard, drawn := range map[float64]bool{0.001: false, 0.04: true} {
+		r := trial.DecidedRun(t)
+		for i := range r.Decision.Classes {
+			for _, a := range r.Decision.Classes[i].Axes {
+				for n := range a.Values {
+					a.Values[n].Standard = standard
+				}
+			}
+		}
+		found, err := r.Findings()
+		if err != nil {
+			t.Fatal(err)
+		}
+		f, lacks, err := confidenceFigure(r, found)
+		if err != nil || lacks != "" {
+			t.Fatal(err, lacks)
+		}
+		lines := 0
+		for _, p := range f.Panels {
+			for _, l := range p.Lines {
+				if l.Family != apartFamily {
+					continue
+				}
+				lines++
+				if first, last := l.Y[0], l.Y[len(l.Y)-1]; l.X[1] <= l.X[0] || last-first > 4*standard*(1+1e-9) {
+					t.Errorf("a bar from %g to %g, with a cap from %g to %g", first, last, l.X[0], l.X[1])
+				}
+			}
+		}
+		if lines > 0 != drawn || strings.Contains(f.Note, "; bars about it: ") != drawn ||
+			strings.Contains(f.Note, "below the recommended build (0.002 or less, too short to be drawn). A band") == drawn {
+			t.Errorf("standard error %g: %d bars; note: %s", standard, lines, f.Note)
+		}
+	}
+}
+
 // The title says what is chosen, how sure it is and what is as good.
 func TestConfidenceTitle(t *testing.T) {
 	t.Parallel()

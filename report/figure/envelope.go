@@ -1,6 +1,7 @@
 package figure
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -314,22 +315,25 @@ func endsBy(all []Flown) string {
 	return allAt(best, "", ", ")
 }
 
-// EnvelopeTitle says how fast the best designs are, and where they fly farthest.
+// EnvelopeTitle says how fast the best designs are, of many the slowest and the fastest, and where they
+// fly farthest.
 func EnvelopeTitle(all []Flown) string {
-	var tops []finds
+	best, _ := gathered(topsOf(all))
+	if len(best) > mostTold {
+		rising := slices.Clone(all)
+		slices.SortStableFunc(rising, func(a, b Flown) int {
+			return cmp.Compare(a.Craft.Flight.Top.Airspeed, b.Craft.Flight.Top.Airspeed)
+		})
+		best, _ = gathered(topsOf(rising))
+	}
 	lo, hi := math.Inf(1), math.Inf(-1)
 	for _, k := range all {
-		f := &k.Craft.Flight
-		for _, limit := range k.Limits {
-			tops = append(tops, finds{tenths(f.Top.Airspeed) + " m/s", limit + words.Star(len(k.Craft.Warnings()) > 0)})
-		}
-		lo, hi = min(lo, f.Range.Airspeed), max(hi, f.Range.Airspeed)
+		lo, hi = min(lo, k.Craft.Flight.Range.Airspeed), max(hi, k.Craft.Flight.Range.Airspeed)
 	}
 	far := tenths(hi) + " m/s"
 	if from := tenths(lo); from != tenths(hi) {
 		far = from + " to " + far
 	}
-	best, _ := gathered(tops)
 	return "Top speed " + endsAt(best, "", ", ") + "; best range at " + far
 }
 

@@ -87,3 +87,14 @@ func rangeNote(all []Flown) string {
 	}
 	return text + "."
 }
+
+// topsOf are the top speeds of designs, each with the limits of its classes.
+func topsOf(all []Flown) (tops []finds) {
+	for _, k := range all {
+		for _, limit := range k.Limits {
+			tops = append(tops, finds{tenths(k.Craft.Flight.Top.Airspeed) + " m/s",
+				limit + words.Star(len(k.Craft.Warnings()) > 0)})
+		}
+	}
+	return tops
+}

@@ -331,6 +331,45 @@ func TestClassesFigure(t *testing.T) {
 	}
 }
 
+// A title that tells of many classes goes from the least to the greatest of all, whichever has it.
+func TestTitlesSpanAllClasses(t *testing.T) {
+	t.Parallel()
+	r := trial.DecidedRun(t)
+	found, err := r.Findings()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var all []finding.Class
+	for i := range found {
+		if found[i].Planned != nil {
+			all = append(all, found[i])
+		}
+	}
+	all = []finding.Class{all[0], all[len(all)-1], all[0]} // the class between has the most
+	most, least := shownOf(&all[1]), shownOf(&all[0])
+	m := words.Heaviest(r.Study.Merit, 1)[0].Metric
+	lo, hi := words.BriefNumber(m, m.Of(least.Craft)), words.BriefNumber(m, m.Of(most.Craft))
+	if m.Of(least.Craft) > m.Of(most.Craft) {
+		lo, hi = hi, lo
+	}
+	want := words.MetricHead(m) + " " + lo + " to " + hi
+	if got := classesTitle(r.Study.Merit, all); lo == hi || !strings.Contains(got, want) {
+		t.Errorf("title is %q, want %q", got, want)
+	}
+	flown := func(e *finding.Entry, limit string) Flown { return Flown{Craft: e.Craft, Limits: []string{limit}} }
+	quick := *most.Craft
+	quick.Flight.Top.Airspeed = 2 * max(most.Craft.Flight.Top.Airspeed, least.Craft.Flight.Top.Airspeed)
+	got := EnvelopeTitle([]Flown{flown(most, "1 kg"), {Craft: &quick, Limits: []string{"2 kg"}}, flown(least, "3 kg")})
+	slow, where := least.Craft.Flight.Top.Airspeed, "3 kg"
+	if v := most.Craft.Flight.Top.Airspeed; v < slow {
+		slow, where = v, "1 kg"
+	}
+	if want := fmt.Sprintf("Top speed from %.1f m/s at %s to %.1f m/s at 2 kg;", slow, where,
+		quick.Flight.Top.Airspeed); !strings.Contains(got, want) {
+		t.Errorf("title is %q, want %q", got, want)
+	}
+}
+
 // The title of the size chart says what another propeller costs.
 func TestCost(t *testing.T) {
 	t.Parallel()

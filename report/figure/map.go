@@ -12,8 +12,15 @@ import (
 	"rotorsieve/sweep"
 )
 
-const mapCaption = "In each cell the best feasible design over all other axes, class by class on one scale. " +
-	"Where there is none the ground is hatched and names the requirement at which the last one fails."
+// mapCaption says which design of each cell a map shows.
+func mapCaption(spec sweep.MapSpec) string {
+	of := "the best feasible design"
+	if t := spec.Metric; t != nil && t.Better != model.Neither {
+		of = "the feasible design with the " + superlative(t)
+	}
+	return "In each cell " + of + " over all other axes, class by class on one scale. " +
+		"Where there is none the ground is hatched and names the requirement at which the last one fails."
+}
 
 // mapFigure draws one map of the study, a panel for each class.
 func mapFigure(r *finding.Run, found []finding.Class, n int) (*chart.Figure, error) {
@@ -57,7 +64,11 @@ func mapFigure(r *finding.Run, found []finding.Class, n int) (*chart.Figure, err
 	}
 	label := "best merit" + words.SoFar(r) + " [-]"
 	if t := spec.Metric; t != nil {
-		label = words.Bracketed(texts.Lower(t.Title), t.Unit.Label)
+		name := texts.Lower(t.Title)
+		if t.Better != model.Neither {
+			name = superlative(t)
+		}
+		label = words.Bracketed(name, t.Unit.Label)
 	}
 	if f.Bar = bar(label, lo, hi); spec.Metric == nil {
 		f.Bar = finerBar(label, lo, hi)
@@ -88,6 +99,9 @@ func mapFigure(r *finding.Run, found []finding.Class, n int) (*chart.Figure, err
 		}))
 		if recommended := "Recommended by the draws: " + endsAt(best, none, "; "); laden == "" {
 			f.Title = recommended
+			if t := all[0].Ranking(); t != nil {
+				f.Title = texts.Upper(superlative(t)) + "; " + texts.Lower(recommended)
+			}
 		} else {
 			more = " " + recommended + "."
 		}

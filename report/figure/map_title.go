@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"rotorsieve/model"
+	"rotorsieve/model/unit"
 	"rotorsieve/report/finding"
 	"rotorsieve/report/texts"
 	"rotorsieve/report/words"
@@ -30,11 +31,16 @@ func mapTitle(all []*finding.Mapper, stars []string) string {
 	return texts.Upper(head) + ": " + allAt(best, none, "; ")
 }
 
+// superlative is what a map of a metric shows of each cell: "longest hover time", "lowest hover power".
 func superlative(t *model.Metric) string {
-	if t.Better == model.Lower {
-		return "lowest " + texts.Lower(t.Title)
+	most, least := "highest ", "lowest "
+	if t.Kind == unit.Time {
+		most, least = "longest ", "shortest "
 	}
-	return "highest " + texts.Lower(t.Title)
+	if t.Better == model.Lower {
+		return least + texts.Lower(t.Title)
+	}
+	return most + texts.Lower(t.Title)
 }
 
 // extentText says where the star of a map is, what the best of the others along each axis
@@ -156,5 +162,9 @@ func ladenTitle(r *finding.Run, all []*finding.Mapper, out *words.Outside) strin
 	if len(best) == 0 {
 		return ""
 	}
-	return "Carrying " + payload + ": " + allAt(best, none, "; ")
+	head := "Carrying "
+	if t := all[0].Ranking(); t != nil {
+		head = texts.Upper(superlative(t)) + ", carrying "
+	}
+	return head + payload + ": " + allAt(best, none, "; ")
 }

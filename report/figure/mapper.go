@@ -110,7 +110,8 @@ func mapCallout(m *finding.Mapper, d model.Design, c *model.Craft, head string) 
 	}
 	can := words.Reaches(m.Run.Study.Merit, c)
 	if t := finding.Metric("tip-mach"); t != m.Spec.Metric && (m.Spec.X.Continuous || m.Spec.Y.Continuous) {
-		can += fmt.Sprintf(", M %.2f", t.Of(c)) // there may be no line near
+		name := strings.ReplaceAll(words.MetricHead(t), " ", chart.Unbroken)
+		can += fmt.Sprintf(", %s%s%.2f", name, chart.Unbroken, t.Of(c)) // there may be no line near
 	}
 	if chosen { // the draws tell otherwise of what they recommend
 		can = nominally(finding.RecommendedPart) + can

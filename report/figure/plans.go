@@ -78,7 +78,7 @@ func plansOf(ctx context.Context, r *finding.Run, found []finding.Class) []plan 
 		})},
 	}
 	for n, m := range r.Study.Maps {
-		out = append(out, plan{name: m.Name(), caption: mapCaption, usual: told == nil || told[n], mapped: true,
+		out = append(out, plan{name: m.Name(), caption: mapCaption(m), usual: told == nil || told[n], mapped: true,
 			draw: always(func() (*chart.Figure, error) { return mapFigure(r, found, n) })})
 	}
 	of := func(name, caption string, usual bool, draw func() (*chart.Figure, string, error)) {

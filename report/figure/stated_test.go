@@ -64,7 +64,7 @@ var (
 	limits  = regexp.MustCompile(`\bat (` + limitOf + `(?:, ` + limitOf + `)*(?: and ` + limitOf + `)?)`)
 	aNumber = regexp.MustCompile(numeral)
 	listed  = regexp.MustCompile(`, | and `)
-	weights = regexp.MustCompile(`(?:At |Carrying |in place of |payload |from |From |to |at |within |of |, |and |^)` +
+	weights = regexp.MustCompile(`(?:At |[Cc]arrying |in place of |payload |from |From |to |at |within |of |, |and |^)` +
 		`(\d[\d.]*) (k?g)\b`)
 )
 
@@ -131,11 +131,11 @@ func sayings() []saying {
 		return func(_ *spoken, k *finding.Class, _ []string) []float64 { return []float64{of(shown(k).Design)} }
 	}
 	span := func(s *spoken, m []string, of func(*finding.Class) float64) []float64 {
-		a, b := finding.Outermost(s.found)
+		lo, hi := extremes(s, of)
 		if m[len(m)-1] == "" {
-			return []float64{of(b), of(b)}
+			return []float64{hi, hi}
 		}
-		return []float64{of(a), of(b)}
+		return []float64{lo, hi}
 	}
 	curve := func(s *spoken, k *finding.Class) (eta, J float64) {
 		for _, l := range s.f.Panels[2].Lines {
@@ -253,6 +253,20 @@ func sayings() []saying {
 		{"^confidence$", numeral + ` draws · seed ` + numeral, nil, func(s *spoken, _ []string) []float64 {
 			return []float64{float64(s.r.Decision.Fresh), float64(s.r.Decision.Seed)}
 		}, false},
+		{"^confidence$", `below the recommended build \(` + numeral + ` or less`, nil, func(s *spoken,
+			_ []string) []float64 {
+			ks, _ := choices(s.found, decidedClasses)
+			longest := 0.0
+			for _, k := range ks {
+				for _, v := range k.Choice.Axes[0].Values {
+					if b := k.Choice.At(v.Build); v.Any && v.Build != 0 {
+						reach := 2 * v.Standard
+						longest = max(longest, (reach+min(reach, b.Cautious))/2)
+					}
+				}
+			}
+			return []float64{longest}
+		}, false},
 		{"^confidence$", `a P\(feasible\) of ` + numeral + ` %`, nil, func(s *spoken, _ []string) []float64 {
 			ks, _ := choices(s.found, decidedClasses)
 			return []float64{100 * ks[0].Choice.Line[0].Feasible}
@@ -271,7 +285,7 @@ func sayings() []saying {
 		{"^confidence$", numeral + ` blades`, design(func(d model.Design) float64 {
 			return float64(d.Blades)
 		}), nil, false},
-		{"^classes$", `best: ` + numeral + ` in`, func(_ *spoken, k *finding.Class, _ []string) []float64 {
+		{"^classes$", `is (?:best|recommended): ` + numeral + ` in`, func(_ *spoken, k *finding.Class, _ []string) []float64 {
 			return []float64{finding.Inch.FromSI(shownOf(k).Design.Diameter)}
 		}, nil, false},
 		{"^tornado$", numeral + ` of ` + numeral + ` (are drawn|errors)`, nil, func(s *spoken, m []string) []float64 {
@@ -535,7 +549,7 @@ func misstated(s *spoken, text string, all []said) (wrong []string, compared int
 }
 
 // statedBySelf are titles of maps, which TestMapTitle* hold against brute force.
-var statedBySelf = regexp.MustCompile(`^(Best|Lowest|Highest|Carrying)`)
+var statedBySelf = regexp.MustCompile(`^(Best|Carrying|(Lowest|Highest|Longest|Shortest)[^;:,]*[:,])`)
 
 // Every number that a title, a subtitle or a note states is rounded from what the run has found, of the
 // classes that it names; another last digit would be noticed.

@@ -86,10 +86,7 @@ func (b *brief) print(found []finding.Class) error {
 	b.line("")
 	if finding.AnyChoice(found) {
 		b.table(orderColumns(r, found, b.level > orders, b.level < costs))
-		if slices.ContainsFunc(finding.PicksOf(found), func(p finding.Pick) bool { return p.Marked() }) {
-			b.line("* outside the model's validity, to be trusted less")
-		}
-		b.line("")
+		b.legend(slices.ContainsFunc(finding.PicksOf(found), func(p finding.Pick) bool { return p.Marked() }))
 	}
 	for i := range found {
 		if err := b.class(&found[i]); err != nil {

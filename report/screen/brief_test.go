@@ -69,9 +69,9 @@ func TestBriefFits(t *testing.T) {
 				}
 			}
 			if finding.AnyChoice(found) {
-				said := []string{"P(feas)", "nominal", "tied with", "held by", "measure"}
+				said := []string{"P(feas)", "nominal", "90th percentile", "draws", "tied with", "held by", "measure"}
 				if len(found) > 4 {
-					said = said[:3]
+					said = said[:5]
 				}
 				for _, want := range said {
 					if !strings.Contains(text, want) {
@@ -92,6 +92,31 @@ func TestBriefFits(t *testing.T) {
 					t.Errorf("%s: a line has %d characters, want at most %d: %q", name, n, width, line)
 				}
 			}
+		}
+	}
+}
+
+// What ranges, shares and asterisks are is said beneath the table, in the same number of lines on every page that
+// does not say it at its end.
+func TestLegend(t *testing.T) {
+	t.Parallel()
+	r := trial.DecidedRun(t)
+	const ranges, star = "ranges: 10th to 90th percentile of 1,024 draws", "* outside the model's validity, to be trusted less"
+	for _, c := range []struct {
+		level  detail
+		width  int
+		marked bool
+		want   string
+	}{
+		{gains, 100, true, ranges + "; " + star + "\n\n"}, {gains, 80, true, ranges + "; P(feas): share that keeps all\n" +
+			star + "\n"},
+		{gains, 100, false, ranges + "; P(feas): share that keeps all\n"}, {answers, 60, false, ranges + "\n"},
+		{bases, 100, true, star + "\n\n"}, {ranked, 80, false, "\n"},
+	} {
+		var page bytes.Buffer
+		b := &brief{&printer{w: &page, width: c.width}, r, c.level, 12}
+		if b.legend(c.marked); page.String() != c.want {
+			t.Errorf("%+v: %q", c, page.String())
 		}
 	}
 }

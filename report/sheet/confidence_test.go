@@ -306,6 +306,33 @@ func TestConfidenceShapes(t *testing.T) {
 	}
 }
 
+// Where fresh draws put another size before the one that is recommended, the first page says so.
+func TestOrderSaysOvertaken(t *testing.T) {
+	t.Parallel()
+	for more, want := range map[float64]int{-0.004: 0, 0.004: 2} { // in both classes
+		r := trial.DecidedRun(t)
+		for i := range r.Decision.Classes {
+			for _, a := range r.Decision.Classes[i].Axes {
+				for n := range a.Values {
+					if v := &a.Values[n]; v.Any && v.Build != 0 {
+						v.Difference, v.Standard = more, 0.005
+					}
+				}
+			}
+		}
+		book, _ := decidedBook(t, r)
+		told := 0
+		for _, s := range trial.Cells(t, trial.OpenBook(t, book), SummarySheet) {
+			if strings.HasPrefix(s, "Reaches ") && strings.Contains(s, "; the draws that chose put ") {
+				told++
+			}
+		}
+		if told != want {
+			t.Errorf("%d classes are overtaken by %g, want %d", told, more, want)
+		}
+	}
+}
+
 // The summary says of each class what to measure, what the recommended build is and fails at, what the nominal
 // best is, and what its weight has bought over the class below.
 func TestOrderSaysWhatNext(t *testing.T) {

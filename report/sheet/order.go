@@ -82,6 +82,9 @@ func (b *review) order(p *xlsx.Page) {
 		p.Next()
 		many := len(b.found) > fullSized
 		said := words.ReachesBriefly(c, first) + "; size: " + words.TiedRange(c) + "; "
+		if first := words.Overtaken(c); first != "" {
+			said += first + "; "
+		}
 		if many { // in one line with what to measure, for a picture beneath
 			said += words.FailsBriefly(c, first)
 		} else {

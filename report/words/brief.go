@@ -67,6 +67,18 @@ func DrawsBriefly(s *sweep.Study, d *decide.Decision) string {
 	return text
 }
 
+// RangesBriefly says of a table of answers what its ranges are: "ranges: 10th to 90th percentile of 1,024 draws".
+func RangesBriefly(s *sweep.Study, d *decide.Decision) string {
+	text := fmt.Sprintf("ranges: 10th to 90th percentile of %s draws", texts.Grouped(uint64(d.Fresh)))
+	if len(s.Others) > 0 {
+		text += ", where worst"
+	}
+	return text
+}
+
+// FeasibleBriefly says what stands beneath P(feas).
+const FeasibleBriefly = "P(feas): share that keeps all"
+
 // CautionBriefly is what must not be left out of any page.
 func CautionBriefly() string {
 	return "a sizing estimate, not an airworthiness or flight clearance; lithium packs burn, spinning propellers " +
@@ -183,9 +195,9 @@ func GainBriefly(r *finding.Run, before, f *finding.Class) string {
 	from, to := before.Choice.Recommended(), f.Choice.Recommended()
 	s := Mass(f.Class.Limit-before.Class.Limit) + " more than " + Mass(before.Class.Limit) + ": "
 	if changes := f.Choice.Medians(from, to); len(changes) > 0 {
-		return s + changesText(changes, 0)
+		return s + "median " + changesText(changes, 0)
 	}
-	return s + fmt.Sprintf("merit %.3f in place of %.3f", to.Merit.P50, from.Merit.P50)
+	return s + fmt.Sprintf("median merit %.3f in place of %.3f", to.Merit.P50, from.Merit.P50)
 }
 
 // mostPayloads is how many payloads a brief page tells of.

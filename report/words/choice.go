@@ -225,35 +225,6 @@ func Surest(c *finding.Choice) string {
 		Probability(b.Feasible), Fails(c, b))
 }
 
-// Rival says how the recommended diameter stands against another: "4 in against 2.5 in:
-// ahead in 71 %, level in 20 %, behind in 9 % of the draws".
-func Rival(r *finding.Rival) string {
-	return fmt.Sprintf("%s against %s: %s", finding.Inch.Format(r.From, 4), finding.Inch.Format(r.To, 4),
-		Standing(&r.Against))
-}
-
-// Standing says how the recommended build stands against the best with another value of
-// an axis.
-func Standing(v *decide.AxisValue) string {
-	p := Hundred(v.Behind, v.Level, v.Ahead)
-	return fmt.Sprintf("ahead in %d %%, level in %d %%, behind in %d %% of the draws (cautious merit %s)", p[0], p[1],
-		p[2], lead(v))
-}
-
-// lead is by how much the cautious merit of the recommended build is above another, with one
-// standard error, and whether that tells them apart: "+0.044 ± 0.004", "+0.008 ± 0.005: tied".
-// The draws that tell are not those that chose, and may put the other before.
-func lead(v *decide.AxisValue) string {
-	s := Signed(-v.Difference) + " ± " + Merits(v.Standard)
-	switch {
-	case v.Difference > decide.Apart*v.Standard:
-		s += ": the other is better in these draws"
-	case v.Difference >= -decide.Apart*v.Standard:
-		s += ": tied"
-	}
-	return s
-}
-
 // Hundred are shares that add up to 1 in whole per cent that add up to 100: what is left
 // goes to those that lose most by rounding down, the first of equal ones first.
 func Hundred(shares ...float64) []int {
@@ -275,29 +246,13 @@ func Hundred(shares ...float64) []int {
 	return out
 }
 
+// leastSigned is the least difference in merit that is told as one.
+const leastSigned = 0.0005
+
 // Signed is a difference in merit: "+0.044".
 func Signed(v float64) string {
-	if math.Abs(v) < 0.0005 {
+	if math.Abs(v) < leastSigned {
 		return "±0.000"
 	}
 	return fmt.Sprintf("%+.3f", v)
-}
-
-// Rivals say it of the best other diameters, as many as asked for; "" where there is none.
-func Rivals(c *finding.Choice, most int) string {
-	all := c.Rivals()
-	if len(all) == 0 {
-		return ""
-	}
-	s := Rival(&all[0])
-	for n := range all[1:min(most, len(all))] {
-		r := &all[1+n]
-		p := Hundred(r.Against.Behind, r.Against.Level, r.Against.Ahead)
-		s += fmt.Sprintf("; against %s %d, %d and %d %% (%s)", finding.Inch.Format(r.To, 4), p[0], p[1], p[2],
-			lead(&r.Against))
-	}
-	if n := len(all) - most; n > 0 {
-		s += fmt.Sprintf("; %d more in %s", n, finding.ConfidenceName)
-	}
-	return s
 }

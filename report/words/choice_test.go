@@ -92,6 +92,16 @@ func TestBuildName(t *testing.T) {
 	}
 }
 
+// otherBy lets the best builds of other diameters have so much more cautious merit.
+func otherBy(c *finding.Choice, more float64) {
+	a := c.Along(sweep.Diameter)
+	for n := range a.Values {
+		if v := &a.Values[n]; v.Any && v.Build != 0 {
+			v.Difference, v.Standard = more, 0.005
+		}
+	}
+}
+
 // What is said of a class follows from its numbers.
 func TestChoice(t *testing.T) {
 	t.Parallel()
@@ -152,24 +162,26 @@ func TestChoice(t *testing.T) {
 		"never kept": {func(c *finding.Choice) { c.Builds[2].Feasible = 0 }, words.Surest,
 			"no build keeps all requirements in any draw"},
 		"sizes": {nil, rivals, "4 in against 2.5 in: ahead in 33 %, level in 39 %, behind in 28 % of the draws " +
-			"(cautious merit +0.008 ± 0.005: tied)"},
+			"(cautious merit +0.008 ± 0.010: tied)"},
 		"more sizes": {func(c *finding.Choice) {
 			a := c.Along(sweep.Diameter)
 			v := &a.Values[2]
 			*v = decide.AxisValue{Value: v.Value, Any: true, Build: 5, Ahead: 0.1, Level: 0.25, Behind: 0.65,
 				Difference: -0.1, Standard: 0.004}
 		}, rivals, "4 in against 2.5 in: ahead in 33 %, level in 39 %, behind in 28 % of the draws (cautious merit " +
-			"+0.008 ± 0.005: tied); against 5 in 65, 25 and 10 % (+0.100 ± 0.004)"},
-		"a better size": {func(c *finding.Choice) {
-			a := c.Along(sweep.Diameter)
-			for n := range a.Values {
-				if v := &a.Values[n]; v.Any && v.Build != 0 {
-					v.Difference, v.Standard = 0.02, 0.005
-				}
-			}
-		}, rivals, "4 in against 2.5 in: ahead in 33 %, level in 39 %, behind in 28 % of the draws (cautious merit " +
-			"-0.020 ± 0.005: the other is better in these draws)"},
-		"one size": {func(c *finding.Choice) { c.Axes = nil }, rivals, ""},
+			"+0.008 ± 0.010: tied); against 5 in 65, 25 and 10 % (+0.100 ± 0.008)"},
+		"a better size": {func(c *finding.Choice) { otherBy(c, 0.02) }, rivals, "4 in against 2.5 in: ahead in 33 %, level in 39 %, behind in 28 % of the draws (cautious merit " +
+			"-0.020 ± 0.010: the other does better in the fresh draws)"},
+		"a size ahead": {func(c *finding.Choice) { otherBy(c, 0.004) }, rivals, "4 in against 2.5 in: ahead in 33 %, " +
+			"level in 39 %, behind in 28 % of the draws (cautious merit -0.004 ± 0.010: the other does better in the " +
+			"fresh draws, not told apart)"},
+		"overtaken": {func(c *finding.Choice) { otherBy(c, 0.004) }, words.Overtaken,
+			"the draws that chose put 4 in first, the fresh ones 2.5 in, not told apart"},
+		"overtaken for sure": {func(c *finding.Choice) { otherBy(c, 0.02) }, words.Overtaken,
+			"the draws that chose put 4 in first, the fresh ones 2.5 in"},
+		"first in both":       {nil, words.Overtaken, ""},
+		"level as it is told": {func(c *finding.Choice) { otherBy(c, 0.0004) }, words.Overtaken, ""},
+		"one size":            {func(c *finding.Choice) { c.Axes = nil }, rivals, ""},
 		"moves": {nil, words.Sensitivities, "the widest spans of merit from -1 to +1 sigma, or of another assumption, " +
 			"first: pack resistance +1 sigma: merit -0.044; frame mass +1 sigma: it fails, " +
 			"nominal best then 2.5 in; thrust coefficient -1 sigma: merit -0.012"},

@@ -226,9 +226,9 @@ func contestText(k finding.Contest) string {
 }
 
 // contested says by how much a cautious merit is above another, and whether that tells them
-// apart: "+0.044 ± 0.004 against the other".
+// apart: "+0.044 ± 0.008 against the other".
 func contested(more, standard float64) string {
-	s := Signed(more) + " ± " + Merits(standard) + " against the other"
+	s := differs(more, standard) + " against the other"
 	if math.Abs(more) <= decide.Apart*standard {
 		s += ": tied"
 	}

@@ -5,6 +5,8 @@ import (
 	"math"
 	"strings"
 
+	"rotorsieve/model"
+	"rotorsieve/model/unit"
 	"rotorsieve/report/finding"
 	"rotorsieve/report/texts"
 	"rotorsieve/sweep"
@@ -59,7 +61,7 @@ func Lead(merit sweep.Merit, l finding.Lead) string {
 	case l.Best.Score == 0:
 		return "every feasible design has a merit of 0: its ranges tell none apart"
 	case l.Draws != nil:
-		return "against the next best diameter, " + Rival(l.Draws)
+		return "against the strongest other diameter, " + Rival(l.Draws)
 	}
 	return fmt.Sprintf("%s leads %s, the next best diameter (%s), by %s in nominal merit: no verdict, which --draws "+
 		"gives",
@@ -136,11 +138,24 @@ func Unused(u *finding.Unused) string {
 	return words
 }
 
-// changesText lists changes of metrics, in per cent to n decimals: "range +5 %, speed ±0 %".
+// changesText lists changes of metrics, in per cent to n decimals: "range +5 %, speed ±0 %", of times that
+// are better for being short "thrust response, up 8 % faster".
 func changesText(all []finding.Change, n int) string {
 	return strings.Join(Each(all, func(c finding.Change) string {
-		return texts.Lower(c.Metric.Title) + " " + percentText(c.Percent(), n)
+		return texts.Lower(c.Metric.Title) + " " + changeText(c.Metric, c.Percent(), n)
 	}), ", ")
+}
+
+// changeText is how a metric changes: "+5 %", "8 % faster".
+func changeText(m *model.Metric, p float64, n int) string {
+	text := percentText(p, n)
+	if m.Kind != unit.Time || m.Better != model.Lower || strings.HasPrefix(text, "±") {
+		return text
+	}
+	if p < 0 {
+		return text[1:] + " faster"
+	}
+	return text[1:] + " slower"
 }
 
 // percentText is a difference in per cent to n decimals: "+5 %".

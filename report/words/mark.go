@@ -35,7 +35,8 @@ func markWords(m model.Mark) (head, rest string) {
 				": none that was measured is near it in diameter, pitch ratio and blades"
 		}
 		return "propeller is hardly corrected",
-			fmt.Sprintf(": measurements tell a share of %.2g of it, below %g", m.Value, model.LeastShare)
+			fmt.Sprintf(": %.2g %% of the correction of measured ones carries over to it, below %g %%", 100*m.Value,
+				100*model.LeastShare)
 	case model.OfMass:
 		return "all-up weight of " + weight(m.Value, m.Value), validated
 	case model.OfAir, model.OfPack:

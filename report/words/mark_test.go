@@ -43,7 +43,7 @@ func TestMarkTexts(t *testing.T) {
 		{"Correction by measured propellers", model.OfCorrection, 0, 0, 0,
 			"propeller is not corrected", ": none that was measured is near it in diameter, pitch ratio and blades"},
 		{"Correction by measured propellers", model.OfCorrection, 0, 0.324, 0,
-			"propeller is hardly corrected", ": measurements tell a share of 0.32 of it, below 0.4"},
+			"propeller is hardly corrected", ": 32 % of the correction of measured ones carries over to it, below 40 %"},
 		{"All-up weight", model.OfMass, 0, 3.4961, 0,
 			"all-up weight of 3.496 kg", " is outside the validated 0.1 to 3 kg"},
 		{"Air and pack temperature", model.OfAir, 0, 255.65, 0,

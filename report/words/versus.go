@@ -134,8 +134,8 @@ func PairTold(v *finding.Versus) string {
 	p := v.Pair
 	a, b := &p.Of[0], &p.Of[1]
 	text := fmt.Sprintf("A is better than B in %s of %d draws of what the model may err by, which both share "+
-		"(seed %d; merit %s ± %s of A less that of B); all requirements are kept in %s against %s",
-		Probability(p.First.Better), p.Draws, p.Seed, Signed(p.First.Difference), Merits(p.First.Standard),
+		"(seed %d; merit %s of A less that of B); all requirements are kept in %s against %s",
+		Probability(p.First.Better), p.Draws, p.Seed, differs(p.First.Difference, p.First.Standard),
 		Probability(a.Feasible),
 		Probability(b.Feasible))
 	if a.Cautious == 0 && b.Cautious == 0 { // which tells nothing of the two
