@@ -293,23 +293,6 @@ func (c *Craft) weigh() float64 {
 	return weight
 }
 
-// hoverKnown is Operate where hover is known.
-func (c *Craft) hoverKnown(h *flight.Point) {
-	c.weigh()
-	c.Hover = *h
-}
-
-// operateAs is Operate where hover is known of a craft of the same mass and propellers.
-func (c *Craft) operateAs(of *flight.Point) bool {
-	t := c.Powertrain
-	if !t.Full.OK {
-		return false
-	}
-	c.weigh()
-	t.Drive.HoverAs(&c.Hover, of, t.Full.Controller)
-	return c.Hover.OK
-}
-
 // Advance computes what a stage adds; all earlier stages must have been computed
 // and both operating points exist.
 func (c *Craft) Advance(s Stage) {

@@ -93,6 +93,23 @@ func (s *Span) Operate() (all, none bool) {
 	return c[0].Hover.OK && c[larger|heavier].Hover.OK && c[heavier].Hover.Duty < 1-margin, false
 }
 
+// hoverKnown is Operate where hover is known.
+func (c *Craft) hoverKnown(h *flight.Point) {
+	c.weigh()
+	c.Hover = *h
+}
+
+// operateAs is Operate where hover is known of a craft of the same mass and propellers.
+func (c *Craft) operateAs(of *flight.Point) bool {
+	t := c.Powertrain
+	if !t.Full.OK {
+		return false
+	}
+	c.weigh()
+	t.Drive.HoverAs(&c.Hover, of, t.Full.Controller)
+	return c.Hover.OK
+}
+
 // Endure integrates hover over the discharge of the packs; once is enough.
 func (s *Span) Endure() {
 	for k := 0; k < len(s.crafts) && !s.endured; k++ {

@@ -144,8 +144,10 @@ func (r *runs) mark(place int, w *worker) {
 }
 
 func (r *runs) newEnd(payloads int) end {
-	return end{endings: make([]ending, payloads), hovers: make([]flight.Point, payloads), masses: make([]float64, payloads),
-		flown: make([]flown, payloads), low: make([]int, payloads), high: make([]int, payloads)}
+	return end{
+		endings: make([]ending, payloads), hovers: make([]flight.Point, payloads), masses: make([]float64, payloads),
+		flown: make([]flown, payloads), low: make([]int, payloads), high: make([]int, payloads),
+	}
 }
 
 // alike says whether the designs of two lines ended alike: otherwise those between cannot be judged

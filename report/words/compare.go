@@ -202,8 +202,8 @@ func winnersText(v *finding.Verdict) string {
 func contestText(k finding.Contest) string {
 	a, b := k.A.Chosen.Recommended, k.B.Chosen.Recommended
 	if k.Alike {
-		return fmt.Sprintf("over draws %s and %s recommend the same build, %s: a cautious merit of %s, all requirements kept "+
-			"in %s", k.A.Run, k.B.Run, RecordedBuild(a), Merits(a.Cautious), Probability(a.Feasible))
+		return fmt.Sprintf("over draws %s and %s recommend the same build, %s: a cautious merit of %s, all "+
+			"requirements kept in %s", k.A.Run, k.B.Run, RecordedBuild(a), Merits(a.Cautious), Probability(a.Feasible))
 	}
 	s := fmt.Sprintf("over draws the build that %s recommends, %s, has a higher cautious merit than that of %s, %s: "+
 		"%s against %s", k.A.Run, RecordedBuild(a), k.B.Run, RecordedBuild(b), Merits(a.Cautious), Merits(b.Cautious))
