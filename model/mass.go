@@ -52,8 +52,8 @@ var MassParts = []*MassPart{
 		formula: func(c *Craft) (Formula, string) {
 			if p := c.Powertrain.Parts.Board; p != nil && p.Mass.Known {
 				if p.Joined {
-					return words(fmt.Sprintf("%.1f of %.1f g as stated; the rest is the flight controller, which avionics "+
-						"count", 1e3*c.Masses().Controller, 1e3*p.Mass.Value)), owner
+					return words(fmt.Sprintf("%.1f of %.1f g as stated, the rest is the flight controller that "+
+						"avionics count", 1e3*c.Masses().Controller, 1e3*p.Mass.Value)), owner
 				}
 				return asStated()
 			}

@@ -185,8 +185,8 @@ func Cost(all []Purchase) (sum float64) {
 	return sum
 }
 
-// Overload is what full throttle at rest asks of the pack of the recommended build over the rating that its list states,
-// by the nominal model and in nine of ten draws; not ok where none is stated or it is never more.
+// Overload is what full throttle at rest asks of the pack of the recommended build over the rating that is stated of
+// it, by the nominal model and in nine of ten draws; not ok where none is stated or it is never more.
 func (f *Class) Overload() (nominal, most float64, ok bool) {
 	if f.Choice == nil || f.Planned == nil {
 		return 0, 0, false

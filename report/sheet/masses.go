@@ -82,10 +82,15 @@ func (b *review) masses() {
 	parts := words.Masses(best[0].Craft)
 	for n, part := range parts {
 		p.Put(1, part.Title, xlsx.Ruled(xlsx.Plain))
+		var from []string // which boards of several kinds differ in
 		for i, f := range best {
-			p.Put(2+i, finding.Gram.FromSI(words.Masses(f.Craft)[n].Mass), xlsx.Ruled(xlsx.Look{Number: "0.0"}))
+			own := words.Masses(f.Craft)[n]
+			p.Put(2+i, finding.Gram.FromSI(own.Mass), xlsx.Ruled(xlsx.Look{Number: "0.0"}))
+			if !slices.Contains(from, own.Formula) {
+				from = append(from, own.Formula)
+			}
 		}
-		p.Put(last, part.Formula, xlsx.Ruled(xlsx.Look{Wrap: true, Indent: 1, Colour: xlsx.Quiet}))
+		p.Put(last, strings.Join(from, "; or "), xlsx.Ruled(xlsx.Look{Wrap: true, Indent: 1, Colour: xlsx.Quiet}))
 		p.Next()
 	}
 	end := p.Row - 1
