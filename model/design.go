@@ -74,7 +74,7 @@ type Assumptions struct {
 	FrameBuild      frame.Build
 	Board           motor.Board // that carries the speed controllers
 	CrashLoad       float64     // at the tip of an arm, over the weight; of a frame built by beam
-	ArmDetuning     float64     // least ratio between the arms' first bending and the rotors' speed in hover; of the same
+	ArmDetuning     float64     // least ratio between the arms' first bending and rotor speed in hover; of the same
 	HardShare       float64     // share of a flight flown hard, 0..1
 	ThrustReserve   float64     // least thrust to weight at the ceiling and late in the discharge
 	TiltLimit       float64     // most tilt in level flight, rad; pi/2 sets no limit

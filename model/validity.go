@@ -23,8 +23,8 @@ var validStator = Bound{motor.MinDiameter, motor.MaxDiameter}
 var (
 	validDiameter = &Validity{What: "Propeller diameter", Range: rangeText(ValidDiameter, unit.Length.Unit("in"))}
 	validMeasured = &Validity{What: "Correction by measured propellers",
-		Range: fmt.Sprintf("where measured ones are near enough in diameter, pitch and blades for %g %% or more of their "+
-			"correction to carry over", 100*LeastShare)}
+		Range: fmt.Sprintf("where measured ones are near enough in diameter, pitch and blades for %g %% or more of "+
+			"their correction to carry over", 100*LeastShare)}
 	validMass        = &Validity{What: "All-up weight", Range: rangeText(ValidMass, unit.Mass.Unit("kg"))}
 	validTemperature = &Validity{What: "Air and pack temperature",
 		Range: rangeText(ValidTemperature, unit.Temperature.Unit("degC"))}

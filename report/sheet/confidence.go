@@ -53,7 +53,8 @@ func (b *review) confidence() {
 		"merit, which ranks: the mean of the 10th to the 50th percentile. Regret: what the best build of each draw "+
 		"has more, on average. Tied: a cautious merit at most two standard errors, of pairs of draws, "+
 		"below that of the recommended build; ± is two standard errors in all sentences. A build is bought with "+
-		"the pack that the draw allows. All builds are in "+finding.RobustName+", all swept values, as each diameter, in "+
+		"the pack that the draw allows. All builds are in "+finding.RobustName+", all swept values, as each "+
+		"diameter, in "+
 		finding.ConfidenceName+".", xlsx.Note)
 	p.Next()
 	if tied := words.TiedSizes(b.found); tied != "" {
@@ -123,8 +124,8 @@ func (b *review) confidence() {
 const pagedClasses = 3
 
 // confidenceBeneath is what of a class is not printed.
-const confidenceBeneath = "the swept values, what the builds reach, requirements, the price of being sure, what moves " +
-	"the recommended build, bounds, weights and what to measure of "
+const confidenceBeneath = "the swept values, what the builds reach, requirements, the price of being sure, what " +
+	"moves the recommended build, bounds, weights and what to measure of "
 
 // confidencePage writes the tables of a class.
 type confidencePage struct {
