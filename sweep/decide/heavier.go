@@ -20,7 +20,7 @@ func (c *Class) sweptHeavier(ctx context.Context, s *sweep.Study, r *sweep.Resul
 	}
 	l := &c.Loosened[at]
 	own := r.Classes[class].Class
-	var weigh []sweep.Ranked // whose mass is not known
+	var near, weigh []sweep.Ranked // whose mass is not known, the former about the limit
 	found := sweep.Best{Ranked: sweep.Ranked{Index: l.Index, Score: l.Merit}, Any: l.Any}
 	better := func(b sweep.Ranked) bool { return !found.Any || b.Score > found.Score }
 	for i := range r.Classes {
@@ -29,11 +29,13 @@ func (c *Class) sweptHeavier(ctx context.Context, s *sweep.Study, r *sweep.Resul
 			continue
 		}
 		l.Swept = l.Swept || k.Class.Limit >= l.Bound*(1-roundedMass)
-		for _, b := range binned(&k.Size, l.Bound) {
+		whole, across := binned(&k.Size, l.Bound)
+		for _, b := range whole {
 			if better(b) {
 				found = sweep.Best{Ranked: b, Any: true}
 			}
 		}
+		near = append(near, across...)
 		weigh = append(weigh, k.Ranking...)
 		for _, all := range [][]sweep.Best{k.Leaders, k.ByCells, k.Payloads} {
 			for _, b := range all {
@@ -43,26 +45,19 @@ func (c *Class) sweptHeavier(ctx context.Context, s *sweep.Study, r *sweep.Resul
 			}
 		}
 	}
-	weigh = slices.DeleteFunc(weigh, func(b sweep.Ranked) bool { return !better(b) })
-	slices.SortFunc(weigh, func(a, b sweep.Ranked) int {
-		return cmp.Or(cmp.Compare(b.Score, a.Score), cmp.Compare(a.Index, b.Index))
-	})
 	e := sweep.NewEvaluator(s)
-	weigh = slices.Compact(weigh)
-	for _, b := range weigh[:min(mostWeighed, len(weigh))] {
-		if err := ctx.Err(); err != nil {
-			return err
-		}
-		in, err := e.Crafts(b.Index, own)
+	for _, of := range [...][]sweep.Ranked{near, weigh} {
+		of = slices.DeleteFunc(of, func(b sweep.Ranked) bool { return !better(b) })
+		slices.SortFunc(of, func(a, b sweep.Ranked) int {
+			return cmp.Or(cmp.Compare(b.Score, a.Score), cmp.Compare(a.Index, b.Index))
+		})
+		of = slices.Compact(of)
+		best, err := lightEnough(ctx, e, of[:min(mostWeighed, len(of))], own, l.Bound)
 		if err != nil {
-			if errors.Is(err, model.ErrNoOperatingPoint) {
-				continue
-			}
 			return err
 		}
-		if in[0].Mass <= l.Bound {
-			found = sweep.Best{Ranked: b, Any: true}
-			break
+		if best.Any {
+			found = best
 		}
 	}
 	if found.Any && (!l.Any || found.Score > l.Merit) {
@@ -75,25 +70,50 @@ func (c *Class) sweptHeavier(ctx context.Context, s *sweep.Study, r *sweep.Resul
 	return nil
 }
 
+// lightEnough is the first of some designs that weighs no more than a limit.
+func lightEnough(ctx context.Context, e *sweep.Evaluator, of []sweep.Ranked, in sweep.Class,
+	most float64) (sweep.Best, error) {
+	for _, b := range of {
+		if err := ctx.Err(); err != nil {
+			return sweep.Best{}, err
+		}
+		crafts, err := e.Crafts(b.Index, in)
+		switch {
+		case errors.Is(err, model.ErrNoOperatingPoint):
+		case err != nil:
+			return sweep.Best{}, err
+		case crafts[0].Mass <= most:
+			return sweep.Best{Ranked: b, Any: true}, nil
+		}
+	}
+	return sweep.Best{}, nil
+}
+
 // mostWeighed is of how many designs the mass is found, the best first: rankings may be long.
 const mostWeighed = 200
 
 // roundedMass is the share by which the end of a bin may miss a mass that it is meant to be.
 const roundedMass = 1e-9
 
-// binned are the best of the cells of a map whose bins end at a mass, or below.
-func binned(s *sweep.SizeMap, most float64) (out []sweep.Ranked) {
+// binned are the best of the cells of a map whose bins end at a mass, or below, and of those in
+// whose bins it lies.
+func binned(s *sweep.SizeMap, most float64) (within, across []sweep.Ranked) {
 	for b := range s.Bins {
-		if s.Width*float64(b+1) > most*(1+roundedMass) {
-			break
-		}
+		whole := s.Width*float64(b+1) <= most*(1+roundedMass)
 		for d := range s.Diameters {
-			if c := &s.Cells[d*s.Bins+b]; c.Any {
-				out = append(out, c.Ranked)
+			switch c := &s.Cells[d*s.Bins+b]; {
+			case !c.Any:
+			case whole:
+				within = append(within, c.Ranked)
+			default:
+				across = append(across, c.Ranked)
 			}
 		}
+		if !whole {
+			break
+		}
 	}
-	return out
+	return within, across
 }
 
 // differsByClass says whether a design may be feasible, or score, otherwise in a heavier class.
