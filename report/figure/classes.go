@@ -308,9 +308,9 @@ func classesTitle(merit sweep.Merit, found []finding.Class) string {
 	}
 	first, last := finding.Outermost(found)
 	a, b := shownOf(first), shownOf(last)
-	head, same := "Best designs from ", "best: "
+	head, same := "All best designs, ", "best: "
 	if finding.AnyChoice(found) {
-		head, same = "Recommended builds from ", "recommended: "
+		head, same = "All recommended builds, ", "recommended: "
 	}
 	span := words.Mass(first.Class.Limit) + words.Star(a.Marked()) + " to " + words.Mass(last.Class.Limit) +
 		words.Star(b.Marked())

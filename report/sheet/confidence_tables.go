@@ -40,9 +40,7 @@ func (t *confidencePage) against(what string, axes []decide.AxisValues) {
 	t.Gap()
 	t.Keep(8)
 	t.title("The best build of each value of " + what + " against the recommended one: shares of draws, and the " +
-		"difference " +
-		"in cautious merit, by which it is told apart. Behind by: what the recommended build has more in a draw, 0 " +
-		"where it has not, on average")
+		"difference in cautious merit. Behind by: the mean of what it lacks, 0 in draws in which it leads")
 	head()
 	for i := range axes {
 		a := &axes[i]

@@ -53,16 +53,20 @@ func (b *review) nominalLine(classes []finding.Class, rows []finding.Row) string
 	if chosen == 0 {
 		return ""
 	}
-	said := byNominal
+	said, tinted := byNominal, ", its row tinted here"
+	if len(classes) == 1 && len(absent) == 0 { // which may be beyond what is printed
+		f := &classes[0]
+		tinted = fmt.Sprintf(", its row tinted here, rank %d", f.Ranks()[f.Choice.Recommended().Index])
+	}
 	switch n := len(absent); {
 	case n == 0:
-		said += ", its row tinted here"
+		said += tinted
 	case len(classes) == 1 && len(rows) == len(classes[0].Ranking):
 		said += fmt.Sprintf("; it is not among the %d listed here", len(rows))
 	case n == chosen:
 		said += "; not listed here: that of " + strings.Join(some(absent), ", ")
 	default:
-		said += ", its row tinted here; not listed: that of " + strings.Join(some(absent), ", ")
+		said += tinted + "; not listed: that of " + strings.Join(some(absent), ", ")
 	}
 	return said + "."
 }

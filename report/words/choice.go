@@ -141,7 +141,7 @@ func Ties(c *finding.Choice) string {
 	if more := len(ties) - len(named); more > 0 {
 		named = append(named, fmt.Sprintf("%d more", more))
 	}
-	return "with " + strings.Join(named, "; ") + "; by size: " + TiedRange(c)
+	return "with " + strings.Join(named, "; ") + "; by the best of each size: " + TiedRange(c)
 }
 
 // TiedRange says of what diameters the best build is the recommended one or tied with it: "anything

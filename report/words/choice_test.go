@@ -132,10 +132,10 @@ func TestChoice(t *testing.T) {
 			c.Nominal = 0
 			clear(c.Builds[0].Fails)
 		}, words.FailsBoth, "in no draw"},
-		"tied": {nil, words.Ties, "with 4×2.4×3, 1404 4400KV, 2S; 2.5×2.25×3, 1404 4400KV, 4S; by size: anything " +
+		"tied": {nil, words.Ties, "with 4×2.4×3, 1404 4400KV, 2S; 2.5×2.25×3, 1404 4400KV, 4S; by the best of each size: anything " +
 			"from 2.5 to 4 in"},
 		"many": {func(c *finding.Choice) { c.Builds[3].Tied = true }, words.Ties, "with 4×2.4×3, 1404 4400KV, 2S; " +
-			"2.5×2.25×3, 1404 4400KV, 4S; 1 more; by size: anything from 2.5 to 4 in"},
+			"2.5×2.25×3, 1404 4400KV, 4S; 1 more; by the best of each size: anything from 2.5 to 4 in"},
 		"apart": {func(c *finding.Choice) {
 			a := c.Along(sweep.Diameter).Values
 			a[1].Build, a[2].Build, a[2].Any = len(c.Builds)-1, 0, true
