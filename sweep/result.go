@@ -89,6 +89,28 @@ type SizeMap struct {
 	Seen      []bool // some design of the cell was within the class
 }
 
+// Within gives the best of the cells whose bins end at a mass in kg or below it, from the lightest on, and of
+// those in whose bin it lies.
+func (s *SizeMap) Within(mass float64) (whole, across []Ranked) {
+	const rounded = 1e-9 // share by which the end of a bin may miss a mass that it is meant to be
+	for b := range s.Bins {
+		ends := s.Width*float64(b+1) <= mass*(1+rounded)
+		for d := range s.Diameters {
+			switch c := &s.Cells[d*s.Bins+b]; {
+			case !c.Any:
+			case ends:
+				whole = append(whole, c.Ranked)
+			default:
+				across = append(across, c.Ranked)
+			}
+		}
+		if !ends {
+			break
+		}
+	}
+	return whole, across
+}
+
 // Miss is the infeasible design that came nearest: past the most gates, then by
 // the least shortfall at the gate that it fails, then by index.
 type Miss struct {

@@ -1,6 +1,7 @@
 package finding
 
 import (
+	"cmp"
 	"slices"
 
 	"rotorsieve/sweep"
@@ -69,22 +70,12 @@ func (r *Run) weight(f *Class) (*Weight, error) {
 
 // lastStep finds what the last step of a class has bought.
 func (r *Run) lastStep(f *Class, w *Weight) error {
-	s := &f.Size
-	var less sweep.Cell
-	for b := range s.Bins {
-		if s.Width*float64(b+1) > (f.Class.Limit-w.Step)*(1+1e-9) {
-			break
-		}
-		for d := range s.Diameters {
-			if c := s.Cells[d*s.Bins+b]; c.Any && (!less.Any || c.Score > less.Score) {
-				less = c
-			}
-		}
-	}
-	if !less.Any {
+	lighter, _ := f.Size.Within(f.Class.Limit - w.Step)
+	if len(lighter) == 0 {
 		return nil
 	}
-	e, err := r.entry(f.ClassResult, less.Ranked)
+	less := slices.MaxFunc(lighter, func(a, b sweep.Ranked) int { return cmp.Compare(a.Score, b.Score) })
+	e, err := r.entry(f.ClassResult, less)
 	if err != nil {
 		return err
 	}

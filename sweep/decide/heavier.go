@@ -28,8 +28,8 @@ func (c *Class) sweptHeavier(ctx context.Context, s *sweep.Study, r *sweep.Resul
 		if k.Class.Limit <= own.Limit {
 			continue
 		}
-		l.Swept = l.Swept || k.Class.Limit >= l.Bound*(1-roundedMass)
-		whole, across := binned(&k.Size, l.Bound)
+		l.Swept = l.Swept || k.Class.Limit >= l.Bound*(1-1e-9)
+		whole, across := k.Size.Within(l.Bound)
 		for _, b := range whole {
 			if better(b) {
 				found = sweep.Best{Ranked: b, Any: true}
@@ -91,30 +91,6 @@ func lightEnough(ctx context.Context, e *sweep.Evaluator, of []sweep.Ranked, in 
 
 // mostWeighed is of how many designs the mass is found, the best first: rankings may be long.
 const mostWeighed = 200
-
-// roundedMass is the share by which the end of a bin may miss a mass that it is meant to be.
-const roundedMass = 1e-9
-
-// binned are the best of the cells of a map whose bins end at a mass, or below, and of those in
-// whose bins it lies.
-func binned(s *sweep.SizeMap, most float64) (within, across []sweep.Ranked) {
-	for b := range s.Bins {
-		whole := s.Width*float64(b+1) <= most*(1+roundedMass)
-		for d := range s.Diameters {
-			switch c := &s.Cells[d*s.Bins+b]; {
-			case !c.Any:
-			case whole:
-				within = append(within, c.Ranked)
-			default:
-				across = append(across, c.Ranked)
-			}
-		}
-		if !whole {
-			break
-		}
-	}
-	return within, across
-}
 
 // differsByClass says whether a design may be feasible, or score, otherwise in a heavier class.
 func differsByClass(s *sweep.Study) bool {

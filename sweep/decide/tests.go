@@ -163,10 +163,8 @@ func (r *runner) planned(ctx context.Context, e ensemble, b *build, margins [][]
 func (r *runner) rivals(ctx context.Context, e ensemble, builds []*build, all []Worth) (out []RivalTests,
 	err error) {
 	for _, w := range all {
-		if w.Build == 0 {
-			continue
-		}
-		if slices.ContainsFunc(out, func(c RivalTests) bool { return c.Build == w.Build }) {
+		if w.Build == 0 || w.Class == WithinNoise ||
+			slices.ContainsFunc(out, func(c RivalTests) bool { return c.Build == w.Build }) {
 			continue
 		}
 		c := RivalTests{Build: w.Build}
