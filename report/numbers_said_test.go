@@ -41,7 +41,7 @@ type leftBehind struct {
 	class map[string]answered
 	order []string                   // the classes
 	along map[string]map[string]told // confidence.csv of the diameters by class and value in inches
-	tied  map[string][]float64       // diameters in inches whose best build confidence.csv has within two standard errors
+	tied  map[string][]float64       // diameters in inches that confidence.csv has within two standard errors
 	more  map[string][]float64       // a tenth of the limit in g, and what the decision has it gain
 }
 
@@ -67,7 +67,8 @@ func sentences() []sentence {
 	list := regexp.MustCompile(`, `)
 	return []sentence{
 		{regexp.MustCompile(`costs ` + written + ` % of nominal merit; tied with ` + written +
-			` builds?; by the best of each size (?:` + written + ` to )?` + written + ` in`), func(l *leftBehind, class string, m []string) []float64 {
+			` builds?; by the best of each size (?:` + written + ` to )?` + written + ` in`), func(l *leftBehind,
+			class string, m []string) []float64 {
 			k := l.class[class]
 			lo, hi := slices.Min(l.tied[class]), slices.Max(l.tied[class])
 			return []float64{100 * (1 - planned(k)/k.Best.Merit), float64(len(k.Decision.Tied)), lo, hi}
@@ -98,8 +99,8 @@ func sentences() []sentence {
 			change := func(metric string) float64 { return 100 * (p50(b, metric)/p50(a, metric) - 1) }
 			return []float64{grams(class) - grams(before), grams(before), change("hover-time"), change("thrust-to-weight")}
 		}},
-		{regexp.MustCompile(written + ` g more would gain at least merit \+` + written), func(l *leftBehind, class string,
-			_ []string) []float64 {
+		{regexp.MustCompile(written + ` g more would gain at least merit \+` + written), func(l *leftBehind,
+			class string, _ []string) []float64 {
 			return l.more[class]
 		}},
 		{regexp.MustCompile(`the nominal best of each\): hover time ([\d., -]+) min; ` +

@@ -251,7 +251,8 @@ func TestMeritOfOneMetricTwice(t *testing.T) {
 	}
 	m := metric(t, "cruise-time")
 	v := m.Of(c)
-	s.Merit = Merit{{Metric: m, Weight: 0.3, Worst: 0.9 * v, Best: 1.3 * v}, {Metric: m, Weight: 1, Worst: 0.3 * v, Best: 0.9 * v}}
+	s.Merit = Merit{{Metric: m, Weight: 0.3, Worst: 0.9 * v, Best: 1.3 * v},
+		{Metric: m, Weight: 1, Worst: 0.3 * v, Best: 0.9 * v}}
 	want := brute(t, s)
 	got, _ := byOne(t, s, 0, nil)
 	equalResults(t, "two scales", got, want)

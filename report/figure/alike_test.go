@@ -369,7 +369,8 @@ func TestCalloutMach(t *testing.T) {
 		// What the draws recommend has other numbers in them.
 		can := words.Reaches(r.Study.Merit, m.Craft[m.Best])
 		for head, want := range map[string]string{"recommended: ": "; nominal " + can, "": "; " + can} {
-			if got := strings.Join(mapCallout(m, m.Design(), m.Craft[m.Best], head), "; "); !strings.Contains(got, want) {
+			got := strings.Join(mapCallout(m, m.Design(), m.Craft[m.Best], head), "; ")
+			if !strings.Contains(got, want) {
 				t.Errorf("the card says %q, want %q", got, want)
 			}
 		}

@@ -50,7 +50,8 @@ func TestClassesStars(t *testing.T) {
 				}
 				continue
 			case !strings.Contains(p.Title, "merit"):
-				metric := found[i].Choice.Ranking()[slices.IndexFunc(found[i].Choice.Ranking(), func(m *model.Metric) bool {
+				ranking := found[i].Choice.Ranking()
+				metric := ranking[slices.IndexFunc(ranking, func(m *model.Metric) bool {
 					return strings.HasPrefix(p.Title, texts.Lower(m.Title))
 				})]
 				want = drawnOf(found[i].Choice, metric)

@@ -258,7 +258,8 @@ func TestHiddenErrors(t *testing.T) {
 			}
 		}
 		if lines > 0 != drawn || strings.Contains(f.Note, "; bars about it: ") != drawn ||
-			strings.Contains(f.Note, "below the recommended build (0.002 or less, too short to be drawn). A band") == drawn {
+			strings.Contains(f.Note, "below the recommended build (0.002 or less, too short to be drawn). A "+
+				"band") == drawn {
 			t.Errorf("standard error %g: %d bars; note: %s", standard, lines, f.Note)
 		}
 	}

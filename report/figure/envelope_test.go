@@ -84,7 +84,8 @@ func TestEnvelopeFigure(t *testing.T) {
 	}
 	for _, p := range f.Panels { // what is held against each other has one scale
 		if p.X.Min != power.X.Min || p.X.Max != power.X.Max {
-			t.Errorf("%s from %g to %g m/s, power from %g to %g m/s", p.Title, p.X.Min, p.X.Max, power.X.Min, power.X.Max)
+			t.Errorf("%s from %g to %g m/s, power from %g to %g m/s", p.Title, p.X.Min, p.X.Max, power.X.Min,
+				power.X.Max)
 		}
 	}
 	// Of several designs no mark has its number: the legend has that of top speed, the note the others'.

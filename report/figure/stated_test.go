@@ -64,8 +64,8 @@ var (
 	limits  = regexp.MustCompile(`\bat (` + limitOf + `(?:, ` + limitOf + `)*(?: and ` + limitOf + `)?)`)
 	aNumber = regexp.MustCompile(numeral)
 	listed  = regexp.MustCompile(`, | and `)
-	weights = regexp.MustCompile(`(?:At |[Cc]arrying |in place of |payload |from |From |to |at |within |of |, |and |^)` +
-		`(\d[\d.]*) (k?g)\b`)
+	weights = regexp.MustCompile(`(?:At |[Cc]arrying |in place of |payload |from |From |to |at |within |of |` +
+		`, |and |^)(\d[\d.]*) (k?g)\b`)
 )
 
 // fixed are numbers that a text has whatever was found.
@@ -285,7 +285,8 @@ func sayings() []saying {
 		{"^confidence$", numeral + ` blades`, design(func(d model.Design) float64 {
 			return float64(d.Blades)
 		}), nil, false},
-		{"^classes$", `is (?:best|recommended): ` + numeral + ` in`, func(_ *spoken, k *finding.Class, _ []string) []float64 {
+		{"^classes$", `is (?:best|recommended): ` + numeral + ` in`, func(_ *spoken, k *finding.Class,
+			_ []string) []float64 {
 			return []float64{finding.Inch.FromSI(shownOf(k).Design.Diameter)}
 		}, nil, false},
 		{"^tornado$", numeral + ` of ` + numeral + ` (are drawn|errors)`, nil, func(s *spoken, m []string) []float64 {

@@ -101,15 +101,16 @@ func TestBriefFits(t *testing.T) {
 func TestLegend(t *testing.T) {
 	t.Parallel()
 	r := trial.DecidedRun(t)
-	const ranges, star = "ranges: 10th to 90th percentile of 1,024 draws", "* outside the model's validity, to be trusted less"
+	const ranges = "ranges: 10th to 90th percentile of 1,024 draws"
+	const star = "* outside the model's validity, to be trusted less"
 	for _, c := range []struct {
 		level  detail
 		width  int
 		marked bool
 		want   string
 	}{
-		{gains, 100, true, ranges + "; " + star + "\n\n"}, {gains, 80, true, ranges + "; P(feas): share that keeps all\n" +
-			star + "\n"},
+		{gains, 100, true, ranges + "; " + star + "\n\n"},
+		{gains, 80, true, ranges + "; P(feas): share that keeps all\n" + star + "\n"},
 		{gains, 100, false, ranges + "; P(feas): share that keeps all\n"}, {answers, 60, false, ranges + "\n"},
 		{bases, 100, true, star + "\n\n"}, {ranked, 80, false, "\n"},
 	} {

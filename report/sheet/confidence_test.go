@@ -154,7 +154,8 @@ func TestConfidenceSheet(t *testing.T) {
 		if len(c.Axes) > 1 {
 			axes = append(axes, under(t, rows, "The best build of each value of the other axes")...)
 		}
-		axes = slices.DeleteFunc(axes, func(cells []string) bool { return cells[0] == rankHead }) // at the head of a page
+		// Heads are repeated at the head of a page.
+		axes = slices.DeleteFunc(axes, func(cells []string) bool { return cells[0] == rankHead })
 		for k := range c.Axes {
 			a := &c.Axes[k]
 			if len(axes) == 0 || !strings.HasPrefix(axes[0][0], c.Def(a).Title) {

@@ -90,7 +90,8 @@ func TestPlannedFills(t *testing.T) {
 		if len(plans) < 2 {
 			t.Fatalf("%d plans are too few", len(plans))
 		}
-		b.planned(planSheet{name: partsSheet, title: "t", note: "n", widths: []float64{60, 60}, heads: []string{"a", "b"},
+		b.planned(planSheet{name: partsSheet, title: "t", note: "n", widths: []float64{60, 60},
+			heads: []string{"a", "b"},
 			block: func(p *xlsx.Page, of *finding.Plan) {
 				lines := c.other
 				if of.Craft == plans[0].Craft {

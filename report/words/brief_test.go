@@ -29,8 +29,8 @@ func TestBuys(t *testing.T) {
 		if !f.Weight.Widest {
 			others++
 			short, more := words.Buys(r, f, true), words.More(f)
-			if short != "" || more != "24.9 g more would gain at least merit +0.017" || !strings.HasPrefix(said, more+" (hover") ||
-				!strings.HasSuffix(said, "), by the nominal best") {
+			if short != "" || more != "24.9 g more would gain at least merit +0.017" ||
+				!strings.HasPrefix(said, more+" (hover") || !strings.HasSuffix(said, "), by the nominal best") {
 				t.Errorf("%s: %q, in short %q and %q", f.Class.Label, said, short, more)
 			}
 			continue
@@ -89,7 +89,8 @@ func TestBuysInVain(t *testing.T) {
 	if said := words.MoreOfAll([]finding.Class{f}); said != "10 % more: no gain found at 600 g" {
 		t.Errorf("%q", said)
 	}
-	if said := words.MoreOfAll([]finding.Class{found[1], f}); !strings.HasSuffix(said, " at 249 g; none found at 600 g") {
+	said := words.MoreOfAll([]finding.Class{found[1], f})
+	if !strings.HasSuffix(said, " at 249 g; none found at 600 g") {
 		t.Errorf("%q", said)
 	}
 }

@@ -132,8 +132,8 @@ func TestChoice(t *testing.T) {
 			c.Nominal = 0
 			clear(c.Builds[0].Fails)
 		}, words.FailsBoth, "in no draw"},
-		"tied": {nil, words.Ties, "with 4×2.4×3, 1404 4400KV, 2S; 2.5×2.25×3, 1404 4400KV, 4S; by the best of each size: anything " +
-			"from 2.5 to 4 in"},
+		"tied": {nil, words.Ties, "with 4×2.4×3, 1404 4400KV, 2S; 2.5×2.25×3, 1404 4400KV, 4S; by the best of each " +
+			"size: anything from 2.5 to 4 in"},
 		"many": {func(c *finding.Choice) { c.Builds[3].Tied = true }, words.Ties, "with 4×2.4×3, 1404 4400KV, 2S; " +
 			"2.5×2.25×3, 1404 4400KV, 4S; 1 more; by the best of each size: anything from 2.5 to 4 in"},
 		"apart": {func(c *finding.Choice) {
@@ -170,8 +170,9 @@ func TestChoice(t *testing.T) {
 				Difference: -0.1, Standard: 0.004}
 		}, rivals, "4 in against 2.5 in: ahead in 33 %, level in 39 %, behind in 28 % of the draws (cautious merit " +
 			"+0.008 ± 0.010: tied); against 5 in 65, 25 and 10 % (+0.100 ± 0.008)"},
-		"a better size": {func(c *finding.Choice) { otherBy(c, 0.02) }, rivals, "4 in against 2.5 in: ahead in 33 %, level in 39 %, behind in 28 % of the draws (cautious merit " +
-			"-0.020 ± 0.010: the other does better in the fresh draws)"},
+		"a better size": {func(c *finding.Choice) { otherBy(c, 0.02) }, rivals, "4 in against 2.5 in: ahead in 33 %, " +
+			"level in 39 %, behind in 28 % of the draws (cautious merit -0.020 ± 0.010: the other does better in the " +
+			"fresh draws)"},
 		"a size ahead": {func(c *finding.Choice) { otherBy(c, 0.004) }, rivals, "4 in against 2.5 in: ahead in 33 %, " +
 			"level in 39 %, behind in 28 % of the draws (cautious merit -0.004 ± 0.010: the other does better in the " +
 			"fresh draws, not told apart)"},

@@ -215,8 +215,8 @@ func TestLead(t *testing.T) {
 		t.Fatal(err)
 	}
 	if got, want := words.Lead(r.Study.Merit, drawn[1].Lead()),
-		"against the strongest other diameter, 4 in against 2.5 in: ahead in 33 %, level in 39 %, behind in 28 % of the "+
-			"draws (cautious merit +0.008 ± 0.010: tied)"; got != want {
+		"against the strongest other diameter, 4 in against 2.5 in: ahead in 33 %, level in 39 %, behind in 28 % of "+
+			"the draws (cautious merit +0.008 ± 0.010: tied)"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 	f.ByDiameter = []*finding.Entry{f.Best()}

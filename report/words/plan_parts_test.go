@@ -23,8 +23,9 @@ func TestPartsAreWhole(t *testing.T) {
 		want string
 	}{
 		{[]finding.Purchase{motor}, ""},
-		{[]finding.Purchase{motor, {Title: "Hardware", Count: 1, Price: none}, {Title: "Payload", Count: 1, Price: none},
-			{Kind: "board", Title: "Board", Count: 1, Price: none}}, "without a price, not in the sum: hardware, board"},
+		{[]finding.Purchase{motor, {Title: "Hardware", Count: 1, Price: none},
+			{Title: "Payload", Count: 1, Price: none}, {Kind: "board", Title: "Board", Count: 1, Price: none}},
+			"without a price, not in the sum: hardware, board"},
 		{[]finding.Purchase{{Kind: "motor", Title: "Motor", Count: 4, Price: none}}, "no price is known"},
 	} {
 		if got := Cost(c.all); got != c.want {
@@ -78,7 +79,8 @@ func TestPartsOnPageOne(t *testing.T) {
 		t.Errorf("a pack that states nothing is told of: %q", said)
 	}
 	planned.Design.Pack = &part.Pack{Burst: part.Stated{Value: limit, Known: true}}
-	if said, want := PackBriefly(f), "pack at up to 120 % of its stated burst rating at full throttle (P90)"; said != want {
+	said, want := PackBriefly(f), "pack at up to 120 % of its stated burst rating at full throttle (P90)"
+	if said != want {
 		t.Errorf("%q, want %q", said, want)
 	}
 	if c.Loads.Pack.P90 = 0.9 * limit; PackBriefly(f) != "" {

@@ -41,15 +41,18 @@ func TestSweptHeavier(t *testing.T) {
 				whole = max(whole, merit)
 			}
 		}
-		c := Class{Loosened: []Loosened{{Gate: sweep.GateClass, Bound: bound, Merit: own.Score, Index: own.Index, Any: true}}}
+		c := Class{Loosened: []Loosened{{Gate: sweep.GateClass, Bound: bound, Merit: own.Score, Index: own.Index,
+			Any: true}}}
 		if err := c.sweptHeavier(t.Context(), s, r, 0); err != nil {
 			t.Fatal(err)
 		}
 		l := c.Loosened[0]
 		if !l.Swept || l.Merit < whole || l.Merit > all || l.Gain != l.Merit-own.Score || whole <= own.Score {
-			t.Errorf("%s: %+v, by brute force %g in whole bins, %g in all, and %g as asked", x.name, l, whole, all, own.Score)
+			t.Errorf("%s: %+v, by brute force %g in whole bins, %g in all, and %g as asked", x.name, l, whole, all,
+				own.Score)
 		}
-		if in, err := e.Crafts(l.Index, s.Classes[1]); err != nil || s.Merit.Of(in[0]) != l.Merit || in[0].Mass > bound {
+		in, err := e.Crafts(l.Index, s.Classes[1])
+		if err != nil || s.Merit.Of(in[0]) != l.Merit || in[0].Mass > bound {
 			t.Errorf("%s: design %d is another than told: %v", x.name, l.Index, err)
 		}
 		widest := Class{Loosened: []Loosened{{Gate: sweep.GateClass, Bound: 1.1 * s.Classes[1].Limit}}}

@@ -99,9 +99,10 @@ func addsUp(t *testing.T, s *sweep.Study, r *sweep.Result, d *Decision) {
 		}
 		// What is counted whatever else fails is no less than what fails there first, and no more than all that fail.
 		for g, v := range b.Fails {
-			if v < b.Causes[g]-1e-12 || v > 1-b.Feasible+1e-9 || g > sweep.GateOperating && !near(v, 1-b.Kept[g-2], 1e-9) {
-				t.Errorf("%s: build %d breaks gate %d in %g, first in %g, of %g that fail", s.Name, i, g, v, b.Causes[g],
-					1-b.Feasible)
+			if v < b.Causes[g]-1e-12 || v > 1-b.Feasible+1e-9 ||
+				g > sweep.GateOperating && !near(v, 1-b.Kept[g-2], 1e-9) {
+				t.Errorf("%s: build %d breaks gate %d in %g, first in %g, of %g that fail", s.Name, i, g, v,
+					b.Causes[g], 1-b.Feasible)
 			}
 			more = more || v > b.Causes[g]+1e-9
 		}
@@ -260,8 +261,8 @@ func TestAnchors(t *testing.T) {
 		}
 		a, b := first.Classes[0].Axes[0].Values, d.Classes[0].Axes[0].Values
 		for i := range a {
-			for _, v := range [][2]float64{{a[i].Ahead, b[i].Ahead}, {a[i].Level, b[i].Level}, {a[i].Behind, b[i].Behind},
-				{a[i].Better, b[i].Better}} {
+			for _, v := range [][2]float64{{a[i].Ahead, b[i].Ahead}, {a[i].Level, b[i].Level},
+				{a[i].Behind, b[i].Behind}, {a[i].Better, b[i].Better}} {
 				if math.Abs(v[0]-v[1]) >= 0.05 {
 					t.Errorf("anchors %v: %+v, want as %+v", anchors, b[i], a[i])
 					break
