@@ -67,7 +67,7 @@ func sentences() []sentence {
 	list := regexp.MustCompile(`, `)
 	return []sentence{
 		{regexp.MustCompile(`costs ` + written + ` % of nominal merit; tied with ` + written +
-			` builds?; by the best of each size (?:` + written + ` to )?` + written + ` in`), func(l *leftBehind,
+			` builds?; by size (?:` + written + ` to )?` + written + ` in`), func(l *leftBehind,
 			class string, m []string) []float64 {
 			k := l.class[class]
 			lo, hi := slices.Min(l.tied[class]), slices.Max(l.tied[class])

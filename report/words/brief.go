@@ -101,7 +101,7 @@ func ChoiceBriefly(c *finding.Choice) string {
 	if n == 0 {
 		return s + "; tied with none"
 	}
-	return s + fmt.Sprintf("; tied with %d %s; by the best of each size %s", n, texts.Plural(n, "build", "builds"),
+	return s + fmt.Sprintf("; tied with %d %s; by size %s", n, texts.Plural(n, "build", "builds"),
 		texts.JoinAnd(Each(c.TiedSizes(), Diameters)))
 }
 
