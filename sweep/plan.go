@@ -1,6 +1,7 @@
 package sweep
 
 import (
+	"math"
 	"slices"
 
 	"rotorsieve/model"
@@ -27,6 +28,7 @@ type plan struct {
 	byClass    bool            // the merit depends on the class
 	byLimit    []int           // the places of the classes by rising limit, see slots
 	nested     bool            // nothing depends on the class but whether a design is in it
+	binSlots   []int           // slot of the lightest mass of each bin of the size map
 	need       model.Stage     // that merit, maps and front read
 	slow       bool            // one of them reads a metric that is slow
 	sight      model.Sight     // what is to be foreseen for them
@@ -137,6 +139,9 @@ func newPlan(s *Study) (*plan, error) {
 	}
 	p.binWidth = p.widest / float64(s.SizeBins)
 	p.byLimit, p.nested = s.byLimit(), !s.readsClass()
+	for b := range s.SizeBins {
+		p.binSlots = append(p.binSlots, p.slotOf(p.leastOf(b)))
+	}
 	foretell := func(m *model.Metric) {
 		if !m.Known() && !slices.Contains(p.foretold, m) {
 			p.foretold = append(p.foretold, m)
@@ -193,6 +198,18 @@ func newPlan(s *Study) (*plan, error) {
 		p.others = append(p.others, q)
 	}
 	return p, nil
+}
+
+// leastOf is the least mass that is in a bin of the size map, kg.
+func (p *plan) leastOf(bin int) float64 {
+	mass := float64(bin) * p.binWidth
+	for mass > 0 && p.bin(mass) >= bin {
+		mass = math.Nextafter(mass, 0)
+	}
+	for p.bin(mass) < bin {
+		mass = math.Nextafter(mass, p.widest)
+	}
+	return mass
 }
 
 // planViews sorts the maps by score, and finds what a block must gather for

@@ -19,6 +19,7 @@ type runs struct {
 	below, above int                        // these
 	from, to     *end                       // their lines
 
+	nested   bool     // as plan.nested
 	spans    bool     // of a further scenario: the run is bounded in it, too
 	at       coord    // of the first design of the run
 	count    int      // of capacities
@@ -26,7 +27,7 @@ type runs struct {
 	fit      int      // payloads that some class can lift
 	kept     uint64   // bits of the requirements that the run is known to keep with any payload
 	slots    []uint64 // by payload: those that its designs are kept in
-	verdicts []int    // [payload*classes + slot], in these: the gate, with the scenario, or feasible
+	verdicts []int    // [payload*classes + slot], in these, or the first where nested: the gate, with the scenario, or feasible
 	foreseen bool
 	known    bool      // lowest
 	lowest   []bar     // [slot*views + view]: below the incumbents of maps that are the same for all payloads
@@ -36,6 +37,7 @@ type runs struct {
 	asked    int
 	gates    []uint8 // by payload, of one slot; 0 for none
 	passed   uint64  // designs, in all
+	crossed  uint64  // of these, in runs that go from class to class
 }
 
 // runTerm is a term of the merit, with the weight of those from it on.
@@ -56,7 +58,7 @@ var leastRun = 2 // a variable for tests alone
 
 func (p *plan) newRuns() runs {
 	s := p.study
-	r := runs{lowest: make([]bar, len(s.Classes)*len(p.views))}
+	r := runs{nested: p.nested, lowest: make([]bar, len(s.Classes)*len(p.views))}
 	for i := range r.luck {
 		for j := range r.luck[i] {
 			r.luck[i][j] = luck{1, 1, 0}

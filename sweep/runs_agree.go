@@ -8,15 +8,18 @@ func (w *worker) agreeAt(at int, payload float64) (some, ok bool) {
 	verdicts := r.verdicts[at*len(s.Classes):][:len(s.Classes)]
 	r.payload = at
 	lightest, heaviest := w.load(payload)
-	slot := w.slotOf(lightest)
-	in := w.from(slot) // slots in which the designs still stand
-	switch r.slots[at] = in; {
-	case w.slotOf(heaviest) != slot:
-		return true, false
-	case in == 0:
+	slot, last := w.slotOf(lightest), w.slotOf(heaviest)
+	in := w.from(slot) // slots in which the designs still stand; where classes are nested that of the lightest
+	r.slots[at] = in
+	if last != slot {
+		if !w.nested || last == len(w.byLimit) {
+			return true, false
+		}
+		r.slots[at] = stretch(slot, last)
+	} else if in == 0 {
 		return false, true
 	}
-	w.ready(in)
+	w.ready(r.slots[at])
 	r.span.Hovers(&r.from.hovers[at], &r.to.hovers[at])
 	if in, ok = w.end(verdicts, in, at); !ok || in == 0 {
 		return true, ok
@@ -68,6 +71,9 @@ func (w *worker) runCounts(slot, payload, low, high int, lightest float64) bool 
 	}
 	return true
 }
+
+// stretch are the slots from one to another.
+func stretch(from, to int) uint64 { return ^uint64(0) >> (63 - (to - from)) << from }
 
 func setVerdicts(verdicts []int, in uint64, verdict int) {
 	for ; in != 0; in &= in - 1 {

@@ -2,13 +2,13 @@ package sweep
 
 import (
 	"math"
-	"math/bits"
 
 	"rotorsieve/model"
 )
 
 // runMatters says whether a feasible design of the run could change what is kept of a slot's class,
-// at a payload and in the bins of weight from low to high.
+// at a payload and in the bins of weight from low to high. Where classes are nested it says the same of all
+// heavier ones: what betters nothing of a class betters nothing of these.
 func (w *worker) runMatters(class, payload, low, high int, lightest float64) bool {
 	r := &w.runs
 	k := &w.incumbents.classes[class]
@@ -16,7 +16,12 @@ func (w *worker) runMatters(class, payload, low, high int, lightest float64) boo
 	least := min(k.payloads[payload].score(), w.ranked(class),
 		k.byCells[d*len(w.study.Grid.axes[axCells].Values)+r.at[axCells]].score())
 	for b := low; b <= high; b++ {
-		least = min(least, k.size[d*w.study.SizeBins+b].score())
+		// Of a class that is too light for the bin nothing is known there.
+		in := k
+		if w.nested && w.binSlots[b] > class {
+			in = &w.incumbents.classes[w.binSlots[b]]
+		}
+		least = min(least, in.size[d*w.study.SizeBins+b].score())
 	}
 	if math.IsInf(least, -1) {
 		return true
@@ -188,141 +193,4 @@ func (w *worker) runListable(slot, payload int, lightest float64) bool {
 func (w *worker) runScores(slot, level, payload int) bool {
 	least := w.wants(level, payload)
 	return math.IsInf(least, -1) || w.runReaches(slot, flat(least))
-}
-
-// take counts all designs of the run, which have been found to agree.
-func (w *worker) take(count int) {
-	r, s := &w.runs, w.study
-	line := len(s.Grid.axes[axPayload].Values)
-	index := s.Grid.index(&r.at)
-	var used uint64
-	for l := range min(r.fit+1, line) { // the first that is too heavy for all as well
-		carried := s.Grid.axes[axPayload].Values[l]
-		if mass := r.lo.AUWOf(s.Model, w.packAt(&r.at), carried); mass <= w.near {
-			w.heavy(index+uint64(l), mass, w.slotOf(mass))
-		}
-		used |= r.slots[l]
-	}
-	for ; used != 0; used &= used - 1 {
-		i := bits.TrailingZeros64(used)
-		x := w.found[i]
-		marks := false
-		for l := range r.fit {
-			r.gates[l] = 0
-			if r.slots[l]>>i&1 == 0 {
-				continue
-			}
-			verdict := r.verdicts[l*len(s.Classes)+i]
-			gate := verdict % perScenario
-			if verdict == feasible {
-				x.feasible += uint64(count)
-				w.eachBin(l, count, func(bin int) { x.seen[bin] = true })
-				continue
-			}
-			if gate == GateOperating {
-				x.nearer(Miss{Index: index + uint64(l), Gate: GateOperating, Any: true})
-			}
-			r.gates[l], marks = uint8(gate), true
-			w.eachBin(l, count, func(bin int) {
-				x.seen[bin] = true
-				x.size[bin] = max(x.size[bin], uint8(gate))
-			})
-			x.rejected[gate] += uint64(count)
-			x.fell(verdict/perScenario, gate, uint64(count))
-		}
-		if marks {
-			x.mark(&r.at, count, r.gates[:r.fit])
-		}
-	}
-	for l := range r.fit {
-		for in := r.slots[l]; in != 0; in &= in - 1 {
-			if r.verdicts[l*len(s.Classes)+bits.TrailingZeros64(in)] == feasible {
-				w.feasible += uint64(count)
-				break
-			}
-		}
-	}
-	r.passed += uint64(count * line)
-	w.auditRun(index, count)
-}
-
-// nearer takes in a miss.
-func (x *gatherer) nearer(m Miss) {
-	if m.Gate >= x.miss.Gate || !x.miss.Any {
-		x.miss.add(m)
-	}
-}
-
-// eachBin calls a function for every bin of weight that a design of the run is in.
-func (w *worker) eachBin(payload, count int, do func(bin int)) {
-	r, s := &w.runs, w.study
-	t, carried := r.lo, s.Grid.axes[axPayload].Values[payload]
-	packs := w.packs[r.at[axCells]*len(s.Grid.axes[axCapacity].Values)+r.at[axCapacity]:][:count]
-	bin := func(i int) int { return w.bin(t.AUWOf(s.Model, &packs[i], carried)) }
-	last := bin(count - 1)
-	for i := 0; ; {
-		b := bin(i)
-		do(b)
-		if b == last {
-			return
-		}
-		// The first that is in another: mass grows from pack to pack.
-		for lo, hi := i, count-1; ; {
-			if hi-lo == 1 {
-				i = hi
-				break
-			}
-			if mid := (lo + hi) / 2; bin(mid) == b {
-				lo = mid
-			} else {
-				hi = mid
-			}
-		}
-	}
-}
-
-// mark notes, in all cells of maps that designs of a run of capacities are in, the gates at
-// which those of each payload were rejected, 0 for none.
-func (x *gatherer) mark(at *coord, count int, gates []uint8) {
-	most := uint8(0)
-	for _, g := range gates {
-		most = max(most, g)
-	}
-	x.fresh[lineLoop-1] |= x.bit
-	from := at[lineLoop]
-	news := x.reached.marks(at, count, gates)
-	l := &x.gates.loops[lineLoop]
-	for k := range l.rows {
-		r := &l.rows[k]
-		n := len(r.cells)
-		for p, g := range gates {
-			if g == 0 {
-				continue
-			}
-			if p < len(r.up) {
-				r.up[p] = max(r.up[p], g)
-			}
-			if r.pair == nil || !news.has(axPayload) {
-				continue
-			}
-			for c := from; c < from+count; c++ {
-				cell := &r.pair[c*n+p]
-				*cell = max(*cell, g)
-			}
-		}
-	}
-	if l.pair != nil && news.has(axCells) {
-		raise(l.pair[at[lineLoop-1]*l.n+from:][:count], most)
-	}
-	if l.up != nil && news != 0 {
-		raise(l.up[from:][:count], most)
-	}
-	*l.outer = max(*l.outer, most)
-}
-
-// raise notes a gate in cells.
-func raise(cells []uint8, gate uint8) {
-	for i := range cells {
-		cells[i] = max(cells[i], gate)
-	}
 }

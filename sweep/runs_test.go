@@ -30,6 +30,13 @@ func shortRuns(t testing.TB, n int) {
 // were passed in runs.
 func byOne(t testing.TB, s *Study, audits uint64, skew func(*model.Metric, float64) float64) (*Result, uint64) {
 	t.Helper()
+	got, w := byWorker(t, s, audits, skew)
+	return got, w.runs.passed
+}
+
+// byWorker is byOne with the worker.
+func byWorker(t testing.TB, s *Study, audits uint64, skew func(*model.Metric, float64) float64) (*Result, *worker) {
+	t.Helper()
 	p, err := newPlan(s)
 	if err != nil {
 		t.Fatal(err)
@@ -40,7 +47,7 @@ func byOne(t testing.TB, s *Study, audits uint64, skew func(*model.Metric, float
 	for {
 		b, ok := r.take(w)
 		if !ok {
-			return r.total.result(), w.runs.passed
+			return r.total.result(), w
 		}
 		at, end := r.extent(b)
 		w.block(b, at, end)
@@ -199,7 +206,7 @@ func TestRunsAgainstBruteForce(t *testing.T) {
 	defer func(n uint64) { smallBlock = n }(smallBlock)
 	shortLists(t, maxListed, maxOfValue)
 	shortRuns(t, leastRun)
-	var designs, passed, feasible, rejected, checked uint64
+	var designs, passed, crossed, feasible, rejected, checked uint64
 	for round := range rounds {
 		seed := rng.Uint64()
 		s := fine(t, rand.New(rand.NewPCG(seed, 53)))
@@ -209,7 +216,9 @@ func TestRunsAgainstBruteForce(t *testing.T) {
 		maxOfValue = 1 + rng.IntN(12)
 		what := fmt.Sprintf("round %d, seed %d", round, seed)
 		want := brute(t, s)
-		got, n := byOne(t, s, math.MaxUint64/8, nil)
+		got, w := byWorker(t, s, math.MaxUint64/8, nil)
+		n := w.runs.passed
+		crossed += w.runs.crossed
 		equalResults(t, what, got, want)
 		if a := got.Audit; a.Breaches > 0 {
 			t.Fatalf("%s: a design breaks a bound: %+v of %s", what, a.First, a.First.Metric.Name)
@@ -228,14 +237,15 @@ func TestRunsAgainstBruteForce(t *testing.T) {
 			rejected += s.Grid.Size() - mostFeasible(want)
 		}
 	}
-	t.Logf("%d studies, %d designs, %d of them passed in runs; of studies with runs %d feasible, %d rejected; %d audited",
-		rounds, designs, passed, feasible, rejected, checked)
+	t.Logf("%d studies, %d designs, %d of them passed in runs, %d from class to class; of studies with runs %d feasible, "+
+		"%d rejected; %d audited", rounds, designs, passed, crossed, feasible, rejected, checked)
 	if rounds < 100 {
 		return // too few to say how many of their kind there are
 	}
-	if float64(passed) < 0.15*float64(designs) || feasible < designs/20 || rejected < designs/20 {
-		t.Errorf("%d of %d designs passed in runs; of studies with runs %d feasible, %d rejected", passed, designs,
-			feasible, rejected)
+	if float64(passed) < 0.15*float64(designs) || float64(crossed) < 0.01*float64(designs) || feasible < designs/20 ||
+		rejected < designs/20 {
+		t.Errorf("%d of %d designs passed in runs, %d from class to class; of studies with runs %d feasible, %d rejected",
+			passed, designs, crossed, feasible, rejected)
 	}
 }
 

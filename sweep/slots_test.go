@@ -227,3 +227,47 @@ func TestAsBefore(t *testing.T) {
 		t.Error("the second candidate of one is taken")
 	}
 }
+
+// Runs that go from class to class come out as by brute force in every class: what is best, also by
+// weight, and the nearest miss, which is too heavy where nothing else is rejected.
+func TestRunsFromClassToClass(t *testing.T) {
+	rng := rand.New(rand.NewPCG(81, 82))
+	rounds := 60
+	if testing.Short() {
+		rounds = 20
+	}
+	var designs, crossed uint64
+	for round := range rounds {
+		shortRuns(t, 1+rng.IntN(3))
+		s := study(t, small(t, map[*AxisDef]string{Diameter: "5", PitchRatio: "0.6,0.8", Blades: "2",
+			Stator: "2204,2205,2207", KV: "1600:2200:200", Cells: "4", Capacity: "1200:1700:10mAh", Payload: []string{"0", "0,25g"}[rng.IntN(2)]}))
+		lightest := math.Inf(1)
+		e := NewEvaluator(s)
+		if c, err := e.Craft(0, Class{Limit: math.Inf(1)}); err == nil {
+			lightest = c.Mass
+		}
+		s.Classes = nil
+		for i := range 2 + rng.IntN(20) {
+			s.Classes = append(s.Classes, Class{Limit: lightest + 0.06*rng.Float64(), Label: fmt.Sprint(i)})
+		}
+		s.Require, s.Maps, s.Front = nil, nil, nil
+		if rng.IntN(2) == 0 {
+			s.Require = []Requirement{{Metric: metric(t, "hover-throttle"), Bound: 0.2 + 0.4*rng.Float64()}}
+		}
+		s.Merit = Merit{{Metric: metric(t, []string{"hover-time", allUpWeight.Name, "thrust-to-weight"}[rng.IntN(3)]), Weight: 1}}
+		if x := &s.Merit[0]; x.Metric.Better == model.Lower {
+			x.Worst, x.Best = 2, 0.1
+		} else {
+			x.Worst, x.Best = 1, 3000
+		}
+		s.Top, s.SizeBins, s.Nominal = 1, 1+rng.IntN(80), rng.IntN(2) == 0
+		s.Model = limited(t, s)
+		got, w := byWorker(t, s, 0, nil)
+		equalResults(t, fmt.Sprintf("round %d", round), got, brute(t, s))
+		designs, crossed = designs+s.Grid.Size(), crossed+w.runs.crossed
+	}
+	t.Logf("%d of %d designs in runs from class to class", crossed, designs)
+	if float64(crossed) < 0.1*float64(designs) {
+		t.Errorf("%d of %d designs in runs from class to class", crossed, designs)
+	}
+}

@@ -9,7 +9,14 @@ const mostSplits = 8
 func (w *worker) split(low, high, a, b int) int {
 	x, y := w.runs.ends[a].masses, w.runs.ends[b].masses
 	for p := range x {
-		if slot := w.slotOf(x[p]); slot < len(w.byLimit) && w.slotOf(y[p]) != slot {
+		slot, last := w.slotOf(x[p]), w.slotOf(y[p])
+		if w.nested && last < len(w.byLimit) {
+			continue // a run may go from class to class
+		}
+		if slot < len(w.byLimit) && last != slot {
+			if w.nested {
+				slot = len(w.byLimit) - 1
+			}
 			part := (w.limit(slot) - x[p]) / (y[p] - x[p])
 			return min(max(low+int(part*float64(high-low)), low+1), high-1)
 		}

@@ -155,11 +155,17 @@ func (r *runs) newEnd(payloads int) end {
 func (r *runs) alike(a, b int) bool {
 	x, y := r.ends[a].endings, r.ends[b].endings
 	for i := range x {
-		if x[i] != y[i] {
+		if x[i] != y[i] && !(r.nested && x[i].like(&y[i])) {
 			return false
 		}
 	}
 	return true
+}
+
+// like says whether two designs ended alike, though maybe in the slots of two classes.
+func (e *ending) like(o *ending) bool {
+	return (e.lifted == 0) == (o.lifted == 0) && (e.feasible == 0) == (o.feasible == 0) && e.gate == o.gate &&
+		e.scenario == o.scenario
 }
 
 // luckOf is that of runs of about some length which end as a line that is marked: feasible ones come off for

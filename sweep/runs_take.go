@@ -1,0 +1,215 @@
+package sweep
+
+import (
+	"math/bits"
+	"sort"
+)
+
+// take counts all designs of the run, which have been found to agree.
+func (w *worker) take(count int) {
+	r, s := &w.runs, w.study
+	line := len(s.Grid.axes[axPayload].Values)
+	var used uint64
+	crosses := false // from slot to slot
+	for l := range min(r.fit+1, line) {
+		w.tooHeavy(l, 0) // the first that is too heavy for all as well
+		used |= r.slots[l]
+		crosses = crosses || w.nested && r.slots[l]&(r.slots[l]-1) != 0
+	}
+	clear(r.gates[:r.fit])
+	if crosses {
+		for l := range r.fit {
+			w.takeBySlots(l, count)
+		}
+		used = 0
+	}
+	for ; used != 0; used &= used - 1 {
+		i := bits.TrailingZeros64(used)
+		for l := range r.fit {
+			r.gates[l] = 0
+			if r.slots[l]>>i&1 == 1 {
+				r.gates[l] = w.takeAt(i, l, 0, count)
+			}
+		}
+		w.markRun(i, 0, count)
+	}
+	for l := range r.fit {
+		for in := r.slots[l]; in != 0; in &= in - 1 {
+			if r.verdicts[l*len(s.Classes)+bits.TrailingZeros64(in)] == feasible {
+				w.feasible += uint64(count)
+				break
+			}
+		}
+	}
+	r.passed += uint64(count * line)
+	if crosses {
+		r.crossed += uint64(count * line)
+	}
+	w.auditRun(s.Grid.index(&r.at), count)
+}
+
+// takeBySlots counts the designs of a payload, which are of several slots one after another: mass grows from
+// pack to pack.
+func (w *worker) takeBySlots(payload, count int) {
+	r := &w.runs
+	from := 0
+	for in := r.slots[payload]; in != 0; in &= in - 1 {
+		slot, to := bits.TrailingZeros64(in), count
+		if in&(in-1) != 0 {
+			limit := w.limit(slot)
+			to = from + sort.Search(count-from, func(i int) bool { return w.massAt(payload, from+i) > limit })
+		}
+		if to == from {
+			continue
+		}
+		if from > 0 {
+			w.tooHeavy(payload, from)
+		}
+		r.gates[payload] = w.takeAt(slot, payload, from, to)
+		w.markRun(slot, from, to)
+		from = to
+	}
+	r.gates[payload] = 0
+}
+
+// massAt is the mass of the design at a payload and at a capacity of the run, kg.
+func (w *worker) massAt(payload, capacity int) float64 {
+	r, s := &w.runs, w.study
+	pack := &w.packs[r.at[axCells]*len(s.Grid.axes[axCapacity].Values)+r.at[axCapacity]+capacity]
+	return r.lo.AUWOf(s.Model, pack, s.Grid.axes[axPayload].Values[payload])
+}
+
+// indexAt is that of the same design.
+func (w *worker) indexAt(payload, capacity int) uint64 {
+	at := w.runs.at
+	at[axCapacity] += capacity
+	at[axPayload] = payload
+	return w.study.Grid.index(&at)
+}
+
+// tooHeavy notes the design at a payload and at a capacity of the run for the classes that it is too heavy for.
+func (w *worker) tooHeavy(payload, capacity int) {
+	if mass := w.massAt(payload, capacity); mass <= w.near {
+		w.heavy(w.indexAt(payload, capacity), mass, w.slotOf(mass))
+	}
+}
+
+// takeAt counts the designs of a payload and of the capacities of the run from one to before another in a slot,
+// and gives the gate at which they were rejected, 0 for none.
+func (w *worker) takeAt(slot, payload, from, to int) uint8 {
+	r, x := &w.runs, w.found[slot]
+	count := uint64(to - from)
+	judged := slot
+	if w.nested {
+		judged = bits.TrailingZeros64(r.slots[payload])
+	}
+	verdict := r.verdicts[payload*len(w.byLimit)+judged]
+	if verdict == feasible {
+		x.feasible += count
+		w.eachBin(payload, from, to, func(bin int) { x.seen[bin] = true })
+		return 0
+	}
+	gate := verdict % perScenario
+	if gate == GateOperating {
+		x.nearer(Miss{Index: w.indexAt(payload, from), Gate: GateOperating, Any: true})
+	}
+	w.eachBin(payload, from, to, func(bin int) {
+		x.seen[bin] = true
+		x.size[bin] = max(x.size[bin], uint8(gate))
+	})
+	x.rejected[gate] += count
+	x.fell(verdict/perScenario, gate, count)
+	return uint8(gate)
+}
+
+// markRun notes the gates of the payloads in the maps of a slot.
+func (w *worker) markRun(slot, from, to int) {
+	r := &w.runs
+	for _, g := range r.gates[:r.fit] {
+		if g != 0 {
+			at := r.at
+			at[axCapacity] += from
+			w.found[slot].mark(&at, to-from, r.gates[:r.fit])
+			return
+		}
+	}
+}
+
+// nearer takes in a miss.
+func (x *gatherer) nearer(m Miss) {
+	if m.Gate >= x.miss.Gate || !x.miss.Any {
+		x.miss.add(m)
+	}
+}
+
+// eachBin calls a function for every bin of weight that a design of the run is in, of the capacities from one to
+// before another.
+func (w *worker) eachBin(payload, from, to int, do func(bin int)) {
+	bin := func(i int) int { return w.bin(w.massAt(payload, i)) }
+	last := bin(to - 1)
+	for i := from; ; {
+		b := bin(i)
+		do(b)
+		if b == last {
+			return
+		}
+		// The first that is in another: mass grows from pack to pack.
+		for lo, hi := i, to-1; ; {
+			if hi-lo == 1 {
+				i = hi
+				break
+			}
+			if mid := (lo + hi) / 2; bin(mid) == b {
+				lo = mid
+			} else {
+				hi = mid
+			}
+		}
+	}
+}
+
+// mark notes, in all cells of maps that designs of a run of capacities are in, the gates at
+// which those of each payload were rejected, 0 for none.
+func (x *gatherer) mark(at *coord, count int, gates []uint8) {
+	most := uint8(0)
+	for _, g := range gates {
+		most = max(most, g)
+	}
+	x.fresh[lineLoop-1] |= x.bit
+	from := at[lineLoop]
+	news := x.reached.marks(at, count, gates)
+	l := &x.gates.loops[lineLoop]
+	for k := range l.rows {
+		r := &l.rows[k]
+		n := len(r.cells)
+		for p, g := range gates {
+			if g == 0 {
+				continue
+			}
+			if p < len(r.up) {
+				r.up[p] = max(r.up[p], g)
+			}
+			if r.pair == nil || !news.has(axPayload) {
+				continue
+			}
+			for c := from; c < from+count; c++ {
+				cell := &r.pair[c*n+p]
+				*cell = max(*cell, g)
+			}
+		}
+	}
+	if l.pair != nil && news.has(axCells) {
+		raise(l.pair[at[lineLoop-1]*l.n+from:][:count], most)
+	}
+	if l.up != nil && news != 0 {
+		raise(l.up[from:][:count], most)
+	}
+	*l.outer = max(*l.outer, most)
+}
+
+// raise notes a gate in cells.
+func raise(cells []uint8, gate uint8) {
+	for i := range cells {
+		cells[i] = max(cells[i], gate)
+	}
+}
