@@ -11,6 +11,7 @@ type reached struct {
 	// Gates that blocks before have marked in cells of maps, by the map's other axis: by its value and
 	// the capacity. The total has them, and they need no mark again.
 	marked [axisCount][]uint8
+	axes   []int // that have such maps, but for the payload
 }
 
 func (p *plan) newReached() (r reached) {
@@ -27,6 +28,9 @@ func (p *plan) newReached() (r reached) {
 		}
 		if x == axCapacity && r.marked[y] == nil {
 			r.marked[y] = make([]uint8, n*len(g.axes[y].Values))
+			if y != axPayload {
+				r.axes = append(r.axes, y)
+			}
 		}
 	}
 	return r
@@ -99,12 +103,15 @@ func (r *reached) clear(cells []uint8, q pairPlan) {
 func (r *reached) marks(at *coord, count int, gates []uint8) (news axisSet) {
 	most := uint8(0)
 	for p, g := range gates {
+		if g == 0 {
+			continue
+		}
 		most = max(most, g)
-		if r.mark(axPayload, p, at[axCapacity], count, g) {
+		if r.marked[axPayload] != nil && r.mark(axPayload, p, at[axCapacity], count, g) {
 			news |= 1 << axPayload
 		}
 	}
-	for a := range axCapacity {
+	for _, a := range r.axes {
 		if r.mark(a, at[a], at[axCapacity], count, most) {
 			news |= 1 << a
 		}
@@ -117,11 +124,8 @@ func (r *reached) marks(at *coord, count int, gates []uint8) (news axisSet) {
 	return news
 }
 
-// mark is marks beside a value of one axis.
+// mark is marks beside a value of one axis that has maps.
 func (r *reached) mark(axis, value, from, count int, gate uint8) (news bool) {
-	if r.marked[axis] == nil || gate == 0 {
-		return false
-	}
 	row := r.marked[axis][value*len(r.has)+from:][:count]
 	for i, g := range row {
 		if g < gate {

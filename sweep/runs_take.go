@@ -57,7 +57,7 @@ func (w *worker) takeBySlots(payload, count int) {
 		slot, to := bits.TrailingZeros64(in), count
 		if in&(in-1) != 0 {
 			limit := w.limit(slot)
-			to = from + sort.Search(count-from, func(i int) bool { return w.massAt(payload, from+i) > limit })
+			to = first(from, count, func(i int) bool { return w.massAt(payload, i) > limit })
 		}
 		if to == from {
 			continue
@@ -70,6 +70,20 @@ func (w *worker) takeBySlots(payload, count int) {
 		from = to
 	}
 	r.gates[payload] = 0
+}
+
+// first is the first number from one to before another for which something is true, as it is for all after it: the
+// other where there is none. It is looked for near the beginning.
+func first(from, end int, is func(int) bool) int {
+	for step := 1; ; step *= 2 {
+		if end-from <= step {
+			return from + sort.Search(end-from, func(i int) bool { return is(from + i) })
+		}
+		if is(from + step - 1) {
+			return from + sort.Search(step-1, func(i int) bool { return is(from + i) })
+		}
+		from += step
+	}
 }
 
 // massAt is the mass of the design at a payload and at a capacity of the run, kg.
@@ -146,25 +160,10 @@ func (x *gatherer) nearer(m Miss) {
 // before another.
 func (w *worker) eachBin(payload, from, to int, do func(bin int)) {
 	bin := func(i int) int { return w.bin(w.massAt(payload, i)) }
-	last := bin(to - 1)
-	for i := from; ; {
+	for i := from; i < to; {
 		b := bin(i)
 		do(b)
-		if b == last {
-			return
-		}
-		// The first that is in another: mass grows from pack to pack.
-		for lo, hi := i, to-1; ; {
-			if hi-lo == 1 {
-				i = hi
-				break
-			}
-			if mid := (lo + hi) / 2; bin(mid) == b {
-				lo = mid
-			} else {
-				hi = mid
-			}
-		}
+		i = first(i+1, to, func(i int) bool { return bin(i) > b }) // mass grows from pack to pack
 	}
 }
 

@@ -82,13 +82,13 @@ func (p *plan) newSlots() *slots {
 }
 
 // limit is the mass that the class of a slot takes, kg.
-func (p *plan) limit(slot int) float64 { return p.study.Classes[p.byLimit[slot]].Limit }
+func (p *plan) limit(slot int) float64 { return p.ceilings[slot] }
 
 // slotOf is the slot of a mass: that of the lightest class that takes it, or one past the last.
 func (p *plan) slotOf(mass float64) int {
-	lo, hi := 0, len(p.byLimit)
+	lo, hi := 0, len(p.ceilings)
 	for lo < hi {
-		if mid := (lo + hi) / 2; mass > p.limit(mid) {
+		if mid := (lo + hi) / 2; mass > p.ceilings[mid] {
 			lo = mid + 1
 		} else {
 			hi = mid
