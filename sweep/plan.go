@@ -27,6 +27,7 @@ type plan struct {
 	binWidth   float64         // of the size map, kg
 	byClass    bool            // the merit depends on the class
 	byLimit    []int           // the places of the classes by rising limit, see slots
+	byGate     bool            // see ground
 	ceilings   []float64       // their limits, kg
 	nested     bool            // nothing depends on the class but whether a design is in it
 	binSlots   []int           // slot of the lightest mass of each bin of the size map
@@ -140,6 +141,7 @@ func newPlan(s *Study) (*plan, error) {
 	}
 	p.binWidth = p.widest / float64(s.SizeBins)
 	p.byLimit, p.nested = s.byLimit(), !s.readsClass()
+	p.byGate = p.nested && len(p.byLimit) > len(p.gates)
 	for _, i := range p.byLimit {
 		p.ceilings = append(p.ceilings, s.Classes[i].Limit)
 	}

@@ -36,6 +36,7 @@ type runs struct {
 	sum      chord // merit of the terms asked for, times their weight
 	asked    int
 	gates    []uint8 // by payload, of one slot; 0 for none
+	marks    []uint8 // the same, of one ground
 	passed   uint64  // designs, in all
 	crossed  uint64  // of these, in runs that go from class to class
 }
@@ -66,6 +67,7 @@ func (p *plan) newRuns() runs {
 	}
 	n := len(s.Grid.axes[axPayload].Values)
 	r.slots, r.verdicts, r.gates = make([]uint64, n), make([]int, n*len(s.Classes)), make([]uint8, n)
+	r.marks = make([]uint8, n)
 	for _, flown := range [...]bool{false, true} { // what takes longest last
 		for _, t := range s.Merit {
 			if t.Metric.Known() != flown {

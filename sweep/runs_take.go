@@ -136,23 +136,30 @@ func (w *worker) takeAt(slot, payload, from, to int) uint8 {
 	return uint8(gate)
 }
 
-// markRun notes the gates of the payloads in the maps of a slot.
+// markRun notes the gates of the payloads for maps, of a slot and of the capacities of the run from one to before
+// another.
 func (w *worker) markRun(slot, from, to int) {
 	r := &w.runs
-	for _, g := range r.gates[:r.fit] {
-		if g != 0 {
-			at := r.at
-			at[axCapacity] += from
-			w.found[slot].mark(&at, to-from, r.gates[:r.fit])
-			return
+	gates, marks := r.gates[:r.fit], r.marks[:r.fit]
+	where := r.at
+	where[axCapacity] += from
+	for p, gate := range gates {
+		if gate == 0 {
+			continue
 		}
-	}
-}
-
-// nearer takes in a miss.
-func (x *gatherer) nearer(m Miss) {
-	if m.Gate >= x.miss.Gate || !x.miss.Any {
-		x.miss.add(m)
+		at, _ := w.sheet(slot, int(gate))
+		clear(marks[:p])
+		for q := p; q < len(gates); q++ { // all that are on this ground
+			marks[q] = 0
+			if gates[q] == 0 {
+				continue
+			}
+			if on, mark := w.sheet(slot, int(gates[q])); on == at {
+				gates[q], marks[q] = 0, mark
+			}
+		}
+		w.fresh[lineLoop-1] |= 1 << at
+		w.grounds[at].mark(&where, to-from, marks)
 	}
 }
 
@@ -167,21 +174,20 @@ func (w *worker) eachBin(payload, from, to int, do func(bin int)) {
 	}
 }
 
-// mark notes, in all cells of maps that designs of a run of capacities are in, the gates at
-// which those of each payload were rejected, 0 for none.
-func (x *gatherer) mark(at *coord, count int, gates []uint8) {
+// mark notes, in all cells of maps that designs of a run of capacities are in, what stands for where those of each
+// payload were rejected, 0 for nothing.
+func (v *ground) mark(at *coord, count int, marks []uint8) {
 	most := uint8(0)
-	for _, g := range gates {
+	for _, g := range marks {
 		most = max(most, g)
 	}
-	x.fresh[lineLoop-1] |= x.bit
 	from := at[lineLoop]
-	news := x.reached.marks(at, count, gates)
-	l := &x.gates.loops[lineLoop]
+	news := v.reached.marks(at, count, marks)
+	l := &v.loops[lineLoop]
 	for k := range l.rows {
 		r := &l.rows[k]
 		n := len(r.cells)
-		for p, g := range gates {
+		for p, g := range marks {
 			if g == 0 {
 				continue
 			}

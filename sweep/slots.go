@@ -19,6 +19,7 @@ import (
 // gate in each: there a design is kept in the slots of all classes that take it, and nothing goes up.
 type slots struct {
 	found   []*gatherer
+	grounds []*ground // see plan.sheet
 	floors  []*Ranked // what a design must beat to be ranked
 	miss    []Miss    // the nearest of earlier blocks
 	lines   []line
@@ -26,14 +27,15 @@ type slots struct {
 	lineAt  uint64 // number of the current one, from 1
 	stillAt uint64 // changes with the line's cells, and with the incumbents
 
-	source  source // of what others have found; nil for none
-	first   coord  // of the block
-	used    uint64 // slots that something was found in
-	begun   uint64 // slots whose lists are ready for the builds of the current cells
-	waiting uint64 // slots with a candidate in work
-	fresh   [axisCount]uint64
-	rungs   []rung   // of the current design
-	handed  []handed // candidates of the block
+	source  source            // of what others have found; nil for none
+	first   coord             // of the block
+	used    uint64            // slots that something was found in
+	begun   uint64            // slots whose lists are ready for the builds of the current cells
+	waiting uint64            // slots with a candidate in work
+	fresh   [axisCount]uint64 // grounds by loop: something for maps was found since its value began
+	touched uint64            // and since the block began
+	rungs   []rung            // of the current design
+	handed  []handed          // candidates of the block
 	finds   []find
 	scores  []float64 // of the finds, by view
 
@@ -74,8 +76,11 @@ func (p *plan) newSlots() *slots {
 	n := len(p.byLimit)
 	x := &slots{floors: make([]*Ranked, n), miss: make([]Miss, n), over: make([]Miss, n), shades: make([]shade, n),
 		open: ^uint64(0) >> (64 - n), lineAt: 1, stillAt: 1}
-	for slot := range n {
-		x.found = append(x.found, p.newGatherer(x, slot))
+	for range p.sheets() {
+		x.grounds = append(x.grounds, p.newGround())
+	}
+	for range n {
+		x.found = append(x.found, p.newGatherer())
 		x.lines = append(x.lines, line{least: make([]float64, len(p.views)), still: make([]float64, len(p.views))})
 	}
 	return x
@@ -149,11 +154,14 @@ func (w *worker) begin(slot int, at *coord) {
 func (w *worker) reset() {
 	for in := w.used; in != 0; in &= in - 1 {
 		f := w.found[bits.TrailingZeros64(in)]
-		f.reset(w.plan)
+		f.reset()
 		clear(f.listing.best)
 		f.listing.fit = 0
 	}
-	w.used, w.begun, w.waiting, w.fresh = 0, 0, 0, [axisCount]uint64{}
+	for in := w.touched; in != 0; in &= in - 1 {
+		w.grounds[bits.TrailingZeros64(in)].reset(w.plan)
+	}
+	w.used, w.begun, w.waiting, w.touched, w.fresh = 0, 0, 0, 0, [axisCount]uint64{}
 	w.handed, w.finds, w.scores = w.handed[:0], w.finds[:0], w.scores[:0]
 	clear(w.over)
 }
@@ -213,15 +221,6 @@ func (w *worker) heavy(index uint64, mass float64, slot int) {
 	if open != 0 {
 		w.openTo()
 	}
-}
-
-// ends hands up what the designs of a loop's present value have found.
-func (w *worker) ends(loop int, at *coord) {
-	for in := w.fresh[loop]; in != 0; in &= in - 1 {
-		w.found[bits.TrailingZeros64(in)].handUp(loop, at)
-	}
-	w.fresh[loop-1] |= w.fresh[loop]
-	w.fresh[loop] = 0
 }
 
 // shade notes a box that is new on the front of a slot, and so of all classes that have it.

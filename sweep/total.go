@@ -12,6 +12,7 @@ type total struct {
 	shard   Shard
 	visits  visits
 	classes []classTotal
+	known   []known  // by ground
 	done    blockSet // by position
 	tally   tally    // of the same
 	judged  uint64
@@ -25,8 +26,12 @@ type classTotal struct {
 	rank   ranking
 	front  front
 	listed []*candidates // by group; nil where there is none
-	pairs  [][]uint8     // the furthest gates that blocks have brought, by pairs of the plan
-	lone   [][]uint8     // and by cells of its lone maps
+}
+
+// known is what blocks have brought of a ground.
+type known struct {
+	pairs [][]uint8 // by pairs of the plan
+	lone  [][]uint8 // by cells of its lone maps
 }
 
 func (p *plan) newTotal(of Shard) *total {
@@ -34,6 +39,16 @@ func (p *plan) newTotal(of Shard) *total {
 	t := &total{plan: p, shard: of, visits: p.visits(of), classes: make([]classTotal, len(s.Classes)),
 		tally: p.newTally(), failed: map[string]bool{}, sum: make([]uint64, len(p.gates)*(1+len(p.others)))}
 	n := func(axis int) int { return len(s.Grid.axes[axis].Values) }
+	t.known = make([]known, p.sheets())
+	for i := range t.known {
+		k := &t.known[i]
+		for _, q := range p.inner.pairs {
+			k.pairs = append(k.pairs, make([]uint8, n(q.a)*n(q.b)))
+		}
+		for _, m := range p.inner.lone {
+			k.lone = append(k.lone, make([]uint8, m.nx*n(m.y)))
+		}
+	}
 	for i := range t.classes {
 		k := &t.classes[i]
 		k.Class = s.Classes[i]
@@ -41,12 +56,6 @@ func (p *plan) newTotal(of Shard) *total {
 		k.Fallen = make([]uint64, len(p.gates)*len(p.others))
 		k.rank.k = s.Top
 		k.listed = make([]*candidates, p.groups.all)
-		for _, q := range p.inner.pairs {
-			k.pairs = append(k.pairs, make([]uint8, n(q.a)*n(q.b)))
-		}
-		for _, m := range p.inner.lone {
-			k.lone = append(k.lone, make([]uint8, m.nx*n(m.y)))
-		}
 		k.Leaders = make([]Best, n(axDiameter))
 		k.ByCells = make([]Best, n(axDiameter)*n(axCells))
 		k.Payloads = make([]Best, n(axPayload))
@@ -112,7 +121,10 @@ func (t *total) add(b uint64, at, end *coord, found *slots) {
 				return k.Size.Cells[n].reach(gate) || !had
 			})
 		}
-		t.reach(slot, &x.gates, &x.reached, at, end)
+	}
+	for in := found.touched; in != 0; in &= in - 1 {
+		sheet := bits.TrailingZeros64(in)
+		t.reach(sheet, found.grounds[sheet], at, end)
 	}
 	// The last first, which have bettered the others: these then go no further.
 	for i := len(found.finds) - 1; i >= 0; i-- {

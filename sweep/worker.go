@@ -175,9 +175,7 @@ func (w *worker) gates(index uint64, payload, bin int, in uint64) uint64 {
 			if w.lost(r, gate, index, in) {
 				w.trusted, w.left = true, gate
 				for ; in != 0; in &= in - 1 {
-					x := w.found[bits.TrailingZeros64(in)]
-					x.count(gate, payload, bin)
-					x.fell(w.scene.at, gate, 1)
+					w.count(bits.TrailingZeros64(in), gate, payload, bin)
 				}
 				return 0
 			}
@@ -213,10 +211,18 @@ func (w *worker) gates(index uint64, payload, bin int, in uint64) uint64 {
 func (w *worker) reject(in uint64, m Miss, payload, bin int) {
 	w.left = m.Gate
 	for ; in != 0; in &= in - 1 {
-		x := w.found[bits.TrailingZeros64(in)]
-		x.reject(m.Gate, m, payload, bin)
-		x.fell(w.scene.at, m.Gate, 1)
+		slot := bits.TrailingZeros64(in)
+		w.found[slot].nearer(m)
+		w.count(slot, m.Gate, payload, bin)
 	}
+}
+
+// count counts the current design in a slot at the gate that it does not pass.
+func (w *worker) count(slot, gate, payload, bin int) {
+	x := w.found[slot]
+	x.count(gate, bin)
+	x.fell(w.scene.at, gate, 1)
+	w.note(slot, gate, payload)
 }
 
 // advance takes the current design to a stage in all scenarios.
