@@ -12,6 +12,7 @@ import (
 type listing struct {
 	*plan
 	lasts []groupLasts
+	told  uint64           // changes of all lists when this was told, plus one
 	rows  []listRow        // of lasts by axis of values
 	best  [][Levels]Best   // of the builds in work, by payload
 	fit   int              // payloads up to the last of which a design waits
@@ -63,6 +64,7 @@ func (p *plan) newListing() listing {
 
 // tell takes over what a total has for a block, from its first place in the grid.
 func (l *listing) tell(first *coord, k *classTotal) {
+	known := l.told == k.listings+1
 	from := l.groups.size(first[axDiameter], first[Blades.place])
 	for i := range l.best {
 		l.lasts[i].tell(from+i, k.listed[from+i], &l.groups.listed)
@@ -75,9 +77,13 @@ func (l *listing) tell(first *coord, k *classTotal) {
 			continue
 		}
 		for n := range r.count {
+			if known {
+				break // these are the same in all blocks
+			}
 			l.lasts[r.first+n].tell(r.from+n, k.listed[r.from+n], &l.groups.ofValue)
 		}
 	}
+	l.told = k.listings + 1
 }
 
 // tell takes over the last of the lists of a group, which may be nil, where they have changed.

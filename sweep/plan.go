@@ -31,6 +31,7 @@ type plan struct {
 	ceilings   []float64       // their limits, kg
 	nested     bool            // nothing depends on the class but whether a design is in it
 	binSlots   []int           // slot of the lightest mass of each bin of the size map
+	binEnds    []float64       // greatest mass of each, kg
 	need       model.Stage     // that merit, maps and front read
 	slow       bool            // one of them reads a metric that is slow
 	sight      model.Sight     // what is to be foreseen for them
@@ -147,6 +148,10 @@ func newPlan(s *Study) (*plan, error) {
 	}
 	for b := range s.SizeBins {
 		p.binSlots = append(p.binSlots, p.slotOf(p.leastOf(b)))
+		p.binEnds = append(p.binEnds, math.Inf(1))
+		if b+1 < s.SizeBins {
+			p.binEnds[b] = math.Nextafter(p.leastOf(b+1), 0)
+		}
 	}
 	foretell := func(m *model.Metric) {
 		if !m.Known() && !slices.Contains(p.foretold, m) {

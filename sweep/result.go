@@ -40,7 +40,8 @@ func (b *Best) merge(o Best) {
 
 // raise says whether another changes it.
 func (b *Best) raise(o Best) bool {
-	if !o.Any || b.Any && o.compare(b.Ranked) >= 0 {
+	// Most are worse; a NaN is compared.
+	if !o.Any || b.Any && (o.Score < b.Score || o.compare(b.Ranked) >= 0) {
 		return false
 	}
 	*b = o

@@ -35,6 +35,7 @@ type runs struct {
 	terms    []runTerm
 	sum      chord // merit of the terms asked for, times their weight
 	asked    int
+	scale    scale
 	gates    []uint8 // by payload, of one slot; 0 for none
 	marks    []uint8 // the same, of one ground
 	passed   uint64  // designs, in all

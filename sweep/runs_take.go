@@ -3,6 +3,9 @@ package sweep
 import (
 	"math/bits"
 	"sort"
+
+	"rotorsieve/model"
+	"rotorsieve/model/pack"
 )
 
 // take counts all designs of the run, which have been found to agree.
@@ -12,6 +15,7 @@ func (w *worker) take(count int) {
 	var used uint64
 	crosses := false // from slot to slot
 	for l := range min(r.fit+1, line) {
+		w.weigh(l)
 		w.tooHeavy(l, 0) // the first that is too heavy for all as well
 		used |= r.slots[l]
 		crosses = crosses || w.nested && r.slots[l]&(r.slots[l]-1) != 0
@@ -28,6 +32,7 @@ func (w *worker) take(count int) {
 		for l := range r.fit {
 			r.gates[l] = 0
 			if r.slots[l]>>i&1 == 1 {
+				w.weigh(l)
 				r.gates[l] = w.takeAt(i, l, 0, count)
 			}
 		}
@@ -52,12 +57,12 @@ func (w *worker) take(count int) {
 // pack to pack.
 func (w *worker) takeBySlots(payload, count int) {
 	r := &w.runs
+	w.weigh(payload)
 	from := 0
 	for in := r.slots[payload]; in != 0; in &= in - 1 {
 		slot, to := bits.TrailingZeros64(in), count
 		if in&(in-1) != 0 {
-			limit := w.limit(slot)
-			to = first(from, count, func(i int) bool { return w.massAt(payload, i) > limit })
+			to = r.scale.past(from, count, w.limit(slot))
 		}
 		if to == from {
 			continue
@@ -72,25 +77,36 @@ func (w *worker) takeBySlots(payload, count int) {
 	r.gates[payload] = 0
 }
 
-// first is the first number from one to before another for which something is true, as it is for all after it: the
-// other where there is none. It is looked for near the beginning.
-func first(from, end int, is func(int) bool) int {
-	for step := 1; ; step *= 2 {
-		if end-from <= step {
-			return from + sort.Search(end-from, func(i int) bool { return is(from + i) })
-		}
-		if is(from + step - 1) {
-			return from + sort.Search(step-1, func(i int) bool { return is(from + i) })
-		}
-		from += step
-	}
+// scale tells the masses of the designs of a run at a payload.
+type scale struct {
+	m       *model.Model
+	train   *model.Powertrain
+	packs   []pack.Pack // of the capacities of the run
+	payload float64     // kg
 }
 
-// massAt is the mass of the design at a payload and at a capacity of the run, kg.
-func (w *worker) massAt(payload, capacity int) float64 {
+// weigh readies the scale of the run for a payload.
+func (w *worker) weigh(payload int) {
 	r, s := &w.runs, w.study
-	pack := &w.packs[r.at[axCells]*len(s.Grid.axes[axCapacity].Values)+r.at[axCapacity]+capacity]
-	return r.lo.AUWOf(s.Model, pack, s.Grid.axes[axPayload].Values[payload])
+	first := r.at[axCells]*len(s.Grid.axes[axCapacity].Values) + r.at[axCapacity]
+	r.scale = scale{s.Model, r.lo, w.packs[first:][:r.count], s.Grid.axes[axPayload].Values[payload]}
+}
+
+// of is the mass of the design at a capacity of the run, kg.
+func (x *scale) of(capacity int) float64 { return x.train.AUWOf(x.m, &x.packs[capacity], x.payload) }
+
+// past is the first capacity from one to before another at which the design weighs more than a limit: the other
+// where there is none. Mass grows from pack to pack, and limits are near each other.
+func (x *scale) past(from, end int, limit float64) int {
+	for step := 1; ; step *= 2 {
+		if end-from <= step {
+			step = end - from + 1
+		} else if !(x.of(from+step-1) > limit) {
+			from += step
+			continue
+		}
+		return from + sort.Search(step-1, func(i int) bool { return x.of(from+i) > limit })
+	}
 }
 
 // indexAt is that of the same design.
@@ -103,7 +119,7 @@ func (w *worker) indexAt(payload, capacity int) uint64 {
 
 // tooHeavy notes the design at a payload and at a capacity of the run for the classes that it is too heavy for.
 func (w *worker) tooHeavy(payload, capacity int) {
-	if mass := w.massAt(payload, capacity); mass <= w.near {
+	if mass := w.runs.scale.of(capacity); mass <= w.near {
 		w.heavy(w.indexAt(payload, capacity), mass, w.slotOf(mass))
 	}
 }
@@ -120,14 +136,14 @@ func (w *worker) takeAt(slot, payload, from, to int) uint8 {
 	verdict := r.verdicts[payload*len(w.byLimit)+judged]
 	if verdict == feasible {
 		x.feasible += count
-		w.eachBin(payload, from, to, func(bin int) { x.seen[bin] = true })
+		w.eachBin(from, to, func(bin int) { x.seen[bin] = true })
 		return 0
 	}
 	gate := verdict % perScenario
 	if gate == GateOperating {
 		x.nearer(Miss{Index: w.indexAt(payload, from), Gate: GateOperating, Any: true})
 	}
-	w.eachBin(payload, from, to, func(bin int) {
+	w.eachBin(from, to, func(bin int) {
 		x.seen[bin] = true
 		x.size[bin] = max(x.size[bin], uint8(gate))
 	})
@@ -163,14 +179,14 @@ func (w *worker) markRun(slot, from, to int) {
 	}
 }
 
-// eachBin calls a function for every bin of weight that a design of the run is in, of the capacities from one to
-// before another.
-func (w *worker) eachBin(payload, from, to int, do func(bin int)) {
-	bin := func(i int) int { return w.bin(w.massAt(payload, i)) }
-	for i := from; i < to; {
-		b := bin(i)
-		do(b)
-		i = first(i+1, to, func(i int) bool { return bin(i) > b }) // mass grows from pack to pack
+// eachBin calls a function for every bin of weight that a design of the run is in, of the payload that the scale is
+// ready for and of the capacities from one to before another.
+func (w *worker) eachBin(from, to int, do func(bin int)) {
+	x := &w.runs.scale
+	for from < to {
+		bin := w.bin(x.of(from))
+		do(bin)
+		from = x.past(from+1, to, w.binEnds[bin])
 	}
 }
 

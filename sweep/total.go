@@ -26,6 +26,8 @@ type classTotal struct {
 	rank   ranking
 	front  front
 	listed []*candidates // by group; nil where there is none
+	// How often a block has changed these.
+	listings uint64
 }
 
 // known is what blocks have brought of a ground.
@@ -138,6 +140,7 @@ func (t *total) add(b uint64, at, end *coord, found *slots) {
 			most := p.groups.most(group)[x.level]
 			slot := int(x.slot)
 			for s := slot; s < p.top(slot) && t.class(s).ofGroup(group).add(int(x.level), x.Build, most); s++ {
+				t.class(s).listings++
 			}
 		}
 	}
