@@ -20,7 +20,7 @@ import (
 
 // Version names the physics. It changes whenever a result may change, so that
 // results of different versions are never mixed.
-const Version = "7"
+const Version = "8"
 
 // Other says how another version of the model compares with this one, such as
 // "5, older than 6 of this program"; "" for this one.

@@ -166,6 +166,7 @@ const converged = 1e-5
 // perSpeed that of the current. What at has of a controller is left.
 func (d *Drive) balance(at *FullThrottle, p *Propulsor, series, n, tol float64) (slope, perSpeed float64) {
 	const maxSteps = 40
+	const steepest = 2 // of the pack's voltage against its rested voltage less 4 R i; 1 at no steady load
 	at.OK = false
 	m, k := &d.Motor, &d.Pack
 	for range maxSteps {
@@ -186,7 +187,8 @@ func (d *Drive) balance(at *FullThrottle, p *Propulsor, series, n, tol float64) 
 		perSpeed = (dQ + m.LossSlope()) * perTorque
 		slope = -dVdA*frame.Rotors*k.R*perSpeed - (series+m.Impedance(n))*perSpeed - m.VoltageSlope(at.Current)
 		dn := -f / slope
-		if math.Abs(dn) <= tol*n {
+		// Near the most that the pack can give its voltage falls ever faster: a step is short there, and says nothing.
+		if math.Abs(dn) <= tol*n && (dVdA <= steepest || math.Abs(dn) <= converged*n) {
 			at.Speed += dn
 			at.Thrust *= 1 + (2+dCT/CT)*dn/n
 			at.Torque += dQ * dn

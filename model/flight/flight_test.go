@@ -101,6 +101,34 @@ func TestStaticAgainstBisection(t *testing.T) {
 	}
 }
 
+// The current that a controller is rated on is that of the motor without its drop, also where the rest of the craft takes
+// nearly all that the pack can give.
+func TestPeakNearMostPower(t *testing.T) {
+	p := propulsor(t, 0.127)
+	r := rand.New(rand.NewPCG(2, 1))
+	near := 0
+	for range 20_000 {
+		d := drive(t, math.Exp(math.Log(500)+r.Float64()*math.Log(8)), 2+r.IntN(6), 200+1500*r.Float64())
+		d.Avionics = d.RestedTop * d.RestedTop / (4 * d.Pack.R) * r.Float64() * 0.9
+		f := d.Static(&p)
+		var free FullThrottle
+		_, _ = d.balance(&free, &p, 0, p.nMax, 1e-7)
+		if !f.OK || !free.OK {
+			continue
+		}
+		if math.Abs(f.peak-free.Current) > 1e-3*free.Current {
+			t.Errorf("a peak of %g A, found in small steps %g A: %.3g W beside, %g V at rest, %g V loaded", f.peak,
+				free.Current, d.Avionics, d.RestedTop, free.PackVoltage)
+		}
+		if free.PackVoltage < 0.6*d.RestedTop {
+			near++
+		}
+	}
+	if near < 500 {
+		t.Errorf("%d drives near the most power of their pack, want 500", near)
+	}
+}
+
 // Hover carries the weight, and asks more of everything as the weight grows.
 func TestHover(t *testing.T) {
 	p := propulsor(t, 0.127)
