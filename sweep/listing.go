@@ -127,6 +127,20 @@ func (l *listing) bar(level, payload int) *Ranked {
 	return x
 }
 
+// open are the groups of the builds in work of which the list of a level may take a design: since the block was told of
+// their lasts these have only become better.
+func (l *listing) open(level, payload int, x Ranked) (groups uint32) {
+	for i, at := range l.now {
+		if x.compare(l.lasts[at].last[level]) < 0 {
+			groups |= 1 << i
+		}
+	}
+	if x.compare(l.lasts[payload].last[level]) < 0 {
+		groups |= 1 << len(l.now)
+	}
+	return groups
+}
+
 // takes says whether a design may change a list of a level.
 func (l *listing) takes(level, payload int, x Ranked) bool {
 	return x.compare(*l.bar(level, payload)) < 0
@@ -136,6 +150,7 @@ func (l *listing) takes(level, payload int, x Ranked) bool {
 type handed struct {
 	Build
 	slot, level uint8
+	groups      uint32 // bits of those whose list may take it, in the order of groups.of
 }
 
 // handUp hands up the best of builds of which all capacities have been judged.
@@ -148,7 +163,7 @@ func (w *worker) handUp() {
 				b := &l.best[payload][level]
 				if b.Any {
 					x := Build{b.Ranked, w.study.Grid.parts(b.Index)}
-					w.handed = append(w.handed, handed{x, uint8(slot), uint8(level)})
+					w.handed = append(w.handed, handed{x, uint8(slot), uint8(level), l.open(level, payload, b.Ranked)})
 					*b = Best{}
 				}
 			}

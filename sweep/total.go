@@ -136,7 +136,10 @@ func (t *total) add(b uint64, at, end *coord, found *slots) {
 	var memory [axisCount]int
 	for i := range found.handed {
 		x := &found.handed[i]
-		for _, group := range p.groups.of(x.Index, memory[:0]) {
+		for n, group := range p.groups.of(x.Index, memory[:0]) {
+			if x.groups>>n&1 == 0 {
+				continue
+			}
 			most := p.groups.most(group)[x.level]
 			slot := int(x.slot)
 			for s := slot; s < p.top(slot) && t.class(s).ofGroup(group).add(int(x.level), x.Build, most); s++ {
