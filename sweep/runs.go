@@ -27,7 +27,7 @@ type runs struct {
 	fit      int      // payloads that some class can lift
 	kept     uint64   // bits of the requirements that the run is known to keep with any payload
 	slots    []uint64 // by payload: those that its designs are kept in
-	verdicts []int    // [payload*classes + slot], in these, or the first where nested: the gate, with the scenario, or feasible
+	verdicts []int    // [payload*classes + slot], in these, nested the first: the gate with the scenario, or feasible
 	foreseen bool
 	known    bool      // lowest
 	lowest   []bar     // [slot*views + view]: below the incumbents of maps that are the same for all payloads

@@ -237,15 +237,15 @@ func TestRunsAgainstBruteForce(t *testing.T) {
 			rejected += s.Grid.Size() - mostFeasible(want)
 		}
 	}
-	t.Logf("%d studies, %d designs, %d of them passed in runs, %d from class to class; of studies with runs %d feasible, "+
-		"%d rejected; %d audited", rounds, designs, passed, crossed, feasible, rejected, checked)
+	t.Logf("%d studies, %d designs, %d of them passed in runs, %d from class to class; of studies with runs %d "+
+		"feasible, %d rejected; %d audited", rounds, designs, passed, crossed, feasible, rejected, checked)
 	if rounds < 100 {
 		return // too few to say how many of their kind there are
 	}
 	if float64(passed) < 0.15*float64(designs) || float64(crossed) < 0.01*float64(designs) || feasible < designs/20 ||
 		rejected < designs/20 {
-		t.Errorf("%d of %d designs passed in runs, %d from class to class; of studies with runs %d feasible, %d rejected",
-			passed, designs, crossed, feasible, rejected)
+		t.Errorf("%d of %d designs passed in runs, %d from class to class; of studies with runs %d feasible, "+
+			"%d rejected", passed, designs, crossed, feasible, rejected)
 	}
 }
 

@@ -240,7 +240,8 @@ func TestRunsFromClassToClass(t *testing.T) {
 	for round := range rounds {
 		shortRuns(t, 1+rng.IntN(3))
 		s := study(t, small(t, map[*AxisDef]string{Diameter: "5", PitchRatio: "0.6,0.8", Blades: "2",
-			Stator: "2204,2205,2207", KV: "1600:2200:200", Cells: "4", Capacity: "1200:1700:10mAh", Payload: []string{"0", "0,25g"}[rng.IntN(2)]}))
+			Stator: "2204,2205,2207", KV: "1600:2200:200",
+			Cells: "4", Capacity: "1200:1700:10mAh", Payload: []string{"0", "0,25g"}[rng.IntN(2)]}))
 		lightest := math.Inf(1)
 		e := NewEvaluator(s)
 		if c, err := e.Craft(0, Class{Limit: math.Inf(1)}); err == nil {
@@ -254,7 +255,8 @@ func TestRunsFromClassToClass(t *testing.T) {
 		if rng.IntN(2) == 0 {
 			s.Require = []Requirement{{Metric: metric(t, "hover-throttle"), Bound: 0.2 + 0.4*rng.Float64()}}
 		}
-		s.Merit = Merit{{Metric: metric(t, []string{"hover-time", allUpWeight.Name, "thrust-to-weight"}[rng.IntN(3)]), Weight: 1}}
+		read := []string{"hover-time", allUpWeight.Name, "thrust-to-weight"}[rng.IntN(3)]
+		s.Merit = Merit{{Metric: metric(t, read), Weight: 1}}
 		if x := &s.Merit[0]; x.Metric.Better == model.Lower {
 			x.Worst, x.Best = 2, 0.1
 		} else {

@@ -101,8 +101,8 @@ func TestStaticAgainstBisection(t *testing.T) {
 	}
 }
 
-// The current that a controller is rated on is that of the motor without its drop, also where the rest of the craft takes
-// nearly all that the pack can give.
+// The current that a controller is rated on is that of the motor without its drop, also where the rest of the
+// craft takes nearly all that the pack can give.
 func TestPeakNearMostPower(t *testing.T) {
 	p := propulsor(t, 0.127)
 	r := rand.New(rand.NewPCG(2, 1))
