@@ -4,8 +4,8 @@ package sweep
 // them along the payload axis.
 const lineLoop = axPayload - 1
 
-// gatherer collects what one block finds in one slot of the classes, but for designs that better
-// something, which are few (slots.finds), and what it finds for cells of maps (slots.grounds).
+// gatherer collects what one block finds in one slot of the classes, but for what goes to cells of maps: designs
+// that better something, which are few (slots.finds), and marks of those that are rejected (slots.grounds).
 type gatherer struct {
 	rejected []uint64 // by gate
 	fallen   []uint64 // of these, in further scenarios, see ClassResult.Fallen

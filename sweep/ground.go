@@ -16,7 +16,7 @@ type ground struct {
 	reached reached // capacities
 }
 
-// gateGatherer holds the furthest gates.
+// gateGatherer holds the furthest gates, or what stands for them (plan.sheet).
 type gateGatherer struct {
 	block uint8
 	axes  [axisCount][]uint8 // by value of an inner axis

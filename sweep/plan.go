@@ -28,10 +28,10 @@ type plan struct {
 	byClass    bool            // the merit depends on the class
 	byLimit    []int           // the places of the classes by rising limit, see slots
 	byGate     bool            // see ground
-	ceilings   []float64       // their limits, kg
+	ceilings   []float64       // the limits of the classes by slot, kg
 	nested     bool            // nothing depends on the class but whether a design is in it
 	binSlots   []int           // slot of the lightest mass of each bin of the size map
-	binEnds    []float64       // greatest mass of each, kg
+	binEnds    []float64       // greatest mass of each bin, kg; of the last +Inf
 	need       model.Stage     // that merit, maps and front read
 	slow       bool            // one of them reads a metric that is slow
 	sight      model.Sight     // what is to be foreseen for them

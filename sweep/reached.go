@@ -8,8 +8,8 @@ type reached struct {
 	list []int
 	has  []bool // by capacity; nil where a block has one
 
-	// Gates that blocks before have marked in cells of maps, by the map's other axis: by its value and
-	// the capacity. The total has them, and they need no mark again.
+	// What blocks before have marked in cells of maps, by the map's other axis: by its value and the
+	// capacity. The total has it, and it needs no mark again.
 	marked [axisCount][]uint8
 	axes   []int // that have such maps, but for the payload
 }
@@ -98,11 +98,11 @@ func (r *reached) clear(cells []uint8, q pairPlan) {
 	}
 }
 
-// marks notes the gates at which designs of so many capacities from one on were rejected, by payload, 0
-// for none, and says of which axes maps with the capacity did not have them yet.
-func (r *reached) marks(at *coord, count int, gates []uint8) (news axisSet) {
+// marks notes what stands for where designs of so many capacities from one on were rejected, by payload, 0 for
+// nothing, and says of which axes maps with the capacity did not have it yet.
+func (r *reached) marks(at *coord, count int, marks []uint8) (news axisSet) {
 	most := uint8(0)
-	for p, g := range gates {
+	for p, g := range marks {
 		if g == 0 {
 			continue
 		}

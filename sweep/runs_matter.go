@@ -7,8 +7,9 @@ import (
 )
 
 // runMatters says whether a feasible design of the run could change what is kept of a slot's class,
-// at a payload and in the bins of weight from low to high. Where classes are nested it says the same of all
-// heavier ones: what betters nothing of a class betters nothing of these.
+// at a payload and in the bins of weight from low to high. Where classes are nested it says the same of the heavier
+// ones that the run is in: what betters nothing of a class betters nothing of these, and bins that begin beyond it
+// are held against the first class that has them.
 func (w *worker) runMatters(class, payload, low, high int, lightest float64) bool {
 	r := &w.runs
 	k := &w.incumbents.classes[class]
@@ -16,7 +17,6 @@ func (w *worker) runMatters(class, payload, low, high int, lightest float64) boo
 	least := min(k.payloads[payload].score(), w.ranked(class),
 		k.byCells[d*len(w.study.Grid.axes[axCells].Values)+r.at[axCells]].score())
 	for b := low; b <= high; b++ {
-		// Of a class that is too light for the bin nothing is known there.
 		in := k
 		if w.nested && w.binSlots[b] > class {
 			in = &w.incumbents.classes[w.binSlots[b]]

@@ -40,7 +40,7 @@ func (w *worker) take(count int) {
 	}
 	for l := range r.fit {
 		for in := r.slots[l]; in != 0; in &= in - 1 {
-			if r.verdicts[l*len(s.Classes)+bits.TrailingZeros64(in)] == feasible {
+			if r.verdictOf(l, bits.TrailingZeros64(in)) == feasible {
 				w.feasible += uint64(count)
 				break
 			}
@@ -51,6 +51,14 @@ func (w *worker) take(count int) {
 		r.crossed += uint64(count * line)
 	}
 	w.auditRun(s.Grid.index(&r.at), count)
+}
+
+// verdictOf is the verdict on the designs of a payload in a slot: where classes are nested, that in the first.
+func (r *runs) verdictOf(payload, slot int) int {
+	if r.nested {
+		slot = bits.TrailingZeros64(r.slots[payload])
+	}
+	return r.verdicts[payload*(len(r.verdicts)/len(r.slots))+slot]
 }
 
 // takeBySlots counts the designs of a payload, which are of several slots one after another: mass grows from
@@ -129,11 +137,7 @@ func (w *worker) tooHeavy(payload, capacity int) {
 func (w *worker) takeAt(slot, payload, from, to int) uint8 {
 	r, x := &w.runs, w.found[slot]
 	count := uint64(to - from)
-	judged := slot
-	if w.nested {
-		judged = bits.TrailingZeros64(r.slots[payload])
-	}
-	verdict := r.verdicts[payload*len(w.byLimit)+judged]
+	verdict := r.verdictOf(payload, slot)
 	if verdict == feasible {
 		x.feasible += count
 		w.eachBin(from, to, func(bin int) { x.seen[bin] = true })

@@ -232,16 +232,19 @@ func TestAsBefore(t *testing.T) {
 // weight, and the nearest miss, which is too heavy where nothing else is rejected.
 func TestRunsFromClassToClass(t *testing.T) {
 	rng := rand.New(rand.NewPCG(81, 82))
-	rounds := 60
+	rounds := 40
 	if testing.Short() {
-		rounds = 20
+		rounds = 12
 	}
-	var designs, crossed uint64
+	var designs, crossed, byGate uint64
 	for round := range rounds {
 		shortRuns(t, 1+rng.IntN(3))
+		cutBlocks(t, []uint64{1 << 16, 60, 300}[round%3])
 		s := study(t, small(t, map[*AxisDef]string{Diameter: "5", PitchRatio: "0.6,0.8", Blades: "2",
 			Stator: "2204,2205,2207", KV: "1600:2200:200",
 			Cells: "4", Capacity: "1200:1700:10mAh", Payload: []string{"0", "0,25g"}[rng.IntN(2)]}))
+		maps := []MapSpec{{X: Capacity, Y: KV}, {X: Payload, Y: Stator}, {X: PitchRatio, Y: Capacity}, {X: Stator, Y: PitchRatio},
+			{X: KV, Y: Payload, Metric: metric(t, "hover-power")}}
 		lightest := math.Inf(1)
 		e := NewEvaluator(s)
 		if c, err := e.Craft(0, Class{Limit: math.Inf(1)}); err == nil {
@@ -264,12 +267,37 @@ func TestRunsFromClassToClass(t *testing.T) {
 		}
 		s.Top, s.SizeBins, s.Nominal = 1, 1+rng.IntN(80), rng.IntN(2) == 0
 		s.Model = limited(t, s)
+		for _, m := range maps {
+			if round%2 == 0 && rng.IntN(2) == 0 {
+				s.Maps = append(s.Maps, m)
+			}
+		}
+		if round%4 == 2 {
+			s.Front = []*model.Metric{metric(t, "hover-time"), metric(t, "thrust-to-weight")}
+		}
+		if round%8 == 4 {
+			scenes(t, s, rng)
+		}
+		what := fmt.Sprintf("round %d", round)
+		want := brute(t, s)
 		got, w := byWorker(t, s, 0, nil)
-		equalResults(t, fmt.Sprintf("round %d", round), got, brute(t, s))
+		equalResults(t, what, got, want)
+		var told Progress
+		two, err := Run(t.Context(), s, Options{Workers: 2, Progress: func(p Progress) { told = p }})
+		if err != nil {
+			t.Fatal(err)
+		}
+		equalResults(t, what+", two workers", two, want)
+		if n := mostFeasible(want); told.Feasible != n {
+			t.Errorf("%s: %d designs are told to be feasible, %d are", what, told.Feasible, n)
+		}
 		designs, crossed = designs+s.Grid.Size(), crossed+w.runs.crossed
+		if w.byGate && len(s.Maps) > 0 {
+			byGate += w.runs.crossed
+		}
 	}
-	t.Logf("%d of %d designs in runs from class to class", crossed, designs)
-	if float64(crossed) < 0.1*float64(designs) {
-		t.Errorf("%d of %d designs in runs from class to class", crossed, designs)
+	t.Logf("%d of %d designs in runs from class to class, %d with maps by gate", crossed, designs, byGate)
+	if float64(crossed) < 0.06*float64(designs) || float64(byGate) < 0.02*float64(designs) {
+		t.Errorf("%d of %d designs in runs from class to class, %d with maps by gate", crossed, designs, byGate)
 	}
 }

@@ -161,12 +161,12 @@ const converged = 1e-5
 // balance finds the speed at which the voltage that is left equals the voltage
 // that the motor needs. The difference falls with speed and bends downwards, so
 // Newton's steps close in from above after the first. The first step within tol of
-// the speed is the last, and all is carried over it to first order: the error is of
+// the speed is the last, but near the pack's most power, and all is carried over it to first order: the error is of
 // the order of its square. The slope is that of the difference against speed, and
 // perSpeed that of the current. What at has of a controller is left.
 func (d *Drive) balance(at *FullThrottle, p *Propulsor, series, n, tol float64) (slope, perSpeed float64) {
 	const maxSteps = 40
-	const steepest = 2 // of the pack's voltage against its rested voltage less 4 R i; 1 at no steady load
+	const steepest = 1.2 // of the pack's voltage against its rested voltage less 4 R i; 1 at no steady load
 	at.OK = false
 	m, k := &d.Motor, &d.Pack
 	for range maxSteps {
@@ -187,7 +187,8 @@ func (d *Drive) balance(at *FullThrottle, p *Propulsor, series, n, tol float64) 
 		perSpeed = (dQ + m.LossSlope()) * perTorque
 		slope = -dVdA*frame.Rotors*k.R*perSpeed - (series+m.Impedance(n))*perSpeed - m.VoltageSlope(at.Current)
 		dn := -f / slope
-		// Near the most that the pack can give its voltage falls ever faster: a step is short there, and says nothing.
+		// Near the most that the pack can give its voltage falls ever faster: a step is short there, and its error
+		// not of the order of its square.
 		if math.Abs(dn) <= tol*n && (dVdA <= steepest || math.Abs(dn) <= converged*n) {
 			at.Speed += dn
 			at.Thrust *= 1 + (2+dCT/CT)*dn/n

@@ -116,7 +116,7 @@ func TestPeakNearMostPower(t *testing.T) {
 		if !f.OK || !free.OK {
 			continue
 		}
-		if math.Abs(f.peak-free.Current) > 1e-3*free.Current {
+		if math.Abs(f.peak-free.Current) > 1e-4*free.Current {
 			t.Errorf("a peak of %g A, found in small steps %g A: %.3g W beside, %g V at rest, %g V loaded", f.peak,
 				free.Current, d.Avionics, d.RestedTop, free.PackVoltage)
 		}
