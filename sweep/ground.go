@@ -11,19 +11,14 @@ import "math/bits"
 // that what goes furthest is the greatest in both (plan.sheet). So a block looks at no more than there are
 // gates, however many classes its designs are in.
 type ground struct {
-	gateGatherer
-	fit     int     // payloads of the line up to the last of which something was found
-	reached reached // capacities
-}
-
-// gateGatherer holds the furthest gates, or what stands for them (plan.sheet).
-type gateGatherer struct {
 	block uint8
 	axes  [axisCount][]uint8 // by value of an inner axis
 	pairs [][]uint8          // by the pairs of the plan: [a*len(b) + b]
 
-	line  []uint8 // by payload: the designs of a line
-	loops [axisCount]loopGatherer
+	line    []uint8 // by payload: the designs of a line
+	fit     int     // payloads of the line up to the last of which something was found
+	loops   [axisCount]loopGatherer
+	reached reached // capacities
 }
 
 // loopGatherer holds what the designs of a loop's present value have come to, and where
@@ -64,7 +59,7 @@ func (p *plan) newGround() *ground {
 
 // hold makes room for the furthest gate of each of n values of a loop's axis, in the block and in
 // each enclosing loop whose pair with it a map has.
-func (v *gateGatherer) hold(spec *inner, axis, n int) {
+func (v *ground) hold(spec *inner, axis, n int) {
 	if spec.axes[axis] {
 		v.axes[axis] = make([]uint8, n)
 	}
@@ -87,7 +82,7 @@ func (v *gateGatherer) hold(spec *inner, axis, n int) {
 }
 
 // pair is where the furthest gate of each pair of two loops' values goes; nil where no map has it.
-func (v *gateGatherer) pair(spec *inner, a, b int) []uint8 {
+func (v *ground) pair(spec *inner, a, b int) []uint8 {
 	if q := spec.pairAt[a][b]; q > 0 {
 		return v.pairs[q-1]
 	}

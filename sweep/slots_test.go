@@ -243,7 +243,8 @@ func TestRunsFromClassToClass(t *testing.T) {
 		s := study(t, small(t, map[*AxisDef]string{Diameter: "5", PitchRatio: "0.6,0.8", Blades: "2",
 			Stator: "2204,2205,2207", KV: "1600:2200:200",
 			Cells: "4", Capacity: "1200:1700:10mAh", Payload: []string{"0", "0,25g"}[rng.IntN(2)]}))
-		maps := []MapSpec{{X: Capacity, Y: KV}, {X: Payload, Y: Stator}, {X: PitchRatio, Y: Capacity}, {X: Stator, Y: PitchRatio},
+		maps := []MapSpec{{X: Capacity, Y: KV}, {X: Payload, Y: Stator}, {X: PitchRatio, Y: Capacity},
+			{X: Stator, Y: PitchRatio},
 			{X: KV, Y: Payload, Metric: metric(t, "hover-power")}}
 		lightest := math.Inf(1)
 		e := NewEvaluator(s)

@@ -26,8 +26,8 @@ type classTotal struct {
 	rank   ranking
 	front  front
 	listed []*candidates // by group; nil where there is none
-	// How often a block has changed these.
-	listings uint64
+
+	listings uint64 // how often a block has changed these
 }
 
 // known is what blocks have brought of a ground.
