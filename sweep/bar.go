@@ -23,18 +23,18 @@ func (w *worker) place() {
 	}
 }
 
-// barOf is below the incumbents of some maps over the capacities of the run, and below a bar. What is best
+// barOf is below the incumbents of some maps in a slot over the capacities of the run, and below a bar. What is best
 // mostly rises or falls along them, as designs of the run do.
-func (r *runs) barOf(k *classIncumbents, maps []mapPlan, at *coord, least bar) bar {
+func (r *runs) barOf(k *incumbents, slot int, maps []mapPlan, at *coord, least bar) bar {
 	for i := range maps {
 		m := &maps[i]
 		cells := k.maps[m.at]
-		first, step := m.cell(at), 0
+		first, step := m.cell(at)*k.slots+slot, 0
 		switch axCapacity {
 		case m.x:
-			step = 1
+			step = k.slots
 		case m.y:
-			step = m.nx
+			step = m.nx * k.slots
 		}
 		if step == 0 {
 			least = least.or(flat(cells[first].score()))
@@ -47,7 +47,7 @@ func (r *runs) barOf(k *classIncumbents, maps []mapPlan, at *coord, least bar) b
 
 // under is the line through the incumbents at the first and at the last capacity of the run, as far down
 // as none is below it.
-func (r *runs) under(cells []incumbent, first, step int) bar {
+func (r *runs) under(cells places, first, step int) bar {
 	n := len(r.parts) - 1
 	a := cells[first].score()
 	if n == 0 {

@@ -1,6 +1,9 @@
 package sweep
 
-import "slices"
+import (
+	"slices"
+	"sort"
+)
 
 // Candidates are the builds that a choice among them under uncertainty starts from. A build
 // is a design without its capacity. Of every diameter with every number of blades and every
@@ -75,10 +78,7 @@ func (g *Grid) parts(index uint64) uint64 {
 // A build scores no better at a higher level than at a lower one, fewer builds reach it, and
 // lists of higher levels are no shorter: what a list does not take, no list of a lower level
 // takes.
-type candidates struct {
-	lists   Lists
-	changes int
-}
+type candidates struct{ lists Lists }
 
 // add takes a build in, in place of a worse design of it, where it is among the best, and says whether
 // it is.
@@ -87,21 +87,18 @@ func (c *candidates) add(level int, x Build, most int) bool {
 	if n := len(list); n == most && list[n-1].before(x.Ranked) {
 		return false
 	}
-	at := len(list)
+	at := sort.Search(len(list), func(i int) bool { return !list[i].before(x.Ranked) })
 	for i := range list {
 		y := &list[i]
-		if at > i && !y.before(x.Ranked) {
-			at = i
+		if y.Parts != x.Parts {
+			continue
 		}
-		if y.Parts == x.Parts {
-			if i < at || *y == x {
-				return false
-			}
-			copy(list[at+1:i+1], list[at:i])
-			list[at] = x
-			c.changes++
-			return true
+		if i < at || *y == x {
+			return false
 		}
+		copy(list[at+1:i+1], list[at:i])
+		list[at] = x
+		return true
 	}
 	if len(list) < most {
 		list = append(list, x)
@@ -109,7 +106,6 @@ func (c *candidates) add(level int, x Build, most int) bool {
 	copy(list[at+1:], list[at:])
 	list[at] = x
 	c.lists[level] = list
-	c.changes++
 	return true
 }
 
@@ -129,12 +125,33 @@ func (k *classTotal) list(group int, c *candidates, most *lengths) {
 	if c == nil {
 		return
 	}
-	into := k.ofGroup(group)
 	for level, list := range c.lists {
 		for _, x := range list {
-			into.add(level, x, most[level])
+			k.take(group, level, x, most[level])
 		}
 	}
+}
+
+// take takes a build into a list of a group, and says whether it is among the best.
+func (k *classTotal) take(group, level int, x Build, most int) bool {
+	last := &k.lasts[group][level] // the list itself may be far away
+	if x.compare(*last) >= 0 {
+		return false
+	}
+	c := k.ofGroup(group)
+	if !c.add(level, x, most) {
+		return false
+	}
+	*last = c.last(level, most)
+	return true
+}
+
+// last is the last of a full list, or anywhere.
+func (c *candidates) last(level, most int) Ranked {
+	if list := c.lists[level]; len(list) == most {
+		return list[most-1].Ranked
+	}
+	return anywhere
 }
 
 // ofGroup are the lists of a group, empty where there were none.

@@ -123,7 +123,7 @@ func TestListsJoin(t *testing.T) {
 		}
 		slices.SortFunc(want, func(a, b Build) int { return a.compare(b.Ranked) })
 		want = want[:min(len(want), most)]
-		k := classTotal{listed: make([]*candidates, 1)}
+		k := classTotal{listed: make([]*candidates, 1), lasts: newLasts(1)}
 		for _, i := range rng.Perm(3) {
 			k.list(0, &parts[i], &lengths{most})
 			k.list(0, &parts[i], &lengths{most}) // twice is as once

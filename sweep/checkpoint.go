@@ -129,6 +129,7 @@ func (r *runner) checkpoint() error {
 		w.text(f)
 	}
 	r.mu.Lock()
+	r.total.settle()
 	w.total(r.total)
 	r.mu.Unlock()
 	sum := sha256.Sum256(w.b)

@@ -141,6 +141,7 @@ func TestConfirmBesideWork(t *testing.T) {
 				r.give(w, uint64(b), &at, &end)
 			}
 		}
+		r.total.settle() // as what is kept is
 		if _, err := p.confirm(t.Context(), r.total, wholeStudy, 2, verifyBudget); err != nil {
 			t.Fatal(err)
 		}

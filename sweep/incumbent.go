@@ -14,14 +14,16 @@ import (
 // feasible designs, so that it need not be flown, nor slow metrics of it be read.
 // Incumbents only rise and are read without a lock: one read too early is low, and spares
 // less.
-type incumbents struct{ classes []classIncumbents } // by slot
-
-type classIncumbents struct {
-	size     []incumbent   // as SizeMap.Cells, whose places lie within those of the leaders by diameter
-	byCells  []incumbent   // as ClassResult.ByCells
-	payloads []incumbent   // as ClassResult.Payloads
-	maps     [][]incumbent // as Map.Cells
+type incumbents struct {
+	slots    int
+	size     places   // as SizeMap.Cells, whose places lie within those of the leaders by diameter
+	byCells  places   // as ClassResult.ByCells
+	payloads places   // as ClassResult.Payloads
+	maps     []places // as Map.Cells
 }
+
+// places are incumbents by place, those of all slots side by side: designs go from slot to slot.
+type places []incumbent
 
 // incumbent is a score that only rises.
 type incumbent struct{ bits atomic.Uint64 } // of a float64
@@ -41,30 +43,36 @@ func (m *incumbent) raise(score float64) bool {
 	}
 }
 
-func unset(n int) []incumbent {
-	m := make([]incumbent, n)
+// newIncumbents are those of a run that has found nothing.
+func (p *plan) newIncumbents() *incumbents {
+	s := p.study
+	n := func(axis int) int { return len(s.Grid.axes[axis].Values) }
+	k := &incumbents{slots: len(s.Classes)}
+	k.size = k.unset(n(axDiameter) * s.SizeBins)
+	k.byCells = k.unset(n(axDiameter) * n(axCells))
+	k.payloads = k.unset(n(axPayload))
+	for _, spec := range s.Maps {
+		k.maps = append(k.maps, k.unset(s.cells(spec)))
+	}
+	return k
+}
+
+func (k *incumbents) unset(n int) places {
+	m := make(places, n*k.slots)
 	for i := range m {
 		m[i].bits.Store(math.Float64bits(math.Inf(-1)))
 	}
 	return m
 }
 
-// newIncumbents are those of a run that has found nothing.
-func (p *plan) newIncumbents() *incumbents {
-	s := p.study
-	n := func(axis int) int { return len(s.Grid.axes[axis].Values) }
-	all := &incumbents{classes: make([]classIncumbents, len(s.Classes))}
-	for i := range all.classes {
-		k := &all.classes[i]
-		k.size = unset(n(axDiameter) * s.SizeBins)
-		k.byCells = unset(n(axDiameter) * n(axCells))
-		k.payloads = unset(n(axPayload))
-		k.maps = make([][]incumbent, len(s.Maps))
-		for at, spec := range s.Maps {
-			k.maps[at] = unset(s.cells(spec))
-		}
+// score is that of a place and slot.
+func (k *incumbents) score(of places, place, slot int) float64 { return of[place*k.slots+slot].score() }
+
+// raise raises a place from a slot up, to the last before one that it raises nothing of.
+func (k *incumbents) raise(of places, place, slot, top int, score float64) {
+	all := of[place*k.slots:][:top]
+	for i := slot; i < top && all[i].raise(score); i++ {
 	}
-	return all
 }
 
 // line holds, by view, the lowest incumbent of the maps that are the same for all payloads
@@ -74,11 +82,11 @@ type line struct {
 	known, knowsStill uint64 // of which line, and of which slots.stillAt
 }
 
-// lowest is the lowest incumbent of some maps, at most least.
-func (k *classIncumbents) lowest(maps []mapPlan, at *coord, least float64) float64 {
+// lowest is the lowest incumbent of some maps in a slot, at most least.
+func (k *incumbents) lowest(slot int, maps []mapPlan, at *coord, least float64) float64 {
 	for i := range maps {
 		m := &maps[i]
-		if s := k.maps[m.at][m.cell(at)].score(); s < least {
+		if s := k.score(k.maps[m.at], m.cell(at), slot); s < least {
 			least = s
 		}
 	}
@@ -180,23 +188,23 @@ func (w *worker) mattering(at *coord, in uint64, bin int) uint64 {
 // is kept of a slot's class.
 func (w *worker) matters(class int, at *coord, bin int) bool {
 	c := &w.craft
-	k := &w.incumbents.classes[class]
+	k := w.incumbents
 	d := at[axDiameter]
 	// The lowest incumbent of all places that are scored by merit.
-	least := min(k.size[d*w.study.SizeBins+bin].score(), k.payloads[at[axPayload]].score(),
-		k.byCells[d*len(w.study.Grid.axes[axCells].Values)+at[axCells]].score(), w.ranked(class))
+	least := min(k.score(k.size, d*w.study.SizeBins+bin, class), k.score(k.payloads, at[axPayload], class),
+		k.score(k.byCells, d*len(w.study.Grid.axes[axCells].Values)+at[axCells], class), w.ranked(class))
 	l := &w.lines[class]
 	if l.known != w.lineAt {
 		for v := range w.views {
 			if l.knowsStill != w.stillAt {
-				l.still[v] = k.lowest(w.views[v].others, at, math.Inf(1))
+				l.still[v] = k.lowest(class, w.views[v].others, at, math.Inf(1))
 			}
-			l.least[v] = k.lowest(w.views[v].byCapacity, at, l.still[v])
+			l.least[v] = k.lowest(class, w.views[v].byCapacity, at, l.still[v])
 		}
 		l.known, l.knowsStill = w.lineAt, w.stillAt
 	}
 	for v := range w.views {
-		lowest := k.lowest(w.views[v].byPayload, at, l.least[v])
+		lowest := k.lowest(class, w.views[v].byPayload, at, l.least[v])
 		if t := w.views[v].metric; t == nil || t.Better == model.Neither {
 			least = min(least, lowest)
 		} else if !(mapScore(t, w.atBest(t, c), 0) < lowest) {
@@ -224,21 +232,14 @@ func (w *worker) install(slot int, at *coord, bin int) {
 	w.stillAt++
 	score, scores := w.finds[len(w.finds)-1].Score, w.scores[len(w.scores)-len(w.views):]
 	d := at[axDiameter]
-	of, top := w.incumbents.classes, w.top(slot)
-	size := d*w.study.SizeBins + bin
-	for s := slot; s < top && of[s].size[size].raise(score); s++ {
-	}
-	for s := slot; s < top && of[s].payloads[at[axPayload]].raise(score); s++ {
-	}
-	cells := d*len(w.study.Grid.axes[axCells].Values) + at[axCells]
-	for s := slot; s < top && of[s].byCells[cells].raise(score); s++ {
-	}
+	k, top := w.incumbents, w.top(slot)
+	k.raise(k.size, d*w.study.SizeBins+bin, slot, top, score)
+	k.raise(k.payloads, at[axPayload], slot, top, score)
+	k.raise(k.byCells, d*len(w.study.Grid.axes[axCells].Values)+at[axCells], slot, top, score)
 	for v := range w.views {
 		for i := range w.views[v].maps {
 			m := &w.views[v].maps[i]
-			cell := m.cell(at)
-			for s := slot; s < top && of[s].maps[m.at][cell].raise(scores[v]); s++ {
-			}
+			k.raise(k.maps[m.at], m.cell(at), slot, top, scores[v])
 		}
 	}
 }

@@ -53,7 +53,7 @@ func (r *reader) candidates(p *plan, group int, before *candidates) *candidates 
 		r.refuse(impossible("candidates of a study that keeps none"))
 		return nil
 	}
-	c := &candidates{changes: 1}
+	c := new(candidates)
 	for level := range c.lists {
 		least := leastRanked
 		if before != nil {

@@ -11,8 +11,7 @@ import (
 // their best when the last has been judged.
 type listing struct {
 	*plan
-	lasts []groupLasts
-	told  uint64           // changes of all lists when this was told, plus one
+	lasts []lasts
 	rows  []listRow        // of lasts by axis of values
 	best  [][Levels]Best   // of the builds in work, by payload
 	fit   int              // payloads up to the last of which a design waits
@@ -21,11 +20,18 @@ type listing struct {
 	bars  [][Levels]Ranked // what a design must come before for some list to take it, the same
 }
 
-// groupLasts are the last of the lists of one group, by level; of one that has room, anywhere.
-type groupLasts struct {
-	last  [Levels]Ranked
-	group int
-	seen  int // changes of the lists when this was told; 0 for never
+// lasts are the last of the lists of one group, by level; of one that has room, anywhere.
+type lasts [Levels]Ranked
+
+// newLasts are those of groups without lists.
+func newLasts(groups int) []lasts {
+	out := make([]lasts, groups)
+	for g := range out {
+		for level := range out[g] {
+			out[g][level] = anywhere
+		}
+	}
+	return out
 }
 
 // listRow is where the lasts of an axis' values stand, one of a value that a block has alone:
@@ -58,49 +64,20 @@ func (p *plan) newListing() listing {
 			n += v.count - 1
 		}
 	}
-	l.lasts = make([]groupLasts, n)
+	l.lasts = make([]lasts, n)
 	return l
 }
 
 // tell takes over what a total has for a block, from its first place in the grid.
 func (l *listing) tell(first *coord, k *classTotal) {
-	known := l.told == k.listings+1
-	from := l.groups.size(first[axDiameter], first[Blades.place])
-	for i := range l.best {
-		l.lasts[i].tell(from+i, k.listed[from+i], &l.groups.listed)
-	}
+	copy(l.lasts[:len(l.best)], k.lasts[l.groups.size(first[axDiameter], first[Blades.place]):])
 	for i := range l.rows {
 		r := &l.rows[i]
 		if r.fixed {
-			group := r.from + first[r.axis]
-			l.lasts[r.first].tell(group, k.listed[group], &l.groups.ofValue)
+			l.lasts[r.first] = k.lasts[r.from+first[r.axis]]
 			continue
 		}
-		for n := range r.count {
-			if known {
-				break // these are the same in all blocks
-			}
-			l.lasts[r.first+n].tell(r.from+n, k.listed[r.from+n], &l.groups.ofValue)
-		}
-	}
-	l.told = k.listings + 1
-}
-
-// tell takes over the last of the lists of a group, which may be nil, where they have changed.
-func (l *groupLasts) tell(group int, c *candidates, most *lengths) {
-	seen := 1
-	if c != nil {
-		seen += c.changes
-	}
-	if l.group == group && l.seen == seen {
-		return
-	}
-	l.group, l.seen = group, seen
-	for level := range l.last {
-		l.last[level] = anywhere
-		if c != nil && len(c.lists[level]) == most[level] {
-			l.last[level] = c.lists[level][most[level]-1].Ranked
-		}
+		copy(l.lasts[r.first:][:r.count], k.lasts[r.from:])
 	}
 }
 
@@ -117,9 +94,9 @@ func (l *listing) bar(level, payload int) *Ranked {
 	x := &l.bars[payload][level]
 	if l.known[payload]>>level&1 == 0 {
 		l.known[payload] |= 1 << level
-		*x = l.lasts[payload].last[level]
+		*x = l.lasts[payload][level]
 		for _, at := range l.now {
-			if y := &l.lasts[at].last[level]; x.compare(*y) < 0 {
+			if y := &l.lasts[at][level]; x.compare(*y) < 0 {
 				*x = *y
 			}
 		}
@@ -131,11 +108,11 @@ func (l *listing) bar(level, payload int) *Ranked {
 // their lasts these have only become better.
 func (l *listing) open(level, payload int, x Ranked) (groups uint32) {
 	for i, at := range l.now {
-		if x.compare(l.lasts[at].last[level]) < 0 {
+		if x.compare(l.lasts[at][level]) < 0 {
 			groups |= 1 << i
 		}
 	}
-	if x.compare(l.lasts[payload].last[level]) < 0 {
+	if x.compare(l.lasts[payload][level]) < 0 {
 		groups |= 1 << len(l.now)
 	}
 	return groups

@@ -78,6 +78,7 @@ func (p *plan) judge(ctx context.Context, blocks []uint64, workers int) *total {
 	}
 	close(next)
 	group.Wait()
+	r.total.settle()
 	return r.total
 }
 

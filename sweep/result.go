@@ -38,16 +38,6 @@ func (b *Best) merge(o Best) {
 	}
 }
 
-// raise says whether another changes it.
-func (b *Best) raise(o Best) bool {
-	// Most are worse; a NaN is compared.
-	if !o.Any || b.Any && (o.Score < b.Score || o.compare(b.Ranked) >= 0) {
-		return false
-	}
-	*b = o
-	return true
-}
-
 // Cell is one cell of a map: its best feasible design or, where there is none,
 // the furthest gate at which one of its designs was rejected.
 type Cell struct {

@@ -12,16 +12,16 @@ import (
 // are held against the first class that has them.
 func (w *worker) runMatters(class, payload, low, high int, lightest float64) bool {
 	r := &w.runs
-	k := &w.incumbents.classes[class]
+	k := w.incumbents
 	d := r.at[axDiameter]
-	least := min(k.payloads[payload].score(), w.ranked(class),
-		k.byCells[d*len(w.study.Grid.axes[axCells].Values)+r.at[axCells]].score())
+	least := min(k.score(k.payloads, payload, class), w.ranked(class),
+		k.score(k.byCells, d*len(w.study.Grid.axes[axCells].Values)+r.at[axCells], class))
 	for b := low; b <= high; b++ {
-		in := k
-		if w.nested && w.binSlots[b] > class {
-			in = &w.incumbents.classes[w.binSlots[b]]
+		in := class
+		if w.nested {
+			in = max(in, w.binSlots[b])
 		}
-		least = min(least, in.size[d*w.study.SizeBins+b].score())
+		least = min(least, k.score(k.size, d*w.study.SizeBins+b, in))
 	}
 	if math.IsInf(least, -1) {
 		return true
@@ -40,10 +40,10 @@ func (w *worker) runMatters(class, payload, low, high int, lightest float64) boo
 		spec := &w.views[v]
 		lowest := r.lowest[class*len(w.views)+v]
 		if math.IsNaN(lowest.lo) {
-			lowest = r.barOf(k, spec.byCapacity, &r.at, flat(k.lowest(spec.others, &r.at, math.Inf(1))))
+			lowest = r.barOf(k, class, spec.byCapacity, &r.at, flat(k.lowest(class, spec.others, &r.at, math.Inf(1))))
 			r.lowest[class*len(w.views)+v] = lowest
 		}
-		lowest = r.barOf(k, spec.byPayload, &at, lowest)
+		lowest = r.barOf(k, class, spec.byPayload, &at, lowest)
 		if t := spec.metric; t == nil || t.Better == model.Neither {
 			merit = merit.or(lowest)
 		} else if low := min(lowest.lo, lowest.hi); math.IsInf(low, -1) || !(mapScore(t, w.runBest(t), 0) < low) {

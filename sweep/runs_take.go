@@ -1,8 +1,8 @@
 package sweep
 
 import (
+	"math"
 	"math/bits"
-	"sort"
 
 	"rotorsieve/model"
 	"rotorsieve/model/pack"
@@ -16,7 +16,7 @@ func (w *worker) take(count int) {
 	crosses := false // from slot to slot
 	for l := range min(r.fit+1, line) {
 		w.weigh(l)
-		w.tooHeavy(l, 0) // the first that is too heavy for all as well
+		w.tooHeavy(l, 0, r.scale.of(0)) // the first that is too heavy for all as well
 		used |= r.slots[l]
 		crosses = crosses || w.nested && r.slots[l]&(r.slots[l]-1) != 0
 	}
@@ -33,7 +33,7 @@ func (w *worker) take(count int) {
 			r.gates[l] = 0
 			if r.slots[l]>>i&1 == 1 {
 				w.weigh(l)
-				r.gates[l] = w.takeAt(i, l, 0, count)
+				r.gates[l] = w.takeAll(i, l, count)
 			}
 		}
 		w.markRun(i, 0, count)
@@ -66,21 +66,28 @@ func (r *runs) verdictOf(payload, slot int) int {
 func (w *worker) takeBySlots(payload, count int) {
 	r := &w.runs
 	w.weigh(payload)
-	from := 0
-	for in := r.slots[payload]; in != 0; in &= in - 1 {
-		slot, to := bits.TrailingZeros64(in), count
+	x := &r.scale
+	to, mass := 0, x.of(0)
+	for in := r.slots[payload]; in != 0 && to < count; in &= in - 1 {
+		slot, limit := bits.TrailingZeros64(in), math.Inf(1)
 		if in&(in-1) != 0 {
-			to = r.scale.past(from, count, w.limit(slot))
+			limit = w.limit(slot)
 		}
-		if to == from {
+		if mass > limit {
 			continue
 		}
+		from := to
 		if from > 0 {
-			w.tooHeavy(payload, from)
+			w.tooHeavy(payload, from, mass)
 		}
-		r.gates[payload] = w.takeAt(slot, payload, from, to)
+		var gate uint8
+		for to < count && mass <= limit {
+			bin, start := w.bin(mass), to
+			to, mass = x.past(to+1, count, min(limit, w.binEnds[bin]))
+			gate = w.takeAt(slot, payload, start, to, bin)
+		}
+		r.gates[payload] = gate
 		w.markRun(slot, from, to)
-		from = to
 	}
 	r.gates[payload] = 0
 }
@@ -103,18 +110,27 @@ func (w *worker) weigh(payload int) {
 // of is the mass of the design at a capacity of the run, kg.
 func (x *scale) of(capacity int) float64 { return x.train.AUWOf(x.m, &x.packs[capacity], x.payload) }
 
-// past is the first capacity from one to before another at which the design weighs more than a limit: the other
-// where there is none. Mass grows from pack to pack, and limits are near each other.
-func (x *scale) past(from, end int, limit float64) int {
-	for step := 1; ; step *= 2 {
-		if end-from <= step {
-			step = end - from + 1
-		} else if !(x.of(from+step-1) > limit) {
-			from += step
-			continue
+// past is the first capacity from one to before another at which the design weighs more than a limit, with its
+// mass: the other where there is none. Mass grows from pack to pack, and limits are near each other.
+func (x *scale) past(from, end int, limit float64) (at int, mass float64) {
+	high, over := end, math.Inf(1) // known to be past it
+	for step := 1; from < high; step *= 2 {
+		i := min(from+step, end) - 1
+		if mass = x.of(i); mass > limit {
+			high, over = i, mass
+			break
 		}
-		return from + sort.Search(step-1, func(i int) bool { return x.of(from+i) > limit })
+		from = i + 1
 	}
+	for from < high {
+		mid := from + (high-from)/2
+		if mass = x.of(mid); mass > limit {
+			high, over = mid, mass
+		} else {
+			from = mid + 1
+		}
+	}
+	return high, over
 }
 
 // indexAt is that of the same design.
@@ -125,32 +141,41 @@ func (w *worker) indexAt(payload, capacity int) uint64 {
 	return w.study.Grid.index(&at)
 }
 
-// tooHeavy notes the design at a payload and at a capacity of the run for the classes that it is too heavy for.
-func (w *worker) tooHeavy(payload, capacity int) {
-	if mass := w.runs.scale.of(capacity); mass <= w.near {
+// tooHeavy notes the design at a payload and at a capacity of the run, of a mass, for the classes that it is too
+// heavy for.
+func (w *worker) tooHeavy(payload, capacity int, mass float64) {
+	if mass <= w.near {
 		w.heavy(w.indexAt(payload, capacity), mass, w.slotOf(mass))
 	}
 }
 
-// takeAt counts the designs of a payload and of the capacities of the run from one to before another in a slot,
-// and gives the gate at which they were rejected, 0 for none.
-func (w *worker) takeAt(slot, payload, from, to int) uint8 {
+// takeAll counts the designs of a payload, all in a slot, and gives the gate at which they were rejected, 0 for none.
+func (w *worker) takeAll(slot, payload, count int) (gate uint8) {
+	x := &w.runs.scale
+	for to, mass := 0, x.of(0); to < count; {
+		bin, from := w.bin(mass), to
+		to, mass = x.past(to+1, count, w.binEnds[bin])
+		gate = w.takeAt(slot, payload, from, to, bin)
+	}
+	return gate
+}
+
+// takeAt counts the designs of a payload and of the capacities of the run from one to before another, all in a slot
+// and in a bin of weight, and gives the gate at which they were rejected, 0 for none.
+func (w *worker) takeAt(slot, payload, from, to, bin int) uint8 {
 	r, x := &w.runs, w.found[slot]
 	count := uint64(to - from)
+	x.seen[bin] = true
 	verdict := r.verdictOf(payload, slot)
 	if verdict == feasible {
 		x.feasible += count
-		w.eachBin(from, to, func(bin int) { x.seen[bin] = true })
 		return 0
 	}
 	gate := verdict % perScenario
 	if gate == GateOperating {
 		x.nearer(Miss{Index: w.indexAt(payload, from), Gate: GateOperating, Any: true})
 	}
-	w.eachBin(from, to, func(bin int) {
-		x.seen[bin] = true
-		x.size[bin] = max(x.size[bin], uint8(gate))
-	})
+	x.size[bin] = max(x.size[bin], uint8(gate))
 	x.rejected[gate] += count
 	x.fell(verdict/perScenario, gate, count)
 	return uint8(gate)
@@ -180,17 +205,6 @@ func (w *worker) markRun(slot, from, to int) {
 		}
 		w.fresh[lineLoop-1] |= 1 << at
 		w.grounds[at].mark(&where, to-from, marks)
-	}
-}
-
-// eachBin calls a function for every bin of weight that a design of the run is in, of the payload that the scale is
-// ready for and of the capacities from one to before another.
-func (w *worker) eachBin(from, to int, do func(bin int)) {
-	x := &w.runs.scale
-	for from < to {
-		bin := w.bin(x.of(from))
-		do(bin)
-		from = x.past(from+1, to, w.binEnds[bin])
 	}
 }
 

@@ -12,6 +12,7 @@ type total struct {
 	shard   Shard
 	visits  visits
 	classes []classTotal
+	finds   finds    // best designs that the classes have yet to be told of
 	known   []known  // by ground
 	done    blockSet // by position
 	tally   tally    // of the same
@@ -26,8 +27,7 @@ type classTotal struct {
 	rank   ranking
 	front  front
 	listed []*candidates // by group; nil where there is none
-
-	listings uint64 // how often a block has changed these
+	lasts  []lasts       // the same
 }
 
 // known is what blocks have brought of a ground.
@@ -41,6 +41,7 @@ func (p *plan) newTotal(of Shard) *total {
 	t := &total{plan: p, shard: of, visits: p.visits(of), classes: make([]classTotal, len(s.Classes)),
 		tally: p.newTally(), failed: map[string]bool{}, sum: make([]uint64, len(p.gates)*(1+len(p.others)))}
 	n := func(axis int) int { return len(s.Grid.axes[axis].Values) }
+	t.finds = p.newFinds()
 	t.known = make([]known, p.sheets())
 	for i := range t.known {
 		k := &t.known[i]
@@ -58,6 +59,7 @@ func (p *plan) newTotal(of Shard) *total {
 		k.Fallen = make([]uint64, len(p.gates)*len(p.others))
 		k.rank.k = s.Top
 		k.listed = make([]*candidates, p.groups.all)
+		k.lasts = newLasts(p.groups.all)
 		k.Leaders = make([]Best, n(axDiameter))
 		k.ByCells = make([]Best, n(axDiameter)*n(axCells))
 		k.Payloads = make([]Best, n(axPayload))
@@ -128,9 +130,8 @@ func (t *total) add(b uint64, at, end *coord, found *slots) {
 		sheet := bits.TrailingZeros64(in)
 		t.reach(sheet, found.grounds[sheet], at, end)
 	}
-	// The last first, which have bettered the others: these then go no further.
-	for i := len(found.finds) - 1; i >= 0; i-- {
-		t.find(&found.finds[i], found.scores[i*len(p.views):])
+	for i := len(found.finds) - 1; i >= 0; i-- { // the last first, which have bettered the others
+		t.finds.add(p, &found.finds[i], found.scores[i*len(p.views):])
 	}
 	slices.SortFunc(found.handed, func(a, b handed) int { return a.compare(b.Ranked) }) // the best first
 	var memory [axisCount]int
@@ -142,8 +143,7 @@ func (t *total) add(b uint64, at, end *coord, found *slots) {
 			}
 			most := p.groups.most(group)[x.level]
 			slot := int(x.slot)
-			for s := slot; s < p.top(slot) && t.class(s).ofGroup(group).add(int(x.level), x.Build, most); s++ {
-				t.class(s).listings++
+			for s := slot; s < p.top(slot) && t.class(s).take(group, int(x.level), x.Build, most); s++ {
 			}
 		}
 	}
@@ -199,27 +199,14 @@ func (t *total) count(found *slots) {
 	}
 }
 
-// find takes in a design with its scores by view.
-func (t *total) find(x *find, scores []float64) {
-	p := t.plan
-	at := p.study.Grid.coord(x.Index)
-	slot, d := int(x.slot), at[axDiameter]
-	best := Best{x.Ranked, true}
-	up := func(of func(k *classTotal) *Best) {
-		for s := slot; s < p.top(slot) && of(t.class(s)).raise(best); s++ {
-		}
-	}
-	up(func(k *classTotal) *Best { return &k.Leaders[d] })
-	up(func(k *classTotal) *Best { return &k.ByCells[d*len(p.study.Grid.axes[axCells].Values)+at[axCells]] })
-	up(func(k *classTotal) *Best { return &k.Payloads[at[axPayload]] })
-	up(func(k *classTotal) *Best { return &k.Size.Cells[d*k.Size.Bins+int(x.bin)].Best })
-	for v := range p.views {
-		best.Score = scores[v]
-		for i := range p.views[v].maps {
-			m := &p.views[v].maps[i]
-			cell := m.cell(&at)
-			up(func(k *classTotal) *Best { return &k.Maps[m.at].Cells[cell].Best })
-		}
+// bests takes in the best designs of another class.
+func (k *classTotal) bests(o *classTotal) {
+	mergeBests(k.Leaders, o.Leaders)
+	mergeBests(k.ByCells, o.ByCells)
+	mergeBests(k.Payloads, o.Payloads)
+	mergeCells(k.Size.Cells, o.Size.Cells)
+	for j := range k.Maps {
+		mergeCells(k.Maps[j].Cells, o.Maps[j].Cells)
 	}
 }
 
@@ -248,13 +235,7 @@ func (t *total) merge(o *total) {
 		for g, c := range b.listed {
 			a.list(g, c, t.plan.groups.most(g))
 		}
-		mergeBests(a.Leaders, b.Leaders)
-		mergeBests(a.ByCells, b.ByCells)
-		mergeBests(a.Payloads, b.Payloads)
-		for j := range a.Maps {
-			mergeCells(a.Maps[j].Cells, b.Maps[j].Cells)
-		}
-		mergeCells(a.Size.Cells, b.Size.Cells)
+		a.bests(b)
 		for n := range a.Size.Seen {
 			a.Size.Seen[n] = a.Size.Seen[n] || b.Size.Seen[n]
 		}
@@ -278,6 +259,7 @@ func mergeBests(into, from []Best) {
 
 // leading gives the best of each class that has one.
 func (t *total) leading() (out []Leading) {
+	t.settleOf(t.finds.leaders, leader)
 	diameters := t.plan.study.Grid.axes[axDiameter].Values
 	for i := range t.classes {
 		var best Best
@@ -302,6 +284,7 @@ func (t *total) has(block uint64) bool {
 
 // result puts what has been found in order.
 func (t *total) result() *Result {
+	t.settle()
 	r := &Result{Gates: t.plan.gates, Audit: t.audit, Shard: t.shard, Done: t.judged,
 		Share: (t.visits.last - t.visits.first) * t.plan.blockSize, Judged: t.tally.byDiameter(t.plan),
 		block: t.plan.blockSize}
