@@ -199,7 +199,7 @@ func TestSpan(t *testing.T) {
 					}
 					if x.Known() && most > least && !math.IsInf(most, 1) {
 						lo, hi := math.Inf(1), math.Inf(-1) // at the corners, within the margin
-						for k := range s.crafts {
+						for k := range s.crafts[:s.corners] {
 							w := x.of(&s.crafts[k])
 							lo, hi = min(lo, w), max(hi, w)
 						}

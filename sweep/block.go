@@ -50,37 +50,50 @@ func (w *worker) block(b uint64, at, end coord) {
 	x := &w.piece
 	d := &x.design
 	x.body = m.AirframeOf(d.Diameter, d.Blades, &d.Parts)
-	regression := m.MotorMass(d.Stator)
 	defer w.remember()
-	for kv := range w.outward(axKV, first[axKV], end[axKV]) {
-		at[axKV] = kv
-		d.KV = g.axes[axKV].Values[at[axKV]]
-		x.motorMass = regression * m.Assume.Evidence.MotorMass(d.Stator, d.KV)
-		x.motor = motor.Motor{}
-		if w.motors != nil {
-			x.motor = w.motors[at[axMotor]]
-			x.motorMass = x.motor.Mass
-		}
-		for at[axPack] = first[axPack]; at[axPack] < end[axPack]; at[axPack]++ {
-			lo, hi := first, end
-			if w.exist != nil {
-				for _, a := range [...]int{axCells, axCapacity} {
-					lo[a] = g.follows[a][at[axPack]]
-					hi[a] = lo[a] + 1
-				}
-				d.Pack = w.exist[at[axPack]]
-			}
-			for cells := range w.outward(axCells, lo[axCells], hi[axCells]) {
-				at[axCells] = cells
-				if !w.capacities(x, &at, lo[axCapacity], hi[axCapacity], at[axPack] == first[axPack]) {
-					return
-				}
-				w.endCells(&at, at[axPack]+1 == end[axPack])
-			}
-			w.ends(axPack, &at)
-		}
-		w.ends(axKV, &at)
+	if w.fineKVs && w.incumbents != nil {
+		w.halve(&at, &first, &end)
+		return
 	}
+	for kv := range w.outward(axKV, first[axKV], end[axKV]) {
+		if !w.ofMotor(&at, &first, &end, kv) {
+			return
+		}
+	}
+}
+
+// ofMotor judges the designs of a KV. It is false where the propeller cannot be solved.
+func (w *worker) ofMotor(at, first, end *coord, kv int) bool {
+	g, m, x := w.study.Grid, w.study.Model, &w.piece
+	d := &x.design
+	at[axKV] = kv
+	d.KV = g.axes[axKV].Values[kv]
+	x.motorMass = m.MotorMass(d.Stator) * m.Assume.Evidence.MotorMass(d.Stator, d.KV)
+	x.motor = motor.Motor{}
+	if w.motors != nil {
+		x.motor = w.motors[at[axMotor]]
+		x.motorMass = x.motor.Mass
+	}
+	for at[axPack] = first[axPack]; at[axPack] < end[axPack]; at[axPack]++ {
+		lo, hi := *first, *end
+		if w.exist != nil {
+			for _, a := range [...]int{axCells, axCapacity} {
+				lo[a] = g.follows[a][at[axPack]]
+				hi[a] = lo[a] + 1
+			}
+			d.Pack = w.exist[at[axPack]]
+		}
+		for cells := range w.outward(axCells, lo[axCells], hi[axCells]) {
+			at[axCells] = cells
+			if !w.capacities(x, at, lo[axCapacity], hi[axCapacity], at[axPack] == first[axPack]) {
+				return false
+			}
+			w.endCells(at, at[axPack]+1 == end[axPack])
+		}
+		w.ends(axPack, at)
+	}
+	w.ends(axKV, at)
+	return true
 }
 
 // outward gives the values of an axis within a block, from that of the best design of the last block

@@ -22,6 +22,7 @@ type plan struct {
 	leastAhead []float64       // least resistance of a pack that exists and of the next ones alike, ohm
 	rising     bool            // the mass of packs of one number of cells grows with capacity
 	grow       []bool          // by cells: capacities may be judged in runs
+	fineKVs    bool            // and designs of several KVs at once
 	spanned    []*model.Metric // that are read of runs
 	widest     float64         // largest class limit, kg
 	binWidth   float64         // of the size map, kg
@@ -196,6 +197,7 @@ func newPlan(s *Study) (*plan, error) {
 		(g.stride[p.depth] >= smallBlock/64 || g.stride[p.depth-1] > 32*smallBlock) {
 		p.depth++
 	}
+	p.planTiles()
 	p.blockSize = g.stride[p.depth-1]
 	p.blocks = g.size / p.blockSize
 	p.order = p.newOrder()

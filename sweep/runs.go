@@ -17,7 +17,8 @@ type runs struct {
 	luck         [2][bits.UintSize + 1]luck // of feasible runs and of others, by the bits of a count of capacities
 	lo, hi       *model.Powertrain          // of the capacities next to the run
 	below, above int                        // these
-	from, to     *end                       // their lines
+	from, to     *end                       // their lines; nil for a tile
+	tile         *tile                      // of several KVs; nil for none
 
 	nested   bool     // as plan.nested
 	spans    bool     // of a further scenario: the run is bounded in it, too
@@ -40,6 +41,7 @@ type runs struct {
 	marks    []uint8 // the same, of one ground
 	passed   uint64  // designs, in all
 	crossed  uint64  // of these, in runs that go from class to class
+	tiled    uint64  // and in tiles
 }
 
 // runTerm is a term of the merit, with the weight of those from it on.
@@ -104,7 +106,7 @@ func (w *worker) pass(at *coord, low, high, a, b int) bool {
 // agree says whether all designs of the run can be judged at once, and notes how.
 func (w *worker) agree() bool {
 	r, s := &w.runs, w.study
-	if !r.span.Joins(r.lo, r.hi) {
+	if r.tile == nil && !r.span.Joins(r.lo, r.hi) || r.tile != nil && !r.tile.joins(&r.span) {
 		return false
 	}
 	r.known, r.kept = false, 0
@@ -152,6 +154,9 @@ func (o *worker) joined(w *worker) bool {
 func (w *worker) load(payload float64) (lightest, heaviest float64) {
 	r := &w.runs
 	r.foreseen, r.asked, r.sum = false, 0, chord{}
+	if b := r.tile; b != nil {
+		return r.span.LoadMotors(w.study.Model, &b.lo, &b.hi, &b.fastLo, &b.fastHi, payload)
+	}
 	return r.span.Load(w.study.Model, r.lo, r.hi, payload)
 }
 

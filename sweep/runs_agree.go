@@ -20,7 +20,9 @@ func (w *worker) agreeAt(at int, payload float64) (some, ok bool) {
 		return false, true
 	}
 	w.ready(r.slots[at])
-	r.span.Hovers(&r.from.hovers[at], &r.to.hovers[at])
+	if r.from != nil {
+		r.span.Hovers(&r.from.hovers[at], &r.to.hovers[at])
+	}
 	if in, ok = w.end(verdicts, in, at); !ok || in == 0 {
 		return true, ok
 	}
@@ -32,6 +34,9 @@ func (w *worker) agreeAt(at int, payload float64) (some, ok bool) {
 		if in, ok = o.end(verdicts, in, at); !ok || in == 0 {
 			return true, ok
 		}
+	}
+	if r.tile != nil {
+		return true, false // of other KVs other designs are the best
 	}
 	setVerdicts(verdicts, in, feasible)
 	low, high := w.bin(lightest), w.bin(heaviest)

@@ -49,7 +49,7 @@ func (w *worker) auditRun(index uint64, count int) {
 			continue
 		}
 		low := r.lo
-		w.power(&w.train, low.Propeller, &low.Drive.Motor, w.pack(first), &low.Parts)
+		w.power(&w.train, low.Propeller, &w.piece.motor, w.pack(first), &low.Parts)
 		for _, o := range w.others {
 			if o.runs.spans {
 				o.powerAs(&o.train, o.runs.lo.Propeller, &w.piece, o.pack(first), &w.train)

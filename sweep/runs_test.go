@@ -87,6 +87,10 @@ func fine(t testing.TB, rng *rand.Rand) *Study {
 	}
 	kv := between(5000, 14000) / diameter
 	text[KV] = list(kv, kv*between(0.03, 0.15), 2+rng.IntN(4), "")
+	if own := rand.New(rand.NewPCG(math.Float64bits(kv), 55)); own.IntN(3) == 0 { // fine, for tiles
+		text[KV] = list(kv, kv*(0.001+0.015*own.Float64()), leastKVs+own.IntN(10), "")
+		text[Stator] = []string{"1404", "2004", "2207"}[own.IntN(3)]
+	}
 	s := study(t, small(t, text))
 	a := model.Defaults()
 	if rng.IntN(10) == 0 {
@@ -206,7 +210,7 @@ func TestRunsAgainstBruteForce(t *testing.T) {
 	defer func(n uint64) { smallBlock = n }(smallBlock)
 	shortLists(t, maxListed, maxOfValue)
 	shortRuns(t, leastRun)
-	var designs, passed, crossed, feasible, rejected, checked uint64
+	var designs, passed, crossed, tiled, feasible, rejected, checked uint64
 	for round := range rounds {
 		seed := rng.Uint64()
 		s := fine(t, rand.New(rand.NewPCG(seed, 53)))
@@ -214,11 +218,14 @@ func TestRunsAgainstBruteForce(t *testing.T) {
 		smallBlock = []uint64{1 << 16, 1, 30, 1000}[rng.IntN(4)]
 		maxListed, leastRun = []int{1, 2, 5, 30}[rng.IntN(4)], 2+rng.IntN(4)
 		maxOfValue = 1 + rng.IntN(12)
+		if len(s.Grid.axes[axKV].Values) >= leastKVs && round%3 > 0 {
+			smallBlock = 1 << 16
+		}
 		what := fmt.Sprintf("round %d, seed %d", round, seed)
 		want := brute(t, s)
 		got, w := byWorker(t, s, math.MaxUint64/8, nil)
 		n := w.runs.passed
-		crossed += w.runs.crossed
+		crossed, tiled = crossed+w.runs.crossed, tiled+w.runs.tiled
 		equalResults(t, what, got, want)
 		if a := got.Audit; a.Breaches > 0 {
 			t.Fatalf("%s: a design breaks a bound: %+v of %s", what, a.First, a.First.Metric.Name)
@@ -237,15 +244,16 @@ func TestRunsAgainstBruteForce(t *testing.T) {
 			rejected += s.Grid.Size() - mostFeasible(want)
 		}
 	}
-	t.Logf("%d studies, %d designs, %d of them passed in runs, %d from class to class; of studies with runs %d "+
-		"feasible, %d rejected; %d audited", rounds, designs, passed, crossed, feasible, rejected, checked)
+	t.Logf("%d studies, %d designs, %d of them passed in runs, %d from class to class, %d in tiles; of studies with "+
+		"runs %d feasible, %d rejected; %d audited", rounds, designs, passed, crossed, tiled, feasible, rejected,
+		checked)
 	if rounds < 100 {
 		return // too few to say how many of their kind there are
 	}
-	if float64(passed) < 0.15*float64(designs) || float64(crossed) < 0.01*float64(designs) || feasible < designs/20 ||
-		rejected < designs/20 {
-		t.Errorf("%d of %d designs passed in runs, %d from class to class; of studies with runs %d feasible, "+
-			"%d rejected", passed, designs, crossed, feasible, rejected)
+	if float64(passed) < 0.15*float64(designs) || float64(crossed) < 0.01*float64(designs) ||
+		tiled < designs/50 || feasible < designs/20 || rejected < designs/20 {
+		t.Errorf("%d of %d designs passed in runs, %d from class to class, %d in tiles; of studies with runs %d "+
+			"feasible, %d rejected", passed, designs, crossed, tiled, feasible, rejected)
 	}
 }
 

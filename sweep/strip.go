@@ -20,6 +20,15 @@ func (w *worker) strip(at *coord, end int) {
 		}
 		return
 	}
+	if w.fineKVs {
+		w.overStrip(at, end)
+		return
+	}
+	w.strand(at, from, end)
+}
+
+// strand is strip of the capacities from one to before another.
+func (w *worker) strand(at *coord, from, end int) {
 	r := &w.runs
 	w.chords.apart()
 	w.line(at, from)
@@ -45,6 +54,7 @@ func (w *worker) between(at *coord, low, high, a, b, next int, lo, hi []int) {
 		w.join(lo, hi)
 	}
 	if long && r.alike(a, b) && r.luckOf(a, n).due(n) && w.pass(at, low, high, a, b) {
+		w.noteRun(at, low, high)
 		return
 	}
 	mid := low + (high-low)/2
@@ -103,6 +113,7 @@ func (w *worker) line(at *coord, capacity int) {
 	for p := fit; p < len(payloads); p++ {
 		w.endings[p], w.masses[p] = ending{}, x.body.LeastAUW(bare, payloads[p])
 	}
+	w.noteLine(at)
 	w.ends(axCapacity, at)
 	if fit < len(payloads) {
 		w.nearer(index+uint64(fit), x.body.LeastAUW(bare, payloads[fit]))
@@ -152,8 +163,10 @@ func (r *runs) newEnd(payloads int) end {
 
 // alike says whether the designs of two lines ended alike: otherwise those between cannot be judged
 // at once.
-func (r *runs) alike(a, b int) bool {
-	x, y := r.ends[a].endings, r.ends[b].endings
+func (r *runs) alike(a, b int) bool { return r.endAlike(r.ends[a].endings, r.ends[b].endings) }
+
+// endAlike is alike of lines by payload.
+func (r *runs) endAlike(x, y []ending) bool {
 	for i := range x {
 		if x[i] != y[i] && !(r.nested && x[i].like(&y[i])) {
 			return false

@@ -17,6 +17,7 @@ type worker struct {
 	upper      *upper
 	margins    []margin // of the plan, those first that mostly decide
 	runs       runs
+	tiles      tiles
 	bounded    bounded // the merit of the current design
 	kept       uint64  // bits of the requirements that the line is known to keep with any payload
 	craft      model.Craft
@@ -45,7 +46,7 @@ type worker struct {
 
 func (p *plan) newWorker(known *incumbents) *worker {
 	w := &worker{plan: p, slots: p.newSlots(), incumbents: known, upper: p.newUpper(),
-		margins: slices.Clone(p.margins), runs: p.newRuns()}
+		margins: slices.Clone(p.margins), runs: p.newRuns(), tiles: p.newTiles()}
 	w.reach.Sight = p.sight
 	w.reach.Least = func(mass float64) float64 { return w.thinnest(w, mass) }
 	payloads := len(p.study.Grid.axes[axPayload].Values)
