@@ -126,8 +126,8 @@ func (l *listing) takes(level, payload int, x Ranked) bool {
 // handed is a build with its best design of a block in a slot at a level.
 type handed struct {
 	Build
-	slot, level uint8
-	groups      uint32 // bits of those whose list may take it, in the order of groups.of
+	slot, top, level uint8  // classes from the slot up, before top, may take it
+	groups           uint32 // bits of those whose list may take it, in the order of groups.of
 }
 
 // handUp hands up the best of builds of which all capacities have been judged.
@@ -139,8 +139,8 @@ func (w *worker) handUp() {
 			for level := range Levels {
 				b := &l.best[payload][level]
 				if b.Any {
-					x := Build{b.Ranked, w.study.Grid.parts(b.Index)}
-					w.handed = append(w.handed, handed{x, uint8(slot), uint8(level), l.open(level, payload, b.Ranked)})
+					w.handed = append(w.handed, handed{Build{b.Ranked, w.study.Grid.parts(b.Index)}, uint8(slot),
+						w.ahead(slot, payload, level, b.Ranked), uint8(level), l.open(level, payload, b.Ranked)})
 					*b = Best{}
 				}
 			}
@@ -148,6 +148,21 @@ func (w *worker) handUp() {
 		l.fit = 0
 	}
 	w.waiting = 0
+}
+
+// ahead is the next slot that has a better design of a build at a level: classes from there on have that in its place.
+func (w *worker) ahead(slot, payload, level int, x Ranked) uint8 {
+	top := w.top(slot)
+	for in := w.waiting &^ (2<<slot - 1); in != 0; in &= in - 1 {
+		i := bits.TrailingZeros64(in)
+		if i >= top {
+			break
+		}
+		if y := &w.found[i].listing.best[payload][level]; y.Any && y.compare(x) < 0 {
+			return uint8(i)
+		}
+	}
+	return uint8(top)
 }
 
 // rung is a stretch of levels at which a design is kept in one slot: that of the lightest class whose

@@ -142,8 +142,7 @@ func (t *total) add(b uint64, at, end *coord, found *slots) {
 				continue
 			}
 			most := p.groups.most(group)[x.level]
-			slot := int(x.slot)
-			for s := slot; s < p.top(slot) && t.class(s).take(group, int(x.level), x.Build, most); s++ {
+			for s := int(x.slot); s < int(x.top) && t.class(s).take(group, int(x.level), x.Build, most); s++ {
 			}
 		}
 	}
