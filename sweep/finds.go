@@ -1,12 +1,14 @@
 package sweep
 
+import "slices"
+
 // finds are the best designs that blocks have brought, by place in what the classes keep and by slot: those of all
 // slots side by side, since the designs of a block are of many slots and few places. The classes are told of them once
 // for many blocks (total.settle).
 type finds struct {
 	slots                            int
-	leaders, byCells, payloads, size []Best
-	maps                             [][]Best
+	leaders, byCells, payloads, size []Ranked // anywhere where there is none
+	maps                             [][]Ranked
 	any                              bool // since the classes were told
 }
 
@@ -14,12 +16,13 @@ func (p *plan) newFinds() finds {
 	s := p.study
 	n := func(axis int) int { return len(s.Grid.axes[axis].Values) }
 	f := finds{slots: len(p.byLimit)}
-	f.leaders = make([]Best, f.slots*n(axDiameter))
-	f.byCells = make([]Best, f.slots*n(axDiameter)*n(axCells))
-	f.payloads = make([]Best, f.slots*n(axPayload))
-	f.size = make([]Best, f.slots*n(axDiameter)*s.SizeBins)
+	none := func(places int) []Ranked { return slices.Repeat([]Ranked{anywhere}, f.slots*places) }
+	f.leaders = none(n(axDiameter))
+	f.byCells = none(n(axDiameter) * n(axCells))
+	f.payloads = none(n(axPayload))
+	f.size = none(n(axDiameter) * s.SizeBins)
 	for _, m := range s.Maps {
-		f.maps = append(f.maps, make([]Best, f.slots*s.cells(m)))
+		f.maps = append(f.maps, none(s.cells(m)))
 	}
 	return f
 }
@@ -28,8 +31,13 @@ func (p *plan) newFinds() finds {
 func (f *finds) add(p *plan, x *find, scores []float64) {
 	f.any = true
 	at := p.study.Grid.coord(x.Index)
-	d, best := at[axDiameter], Best{x.Ranked, true}
-	take := func(of []Best, place int) { of[place*f.slots+int(x.slot)].merge(best) }
+	d, best := at[axDiameter], x.Ranked
+	take := func(of []Ranked, place int) {
+		y := &of[place*f.slots+int(x.slot)]
+		if !(best.Score < y.Score) && (best.compare(*y) < 0 || *y == anywhere) { // most are worse
+			*y = best
+		}
+	}
 	take(f.leaders, d)
 	take(f.byCells, d*len(p.study.Grid.axes[axCells].Values)+at[axCells])
 	take(f.payloads, at[axPayload])
@@ -62,7 +70,7 @@ func (t *total) settle() {
 func leader(k *classTotal, place int) *Best { return &k.Leaders[place] }
 
 // settleOf is settle of some places. Where classes are nested a class has what all lighter ones have as well.
-func (t *total) settleOf(of []Best, to func(k *classTotal, place int) *Best) {
+func (t *total) settleOf(of []Ranked, to func(k *classTotal, place int) *Best) {
 	n := t.finds.slots
 	for place := range len(of) / n {
 		var best Best
@@ -70,7 +78,9 @@ func (t *total) settleOf(of []Best, to func(k *classTotal, place int) *Best) {
 			if !t.plan.nested {
 				best = Best{}
 			}
-			best.merge(x)
+			if x != anywhere {
+				best.add(x)
+			}
 			to(t.class(slot), place).merge(best)
 		}
 	}
