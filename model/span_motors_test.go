@@ -147,8 +147,8 @@ func TestSpanOfMotors(t *testing.T) {
 	t.Logf("%d crafts in spans of two motors, %d flown, %d of spans without an operating point, %d of %d spans joined",
 		crafts, flown, lacking, joined, tried)
 	if lacking < wanted/100 || flown < crafts/100 || joined < tried/20 {
-		t.Errorf("%d crafts lack an operating point, want %d; %d of %d spans joined; %d of %d flown", lacking, wanted/100,
-			joined, tried, flown, crafts)
+		t.Errorf("%d crafts lack an operating point, want %d; %d of %d spans joined; %d of %d flown",
+			lacking, wanted/100, joined, tried, flown, crafts)
 	}
 	for _, name := range slices.Sorted(maps.Keys(uses)) {
 		if t.Logf("%-26s uses %.3f of its margin", name, uses[name]); uses[name] > 0.5 {
