@@ -101,18 +101,8 @@ func TestSpanOfMotors(t *testing.T) {
 					flown++
 				}
 				for _, x := range Metrics {
-					if x.Stage > LastStage || x.Stage == StageFlight && !fly || x.Slow && !fly {
-						continue
-					}
-					var least, most float64
-					switch {
-					case x.Known():
-						least, most = s.Range(x)
-					case x.Better == Higher:
-						least, most = s.AtWorst(x), s.AtBest(x)
-					case x.Better == Lower:
-						least, most = s.AtBest(x), s.AtWorst(x)
-					default:
+					least, most, ok := told(&s, x, fly)
+					if !ok {
 						continue
 					}
 					v := x.Of(&c)

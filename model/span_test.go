@@ -58,6 +58,24 @@ func drawnPropeller(t testing.TB, rng *rand.Rand, m *Model) *Propeller {
 	return p
 }
 
+// told is between what a span tells a metric to be, of crafts that have been flown or have not; false where nothing
+// is to be held against it.
+func told(s *Span, x *Metric, flown bool) (least, most float64, ok bool) {
+	switch {
+	case x.Stage > LastStage || !flown && (x.Stage == StageFlight || x.Slow):
+		return 0, 0, false
+	case x.Known():
+		least, most = s.Range(x)
+	case x.Better == Higher:
+		least, most = s.AtWorst(x), s.AtBest(x)
+	case x.Better == Lower:
+		least, most = s.AtBest(x), s.AtWorst(x)
+	default:
+		return 0, 0, false
+	}
+	return least, most, true
+}
+
 // No craft between the corners of a span is outside its bounds, whichever the metric; half
 // of the margin is kept for crafts not tried. Controllers and operating points are as the
 // span says, and hardly any bound is so wide that it says nothing.
@@ -154,18 +172,8 @@ func TestSpan(t *testing.T) {
 					flown++
 				}
 				for _, x := range Metrics {
-					if x.Stage > LastStage || x.Stage == StageFlight && !fly || x.Slow && !fly {
-						continue
-					}
-					var least, most float64
-					if x.Known() {
-						least, most = s.Range(x)
-					} else if x.Better != Neither {
-						least, most = s.AtWorst(x), s.AtBest(x)
-						if x.Better == Lower {
-							least, most = most, least
-						}
-					} else {
+					least, most, ok := told(&s, x, fly)
+					if !ok {
 						continue
 					}
 					v := x.Of(&c)
