@@ -53,13 +53,25 @@ func (s *Span) Joins(lo, hi *Powertrain) bool {
 }
 
 // JoinsMotors says whether crafts of the powertrains between two of a motor and two of another, of the same stator and
-// wound for more turns a volt, all built as the generic motors of the model, can be bounded, with the same packs: the
-// peak current rises with both, so that the controller is the same.
+// wound for more turns a volt, all built as the generic motors of the model, can be bounded, with the same packs. The
+// peak current rises with both, so that the controller is the same. Speed at full throttle rises with the turns a
+// volt until what the pack leaves behind the controller is half of its rested voltage, and falls beyond: all are to be
+// on this side.
 func (s *Span) JoinsMotors(lo, hi, fastLo, fastHi *Powertrain) bool {
+	for _, t := range [...]*Powertrain{lo, hi, fastLo, fastHi} {
+		f := &t.Full
+		if !f.OK || !(f.PackVoltage-f.Controller.Series()*f.Current > leastLoaded*t.Drive.RestedTop) {
+			return false
+		}
+	}
 	a, b := &lo.Drive.Motor, &fastHi.Drive.Motor
-	return lo.Full.OK && hi.Full.OK && fastLo.Full.OK && fastHi.Full.OK && a.Mass == b.Mass &&
-		b.Kt <= a.Kt && a.Kt/b.Kt-1 <= LongestMotors && lo.Drive.OneRating(&lo.Full, &fastHi.Full)
+	return a.Mass == b.Mass && b.Kt <= a.Kt && a.Kt/b.Kt-1 <= LongestMotors &&
+		lo.Drive.OneRating(&lo.Full, &fastHi.Full)
 }
+
+// leastLoaded is the part of the pack's rested voltage that is to be left behind the controller at full throttle, 0.5
+// by what JoinsMotors says, and a margin.
+const leastLoaded = 0.6
 
 // LoadMotors is Load of powertrains that JoinsMotors joins.
 func (s *Span) LoadMotors(m *Model, lo, hi, fastLo, fastHi *Powertrain, payload float64) (lightest, heaviest float64) {

@@ -72,7 +72,7 @@ func leader(k *classTotal, place int) *Best { return &k.Leaders[place] }
 // settleOf is settle of some places. Where classes are nested a class has what all lighter ones have as well.
 func (t *total) settleOf(of []Ranked, to func(k *classTotal, place int) *Best) {
 	n := t.finds.slots
-	for place := range len(of) / n {
+	for place := 0; place*n < len(of); place++ {
 		var best Best
 		for slot, x := range of[place*n:][:n] {
 			if !t.plan.nested {

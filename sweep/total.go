@@ -41,7 +41,6 @@ func (p *plan) newTotal(of Shard) *total {
 	t := &total{plan: p, shard: of, visits: p.visits(of), classes: make([]classTotal, len(s.Classes)),
 		tally: p.newTally(), failed: map[string]bool{}, sum: make([]uint64, len(p.gates)*(1+len(p.others)))}
 	n := func(axis int) int { return len(s.Grid.axes[axis].Values) }
-	t.finds = p.newFinds()
 	t.known = make([]known, p.sheets())
 	for i := range t.known {
 		k := &t.known[i]
@@ -129,6 +128,9 @@ func (t *total) add(b uint64, at, end *coord, found *slots) {
 	for in := found.touched; in != 0; in &= in - 1 {
 		sheet := bits.TrailingZeros64(in)
 		t.reach(sheet, found.grounds[sheet], at, end)
+	}
+	if len(found.finds) > 0 && t.finds.slots == 0 {
+		t.finds = p.newFinds() // a total that is read has none
 	}
 	for i := len(found.finds) - 1; i >= 0; i-- { // the last first, which have bettered the others
 		t.finds.add(p, &found.finds[i], found.scores[i*len(p.views):])

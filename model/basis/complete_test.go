@@ -102,6 +102,7 @@ var unlisted = map[string]string{
 	"model.spanPart":         "margin of a bound, which no number of a craft takes",
 	"model.spanCurve":        "margin of a bound, which no number of a craft takes",
 	"model.spanMotor":        "margin of a bound, which no number of a craft takes",
+	"model.leastLoaded":      "margin of a bound, which no number of a craft takes",
 	"model.LongestMotors":    "margin of a bound, which no number of a craft takes",
 	"model.spanEdge":         "margin of a bound, which no number of a craft takes",
 	"model.chordBulge":       "margin of a bound, which no number of a craft takes",
