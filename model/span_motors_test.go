@@ -87,12 +87,7 @@ func TestSpanOfMotors(t *testing.T) {
 				if tr.Full.Controller.Rating != lo.Full.Controller.Rating || !tr.Full.OK {
 					t.Fatal("another controller within a span, or no full throttle")
 				}
-				if !(c.Mass >= lightest && c.Mass <= heaviest) {
-					t.Fatalf("mass %v is outside %v to %v", c.Mass, lightest, heaviest)
-				}
-				if operates := c.Operate(); operates && none || !operates && all {
-					t.Fatalf("operates: %v, of the span all %v, none %v", operates, all, none)
-				}
+				weighsAsTold(t, &c, lightest, heaviest, all, none)
 				if none {
 					lacking++
 					continue
@@ -104,34 +99,8 @@ func TestSpanOfMotors(t *testing.T) {
 					flown++
 				}
 				for _, x := range Metrics {
-					least, most, ok := told(&s, x, fly)
-					if !ok {
-						continue
-					}
-					v := x.Of(&c)
-					if math.IsNaN(v) {
-						if x.Known() && !math.IsInf(most, 1) {
-							t.Errorf("%s has no value within %g to %g", x.Name, least, most)
-						}
-						continue
-					}
-					if x.Cap > 0 {
-						v = min(v, x.Cap)
-					}
-					if v < least || v > most {
-						t.Errorf("%s is %.9g, outside %.9g to %.9g: %.3g in KV, %.3g in mass", x.Name, v, least, most,
-							s.quicker, s.extent)
-					}
-					if !x.Known() {
-						continue
-					}
-					low, high := math.Inf(1), math.Inf(-1) // at the corners, within the margin
-					for i := range s.crafts {
-						w := x.of(&s.crafts[i])
-						low, high = min(low, w), max(high, w)
-					}
-					if most > high && !math.IsInf(most, 1) {
-						uses[x.Name] = max(uses[x.Name], (v-high)/(most-high), (low-v)/max(low-least, 1e-300))
+					if _, _, _, used, ok := held(t, &s, &c, x, fly); ok && x.Known() {
+						uses[x.Name] = max(uses[x.Name], used)
 					}
 				}
 			}

@@ -76,6 +76,53 @@ func told(s *Span, x *Metric, flown bool) (least, most float64, ok bool) {
 	return least, most, true
 }
 
+// weighsAsTold sees that a craft weighs and hovers as its span says.
+func weighsAsTold(t *testing.T, c *Craft, lightest, heaviest float64, all, none bool) {
+	t.Helper()
+	if !(c.Mass >= lightest && c.Mass <= heaviest) {
+		t.Fatalf("mass %v is outside %v to %v", c.Mass, lightest, heaviest)
+	}
+	if operates := c.Operate(); operates && none || !operates && all {
+		t.Fatalf("operates: %v, of the span all %v, none %v", operates, all, none)
+	}
+}
+
+// held holds a craft against what its span tells a metric to be, and gives the part of the margin that its value
+// uses; false where there is nothing to hold.
+func held(t *testing.T, s *Span, c *Craft, x *Metric, flown bool) (v, least, most, used float64, ok bool) {
+	t.Helper()
+	if least, most, ok = told(s, x, flown); !ok {
+		return
+	}
+	if v = x.Of(c); math.IsNaN(v) {
+		if x.Known() && !math.IsInf(most, 1) {
+			t.Errorf("%s has no value within %g to %g", x.Name, least, most)
+		}
+		return v, least, most, 0, false
+	}
+	if x.Cap > 0 {
+		v = min(v, x.Cap)
+	}
+	if v < least || v > most {
+		t.Errorf("%s is %.9g, outside %.9g to %.9g: extent %.3g, %.3g in KV, D %.3g, %d cells, %.3g kg", x.Name, v, least,
+			most, s.extent, s.quicker, c.Powertrain.Propeller.Diameter, c.Powertrain.Drive.Pack.Cells, c.Mass)
+	}
+	if x.Known() && most > least && !math.IsInf(most, 1) {
+		lo, hi := math.Inf(1), math.Inf(-1) // at the corners, within the margin
+		for k := range s.crafts[:s.corners] {
+			w := x.of(&s.crafts[k])
+			lo, hi = min(lo, w), max(hi, w)
+		}
+		if most > hi {
+			used = max(used, (v-hi)/(most-hi))
+		}
+		if least < lo {
+			used = max(used, (lo-v)/(lo-least))
+		}
+	}
+	return v, least, most, used, true
+}
+
 // No craft between the corners of a span is outside its bounds, whichever the metric; half
 // of the margin is kept for crafts not tried. Controllers and operating points are as the
 // span says, and hardly any bound is so wide that it says nothing.
@@ -152,13 +199,7 @@ func TestSpan(t *testing.T) {
 				if tr.Full.Controller != lo.Full.Controller || !tr.Full.OK {
 					t.Fatal("another controller within a span, or no full throttle")
 				}
-				if !(c.Mass >= lightest && c.Mass <= heaviest) {
-					t.Fatalf("mass %v is outside %v to %v", c.Mass, lightest, heaviest)
-				}
-				operates := c.Operate()
-				if operates && none || !operates && all {
-					t.Fatalf("operates: %v, of the span all %v, none %v", operates, all, none)
-				}
+				weighsAsTold(t, &c, lightest, heaviest, all, none)
 				if none {
 					lacking++
 				}
@@ -172,29 +213,16 @@ func TestSpan(t *testing.T) {
 					flown++
 				}
 				for _, x := range Metrics {
-					least, most, ok := told(&s, x, fly)
+					v, least, most, used, ok := held(t, &s, &c, x, fly)
 					if !ok {
 						continue
 					}
-					v := x.Of(&c)
 					u := uses[x.Name]
 					if u == nil {
 						u = new(use)
 						uses[x.Name] = u
 					}
-					if math.IsNaN(v) {
-						if x.Known() && !math.IsInf(most, 1) {
-							t.Errorf("%s has no value within %g to %g", x.Name, least, most)
-						}
-						continue
-					}
-					if x.Cap > 0 {
-						v = min(v, x.Cap)
-					}
-					if v < least || v > most {
-						t.Errorf("%s is %.9g, outside %.9g to %.9g: extent %.3g, D %.3g, %d cells, %.3g kg", x.Name, v,
-							least, most, s.extent, p.Diameter, cells, c.Mass)
-					}
+					u.margin = max(u.margin, used)
 					if lo, hi, off, ok := s.Chord(x); ok {
 						at := (packs[i].Capacity - packs[0].Capacity) / (packs[6].Capacity - packs[0].Capacity)
 						line := lo + at*(hi-lo)
@@ -203,19 +231,6 @@ func TestSpan(t *testing.T) {
 						}
 						if x.Known() || x.Better == Lower {
 							u.off = max(u.off, (line-v)/off)
-						}
-					}
-					if x.Known() && most > least && !math.IsInf(most, 1) {
-						lo, hi := math.Inf(1), math.Inf(-1) // at the corners, within the margin
-						for k := range s.crafts[:s.corners] {
-							w := x.of(&s.crafts[k])
-							lo, hi = min(lo, w), max(hi, w)
-						}
-						if most > hi {
-							u.margin = max(u.margin, (v-hi)/(most-hi))
-						}
-						if least < lo {
-							u.margin = max(u.margin, (lo-v)/(lo-least))
 						}
 					}
 					if math.IsInf(least, 0) || math.IsInf(most, 0) {

@@ -51,7 +51,7 @@ func (w *worker) block(b uint64, at, end coord) {
 	d := &x.design
 	x.body = m.AirframeOf(d.Diameter, d.Blades, &d.Parts)
 	defer w.remember()
-	if w.fineKVs && w.incumbents != nil {
+	if w.tiles.on {
 		w.halve(&at, &first, &end)
 		return
 	}

@@ -146,6 +146,17 @@ func (k *classTotal) take(group, level int, x Build, most int) bool {
 	return true
 }
 
+// hold has a class keep the lists of a group, which may be nil.
+func (k *classTotal) hold(group int, c *candidates, most *lengths) {
+	k.listed[group] = c
+	for level := range Levels {
+		k.lasts[group][level] = anywhere
+		if c != nil {
+			k.lasts[group][level] = c.last(level, most[level])
+		}
+	}
+}
+
 // last is the last of a full list, or anywhere.
 func (c *candidates) last(level, most int) Ranked {
 	if list := c.lists[level]; len(list) == most {

@@ -153,12 +153,7 @@ func (r *reader) total(p *plan, s Shard) *total {
 		}
 		k.Nearest = Miss{Any: r.flag(), Index: r.uint(), Gate: r.int(), Shortfall: r.float()}
 		for g := range k.listed {
-			k.listed[g] = r.candidates(p, g, before.listed[g])
-			for level, most := range p.groups.most(g) {
-				if c := k.listed[g]; c != nil {
-					k.lasts[g][level] = c.last(level, most)
-				}
-			}
+			k.hold(g, r.candidates(p, g, before.listed[g]), p.groups.most(g))
 		}
 		if r.err != nil {
 			return t

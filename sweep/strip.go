@@ -20,7 +20,7 @@ func (w *worker) strip(at *coord, end int) {
 		}
 		return
 	}
-	if w.fineKVs {
+	if w.tiles.on {
 		w.overStrip(at, end)
 		return
 	}

@@ -12,6 +12,7 @@ import (
 // are halved: the first and the last are judged, then the one in the middle, and so on, each but for what lies in
 // tiles of the KVs around it. Feasible designs are in no tile: those of each KV are held against what is best there.
 type tiles struct {
+	on    bool     // not for a dump, which is in the order of the grid
 	at    []level  // by depth of the halving
 	place int      // of the present KV
 	low   int      // of the nearest below it, below 0 for none
@@ -80,9 +81,9 @@ func (p *plan) planTiles() {
 	p.fineKVs = within > beyond
 }
 
-func (p *plan) newTiles() tiles {
+func (p *plan) newTiles(on bool) tiles {
 	n := len(p.study.Grid.axes[axCells].Values)
-	return tiles{found: make([][]tile, n), count: make([]int, n), luck: luck{1, 1, 0}}
+	return tiles{on: on && p.fineKVs, found: make([][]tile, n), count: make([]int, n), luck: luck{1, 1, 0}}
 }
 
 // halve judges the designs of a block by halving its KVs. It is false where the propeller cannot be solved.
@@ -161,7 +162,7 @@ func (t *track) note(from, end, kind int) {
 
 // noteLine notes how a line ended, which has been judged.
 func (w *worker) noteLine(at *coord) {
-	if w.fineKVs && w.incumbents != nil {
+	if w.tiles.on {
 		c := at[axCapacity]
 		w.tiles.track(at).note(c, c+1, w.kind())
 	}
@@ -169,7 +170,7 @@ func (w *worker) noteLine(at *coord) {
 
 // noteRun notes that what lies between two capacities ended as both did.
 func (w *worker) noteRun(at *coord, low, high int) {
-	if w.fineKVs {
+	if w.tiles.on {
 		t := w.tiles.track(at)
 		t.note(low+1, high, t.kinds[low-t.from])
 	}

@@ -39,8 +39,8 @@ func TestTiles(t *testing.T) {
 	}
 }
 
-// At the most that packs can give speed rises with KV no longer: between two KVs with an operating point there may be some
-// without.
+// At the most that packs can give speed rises with KV no longer: between two KVs with an operating point there may be
+// some without.
 func TestTilesNearMostPower(t *testing.T) {
 	for _, c := range [][6]string{ // diameter in in, pitch ratio, stator, cells, KV, capacity
 		{"5", "0.3", "2207", "8", "3760:4280:20", "720:746:1mAh"},
@@ -49,8 +49,8 @@ func TestTilesNearMostPower(t *testing.T) {
 		{"3", "0.5", "1404", "8", "7000:8080:40", "540:563:1mAh"},
 		{"7", "0.7", "2207", "6", "5500:6100:10", "99:103:0.2mAh"},
 	} {
-		s := study(t, small(t, map[*AxisDef]string{Diameter: c[0], PitchRatio: c[1], Stator: c[2], Cells: c[3], KV: c[4],
-			Capacity: c[5], Payload: "0"}))
+		s := study(t, small(t, map[*AxisDef]string{Diameter: c[0], PitchRatio: c[1], Stator: c[2], Cells: c[3],
+			KV: c[4], Capacity: c[5], Payload: "0"}))
 		s.Classes = []Class{{Limit: 5, Label: "5kg"}}
 		got, _ := byWorker(t, s, math.MaxUint64/16, nil)
 		equalResults(t, c[4], got, brute(t, s))

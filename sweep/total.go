@@ -200,17 +200,6 @@ func (t *total) count(found *slots) {
 	}
 }
 
-// bests takes in the best designs of another class.
-func (k *classTotal) bests(o *classTotal) {
-	mergeBests(k.Leaders, o.Leaders)
-	mergeBests(k.ByCells, o.ByCells)
-	mergeBests(k.Payloads, o.Payloads)
-	mergeCells(k.Size.Cells, o.Size.Cells)
-	for j := range k.Maps {
-		mergeCells(k.Maps[j].Cells, o.Maps[j].Cells)
-	}
-}
-
 // merge takes in what other blocks of the same study have found.
 func (t *total) merge(o *total) {
 	t.judged += o.judged
@@ -236,7 +225,13 @@ func (t *total) merge(o *total) {
 		for g, c := range b.listed {
 			a.list(g, c, t.plan.groups.most(g))
 		}
-		a.bests(b)
+		mergeBests(a.Leaders, b.Leaders)
+		mergeBests(a.ByCells, b.ByCells)
+		mergeBests(a.Payloads, b.Payloads)
+		for j := range a.Maps {
+			mergeCells(a.Maps[j].Cells, b.Maps[j].Cells)
+		}
+		mergeCells(a.Size.Cells, b.Size.Cells)
 		for n := range a.Size.Seen {
 			a.Size.Seen[n] = a.Size.Seen[n] || b.Size.Seen[n]
 		}

@@ -46,7 +46,7 @@ type worker struct {
 
 func (p *plan) newWorker(known *incumbents) *worker {
 	w := &worker{plan: p, slots: p.newSlots(), incumbents: known, upper: p.newUpper(),
-		margins: slices.Clone(p.margins), runs: p.newRuns(), tiles: p.newTiles()}
+		margins: slices.Clone(p.margins), runs: p.newRuns(), tiles: p.newTiles(known != nil)}
 	w.reach.Sight = p.sight
 	w.reach.Least = func(mass float64) float64 { return w.thinnest(w, mass) }
 	payloads := len(p.study.Grid.axes[axPayload].Values)
